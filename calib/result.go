@@ -1,0 +1,39 @@
+package calib
+
+import (
+	"leadmark/fit"
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// FrameResult is what became of one frame of the run.
+type FrameResult struct {
+	frame.Frame
+	Conditions Conditions
+	Status     ruler.Status
+	Reason     ruler.Reason
+	Reading    ruler.Reading // zero unless Status is read
+	Advance    float64       // m
+	U          float64       // m, reading error alone
+	FrontPX    ruler.Point
+	PxPerM     float64 // at the trip line
+	Fit        fit.ShotFit
+}
+
+// Warning is a doubt about the run and its remedy, with the frames it concerns.
+type Warning struct {
+	Code, Text string
+	Frames     []string
+}
+
+// Result is the outcome of a calibration run.
+type Result struct {
+	Rig       string
+	Run       Run
+	RunSHA256 string // over run.toml, shots.csv and the digests of the frames
+	Fit       fit.Result
+	TripLine  *ruler.Line // true trip place on the track's two edges, in the picture
+	CountLine *ruler.Line // the line advances are counted from; nil for hand readings
+	Frames    []FrameResult
+	Warnings  []Warning
+}

@@ -1,0 +1,75 @@
+package calib
+
+import "leadmark/ruler"
+
+// Method is how the ruler was moved through the beam.
+type Method string
+
+// The two methods of formats.md.
+const (
+	Drop Method = "drop"
+	Push Method = "push"
+)
+
+// Travel is the way the front end moves in the picture as displayed.
+type Travel string
+
+// The four ways of formats.md.
+const (
+	Down  Travel = "down"
+	Up    Travel = "up"
+	Left  Travel = "left"
+	Right Travel = "right"
+)
+
+// RulerSpec is what run.toml says of the ruler.
+type RulerSpec struct {
+	Graduation float64  // m; 0 where not stated
+	Front      *float64 // m, reading at the front end; nil where not stated
+	TwinFlash  float64  // s between two flashes of one frame; 0 for one flash
+	Band       bool     // the mark to find is a bold band, not the front end
+	BandAt     float64  // m, reading at the band's leading edge
+}
+
+// TripSpec is what run.toml says of the place where the beam is tripped.
+type TripSpec struct {
+	Line  *ruler.Line // in the picture as displayed
+	Still string      // or a frame with the front end resting there
+	U     float64     // m, standard uncertainty along the track
+}
+
+// Conditions say how one shot was made. SI units.
+type Conditions struct {
+	Drop    float64 // m; 0 where not stated
+	Speed   float64 // m/s; 0 where not stated
+	Delay   float64 // s
+	Gravity float64 // m/s^2
+	Group   string
+
+	DropU, DropShotU, DropCommonU float64 // m
+	SpeedU                        float64 // m/s
+	GravityU                      float64 // m/s^2
+	SpeedRepeat                   float64 // relative
+}
+
+// ShotEntry is one line of shots.csv, its empty cells filled from run.toml.
+type ShotEntry struct {
+	Frame string
+	Use   bool
+	Why   string // why it is not used
+	Conditions
+}
+
+// Run is a run as its folder describes it, checked.
+type Run struct {
+	Dir      string
+	Rig      string
+	Method   Method
+	Travel   Travel
+	Ruler    RulerSpec
+	Trip     *TripSpec // nil where nothing is stated
+	Defaults Conditions
+	Shots    []ShotEntry // nil where there is no shots.csv
+	HasShots bool
+	Digest   string // SHA-256 over run.toml and shots.csv
+}
