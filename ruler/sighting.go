@@ -1,0 +1,65 @@
+package ruler
+
+// Sighting is all that was seen of rulers in one picture, before anything is read off it.
+// Places are in pixels of the picture as displayed.
+type Sighting struct {
+	Width, Height int
+	Rows          []Row  // rows of graduations, the best first
+	Refusal       Reason // why nothing was found; zero when Rows is not empty
+}
+
+// Row is one row of graduations found along a straight axis. Along the axis, places are
+// given by t, the distance from Origin in direction Dir.
+type Row struct {
+	Origin, Dir Point    // axis, through the middle of the shortest marks' length
+	MarkDir     Point    // unit direction of the marks, from the ruler's edge to its middle
+	Pitch       float64  // px, typical distance of neighbouring marks
+	DarkMarks   bool     // dark marks on light
+	Marks       []Mark   // in order of T
+	Steps       []Step   // edges across the ruler, in order of T
+	Sides       [2]*Line // long edges of the ruler's body, nil where not found
+	HalfLength  float64  // px, half the length of the shortest marks
+	Contrast    float64  // of the marks, in units of the full tone range
+	Noise       float64  // of the profile the marks were found in, same units
+	Blur        float64  // px, standard deviation of the blur along the axis
+}
+
+// Mark is one graduation as seen.
+type Mark struct {
+	T        float64 // px along the axis
+	U        float64 // px, standard uncertainty of T from the picture's noise
+	Index    int     // counted along the axis, gaps kept
+	Strength float64 // against the median mark of the row
+	Length   float64 // px, how far the mark runs past the shortest ones' middle
+}
+
+// Step is an edge across the ruler: a change of tone along the axis that holds over many
+// lines side by side.
+type Step struct {
+	T        float64 // px along the axis, where the edge crosses it
+	U        float64 // px
+	Line     Line    // the edge
+	WidthPX  float64 // 10 % to 90 %
+	Contrast float64 // tone after minus tone before, in order of T, units of the full tone range
+	Coherent float64 // share of the lines side by side that agree, 0 to 1
+	Bold     bool    // one side of a bold band across the ruler
+}
+
+// Hint narrows the search to what the other frames of a run have shown. The zero Hint searches
+// everywhere.
+type Hint struct {
+	Dir       Point   // axis, either way; zero: any
+	Pitch     float64 // px; 0: any
+	Near      *Line   // the axis lies near this line
+	Within    float64 // px from it
+	DarkMarks *bool
+}
+
+// Spec is what the reader is told about the ruler.
+type Spec struct {
+	Graduation float64  // m, finest graduation; 0: not stated
+	Front      *float64 // m, reading at the front end; nil: not stated
+	Band       bool     // the mark is a bold band
+	BandAt     float64  // m, reading at the band's leading edge
+	Toward     Point    // the way the front end points in the picture; zero: not stated
+}
