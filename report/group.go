@@ -1,0 +1,66 @@
+package report
+
+import (
+	"math"
+	"strings"
+
+	"leadmark/calib"
+	"leadmark/fit"
+)
+
+// condition is what shots made alike share.
+type condition struct {
+	Drop, Speed, Delay float64 // m, m/s, s; 0 where not stated
+	Group              string
+}
+
+func conditionOf(c calib.Conditions) condition {
+	return condition{c.Drop, c.Speed, c.Delay, c.Group}
+}
+
+// name says a condition in words: "drop 400 mm, delay 5 ms".
+func (c condition) name() string {
+	var parts []string
+	if c.Drop > 0 {
+		parts = append(parts, "drop "+mm.plain(c.Drop))
+	}
+	if c.Speed > 0 {
+		parts = append(parts, mps.plain(c.Speed))
+	}
+	if c.Group != "" {
+		parts = append(parts, "group "+c.Group)
+	}
+	if c.Delay != 0 {
+		parts = append(parts, "delay "+ms.plain(c.Delay))
+	}
+	if len(parts) == 0 {
+		return "no delay added"
+	}
+	return strings.Join(parts, ", ")
+}
+
+func groupName(g fit.AdvanceGroup) string {
+	return condition{g.Drop, g.Speed, g.Delay, g.Group}.name()
+}
+
+// speedAt is the speed of a condition at the trip point, in m/s, and whether it is known:
+// v = sqrt(2 g h) for a drop of height h from rest (uniform acceleration; any textbook of
+// mechanics), else as measured, else as the run estimated it for the group.
+func speedAt(c calib.Conditions, r calib.Result) (float64, bool) {
+	switch {
+	case c.Drop > 0:
+		g := c.Gravity
+		if g == 0 {
+			g = 9.80665 // m/s^2, standard gravity, 3rd CGPM 1901
+		}
+		return math.Sqrt(2 * g * c.Drop), true
+	case c.Speed > 0:
+		return c.Speed, true
+	}
+	for _, s := range r.Fit.Speeds {
+		if s.Group == c.Group {
+			return s.Value, true
+		}
+	}
+	return 0, false
+}
