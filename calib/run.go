@@ -55,6 +55,7 @@ type Conditions struct {
 // ShotEntry is one line of shots.csv, its empty cells filled from run.toml.
 type ShotEntry struct {
 	Frame string
+	Line  int // of shots.csv
 	Use   bool
 	Why   string // why it is not used
 	Conditions

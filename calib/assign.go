@@ -1,0 +1,84 @@
+package calib
+
+import (
+	"fmt"
+
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// Codes of the reasons for which a frame is left out before anyone looks at it.
+const (
+	CodeSetAside     = "set-aside"     // shots.csv says use = no
+	CodeStill        = "still"         // the frame shows the trip place, not a shot
+	CodeNotListed    = "not-listed"    // not in shots.csv, and run.toml's conditions do not suffice
+	CodeNoConditions = "no-conditions" // the other shots state a height, this one does not
+	CodeNoReading    = "no-reading"    // listed, but the readings made by hand lack it
+)
+
+// Assign gives every file of the folder its conditions and puts those aside that are no shots:
+// their Status is left_out or refused, each with its reason. A Status that is still empty marks a
+// frame to be read. Frames come first, in the folder's order, then the files that were refused.
+func (r Run) Assign(folder Folder) []FrameResult {
+	listed := r.byName()
+	all := make([]FrameResult, 0, len(folder.Frames)+len(folder.Refused))
+	for _, f := range folder.Frames {
+		all = append(all, r.assign(f, listed))
+	}
+	for _, f := range folder.Refused {
+		if f.Name == RunFileName || f.Name == ShotsFileName {
+			continue
+		}
+		e := r.assign(frame.Frame{Name: f.Name, Path: f.Path}, listed)
+		e.Status, e.Reason = ruler.StatusRefused, ruler.Reason{Code: f.Code, Text: f.Text}
+		all = append(all, e)
+	}
+	return all
+}
+
+func (r Run) byName() map[string]ShotEntry {
+	listed := make(map[string]ShotEntry, len(r.Shots))
+	for _, s := range r.Shots {
+		listed[s.Frame] = s
+	}
+	return listed
+}
+
+func (r Run) assign(f frame.Frame, listed map[string]ShotEntry) FrameResult {
+	e := FrameResult{Frame: f, Conditions: r.Defaults}
+	shot, is := listed[f.Name]
+	if is {
+		e.Conditions = shot.Conditions
+	}
+	switch {
+	case r.Trip != nil && r.Trip.Still == f.Name:
+		e.leaveOut(CodeStill, "shows the trip place")
+	case is && !shot.Use:
+		e.leaveOut(CodeSetAside, setAside(shot.Why))
+	case !is && r.HasShots && !r.Defaults.known():
+		e.leaveOut(CodeNotListed, fmt.Sprintf("%s does not list it, and run.toml states no %s that holds for every frame", ShotsFileName, r.wanted()))
+	}
+	return e
+}
+
+func setAside(why string) string {
+	if why == "" {
+		return "set aside by hand, no reason given"
+	}
+	return "set aside by hand: " + why
+}
+
+func (f *FrameResult) leaveOut(code, text string) {
+	f.Status, f.Reason = ruler.StatusLeftOut, ruler.Reason{Code: code, Text: text}
+}
+
+// known reports whether the speed at the trip point follows from the conditions.
+func (c Conditions) known() bool { return c.Drop > 0 || c.Speed > 0 }
+
+// wanted names the condition that makes a shot's speed known.
+func (r Run) wanted() string {
+	if r.Method == Push {
+		return "speed_mps"
+	}
+	return "drop_mm"
+}

@@ -1,0 +1,299 @@
+package calib
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"time"
+
+	"leadmark/fit"
+	"leadmark/ruler"
+)
+
+// Schema names the format of result.json.
+const Schema = "leadmark/result/1"
+
+// Document is result.json: a Result in the units of the file format, rounded to what the
+// uncertainties support. What the run could not tell is nil or empty, and absent from the file.
+type Document struct {
+	Answer
+	Frames []FrameEntry `json:"frames"`
+	Remarks
+}
+
+// Answer is what a run could tell.
+type Answer struct {
+	Schema     string         `json:"schema"`
+	Rig        string         `json:"rig"`
+	Determined []string       `json:"determined"`
+	Lag        *LagEntry      `json:"lag,omitempty"`
+	Spread     *SpreadEntry   `json:"spread,omitempty"`
+	NextShot   *NextEntry     `json:"next_shot,omitempty"`
+	TripOffset *OffsetEntry   `json:"trip_offset,omitempty"`
+	TripLinePX [][2]float64   `json:"trip_line_px,omitempty"`
+	Speeds     []SpeedEntry   `json:"speeds,omitempty"`
+	Advance    []AdvanceEntry `json:"advance,omitempty"`
+}
+
+// Remarks are the doubts about a run and what to shoot next.
+type Remarks struct {
+	Warnings []WarningEntry `json:"warnings"`
+	Advice   []AdviceEntry  `json:"advice"`
+}
+
+// LagEntry is the lag in milliseconds.
+type LagEntry struct {
+	ValueMS    float64     `json:"value_ms"`
+	UMS        float64     `json:"u_ms"`
+	Interval95 *[2]float64 `json:"interval95_ms,omitempty"`
+}
+
+// SpreadEntry is the shot-to-shot standard deviation of the lag in milliseconds.
+type SpreadEntry struct {
+	ValueMS    float64     `json:"value_ms"`
+	Interval95 *[2]float64 `json:"interval95_ms,omitempty"`
+}
+
+// NextEntry is where the next shot's lag will fall, in milliseconds.
+type NextEntry struct {
+	Interval95 [2]float64 `json:"interval95_ms"`
+}
+
+// OffsetEntry is the true trip place minus the line the advances are counted from.
+type OffsetEntry struct {
+	ValueMM float64 `json:"value_mm"`
+	UMM     float64 `json:"u_mm"`
+}
+
+// SpeedEntry is a speed that was estimated.
+type SpeedEntry struct {
+	Group    string  `json:"group"`
+	ValueMPS float64 `json:"value_mps"`
+	UMPS     float64 `json:"u_mps"`
+}
+
+// AdvanceEntry sums up the shots of equal conditions; those that were stated are there.
+type AdvanceEntry struct {
+	DropMM      *float64    `json:"drop_mm,omitempty"`
+	SpeedMPS    *float64    `json:"speed_mps,omitempty"`
+	Group       string      `json:"group,omitempty"`
+	DelayMS     float64     `json:"delay_ms"`
+	N           int         `json:"n"`
+	MeanMM      float64     `json:"mean_mm"`
+	SDMM        *float64    `json:"sd_mm,omitempty"`
+	Tolerance95 *[2]float64 `json:"tolerance95_95_mm,omitempty"`
+}
+
+// FrameEntry is what became of one frame.
+type FrameEntry struct {
+	File       string      `json:"file"`
+	Status     string      `json:"status"`
+	Reason     string      `json:"reason"`
+	AdvanceMM  *float64    `json:"advance_mm,omitempty"`
+	UMM        *float64    `json:"u_mm,omitempty"`
+	FrontPX    *[2]float64 `json:"front_px,omitempty"`
+	PxPerMM    *float64    `json:"px_per_mm,omitempty"`
+	ResidualMM *float64    `json:"residual_mm,omitempty"`
+	Outlier    bool        `json:"outlier"`
+	Taken      string      `json:"taken,omitempty"`
+	ExposureS  float64     `json:"exposure_s,omitempty"`
+	FNumber    float64     `json:"f_number,omitempty"`
+	ISO        int         `json:"iso,omitempty"`
+	FocalMM    float64     `json:"focal_mm,omitempty"`
+}
+
+// WarningEntry is a doubt and its remedy.
+type WarningEntry struct {
+	Code   string   `json:"code"`
+	Text   string   `json:"text"`
+	Frames []string `json:"frames,omitempty"`
+}
+
+// AdviceEntry is a next thing to shoot.
+type AdviceEntry struct {
+	Text      string   `json:"text"`
+	DropMM    *float64 `json:"drop_mm,omitempty"`
+	DelayMS   float64  `json:"delay_ms"`
+	Shots     int      `json:"shots"`
+	ULagAfter *float64 `json:"u_lag_after_ms,omitempty"`
+}
+
+// Encode writes a result as result.json, indented, the same bytes for the same result.
+func Encode(r Result) ([]byte, error) { return NewDocument(r).Encode() }
+
+// Encode writes the document as result.json.
+func (d Document) Encode() ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(d); err != nil {
+		return nil, fmt.Errorf("writing the result as JSON: %w", err)
+	}
+	return b.Bytes(), nil
+}
+
+// Decode reads a result.json back. It refuses text of another schema.
+func Decode(text []byte) (Document, error) {
+	var d Document
+	if err := json.Unmarshal(text, &d); err != nil {
+		return Document{}, fmt.Errorf("not a result of this program: %w", err)
+	}
+	if d.Schema != Schema {
+		return Document{}, fmt.Errorf("not a result of this program: schema is %q, not %q", d.Schema, Schema)
+	}
+	return d, nil
+}
+
+// NewDocument turns a result into the units and the roundings of result.json.
+func NewDocument(r Result) Document {
+	d := Document{Answer: answerOf(r), Frames: []FrameEntry{}, Remarks: remarksOf(r)}
+	for _, f := range r.Frames {
+		d.Frames = append(d.Frames, frameEntry(f))
+	}
+	return d
+}
+
+func answerOf(r Result) Answer {
+	a := Answer{Schema: Schema, Rig: r.Rig, Determined: determined(r)}
+	if e := r.Fit.Lag; e != nil {
+		p := decimals(e.U * 1e3)
+		a.Lag = &LagEntry{round(e.Value*1e3, p), round(e.U*1e3, p), interval(e.Interval95, p)}
+	}
+	if e := r.Fit.Spread; e != nil {
+		p := decimals(spreadU(*e) * 1e3)
+		a.Spread = &SpreadEntry{round(e.Value*1e3, p), interval(e.Interval95, p)}
+	}
+	if n := r.Fit.NextShot; n != nil {
+		if i := interval(*n, decimals((n.High-n.Low)*1e3/4)); i != nil {
+			a.NextShot = &NextEntry{*i}
+		}
+	}
+	if e := r.Fit.TripOffset; e != nil {
+		p := decimals(e.U * 1e3)
+		a.TripOffset = &OffsetEntry{round(e.Value*1e3, p), round(e.U*1e3, p)}
+	}
+	if l := r.TripLine; l != nil {
+		a.TripLinePX = [][2]float64{pixel(l.A), pixel(l.B)}
+	}
+	for _, s := range r.Fit.Speeds {
+		p := decimals(s.U)
+		a.Speeds = append(a.Speeds, SpeedEntry{s.Group, round(s.Value, p), round(s.U, p)})
+	}
+	for _, g := range r.Fit.Advance {
+		a.Advance = append(a.Advance, advanceEntry(g))
+	}
+	return a
+}
+
+// determined lists what the run could tell in the order of the format's contract. The trip line
+// is known wherever a place in the picture is; the fit knows nothing of pictures.
+func determined(r Result) []string {
+	list := []string{}
+	for _, name := range []string{"lag", "spread", "next_shot", "trip_offset", "trip_line", "speeds", "advance"} {
+		if slices.Contains(r.Fit.Determined, name) || name == "trip_line" && r.TripLine != nil {
+			list = append(list, name)
+		}
+	}
+	return list
+}
+
+func advanceEntry(g fit.AdvanceGroup) AdvanceEntry {
+	u := g.SD
+	if !(u > 0) {
+		u = g.Mean.U
+	}
+	p := decimals(u * 1e3)
+	e := AdvanceEntry{DelayMS: stated(g.Delay * 1e3), N: g.N, Group: g.Group, MeanMM: round(g.Mean.Value*1e3, p)}
+	if g.Drop > 0 {
+		e.DropMM = ptr(stated(g.Drop * 1e3))
+	}
+	if g.Speed > 0 {
+		e.SpeedMPS = ptr(stated(g.Speed))
+	}
+	if finite(g.SD) && g.N > 1 {
+		e.SDMM = ptr(round(g.SD*1e3, p))
+	}
+	if g.Tolerance95 != nil {
+		e.Tolerance95 = interval(*g.Tolerance95, p)
+	}
+	return e
+}
+
+func frameEntry(f FrameResult) FrameEntry {
+	e := FrameEntry{
+		File: f.Name, Status: string(f.Status), Reason: f.Reason.String(), Taken: takenText(f.Taken, f.ZoneKnown),
+		ExposureS: stated(f.Exposure), FNumber: stated(f.FNumber), ISO: f.ISO, FocalMM: stated(f.Focal * 1e3),
+	}
+	if f.Status != ruler.StatusRead {
+		return e
+	}
+	p := decimals(f.U * 1e3)
+	e.AdvanceMM, e.UMM = optional(f.Advance*1e3, p), optional(f.U*1e3, p)
+	e.ResidualMM = optional(f.Fit.Residual*1e3, p)
+	e.Outlier = f.Fit.Outlier
+	if f.PxPerM > 0 {
+		e.FrontPX, e.PxPerMM = ptr(pixel(f.FrontPX)), ptr(significant(f.PxPerM*1e-3, 6))
+	}
+	return e
+}
+
+func remarksOf(r Result) Remarks {
+	m := Remarks{Warnings: []WarningEntry{}, Advice: []AdviceEntry{}}
+	for _, w := range r.Warnings {
+		m.Warnings = append(m.Warnings, WarningEntry{w.Code, w.Text, slices.Clone(w.Frames)})
+	}
+	for _, a := range r.Fit.Advice {
+		e := AdviceEntry{Text: a.Text, DelayMS: stated(a.Delay * 1e3), Shots: a.Shots}
+		if a.Drop > 0 {
+			e.DropMM = ptr(stated(a.Drop * 1e3))
+		}
+		if a.ULagAfter > 0 && finite(a.ULagAfter) {
+			e.ULagAfter = ptr(significant(a.ULagAfter*1e3, 3))
+		}
+		m.Advice = append(m.Advice, e)
+	}
+	return m
+}
+
+// takenText writes a time with what is known of it: without an offset it is a wall clock's.
+func takenText(t time.Time, zone bool) string {
+	switch {
+	case t.IsZero():
+		return ""
+	case zone:
+		return t.Format("2006-01-02T15:04:05.999999999Z07:00")
+	}
+	return t.Format("2006-01-02T15:04:05.999999999")
+}
+
+// spreadU is the standard uncertainty of a spread, from its interval where none is stated.
+func spreadU(e fit.Estimate) float64 {
+	if e.U > 0 && finite(e.U) {
+		return e.U
+	}
+	return (e.Interval95.High - e.Interval95.Low) / 4
+}
+
+// interval turns an interval into the thousandth part of its unit; nil where an end is not known.
+func interval(i fit.Interval, places int) *[2]float64 {
+	if !finite(i.Low) || !finite(i.High) {
+		return nil
+	}
+	return &[2]float64{round(i.Low*1e3, places), round(i.High*1e3, places)}
+}
+
+// stated prints a stated value without the noise of binary fractions.
+func stated(x float64) float64 { return significant(x, 12) }
+
+func optional(x float64, places int) *float64 {
+	if !finite(x) {
+		return nil
+	}
+	return ptr(round(x, places))
+}
+
+func pixel(p ruler.Point) [2]float64 { return [2]float64{round(p.X, 2), round(p.Y, 2)} }
+
+func ptr[T any](x T) *T { return &x }

@@ -1,0 +1,120 @@
+package calib
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// InputError says that a file, a folder or a flag is wrong: what, where, and what to do. A
+// program that meets one ends with exit status 2.
+type InputError struct {
+	File   string // the file, folder or flag
+	Line   int    // counted from 1; 0 where no line can be named
+	Column string // column of a table; "" elsewhere
+	What   string // no capital, no full stop
+	Hint   string // what to do next; "" where What says it
+	Err    error  // the cause, may be nil
+}
+
+// Error joins place and fault; the hint is left to Remedies.
+func (e *InputError) Error() string {
+	var b strings.Builder
+	if e.File != "" {
+		b.WriteString(e.File)
+		if e.Line > 0 {
+			fmt.Fprintf(&b, ":%d", e.Line)
+		}
+		b.WriteString(": ")
+	}
+	if e.Column != "" {
+		fmt.Fprintf(&b, "column %s: ", e.Column)
+	}
+	b.WriteString(e.What)
+	if e.Err != nil {
+		fmt.Fprintf(&b, ": %v", e.Err)
+	}
+	return b.String()
+}
+
+// Unwrap returns the cause.
+func (e *InputError) Unwrap() error { return e.Err }
+
+// Remedy returns the hint.
+func (e *InputError) Remedy() string { return e.Hint }
+
+// NoResultError says that the input was in order but no result could be had from it. A program
+// that meets one ends with exit status 1.
+type NoResultError struct {
+	What string
+	Hint string
+	Err  error
+}
+
+// Error says why there is no result.
+func (e *NoResultError) Error() string {
+	if e.Err != nil {
+		return fmt.Sprintf("%s: %v", e.What, e.Err)
+	}
+	return e.What
+}
+
+// Unwrap returns the cause.
+func (e *NoResultError) Unwrap() error { return e.Err }
+
+// Remedy returns the hint.
+func (e *NoResultError) Remedy() string { return e.Hint }
+
+// Faults lists the single faults that an error is made of: every part of errors that were
+// joined, the error itself otherwise.
+func Faults(err error) []error {
+	var joined interface{ Unwrap() []error }
+	if err == nil {
+		return nil
+	}
+	if !errors.As(err, &joined) {
+		return []error{err}
+	}
+	var all []error
+	for _, e := range joined.Unwrap() {
+		all = append(all, Faults(e)...)
+	}
+	return all
+}
+
+// Remedy returns what an error says should be done next, "" where it says nothing.
+func Remedy(err error) string {
+	var r interface{ Remedy() string }
+	if errors.As(err, &r) {
+		return r.Remedy()
+	}
+	return ""
+}
+
+// maxFaults is how many faults of one file are listed before the rest are only counted.
+const maxFaults = 8
+
+// faults collects what is wrong with one file, so that a person mends it in one go.
+type faults struct {
+	list []error
+	more int
+}
+
+func (f *faults) add(e *InputError) {
+	if len(f.list) == maxFaults {
+		f.more++
+		return
+	}
+	f.list = append(f.list, e)
+}
+
+func (f *faults) err(file string) error {
+	if f.more > 0 {
+		f.list = append(f.list, &InputError{File: file, What: fmt.Sprintf("%d more faults like these", f.more)})
+		f.more = 0
+	}
+	if len(f.list) == 1 {
+		return f.list[0]
+	}
+	return errors.Join(f.list...)
+}

@@ -1,0 +1,188 @@
+package calib
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"leadmark/fit"
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// Counting says what the advances of a run are counted from.
+type Counting struct {
+	Line  *ruler.Line // in the picture; nil for readings made by hand
+	TripU *float64    // m, standard uncertainty of the trip place along the track; nil where the place is unknown
+}
+
+// Estimate fits the lag to the frames that were read and puts what the fit says of each shot
+// back beside its frame. Frames with the Status read must carry Advance, U and Conditions; those
+// whose conditions do not suffice become left_out. The frames given are not changed. It returns a
+// *NoResultError when no frame was read or nothing can be told from them.
+func Estimate(run Run, frames []FrameResult, c Counting) (Result, error) {
+	r := Result{Rig: run.Rig, Run: run, CountLine: c.Line, Frames: append([]FrameResult(nil), frames...)}
+	r.RunSHA256 = runDigest(run, frames)
+	leaveOutUnstated(run, r.Frames)
+	shots, at := shotsOf(r.Frames)
+	if len(shots) == 0 {
+		return r, noneRead(r.Frames)
+	}
+	fitted, err := fit.Lag(fit.Run{
+		Shots: shots, Gravity: run.Defaults.Gravity, GravityU: run.Defaults.GravityU,
+		DropCommonU: run.Defaults.DropCommonU, TripU: c.TripU, SpeedRepeat: run.Defaults.SpeedRepeat,
+	})
+	if err != nil {
+		return r, &NoResultError{What: "the frames that were read give no result", Err: err, Hint: tally(r.Frames)}
+	}
+	r.Fit = fitted
+	for i, k := range at {
+		if i < len(fitted.Shots) {
+			r.Frames[k].Fit = fitted.Shots[i]
+		}
+	}
+	r.Warnings = runWarnings(r)
+	return r, nil
+}
+
+// leaveOutUnstated leaves out the drops of unknown height of a run that states other heights:
+// their speed is unknown. Where no height is stated at all, the advance itself can still be told.
+func leaveOutUnstated(run Run, frames []FrameResult) {
+	stated := false
+	for _, f := range frames {
+		stated = stated || f.Status == ruler.StatusRead && f.Conditions.known()
+	}
+	if run.Method != Drop || !stated {
+		return
+	}
+	for i := range frames {
+		if f := &frames[i]; f.Status == ruler.StatusRead && !f.Conditions.known() {
+			f.leaveOut(CodeNoConditions, "neither shots.csv nor run.toml states drop_mm for it")
+		}
+	}
+}
+
+// shotsOf returns the frames that were read as shots, and where each stands among the frames.
+func shotsOf(frames []FrameResult) (shots []fit.Shot, at []int) {
+	for i, f := range frames {
+		if f.Status != ruler.StatusRead {
+			continue
+		}
+		c := f.Conditions
+		shots = append(shots, fit.Shot{
+			Advance: f.Advance, AdvanceU: f.U, Delay: c.Delay,
+			Drop: c.Drop, DropU: c.DropU, DropShotU: c.DropShotU,
+			Speed: c.Speed, SpeedU: c.SpeedU, Group: c.Group,
+		})
+		at = append(at, i)
+	}
+	return shots, at
+}
+
+func runDigest(run Run, frames []FrameResult) string {
+	parts := []string{run.Digest}
+	for _, f := range frames {
+		parts = append(parts, f.Name+" "+f.Digest)
+	}
+	sort.Strings(parts[1:])
+	return digestOf([]byte(strings.Join(parts, "\n")))
+}
+
+func noneRead(frames []FrameResult) error {
+	if len(frames) == 0 {
+		return &NoResultError{What: "there is no frame in the run", Hint: "copy the frames (JPEG, PNG or TIFF) into the folder"}
+	}
+	return &NoResultError{What: fmt.Sprintf("none of %d frames could be used", len(frames)), Hint: tally(frames)}
+}
+
+// tally says how many frames were read and why the others were not.
+func tally(frames []FrameResult) string {
+	read := 0
+	why := map[ruler.Reason][]string{}
+	for _, f := range frames {
+		if f.Status == ruler.StatusRead {
+			read++
+		} else {
+			why[f.Reason] = append(why[f.Reason], f.Name)
+		}
+	}
+	lines := make([]string, 0, len(why))
+	for reason, names := range why {
+		lines = append(lines, fmt.Sprintf("%s: %s", someNames(names), reason))
+	}
+	sort.Strings(lines)
+	return strings.Join(append([]string{fmt.Sprintf("%d of %d frames were read", read, len(frames))}, lines...), "\n")
+}
+
+// someNames lists a few names and counts the rest.
+func someNames(names []string) string {
+	if len(names) <= 4 {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:3], ", "), len(names)-3)
+}
+
+// runWarnings gathers the doubts about a run: what the fit notes, shots that do not follow
+// the others, frames that differ, and files of the folder that nobody listed.
+func runWarnings(r Result) []Warning {
+	var all []Warning
+	for _, n := range r.Fit.Notes {
+		all = append(all, Warning{Code: n.Code, Text: n.Text})
+	}
+	all = append(all, outlierWarning(r.Frames)...)
+	var read []frame.Frame
+	var unlisted []string
+	for _, f := range r.Frames {
+		if f.Status == ruler.StatusRead {
+			read = append(read, f.Frame)
+		}
+		if f.Reason.Code == CodeNotListed {
+			unlisted = append(unlisted, f.Name)
+		}
+	}
+	all = append(all, FramesVary(read)...)
+	if len(unlisted) > 0 {
+		all = append(all, Warning{"not-listed", "shots.csv does not list every frame of the folder; add a line for each that is a shot", unlisted})
+	}
+	return append(all, conditionWarnings(r)...)
+}
+
+func outlierWarning(frames []FrameResult) []Warning {
+	var names []string
+	for _, f := range frames {
+		if f.Status == ruler.StatusRead && f.Fit.Outlier {
+			names = append(names, f.Name)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return []Warning{{"outlier", "these shots do not follow the others and were given little or no weight; look at the frames, and set use = no with a reason where one is known to be bad", names}}
+}
+
+func conditionWarnings(r Result) []Warning {
+	var all []Warning
+	if t := r.Run.Trip; t != nil && t.U == 0 {
+		all = append(all, Warning{Code: "trip-u-missing", Text: "the trip place is taken as exact; state u_mm in [trip], its standard uncertainty along the track"})
+	}
+	if names := ungrouped(r); len(names) > 0 {
+		all = append(all, Warning{"group-missing", "these pushes have neither speed_mps nor a group; put the same word in the column group for pushes at one repeatable speed", names})
+	}
+	return all
+}
+
+// ungrouped lists pushes of unknown speed and no group in a run whose delays vary.
+func ungrouped(r Result) []string {
+	var names []string
+	delays := map[float64]bool{}
+	for _, f := range r.Frames {
+		if c := f.Conditions; f.Status == ruler.StatusRead && r.Run.Method == Push && !c.known() && c.Group == "" {
+			names = append(names, f.Name)
+			delays[c.Delay] = true
+		}
+	}
+	if len(delays) < 2 {
+		return nil
+	}
+	return names
+}

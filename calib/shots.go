@@ -1,0 +1,109 @@
+package calib
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// shotColumns are the columns of shots.csv.
+func shotColumns() []string {
+	return []string{"frame", "drop_mm", "speed_mps", "delay_ms", "group", "use", "why"}
+}
+
+// ParseShots reads the text of shots.csv. An empty cell takes the run's default, columns stand in
+// any order. The name is the one that errors give the file.
+func ParseShots(name string, text []byte, r Run) ([]ShotEntry, error) {
+	t, err := readTable(name, text, shotColumns(), []string{"frame"})
+	if err != nil {
+		return nil, err
+	}
+	shots := make([]ShotEntry, 0, len(t.rows))
+	var wrong faults
+	first := map[string]int{}
+	for _, row := range t.rows {
+		s, faults := t.shot(row, r.Defaults, r.Method)
+		for _, f := range faults {
+			wrong.add(f)
+		}
+		if line, twice := first[s.Frame]; twice && s.Frame != "" {
+			wrong.add(t.fault(row, "frame", fmt.Sprintf("%s is named twice, first on line %d", s.Frame, line), "keep one of the two lines"))
+		}
+		first[s.Frame] = row.line
+		shots = append(shots, s)
+	}
+	return shots, wrong.err(name)
+}
+
+// shot reads one line; an empty cell keeps the default.
+func (t *table) shot(r row, defaults Conditions, m Method) (ShotEntry, []*InputError) {
+	s := ShotEntry{Frame: t.cell(r, "frame"), Line: r.line, Use: true, Why: t.cell(r, "why"), Conditions: defaults}
+	var wrong []*InputError
+	add := func(e *InputError) {
+		if e != nil {
+			wrong = append(wrong, e)
+		}
+	}
+	switch {
+	case s.Frame == "":
+		add(t.fault(r, "frame", "is empty", "name the frame's file"))
+	case strings.ContainsAny(s.Frame, `/\`) || s.Frame == "..":
+		add(t.fault(r, "frame", fmt.Sprintf("%q is not a file name", s.Frame), "give the name without a folder before it"))
+	}
+	add(t.number(r, "drop_mm", 1e-3, dropRange(), &s.Drop))
+	add(t.number(r, "speed_mps", 1, speedRange(), &s.Speed))
+	add(t.number(r, "delay_ms", 1e-3, delayRange(), &s.Delay))
+	if g := t.cell(r, "group"); g != "" {
+		s.Group = g
+	}
+	switch use := t.cell(r, "use"); strings.ToLower(use) {
+	case "", "yes":
+	case "no":
+		s.Use = false
+	default:
+		add(t.fault(r, "use", fmt.Sprintf("is %q; it is yes or no", use), "put the reason in the column why"))
+	}
+	add(t.contradiction(r, s, m))
+	return s, wrong
+}
+
+// contradiction finds conditions that do not belong to the method.
+func (t *table) contradiction(r row, s ShotEntry, m Method) *InputError {
+	switch {
+	case m == Drop && s.Speed != 0:
+		return t.fault(r, "speed_mps", "is stated, but method is drop", `a drop's speed follows from drop_mm; or write method = "push" in run.toml`)
+	case m == Drop && s.Group != "":
+		return t.fault(r, "group", "is stated, but method is drop", "groups join pushes at one unknown speed; heights make their own groups")
+	case m == Push && s.Drop != 0:
+		return t.fault(r, "drop_mm", "is stated, but method is push", `a push has a speed_mps; or write method = "drop" in run.toml`)
+	case s.Group != "" && s.Speed != 0:
+		return t.fault(r, "group", "and a measured speed are both stated", "a group joins shots at one unknown speed: leave out the group or speed_mps")
+	}
+	return nil
+}
+
+// checkPresent finds listed frames that the folder lacks.
+func (r Run) checkPresent(name string) error {
+	entries, err := os.ReadDir(r.Dir)
+	if err != nil {
+		return &InputError{File: r.Dir, What: "cannot be looked into", Err: err}
+	}
+	there, folded := map[string]bool{}, map[string]string{}
+	for _, e := range entries {
+		there[e.Name()] = true
+		folded[strings.ToLower(e.Name())] = e.Name()
+	}
+	var wrong faults
+	for _, s := range r.Shots {
+		if there[s.Frame] {
+			continue
+		}
+		e := &InputError{File: name, Line: s.Line, Column: "frame", What: s.Frame + " is not in the folder " + filepath.Clean(r.Dir), Hint: "copy the frame there, or take the line out"}
+		if near := folded[strings.ToLower(s.Frame)]; near != "" {
+			e.Hint = "the folder has " + near
+		}
+		wrong.add(e)
+	}
+	return wrong.err(name)
+}
