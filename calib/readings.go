@@ -1,0 +1,136 @@
+package calib
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// HandReading is one advance that was read elsewhere.
+type HandReading struct {
+	ShotEntry
+	Read    bool    // false where the cell is empty: the frame could not be read
+	Advance float64 // m
+	U       float64 // m, standard uncertainty of the reading alone
+}
+
+// Readings is a table of advances that were read elsewhere.
+type Readings struct {
+	List   []HandReading
+	Digest string // SHA-256 of the table's bytes, hex
+}
+
+// LoadReadings reads a table of advances: the columns frame, advance_mm and u_mm and any of
+// shots.csv. A cell that is empty, or a column that is not there, takes the value of shots.csv, else
+// of run.toml. What is wrong is an *InputError.
+func LoadReadings(path string, run Run) (Readings, error) {
+	text, err := ReadBounded(path, maxTable)
+	if errors.Is(err, fs.ErrNotExist) {
+		return Readings{}, &InputError{File: path, What: "there is no such file", Hint: "give a CSV file with the columns frame,advance_mm,u_mm"}
+	}
+	if err != nil {
+		return Readings{}, err
+	}
+	list, err := ParseReadings(path, text, run)
+	return Readings{List: list, Digest: digestOf(text)}, err
+}
+
+// ParseReadings reads the text of a table of advances; the name is the one that errors give it.
+func ParseReadings(name string, text []byte, run Run) ([]HandReading, error) {
+	known := append([]string{"frame", "advance_mm", "u_mm"}, shotColumns()[1:]...)
+	t, err := readTable(name, text, known, []string{"frame", "advance_mm", "u_mm"})
+	if err != nil {
+		return nil, err
+	}
+	var wrong faults
+	var list []HandReading
+	first := map[string]int{}
+	listed := run.byName()
+	for _, row := range t.rows {
+		h, faults := t.reading(row, run, listed)
+		for _, f := range faults {
+			wrong.add(f)
+		}
+		if line, twice := first[h.Frame]; twice && h.Frame != "" {
+			wrong.add(t.fault(row, "frame", fmt.Sprintf("%s is named twice, first on line %d", h.Frame, line), "keep one of the two lines"))
+		}
+		first[h.Frame] = row.line
+		list = append(list, h)
+	}
+	return list, wrong.err(name)
+}
+
+func (t *table) reading(r row, run Run, listed map[string]ShotEntry) (HandReading, []*InputError) {
+	defaults := run.Defaults
+	earlier, is := listed[t.cell(r, "frame")]
+	if is {
+		defaults = earlier.Conditions
+	}
+	shot, wrong := t.shot(r, defaults, run.Method)
+	h := HandReading{ShotEntry: shot}
+	if is && t.cell(r, "use") == "" {
+		h.Use = earlier.Use
+	}
+	if h.Why == "" {
+		h.Why = earlier.Why
+	}
+	if t.cell(r, "advance_mm") == "" {
+		return h, wrong
+	}
+	h.Read = true
+	if f := t.number(r, "advance_mm", 1e-3, between(-1e5, 1e5), &h.Advance); f != nil {
+		wrong = append(wrong, f)
+	}
+	f := t.number(r, "u_mm", 1e-3, between(0, 1e4), &h.U)
+	if f == nil && t.cell(r, "u_mm") == "" {
+		f = t.fault(r, "u_mm", "is empty", "state the standard uncertainty of the reading in millimetres; about 0.3 of the smallest step that was read")
+	}
+	if f != nil {
+		wrong = append(wrong, f)
+	}
+	return h, wrong
+}
+
+// FromReadings estimates what a run can tell from advances read by hand. They are counted from
+// the zero of the readings; where run.toml has a [trip], that zero is the trip place with its u_mm.
+func FromReadings(run Run, readings Readings) (Result, error) {
+	run.Digest = digestOf([]byte(run.Digest), []byte(readings.Digest))
+	var c Counting
+	if run.Trip != nil {
+		c.TripU = &run.Trip.U
+	}
+	return Estimate(run, frameResults(run, readings.List), c)
+}
+
+func frameResults(run Run, list []HandReading) []FrameResult {
+	var all []FrameResult
+	given := map[string]bool{}
+	for _, h := range list {
+		given[h.Frame] = true
+		f := FrameResult{Frame: frame.Frame{Name: h.Frame}, Conditions: h.Conditions, Status: ruler.StatusRead, Advance: h.Advance, U: h.U}
+		switch {
+		case !h.Use:
+			f.leaveOut(CodeSetAside, setAside(h.Why))
+		case !h.Read:
+			f.Status, f.Reason = ruler.StatusRefused, ruler.Reason{Code: CodeNoReading, Text: "advance_mm is empty"}
+		}
+		if f.Status != ruler.StatusRead {
+			f.Advance, f.U = 0, 0
+		}
+		all = append(all, f)
+	}
+	for _, s := range run.Shots {
+		if given[s.Frame] {
+			continue
+		}
+		f := FrameResult{Frame: frame.Frame{Name: s.Frame}, Conditions: s.Conditions}
+		if f.leaveOut(CodeNoReading, "the readings made by hand do not have it"); !s.Use {
+			f.leaveOut(CodeSetAside, setAside(s.Why))
+		}
+		all = append(all, f)
+	}
+	return all
+}
