@@ -1,0 +1,69 @@
+package rig
+
+// Profile is a rig as its rig.toml describes it. Lengths in metres, times in seconds. What the
+// file leaves out is zero or nil: whoever needs it says so.
+type Profile struct {
+	Name, Dir string
+	Camera    Camera
+	Lens      Lens
+	Trigger   Trigger
+	Flash     []Head
+	Limits    Limits
+}
+
+// Camera is the body and the light it stands in.
+type Camera struct {
+	Sensor       [2]float64 // m, long way of the raster first
+	Pixels       [2]int
+	Sync         float64 // s, shortest shutter time that shows the whole frame to the flash
+	ISO          int
+	AmbientEV100 *float64 // exposure value at ISO 100 of the light at the set, nil where unknown
+}
+
+// Lens is the lens as set.
+type Lens struct {
+	Focal   float64    // m
+	Closest float64    // m, closest focus, from the sensor plane
+	FNumber [2]float64 // widest and narrowest aperture, f-numbers
+}
+
+// Trigger is the beam and its controller.
+type Trigger struct {
+	Beam  float64 // m, width of the beam
+	Delay float64 // s, added delay now set
+}
+
+// Head is one flash head.
+type Head struct {
+	Name        string
+	Lights      Lights
+	GuideNumber float64    // m, at ISO 100 and full power
+	Range       [2]float64 // highest and lowest power, shares of full power
+	Power       float64    // share of full power now set
+	Distance    float64    // m, to the subject
+	Loss        float64    // stops, of softbox, diffuser or gel
+	T01, T05    []Duration // flash durations as ISO 2827 defines them, highest power first; either may be empty
+}
+
+// Lights is what a head lights.
+type Lights string
+
+// What a head may light.
+const (
+	Subject  Lights = "subject"
+	Rim      Lights = "rim"
+	Backdrop Lights = "backdrop"
+)
+
+// Duration is how long a head's flash lasts at one power.
+type Duration struct {
+	Power   float64 // share of full power
+	Seconds float64
+}
+
+// Limits bound what the program proposes to shoot next; zero where not stated.
+type Limits struct {
+	MaxDrop         float64 // m
+	MaxDelay        float64 // s
+	RecalibrateDays float64 // days after which a calibration counts as old
+}

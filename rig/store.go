@@ -1,0 +1,189 @@
+package rig
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sort"
+	"strings"
+	"unicode"
+
+	"leadmark/calib"
+)
+
+// Names of the files of a profile.
+const (
+	DescriptionName = "rig.toml"
+	HistoryName     = "calibrations.jsonl"
+	tornName        = "calibrations.torn"
+)
+
+const maxDescription = 1 << 20 // bytes
+
+// Store is the folder that holds the profiles, one folder each.
+type Store struct{ Root string }
+
+// Open finds the profiles' folder: the one given, else the environment's LEADMARK_RIGS, else
+// leadmark/rigs in the user's configuration folder. It need not exist yet.
+func Open(given string, getenv func(string) string) (Store, error) {
+	if given != "" {
+		return Store{given}, nil
+	}
+	if dir := getenv("LEADMARK_RIGS"); dir != "" {
+		return Store{dir}, nil
+	}
+	config, err := os.UserConfigDir()
+	if err != nil {
+		return Store{}, &calib.InputError{What: "there is no folder for the rigs' profiles", Err: err, Hint: "give one with --rigs DIR or in the environment as LEADMARK_RIGS"}
+	}
+	return Store{filepath.Join(config, "leadmark", "rigs")}, nil
+}
+
+// CheckName says whether a name can be a rig's: letters, digits, blanks, points, dashes and
+// underlines, 64 characters at most, the first a letter or a digit.
+func CheckName(name string) error {
+	bad := &calib.InputError{File: fmt.Sprintf("rig %q", name), What: "is not a name for a rig",
+		Hint: "use letters, digits, blanks, points, dashes and underlines; begin with a letter or a digit"}
+	runes := []rune(name)
+	if len(runes) == 0 || len(runes) > 64 || !unicode.IsLetter(runes[0]) && !unicode.IsDigit(runes[0]) {
+		return bad
+	}
+	for _, r := range runes {
+		if !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune(" .-_", r) {
+			return bad
+		}
+	}
+	if last := runes[len(runes)-1]; last == ' ' || last == '.' || strings.Contains(name, "..") {
+		return bad
+	}
+	return nil
+}
+
+// Dir is the folder of a profile.
+func (s Store) Dir(name string) string { return filepath.Join(s.Root, name) }
+
+// New makes a profile with a rig.toml to fill in and returns that file's path. A profile that is
+// there already is left as it is, and the error says so.
+func (s Store) New(name string) (string, error) {
+	if err := CheckName(name); err != nil {
+		return "", err
+	}
+	dir := s.Dir(name)
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return "", &calib.InputError{File: dir, What: "cannot be made", Err: cause(err), Hint: "choose another folder with --rigs DIR"}
+	}
+	path := filepath.Join(dir, DescriptionName)
+	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	switch {
+	case errors.Is(err, fs.ErrExist):
+		return "", &calib.InputError{File: fmt.Sprintf("rig %q", name), What: "is there already, in " + dir, Hint: "look at it with: leadmark rig show " + name}
+	case err != nil:
+		return "", &calib.InputError{File: path, What: "cannot be written", Err: cause(err)}
+	}
+	_, err = file.WriteString(description(name))
+	if err := errors.Join(err, file.Sync(), file.Close(), syncDir(dir)); err != nil {
+		return "", &calib.InputError{File: path, What: "could not be written to the end", Err: err}
+	}
+	return path, nil
+}
+
+// Load reads and checks a profile's description.
+func (s Store) Load(name string) (Profile, error) {
+	if err := CheckName(name); err != nil {
+		return Profile{}, err
+	}
+	path := filepath.Join(s.Dir(name), DescriptionName)
+	text, err := calib.ReadBounded(path, maxDescription)
+	if errors.Is(err, fs.ErrNotExist) {
+		return Profile{}, s.missing(name)
+	}
+	if err != nil {
+		var known *calib.InputError
+		if !errors.As(err, &known) {
+			err = &calib.InputError{File: path, What: "cannot be read", Err: cause(err)}
+		}
+		return Profile{}, err
+	}
+	p, err := Parse(path, text)
+	p.Name, p.Dir = name, s.Dir(name)
+	return p, err
+}
+
+func (s Store) missing(name string) error {
+	hint := "make it with: leadmark rig new " + quoted(name)
+	if names, err := s.List(); err == nil && len(names) > 0 {
+		hint += "\nrigs there are: " + strings.Join(names, ", ")
+	}
+	return &calib.InputError{File: fmt.Sprintf("rig %q", name), What: "does not exist in " + s.Root, Hint: hint}
+}
+
+func quoted(name string) string {
+	if strings.Contains(name, " ") {
+		return `"` + name + `"`
+	}
+	return name
+}
+
+// List names the profiles, in order. A root that is not there holds none.
+func (s Store) List() ([]string, error) {
+	entries, err := os.ReadDir(s.Root)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, &calib.InputError{File: s.Root, What: "cannot be looked into", Err: cause(err)}
+	}
+	var names []string
+	for _, e := range entries {
+		info, err := os.Stat(filepath.Join(s.Root, e.Name(), DescriptionName))
+		if err == nil && info.Mode().IsRegular() && CheckName(e.Name()) == nil {
+			names = append(names, e.Name())
+		}
+	}
+	sort.Strings(names)
+	return names, nil
+}
+
+// Ready checks, without leaving a trace, that a calibration can be added to a profile: it is
+// there, its description is in order and its folder can be written.
+func (s Store) Ready(name string) error {
+	if _, err := s.Load(name); err != nil {
+		return err
+	}
+	dir := s.Dir(name)
+	refuse := func(path string, err error) error {
+		return &calib.InputError{File: path, What: "cannot be written, so the calibration could not be kept", Err: cause(err), Hint: "mend the permissions, or choose another folder with --rigs DIR"}
+	}
+	history := filepath.Join(dir, HistoryName)
+	file, err := os.OpenFile(history, os.O_WRONLY|os.O_APPEND, 0)
+	switch {
+	case err == nil:
+		return file.Close()
+	case !errors.Is(err, fs.ErrNotExist):
+		return refuse(history, err)
+	}
+	probe, err := os.CreateTemp(dir, ".writable-*")
+	if err != nil {
+		return refuse(dir, err)
+	}
+	return errors.Join(probe.Close(), os.Remove(probe.Name()))
+}
+
+// cause strips operation and path off an error, for messages that name the path themselves.
+func cause(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
+}
+
+func syncDir(dir string) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	return errors.Join(d.Sync(), d.Close())
+}
