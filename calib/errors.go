@@ -82,13 +82,17 @@ func Faults(err error) []error {
 	return all
 }
 
-// Remedy returns what an error says should be done next, "" where it says nothing.
-func Remedy(err error) string {
+// Describe parts an error into what is wrong and what should be done next, "" where it does not
+// say: the hint of the first error in the chain that has one, and lines of its text that begin
+// with "hint: ".
+func Describe(err error) (what, hint string) {
+	var hints []string
 	var r interface{ Remedy() string }
-	if errors.As(err, &r) {
-		return r.Remedy()
+	if errors.As(err, &r) && r.Remedy() != "" {
+		hints = append(hints, r.Remedy())
 	}
-	return ""
+	parts := strings.Split(err.Error(), "\nhint: ")
+	return parts[0], strings.Join(append(parts[1:], hints...), "\n")
 }
 
 // maxFaults is how many faults of one file are listed before the rest are only counted.

@@ -2,46 +2,46 @@ package rig
 
 // rigFile mirrors rig.toml; nil and empty stand for what is left out.
 type rigFile struct {
-	Camera  cameraFile  `toml:"camera,omitempty"`
-	Lens    lensFile    `toml:"lens,omitempty"`
-	Trigger triggerFile `toml:"trigger,omitempty"`
-	Flash   []flashFile `toml:"flash,omitempty"`
-	Limits  limitsFile  `toml:"limits,omitempty"`
+	Camera  cameraFile  `toml:"camera,omitempty" json:"camera,omitzero"`
+	Lens    lensFile    `toml:"lens,omitempty" json:"lens,omitzero"`
+	Trigger triggerFile `toml:"trigger,omitempty" json:"trigger,omitzero"`
+	Flash   []flashFile `toml:"flash,omitempty" json:"flash,omitempty"`
+	Limits  limitsFile  `toml:"limits,omitempty" json:"limits,omitzero"`
 }
 
 type cameraFile struct {
-	SensorMM     []float64 `toml:"sensor_mm,omitempty" help:"width and height of the sensor, mm"`
-	Pixels       []int     `toml:"pixels,omitempty" help:"width and height of the picture, pixels"`
-	SyncS        *float64  `toml:"sync_s,omitempty" help:"shortest shutter time that shows the whole frame to the flash, s"`
-	ISO          *int      `toml:"iso,omitempty" help:"ISO speed set on the camera"`
-	AmbientEV100 *float64  `toml:"ambient_ev100,omitempty" help:"ambient light at the set, exposure value at ISO 100; leave out if unknown"`
+	SensorMM     []float64 `toml:"sensor_mm,omitempty" json:"sensor_mm,omitempty" help:"width and height of the sensor, mm"`
+	Pixels       []int     `toml:"pixels,omitempty" json:"pixels,omitempty" help:"width and height of the picture, pixels"`
+	SyncS        *float64  `toml:"sync_s,omitempty" json:"sync_s,omitempty" help:"shortest shutter time that shows the whole frame to the flash, s"`
+	ISO          *int      `toml:"iso,omitempty" json:"iso,omitempty" help:"ISO speed set on the camera"`
+	AmbientEV100 *float64  `toml:"ambient_ev100,omitempty" json:"ambient_ev100,omitempty" help:"ambient light at the set, exposure value at ISO 100; leave out if unknown"`
 }
 
 type lensFile struct {
-	FocalMM   *float64  `toml:"focal_mm,omitempty" help:"focal length, mm"`
-	ClosestMM *float64  `toml:"closest_mm,omitempty" help:"closest focus, from the sensor plane, mm"`
-	FNumbers  []float64 `toml:"f_numbers,omitempty" help:"widest and narrowest aperture"`
+	FocalMM   *float64  `toml:"focal_mm,omitempty" json:"focal_mm,omitempty" help:"focal length, mm"`
+	ClosestMM *float64  `toml:"closest_mm,omitempty" json:"closest_mm,omitempty" help:"closest focus, from the sensor plane, mm"`
+	FNumbers  []float64 `toml:"f_numbers,omitempty" json:"f_numbers,omitempty" help:"widest and narrowest aperture"`
 }
 
 type triggerFile struct {
-	BeamMM  *float64 `toml:"beam_mm,omitempty" help:"width of the beam, mm"`
-	DelayMS *float64 `toml:"delay_ms,omitempty" help:"added delay now set, ms"`
+	BeamMM  *float64 `toml:"beam_mm,omitempty" json:"beam_mm,omitempty" help:"width of the beam, mm"`
+	DelayMS *float64 `toml:"delay_ms,omitempty" json:"delay_ms,omitempty" help:"added delay now set, ms"`
 }
 
 type flashFile struct {
-	Name         *string            `toml:"name,omitempty" help:"a name of your own"`
-	Lights       *string            `toml:"lights,omitempty" help:"subject, rim or backdrop"`
-	GuideNumberM *float64           `toml:"guide_number_m,omitempty" help:"guide number at ISO 100 and full power, m"`
-	Powers       []string           `toml:"powers,omitempty" help:"highest and lowest power, such as \"1/1\" and \"1/128\""`
-	Power        *string            `toml:"power,omitempty" help:"power now set, such as \"1/64\""`
-	DistanceMM   *float64           `toml:"distance_mm,omitempty" help:"from the head to the subject, mm"`
-	LossStops    *float64           `toml:"loss_stops,omitempty" help:"light lost in a softbox, diffuser or gel, stops"`
-	T01US        map[string]float64 `toml:"t01_us,omitempty" help:"flash duration t0.1 at each power, microseconds"`
-	T05US        map[string]float64 `toml:"t05_us,omitempty" help:"flash duration t0.5 at each power, microseconds"`
+	Name         *string            `toml:"name,omitempty" json:"name,omitempty" help:"a name of your own"`
+	Lights       *string            `toml:"lights,omitempty" json:"lights,omitempty" help:"subject, rim or backdrop"`
+	GuideNumberM *float64           `toml:"guide_number_m,omitempty" json:"guide_number_m,omitempty" help:"guide number at ISO 100 and full power, m"`
+	Powers       []string           `toml:"powers,omitempty" json:"powers,omitempty" help:"highest and lowest power, such as \"1/1\" and \"1/128\""`
+	Power        *string            `toml:"power,omitempty" json:"power,omitempty" help:"power now set, such as \"1/64\""`
+	DistanceMM   *float64           `toml:"distance_mm,omitempty" json:"distance_mm,omitempty" help:"from the head to the subject, mm"`
+	LossStops    *float64           `toml:"loss_stops,omitempty" json:"loss_stops,omitempty" help:"light lost in a softbox, diffuser or gel, stops"`
+	T01US        map[string]float64 `toml:"t01_us,omitempty" json:"t01_us,omitempty" help:"flash duration t0.1 at each power, microseconds"`
+	T05US        map[string]float64 `toml:"t05_us,omitempty" json:"t05_us,omitempty" help:"flash duration t0.5 at each power, microseconds"`
 }
 
 type limitsFile struct {
-	MaxDropMM       *float64 `toml:"max_drop_mm,omitempty" help:"longest fall that the set has room for, mm"`
-	MaxDelayMS      *float64 `toml:"max_delay_ms,omitempty" help:"longest delay that the controller can add, ms"`
-	RecalibrateDays *float64 `toml:"recalibrate_days,omitempty" help:"days after which to calibrate anew"`
+	MaxDropMM       *float64 `toml:"max_drop_mm,omitempty" json:"max_drop_mm,omitempty" help:"longest fall that the set has room for, mm"`
+	MaxDelayMS      *float64 `toml:"max_delay_ms,omitempty" json:"max_delay_ms,omitempty" help:"longest delay that the controller can add, ms"`
+	RecalibrateDays *float64 `toml:"recalibrate_days,omitempty" json:"recalibrate_days,omitempty" help:"days after which to calibrate anew"`
 }

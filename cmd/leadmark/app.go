@@ -1,0 +1,109 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"io"
+	"os"
+	"runtime/debug"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"leadmark/calib"
+	"leadmark/frame"
+	"leadmark/rig"
+	"leadmark/vision"
+)
+
+// app is what the commands share: where they print, and the world outside, so that tests can
+// put their own in its place.
+type app struct {
+	stdout, stderr io.Writer
+	getenv         func(string) string
+	now            func() time.Time
+	look           calib.LookFunc
+	picture        func(ctx context.Context, f frame.Frame, maxSide int) (image.Image, error)
+
+	rigs string // --rigs
+	ran  bool   // a command was understood and begun
+}
+
+func newApp(stdout, stderr io.Writer) *app {
+	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: vision.Look, picture: loadPicture}
+}
+
+func (a *app) run(ctx context.Context, args []string) error {
+	root := a.root()
+	root.SetArgs(args)
+	root.SetOut(a.stdout)
+	root.SetErr(a.stderr)
+	err := root.ExecuteContext(ctx)
+	switch {
+	case err != nil && !a.ran:
+		return usageError{fmt.Errorf("%w\nhint: leadmark --help shows how it is used", err)}
+	case errors.Is(err, context.Canceled):
+		return fmt.Errorf("stopped before the end; nothing was changed: %w", err)
+	}
+	return err
+}
+
+func (a *app) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "leadmark",
+		Short: "Calibrate beam-triggered flash rigs from photographs of a ruler",
+		Long: "Leadmark finds how long after a beam is broken a rig's flash fires, and how much that varies,\n" +
+			"from photographs of a ruler that was let fall or pushed through the beam.\n\n" +
+			"Exit status: 0 a result was had, 1 none could be had, 2 the command line or a file was wrong.",
+		Example:       "  leadmark demo night1\n  leadmark calibrate night1",
+		Version:       version(),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.NoArgs,
+		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	root.SetVersionTemplate("leadmark {{.Version}}\n")
+	root.PersistentFlags().StringVar(&a.rigs, "rigs", "", "folder of the rigs' profiles (else $LEADMARK_RIGS, else leadmark/rigs in the user's configuration folder)")
+	root.AddCommand(a.calibrateCommand(), a.readCommand(), a.rigCommand(), a.demoCommand(), a.versionCommand())
+	root.CompletionOptions.HiddenDefaultCmd = true
+	return root
+}
+
+// begin marks a command as understood: what fails from here on is not a fault of usage.
+func (a *app) begin(do func(c *cobra.Command, args []string) error) func(*cobra.Command, []string) error {
+	return func(c *cobra.Command, args []string) error {
+		a.ran = true
+		return do(c, args)
+	}
+}
+
+func (a *app) store() (rig.Store, error) { return rig.Open(a.rigs, a.getenv) }
+
+func (a *app) versionCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "version", Short: "Print the program's version", Args: cobra.NoArgs, Example: "  leadmark version",
+		RunE: a.begin(func(*cobra.Command, []string) error {
+			_, err := fmt.Fprintln(a.stdout, "leadmark", version())
+			return err
+		}),
+	}
+}
+
+// version is the module's version or the revision it was built from.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "unknown"
+	}
+	if v := info.Main.Version; v != "" && v != "(devel)" {
+		return v
+	}
+	for _, s := range info.Settings {
+		if s.Key == "vcs.revision" && len(s.Value) >= 12 {
+			return s.Value[:12]
+		}
+	}
+	return "unversioned"
+}

@@ -1,0 +1,217 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"leadmark/calib"
+	"leadmark/frame"
+	"leadmark/report"
+	"leadmark/rig"
+)
+
+// calibrateOptions are the flags of calibrate that do not stand for keys of run.toml.
+type calibrateOptions struct {
+	out, note, readings string
+	accept, json, start bool
+	workers             int
+	overrides           calib.Overrides
+	rigGiven            bool
+}
+
+func (a *app) calibrateCommand() *cobra.Command {
+	var o calibrateOptions
+	c := &cobra.Command{
+		Use:   "calibrate RUN",
+		Short: "Turn a folder of ruler frames into the rig's lag and spread",
+		Long: "Reads the ruler in every frame of the folder RUN, as run.toml and shots.csv there say how the\n" +
+			"frames were made, and estimates the lag from the broken beam to the flash, its spread from shot\n" +
+			"to shot, and where the beam really trips. A report goes to RUN-report, or to --out.",
+		Example: "  leadmark demo night1\n  leadmark calibrate night1\n\n" +
+			"  leadmark rig new greenhouse\n  leadmark calibrate night1 --rig greenhouse --accept",
+		Args: oneArg("the folder of a run"),
+	}
+	f := c.Flags()
+	f.StringVar(&o.out, "out", "", "folder for the report (default RUN-report)")
+	f.BoolVar(&o.accept, "accept", false, "add the calibration to the rig's profile")
+	f.StringVar(&o.note, "note", "", "a note to keep with it")
+	f.BoolVar(&o.json, "json", false, "print result.json on standard output")
+	f.StringVar(&o.readings, "readings", "", "CSV file of advances read by hand: frame,advance_mm,u_mm")
+	f.BoolVar(&o.start, "start", false, "write run.toml and shots.csv to fill in, and stop")
+	f.IntVar(&o.workers, "workers", 0, "frames read at once (default: one for each processor)")
+	texts := map[string]*string{}
+	for _, s := range calib.Settings() {
+		texts[s.Key] = f.String(s.Flag, "", "in the place of run.toml: "+s.Help)
+	}
+	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
+		for _, s := range calib.Settings() {
+			if f.Changed(s.Flag) {
+				o.overrides.Set(s.Key, *texts[s.Key])
+			}
+		}
+		o.overrides.ByHand = o.readings != ""
+		o.rigGiven = f.Changed("rig")
+		if err := o.validate(); err != nil {
+			return err
+		}
+		if o.start {
+			return a.start(c.Context(), args[0], o)
+		}
+		return a.calibrate(c.Context(), runFolder(args[0]), o)
+	})
+	return c
+}
+
+func (o calibrateOptions) validate() error {
+	switch {
+	case o.start && (o.accept || o.readings != "" || o.json):
+		return &calib.InputError{File: "--start", What: "writes files to fill in and does nothing else", Hint: "leave out --accept, --readings and --json"}
+	case o.note != "" && !o.accept:
+		return &calib.InputError{File: "--note", What: "is kept with an accepted calibration", Hint: "add --accept"}
+	case o.workers < 0:
+		return &calib.InputError{File: "--workers", What: "cannot be negative"}
+	}
+	return nil
+}
+
+// runFolder lets a run be named by its run.toml.
+func runFolder(run string) string {
+	if info, err := os.Stat(run); err == nil && info.Mode().IsRegular() && filepath.Base(run) == calib.RunFileName {
+		return filepath.Dir(run)
+	}
+	return run
+}
+
+// calibrate is the whole path: what can be wrong is found before the long work, and the rig's
+// profile is touched last of all.
+func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) error {
+	run, err := calib.Load(dir, o.overrides)
+	if err != nil {
+		return err
+	}
+	store, err := a.checkRig(run, o)
+	if err != nil {
+		return err
+	}
+	out, err := chooseOut(o.out, dir)
+	if err != nil {
+		return err
+	}
+	result, err := a.result(ctx, run, o)
+	if err != nil {
+		return err
+	}
+	if err := a.writeReport(ctx, out, result, o); err != nil {
+		return err
+	}
+	done := finished{result: result, page: filepath.Join(out.path, "report.html")}
+	if o.accept {
+		added, err := store.Append(run.Rig, rig.NewEntry(result, a.now(), o.note))
+		if err != nil {
+			return err
+		}
+		done.added = &added
+	}
+	return a.tell(done, o.json)
+}
+
+// checkRig finds before the long work that a profile is missing or cannot be written.
+func (a *app) checkRig(run calib.Run, o calibrateOptions) (rig.Store, error) {
+	store, err := a.store()
+	if err != nil {
+		return store, err
+	}
+	switch {
+	case o.accept && run.Rig == "":
+		return store, &calib.InputError{File: "--accept", What: "needs to know which rig was calibrated", Hint: "add --rig NAME, or rig = \"NAME\" to run.toml"}
+	case o.accept:
+		return store, store.Ready(run.Rig)
+	case o.rigGiven:
+		_, err := store.Load(run.Rig)
+		return store, err
+	}
+	return store, nil
+}
+
+// result reads the frames, or takes readings made by hand, and estimates.
+func (a *app) result(ctx context.Context, run calib.Run, o calibrateOptions) (calib.Result, error) {
+	if o.readings != "" {
+		readings, err := calib.LoadReadings(o.readings, run)
+		if err != nil {
+			return calib.Result{}, err
+		}
+		return calib.FromReadings(run, readings)
+	}
+	folder, err := listFolder(ctx, run.Dir)
+	if err != nil {
+		return calib.Result{}, err
+	}
+	p := a.progress("reading the frames")
+	defer p.end()
+	return calib.Calibrate(ctx, run, folder, calib.Options{Look: a.look, Progress: p.step, Workers: o.workers})
+}
+
+func listFolder(ctx context.Context, dir string) (calib.Folder, error) {
+	frames, refused, err := frame.List(ctx, dir)
+	if err != nil {
+		return calib.Folder{}, err
+	}
+	if len(frames)+len(refused) == 0 {
+		return calib.Folder{}, &calib.InputError{File: dir, What: "holds no frames", Hint: "copy the frames (JPEG, PNG or TIFF) into this folder"}
+	}
+	return calib.Folder{Frames: frames, Refused: refused}, nil
+}
+
+func (a *app) writeReport(ctx context.Context, out outDir, r calib.Result, o calibrateOptions) error {
+	p := a.progress("drawing the report")
+	defer p.end()
+	return out.fill(func(dir string) error {
+		options := report.Options{Progress: p.step, Made: a.now(), Version: version(), Workers: o.workers}
+		if o.readings == "" {
+			options.Picture = a.picture
+		}
+		return report.Write(ctx, dir, r, options)
+	})
+}
+
+// start writes the description of a run to fill in.
+func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
+	frames, refused, err := frame.List(ctx, dir)
+	if err != nil {
+		return &calib.InputError{What: err.Error()}
+	}
+	r, err := calib.Start(dir, frames, o.overrides)
+	if err != nil {
+		return err
+	}
+	w := &printer{w: a.stdout}
+	for _, name := range r.Written {
+		w.linef("wrote %s", filepath.Join(dir, name))
+	}
+	for _, name := range r.Kept {
+		w.linef("left %s as it was", filepath.Join(dir, name))
+	}
+	for _, f := range refused {
+		w.linef("%s cannot be used: %s", f.Name, f.Text)
+	}
+	w.linef("\nto fill in:")
+	for _, what := range r.ToFill {
+		w.linef("  %s", what)
+	}
+	w.linef("\nthen: leadmark calibrate %s", dir)
+	return w.err
+}
+
+// oneArg wants exactly one argument and says which.
+func oneArg(what string) cobra.PositionalArgs {
+	return func(_ *cobra.Command, args []string) error {
+		if len(args) == 1 {
+			return nil
+		}
+		return fmt.Errorf("give %s; %d arguments were given", what, len(args))
+	}
+}

@@ -1,0 +1,11 @@
+// Leadmark calibrates beam-triggered flash rigs from photographs of a ruler: how long after the
+// beam is broken the flash fires, and how much that varies from shot to shot.
+//
+//	leadmark calibrate RUN   frames of a ruler -> lag, spread, report, rig profile
+//	leadmark read PICTURE    what one picture of a ruler says
+//	leadmark rig             profiles: new, show, history, list
+//	leadmark demo DIR        an invented run to try it all on
+//
+// Each command is one file: flags in, one call into the packages, output out. The exit status is 0
+// when there is a result, 1 when none could be had and 2 when the command line or a file was wrong.
+package main

@@ -1,0 +1,72 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"syscall"
+
+	"leadmark/calib"
+	"leadmark/report"
+)
+
+func main() { os.Exit(status(os.Args[1:], os.Stdout, os.Stderr)) }
+
+// Exit statuses of the contract.
+const (
+	statusResult = 0
+	statusNone   = 1
+	statusWrong  = 2
+)
+
+// status runs the program and says on stderr what went wrong.
+func status(args []string, stdout, stderr io.Writer) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	err := run(ctx, args, stdout, stderr)
+	explain(stderr, err)
+	return exitStatus(err)
+}
+
+// run is the whole program but for the exit status and the printing of errors.
+func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
+	return newApp(stdout, stderr).run(ctx, args)
+}
+
+// explain prints each fault that an error is made of, with its hint on lines of its own.
+func explain(w io.Writer, err error) {
+	for _, e := range calib.Faults(err) {
+		what, hint := calib.Describe(e)
+		fmt.Fprintf(w, "error: %s\n", indentAfterFirst(what, "       "))
+		if hint != "" {
+			fmt.Fprintf(w, "hint: %s\n", indentAfterFirst(hint, "      "))
+		}
+	}
+}
+
+func indentAfterFirst(text, indent string) string {
+	return strings.ReplaceAll(strings.TrimRight(text, "\n"), "\n", "\n"+indent)
+}
+
+// usageError is a command line that could not be understood.
+type usageError struct{ err error }
+
+func (e usageError) Error() string { return e.err.Error() }
+func (e usageError) Unwrap() error { return e.err }
+
+// exitStatus maps an error to the exit status of the contract.
+func exitStatus(err error) int {
+	var input *calib.InputError
+	var usage usageError
+	switch {
+	case err == nil:
+		return statusResult
+	case errors.As(err, &input), errors.As(err, &usage), errors.Is(err, report.ErrNotOurs):
+		return statusWrong
+	}
+	return statusNone
+}

@@ -1,0 +1,86 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"leadmark/calib"
+)
+
+// outDir is where a report goes.
+type outDir struct {
+	path  string
+	there bool // it holds an earlier report of ours, or nothing
+}
+
+// chooseOut settles where the report goes, by default beside the run, and refuses a folder that
+// holds anything but an earlier report: a person's file is never overwritten.
+func chooseOut(given, run string) (outDir, error) {
+	path := given
+	if path == "" {
+		abs, err := filepath.Abs(run)
+		if err != nil {
+			return outDir{}, fmt.Errorf("finding the folder of the run: %w", err)
+		}
+		path = filepath.Clean(run) + "-report"
+		if base := filepath.Base(run); base == "." || base == ".." {
+			path = abs + "-report"
+		}
+	}
+	entries, err := os.ReadDir(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return outDir{path, false}, checkParent(path)
+	case err != nil:
+		return outDir{}, &calib.InputError{File: path, What: "cannot take the report: it is not a folder that can be looked into", Hint: "choose another with --out DIR"}
+	case len(entries) == 0 || isReport(path):
+		return outDir{path, true}, nil
+	}
+	return outDir{}, &calib.InputError{File: path, What: "is there already and holds no earlier report; nothing was written",
+		Hint: "choose another folder with --out DIR, or move this one away"}
+}
+
+// isReport reports whether a folder holds a result of this program.
+func isReport(dir string) bool {
+	text, err := calib.ReadBounded(filepath.Join(dir, "result.json"), 256<<20)
+	if err != nil {
+		return false
+	}
+	_, err = calib.Decode(text)
+	return err == nil
+}
+
+// checkParent finds before the long work that a folder could not be made.
+func checkParent(path string) error {
+	parent := filepath.Dir(path)
+	if err := os.MkdirAll(parent, 0o777); err != nil {
+		return &calib.InputError{File: parent, What: "cannot be made", Err: err, Hint: "choose another folder with --out DIR"}
+	}
+	probe, err := os.MkdirTemp(parent, ".leadmark-*")
+	if err != nil {
+		return &calib.InputError{File: parent, What: "cannot be written, so there is no place for the report", Hint: "choose another folder with --out DIR"}
+	}
+	return os.Remove(probe)
+}
+
+// fill writes the report. A new folder appears whole or not at all; in an earlier report each
+// file is replaced by itself.
+func (o outDir) fill(write func(dir string) error) error {
+	if o.there {
+		return write(o.path)
+	}
+	part := fmt.Sprintf("%s.part%d", o.path, os.Getpid())
+	if err := os.Mkdir(part, 0o777); err != nil {
+		return fmt.Errorf("making a folder for the report: %w", err)
+	}
+	if err := write(part); err != nil {
+		return errors.Join(err, os.RemoveAll(part))
+	}
+	if err := os.Rename(part, o.path); err != nil {
+		return errors.Join(fmt.Errorf("putting the report in its place: %w", err), os.RemoveAll(part))
+	}
+	return nil
+}

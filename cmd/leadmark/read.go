@@ -1,0 +1,231 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"github.com/spf13/cobra"
+
+	"leadmark/calib"
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// readOptions are the flags of read.
+type readOptions struct {
+	json       bool
+	graduation float64 // mm
+	out        string
+}
+
+func (a *app) readCommand() *cobra.Command {
+	var o readOptions
+	c := &cobra.Command{
+		Use:   "read PICTURE...",
+		Short: "Say what single pictures of a ruler show",
+		Long: "Reads the ruler in each picture: its graduations, its scale and its front end. A folder stands\n" +
+			"for the pictures in it. The exit status is 1 when not one picture could be read.",
+		Example: "  leadmark demo night1\n  leadmark read night1/IMG_0002.JPG --graduation-mm 1",
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return errors.New("give at least one picture")
+			}
+			return nil
+		},
+	}
+	c.Flags().BoolVar(&o.json, "json", false, "print one JSON line a picture")
+	c.Flags().Float64Var(&o.graduation, "graduation-mm", 0, "finest graduation of the ruler, mm (1/16 inch = 1.5875); else as found")
+	c.Flags().StringVar(&o.out, "out", "", "folder for the pictures with what was found drawn on them")
+	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
+		if c.Flags().Changed("graduation-mm") && !(o.graduation > 0 && o.graduation <= 100) {
+			return &calib.InputError{File: "--graduation-mm", What: fmt.Sprintf("is %v; it must be above 0 and at most 100", o.graduation), Hint: "give the finest graduation in millimetres"}
+		}
+		return a.read(c.Context(), args, o)
+	})
+	return c
+}
+
+// read looks at each picture by itself and prints as it goes.
+func (a *app) read(ctx context.Context, args []string, o readOptions) error {
+	paths, err := picturePaths(ctx, args)
+	if err != nil {
+		return err
+	}
+	drawn, err := newDrawings(o.out, a.picture)
+	if err != nil {
+		return err
+	}
+	bar := a.progress("reading the pictures")
+	defer bar.end()
+	read := 0
+	var rows []table.Row
+	for i, path := range paths {
+		r, err := a.readOne(ctx, path, o)
+		if err != nil {
+			return err
+		}
+		if r.reading.Status == ruler.StatusRead {
+			read++
+		}
+		if err := drawn.add(ctx, r); err != nil {
+			return err
+		}
+		if o.json {
+			if err := json.NewEncoder(a.stdout).Encode(pictureEntry(path, r.reading)); err != nil {
+				return err
+			}
+		}
+		rows = append(rows, pictureRow(path, r.reading))
+		bar.step(i+1, len(paths), path)
+	}
+	bar.end()
+	if err := a.tellPictures(rows, o); err != nil {
+		return err
+	}
+	if read == 0 {
+		return &calib.NoResultError{What: fmt.Sprintf("none of %d pictures could be read", len(paths)), Hint: "the reason stands beside each; leadmark read --help"}
+	}
+	return nil
+}
+
+// picturePaths puts the pictures of a folder in the place of its name, and finds missing files
+// before any is read.
+func picturePaths(ctx context.Context, args []string) ([]string, error) {
+	var paths []string
+	for _, arg := range args {
+		info, err := os.Stat(arg)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			return nil, &calib.InputError{File: arg, What: "there is no such picture"}
+		case err == nil && info.IsDir():
+			folder, err := listFolder(ctx, arg)
+			if err != nil {
+				return nil, err
+			}
+			for _, f := range folder.Frames {
+				paths = append(paths, filepath.Join(arg, f.Name))
+			}
+			for _, f := range folder.Refused {
+				paths = append(paths, filepath.Join(arg, f.Name))
+			}
+		default:
+			paths = append(paths, arg)
+		}
+	}
+	return paths, nil
+}
+
+// picture is one picture and what it says.
+type picture struct {
+	frame   frame.Frame
+	reading ruler.Reading
+}
+
+// readOne reads one picture; only the end of ctx or a failure of the program is an error.
+func (a *app) readOne(ctx context.Context, path string, o readOptions) (picture, error) {
+	f, refusal := frame.Open(path)
+	if refusal != nil {
+		return picture{reading: ruler.Reading{Status: ruler.StatusRefused, Reason: ruler.Reason{Code: refusal.Code, Text: refusal.Text}}}, ctx.Err()
+	}
+	s, err := a.look(ctx, f, ruler.Hint{})
+	if err != nil {
+		return picture{}, fmt.Errorf("reading %s: %w", path, err)
+	}
+	return picture{f, ruler.Interpret(s, ruler.Spec{Graduation: o.graduation * 1e-3})}, nil
+}
+
+// pictureLine is the JSON line of one picture, in the units of the contract.
+type pictureLine struct {
+	File         string           `json:"file"`
+	Status       string           `json:"status"`
+	Reason       string           `json:"reason"`
+	Warnings     []string         `json:"warnings"`
+	GraduationMM float64          `json:"graduation_mm,omitempty"`
+	Unit         string           `json:"unit,omitempty"`
+	PxPerMM      float64          `json:"px_per_mm,omitempty"`
+	FrontPX      *[2]float64      `json:"front_px"`
+	Graduations  []graduationLine `json:"graduations"`
+	Absolute     bool             `json:"absolute"`
+	OutlinePX    [][2]float64     `json:"outline_px,omitempty"`
+	UPX          float64          `json:"u_px,omitempty"`
+}
+
+type graduationLine struct {
+	ReadingMM float64    `json:"reading_mm"`
+	PX        [2]float64 `json:"px"`
+}
+
+func pictureEntry(path string, r ruler.Reading) pictureLine {
+	l := pictureLine{File: path, Status: string(r.Status), Reason: r.Reason.String(), Warnings: []string{}, Graduations: []graduationLine{}}
+	for _, w := range r.Warnings {
+		l.Warnings = append(l.Warnings, w.String())
+	}
+	if r.Status != ruler.StatusRead {
+		return l
+	}
+	l.GraduationMM, l.Unit, l.Absolute = places(r.Graduation*1e3, 4), r.Unit, r.Absolute
+	l.PxPerMM, l.UPX = places(r.PxPerM*1e-3, 4), places(r.U, 3)
+	if r.Front != nil {
+		p := pixel(r.Front.At)
+		l.FrontPX = &p
+	}
+	for _, g := range r.Graduations {
+		l.Graduations = append(l.Graduations, graduationLine{places(g.Reading*1e3, 4), pixel(g.At)})
+	}
+	for _, p := range r.Outline {
+		l.OutlinePX = append(l.OutlinePX, pixel(p))
+	}
+	return l
+}
+
+func pixel(p ruler.Point) [2]float64 { return [2]float64{places(p.X, 2), places(p.Y, 2)} }
+
+// places rounds to n places after the point.
+func places(x float64, n int) float64 {
+	k := math.Pow10(n)
+	if y := math.Round(x*k) / k; y != 0 {
+		return y
+	}
+	return 0
+}
+
+func pictureRow(path string, r ruler.Reading) table.Row {
+	if r.Status != ruler.StatusRead {
+		return table.Row{path, r.Status, "", "", "", r.Reason.String()}
+	}
+	front := "not in view"
+	if r.Front != nil {
+		front = fmt.Sprintf("%.1f, %.1f", r.Front.At.X, r.Front.At.Y)
+	}
+	note := fmt.Sprintf("%d graduations of %s mm", len(r.Graduations), strconv.FormatFloat(places(r.Graduation*1e3, 4), 'f', -1, 64))
+	if !r.Absolute {
+		note += ", counted from the first one seen"
+	}
+	for _, w := range r.Warnings {
+		note += "; " + w.String()
+	}
+	return table.Row{path, r.Status, fmt.Sprintf("%.3f", r.PxPerM*1e-3), front, fmt.Sprintf("%.2f", r.U), note}
+}
+
+func (a *app) tellPictures(rows []table.Row, o readOptions) error {
+	if o.json {
+		return nil
+	}
+	t := plainTable()
+	t.AppendHeader(table.Row{"picture", "status", "px/mm", "front end, px", "u, px", "what was found"})
+	t.AppendRows(rows)
+	p := &printer{w: a.stdout}
+	p.linef("%s", t.Render())
+	if o.out != "" {
+		p.linef("\nDrawn pictures: %s", o.out)
+	}
+	return p.err
+}

@@ -1,0 +1,211 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"github.com/spf13/cobra"
+
+	"leadmark/rig"
+)
+
+func (a *app) rigCommand() *cobra.Command {
+	c := &cobra.Command{
+		Use:     "rig",
+		Short:   "Make and show rig profiles",
+		Long:    "A rig's profile is a folder: rig.toml, its description, which you write, and calibrations.jsonl,\nto which each accepted calibration adds one line.",
+		Example: "  leadmark rig new greenhouse\n  leadmark rig show greenhouse",
+		Args:    cobra.NoArgs,
+		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	c.AddCommand(a.rigNew(), a.rigShow(), a.rigHistory(), a.rigList())
+	return c
+}
+
+func (a *app) rigNew() *cobra.Command {
+	c := &cobra.Command{Use: "new NAME", Short: "Make a profile with a rig.toml to fill in", Example: "  leadmark rig new greenhouse", Args: oneArg("a name for the rig")}
+	c.RunE = a.begin(func(_ *cobra.Command, args []string) error {
+		store, err := a.store()
+		if err != nil {
+			return err
+		}
+		path, err := store.New(args[0])
+		if err != nil {
+			return err
+		}
+		p := &printer{w: a.stdout}
+		p.linef("Made the profile of %s. Fill in its description: %s", args[0], path)
+		return p.err
+	})
+	return c
+}
+
+func (a *app) rigList() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{Use: "list", Short: "Name the profiles there are", Example: "  leadmark rig list", Args: cobra.NoArgs}
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	c.RunE = a.begin(func(*cobra.Command, []string) error {
+		store, err := a.store()
+		if err != nil {
+			return err
+		}
+		names, err := store.List()
+		if err != nil {
+			return err
+		}
+		p := &printer{w: a.stdout}
+		if asJSON {
+			return a.printJSON(struct {
+				Root string   `json:"root"`
+				Rigs []string `json:"rigs"`
+			}{store.Root, append([]string{}, names...)})
+		}
+		if len(names) == 0 {
+			p.linef("There are no profiles in %s yet; leadmark rig new NAME makes one.", store.Root)
+		}
+		for _, n := range names {
+			p.linef("%s", n)
+		}
+		return p.err
+	})
+	return c
+}
+
+func (a *app) rigShow() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{Use: "show NAME", Short: "Show a rig's description and its last calibration", Example: "  leadmark rig new greenhouse\n  leadmark rig show greenhouse", Args: oneArg("the name of a rig")}
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	c.RunE = a.begin(func(_ *cobra.Command, args []string) error {
+		store, err := a.store()
+		if err != nil {
+			return err
+		}
+		profile, err := store.Load(args[0])
+		if err != nil {
+			return err
+		}
+		history, err := store.History(args[0])
+		if err != nil {
+			return err
+		}
+		if asJSON {
+			return a.printJSON(shownRig(profile, history))
+		}
+		return a.tellRig(profile, history)
+	})
+	return c
+}
+
+// shown is what rig show prints as JSON: the description in the units of rig.toml.
+type shown struct {
+	Name         string          `json:"name"`
+	Dir          string          `json:"dir"`
+	Rig          rig.Description `json:"rig"`
+	Calibrations int             `json:"calibrations"`
+	Last         *rig.Entry      `json:"last,omitempty"`
+}
+
+func shownRig(p rig.Profile, h rig.History) shown {
+	s := shown{Name: p.Name, Dir: p.Dir, Rig: rig.Describe(p), Calibrations: len(h.Entries)}
+	if n := len(h.Entries); n > 0 {
+		s.Last = &h.Entries[n-1]
+	}
+	return s
+}
+
+func (a *app) tellRig(profile rig.Profile, h rig.History) error {
+	p := &printer{w: a.stdout}
+	p.linef("%s, in %s\n", profile.Name, profile.Dir)
+	t := plainTable()
+	for _, r := range profile.Rows() {
+		t.AppendRow(table.Row{r[0], r[1]})
+	}
+	if t.Length() == 0 {
+		p.linef("rig.toml is not filled in yet.")
+	} else {
+		p.linef("%s", t.Render())
+	}
+	n := len(h.Entries)
+	if n == 0 {
+		p.linef("\nNot calibrated yet: leadmark calibrate RUN --rig %s --accept", profile.Name)
+		return p.err
+	}
+	last := h.Entries[n-1]
+	p.linef("\nLast of %d calibrations, %s:", n, last.Accepted.Format("2 January 2006 15:04"))
+	p.linef("%s", historyTable(h.Entries[n-1:]))
+	age := a.now().Sub(last.Accepted).Hours() / 24
+	if limit := profile.Limits.RecalibrateDays; limit > 0 && age > limit {
+		p.linef("It is %.0f days old, more than the %g days of recalibrate_days: calibrate anew.", age, limit)
+	}
+	tellDamage(p, h)
+	return p.err
+}
+
+func (a *app) rigHistory() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{Use: "history NAME", Short: "List a rig's accepted calibrations", Example: "  leadmark rig new greenhouse\n  leadmark rig history greenhouse", Args: oneArg("the name of a rig")}
+	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON line a calibration")
+	c.RunE = a.begin(func(_ *cobra.Command, args []string) error {
+		store, err := a.store()
+		if err != nil {
+			return err
+		}
+		h, err := store.History(args[0])
+		if err != nil {
+			return err
+		}
+		if asJSON {
+			for _, e := range h.Entries {
+				if err := json.NewEncoder(a.stdout).Encode(e); err != nil {
+					return err
+				}
+			}
+			p := &printer{w: a.stderr}
+			tellDamage(p, h)
+			return p.err
+		}
+		p := &printer{w: a.stdout}
+		if len(h.Entries) == 0 {
+			p.linef("%s has not been calibrated yet.", args[0])
+		} else {
+			p.linef("%s", historyTable(h.Entries))
+		}
+		tellDamage(p, h)
+		return p.err
+	})
+	return c
+}
+
+func historyTable(entries []rig.Entry) string {
+	t := plainTable()
+	t.AppendHeader(table.Row{"accepted", "lag, ms", "95 % interval", "spread, ms", "note"})
+	for _, e := range entries {
+		lag, interval, spread := "not told", "", "not told"
+		if e.Lag != nil {
+			lag = fmt.Sprint(e.Lag.ValueMS)
+			if i := e.Lag.Interval95; i != nil {
+				interval = fmt.Sprintf("%v to %v", i[0], i[1])
+			}
+		}
+		if e.Spread != nil {
+			spread = fmt.Sprint(e.Spread.ValueMS)
+		}
+		t.AppendRow(table.Row{e.Accepted.Format(time.DateTime), lag, interval, spread, e.Note})
+	}
+	return t.Render()
+}
+
+func tellDamage(p *printer, h rig.History) {
+	for _, d := range h.Damaged {
+		p.linef("warning: line %d of calibrations.jsonl cannot be read and is passed over: %s", d.Line, d.What)
+	}
+}
+
+func (a *app) printJSON(v any) error {
+	e := json.NewEncoder(a.stdout)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(v)
+}
