@@ -1,0 +1,45 @@
+package rulertest
+
+import "math"
+
+const gripSpread = 0.025 // m, how far a grip sticks out beyond the ruler
+
+const fingerRadius = 7.5 * mm
+
+// tip returns the distance from a finger that comes in over one long edge, positive outside.
+func tip(u, v, centre, inner float64) float64 {
+	if v > inner {
+		return math.Abs(u-centre) - fingerRadius
+	}
+	return math.Hypot(u-centre, v-inner) - fingerRadius
+}
+
+// distance returns the distance from the grip, positive outside, and the way across the nearest finger.
+func (g *Grip) distance(u, v, half float64) float64 {
+	if g.Kind == "clamp" {
+		return math.Max(math.Abs(u-g.At-9*mm)-9*mm, math.Abs(v)-half-6*mm)
+	}
+	inner := half * 0.45
+	d := tip(u, v, g.At+fingerRadius, inner)
+	return math.Min(d, tip(u, -v, g.At+fingerRadius+4*mm, inner*1.2))
+}
+
+func (g *Grip) near(u, v, reach, half float64) bool {
+	return g.distance(u, v, half) < reach && math.Abs(v) < half+gripSpread
+}
+
+// at returns the grip's colour and coverage at a place of the ruler's plane.
+func (g *Grip) at(u, v, f, half float64, seed uint32) (RGB, float64) {
+	d := g.distance(u, v, half)
+	a := math.Max(0, math.Min(1, 0.5-d/f))
+	if a == 0 || math.Abs(v) > half+gripSpread {
+		return RGB{}, 0
+	}
+	if g.Kind == "clamp" {
+		return grey(0.07 * (1 + 0.5*noise(u/(4*mm), v/(1.5*mm), seed+21))), a
+	}
+	h := math.Max(0, -d/fingerRadius)
+	round := math.Sqrt(math.Max(0.04, 1-(1-h)*(1-h)))
+	skin := RGB{0.50, 0.27, 0.18}.mul(round * (1 + 0.06*cloud(u/(1.2*mm), v/(0.8*mm), 2, seed+22)))
+	return skin, a
+}
