@@ -8,6 +8,8 @@ import (
 	"leadmark/fit"
 )
 
+const standardGravity = 9.80665 // m/s^2, 3rd CGPM, 1901; used where a shot states no other
+
 // condition is what shots made alike share.
 type condition struct {
 	Drop, Speed, Delay float64 // m, m/s, s; 0 where not stated
@@ -51,7 +53,7 @@ func speedAt(c calib.Conditions, r calib.Result) (float64, bool) {
 	case c.Drop > 0:
 		g := c.Gravity
 		if g == 0 {
-			g = 9.80665 // m/s^2, standard gravity, 3rd CGPM 1901
+			g = standardGravity
 		}
 		return math.Sqrt(2 * g * c.Drop), true
 	case c.Speed > 0:
@@ -63,4 +65,14 @@ func speedAt(c calib.Conditions, r calib.Result) (float64, bool) {
 		}
 	}
 	return 0, false
+}
+
+// advanceOf is the summary of the advances made under condition c; nil where there is none.
+func advanceOf(r calib.Result, c condition) *fit.AdvanceGroup {
+	for i, g := range r.Fit.Advance {
+		if (condition{g.Drop, g.Speed, g.Delay, g.Group}) == c {
+			return &r.Fit.Advance[i]
+		}
+	}
+	return nil
 }

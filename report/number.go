@@ -32,7 +32,7 @@ func decimals(u float64) int {
 	return min(max(-e, 0), 6)
 }
 
-func fixed(v float64, places int) string {
+func digits(v float64, places int) string {
 	s := strconv.FormatFloat(v, 'f', places, 64)
 	if f, err := strconv.ParseFloat(s, 64); err == nil && f == 0 {
 		return strconv.FormatFloat(0, 'f', places, 64) // no "-0.0"
@@ -47,17 +47,17 @@ func (s scale) plusMinus(v, half float64) string {
 		return s.plain(v)
 	}
 	d := decimals(h)
-	return fixed(v/s.si, d) + " " + s.name + " ± " + fixed(h, d) + " " + s.name
+	return digits(v/s.si, d) + " " + s.name + " ± " + digits(h, d) + " " + s.name
 }
 
 // span prints an interval; its digits follow from its width.
 func (s scale) span(iv fit.Interval) string {
 	d := decimals((iv.High - iv.Low) / 2 / s.si)
-	return fixed(iv.Low/s.si, d) + " " + s.name + " to " + fixed(iv.High/s.si, d) + " " + s.name
+	return digits(iv.Low/s.si, d) + " " + s.name + " to " + digits(iv.High/s.si, d) + " " + s.name
 }
 
 // at prints v at the digits that uncertainty u supports, without showing u.
-func (s scale) at(v, u float64) string { return fixed(v/s.si, decimals(u/s.si)) + " " + s.name }
+func (s scale) at(v, u float64) string { return digits(v/s.si, decimals(u/s.si)) + " " + s.name }
 
 // plain prints a stated value, one nobody gave an uncertainty for, as it was stated.
 func (s scale) plain(v float64) string {

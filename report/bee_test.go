@@ -1,0 +1,201 @@
+package report
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"image/color"
+	"math"
+	"math/rand/v2"
+	"time"
+
+	"leadmark/calib"
+	"leadmark/fit"
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// The made-up run of the tests: a nest tube in a greenhouse, from which solitary bees will fly; a
+// steel ruler was dropped through the beam in front of it from three heights. All numbers are
+// invented; only the shape of the page is tested with them.
+const (
+	beeLag, beeSpread, beeOffset = 52.3e-3, 0.8e-3, 0.4e-3
+	beeWidth, beeHeight          = 2400, 3600
+	beePxPerM                    = 8000.0
+	beeTripY                     = 620.0
+	beeAxisX                     = 1180.0
+)
+
+var beeStart = time.Date(2026, 5, 3, 10, 21, 7, 0, time.FixedZone("", 2*3600))
+
+// beeRun makes a run of n frames at each of the heights.
+func beeRun(n int, heights ...float64) calib.Result {
+	rnd := rand.New(rand.NewPCG(7, 11))
+	r := calib.Result{
+		Rig:       "greenhouse",
+		RunSHA256: "3d5e0c6f1b2a49788796a5b4c3d2e1f00f1e2d3c4b5a69788796a5b4c3d2e1f0",
+		TripLine:  &ruler.Line{A: ruler.Point{X: 0, Y: beeTripY + 3.2}, B: ruler.Point{X: beeWidth, Y: beeTripY + 3.2}},
+		CountLine: &ruler.Line{A: ruler.Point{X: 0, Y: beeTripY}, B: ruler.Point{X: beeWidth, Y: beeTripY}},
+	}
+	front := 0.0
+	r.Run = calib.Run{Rig: "greenhouse", Method: calib.Drop, Travel: calib.Down,
+		Ruler: calib.RulerSpec{Graduation: 1e-3, Front: &front}, HasShots: true,
+		Defaults: calib.Conditions{Gravity: 9.80665, DropU: 1e-3, DropShotU: 0.3e-3}}
+	r.Frames = append(r.Frames, beeFrame(0, 0))
+	r.Frames[0].Status, r.Frames[0].Reason = ruler.StatusLeftOut, ruler.Reason{Code: "still", Text: "the frame with the front end resting at the trip place"}
+	for _, h := range heights {
+		for range n {
+			v := math.Sqrt(2 * 9.80665 * h)
+			tau := beeLag + beeSpread*rnd.NormFloat64()
+			f := beeFrame(len(r.Frames), beeOffset+v*tau+9.80665*tau*tau/2+0.06e-3*rnd.NormFloat64())
+			f.Conditions.Drop = h
+			r.Frames = append(r.Frames, f)
+		}
+	}
+	if k := 5; k < len(r.Frames) {
+		f := &r.Frames[k]
+		f.Status, f.Reason = ruler.StatusRefused, ruler.Reason{Code: "two-rulers", Text: "two rulers lie in the picture and neither moves; take the second one out of view"}
+		f.Reading = ruler.Reading{}
+	}
+	beeFit(&r)
+	return r
+}
+
+func beeFrame(i int, advance float64) calib.FrameResult {
+	y := beeTripY + advance*beePxPerM
+	f := calib.FrameResult{
+		Frame: frame.Frame{Name: fmt.Sprintf("IMG_%04d.JPG", i+1), Format: "jpeg", Width: beeWidth, Height: beeHeight, Orientation: 1,
+			StoredWidth: beeWidth, StoredHeight: beeHeight, Digest: fmt.Sprintf("%064x", i+1),
+			Taken: beeStart.Add(time.Duration(i) * 41 * time.Second), ZoneKnown: true, Exposure: 0.005, FNumber: 11, ISO: 200, Focal: 0.1},
+		Conditions: calib.Conditions{Gravity: 9.80665},
+		Status:     ruler.StatusRead, Advance: advance, U: 0.06e-3, FrontPX: ruler.Point{X: beeAxisX, Y: y}, PxPerM: beePxPerM,
+	}
+	f.Reading = ruler.Reading{
+		Status: ruler.StatusRead, Graduation: 1e-3, Unit: "mm", Absolute: true, PxPerM: beePxPerM, U: 0.3,
+		Scale:   ruler.Scale{Origin: ruler.Point{X: beeAxisX, Y: y}, Dir: ruler.Point{Y: -1}, MarkDir: ruler.Point{X: 1}, T1: beePxPerM, Used: 100},
+		Front:   &ruler.End{At: ruler.Point{X: beeAxisX, Y: y}, Line: ruler.Line{A: ruler.Point{X: beeAxisX - 40, Y: y}, B: ruler.Point{X: beeAxisX + 160, Y: y}}, U: 0.4, WidthPX: 2},
+		Outline: [4]ruler.Point{{X: beeAxisX - 40, Y: y}, {X: beeAxisX + 160, Y: y}, {X: beeAxisX + 160, Y: 0}, {X: beeAxisX - 40, Y: 0}},
+	}
+	for k := 0; y-float64(k)*beePxPerM/1000 > 4; k++ {
+		f.Reading.Graduations = append(f.Reading.Graduations, ruler.Graduation{Reading: float64(k) * 1e-3,
+			At: ruler.Point{X: beeAxisX - 25, Y: y - float64(k)*beePxPerM/1000}, Seen: k%17 != 13})
+	}
+	return f
+}
+
+// beeFit fills in a fit of the right shape: the numbers that made the run, not an estimate.
+func beeFit(r *calib.Result) {
+	est := func(v, u float64) *fit.Estimate {
+		return &fit.Estimate{Value: v, U: u, DF: 18, Interval95: fit.Interval{Low: v - 2.1*u, High: v + 2.1*u}, Method: "invented"}
+	}
+	r.Fit = fit.Result{
+		Determined: []string{"lag", "spread", "next_shot", "trip_offset", "advance"},
+		Lag:        est(beeLag, 0.18e-3),
+		Spread:     &fit.Estimate{Value: beeSpread, U: 0.12e-3, DF: 18, Interval95: fit.Interval{Low: 0.62e-3, High: 1.1e-3}},
+		NextShot:   &fit.Interval{Low: 50.6e-3, High: 54.0e-3},
+		TripOffset: est(beeOffset, 0.2e-3),
+		Notes:      []fit.Note{{Code: "few-heights", Text: "the lag and the trip place are told apart by three heights only; a fourth would check the model"}},
+		Advice: []fit.Advice{
+			{Text: "Shoot 4 more drops from 900 mm.", Drop: 0.9, Shots: 4, ULagAfter: 0.14e-3},
+			{Text: "Shoot 3 more drops from 150 mm.", Drop: 0.15, Shots: 3, ULagAfter: 0.15e-3},
+		},
+		Curve: func(v, d float64) (float64, float64) {
+			t := beeLag + d
+			return beeOffset + v*t + 9.80665*t*t/2, math.Hypot(0.2e-3, v*0.18e-3) * 0.6
+		},
+	}
+	groups := map[float64][]float64{}
+	var order []float64
+	outliers := 0
+	for i := range r.Frames {
+		f := &r.Frames[i]
+		if f.Status != ruler.StatusRead {
+			continue
+		}
+		v := math.Sqrt(2 * 9.80665 * f.Conditions.Drop)
+		mean, _ := r.Fit.Curve(v, 0)
+		sd := math.Hypot(v*beeSpread, f.U)
+		f.Fit = fit.ShotFit{Fitted: mean, Residual: f.Advance - mean, Z: (f.Advance - mean) / sd, Weight: 1}
+		if outliers == 0 && i > 10 {
+			outliers++
+			moveFrame(f, 5.2*sd-f.Fit.Residual)
+			f.Fit = fit.ShotFit{Fitted: mean, Residual: 5.2 * sd, Z: 5.2, Weight: 0.1, Outlier: true, Why: "lies 5.2 standard deviations from what the others say"}
+			r.Warnings = append(r.Warnings, calib.Warning{Code: "outlier", Text: "this shot does not follow the others and was given little weight; look at the frame, and set use = no with a reason where it is known to be bad", Frames: []string{f.Name}})
+		}
+		r.Fit.Shots = append(r.Fit.Shots, f.Fit)
+		if groups[f.Conditions.Drop] == nil {
+			order = append(order, f.Conditions.Drop)
+		}
+		groups[f.Conditions.Drop] = append(groups[f.Conditions.Drop], f.Advance)
+	}
+	for _, h := range order {
+		r.Fit.Advance = append(r.Fit.Advance, beeGroup(h, groups[h]))
+	}
+}
+
+func beeGroup(h float64, x []float64) fit.AdvanceGroup {
+	var m, ss float64
+	for _, a := range x {
+		m += a / float64(len(x))
+	}
+	for _, a := range x {
+		ss += (a - m) * (a - m)
+	}
+	sd := math.Sqrt(ss / float64(len(x)-1))
+	u := sd / math.Sqrt(float64(len(x)))
+	return fit.AdvanceGroup{Drop: h, N: len(x), SD: sd, Tolerance95: &fit.Interval{Low: m - 3.4*sd, High: m + 3.4*sd},
+		Mean: fit.Estimate{Value: m, U: u, Interval95: fit.Interval{Low: m - 2.3*u, High: m + 2.3*u}}}
+}
+
+// moveFrame shifts a reading and all its marks along the track.
+func moveFrame(f *calib.FrameResult, by float64) {
+	old := f.Conditions
+	g := beeFrame(0, f.Advance+by)
+	f.Advance, f.FrontPX, f.Reading, f.Conditions = g.Advance, g.FrontPX, g.Reading, old
+}
+
+// beePicture draws the frame: a dim greenhouse, the ruler where the reading says.
+func beePicture(r calib.Result) func(context.Context, frame.Frame, int) (image.Image, error) {
+	by := map[string]calib.FrameResult{}
+	for _, f := range r.Frames {
+		by[f.Name] = f
+	}
+	return func(_ context.Context, f frame.Frame, side int) (image.Image, error) {
+		g, ok := by[f.Name]
+		if !ok {
+			return nil, errors.New("no such frame")
+		}
+		k := float64(side) / beeHeight
+		m := image.NewRGBA(image.Rect(0, 0, int(beeWidth*k), int(beeHeight*k)))
+		for y := range m.Rect.Dy() {
+			for x := range m.Rect.Dx() {
+				m.SetRGBA(x, y, beeColour((float64(x)+0.5)/k-0.5, (float64(y)+0.5)/k-0.5, g.FrontPX.Y, 1/k))
+			}
+		}
+		return m, nil
+	}
+}
+
+// beeColour is the tone of one place; soft is the size of a pixel of the reduced picture.
+func beeColour(x, y, front, soft float64) color.RGBA {
+	cover := func(d float64) float64 { return min(1, max(0, d/max(soft, 1.5)+0.5)) }
+	tone := func(r, g, b float64) color.RGBA { return color.RGBA{uint8(r), uint8(g), uint8(b), 255} }
+	blur := 14*math.Sin(x/310)*math.Cos(y/270) + 9*math.Sin(x/97+y/133)
+	br, bg, bb := 38+blur, 58+1.4*blur, 40+0.6*blur
+	body := cover(x-(beeAxisX-40)) * cover(beeAxisX+160-x) * cover(front-y)
+	shade := 196 + 16*math.Sin((x-beeAxisX)/60)
+	if body > 0 {
+		n := math.Round((front - y) / 8)
+		length := 30.0
+		switch {
+		case math.Mod(n, 10) == 0:
+			length = 80
+		case math.Mod(n, 5) == 0:
+			length = 55
+		}
+		ink := cover(0.9-math.Abs(front-y-8*n)) * cover(x-(beeAxisX-40)) * cover(beeAxisX-40+length-x)
+		shade -= 150 * ink
+	}
+	return tone(br+(shade-br)*body, bg+(shade+2-bg)*body, bb+(shade-4-bb)*body)
+}

@@ -1,0 +1,93 @@
+package report
+
+import (
+	"fmt"
+
+	"leadmark/calib"
+	"leadmark/fit"
+)
+
+// commonFigure draws every frame's ruler on one scale from the trip place on: a strip for each
+// frame, as far as its front end got, the frames of one condition together.
+func commonFigure(r calib.Result, s shotList) *drawn {
+	if len(s.shots) == 0 {
+		return nil
+	}
+	d := &drawn{Title: "Every frame on one scale"}
+	d.Caption = "Each strip is the ruler in one frame, from " + pastWhat(r) + " to its front end when the flash fired, in shooting order within each condition. The bracket below a block holds 95 % of all shots made like it, with 95 % confidence."
+	d.SVG = atAll(d.Title+". "+d.Caption+" "+commonSummary(r), func(l layout) *canvas { return drawCommon(l, r, s) })
+	return d
+}
+
+func commonSummary(r calib.Result) string {
+	var t string
+	for _, g := range r.Fit.Advance {
+		t += fmt.Sprintf("%s: %s, mean advance %s. ", groupName(g), count(g.N, "frame"), mm.plusMinus(g.Mean.Value, half(g.Mean)))
+	}
+	return t
+}
+
+// rowHeight keeps a figure of many frames on one sheet.
+func rowHeight(n int) float64 { return min(11, max(3, 640/float64(n))) }
+
+func drawCommon(l layout, r calib.Result, s shotList) *canvas {
+	row := rowHeight(len(s.shots))
+	head, foot := 2.3*l.font, 22.0
+	height := 30 + float64(len(s.conds))*(head+foot) + row*float64(len(s.shots)) + 70
+	c := newCanvas(l, height)
+	lo, hi, _ := rangeOf(r, s, 0)
+	a := axis{min(0, lo), hi * 1.03, 10, l.width - 14}
+	if a.hi <= a.lo {
+		a.hi = a.lo + 1
+	}
+	floor := height - 62
+	n := int(max(5, l.width/100))
+	values, _ := a.ticks(n)
+	for _, v := range values {
+		c.line("grid", a.at(v), 8, a.at(v), floor)
+	}
+	y := 8.0
+	for k := range s.conds {
+		y = drawBlock(c, r, s, k, a, y+head, row) + foot
+	}
+	c.line("trip", a.at(0), 4, a.at(0), floor)
+	c.rulerEdge(a, floor, n)
+	c.text("title", a.p1, floor+26+1.5*c.font, "end", "mm past "+pastWhat(r))
+	return c
+}
+
+// drawBlock draws the frames of one condition from y down and returns where it ended.
+func drawBlock(c *canvas, r calib.Result, s shotList, k int, a axis, y, row float64) float64 {
+	shots, g := shotsOf(s, k), advanceOf(r, s.conds[k])
+	c.text("label", a.at(0)+8, y-9, "start", blockTitle(s.conds[k], g, len(shots), c.w < 500))
+	for _, x := range shots {
+		end := a.at(x.Past / mm.si)
+		c.rect(fmt.Sprintf("strip s%d", x.Mark%colours), min(a.at(0), end), y+0.15*row, max(end-a.at(0), a.at(0)-end), 0.7*row)
+		if x.Fit.Outlier {
+			c.outlierMark(end, y+row/2, min(5, 0.55*row))
+		} else {
+			c.mark(x.Mark, end, y+row/2, min(4.5, 0.5*row))
+		}
+		y += row
+	}
+	if g != nil && g.Tolerance95 != nil {
+		drawBracket(c, a.at((g.Tolerance95.Low-s.offset)/mm.si), a.at((g.Tolerance95.High-s.offset)/mm.si), y+3)
+	}
+	return y
+}
+
+func drawBracket(c *canvas, x0, x1, y float64) {
+	c.path("bracket", polyline([]float64{x0, x0, x1, x1}, []float64{y, y + 7, y + 7, y}))
+}
+
+func blockTitle(k condition, g *fit.AdvanceGroup, n int, short bool) string {
+	t := k.name()
+	if short || g == nil {
+		return t
+	}
+	t += ": " + count(n, "frame")
+	if g.N > 1 {
+		t += ", mean " + mm.plusMinus(g.Mean.Value, half(g.Mean))
+	}
+	return t
+}

@@ -1,0 +1,241 @@
+package report
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"leadmark/calib"
+)
+
+// curveFigure draws the advance against what was varied: speed, added delay or nothing.
+func curveFigure(r calib.Result, s shotList) *drawn {
+	if len(s.shots) == 0 {
+		return nil
+	}
+	switch s.kind {
+	case bySpeed:
+		return against(r, s, againstText{
+			title:  "Advance against speed",
+			xTitle: "speed at the trip point in m/s",
+			what:   "the speed of the front end at the trip point",
+		}, func(x shot) float64 { return x.V })
+	case byDelay:
+		return against(r, s, againstText{
+			title:  "Advance against added delay",
+			xTitle: "added delay in ms",
+			what:   "the delay added in the controller",
+		}, func(x shot) float64 { return x.Conditions.Delay / ms.si })
+	}
+	return conditionFigure(r, s)
+}
+
+type againstText struct{ title, xTitle, what string }
+
+func against(r calib.Result, s shotList, t againstText, x func(shot) float64) *drawn {
+	d := &drawn{Title: t.title}
+	curves := fittedCurves(r, s)
+	d.Caption = "Each mark is one frame: how far the front end was past " + pastWhat(r) + " when the flash fired, against " + t.what + "."
+	if len(curves) > 0 {
+		d.Caption += " The line is the fitted model, its band the 95 % interval of the mean (where the band looks like a line, it is that narrow)."
+	} else {
+		d.Caption += " No line is drawn: the run did not determine the lag."
+	}
+	d.SVG = atAll(d.Title+". "+d.Caption+" The table of frames below has the numbers.", func(l layout) *canvas {
+		p := newPlot(l, plotHeight(l), spanAxis(s, curves, x), advanceAxis(s, curves))
+		p.yAxis("mm past " + pastWhat(r))
+		p.xAxis(t.xTitle)
+		for _, c := range curves {
+			c.draw(p)
+		}
+		drawShots(p, s, x)
+		return p.canvas
+	})
+	return d
+}
+
+func plotHeight(l layout) float64 {
+	if l.narrow() {
+		return 340
+	}
+	return 430
+}
+
+// pastWhat names the place the figures count from.
+func pastWhat(r calib.Result) string {
+	if r.Fit.TripOffset != nil {
+		return "the trip point"
+	}
+	return "the trip line"
+}
+
+func drawShots(p *plot, s shotList, x func(shot) float64) {
+	for _, sh := range s.shots {
+		cx, cy := p.x.at(x(sh)), p.y.at(sh.Past/mm.si)
+		if sh.Fit.Outlier {
+			p.outlierMark(cx, cy, 5)
+			continue
+		}
+		p.mark(sh.Mark, cx, cy, 5)
+	}
+}
+
+// curve is the fitted mean with its 95 % band, in the units of the figure.
+type curve struct{ x, mean, lo, hi []float64 }
+
+func (c curve) draw(p *plot) {
+	n := len(c.x)
+	xs, mean, lo, hi := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	for i := range c.x {
+		xs[i], mean[i], lo[i], hi[i] = p.x.at(c.x[i]), p.y.at(c.mean[i]), p.y.at(c.lo[i]), p.y.at(c.hi[i])
+	}
+	p.path("band", ribbon(xs, lo, hi))
+	p.path("curve", polyline(xs, mean))
+}
+
+// fittedCurves samples the model: one curve for each delay where the speed is varied, one for each
+// speed where the delay is.
+func fittedCurves(r calib.Result, s shotList) []curve {
+	if r.Fit.Curve == nil || r.Fit.Lag == nil {
+		return nil
+	}
+	const most = 6 // more curves would hide one another
+	t := quantile95(r.Fit.Lag.DF)
+	var out []curve
+	if s.kind == bySpeed {
+		hi := largest(s.shots, func(x shot) float64 { return x.V })
+		for _, d := range distinct(s.shots, func(x shot) float64 { return x.Conditions.Delay }) {
+			out = append(out, sample(r, s.offset, t, 0, hi*1.06, func(q float64) (v, delay float64) { return q, d }, 1))
+		}
+	} else {
+		hi := largest(s.shots, func(x shot) float64 { return x.Conditions.Delay })
+		for _, v := range distinct(s.shots, func(x shot) float64 { return x.V }) {
+			if v > 0 {
+				out = append(out, sample(r, s.offset, t, 0, hi*1.06, func(q float64) (float64, float64) { return v, q }, ms.si))
+			}
+		}
+	}
+	return out[:min(len(out), most)]
+}
+
+func sample(r calib.Result, offset, t, lo, hi float64, at func(float64) (v, d float64), unit float64) curve {
+	const n = 61
+	var c curve
+	for i := range n {
+		q := lo + (hi-lo)*float64(i)/(n-1)
+		m, u := r.Fit.Curve(at(q))
+		m -= offset
+		c.x = append(c.x, q/unit)
+		c.mean = append(c.mean, m/mm.si)
+		c.lo = append(c.lo, (m-t*u)/mm.si)
+		c.hi = append(c.hi, (m+t*u)/mm.si)
+	}
+	return c
+}
+
+// quantile95 is the factor of a two-sided 95 % interval: Student's t of df degrees of freedom
+// (GUM, JCGM 100:2008, G.3), the normal 1.96 where df is not finite.
+func quantile95(df float64) float64 {
+	if !(df > 0) || math.IsInf(df, 0) {
+		return distuv.UnitNormal.Quantile(0.975)
+	}
+	return distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(0.975)
+}
+
+func largest(shots []shot, f func(shot) float64) float64 {
+	m := math.Inf(-1)
+	for _, x := range shots {
+		m = max(m, f(x))
+	}
+	return m
+}
+
+func spanAxis(s shotList, curves []curve, x func(shot) float64) axis {
+	hi := largest(s.shots, x)
+	lo := min(0, -largest(s.shots, func(q shot) float64 { return -x(q) }))
+	if len(curves) == 0 {
+		_, hi = padded(lo, hi, 0.06)
+		return axis{lo: lo, hi: hi}
+	}
+	return axis{lo: lo, hi: max(hi*1.06, curves[0].x[len(curves[0].x)-1])}
+}
+
+func advanceAxis(s shotList, curves []curve) axis {
+	lo, hi := 0.0, 0.0
+	for _, x := range s.shots {
+		lo, hi = min(lo, x.Past/mm.si), max(hi, x.Past/mm.si)
+	}
+	for _, c := range curves {
+		for i := range c.x {
+			lo, hi = min(lo, c.mean[i]), max(hi, c.mean[i])
+		}
+	}
+	_, top := padded(lo, hi, 0.04)
+	return axis{lo: lo, hi: top}
+}
+
+// conditionFigure draws the advances side by side, where nothing was varied that the model knows.
+func conditionFigure(r calib.Result, s shotList) *drawn {
+	d := &drawn{Title: "Advance, shot by shot"}
+	d.Caption = "Each mark is one frame: how far the front end was past " + pastWhat(r) + " when the flash fired. The line is the mean with its 95 % interval; the bracket holds 95 % of all shots with 95 % confidence."
+	d.SVG = atAll(d.Title+". "+d.Caption, func(l layout) *canvas {
+		lo, hi := padded(rangeOf(r, s, 0.1))
+		p := newPlot(l, plotHeight(l), axis{lo: 0, hi: float64(len(s.conds))}, axis{lo: lo, hi: hi})
+		p.yAxis("mm past " + pastWhat(r))
+		p.line("axis", p.x.p0, p.y.p0, p.x.p1, p.y.p0)
+		for i := range s.conds {
+			drawCondition(p, r, s, i)
+		}
+		return p.canvas
+	})
+	return d
+}
+
+func rangeOf(r calib.Result, s shotList, share float64) (lo, hi, pad float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, x := range s.shots {
+		lo, hi = min(lo, x.Past/mm.si), max(hi, x.Past/mm.si)
+	}
+	for _, g := range r.Fit.Advance {
+		if g.Tolerance95 != nil {
+			lo, hi = min(lo, (g.Tolerance95.Low-s.offset)/mm.si), max(hi, (g.Tolerance95.High-s.offset)/mm.si)
+		}
+	}
+	return lo, hi, share
+}
+
+func drawCondition(p *plot, r calib.Result, s shotList, k int) {
+	x0, x1 := p.x.at(float64(k)), p.x.at(float64(k+1))
+	mid, w := (x0+x1)/2, min((x1-x0)*0.7, 260)
+	if g := advanceOf(r, s.conds[k]); g != nil {
+		y := func(v float64) float64 { return p.y.at((v - s.offset) / mm.si) }
+		iv := g.Mean.Interval95
+		p.rect("band", mid-w/2, y(iv.High), w, y(iv.Low)-y(iv.High))
+		p.line("curve", mid-w/2, y(g.Mean.Value), mid+w/2, y(g.Mean.Value))
+		if t := g.Tolerance95; t != nil {
+			p.path("bracket", polyline([]float64{mid + w/2 - 8, mid + w/2, mid + w/2, mid + w/2 - 8},
+				[]float64{y(t.High), y(t.High), y(t.Low), y(t.Low)}))
+		}
+	}
+	p.text("tick", mid, p.y.p0+8+p.font, "middle", s.conds[k].name())
+	i, n := 0, len(shotsOf(s, k))
+	for _, sh := range shotsOf(s, k) {
+		x := mid - 0.4*w + 0.8*w*(float64(i)+0.5)/float64(n)
+		if sh.Fit.Outlier {
+			p.outlierMark(x, p.y.at(sh.Past/mm.si), 5)
+		} else {
+			p.mark(sh.Mark, x, p.y.at(sh.Past/mm.si), 5)
+		}
+		i++
+	}
+}
+
+func shotsOf(s shotList, cond int) []shot {
+	var out []shot
+	for _, x := range s.shots {
+		if x.Cond == cond {
+			out = append(out, x)
+		}
+	}
+	return out
+}

@@ -1,0 +1,126 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"leadmark/calib"
+)
+
+// residualFigure draws what is left of each advance after the fit, in shooting order, so that a
+// rig that drifts, a frame that does not fit and a spread that grows can be seen.
+func residualFigure(r calib.Result, s shotList) *drawn {
+	if len(r.Fit.Shots) == 0 || len(s.shots) < 2 {
+		return nil
+	}
+	d := &drawn{Title: "What is left after the fit, in shooting order"}
+	order := "in the order of their times"
+	if !s.ordered {
+		order = "in the order of the run (not every file gives its time)"
+	}
+	d.Caption = "Residual of each frame (advance read minus advance fitted), " + order +
+		". The band is where 95 % of frames are expected: spread and reading error together. A cross in a ring marks an outlier."
+	d.SVG = atAll(d.Title+". "+d.Caption+" "+residualSummary(s), func(l layout) *canvas { return drawResiduals(l, s) })
+	return d
+}
+
+func residualSummary(s shotList) string {
+	var out int
+	for _, x := range s.shots {
+		if x.Fit.Outlier {
+			out++
+		}
+	}
+	return fmt.Sprintf("%s, %s.", count(len(s.shots), "frame"), count(out, "outlier"))
+}
+
+// expected is the standard deviation the model expects of a frame's residual, in m: Residual / Z,
+// or the reading error where the frame lies on the curve.
+func expected(x shot) float64 {
+	if sd := math.Abs(x.Fit.Residual / x.Fit.Z); sd > 0 && !math.IsInf(sd, 0) {
+		return sd
+	}
+	return x.U
+}
+
+func drawResiduals(l layout, s shotList) *canvas {
+	top := 0.0
+	for _, x := range s.shots {
+		top = max(top, math.Abs(x.Fit.Residual)/mm.si, 2*expected(x)/mm.si)
+	}
+	n := len(s.shots)
+	p := newPlot(l, plotHeight(l)-60, axis{lo: 0.5, hi: float64(n) + 0.5}, axis{lo: -1.12 * top, hi: 1.12 * top})
+	bandSteps(p, s)
+	p.yAxis("residual in mm")
+	p.countAxis(n, "frame read, in shooting order")
+	for i, x := range s.shots {
+		cx, cy := p.x.at(float64(i+1)), p.y.at(x.Fit.Residual/mm.si)
+		p.line("stem", cx, p.y.at(0), cx, cy)
+		if x.Fit.Outlier {
+			p.outlierMark(cx, cy, 5.5)
+			continue
+		}
+		p.mark(x.Mark, cx, cy, markRadius(p, n))
+	}
+	labelOutliers(p, s)
+	return p.canvas
+}
+
+func markRadius(p *plot, n int) float64 {
+	return min(5, max(2, 0.45*(p.x.p1-p.x.p0)/float64(n)))
+}
+
+// bandSteps draws the expected band, one step a frame.
+func bandSteps(p *plot, s shotList) {
+	var xs, lo, hi []float64
+	k := quantile95(math.Inf(1))
+	for i, x := range s.shots {
+		e := k * expected(x) / mm.si
+		for _, side := range []float64{0.5, 1.5} {
+			xs = append(xs, p.x.at(float64(i)+side))
+			lo, hi = append(lo, p.y.at(-e)), append(hi, p.y.at(e))
+		}
+	}
+	p.path("next", ribbon(xs, lo, hi))
+}
+
+// countAxis is an axis of whole numbers.
+func (p *plot) countAxis(n int, title string) {
+	p.line("axis", p.x.p0, p.y.p0, p.x.p1, p.y.p0)
+	step := max(1, niceStep(float64(n)/8))
+	for k := step; k <= float64(n); k += step {
+		p.line("axis", p.x.at(k), p.y.p0, p.x.at(k), p.y.p0+6)
+		p.text("tick", p.x.at(k), p.y.p0+9+p.font, "middle", tickText(k, step))
+	}
+	p.text("title", p.x.p1, p.y.p0+24+1.55*p.font, "end", title)
+}
+
+// labelOutliers writes the file's name beside an outlier, as long as there are only a few.
+func labelOutliers(p *plot, s shotList) {
+	if p.l.narrow() {
+		return
+	}
+	named := 0
+	for i, x := range s.shots {
+		if !x.Fit.Outlier || named == 4 {
+			continue
+		}
+		named++
+		cx, cy := p.x.at(float64(i+1)), p.y.at(x.Fit.Residual/mm.si)
+		name := shorten(x.Name, 24)
+		if cx+14+p.textWidth(name) < p.x.p1 {
+			p.text("label", cx+12, cy+0.35*p.font, "start", name)
+		} else {
+			p.text("label", cx-12, cy+0.35*p.font, "end", name)
+		}
+	}
+}
+
+// shorten keeps both ends of a name that is too long.
+func shorten(s string, most int) string {
+	q := []rune(s)
+	if len(q) <= most {
+		return s
+	}
+	return string(q[:most/2]) + "…" + string(q[len(q)-most/2+1:])
+}

@@ -1,0 +1,102 @@
+package report
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/google/renameio/v2"
+
+	"leadmark/calib"
+)
+
+// The files that Write makes, beside the annotated frames in framesDir.
+const (
+	resultFile   = "result.json"
+	readingsFile = "readings.csv"
+	pageFile     = "report.html"
+	framesDir    = "frames"
+)
+
+// ErrNotOurs is returned where a file that Write would replace was not written by it.
+var ErrNotOurs = errors.New("a file of that name is there already and was not written by leadmark")
+
+// replace writes a file in one step, so that a reader sees the old one or the new one, never half.
+// It refuses to replace a file that does not carry sign near its beginning.
+func replace(path string, data []byte, sign string) error {
+	if err := checkOurs(path, sign); err != nil {
+		return err
+	}
+	if err := renameio.WriteFile(path, data, 0o644); err != nil {
+		return fmt.Errorf("writing %s: %w", filepath.Base(path), err)
+	}
+	return nil
+}
+
+// checkOurs reports an error where path holds anything that does not carry sign in its first 4 kB.
+// An empty file may be replaced.
+func checkOurs(path, sign string) error {
+	info, err := os.Lstat(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("looking at %s: %w", path, err)
+	}
+	if !info.Mode().IsRegular() {
+		return notOurs(path)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return fmt.Errorf("looking at %s: %w", path, err)
+	}
+	defer f.Close()
+	head, err := io.ReadAll(io.LimitReader(f, 4096))
+	if err != nil {
+		return fmt.Errorf("looking at %s: %w", path, err)
+	}
+	if len(head) > 0 && !bytes.Contains(head, []byte(sign)) {
+		return notOurs(path)
+	}
+	return nil
+}
+
+func notOurs(path string) error {
+	return fmt.Errorf("%s: %w\nhint: choose another folder with --out, or move that file away", path, ErrNotOurs)
+}
+
+// pictureNames gives every frame the name of its annotated picture: the file's own without its
+// ending, made safe for any file system, numbered where two would be the same.
+func pictureNames(frames []calib.FrameResult) []string {
+	names := make([]string, len(frames))
+	taken := map[string]bool{}
+	for i, f := range frames {
+		base := filepath.Base(filepath.ToSlash(f.Name))
+		stem := strings.Map(safeRune, strings.TrimSuffix(base, filepath.Ext(base)))
+		stem = strings.Trim(stem, " .")
+		if stem == "" {
+			stem = "frame"
+		}
+		name := stem
+		for k := 2; taken[strings.ToLower(name)]; k++ {
+			name = stem + "-" + strconv.Itoa(k)
+		}
+		taken[strings.ToLower(name)] = true
+		names[i] = name + ".jpg"
+	}
+	return names
+}
+
+// safeRune keeps what every common file system allows in a name.
+func safeRune(r rune) rune {
+	if r < ' ' || r == 0x7F || strings.ContainsRune(`<>:"/\|?*%#`, r) {
+		return '_'
+	}
+	return r
+}

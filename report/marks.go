@@ -1,0 +1,106 @@
+package report
+
+import (
+	"math"
+
+	"leadmark/calib"
+	"leadmark/ruler"
+)
+
+// segment is a straight stroke between two places of a frame.
+type segment struct{ A, B ruler.Point }
+
+// tick is a graduation found on the ruler, drawn beside it from the shortest marks outward.
+type tick struct {
+	segment
+	Rank    int     // 2: whole centimetre or inch, 1: half of one, 0: any other
+	Seen    bool    // found in the picture, not only placed by the fitted scale
+	Reading float64 // m
+}
+
+// found is what is drawn on a picture of a frame: places in pixels of the frame as displayed.
+type found struct {
+	Front *segment
+	Trip  *segment
+	Ticks []tick
+}
+
+// marksOn collects what was found in a frame. Ticks are unit px long; ticks that would lie closer
+// than gap px are thinned to halves, then wholes, of the centimetre or inch.
+func marksOn(f calib.FrameResult, trip *ruler.Line, unit, gap float64) found {
+	var m found
+	if trip != nil {
+		m.Trip = &segment{trip.A, trip.B}
+	}
+	if f.Status != ruler.StatusRead {
+		return m
+	}
+	m.Front = frontSegment(f)
+	lowest := 0
+	if g := f.Reading.Graduation; g > 0 && f.PxPerM > 0 {
+		half, whole := ranks(f.Reading)
+		for lowest < 2 && f.PxPerM*g*[]float64{1, float64(half), float64(whole)}[lowest] < gap {
+			lowest++
+		}
+	}
+	for _, g := range f.Reading.Graduations {
+		if rank := rankOf(g.Reading, f.Reading); rank >= lowest {
+			m.Ticks = append(m.Ticks, tick{tickSegment(g.At, f.Reading.Scale, unit*[]float64{1, 1.6, 2.4}[rank]), rank, g.Seen, g.Reading})
+		}
+	}
+	return m
+}
+
+// tickSegment runs from the graduation outward, over the ruler's edge: MarkDir points inward.
+func tickSegment(at ruler.Point, s ruler.Scale, length float64) segment {
+	d := s.MarkDir.Unit()
+	if d.Len() == 0 {
+		d = s.Dir.Unit().Perp()
+	}
+	return segment{at.Sub(d.Mul(0.35 * length)), at.Sub(d.Mul(1.35 * length))}
+}
+
+// frontSegment is the front end's edge across the ruler.
+func frontSegment(f calib.FrameResult) *segment {
+	at, ok := frontOf(f)
+	if !ok {
+		return nil
+	}
+	if e := f.Reading.Front; e != nil && e.Line.B.Sub(e.Line.A).Len() > 2 {
+		return &segment{e.Line.A, e.Line.B}
+	}
+	d := f.Reading.Scale.Dir.Unit().Perp().Mul(max(halfWidth(f.Reading), 10))
+	return &segment{at.Sub(d), at.Add(d)}
+}
+
+// ranks is how many graduations make half and whole of a centimetre or an inch.
+func ranks(r ruler.Reading) (half, whole int) {
+	unit := 10e-3
+	if r.Unit == "inch" {
+		unit = 25.4e-3
+	}
+	whole = max(1, int(math.Round(unit/r.Graduation)))
+	return max(1, whole/2), whole
+}
+
+func rankOf(reading float64, r ruler.Reading) int {
+	if !(r.Graduation > 0) {
+		return 0
+	}
+	half, whole := ranks(r)
+	switch k := int(math.Round(reading / r.Graduation)); {
+	case k%whole == 0:
+		return 2
+	case k%half == 0:
+		return 1
+	}
+	return 0
+}
+
+// through extends a segment both ways so that it crosses region b.
+func (s segment) through(b box) segment {
+	d := s.B.Sub(s.A).Unit().Mul(b.w() + b.h())
+	c := ruler.Point{X: (b.X0 + b.X1) / 2, Y: (b.Y0 + b.Y1) / 2}
+	mid := s.A.Add(s.B.Sub(s.A).Unit().Mul(c.Sub(s.A).Dot(s.B.Sub(s.A).Unit())))
+	return segment{mid.Sub(d), mid.Add(d)}
+}

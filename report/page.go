@@ -1,0 +1,299 @@
+package report
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"html/template"
+	"strings"
+
+	"leadmark/calib"
+	"leadmark/ruler"
+)
+
+//go:embed page/*
+var pageFiles embed.FS
+
+// pageView is all that the page shows, in words; the template only lays it out.
+type pageView struct {
+	Title, Eyebrow string
+	Head           Headline
+	Lines          []Line
+	Answer         *figureView
+	Warnings       []warningView
+	Advice         []adviceView
+	Legend         []legendView
+	Figures        []figureView
+	Cards          []cardView
+	Upright        bool // the ruler stands upright in the pictures
+	PictureNote    string
+	Conditions     []conditionView
+	Settings       []Line
+	Rows           []rowView
+	Method         methodView
+	Cite           []Line
+	Generator      string
+	Style          template.CSS
+	HasPictures    bool
+}
+
+type figureView struct {
+	ID, Title, Caption string
+	SVG                []template.HTML
+}
+
+type frameLink struct{ Name, Href string }
+
+type warningView struct {
+	Code, Text, Hint string
+	Frames           []frameLink
+}
+
+type adviceView struct{ Text, After string }
+
+type legendView struct {
+	Mark template.HTML
+	Name string
+}
+
+type cardView struct {
+	ID, Name, Href, Status, Value, Note, Alt string
+	Outlier                                  bool
+	Thumb                                    *thumb
+	Missing                                  string
+}
+
+type conditionView struct{ Name, N, Mean, SD, Tolerance string }
+
+type rowView struct {
+	ID, Name, Href, Status, Condition, Advance, U, Residual, Taken, Exposure, Reason string
+	Outlier                                                                          bool
+}
+
+type methodView struct {
+	Drop, Push, Lag, Tolerance, Advance bool
+	Gravity                             string
+}
+
+// renderPage makes report.html.
+func renderPage(r calib.Result, pictures []picture, o Options) ([]byte, error) {
+	t, err := template.New("page.html").Funcs(template.FuncMap{"t": typeset}).ParseFS(pageFiles, "page/page.html")
+	if err != nil {
+		return nil, err
+	}
+	style, err := pageFiles.ReadFile("page/style.css")
+	if err != nil {
+		return nil, err
+	}
+	v := viewOf(r, pictures, o)
+	v.Style = template.CSS(style)
+	var b bytes.Buffer
+	err = t.Execute(&b, v)
+	return b.Bytes(), err
+}
+
+func viewOf(r calib.Result, pictures []picture, o Options) pageView {
+	s := listShots(r)
+	v := pageView{
+		Head: Head(r), Lines: Answer(r), Warnings: warningViews(r), Advice: adviceViews(r),
+		Legend: legend(s), Cards: cardViews(r, pictures), Rows: rowViews(r, pictures), Conditions: conditionViews(r),
+		Settings: settings(r), Method: methodOf(r), Cite: citation(r, o), Upright: upright(r),
+		Generator: strings.TrimSpace("leadmark " + o.Version),
+	}
+	v.Title = pageTitle(r)
+	v.Eyebrow = eyebrow(r)
+	if f := answerFigure(r, s); f != nil {
+		v.Answer = viewFigure("scale", *f)
+	}
+	for i, f := range []*drawn{curveFigure(r, s), residualFigure(r, s), commonFigure(r, s)} {
+		if f != nil {
+			v.Figures = append(v.Figures, *viewFigure([]string{"curve", "residuals", "common"}[i], *f))
+		}
+	}
+	v.PictureNote, v.HasPictures = pictureNote(r, pictures)
+	return v
+}
+
+func pageTitle(r calib.Result) string {
+	name := r.Rig
+	if name == "" {
+		name = "rig"
+	}
+	if h := Head(r); r.Fit.Lag != nil {
+		return name + ": lag " + h.Value
+	}
+	return name + ": calibration run"
+}
+
+func eyebrow(r calib.Result) string {
+	parts := []string{"Calibration run"}
+	if r.Rig != "" {
+		parts = []string{"Rig " + r.Rig, "calibration run"}
+	}
+	switch r.Run.Method {
+	case calib.Drop:
+		parts = append(parts, "ruler dropped through the beam")
+	case calib.Push:
+		parts = append(parts, "ruler pushed through the beam")
+	}
+	return strings.Join(parts, " · ")
+}
+
+func viewFigure(id string, d drawn) *figureView {
+	v := &figureView{ID: id, Title: d.Title, Caption: d.Caption}
+	for _, s := range d.SVG {
+		v.SVG = append(v.SVG, template.HTML(s)) // built by canvas, which escapes every text
+	}
+	return v
+}
+
+// legend explains the marks, where there is more than one.
+func legend(s shotList) []legendView {
+	var out []legendView
+	add := func(name string, draw func(c *canvas)) {
+		c := &canvas{w: 18, h: 18}
+		draw(c)
+		out = append(out, legendView{template.HTML(`<svg class="key" viewBox="0 0 18 18" aria-hidden="true">` + c.b.String() + `</svg>`), name})
+	}
+	if len(s.marks) > 1 {
+		for i, n := range s.marks {
+			add(n, func(c *canvas) { c.mark(i, 9, 9, 6) })
+		}
+	}
+	for _, x := range s.shots {
+		if x.Fit.Outlier {
+			add("outlier", func(c *canvas) { c.outlierMark(9, 9, 6) })
+			break
+		}
+	}
+	return out
+}
+
+// warningViews joins the run's warnings with the fit's notes, each once.
+func warningViews(r calib.Result) []warningView {
+	ids := map[string]string{}
+	for i, f := range r.Frames {
+		ids[f.Name] = frameID(i)
+	}
+	var out []warningView
+	seen := map[string]bool{}
+	add := func(w calib.Warning) {
+		if seen[w.Code+"\n"+w.Text] {
+			return
+		}
+		seen[w.Code+"\n"+w.Text] = true
+		v := warningView{Code: w.Code}
+		v.Text, v.Hint, _ = strings.Cut(w.Text, "\nhint: ")
+		for _, name := range w.Frames {
+			v.Frames = append(v.Frames, frameLink{name, ids[name]})
+		}
+		out = append(out, v)
+	}
+	for _, w := range r.Warnings {
+		add(w)
+	}
+	for _, n := range r.Fit.Notes {
+		add(calib.Warning{Code: n.Code, Text: n.Text})
+	}
+	return out
+}
+
+func frameID(i int) string { return fmt.Sprintf("frame-%d", i+1) }
+
+func adviceViews(r calib.Result) []adviceView {
+	var out []adviceView
+	for _, a := range r.Fit.Advice {
+		v := adviceView{Text: a.Text}
+		if a.ULagAfter > 0 {
+			v.After = "The lag's standard uncertainty should then be about " + ms.at(a.ULagAfter, a.ULagAfter)
+			if e := r.Fit.Lag; e != nil && e.U > 0 {
+				v.After += "; it is " + ms.at(e.U, e.U) + " now"
+			}
+			v.After += "."
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+func cardViews(r calib.Result, pictures []picture) []cardView {
+	if len(r.Frames) > mostThumbs {
+		return nil
+	}
+	out := make([]cardView, len(r.Frames))
+	for i, f := range r.Frames {
+		out[i] = cardView{ID: frameID(i), Name: f.Name, Href: pictures[i].file, Status: statusWord(f), Outlier: f.Fit.Outlier,
+			Thumb: pictures[i].thumb, Missing: pictures[i].why}
+		out[i].Value, out[i].Note = cardWords(f)
+		out[i].Alt = cardAlt(f)
+	}
+	return out
+}
+
+func cardWords(f calib.FrameResult) (value, note string) {
+	if f.Status != ruler.StatusRead {
+		return "", f.Reason.Text
+	}
+	note = conditionOf(f.Conditions).name()
+	if f.Fit.Outlier {
+		note += "; outlier"
+		if f.Fit.Why != "" {
+			note += ": " + f.Fit.Why
+		}
+	}
+	for _, w := range f.Reading.Warnings {
+		note += "; " + w.Text
+	}
+	return mm.plusMinus(f.Advance, 2*f.U), note
+}
+
+func cardAlt(f calib.FrameResult) string {
+	if f.Status != ruler.StatusRead {
+		return "The whole frame " + f.Name + ", which was not read."
+	}
+	return fmt.Sprintf("The ruler in %s with %s, its front end and the trip line marked.", f.Name, count(len(f.Reading.Graduations), "graduation"))
+}
+
+func statusWord(f calib.FrameResult) string {
+	switch f.Status {
+	case ruler.StatusRead:
+		return "read"
+	case ruler.StatusRefused:
+		return "refused"
+	}
+	return "left out"
+}
+
+// upright tells whether most rulers stand upright in their pictures.
+func upright(r calib.Result) bool {
+	n := 0
+	for _, f := range r.Frames {
+		if f.Status == ruler.StatusRead {
+			if thumbAspect(f) < 1 {
+				n++
+			} else {
+				n--
+			}
+		}
+	}
+	return n > 0
+}
+
+func pictureNote(r calib.Result, pictures []picture) (note string, any bool) {
+	shown, linked := 0, 0
+	for _, p := range pictures {
+		if p.thumb != nil {
+			shown++
+		}
+		if p.file != "" {
+			linked++
+		}
+	}
+	switch {
+	case linked == 0:
+		return "The report was made without pictures of the frames.", false
+	case len(r.Frames) > mostThumbs:
+		return fmt.Sprintf("This run has more than %d frames: their pictures are in the folder %q beside this page, linked from the table of frames.", mostThumbs, framesDir), false
+	}
+	return "", shown > 0
+}

@@ -1,0 +1,128 @@
+package report
+
+import (
+	"cmp"
+	"slices"
+
+	"leadmark/calib"
+	"leadmark/ruler"
+)
+
+// colours is how many series colours the style sheet has; with seven shapes 42 series differ.
+const colours = 6
+
+// shot is one frame that was read, ready to be drawn.
+type shot struct {
+	calib.FrameResult
+	Frame  int // place in Result.Frames
+	Cond   int // place in series.conds
+	Mark   int // number of its colour and shape
+	V      float64
+	VKnown bool
+	Past   float64 // m, advance past the true trip place where that is known, else past the line
+}
+
+// shotList is what the figures share: the shots read, in shooting order, and their conditions.
+type shotList struct {
+	shots   []shot
+	conds   []condition
+	marks   []string // names of the marks, in order
+	ordered bool     // by the times in the files; else as the run lists them
+	kind    figureKind
+	offset  float64 // m, taken off the advances so that they count from the true trip place
+}
+
+// figureKind is what the advances are drawn against.
+type figureKind int
+
+const (
+	byCondition figureKind = iota
+	bySpeed
+	byDelay
+)
+
+func listShots(r calib.Result) shotList {
+	var s shotList
+	if r.Fit.TripOffset != nil {
+		s.offset = r.Fit.TripOffset.Value
+	}
+	for i, f := range r.Frames {
+		if f.Status != ruler.StatusRead {
+			continue
+		}
+		v, ok := speedAt(f.Conditions, r)
+		s.shots = append(s.shots, shot{FrameResult: f, Frame: i, V: v, VKnown: ok, Past: f.Advance - s.offset})
+	}
+	s.order()
+	s.kind = kindOf(s.shots)
+	s.conds = distinct(s.shots, func(x shot) condition { return conditionOf(x.Conditions) })
+	slices.SortFunc(s.conds, compareConditions)
+	s.assignMarks()
+	return s
+}
+
+// order sorts by the time taken where every file gives one.
+func (s *shotList) order() {
+	for _, x := range s.shots {
+		if x.Taken.IsZero() {
+			return
+		}
+	}
+	s.ordered = true
+	slices.SortStableFunc(s.shots, func(a, b shot) int { return a.Taken.Compare(b.Taken) })
+}
+
+func kindOf(shots []shot) figureKind {
+	for _, x := range shots {
+		if !x.VKnown {
+			return kindBeyond(shots, byCondition)
+		}
+	}
+	if len(distinct(shots, func(x shot) float64 { return x.V })) > 1 {
+		return bySpeed
+	}
+	return kindBeyond(shots, byCondition)
+}
+
+func kindBeyond(shots []shot, otherwise figureKind) figureKind {
+	if len(distinct(shots, func(x shot) float64 { return x.Conditions.Delay })) > 1 {
+		return byDelay
+	}
+	return otherwise
+}
+
+// assignMarks gives each condition a mark; in a sweep of the delay all delays share one.
+func (s *shotList) assignMarks() {
+	key := func(c condition) string {
+		if s.kind == byDelay {
+			c.Delay = 0
+		}
+		return c.name()
+	}
+	for _, c := range s.conds {
+		if !slices.Contains(s.marks, key(c)) {
+			s.marks = append(s.marks, key(c))
+		}
+	}
+	for i := range s.shots {
+		c := conditionOf(s.shots[i].Conditions)
+		s.shots[i].Cond = slices.Index(s.conds, c)
+		s.shots[i].Mark = slices.Index(s.marks, key(c))
+	}
+}
+
+func compareConditions(a, b condition) int {
+	return cmp.Or(cmp.Compare(a.Drop, b.Drop), cmp.Compare(a.Speed, b.Speed),
+		cmp.Compare(a.Group, b.Group), cmp.Compare(a.Delay, b.Delay))
+}
+
+// distinct lists the different keys of the shots in the order met.
+func distinct[K comparable](shots []shot, key func(shot) K) []K {
+	var out []K
+	for _, x := range shots {
+		if k := key(x); !slices.Contains(out, k) {
+			out = append(out, k)
+		}
+	}
+	return out
+}

@@ -1,0 +1,174 @@
+package report
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"image"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sync"
+	"time"
+
+	"leadmark/calib"
+	"leadmark/frame"
+)
+
+// Options are what a report needs besides the result.
+type Options struct {
+	// Picture returns a frame's picture as displayed, its long side reduced to about maxSide pixels.
+	// Where it is nil or fails, the frame is shown without its picture and the page says so.
+	Picture  func(ctx context.Context, f frame.Frame, maxSide int) (image.Image, error)
+	Progress func(done, total int, name string) // after each annotated frame; may be nil
+	Made     time.Time                          // when; left out where zero
+	Version  string                             // of the program
+	Workers  int                                // pictures worked on at once; 0: one for each processor
+}
+
+// Write makes result.json, readings.csv, report.html and the annotated frames in dir, which it
+// creates where there is none. Each file is replaced in one step. A file of one of these names that
+// was not written by Write is left alone, and Write returns ErrNotOurs before writing anything.
+func Write(ctx context.Context, dir string, r calib.Result, o Options) error {
+	names := pictureNames(r.Frames)
+	if err := checkAll(dir, names, o); err != nil {
+		return err
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return fmt.Errorf("making the folder for the report: %w", err)
+	}
+	result, err := calib.Encode(r)
+	if err != nil {
+		return err
+	}
+	readings, err := readingsCSV(r)
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", readingsFile, err)
+	}
+	pictures, err := writePictures(ctx, dir, r, names, o)
+	if err != nil {
+		return err
+	}
+	page, err := renderPage(r, pictures, o)
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", pageFile, err)
+	}
+	return errors.Join(
+		replace(filepath.Join(dir, resultFile), result, resultSign),
+		replace(filepath.Join(dir, readingsFile), readings, csvHeader),
+		replace(filepath.Join(dir, pageFile), page, pageSign),
+	)
+}
+
+// What tells a file of ours from anyone else's.
+const (
+	resultSign = `"schema": "leadmark/result/`
+	pageSign   = `<meta name="generator" content="leadmark`
+)
+
+// checkAll looks before anything is written.
+func checkAll(dir string, names []string, o Options) error {
+	errs := []error{
+		checkOurs(filepath.Join(dir, resultFile), resultSign),
+		checkOurs(filepath.Join(dir, readingsFile), csvHeader),
+		checkOurs(filepath.Join(dir, pageFile), pageSign),
+	}
+	if o.Picture != nil {
+		for _, n := range names {
+			errs = append(errs, checkOurs(filepath.Join(dir, framesDir, n), jpegComment))
+		}
+	}
+	return errors.Join(errs...)
+}
+
+// picture is what the page shows of one frame.
+type picture struct {
+	file  string // of the annotated frame, relative to the page; "" where there is none
+	thumb *thumb // nil where there is none
+	why   string // why there is no picture
+}
+
+// writePictures looks at every frame once, writes its annotated picture and keeps its thumbnail.
+func writePictures(ctx context.Context, dir string, r calib.Result, names []string, o Options) ([]picture, error) {
+	out := make([]picture, len(r.Frames))
+	if o.Picture == nil {
+		for i := range out {
+			out[i].why = "the report was made without pictures"
+		}
+		return out, nil
+	}
+	if err := os.MkdirAll(filepath.Join(dir, framesDir), 0o755); err != nil {
+		return nil, fmt.Errorf("making the folder for the annotated frames: %w", err)
+	}
+	ctx, stop := context.WithCancelCause(ctx)
+	defer stop(nil)
+	jobs := make(chan int)
+	var wg sync.WaitGroup
+	var mu sync.Mutex
+	done := 0
+	for range workers(o) {
+		wg.Go(func() {
+			for i := range jobs {
+				p, err := writePicture(ctx, dir, r, i, names[i], o)
+				if err != nil {
+					stop(err)
+					continue
+				}
+				mu.Lock()
+				out[i], done = p, done+1
+				if o.Progress != nil {
+					o.Progress(done, len(out), r.Frames[i].Name)
+				}
+				mu.Unlock()
+			}
+		})
+	}
+	for i := range r.Frames {
+		select {
+		case jobs <- i:
+		case <-ctx.Done():
+		}
+	}
+	close(jobs)
+	wg.Wait()
+	return out, context.Cause(ctx)
+}
+
+func workers(o Options) int {
+	if o.Workers > 0 {
+		return o.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
+// writePicture makes both pictures of one frame from one look at it. Only a failure to write, or
+// the end of ctx, is an error; a picture that cannot be had is a note on the page.
+func writePicture(ctx context.Context, dir string, r calib.Result, i int, name string, o Options) (picture, error) {
+	f, trip := r.Frames[i], drawnTrip(r)
+	src, err := o.Picture(ctx, f.Frame, sideWanted(f, trip))
+	if ctx.Err() != nil {
+		return picture{}, ctx.Err()
+	}
+	if err != nil {
+		return picture{why: "its picture could not be shown: " + err.Error()}, nil
+	}
+	if src == nil || src.Bounds().Empty() {
+		return picture{why: "its picture could not be shown"}, nil
+	}
+	large, err := annotated(src, f, trip)
+	if err != nil {
+		return picture{}, err
+	}
+	data, err := encodeJPEG(large, 88)
+	if err != nil {
+		return picture{}, fmt.Errorf("drawing on %s: %w", f.Name, err)
+	}
+	if err := replace(filepath.Join(dir, framesDir, name), data, jpegComment); err != nil {
+		return picture{}, err
+	}
+	p := picture{file: framesDir + "/" + name}
+	if len(r.Frames) <= mostThumbs {
+		p.thumb, err = makeThumb(src, f, trip, thumbBudget(len(r.Frames)))
+	}
+	return p, err
+}
