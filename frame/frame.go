@@ -25,7 +25,18 @@ type Frame struct {
 	Make      string
 	Model     string
 	Flash     *Flash // EXIF flash bits; never evidence that a remote head did not fire
+
+	// Doubt says what of the EXIF block could not be believed; empty where all was well or
+	// where there is no such block.
+	Doubt string
 }
+
+// The three kinds of picture that are read, as Frame.Format names them.
+const (
+	formatJPEG = "jpeg"
+	formatPNG  = "png"
+	formatTIFF = "tiff"
+)
 
 // Flash is the EXIF flash field taken apart (tag 0x9209).
 type Flash struct {

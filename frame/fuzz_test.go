@@ -1,0 +1,71 @@
+package frame
+
+import (
+	"encoding/binary"
+	"testing"
+)
+
+// seeds are one good and several bad files of each kind; the fuzz targets start from them.
+func seeds(t testing.TB) [][]byte {
+	top, sub := usual(binary.LittleEndian)
+	list := [][]byte{
+		exifJPEG(t, exifBlock(binary.LittleEndian, top, sub)), plainPNG(t, 20, 10), tiffOf(24, 16, 24*16, top, sub), {}, []byte("GIF89a"),
+	}
+	for _, block := range hostile() {
+		list = append(list, block, exifJPEG(t, block))
+	}
+	return list
+}
+
+// FuzzInspect: no file whatever makes it panic, hang or accept a picture beyond the bounds.
+func FuzzInspect(f *testing.F) {
+	list := seeds(f)
+	if len(list) < 20 {
+		f.Fatalf("only %d seeds", len(list))
+	}
+	for _, s := range list {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		got, bad := Inspect("x", data)
+		if bad != nil {
+			if bad.Code == "" || bad.Text == "" {
+				t.Errorf("a refusal without a reason: %+v", bad)
+			}
+			return
+		}
+		if got.Width <= 0 || got.Height <= 0 || got.Width*got.Height > MaxPixels || got.Orientation < 1 || got.Orientation > 8 {
+			t.Errorf("accepted %+v", got)
+		}
+		if got.Exposure < 0 || got.FNumber < 0 || got.Focal < 0 || got.ISO < 0 {
+			t.Errorf("made-up value: %+v", got)
+		}
+	})
+}
+
+// FuzzPrune: what is handed to the EXIF library is small, and the library reads it without an error.
+func FuzzPrune(f *testing.F) {
+	for _, o := range orders() {
+		top, sub := usual(o)
+		f.Add(exifBlock(o, top, sub))
+	}
+	for _, block := range hostile() {
+		f.Add(block)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		small, _, err := prune(data)
+		if err != nil {
+			return
+		}
+		if len(small) > 13*(maxValue+16) {
+			t.Fatalf("%d bytes left", len(small))
+		}
+		if _, err := decodeExif(small); err != nil {
+			t.Fatalf("the library does not read what was kept: %v", err)
+		}
+		again, doubt, err := prune(small)
+		if err != nil || doubt != "" || len(again) != len(small) {
+			t.Fatalf("pruning twice: %d then %d bytes, %q, %v", len(small), len(again), doubt, err)
+		}
+	})
+}

@@ -1,0 +1,107 @@
+package frame
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+)
+
+// Bounds on what is opened at all. They keep the decoder, whose failures end the process, well inside
+// what it can do (2^30 px a picture and 2^20 px a side) and the memory within a laptop's: 200 megapixels
+// hold the largest one-shot sensors made, and take 200 MB as grey values.
+const (
+	MaxPixels = 200_000_000 // width times height
+	MaxSide   = 65_535      // px, the most that a JPEG can state
+	MaxBytes  = 512 << 20   // size of the file
+)
+
+// header is what a file's structure says of the picture in it.
+type header struct {
+	format        string
+	width, height int    // of the raster
+	exif          []byte // the EXIF block, from its byte-order mark on; nil where there is none
+}
+
+// fault is why a file cannot be used: the code and sentence of a Refusal.
+type fault struct{ code, text string }
+
+// Error joins code and sentence.
+func (f *fault) Error() string { return f.code + ": " + f.text }
+
+func faultf(code, format string, a ...any) *fault { return &fault{code, fmt.Sprintf(format, a...)} }
+
+// Inspect looks through the bytes of one picture file and returns what they say, or why they cannot be
+// used. name is only handed on. It never fails otherwise and never panics, whatever the bytes.
+func Inspect(name string, data []byte) (Frame, *Refusal) {
+	h, bad := readHeader(data)
+	if bad == nil {
+		bad = checkSize(h.width, h.height)
+	}
+	if bad != nil {
+		return Frame{}, &Refusal{Name: name, Code: bad.code, Text: bad.text}
+	}
+	sum := sha256.Sum256(data)
+	f := Frame{
+		Name: name, Format: h.format, Digest: hex.EncodeToString(sum[:]),
+		StoredWidth: h.width, StoredHeight: h.height, Orientation: 1,
+	}
+	if h.exif != nil {
+		f.Doubt = readExif(h.exif, &f)
+	}
+	f.Width, f.Height = h.width, h.height
+	if f.Orientation >= 5 { // 5 to 8 turn by a quarter
+		f.Width, f.Height = h.height, h.width
+	}
+	return f, nil
+}
+
+// readHeader believes the bytes, not the file's name.
+func readHeader(data []byte) (header, *fault) {
+	if len(data) > MaxBytes {
+		return header{}, fileTooLarge(int64(len(data)))
+	}
+	switch {
+	case len(data) == 0:
+		return header{}, faultf("empty", "the file holds no bytes; copy it from the card again")
+	case bytes.HasPrefix(data, []byte("\xff\xd8")):
+		return walkJPEG(data)
+	case bytes.HasPrefix(data, []byte(pngMagic)):
+		return walkPNG(data)
+	case hasTIFFMagic(data):
+		return walkTIFF(data)
+	}
+	return header{}, otherKind(data)
+}
+
+func checkSize(w, h int) *fault {
+	switch {
+	case w <= 0 || h <= 0:
+		return faultf("damaged", "the header states a picture of %d x %d px", w, h)
+	case w > MaxSide || h > MaxSide || int64(w)*int64(h) > MaxPixels:
+		return faultf("too-large", "the header states %d x %d px; at most %d megapixels and %d px a side are opened",
+			w, h, MaxPixels/1_000_000, MaxSide)
+	}
+	return nil
+}
+
+func fileTooLarge(size int64) *fault {
+	return faultf("too-large", "the file has %d MB; at most %d MB are opened", size>>20, MaxBytes>>20)
+}
+
+// otherKind names the picture formats that are met in practice and not read.
+func otherKind(data []byte) *fault {
+	kinds := []struct {
+		at          int
+		magic, name string
+	}{
+		{0, "GIF8", "GIF"}, {0, "BM", "BMP"}, {8, "WEBP", "WebP"}, {4, "ftyp", "a HEIF, RAW or film container"},
+		{0, "II+\x00", "BigTIFF"}, {0, "MM\x00+", "BigTIFF"}, {0, "FUJIFILM", "RAW"}, {0, "IIRO", "RAW"}, {0, "IIU\x00", "RAW"},
+	}
+	for _, k := range kinds {
+		if len(data) >= k.at+len(k.magic) && string(data[k.at:k.at+len(k.magic)]) == k.magic {
+			return faultf("unsupported-format", "the file is of the kind %s, which is not read; export it as JPEG, PNG or TIFF", k.name)
+		}
+	}
+	return faultf("not-a-picture", "the file does not begin like a JPEG, PNG or TIFF picture")
+}

@@ -1,0 +1,173 @@
+package frame
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// List looks through a folder and returns its photographs in natural order (CompareNames), and the files that have
+// a picture's name and cannot be used, each with its reason. Hidden files, sub-folders and files of other kinds
+// (run.toml, shots.csv, results) are passed over, and so is a RAW file beside a JPEG, PNG or TIFF of the same name.
+//
+// A bad file is never an error. A folder that is missing or cannot be read is, and so is a context that has ended.
+func List(ctx context.Context, dir string) (frames []Frame, refused []Refusal, err error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, nil, folderError(dir, err)
+	}
+	for _, name := range pictureNames(entries) {
+		if err := ctx.Err(); err != nil {
+			return nil, nil, fmt.Errorf("looking through %s was stopped: %w", dir, err)
+		}
+		path := filepath.Join(dir, name)
+		if info, err := os.Stat(path); err == nil && info.IsDir() {
+			continue // a link to a folder
+		}
+		f, bad := openNamed(name, path)
+		if bad != nil {
+			refused = append(refused, *bad)
+			continue
+		}
+		frames = append(frames, f)
+	}
+	return frames, refused, nil
+}
+
+// Open looks through one file, whatever its name.
+func Open(path string) (Frame, *Refusal) { return open(filepath.Base(path), path) }
+
+func open(name, path string) (Frame, *Refusal) {
+	data, bad := readFile(path)
+	if bad != nil {
+		return Frame{}, &Refusal{Name: name, Path: path, Code: bad.code, Text: bad.text}
+	}
+	f, refusal := Inspect(name, data)
+	if refusal != nil {
+		refusal.Path = path
+		return Frame{}, refusal
+	}
+	f.Path = path
+	return f, nil
+}
+
+// openNamed is open for a file of a folder, where a RAW file is told by its name: many begin like a TIFF.
+func openNamed(name, path string) (Frame, *Refusal) {
+	if kindOf(name) == kindOther {
+		return Frame{}, &Refusal{Name: name, Path: path, Code: "unsupported-format",
+			Text: "files " + strings.ToLower(filepath.Ext(name)) + " are not read; export it as JPEG, PNG or TIFF of the same name"}
+	}
+	return open(name, path)
+}
+
+// kind is what a file's name promises.
+type kind int
+
+const (
+	kindNone    kind = iota // not a picture
+	kindPicture             // a picture of a kind that is read
+	kindOther               // a photograph of a kind that is not read
+)
+
+func kindOf(name string) kind {
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".jpg", ".jpeg", ".png", ".tif", ".tiff":
+		return kindPicture
+	case ".nef", ".nrw", ".cr2", ".cr3", ".crw", ".arw", ".dng", ".raf", ".orf", ".rw2", ".pef", ".srw", ".raw", ".heic", ".heif", ".avif", ".webp", ".bmp":
+		return kindOther
+	}
+	return kindNone
+}
+
+// pictureNames picks the names to look at and orders them.
+func pictureNames(entries []fs.DirEntry) []string {
+	var names, others []string
+	stems := map[string]bool{}
+	for _, e := range entries {
+		name := e.Name()
+		if e.IsDir() || strings.HasPrefix(name, ".") {
+			continue
+		}
+		switch kindOf(name) {
+		case kindPicture:
+			names = append(names, name)
+			stems[stem(name)] = true
+		case kindOther:
+			others = append(others, name)
+		}
+	}
+	for _, name := range others {
+		if !stems[stem(name)] {
+			names = append(names, name)
+		}
+	}
+	slices.SortFunc(names, CompareNames)
+	return names
+}
+
+func stem(name string) string { return strings.ToLower(strings.TrimSuffix(name, filepath.Ext(name))) }
+
+// readFile reads an ordinary file of bounded size.
+func readFile(path string) ([]byte, *fault) {
+	info, err := os.Stat(path) // before opening: a pipe would wait for ever
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	if !info.Mode().IsRegular() {
+		return nil, faultf("unreadable", "it is not an ordinary file")
+	}
+	if info.Size() > MaxBytes {
+		return nil, fileTooLarge(info.Size())
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	defer file.Close()
+	data := make([]byte, 0, info.Size()+1) // one more, so that the end is seen without growing
+	for {
+		n, err := file.Read(data[len(data):cap(data)])
+		data = data[:len(data)+n]
+		switch {
+		case errors.Is(err, io.EOF):
+			return data, nil
+		case err != nil:
+			return nil, unreadable(err)
+		case len(data) > MaxBytes:
+			return nil, fileTooLarge(int64(len(data)))
+		case len(data) == cap(data): // it grew while it was read
+			data = slices.Grow(data, 1<<20)
+		}
+	}
+}
+
+// unreadable says in a person's words why a file cannot be opened.
+func unreadable(err error) *fault {
+	var at *fs.PathError
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return faultf("unreadable", "there is no such file")
+	case errors.Is(err, fs.ErrPermission):
+		return faultf("unreadable", "its permissions do not let you read it")
+	case errors.As(err, &at):
+		return faultf("unreadable", "it cannot be read: %v", at.Err)
+	}
+	return faultf("unreadable", "it cannot be read: %v", err)
+}
+
+// folderError says what is wrong with the folder and what to do.
+func folderError(dir string, err error) error {
+	hint := "check the path and that the card or disk is mounted"
+	if errors.Is(err, fs.ErrPermission) {
+		hint = "its permissions must let you read it"
+	} else if info, statErr := os.Stat(dir); statErr == nil && !info.IsDir() {
+		hint = "it is a file; name the folder that holds the frames"
+	}
+	return fmt.Errorf("cannot read the folder %s: %w\nhint: %s", dir, err, hint)
+}
