@@ -17,8 +17,7 @@
 // A cut file is always found. Of bytes overwritten inside the compressed data, a PNG's are found by
 // its check sums. A JPEG has none: they are found when they make a marker that cannot stand there,
 // lose a restart marker, or leave less data than the smallest code for that many blocks; a few changed
-// bytes that do none of this, and a progressive picture whose later scans were taken out, cannot be
-// seen here. Overwritten data in a TIFF cannot be seen here either.
+// bytes that do none of this cannot be seen here, nor can overwritten data in a TIFF.
 //
 // # Sources
 //

@@ -24,13 +24,13 @@ const (
 // jpegWalk follows a JPEG from marker to marker. A thumbnail lies inside its segment, and further
 // pictures after the end-of-image marker: neither is entered.
 type jpegWalk struct {
-	data       []byte
-	pos        int
-	frame      jpegFrame
-	restart    int // MCUs between restart markers; 0 for none
-	shortest   [2][4]int
-	components [256]bool // those that a scan has brought
-	exif       []byte
+	data     []byte
+	pos      int
+	frame    jpegFrame
+	restart  int              // MCUs between restart markers; 0 for none
+	shortest [2][4]int        // shortest code length of each Huffman table, by class and number
+	whole    map[int][64]bool // coefficients of each component that the scans brought to their last bit
+	exif     []byte
 }
 
 // jpegFrame is the frame header (SOF).
@@ -47,7 +47,7 @@ type jpegFrame struct {
 type jpegPart struct{ id, h, v int }
 
 func walkJPEG(data []byte) (header, *fault) {
-	w := jpegWalk{data: data, pos: 2}
+	w := jpegWalk{data: data, pos: 2, whole: map[int][64]bool{}}
 	for {
 		code, bad := w.marker()
 		if bad != nil {
@@ -122,14 +122,17 @@ func (w *jpegWalk) body() ([]byte, *fault) {
 	return rest[2:n], nil
 }
 
-// complete says whether what a decoder needs was seen before the end of the image.
+// complete says whether all that a decoder needs was seen before the end of the image: of a progressive
+// picture, all coefficients to their last bit.
 func (w *jpegWalk) complete() *fault {
 	if !w.frame.seen {
 		return faultf("damaged", "the JPEG ends before its frame header")
 	}
 	for _, p := range w.frame.parts {
-		if !w.components[p.id] {
-			return faultf("damaged", "the JPEG ends before all of its colours came")
+		for _, whole := range w.whole[p.id] {
+			if !whole {
+				return faultf("truncated", "the JPEG ends before its last scans, so that it is coarse or lacks a colour; copy it from the card again")
+			}
 		}
 	}
 	return nil

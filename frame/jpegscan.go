@@ -29,10 +29,29 @@ func (w *jpegWalk) scanParts(head []byte) ([]jpegPart, *fault) {
 		if !ok {
 			return nil, faultf("damaged", "a scan of the JPEG names a colour that the picture does not have")
 		}
-		w.components[p.id] = true
 		parts = append(parts, p)
 	}
-	return parts, nil
+	return parts, w.note(parts, head[1+2*len(parts):])
+}
+
+// note marks the coefficients that the scan brings to their last bit: its spectral band, where the point
+// transform is 0 (T.81, B.2.3 and G.1.1.1). A sequential scan brings all.
+func (w *jpegWalk) note(parts []jpegPart, band []byte) *fault {
+	from, to, last := int(band[0]), int(band[1]), band[2]&15 == 0
+	if !w.frame.progressive {
+		from, to, last = 0, 63, true
+	}
+	if from > to || to > 63 {
+		return faultf("damaged", "a scan header of the JPEG is broken")
+	}
+	for _, p := range parts {
+		whole := w.whole[p.id]
+		for k := from; k <= to; k++ {
+			whole[k] = last
+		}
+		w.whole[p.id] = whole
+	}
+	return nil
 }
 
 func (w *jpegWalk) part(id int) (jpegPart, bool) {

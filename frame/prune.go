@@ -53,7 +53,8 @@ func (b block) exifDirectory(pointer entry) ([]entry, []uint16, error) {
 	if len(at) == 0 {
 		return nil, nil, fmt.Errorf("the place of its main directory is not a number")
 	}
-	return b.directory(at[0], maxValue, tags(tagExposureTime, tagFNumber, tagISO, tagTaken, tagOffset, tagSubSec, tagFlash, tagFocal))
+	return b.directory(at[0], maxValue, tags(tagMake, tagModel, // some telephones keep these two here
+		tagExposureTime, tagFNumber, tagISO, tagTaken, tagOffset, tagSubSec, tagFlash, tagFocal))
 }
 
 func tags(list ...uint16) map[uint16]bool {

@@ -60,9 +60,12 @@ func firstAPP1(t *testing.T, name string, raw []byte) []byte {
 
 func compareSample(t *testing.T, f Frame, want map[string]string) {
 	t.Helper()
+	if f.Name == "geodegrees_as_string.jpg" {
+		want["Make"] = "HTC" // by goexif's own exif/regress_expected_test.go: exiftool found it in another directory and the table left it out
+	}
 	text := func(key, got string) {
 		t.Helper()
-		if w := strings.TrimSpace(want[key]); got != w && !knownMake(f.Name, key) {
+		if w := strings.TrimSpace(want[key]); got != w {
 			t.Errorf("%s: %s %q, exiftool has %q", f.Name, key, got, w)
 		}
 	}
@@ -85,10 +88,6 @@ func compareSample(t *testing.T, f Frame, want map[string]string) {
 	compareFlash(t, f, want["Flash"])
 	compareTaken(t, f, want["DateTimeOriginal"], want["SubSecTimeOriginal"])
 }
-
-// knownMake is the one value that cannot be compared: the sample's Make lies in the wrong directory, where exiftool
-// found it and the table's note says so.
-func knownMake(file, key string) bool { return file == "geodegrees_as_string.jpg" && key == "Make" }
 
 func compareFlash(t *testing.T, f Frame, want string) {
 	t.Helper()
