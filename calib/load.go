@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // Names of the files that describe a run.
@@ -32,6 +33,9 @@ func Load(dir string, o Overrides) (Run, error) {
 	text, err := readOptional(filepath.Join(dir, RunFileName), maxRunFile)
 	if err != nil {
 		return Run{}, err
+	}
+	if text == nil && isEmpty(dir) {
+		return Run{}, &InputError{File: dir, What: "the folder is empty", Hint: "copy the frames of one run into it, then: leadmark calibrate " + dir + " --start"}
 	}
 	run, err := parseRun(filepath.Join(dir, RunFileName), text, o)
 	if err != nil {
@@ -78,6 +82,17 @@ func checkFolder(dir string) error {
 		return &InputError{File: dir, What: "is not a folder", Hint: "give the folder that holds the frames of one run"}
 	}
 	return nil
+}
+
+// isEmpty passes over hidden files, which file managers leave behind.
+func isEmpty(dir string) bool {
+	entries, err := os.ReadDir(dir)
+	for _, e := range entries {
+		if !strings.HasPrefix(e.Name(), ".") {
+			return false
+		}
+	}
+	return err == nil
 }
 
 // readOptional returns nil for a file that is not there.
