@@ -50,9 +50,10 @@ type GroupSpeed struct {
 type AdvanceGroup struct {
 	Drop, Delay, Speed float64 // m, s, m/s as stated; Speed 0 when unknown
 	Group              string
-	N                  int
+	N                  int // shots counted here
+	LeftOut            int // flagged shots of the same conditions, not counted
 	Mean               Estimate
-	SD                 float64   // m, n-1; NaN for n < 2
+	SD                 float64   // m, n-1; 0 for n < 2
 	Tolerance95        *Interval // holds 95 % of shots with 95 % confidence; nil for n < 2
 }
 
@@ -73,6 +74,7 @@ type Note struct{ Code, Text string }
 type Advice struct {
 	Text      string
 	Drop      float64 // m; 0 when not a drop
+	Speed     float64 // m/s; 0 when not a push at a measured speed
 	Delay     float64 // s
 	Shots     int
 	ULagAfter float64 // s, expected standard uncertainty of the lag; 0 when it cannot be told

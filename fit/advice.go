@@ -1,0 +1,162 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"sort"
+)
+
+// adviceShots is the size of the next batch proposed.
+const adviceShots = 6
+
+// advice searches a small set of next batches for the one that brings the lag's standard
+// uncertainty lowest, by adding it to the fitted design: the information of the enlarged run at the
+// estimated spread gives the uncertainty afterwards (Fedorov 1972, c-optimal augmentation).
+func (s *solution) advice(know told) []Advice {
+	best := Advice{}
+	for _, c := range s.candidates(know) {
+		c.Shots = adviceShots
+		u, ok := s.after(c)
+		if !ok {
+			continue
+		}
+		c.ULagAfter = u
+		if best.Shots == 0 || u < best.ULagAfter*0.999 {
+			best = c
+		}
+	}
+	if best.Shots == 0 {
+		return s.cannotTell(know)
+	}
+	now := math.NaN()
+	if know.lag {
+		now = math.Sqrt(s.best.cov[0])
+	}
+	best.Text = adviceText(best, now)
+	return []Advice{best}
+}
+
+func adviceText(a Advice, now float64) string {
+	what := fmt.Sprintf("drop the ruler %d times from %.4g mm", a.Shots, 1e3*a.Drop)
+	if a.Speed > 0 {
+		what = fmt.Sprintf("push the ruler %d times at about %.2g m/s", a.Shots, a.Speed)
+	}
+	if a.Drop == 0 && a.Speed == 0 {
+		what = fmt.Sprintf("make %d more shots", a.Shots)
+	}
+	if a.Delay != 0 {
+		what += fmt.Sprintf(" with %.3g ms of added delay", 1e3*a.Delay)
+	}
+	if math.IsNaN(now) {
+		return fmt.Sprintf("%s: the lag can then be told, to a standard uncertainty of about %.2g ms", what, 1e3*a.ULagAfter)
+	}
+	return fmt.Sprintf("%s: the lag's standard uncertainty falls from %.2g to about %.2g ms", what, 1e3*now, 1e3*a.ULagAfter)
+}
+
+// candidates are next settings like those shot: heights from half the lowest to one and a half
+// times the highest, like speeds, and delays within and a little beyond the sweep.
+func (s *solution) candidates(know told) []Advice {
+	var drops, speeds, delays []float64
+	for _, shot := range s.run.Shots {
+		delays = append(delays, shot.Delay)
+		switch {
+		case shot.Drop > 0:
+			drops = append(drops, shot.Drop)
+		case shot.Speed > 0:
+			speeds = append(speeds, shot.Speed)
+		}
+	}
+	var out []Advice
+	base := lowest(delays)
+	if len(drops) > 0 {
+		lo, hi := lowest(drops), highest(drops)
+		for _, h := range []float64{lo / 2, lo, math.Sqrt(lo * hi), hi, 1.5 * hi, lo / 4, 4 * lo} {
+			if h = round(h, 0.01); h >= 0.05 && h <= math.Max(1.5*hi, 1.0) {
+				out = append(out, Advice{Drop: h, Delay: base})
+			}
+		}
+	}
+	if len(speeds) > 0 {
+		lo, hi := lowest(speeds), highest(speeds)
+		for _, v := range []float64{lo / 2, lo, hi, 1.5 * hi} {
+			out = append(out, Advice{Speed: round(v, 0.1), Delay: base})
+		}
+	}
+	if len(out) == 0 && len(s.groups) > 0 {
+		lo, hi := base, highest(delays)
+		if hi == lo {
+			hi = lo + 0.02 // a first step of 20 ms
+		}
+		for _, d := range []float64{lo, (lo + hi) / 2, hi, hi + (hi-lo)/2} {
+			out = append(out, Advice{Delay: round(d, 0.0005)})
+		}
+	}
+	return out
+}
+
+func lowest(x []float64) float64  { y := append([]float64(nil), x...); sort.Float64s(y); return y[0] }
+func highest(x []float64) float64 { return -lowest(scaled(x, -1)) }
+
+func scaled(x []float64, k float64) []float64 {
+	y := make([]float64, len(x))
+	for i := range x {
+		y[i] = k * x[i]
+	}
+	return y
+}
+
+func round(x, step float64) float64 { return math.Max(math.Round(x/step), 1) * step }
+
+// after is the lag's standard uncertainty once the batch is added; ok is false when the lag still
+// cannot be told.
+func (s *solution) after(a Advice) (u float64, ok bool) {
+	run := s.run
+	like := s.run.Shots[s.mostLike(a)]
+	like.Delay = a.Delay
+	if a.Drop > 0 {
+		like.Drop, like.Speed = a.Drop, 0
+	}
+	if a.Speed > 0 {
+		like.Speed, like.Drop = a.Speed, 0
+	}
+	run.Shots = append([]Shot(nil), s.run.Shots...)
+	weight := append([]float64(nil), s.weight...)
+	for k := 0; k < a.Shots; k++ {
+		run.Shots, weight = append(run.Shots, like), append(weight, 1)
+	}
+	l := newLayout(run)
+	m := l.linearise(s.theta, weight, s.best.t, nil)
+	if !m.estimable(colLag) {
+		return 0, false
+	}
+	y := math.Log1p(s.best.t / m.unit)
+	if s.best.t == 0 {
+		y = s.best.y
+	}
+	pt := m.at(y)
+	return math.Sqrt(pt.cov[0]), pt.ok
+}
+
+// mostLike is the shot nearest the proposed setting: its reading uncertainty stands for the new ones.
+func (s *solution) mostLike(a Advice) int {
+	at, least := 0, math.Inf(1)
+	for i, shot := range s.run.Shots {
+		d := math.Abs(shot.Drop-a.Drop) + math.Abs(shot.Speed-a.Speed)
+		if d < least {
+			at, least = i, d
+		}
+	}
+	return at
+}
+
+// cannotTell is the advice where no batch of the same kind would give the lag.
+func (s *solution) cannotTell(know told) []Advice {
+	swept := false
+	for _, t := range know.speeds {
+		swept = swept || t
+	}
+	if swept {
+		return []Advice{{Text: "mark the trip place in the picture (a frame with the front end resting where it just trips), or sweep the delay for a second group at about twice the speed", Shots: adviceShots}}
+	}
+	return []Advice{{Text: "drop the ruler from two heights, one four times the other, six times each", Shots: 2 * adviceShots}}
+}

@@ -1,0 +1,193 @@
+package fit
+
+import "math"
+
+// Columns of the design: the lag, the trip offset, one speed a group, then errors shared by the
+// whole run that have a known standard deviation (unit normal after scaling).
+const (
+	colLag  = 0
+	colTrip = 1
+	colSpan = 2 // first group speed
+)
+
+// minReadU stands for a reading said to be free of error: 0.1 micrometre, far below any ruler.
+const minReadU = 1e-7
+
+// layout says which column holds what and which shots share an error.
+type layout struct {
+	run       Run
+	groups    []string
+	groupOf   []int // index into groups, -1 when the speed is known
+	known     []float64
+	block     []int // shots that share the error of one stated height; -1: none
+	blocks    int
+	colCommon int // -1: not there
+	colGrav   int
+	p         int
+	prior     []float64 // precision of each column, 0 when free
+	heldLag   bool      // the readings cannot tell the lag: it is not moved
+}
+
+func newLayout(run Run) *layout {
+	l := &layout{run: run, colCommon: -1, colGrav: -1}
+	n := len(run.Shots)
+	l.groupOf, l.known, l.block = make([]int, n), make([]float64, n), make([]int, n)
+	index, drops := map[string]int{}, false
+	for i, s := range run.Shots {
+		l.groupOf[i], l.known[i] = -1, s.Speed
+		switch {
+		case s.Drop > 0:
+			drops = true
+			l.known[i] = math.Sqrt(2 * run.Gravity * s.Drop) // free fall from rest
+		case s.Speed == 0:
+			g, ok := index[s.Group]
+			if !ok {
+				g = len(l.groups)
+				index[s.Group] = g
+				l.groups = append(l.groups, s.Group)
+			}
+			l.groupOf[i] = g
+		}
+	}
+	l.shareHeights()
+	l.p = colSpan + len(l.groups)
+	if drops && run.DropCommonU > 0 {
+		l.colCommon, l.p = l.p, l.p+1
+	}
+	if drops && run.GravityU > 0 {
+		l.colGrav, l.p = l.p, l.p+1
+	}
+	l.prior = make([]float64, l.p)
+	if run.TripU != nil {
+		u := math.Max(*run.TripU, minReadU)
+		l.prior[colTrip] = 1 / (u * u)
+	}
+	if l.colCommon >= 0 {
+		l.prior[l.colCommon] = 1
+	}
+	if l.colGrav >= 0 {
+		l.prior[l.colGrav] = 1
+	}
+	return l
+}
+
+// shareHeights numbers the stated heights that carry an error of their own.
+func (l *layout) shareHeights() {
+	ids := map[float64]int{}
+	for i, s := range l.run.Shots {
+		l.block[i] = -1
+		if s.Drop == 0 || s.DropU == 0 {
+			continue
+		}
+		id, ok := ids[s.Drop]
+		if !ok {
+			id = len(ids)
+			ids[s.Drop] = id
+		}
+		l.block[i] = id
+	}
+	l.blocks = len(ids)
+}
+
+// free counts the columns without a known standard deviation.
+func (l *layout) free() int {
+	k := 0
+	for _, q := range l.prior {
+		if q == 0 {
+			k++
+		}
+	}
+	return k
+}
+
+// speed is the speed of shot i at the trip point, for the unknowns theta.
+func (l *layout) speed(theta []float64, i int) float64 {
+	if g := l.groupOf[i]; g >= 0 {
+		return theta[colSpan+g]
+	}
+	return l.known[i]
+}
+
+func (l *layout) accel(i int) float64 {
+	if l.run.Shots[i].Drop > 0 {
+		return l.run.Gravity
+	}
+	return 0
+}
+
+// linear is the model linearised at theta: r = s - f(theta), X = df/dtheta, and the parts of the
+// covariance V = diag(known + t slope2) + sum over blocks z z'.
+type linear struct {
+	*layout
+	theta  []float64
+	x      []float64 // n rows of p
+	r      []float64
+	known2 []float64 // m^2, shot-by-shot variance without the spread
+	slope2 []float64 // (ds/dtau)^2
+	z      []float64 // m, error of a shared height per its standard deviation
+	weight []float64 // robust weights, 0 leaves a shot out
+	n      int       // shots with weight > 0
+	unit   float64   // s^2, spread variance at which both parts are alike on average
+	eiv    []float64 // m/s, adjusted speeds minus measured ones
+	null   [][]float64
+	scale  []float64
+}
+
+// linearise evaluates model and derivatives at theta; t is the spread's variance, eiv the
+// adjustment of measured speeds (York 2004; nil at the start).
+func (l *layout) linearise(theta, weight []float64, t float64, eiv []float64) *linear {
+	n, p := len(l.run.Shots), l.p
+	m := &linear{layout: l, theta: theta, weight: weight, eiv: eiv,
+		x: make([]float64, n*p), r: make([]float64, n), known2: make([]float64, n),
+		slope2: make([]float64, n), z: make([]float64, n)}
+	ratio := 0.0
+	for i := range l.run.Shots {
+		l.row(m, i, math.Max(t, 0))
+		if weight[i] > 0 {
+			m.n++
+			ratio += m.slope2[i] / m.known2[i]
+		}
+	}
+	m.unit = float64(m.n) / math.Max(ratio, 1e-300)
+	m.findNull()
+	return m
+}
+
+// row fills shot i. The mean of a tau^2/2 holds a t/2 for the spread's own square.
+func (l *layout) row(m *linear, i int, t float64) {
+	s, theta := l.run.Shots[i], m.theta
+	tau, v, a := theta[colLag]+s.Delay, l.speed(m.theta, i), l.accel(i)
+	x := m.x[i*l.p : (i+1)*l.p]
+	u := math.Max(s.AdvanceU, minReadU)
+	known, f := u*u, theta[colTrip]+v*tau+a*(tau*tau+t)/2
+	slope := v + a*tau
+	x[colLag], x[colTrip] = slope, 1
+	switch {
+	case s.Drop > 0:
+		perHeight := tau * l.run.Gravity / v // ds/dh = tau dv/dh, dv/dh = g/v
+		known += sq(perHeight * s.DropShotU)
+		m.z[i] = perHeight * s.DropU
+		if l.colCommon >= 0 {
+			x[l.colCommon] = perHeight * l.run.DropCommonU
+			f += x[l.colCommon] * theta[l.colCommon]
+		}
+		if l.colGrav >= 0 { // ds/dg = tau v/(2g) + tau^2/2
+			x[l.colGrav] = (tau*v/(2*l.run.Gravity) + tau*tau/2) * l.run.GravityU
+			f += x[l.colGrav] * theta[l.colGrav]
+		}
+	case l.groupOf[i] >= 0:
+		x[colSpan+l.groupOf[i]] = tau
+		known += sq(v * tau * l.run.SpeedRepeat)
+	default:
+		known += sq(tau * s.SpeedU)
+		if m.eiv != nil {
+			x[colLag] += m.eiv[i]
+		}
+	}
+	if l.heldLag {
+		x[colLag] = 0
+	}
+	m.r[i], m.known2[i], m.slope2[i] = s.Advance-f, known, slope*slope
+}
+
+func sq(x float64) float64 { return x * x }

@@ -1,0 +1,166 @@
+package fit
+
+import (
+	"math"
+	"sort"
+)
+
+// Lag estimates what a run can tell of the rig: lag, spread, where the next shot falls, the true
+// trip place, the speeds of groups, and the advances themselves. Which of them can be told is read
+// from the design, not from a list of cases; what cannot is nil and explained in Notes, with what
+// to shoot in Advice. Odd shots are weighed down and flagged, never left unsaid.
+//
+// It returns ErrNoShots, ErrTooFew (below 3 shots), ErrBadShot or ErrBadRun. It is deterministic.
+func Lag(run Run) (Result, error) {
+	if err := check(run); err != nil {
+		return Result{}, err
+	}
+	l := newLayout(run)
+	sol := l.review()
+	know := sol.identify()
+	post := sol.integrate(sol.best, yFloor)
+	res := Result{}
+	if know.lag {
+		res.Lag = post.estimate(colLag)
+		if know.spread {
+			res.NextShot = post.nextShot()
+		}
+		res.Curve = sol.curve()
+	}
+	if know.spread {
+		res.Spread = post.spread()
+	}
+	if know.trip {
+		res.TripOffset = post.estimate(colTrip)
+	}
+	for g, name := range l.groups {
+		if know.speeds[g] {
+			res.Speeds = append(res.Speeds, GroupSpeed{name, *post.estimate(colSpan + g)})
+		}
+	}
+	res.Shots = sol.shots(know)
+	res.Advance = advances(run.Shots, sol.odd)
+	res.Determined = determined(res)
+	res.Notes = sol.notes(know, post, res)
+	res.Advice = sol.advice(know)
+	return res, nil
+}
+
+// determined lists what the result holds, in the order of the contract.
+func determined(r Result) []string {
+	var names []string
+	add := func(have bool, name string) {
+		if have {
+			names = append(names, name)
+		}
+	}
+	add(r.Lag != nil, "lag")
+	add(r.Spread != nil, "spread")
+	add(r.NextShot != nil, "next_shot")
+	add(r.TripOffset != nil, "trip_offset")
+	add(len(r.Speeds) > 0, "speeds")
+	add(len(r.Advance) > 0, "advance")
+	return names
+}
+
+// shots says of each shot what the fit makes of it.
+func (s *solution) shots(know told) []ShotFit {
+	out := make([]ShotFit, len(s.r))
+	for i, shot := range s.run.Shots {
+		r := s.r[i]
+		for j, x := range s.x[i*s.p : (i+1)*s.p] {
+			r -= x * s.best.step[j]
+		}
+		out[i] = ShotFit{Fitted: shot.Advance - r, Residual: r, Z: s.off[i], Weight: s.weight[i], Outlier: s.odd[i]}
+		if s.odd[i] {
+			out[i].Why = s.why(i, r)
+		}
+	}
+	for _, b := range batches(s.run.Shots) {
+		if b.whole(s.odd) {
+			why := s.whyBatch(b, know)
+			for _, i := range b.shots {
+				out[i].Why = why
+			}
+		}
+	}
+	return out
+}
+
+// curve predicts the mean advance at a speed and a delay, with the acceleration of the run's drops.
+func (s *solution) curve() func(v, d float64) (mean, u float64) {
+	lag, trip, p := s.theta[colLag], s.theta[colTrip], s.p
+	a := 0.0
+	for i := range s.run.Shots {
+		a = math.Max(a, s.accel(i))
+	}
+	c := []float64{s.best.cov[0], s.best.cov[1], s.best.cov[p+1]}
+	t := s.best.t
+	return func(v, d float64) (mean, u float64) {
+		tau := lag + d
+		slope := v + a*tau
+		return trip + v*tau + a*(tau*tau+t)/2, math.Sqrt(math.Max(slope*slope*c[0]+2*slope*c[1]+c[2], 0))
+	}
+}
+
+// advances summarises the shots of each condition, in the order of drop, speed, group, delay.
+func advances(shots []Shot, odd []bool) []AdvanceGroup {
+	var out []AdvanceGroup
+	for _, b := range batches(shots) {
+		g := AdvanceGroup{Drop: b.drop, Delay: b.delay, Speed: b.speed, Group: b.group}
+		var y []float64
+		for _, i := range b.shots {
+			if odd[i] {
+				g.LeftOut++
+				continue
+			}
+			y = append(y, shots[i].Advance)
+		}
+		if len(y) == 0 { // a batch odd from end to end is still summarised, by itself
+			for _, i := range b.shots {
+				y = append(y, shots[i].Advance)
+			}
+			g.LeftOut = 0
+		}
+		g.summarise(y, shots[b.shots[0]].AdvanceU)
+		out = append(out, g)
+	}
+	sort.SliceStable(out, func(i, j int) bool {
+		a, b := out[i], out[j]
+		switch {
+		case a.Drop != b.Drop:
+			return a.Drop < b.Drop
+		case a.Speed != b.Speed:
+			return a.Speed < b.Speed
+		case a.Group != b.Group:
+			return a.Group < b.Group
+		}
+		return a.Delay < b.Delay
+	})
+	return out
+}
+
+// summarise fills mean (t interval), standard deviation and the 95/95 tolerance interval. A single
+// shot has its reading's own uncertainty and no tolerance interval.
+func (g *AdvanceGroup) summarise(y []float64, readU float64) {
+	n := float64(len(y))
+	g.N = len(y)
+	mean, ss := y[0], 0.0
+	for _, v := range y {
+		mean += (v - y[0]) / n
+	}
+	for _, v := range y {
+		ss += sq(v - mean)
+	}
+	if g.N == 1 {
+		half := students(math.Inf(1)) * readU
+		g.Mean = Estimate{mean, readU, math.Inf(1), Interval{mean - half, mean + half}, "single reading"}
+		return
+	}
+	g.SD = math.Sqrt(ss / (n - 1))
+	u := g.SD / math.Sqrt(n)
+	half := students(n-1) * u
+	g.Mean = Estimate{mean, u, n - 1, Interval{mean - half, mean + half}, "mean"}
+	k := Tolerance(n, n-1, 0.95, 0.95)
+	g.Tolerance95 = &Interval{mean - k*g.SD, mean + k*g.SD}
+}

@@ -1,0 +1,124 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// notes explains what is missing and what is doubtful.
+func (s *solution) notes(know told, post *posterior, res Result) []Note {
+	var notes []Note
+	add := func(code, format string, args ...any) {
+		notes = append(notes, Note{code, fmt.Sprintf(format, args...)})
+	}
+	if !know.lag {
+		code, text := s.whyNoLag(know)
+		add(code, "%s", text)
+	}
+	if !know.spread && know.lag {
+		add("spread-unknown", "as many unknowns as shots: the shot-to-shot spread cannot be told; repeat each setting at least twice")
+	}
+	s.oddNotes(know, res, add)
+	if res.Spread != nil && res.Spread.Value == 0 {
+		add("spread-hidden", "the readings scatter no more than their own uncertainty explains: the spread lies below %.2g ms, how far below cannot be told; sharper readings or faster drops would", 1e3*res.Spread.Interval95.High)
+	}
+	if share := s.scatter(); share < 0.01 {
+		add("readings-better", "the readings agree better than their stated uncertainties allow (chance of it %.1g): those uncertainties are probably too large", share)
+	}
+	if len(s.groups) > 0 && s.run.SpeedRepeat == 0 && len(res.Speeds) > 0 && res.Spread != nil {
+		add("speed-repeat", "what a group's speed varies from shot to shot is counted in the spread, as speed_repeat is 0")
+	}
+	if df := 2 * s.best.info; res.Lag != nil && df < 5 {
+		add("few-shots", "only %.0f shots more than unknowns: the intervals are honest but wide; a few more shots narrow them fast", math.Round(df))
+	}
+	return notes
+}
+
+// scatter is the probability of residuals as small as these if the spread were nil and the stated
+// uncertainties true (chi-squared, lower tail).
+func (s *solution) scatter() float64 {
+	df := float64(s.n - s.rank())
+	if df < 1 {
+		return 1
+	}
+	return distuv.ChiSquared{K: df}.CDF(s.at(0).q)
+}
+
+func (s *solution) whyNoLag(know told) (code, text string) {
+	known, group, swept := false, false, false
+	delay := map[string]float64{}
+	for i, shot := range s.run.Shots {
+		if s.groupOf[i] < 0 {
+			known = true
+			continue
+		}
+		group = true
+		if first, ok := delay[shot.Group]; ok && first != shot.Delay {
+			swept = true
+		}
+		if _, ok := delay[shot.Group]; !ok {
+			delay[shot.Group] = shot.Delay
+		}
+	}
+	switch {
+	case know.weakLag:
+		return "lag-weak", "the speeds differ too little, for how well they are known, to tell the lag from the trip place; shoot at speeds farther apart, or mark the trip place in the picture"
+	case known:
+		return "one-speed", "all shots have one speed, so the lag cannot be told from the unknown trip place; shoot at a second speed (a drop from four times the height doubles it), or mark the trip place in the picture"
+	case group && swept:
+		return "trip-unknown", "the delay sweep gives the speed, but where the beam trips is not known, so the lag is not either; mark the trip place in the picture, or sweep a second group at another speed"
+	default:
+		return "no-speed", "no speed is known and no delay was stepped, so only the advance itself can be told; drop the ruler from two heights, measure the speed, or step the added delay"
+	}
+}
+
+// oddNotes names the odd shots and what they change.
+func (s *solution) oddNotes(know told, res Result, add func(code, format string, args ...any)) {
+	count := 0
+	for _, o := range s.odd {
+		if o {
+			count++
+		}
+	}
+	if count == 0 {
+		return
+	}
+	for _, b := range batches(s.run.Shots) {
+		if b.whole(s.odd) {
+			add("odd-batch", "%s", s.whyBatch(b, know))
+		}
+	}
+	all := make([]bool, len(s.odd))
+	with := s.judge(s.theta, all, nil)
+	switch {
+	case res.Lag != nil && with.best.ok:
+		lag := with.theta[colLag] + with.best.step[colLag]
+		add("odd-shots", "%d of %d shots are odd and weighed down; counted in full they would move the lag by %+.3g ms to %.4g ms", count, len(s.odd), 1e3*(lag-res.Lag.Value), 1e3*lag)
+	default:
+		add("odd-shots", "%d of %d shots are odd and weighed down", count, len(s.odd))
+	}
+}
+
+// whyBatch says what is odd about a whole batch, and for drops which height would explain it.
+func (s *solution) whyBatch(b batch, know told) string {
+	text := fmt.Sprintf("all %d shots of one setting", len(b.shots))
+	if b.drop == 0 {
+		return text + " disagree with the rest alike; check the delay, speed or group noted for them"
+	}
+	text = fmt.Sprintf("all %d drops noted as %.4g mm disagree with the rest alike", len(b.shots), 1e3*b.drop)
+	if !know.lag {
+		return text + "; check the height noted for them"
+	}
+	mean := 0.0
+	for _, i := range b.shots {
+		mean += s.run.Shots[i].Advance / float64(len(b.shots))
+	}
+	tau, g := s.theta[colLag]+b.delay, s.run.Gravity
+	v := (mean - s.theta[colTrip] - g*tau*tau/2) / tau
+	if v <= 0 {
+		return text + "; check the height noted for them"
+	}
+	return fmt.Sprintf("%s; a drop of about %.3g mm would explain them", text, 1e3*v*v/(2*g))
+}

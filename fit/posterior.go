@@ -1,0 +1,166 @@
+package fit
+
+import (
+	"math"
+	"sort"
+)
+
+// posterior is the distribution of the variance place y given the readings: restricted
+// likelihood times the prior sqrt(information on y), on a grid with trapezoid weights. For equal
+// shots it is the textbook chi-squared law of a residual variance and the intervals below are the
+// textbook t and prediction intervals (docs/method.md has the proof and the measured coverage).
+type posterior struct {
+	*linear
+	best   point
+	points []point
+	mass   []float64
+}
+
+const (
+	gridStep = 0.3 // in standard deviations of y
+	gridDrop = 14  // log density below the peak where the grid ends
+)
+
+// integrate lays the grid out from the best place, one side of the joint at y = 0 at a time.
+func (m *linear) integrate(best point, floor float64) *posterior {
+	post := &posterior{linear: m, best: best}
+	step := gridStep / math.Sqrt(math.Max(best.info, 1e-3))
+	peak := best.loglik + 0.5*math.Log(best.info)
+	right, left := math.Max(best.y, 0), math.Min(best.y, yBelow0)
+	end := right
+	for end < yLimit && m.logDensity(end) > peak-gridDrop {
+		end += 4 * step
+	}
+	post.segment(math.Max(0, right-m.reach(right, 0, peak, step)), end, step, peak)
+	if floor < 0 {
+		low := math.Max(floor, left-m.reach(left, floor, peak, step))
+		if best.y >= 0 && m.logDensity(yBelow0) < peak-gridDrop {
+			low = yBelow0
+		}
+		post.segment(low, yBelow0, step, peak)
+	}
+	post.normalise()
+	return post
+}
+
+// reach is how far left of y the density stays worth integrating.
+func (m *linear) reach(y, floor, peak, step float64) float64 {
+	d := 0.0
+	for y-d > floor && m.logDensity(y-d) > peak-gridDrop {
+		d += 4 * step
+	}
+	return d
+}
+
+func (m *linear) logDensity(y float64) float64 {
+	pt := m.at(y)
+	if !pt.ok || !(pt.info > 0) {
+		return math.Inf(-1)
+	}
+	return pt.loglik + 0.5*math.Log(pt.info)
+}
+
+// segment adds [lo, hi] with trapezoid weights.
+func (p *posterior) segment(lo, hi, step, peak float64) {
+	if !(hi > lo) {
+		return
+	}
+	k := int(math.Ceil((hi-lo)/step)) + 1
+	h := (hi - lo) / float64(k)
+	for i := 0; i <= k; i++ {
+		pt := p.at(lo + float64(i)*h)
+		if !pt.ok || !(pt.info > 0) {
+			continue
+		}
+		w := h * math.Exp(pt.loglik+0.5*math.Log(pt.info)-peak)
+		if i == 0 || i == k {
+			w /= 2
+		}
+		p.points, p.mass = append(p.points, pt), append(p.mass, w)
+	}
+}
+
+func (p *posterior) normalise() {
+	order := make([]int, len(p.points))
+	for i := range order {
+		order[i] = i
+	}
+	sort.SliceStable(order, func(a, b int) bool { return p.points[order[a]].y < p.points[order[b]].y })
+	points, mass, sum := make([]point, len(order)), make([]float64, len(order)), 0.0
+	for k, i := range order {
+		points[k], mass[k] = p.points[i], p.mass[i]
+		sum += mass[k]
+	}
+	for i := range mass {
+		mass[i] /= sum
+	}
+	p.points, p.mass = points, mass
+}
+
+// normal is one component of a mixture.
+type normal struct{ mass, mean, sd float64 }
+
+// column is the mixture for one unknown; spreads adds the spread's own variance (a next shot).
+func (p *posterior) column(j int, spreads float64) []normal {
+	mix := make([]normal, len(p.points))
+	for i, pt := range p.points {
+		v := pt.cov[j*p.p+j] + spreads*pt.t
+		mix[i] = normal{p.mass[i], p.theta[j] + pt.step[j], math.Sqrt(math.Max(v, 0))}
+	}
+	return mix
+}
+
+// quantile solves for the value below which the mixture holds probability q.
+func quantile(mix []normal, q float64) float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, c := range mix {
+		lo, hi = math.Min(lo, c.mean-12*c.sd), math.Max(hi, c.mean+12*c.sd)
+	}
+	x, mean, sd := 0.0, 0.0, 0.0
+	for _, c := range mix {
+		mean += c.mass * c.mean
+		sd += c.mass * c.sd
+	}
+	x = mean + sd*normalQuantile(q)
+	for i := 0; i < 200 && hi-lo > 1e-15*math.Abs(x); i++ {
+		f, df := -q, 0.0
+		for _, c := range mix {
+			z := (x - c.mean) / math.Max(c.sd, 1e-300)
+			f += c.mass * 0.5 * math.Erfc(-z/math.Sqrt2)
+			df += c.mass * math.Exp(-z*z/2) / (math.Max(c.sd, 1e-300) * math.Sqrt(2*math.Pi))
+		}
+		if f > 0 {
+			hi = x
+		} else {
+			lo = x
+		}
+		next := x - f/df
+		if !(next > lo && next < hi) {
+			next = (lo + hi) / 2
+		}
+		if math.Abs(next-x) <= 1e-14*math.Abs(x)+1e-12*sd {
+			return next
+		}
+		x = next
+	}
+	return x
+}
+
+func normalQuantile(q float64) float64 { return -math.Sqrt2 * math.Erfcinv(2*q) }
+
+// place is the quantile of y itself, the density taken as straight between grid places.
+func (p *posterior) place(q float64) float64 {
+	sum := 0.0
+	for i, w := range p.mass {
+		if sum+w >= q && i+1 < len(p.mass) {
+			lo, hi := p.points[i].y, p.points[i].y
+			if i > 0 {
+				lo = (lo + p.points[i-1].y) / 2
+			}
+			hi = (hi + p.points[i+1].y) / 2
+			return lo + (hi-lo)*(q-sum)/w
+		}
+		sum += w
+	}
+	return p.points[len(p.points)-1].y
+}

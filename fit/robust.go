@@ -1,0 +1,150 @@
+package fit
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+)
+
+// line is y = a + b x with the robust scale of its residuals.
+type line struct{ a, b, scale float64 }
+
+const (
+	ltsDraws = 80 // elemental lines tried where there are more pairs than that
+	ltsSeed  = 20270
+)
+
+// leastTrimmed fits the line with the least sum of the smaller half of the squared residuals
+// (Rousseeuw 1984; concentration steps Rousseeuw and Van Driessen 2006). Up to half of the shots
+// may be wrong. The scale is the trimmed one, made consistent for normal errors.
+func leastTrimmed(x, y []float64, level bool) line {
+	n := len(x)
+	q := 2
+	if level {
+		q = 1
+	}
+	h := (n + q + 1) / 2
+	if h > n {
+		h = n
+	}
+	best, least := line{}, math.Inf(1)
+	try := func(l line) {
+		l = refit(x, y, nearest(x, y, l, h), level)
+		if sum := trimmedSum(x, y, l, h); sum < least {
+			best, least = l, sum
+		}
+	}
+	if level {
+		order := append([]float64(nil), y...)
+		slices.Sort(order)
+		best, least = shortestRun(order, h)
+	} else {
+		eachPair(x, y, try)
+		for c := 0; c < 8; c++ {
+			try(best)
+		}
+	}
+	best.scale = math.Sqrt(least/float64(h)) * trimFactor(h, n) * (1 + 2/float64(n-q+1))
+	return best
+}
+
+// shortestRun finds the h neighbours of least scatter in sorted values: the exact answer in one
+// dimension.
+func shortestRun(order []float64, h int) (best line, least float64) {
+	least = math.Inf(1)
+	mid := order[len(order)/2] // keeps the squares small
+	sum, sum2 := 0.0, 0.0
+	for i, v := range order {
+		sum, sum2 = sum+v-mid, sum2+sq(v-mid)
+		if i >= h {
+			sum, sum2 = sum-(order[i-h]-mid), sum2-sq(order[i-h]-mid)
+		}
+		if ss := sum2 - sum*sum/float64(h); i >= h-1 && ss < least {
+			best, least = line{a: mid + sum/float64(h)}, math.Max(ss, 0)
+		}
+	}
+	return best, least
+}
+
+// trimFactor makes the root mean square of the h smallest of n normal residuals consistent.
+func trimFactor(h, n int) float64 {
+	if h >= n {
+		return 1
+	}
+	q := normalQuantile((1 + float64(h)/float64(n)) / 2)
+	left := 1 - 2*q*math.Exp(-q*q/2)/math.Sqrt(2*math.Pi)*float64(n)/float64(h)
+	return 1 / math.Sqrt(left)
+}
+
+// eachPair tries the line through every pair of shots, or through a fixed draw of pairs.
+func eachPair(x, y []float64, try func(line)) {
+	n := len(x)
+	pair := func(i, j int) {
+		if x[i] != x[j] {
+			b := (y[j] - y[i]) / (x[j] - x[i])
+			try(line{a: y[i] - b*x[i], b: b})
+		}
+	}
+	if n*(n-1)/2 <= ltsDraws {
+		for i := 0; i < n; i++ {
+			for j := 0; j < i; j++ {
+				pair(i, j)
+			}
+		}
+		return
+	}
+	rng := rand.New(rand.NewPCG(ltsSeed, uint64(n)))
+	for k := 0; k < ltsDraws; k++ {
+		i, j := rng.IntN(n), rng.IntN(n)
+		for x[i] == x[j] { // level strands never come here, so another x exists
+			j = (j + 1) % n
+		}
+		pair(i, j)
+	}
+}
+
+// nearest lists the h shots closest to the line.
+func nearest(x, y []float64, l line, h int) []int {
+	r := make([]float64, len(x))
+	for i := range x {
+		r[i] = math.Abs(y[i] - l.a - l.b*x[i])
+	}
+	order := append([]float64(nil), r...)
+	slices.Sort(order)
+	use := make([]int, 0, h)
+	for i, v := range r {
+		if v < order[h-1] {
+			use = append(use, i)
+		}
+	}
+	for i, v := range r { // ties at the edge, first come first
+		if v == order[h-1] && len(use) < h {
+			use = append(use, i)
+		}
+	}
+	return use
+}
+
+func trimmedSum(x, y []float64, l line, h int) float64 {
+	sum := 0.0
+	for _, i := range nearest(x, y, l, h) {
+		sum += sq(y[i] - l.a - l.b*x[i])
+	}
+	return sum
+}
+
+// refit is the least-squares line through the chosen shots.
+func refit(x, y []float64, use []int, level bool) line {
+	var mx, my, xx, xy float64
+	for _, i := range use {
+		mx, my = mx+x[i], my+y[i]
+	}
+	mx, my = mx/float64(len(use)), my/float64(len(use))
+	for _, i := range use {
+		xx, xy = xx+sq(x[i]-mx), xy+(x[i]-mx)*(y[i]-my)
+	}
+	if level || xx == 0 {
+		return line{a: my}
+	}
+	return line{a: my - xy/xx*mx, b: xy / xx}
+}

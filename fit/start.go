@@ -1,0 +1,86 @@
+package fit
+
+import "math"
+
+// typicalLag starts the search; any lag a camera or flash can have is reached from it.
+const typicalLag = 0.05 // s
+
+// start finds unknowns and a first guess of the odd shots that up to half of them cannot spoil.
+func (l *layout) start() (theta []float64, odd []bool) {
+	theta, odd = make([]float64, l.p), make([]bool, len(l.run.Shots))
+	theta[colLag] = typicalLag
+	l.startKnown(theta, odd)
+	for g := range l.groups {
+		l.startGroup(g, theta, odd)
+	}
+	return theta, odd
+}
+
+// startKnown fits the shots of known speed: s - f(L0) = db + (v + a tau) dL, two rounds.
+func (l *layout) startKnown(theta []float64, odd []bool) {
+	var shots []int
+	for i := range l.run.Shots {
+		if l.groupOf[i] < 0 {
+			shots = append(shots, i)
+		}
+	}
+	if len(shots) == 0 {
+		return
+	}
+	x, y := make([]float64, len(shots)), make([]float64, len(shots))
+	var fit line
+	for round := 0; round < 2; round++ {
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for k, i := range shots {
+			tau, v, a := theta[colLag]+l.run.Shots[i].Delay, l.known[i], l.accel(i)
+			x[k] = v + a*tau
+			y[k] = l.run.Shots[i].Advance - v*tau - a*tau*tau/2
+			lo, hi = math.Min(lo, x[k]), math.Max(hi, x[k])
+		}
+		level := hi-lo < 1e-3*hi
+		fit = leastTrimmed(x, y, level)
+		if level { // lag and trip place cannot be told apart: take the trip place as given
+			theta[colLag] += fit.a / x[0]
+			theta[colTrip] = 0
+			continue
+		}
+		theta[colLag] += fit.b
+		theta[colTrip] = fit.a
+	}
+	for k, i := range shots {
+		r := y[k] - fit.a - fit.b*x[k]
+		odd[i] = math.Abs(r) > firstCut*math.Max(fit.scale, l.run.Shots[i].AdvanceU)
+	}
+}
+
+// firstCut is generous: a good shot put aside here comes back in review.
+const firstCut = 5
+
+// startGroup fits advance against delay for one unknown speed.
+func (l *layout) startGroup(g int, theta []float64, odd []bool) {
+	var shots []int
+	var x, y []float64
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for i, s := range l.run.Shots {
+		if l.groupOf[i] == g {
+			shots, x, y = append(shots, i), append(x, s.Delay), append(y, s.Advance)
+			lo, hi = math.Min(lo, s.Delay), math.Max(hi, s.Delay)
+		}
+	}
+	level := hi-lo < 1e-9
+	fit := leastTrimmed(x, y, level)
+	theta[colSpan+g] = 1
+	switch {
+	case !level && fit.b != 0:
+		theta[colSpan+g] = fit.b
+		if g == 0 && len(shots) == len(l.run.Shots) {
+			theta[colLag] = (fit.a - theta[colTrip]) / fit.b
+		}
+	case theta[colLag]+lo > 0 && fit.a-theta[colTrip] > 0:
+		theta[colSpan+g] = (fit.a - theta[colTrip]) / (theta[colLag] + lo)
+	}
+	for k, i := range shots {
+		r := y[k] - fit.a - fit.b*x[k]
+		odd[i] = math.Abs(r) > firstCut*math.Max(fit.scale, l.run.Shots[i].AdvanceU)
+	}
+}

@@ -1,0 +1,124 @@
+package fit
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Tolerance is the factor k by which mean +- k s holds at least the share p of a normal population
+// with confidence conf; the mean is that of n values and s has df degrees of freedom. Exact:
+// k solves  int P(chi2_df > df r(z)^2/k^2) phi(z; 0, 1/n) dz = conf,  Phi(z+r) - Phi(z-r) = p
+// (ISO 16269-6:2014; Howe's approximation is not used). NaN unless n >= 1, df > 0 and p, conf lie
+// between 0 and 1.
+func Tolerance(n, df, p, conf float64) float64 {
+	if !(n >= 1 && df > 0 && p > 0 && p < 1 && conf > 0 && conf < 1) {
+		return math.NaN()
+	}
+	chi := distuv.ChiSquared{K: df}
+	nodes := toleranceNodes(n, p)
+	held := func(k float64) float64 {
+		sum := 0.0
+		for _, q := range nodes {
+			sum += q.mass * chi.Survival(df*sq(q.r/k))
+		}
+		return sum
+	}
+	lo, hi := 0.0, 2.0
+	for held(hi) < conf {
+		hi *= 2
+	}
+	for i := 0; i < 200 && hi-lo > 1e-13*hi; i++ {
+		if mid := (lo + hi) / 2; held(mid) < conf {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
+}
+
+type toleranceNode struct{ mass, r float64 }
+
+// toleranceNodes lays the trapezoid rule over the mean's normal law: on a smooth density that dies
+// out at both ends it is exact to rounding.
+func toleranceNodes(n, p float64) []toleranceNode {
+	const half, reach = 120, 9.0
+	nodes := make([]toleranceNode, 0, half+1)
+	for i := 0; i <= half; i++ {
+		u := reach * float64(i) / half
+		mass := reach / half * math.Exp(-u*u/2) / math.Sqrt(2*math.Pi) * 2
+		if i == 0 {
+			mass /= 2
+		}
+		nodes = append(nodes, toleranceNode{mass, holding(u/math.Sqrt(n), p)})
+	}
+	return nodes
+}
+
+// holding is the half-width r about z that holds the share p of a standard normal.
+func holding(z, p float64) float64 {
+	r := z + normalQuantile(p)
+	r = math.Max(r, normalQuantile((1+p)/2))
+	for i := 0; i < 100; i++ {
+		f := 0.5*(math.Erfc((z-r)/math.Sqrt2)-math.Erfc((z+r)/math.Sqrt2)) - p
+		df := (math.Exp(-sq(z+r)/2) + math.Exp(-sq(z-r)/2)) / math.Sqrt(2*math.Pi)
+		step := f / df
+		r -= step
+		if math.Abs(step) < 1e-15*r {
+			break
+		}
+	}
+	return r
+}
+
+// ToleranceOneSided is the factor k by which mean + k s lies above at least the share p of a normal
+// population with confidence conf, from n values. Exact: P(T <= k sqrt(n)) = conf for T noncentral
+// t with n-1 degrees of freedom and noncentrality sqrt(n) Phi^-1(p), computed as the integral of
+// Phi(k sqrt(n) sqrt(w/df) - delta) over the chi-squared law of w (NIST/SEMATECH e-Handbook
+// 7.2.6.3). NaN unless n >= 2 and p, conf lie between 0 and 1.
+func ToleranceOneSided(n int, p, conf float64) float64 {
+	if !(n >= 2 && p > 0 && p < 1 && conf > 0 && conf < 1) {
+		return math.NaN()
+	}
+	df, root := float64(n-1), math.Sqrt(float64(n))
+	delta := root * normalQuantile(p)
+	held := func(k float64) float64 { return noncentralT(k*root, df, delta) }
+	lo, hi := -1.0, 1.0
+	for held(lo) > conf {
+		lo *= 2
+	}
+	for held(hi) < conf {
+		hi *= 2
+	}
+	for i := 0; i < 200 && hi-lo > 1e-13*math.Abs(hi); i++ {
+		if mid := (lo + hi) / 2; held(mid) < conf {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
+}
+
+// noncentralT is P(T <= t): the mean of Phi(t x - delta) over x = sqrt(chi2_df/df), by the
+// trapezoid rule in log x.
+func noncentralT(t, df, delta float64) float64 {
+	lg, _ := math.Lgamma(df / 2)
+	norm := math.Log(2) + df/2*math.Log(df/2) - lg
+	sum, total := 0.0, 0.0
+	width := 12 / math.Sqrt(df)
+	lo, hi := -math.Max(width, 60/df), math.Min(width, 3.0)
+	const steps = 4000
+	for i := 0; i <= steps; i++ {
+		y := lo + (hi-lo)*float64(i)/steps
+		x := math.Exp(y)
+		w := math.Exp(norm + df*y - df*x*x/2)
+		if i == 0 || i == steps {
+			w /= 2
+		}
+		total += w
+		sum += w * 0.5 * math.Erfc(-(t*x-delta)/math.Sqrt2)
+	}
+	return sum / total
+}
