@@ -3,15 +3,16 @@ package fit
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// A good shot is called odd with probability oddLevel; below oddGone it counts nothing, between
-// the two it counts in part.
 const (
-	oddLevel = 0.002
-	oddGone  = oddLevel / 1000
+	oddRun    = 0.02 // probability that a run without any odd shot has one called so
+	oddFade   = 1e-3 // below oddRun's share times this a shot counts nothing, above it in part
+	suspectAt = 3.0  // robust standard deviations from which a shot is looked at
+	oddShare  = 0.49 // of the shots may be odd at most
 )
 
 // solution is the fit of a run with its verdict on every shot.
@@ -23,49 +24,99 @@ type solution struct {
 	off    []float64 // residual from the fit of the others, in standard deviations
 }
 
-// review fits, then lets shots leave and return until the verdicts agree with the fit: each shot is
-// judged by the fit of the others (externally studentised residual, Cook and Weisberg 1982).
+// review fits and finds the odd shots. Those far from the robust start are suspects; all are left
+// out, then taken back from the nearest on until one does not fit the rest (a generalized extreme
+// deviate test, Rosner, Technometrics 25 (1983) 165). Then shots leave or return one by one until
+// verdicts and fit agree, each shot judged by the fit of the others.
 func (l *layout) review() *solution {
-	theta, odd := l.start()
-	if !l.enough(odd) {
-		odd = make([]bool, len(odd))
-	}
-	var sol *solution
-	for round := 0; round < 25; round++ {
-		sol = l.judge(theta, odd, nil)
-		theta = sol.theta
-		next := l.verdict(sol, odd)
-		if same(next, odd) || !l.enough(next) {
+	theta, far := l.start()
+	sol := l.tryBack(theta, l.suspects(far))
+	for round := 0; round < 12; round++ {
+		next := l.verdict(sol)
+		if same(next, sol.odd) || !l.enough(next) {
 			break
 		}
-		odd = next
+		sol = l.judge(sol.theta, next, nil)
 	}
-	odd = l.spareBatches(odd)
-	weight := make([]float64, len(odd))
-	partial := false
+	return l.weigh(sol)
+}
+
+// suspects lists the shots to be doubted, worst first.
+func (l *layout) suspects(far []float64) []int {
+	var list []int
+	for i, f := range far {
+		if f > suspectAt {
+			list = append(list, i)
+		}
+	}
+	sort.SliceStable(list, func(a, b int) bool { return far[list[a]] > far[list[b]] })
+	most := int(oddShare * float64(len(far)))
+	return list[:min(len(list), most)]
+}
+
+// tryBack is the deviate test: the largest number of suspects of which the mildest still does not
+// fit the shots left. For k of n the level is shared among the choices that could have been made.
+func (l *layout) tryBack(theta []float64, list []int) *solution {
+	n := len(l.run.Shots)
+	odd := make([]bool, n)
+	for _, i := range list {
+		odd[i] = true
+	}
+	for k := len(list); k > 0; k-- {
+		if l.enough(odd) {
+			sol := l.judge(theta, odd, nil)
+			theta = sol.theta
+			if sol.chance[list[k-1]] < oddRun/choices(n, k) {
+				return sol
+			}
+		}
+		odd[list[k-1]] = false
+	}
+	return l.judge(theta, odd, nil)
+}
+
+// choices grows like the number of ways to take k of n, softened as the suspects are not free to be
+// any; n for one suspect.
+func choices(n, k int) float64 {
+	c := float64(n)
+	for i := 1; i < k; i++ {
+		c *= math.Max(math.Sqrt(float64(n-i)/float64(i+1)), 1)
+	}
+	return c
+}
+
+// weigh gives the odd shots their final weights and fits once more where that changes anything.
+func (l *layout) weigh(sol *solution) *solution {
+	odd := l.spareBatches(sol.odd)
+	weight, partial := make([]float64, len(odd)), false
 	for i := range weight {
 		weight[i] = 1
 		if odd[i] {
-			weight[i] = partWeight(sol.chance[i])
+			weight[i] = partWeight(sol.chance[i], l.level())
 			partial = partial || weight[i] > 0
 		}
 	}
 	if !partial && same(odd, sol.odd) {
 		return sol
 	}
-	final := l.judge(theta, odd, weight)
-	if partial {
-		final.chance = sol.chance
+	final := l.judge(sol.theta, odd, weight)
+	for i, o := range odd {
+		if o {
+			final.chance[i], final.off[i] = sol.chance[i], sol.off[i]
+		}
 	}
 	return final
 }
 
-// partWeight falls from 1 at oddLevel to 0 at oddGone, evenly in the logarithm.
-func partWeight(chance float64) float64 {
-	if chance <= oddGone {
+// level is the probability below which a single shot is called odd.
+func (l *layout) level() float64 { return oddRun / float64(len(l.run.Shots)) }
+
+// partWeight falls from 1 at the level to 0 at oddFade of it, evenly in the logarithm.
+func partWeight(chance, level float64) float64 {
+	if chance <= level*oddFade {
 		return 0
 	}
-	return math.Min(1, math.Log(chance/oddGone)/math.Log(oddLevel/oddGone))
+	return math.Min(1, 1-math.Log(chance/level)/math.Log(oddFade))
 }
 
 // judge fits with the odd shots left out (or weighed, when weight is given).
@@ -142,12 +193,13 @@ func quadratic(c, x []float64) float64 {
 
 // verdict updates the odd shots. All that fit return; of those that do not, the worst leaves (all
 // hopeless ones at once where the fit rests on many).
-func (l *layout) verdict(s *solution, odd []bool) []bool {
-	next, worst := make([]bool, len(odd)), -1
-	for i := range odd {
-		misfit := s.chance[i] < oddLevel
-		next[i] = odd[i] && misfit || s.n > 100 && s.chance[i] < oddLevel/100
-		if misfit && !odd[i] && (worst < 0 || s.chance[i] < s.chance[worst] ||
+func (l *layout) verdict(s *solution) []bool {
+	level, worst := l.level(), -1
+	next := make([]bool, len(s.odd))
+	for i := range next {
+		misfit := s.chance[i] < level
+		next[i] = s.odd[i] && misfit || s.n > 100 && s.chance[i] < level/100
+		if misfit && !s.odd[i] && (worst < 0 || s.chance[i] < s.chance[worst] ||
 			s.chance[i] == s.chance[worst] && math.Abs(s.off[i]) > math.Abs(s.off[worst])) {
 			worst = i
 		}

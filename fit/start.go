@@ -5,19 +5,20 @@ import "math"
 // typicalLag starts the search; any lag a camera or flash can have is reached from it.
 const typicalLag = 0.05 // s
 
-// start finds unknowns and a first guess of the odd shots that up to half of them cannot spoil.
-func (l *layout) start() (theta []float64, odd []bool) {
-	theta, odd = make([]float64, l.p), make([]bool, len(l.run.Shots))
+// start finds unknowns that up to half of the shots cannot spoil, and how far each shot lies from
+// them in robust standard deviations.
+func (l *layout) start() (theta, far []float64) {
+	theta, far = make([]float64, l.p), make([]float64, len(l.run.Shots))
 	theta[colLag] = typicalLag
-	l.startKnown(theta, odd)
+	l.startKnown(theta, far)
 	for g := range l.groups {
-		l.startGroup(g, theta, odd)
+		l.startGroup(g, theta, far)
 	}
-	return theta, odd
+	return theta, far
 }
 
 // startKnown fits the shots of known speed: s - f(L0) = db + (v + a tau) dL, two rounds.
-func (l *layout) startKnown(theta []float64, odd []bool) {
+func (l *layout) startKnown(theta, far []float64) {
 	var shots []int
 	for i := range l.run.Shots {
 		if l.groupOf[i] < 0 {
@@ -49,15 +50,12 @@ func (l *layout) startKnown(theta []float64, odd []bool) {
 	}
 	for k, i := range shots {
 		r := y[k] - fit.a - fit.b*x[k]
-		odd[i] = math.Abs(r) > firstCut*math.Max(fit.scale, l.run.Shots[i].AdvanceU)
+		far[i] = math.Abs(r) / math.Max(math.Max(fit.scale, l.run.Shots[i].AdvanceU), minReadU)
 	}
 }
 
-// firstCut is generous: a good shot put aside here comes back in review.
-const firstCut = 5
-
 // startGroup fits advance against delay for one unknown speed.
-func (l *layout) startGroup(g int, theta []float64, odd []bool) {
+func (l *layout) startGroup(g int, theta, far []float64) {
 	var shots []int
 	var x, y []float64
 	lo, hi := math.Inf(1), math.Inf(-1)
@@ -81,6 +79,6 @@ func (l *layout) startGroup(g int, theta []float64, odd []bool) {
 	}
 	for k, i := range shots {
 		r := y[k] - fit.a - fit.b*x[k]
-		odd[i] = math.Abs(r) > firstCut*math.Max(fit.scale, l.run.Shots[i].AdvanceU)
+		far[i] = math.Abs(r) / math.Max(math.Max(fit.scale, l.run.Shots[i].AdvanceU), minReadU)
 	}
 }

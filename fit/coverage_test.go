@@ -1,0 +1,253 @@
+package fit
+
+import (
+	"flag"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"sync"
+	"testing"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+var (
+	longRuns  = flag.Int("coverage.runs", 0, "simulate this many runs a cell over the whole grid (scripts/coverage)")
+	longSeed  = flag.Uint64("coverage.seed", 1, "seed of the simulation")
+	longCells = flag.String("coverage.cells", "all", "all, or small for a tenth of the grid")
+	longWays  = flag.Bool("coverage.compare", false, "compare the methods tried, not only the chosen one")
+)
+
+// The ways of making intervals that were compared (docs/method.md).
+const (
+	wayChosen  = iota // restricted likelihood integrated over the extended path
+	wayKR             // restricted likelihood, Kenward-Roger/Satterthwaite t
+	wayBounded        // weak-prior Bayes with the spread held at nil or above
+	wayPlugIn         // normal interval with the estimate put in as if known
+	ways
+)
+
+var wayName = [ways]string{"chosen", "KR t", "Bayes>=0", "plug-in z"}
+
+// tally counts what the intervals of one way held.
+type tally struct{ lag, trip, next, spread, speed float64 }
+
+// outcome is what a cell gave.
+type outcome struct {
+	runs          float64
+	held          [ways]tally
+	se, seOracle  float64 // sums of squared errors of the lag
+	width, oracle float64
+	flagged       float64
+	shots         float64
+}
+
+func (o *outcome) add(p outcome) {
+	o.runs += p.runs
+	for w := range o.held {
+		a, b := &o.held[w], p.held[w]
+		a.lag, a.trip, a.next, a.spread, a.speed = a.lag+b.lag, a.trip+b.trip, a.next+b.next, a.spread+b.spread, a.speed+b.speed
+	}
+	o.se, o.seOracle, o.width, o.oracle = o.se+p.se, o.seOracle+p.seOracle, o.width+p.width, o.oracle+p.oracle
+	o.flagged, o.shots = o.flagged+p.flagged, o.shots+p.shots
+}
+
+func holds(iv Interval, x float64) float64 {
+	if iv.Low <= x && x <= iv.High {
+		return 1
+	}
+	return 0
+}
+
+// try simulates one run and counts.
+func (o *outcome) try(c cell, rng *rand.Rand, compare bool) {
+	run, t := simulate(c, rng)
+	sol := newLayout(run).review()
+	post := sol.integrate(sol.best, yFloor)
+	lag := post.estimate(colLag)
+	h := &o.held[wayChosen]
+	h.lag += holds(lag.Interval95, t.lag)
+	h.trip += holds(post.estimate(colTrip).Interval95, t.trip)
+	h.next += holds(*post.nextShot(), t.next)
+	h.spread += holds(post.spread().Interval95, t.spread)
+	if c.method == "sweep" {
+		h.speed += holds(post.estimate(colSpan).Interval95, t.speed)
+	}
+	o.runs++
+	o.se += sq(lag.Value - t.lag)
+	o.seOracle += sq(oracle(run, t) - t.lag)
+	o.width += lag.Interval95.High - lag.Interval95.Low
+	o.shots += float64(len(run.Shots))
+	for _, odd := range sol.odd {
+		if odd {
+			o.flagged++
+		}
+	}
+	if compare {
+		o.compare(sol, post, t)
+	}
+}
+
+// compare counts the other ways on the same fit.
+func (o *outcome) compare(sol *solution, post *posterior, t truth) {
+	around := func(e *Estimate, k float64) Interval { return Interval{e.Value - k*e.U, e.Value + k*e.U} }
+	lag, trip := post.estimate(colLag), post.estimate(colTrip)
+	kr, z := &o.held[wayKR], &o.held[wayPlugIn]
+	kr.lag += holds(around(lag, students(lag.DF)), t.lag)
+	kr.trip += holds(around(trip, students(trip.DF)), t.trip)
+	v := sol.best.cov[0] + sol.best.t
+	dt := 0.0
+	if sol.best.y > 0 {
+		dt = sol.unit * math.Exp(sol.best.y)
+	}
+	df := 2 * v * v * sol.best.info / sq(sol.best.dcov[0]+dt)
+	next := &Estimate{Value: lag.Value, U: math.Sqrt(v)}
+	kr.next += holds(around(next, students(df)), t.next)
+	kr.spread += holds(qProfile(sol), t.spread)
+	plain := &Estimate{Value: lag.Value, U: math.Sqrt(sol.at(math.Max(sol.best.y, 0)).cov[0])}
+	z.lag += holds(around(plain, 1.96), t.lag)
+	plainTrip := &Estimate{Value: trip.Value, U: math.Sqrt(sol.at(math.Max(sol.best.y, 0)).cov[sol.p+1])}
+	z.trip += holds(around(plainTrip, 1.96), t.trip)
+	z.next += holds(around(&Estimate{Value: lag.Value, U: math.Hypot(plain.U, math.Sqrt(sol.best.t))}, 1.96), t.next)
+	sp := post.spread()
+	z.spread += holds(Interval{math.Max(0, sp.Value-1.96*sp.U), sp.Value + 1.96*sp.U}, t.spread)
+	bounded := sol.integrate(sol.best, 0)
+	b := &o.held[wayBounded]
+	b.lag += holds(bounded.estimate(colLag).Interval95, t.lag)
+	b.trip += holds(bounded.estimate(colTrip).Interval95, t.trip)
+	b.next += holds(*bounded.nextShot(), t.next)
+	b.spread += holds(bounded.spread().Interval95, t.spread)
+}
+
+// qProfile inverts the chi-squared law of the weighted sum of squares (Viechtbauer 2007).
+func qProfile(sol *solution) Interval {
+	chi := distuv.ChiSquared{K: float64(sol.n - sol.rank())}
+	at := func(p float64) float64 {
+		lo, hi := 0.0, 60.0
+		if sol.at(0).q < chi.Quantile(p) {
+			return 0
+		}
+		for i := 0; i < 60; i++ {
+			if mid := (lo + hi) / 2; sol.at(mid).q > chi.Quantile(p) {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		return math.Sqrt(sol.unit * math.Expm1(lo))
+	}
+	return Interval{at(0.975), at(0.025)}
+}
+
+// oracle is generalized least squares told the true spread and the true odd shots (none).
+func oracle(run Run, t truth) float64 {
+	l := newLayout(run)
+	theta, _ := l.start()
+	weight := make([]float64, len(run.Shots))
+	for i := range weight {
+		weight[i] = 1
+	}
+	var eiv []float64
+	for i := 0; i < 6; i++ {
+		m := l.linearise(theta, weight, t.spread*t.spread, eiv)
+		pt := m.at(math.Log1p(t.spread * t.spread / m.unit))
+		for j := range theta {
+			theta[j] += pt.step[j]
+		}
+		eiv = l.adjustSpeeds(theta, m, pt)
+	}
+	return theta[colLag]
+}
+
+// runCell spreads the runs of a cell over two workers; each worker has its own seeded stream, so
+// the outcome does not depend on timing.
+func runCell(c cell, runs int, seed uint64, compare bool) outcome {
+	const workers = 2
+	var parts [workers]outcome
+	var wait sync.WaitGroup
+	for w := 0; w < workers; w++ {
+		wait.Add(1)
+		go func() {
+			defer wait.Done()
+			rng := rand.New(rand.NewPCG(seed, uint64(w)+uint64(c.levels*1000+c.shots*10)))
+			for i := w; i < runs; i += workers {
+				parts[w].try(c, rng, compare)
+			}
+		}()
+	}
+	wait.Wait()
+	var o outcome
+	for _, p := range parts {
+		o.add(p)
+	}
+	return o
+}
+
+// TestCoverage is the short form: fixed seeds, a few cells, a band of four standard errors of the
+// simulation around what scripts/coverage found with many more runs.
+func TestCoverage(t *testing.T) {
+	const runs = 400
+	band := func(name string, c cell, held, want, tol float64) {
+		se := math.Sqrt(0.95 * 0.05 / runs)
+		if got := held / runs; got < want-tol-4*se || got > want+tol+4*se {
+			t.Errorf("%+v: %s interval held the truth in %.1f %% of %d runs", c, name, 100*got, runs)
+		}
+	}
+	for _, c := range []cell{
+		{"drop", 2, 3, 1, false}, {"drop", 3, 3, 3, true}, {"drop", 4, 6, 0.5, true}, {"drop", 4, 6, 10, false},
+		{"push", 2, 3, 3, false}, {"push", 4, 4, 1, true}, {"sweep", 3, 4, 3, true}, {"sweep", 5, 5, 1, false},
+	} {
+		o := runCell(c, runs, 11, false)
+		h := o.held[wayChosen]
+		band("lag", c, h.lag, 0.955, 0.015)
+		band("trip offset", c, h.trip, 0.95, 0.015)
+		band("next shot", c, h.next, 0.955, 0.02)
+		band("spread", c, h.spread, 0.95, 0.025)
+		if c.method == "sweep" {
+			band("speed", c, h.speed, 0.95, 0.015)
+		}
+		if ratio := math.Sqrt(o.se / o.seOracle); ratio > 1.10 {
+			t.Errorf("%+v: error of the lag %.3f times that of least squares told the truth", c, ratio)
+		}
+		if share := o.flagged / o.shots; share > 0.01 {
+			t.Errorf("%+v: %.2f %% of good shots flagged", c, 100*share)
+		}
+	}
+}
+
+// TestCoverageLong is the whole grid; scripts/coverage runs it.
+func TestCoverageLong(t *testing.T) {
+	if *longRuns == 0 {
+		t.Skip("the long form is run by scripts/coverage")
+	}
+	levels, shots, ratios := []int{2, 3, 4, 6}, []int{2, 3, 4, 6, 12}, []float64{0, 0.3, 1, 3, 10}
+	if *longCells == "small" {
+		levels, shots, ratios = []int{2, 4}, []int{2, 4, 12}, []float64{0, 0.5, 1, 3, 10}
+	}
+	fmt.Fprintf(os.Stdout, "%-6s %6s %5s %6s %-6s %-9s %6s %6s %6s %6s %6s %7s %7s\n", "method", "levels", "shots", "ratio", "common", "way", "lag", "trip", "next", "spread", "speed", "rmse", "flagged")
+	for _, method := range []string{"drop", "push", "sweep"} {
+		for _, common := range []bool{false, true} {
+			for _, k := range levels {
+				for _, n := range shots {
+					for _, ratio := range ratios {
+						report(cell{method, k, n, ratio, common})
+					}
+				}
+			}
+		}
+	}
+}
+
+func report(c cell) {
+	o := runCell(c, *longRuns, *longSeed, *longWays)
+	last := 1
+	if *longWays {
+		last = ways
+	}
+	for w := 0; w < last; w++ {
+		h := o.held[w]
+		fmt.Fprintf(os.Stdout, "%-6s %6d %5d %6.1f %-6v %-9s %6.2f %6.2f %6.2f %6.2f %6.2f %7.3f %7.3f\n", c.method, c.levels, c.shots, c.ratio, c.common, wayName[w],
+			100*h.lag/o.runs, 100*h.trip/o.runs, 100*h.next/o.runs, 100*h.spread/o.runs, 100*h.speed/o.runs, math.Sqrt(o.se/o.seOracle), 100*o.flagged/o.shots)
+	}
+}

@@ -1,0 +1,56 @@
+package fit
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// spoil makes a share of the shots, drawn at random, false trips: the ruler is read far before
+// where it should be.
+func spoil(run Run, share float64, rng *rand.Rand) []bool {
+	bad := make([]bool, len(run.Shots))
+	for _, i := range rng.Perm(len(bad))[:int(math.Round(share*float64(len(bad))))] {
+		bad[i] = true
+		run.Shots[i].Advance *= 0.8 * rng.Float64()
+	}
+	return bad
+}
+
+// With 15 % false trips: at least 95 % of them flagged, at most 1 % of good shots, and the lag's
+// error at most 1.5 times that of the run without them.
+func TestFalseTrips(t *testing.T) {
+	const runs = 150
+	for _, c := range []cell{{"drop", 2, 6, 3, false}, {"drop", 4, 6, 3, false}, {"drop", 3, 4, 1, true}, {"push", 4, 6, 3, false}, {"sweep", 4, 6, 3, false}, {"drop", 6, 12, 3, false}} {
+		rng := rand.New(rand.NewPCG(17, 3))
+		var good, bad, goodFlagged, badFlagged, se, seClean float64
+		for k := 0; k < runs; k++ {
+			run, tr := simulate(c, rng)
+			clean := newLayout(run).review()
+			seClean += sq(clean.theta[colLag] + clean.best.step[colLag] - tr.lag)
+			spoilt := spoil(run, 0.15, rng)
+			sol := newLayout(run).review()
+			se += sq(sol.theta[colLag] + sol.best.step[colLag] - tr.lag)
+			for i, b := range spoilt {
+				switch {
+				case b:
+					bad++
+					if sol.odd[i] {
+						badFlagged++
+					}
+				default:
+					good++
+					if sol.odd[i] {
+						goodFlagged++
+					}
+				}
+			}
+		}
+		ratio := math.Sqrt(se / seClean)
+		if badFlagged/bad < 0.95 || goodFlagged/good > 0.01 || ratio > 1.5 {
+			t.Errorf("%+v: not robust enough", c)
+		}
+		t.Logf("%+v: flagged %.1f %% of false trips, %.2f %% of good shots, error of the lag %.2f times the clean run's", c,
+			100*badFlagged/bad, 100*goodFlagged/good, ratio)
+	}
+}
