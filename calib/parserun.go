@@ -46,7 +46,7 @@ func parseRun(name string, text []byte, o Overrides) (Run, error) {
 	if file.Ruler != nil {
 		s.ruler(&r, *file.Ruler)
 	}
-	if file.Trip != nil {
+	if t := file.Trip; t != nil && (t.LinePX != nil || t.Still != nil || t.UMM != nil) {
 		s.trip(&r, *file.Trip, o)
 	}
 	r.Defaults = Conditions{Gravity: StandardGravity, GravityU: StandardGravityU}

@@ -95,7 +95,7 @@ func (t *table) reading(r row, run Run, listed map[string]ShotEntry) (HandReadin
 }
 
 // FromReadings estimates what a run can tell from advances read by hand. They are counted from
-// the zero of the readings; where run.toml has a [trip], that zero is the trip place with its u_mm.
+// the zero of the readings; where run.toml states a [trip], be it u_mm alone, that zero is the trip place.
 func FromReadings(run Run, readings Readings) (Result, error) {
 	run.Digest = digestOf([]byte(run.Digest), []byte(readings.Digest))
 	var c Counting
