@@ -3,8 +3,8 @@ package fit
 import "math"
 
 // yFloor is the lowest place on the variance path: residuals are never taken as better than a
-// twentieth of the variance the stated uncertainties promise.
-var yFloor = math.Log(0.05)
+// fiftieth of the variance the stated uncertainties promise.
+var yFloor = math.Log(0.02)
 
 const (
 	yBelow0 = -1e-12 // the left-hand side of the joint at 0
@@ -12,8 +12,13 @@ const (
 )
 
 // maximise finds the restricted maximum likelihood on the path: the root of the score, by Fisher
-// scoring kept inside a bracket.
-func (m *linear) maximise() point {
+// scoring kept inside a bracket. It starts at guess, where that is a spread.
+func (m *linear) maximise(guess float64) point {
+	if guess > 0 {
+		if pt := m.root(0, yLimit, m.at(guess)); pt.y > 1e-6 {
+			return pt
+		}
+	}
 	if right := m.at(0); right.score > 0 {
 		hi := 1.0
 		for m.at(hi).score > 0 && hi < yLimit {
@@ -69,7 +74,7 @@ func (l *layout) solve(start, weight []float64) (*linear, point) {
 func (l *layout) iterate(start, weight []float64) (*linear, point, bool) {
 	theta := append([]float64(nil), start...)
 	m := l.linearise(theta, weight, 0, nil)
-	pt := m.maximise()
+	pt := m.maximise(0)
 	for i := 0; i < 40; i++ {
 		if !pt.ok || !(math.Abs(theta[colLag]+pt.step[colLag]) < absurdLag) {
 			return m, pt, false
@@ -84,7 +89,7 @@ func (l *layout) iterate(start, weight []float64) (*linear, point, bool) {
 		}
 		theta = next
 		m = l.linearise(theta, weight, pt.t, l.adjustSpeeds(theta, m, pt))
-		pt = m.maximise()
+		pt = m.maximise(pt.y)
 		if moved < 1e-10 {
 			break
 		}

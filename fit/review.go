@@ -12,6 +12,8 @@ const (
 	oddRun    = 0.02 // probability that a run without any odd shot has one called so
 	oddFade   = 1e-3 // below oddRun's share times this a shot counts nothing, above it in part
 	suspectAt = 3.0  // robust standard deviations from which a shot is looked at
+	manyOdd   = 15   // suspects that are tried one by one; more are judged together
+	plainDF   = 80   // degrees of freedom from which the t law needs no exact check
 	oddShare  = 0.49 // of the shots may be odd at most
 )
 
@@ -33,10 +35,10 @@ func (l *layout) review() *solution {
 	sol := l.tryBack(theta, l.suspects(far))
 	for round := 0; round < 12; round++ {
 		next := l.verdict(sol)
-		if same(next, sol.odd) || !l.enough(next) {
+		if next == nil {
 			break
 		}
-		sol = l.judge(sol.theta, next, nil)
+		sol = next
 	}
 	return l.weigh(sol)
 }
@@ -44,8 +46,9 @@ func (l *layout) review() *solution {
 // suspects lists the shots to be doubted, worst first.
 func (l *layout) suspects(far []float64) []int {
 	var list []int
+	at := math.Max(suspectAt, normalQuantile(1-0.25/float64(len(far))))
 	for i, f := range far {
-		if f > suspectAt {
+		if f > at {
 			list = append(list, i)
 		}
 	}
@@ -62,11 +65,14 @@ func (l *layout) tryBack(theta []float64, list []int) *solution {
 	for _, i := range list {
 		odd[i] = true
 	}
+	if len(list) > manyOdd && l.enough(odd) {
+		return l.judge(theta, odd, nil)
+	}
 	for k := len(list); k > 0; k-- {
 		if l.enough(odd) {
 			sol := l.judge(theta, odd, nil)
 			theta = sol.theta
-			if sol.chance[list[k-1]] < oddRun/choices(n, k) {
+			if sol.predict()[list[k-1]] < oddRun/choices(n, k) {
 				return sol
 			}
 		}
@@ -191,23 +197,65 @@ func quadratic(c, x []float64) float64 {
 	return sum
 }
 
-// verdict updates the odd shots. All that fit return; of those that do not, the worst leaves (all
-// hopeless ones at once where the fit rests on many).
-func (l *layout) verdict(s *solution) []bool {
-	level, worst := l.level(), -1
-	next := make([]bool, len(s.odd))
+// verdict fits anew with the odd shots that do fit taken back and the one that fits worst left out
+// (all hopeless ones at once where the fit rests on many); nil when nothing changes.
+func (l *layout) verdict(s *solution) *solution {
+	level, next := l.level(), append([]bool(nil), s.odd...)
+	chance := s.predict()
 	for i := range next {
-		misfit := s.chance[i] < level
-		next[i] = s.odd[i] && misfit || s.n > 100 && s.chance[i] < level/100
-		if misfit && !s.odd[i] && (worst < 0 || s.chance[i] < s.chance[worst] ||
+		next[i] = s.odd[i] && chance[i] < level || s.n > 100 && s.chance[i] < level/100
+	}
+	if !same(next, s.odd) && l.enough(next) {
+		return l.judge(s.theta, next, nil)
+	}
+	worst := -1
+	for i := range next {
+		if !s.odd[i] && s.chance[i] < 5*level && (worst < 0 || s.chance[i] < s.chance[worst] ||
 			s.chance[i] == s.chance[worst] && math.Abs(s.off[i]) > math.Abs(s.off[worst])) {
 			worst = i
 		}
 	}
-	if worst >= 0 {
-		next[worst] = true
+	if worst < 0 {
+		return nil
 	}
-	return next
+	next[worst] = true
+	if !l.enough(next) {
+		return nil
+	}
+	if trial := l.judge(s.theta, next, nil); trial.predict()[worst] < level {
+		return trial
+	}
+	return nil
+}
+
+// predict replaces the chance of each shot left out by its exact one: the probability, by the fit
+// of the shots left and integrated over their variance, of a shot as far off.
+func (s *solution) predict() []float64 {
+	if 2*s.best.info > plainDF {
+		return s.chance
+	}
+	chance := append([]float64(nil), s.chance...)
+	var post *posterior
+	for i, o := range s.odd {
+		if !o || s.weight[i] != 0 {
+			continue
+		}
+		if post == nil {
+			post = s.integrate(s.best, yFloor)
+		}
+		chance[i] = 0
+		x := s.x[i*s.p : (i+1)*s.p]
+		for k, pt := range post.points {
+			r := s.r[i]
+			for j, v := range pt.step {
+				r -= x[j] * v
+			}
+			own := pt.shrink*s.known2[i] + pt.t*s.slope2[i] + sq(s.z[i]) + quadratic(pt.cov, x)
+			chance[i] += post.mass[k] * math.Erfc(math.Abs(r)/math.Sqrt(2*own))
+		}
+	}
+	s.chance = chance
+	return chance
 }
 
 func same(a, b []bool) bool {

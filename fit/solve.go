@@ -107,17 +107,24 @@ func (m *linear) blockSums(d []float64) []float64 {
 
 // solveV returns V^-1 c for k columns stored row by row (Sherman-Morrison in each block).
 func (m *linear) solveV(d, sums, c []float64, k int) []float64 {
-	out, dot := make([]float64, len(c)), make([]float64, m.blocks*k)
-	for i := range m.r {
-		if d[i] == 0 {
+	out := make([]float64, len(c))
+	for i, di := range d {
+		if di == 0 {
 			continue
 		}
-		b := m.block[i]
-		for j := 0; j < k; j++ {
-			q := c[i*k+j] / d[i]
-			out[i*k+j] = q
-			if b >= 0 {
-				dot[b*k+j] += m.z[i] * q
+		inv, row := 1/di, out[i*k:(i+1)*k]
+		for j, v := range c[i*k : (i+1)*k] {
+			row[j] = v * inv
+		}
+	}
+	if m.blocks == 0 {
+		return out
+	}
+	dot := make([]float64, m.blocks*k)
+	for i, b := range m.block {
+		if b >= 0 && d[i] != 0 {
+			for j, v := range out[i*k : (i+1)*k] {
+				dot[b*k+j] += m.z[i] * v
 			}
 		}
 	}
@@ -125,9 +132,9 @@ func (m *linear) solveV(d, sums, c []float64, k int) []float64 {
 		if b < 0 || d[i] == 0 {
 			continue
 		}
-		f := m.z[i] / (d[i] * sums[b])
-		for j := 0; j < k; j++ {
-			out[i*k+j] -= f * dot[b*k+j]
+		f, row := m.z[i]/(d[i]*sums[b]), out[i*k:(i+1)*k]
+		for j := range row {
+			row[j] -= f * dot[b*k+j]
 		}
 	}
 	return out
@@ -143,17 +150,24 @@ func (m *linear) information(d []float64) []float64 {
 	return a
 }
 
-// cross is X'Y for two sets of n rows of p.
+// cross is X'Y for two sets of n rows of p whose product is symmetric.
 func cross(x, y []float64, p int) []float64 {
 	out := make([]float64, p*p)
 	for i := 0; i+p <= len(x); i += p {
-		for j := 0; j < p; j++ {
-			if xj := x[i+j]; xj != 0 {
-				row := out[j*p : (j+1)*p]
-				for k := range row {
-					row[k] += xj * y[i+k]
-				}
+		yi := y[i : i+p]
+		for j, xj := range x[i : i+p] {
+			if xj == 0 {
+				continue
 			}
+			row := out[j*p : (j+1)*p]
+			for k := j; k < p; k++ {
+				row[k] += xj * yi[k]
+			}
+		}
+	}
+	for j := 0; j < p; j++ {
+		for k := 0; k < j; k++ {
+			out[j*p+k] = out[k*p+j]
 		}
 	}
 	return out
