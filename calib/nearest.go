@@ -67,15 +67,31 @@ func isUnit(s string) bool {
 	return unitNames()[s] != ""
 }
 
-// Nearest returns the known name within a third of its length of edits from name, "" when none is.
+// Nearest returns the known name within a third of its length of edits from name, else one that
+// begins alike, "" when there is neither.
 func Nearest(name string, known []string) string {
 	best, distance := "", len(name)
+	alike, length := "", 3
 	for _, k := range known {
 		if d := edits(strings.ToLower(name), strings.ToLower(k)); d < distance && 3*d <= max(len(k), len(name), 3)+2 {
 			best, distance = k, d
 		}
+		if n := commonStart(strings.ToLower(name), strings.ToLower(k)); n > length {
+			alike, length = k, n
+		}
+	}
+	if best == "" {
+		return alike
 	}
 	return best
+}
+
+func commonStart(a, b string) int {
+	n := 0
+	for n < min(len(a), len(b)) && a[n] == b[n] {
+		n++
+	}
+	return n
 }
 
 // edits is the edit distance: insertions, deletions and replacements that turn a into b.
