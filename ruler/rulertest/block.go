@@ -43,8 +43,8 @@ func (b Block) paint(c Camera, t Track, light Flash, seed uint32) *layer {
 		for x := r.Min.X; x < r.Max.X; x++ {
 			rx, ry := c.ray(float64(x), float64(y))
 			u, v, _ := pl.face(rx, ry)
-			d := math.Max(-u, math.Abs(v)-blockHalf)
-			a := math.Max(0, math.Min(1, 0.5-d/blockSoft))
+			d := max(-u, math.Abs(v)-blockHalf)
+			a := max(0, min(1, 0.5-d/blockSoft))
 			if a == 0 {
 				continue
 			}
@@ -60,11 +60,11 @@ func (b Block) colour(u, v float64, seed uint32) RGB {
 	grain := noise(u/(30*mm), (v+2*mm*noise(u/(40*mm), v/(15*mm), seed))/(1.3*mm), seed+1)
 	c := RGB{0.42, 0.27, 0.13}.mul(1 + 0.2*grain)
 	if u < blockFace { // the face: end grain, lit at a slant
-		ring := noise(u/(1.5*mm), v/(1.5*mm), seed+2)
+		ring := cloud(u/(2*mm), v/(2*mm), 3, seed+2)
 		c = RGB{0.33, 0.2, 0.1}.mul(1 + 0.12*ring)
 		// A round hole seen nearly edge-on is a narrow ellipse.
 		e := math.Hypot((u-blockFace/2)/(0.3*blockFace), v/(b.Bore/2))
-		c = c.mul(0.06 + 0.94*math.Max(0, math.Min(1, (e-1)*8)))
+		c = c.mul(0.06 + 0.94*max(0, min(1, (e-1)*8)))
 	}
 	if math.Abs(u-blockFace) < 0.25*mm {
 		c = c.mul(0.7)

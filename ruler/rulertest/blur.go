@@ -190,3 +190,46 @@ func disk(r float64) []ruler.Point {
 	}
 	return ps
 }
+
+// defocus spreads every pixel over a disk of radius r pixels. Small disks are splatted; large ones are
+// summed line by line with running sums, the ends of each line in part.
+func (l *layer) defocus(r float64) {
+	if r <= 6 {
+		l.smear(splat(disk(r)))
+		return
+	}
+	w, h := l.rect.Dx(), l.rect.Dy()
+	dst := make([]float32, len(l.pix))
+	sums := make([]float64, 4*(w+1))
+	reach := int(r)
+	area := 0.0
+	for dy := -reach; dy <= reach; dy++ {
+		area += 2*math.Sqrt(r*r-float64(dy*dy)) + 1
+	}
+	for y := range h {
+		for i, v := range l.pix[4*w*y : 4*w*(y+1)] {
+			sums[i+4] = sums[i] + float64(v)
+		}
+		for dy := max(-reach, -y); dy <= min(reach, h-1-y); dy++ {
+			half := math.Sqrt(r*r - float64(dy*dy))
+			addRun(dst[4*w*(y+dy):4*w*(y+dy+1)], sums, half, 1/area)
+		}
+	}
+	l.pix = dst
+}
+
+// addRun adds k times the sum over half pixels and one half to each side of every pixel.
+func addRun(out []float32, sums []float64, half, k float64) {
+	n := len(out) / 4
+	whole := int(half)
+	part := half - float64(whole)
+	for x := range n {
+		lo, hi := max(0, x-whole), min(n-1, x+whole)
+		lo1, hi1 := max(0, lo-1), min(n-1, hi+1)
+		for c := range 4 {
+			inner := sums[4*(hi+1)+c] - sums[4*lo+c]
+			outer := sums[4*(hi1+1)+c] - sums[4*lo1+c]
+			out[4*x+c] += float32(k * (inner + part*(outer-inner)))
+		}
+	}
+}

@@ -44,9 +44,13 @@ func (c Camera) ray(px, py float64) (x, y float64) {
 		return x, y
 	}
 	// Fixed-point inversion; each step shrinks the error by about 2 K1 r^2, a few per cent at most.
-	for range 6 {
-		k := 1 + c.K1*(x*x+y*y)
-		x, y = xd/k, yd/k
+	for range 8 {
+		k := 1 / (1 + c.K1*(x*x+y*y))
+		nx, ny := xd*k, yd*k
+		done := math.Abs(nx-x)+math.Abs(ny-y) < 1e-11
+		if x, y = nx, ny; done {
+			break
+		}
 	}
 	return x, y
 }

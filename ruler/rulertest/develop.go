@@ -73,15 +73,7 @@ func (f *frame) flashRow(light []float32, y int) {
 	if f.flash == 0 {
 		return
 	}
-	if f.shadow != nil {
-		for x := range w {
-			if k := f.shadow(x, y); k < 1 {
-				light[3*x] *= k
-				light[3*x+1] *= k
-				light[3*x+2] *= k
-			}
-		}
-	}
+	f.shadow.row(light, y)
 	over(light, f.subject, y, f.flash)
 }
 

@@ -30,7 +30,8 @@ func cloud(x, y float64, octaves int, seed uint32) float64 {
 	for i := range octaves {
 		sum += amp * noise(x, y, seed+uint32(i)*7919)
 		norm += amp
-		x, y, amp = 2*x+17.3, 2*y-9.1, amp/2
+		// Turned by 37 degrees from octave to octave, so that the grid does not show.
+		x, y, amp = 1.6*x-1.2*y+17.3, 1.2*x+1.6*y-9.1, amp/2
 	}
 	return sum / norm * 1.4
 }
@@ -46,7 +47,7 @@ func (l *Look) grainAt(u, v float64, seed uint32) float64 {
 		bend := 1.2 * mm * noise(u/(60*mm), v/(9*mm), seed)
 		ring := noise(u/(90*mm), (v+bend)/(1.1*mm), seed+2)
 		pore := noise(u/(5*mm), v/(0.13*mm), seed+3)
-		return math.Max(0.15, 1+l.GrainDepth*(0.55*ring+0.35*math.Min(pore, 0.2)))
+		return max(0.15, 1+l.GrainDepth*(0.55*ring+0.35*min(pore, 0.2)))
 	}
 	return 1
 }
@@ -57,5 +58,5 @@ func (l *Look) wearAt(u, v float64, seed uint32) float64 {
 		return 1
 	}
 	w := 0.5 + 0.5*cloud(u/(2.5*mm), v/(1.2*mm), 2, seed+11)
-	return 1 - l.Wear*math.Max(0, math.Min(1, w*w*1.6))
+	return 1 - l.Wear*max(0, min(1, w*w*1.6))
 }

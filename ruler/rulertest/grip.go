@@ -17,11 +17,11 @@ func tip(u, v, centre, inner float64) float64 {
 // distance returns the distance from the grip, positive outside, and the way across the nearest finger.
 func (g *Grip) distance(u, v, half float64) float64 {
 	if g.Kind == "clamp" {
-		return math.Max(math.Abs(u-g.At-9*mm)-9*mm, math.Abs(v)-half-6*mm)
+		return max(math.Abs(u-g.At-9*mm)-9*mm, math.Abs(v)-half-6*mm)
 	}
 	inner := half * 0.45
 	d := tip(u, v, g.At+fingerRadius, inner)
-	return math.Min(d, tip(u, -v, g.At+fingerRadius+4*mm, inner*1.2))
+	return min(d, tip(u, -v, g.At+fingerRadius+4*mm, inner*1.2))
 }
 
 func (g *Grip) near(u, v, reach, half float64) bool {
@@ -31,15 +31,15 @@ func (g *Grip) near(u, v, reach, half float64) bool {
 // at returns the grip's colour and coverage at a place of the ruler's plane.
 func (g *Grip) at(u, v, f, half float64, seed uint32) (RGB, float64) {
 	d := g.distance(u, v, half)
-	a := math.Max(0, math.Min(1, 0.5-d/f))
+	a := max(0, min(1, 0.5-d/f))
 	if a == 0 || math.Abs(v) > half+gripSpread {
 		return RGB{}, 0
 	}
 	if g.Kind == "clamp" {
 		return grey(0.07 * (1 + 0.5*noise(u/(4*mm), v/(1.5*mm), seed+21))), a
 	}
-	h := math.Max(0, -d/fingerRadius)
-	round := math.Sqrt(math.Max(0.04, 1-(1-h)*(1-h)))
+	h := max(0, -d/fingerRadius)
+	round := math.Sqrt(max(0.04, 1-(1-h)*(1-h)))
 	skin := RGB{0.50, 0.27, 0.18}.mul(round * (1 + 0.06*cloud(u/(1.2*mm), v/(0.8*mm), 2, seed+22)))
 	return skin, a
 }

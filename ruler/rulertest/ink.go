@@ -4,7 +4,7 @@ import "math"
 
 // overlap returns the length common to the intervals centre±width/2 and [low, high].
 func overlap(centre, width, low, high float64) float64 {
-	return math.Max(0, math.Min(centre+width/2, high)-math.Max(centre-width/2, low))
+	return max(0, min(centre+width/2, high)-max(centre-width/2, low))
 }
 
 // inward returns the distance from the scale's own edge, less its gap.
@@ -28,7 +28,7 @@ func (s *Scale) marks(u, e, fu, fv float64) float64 {
 		r := float64(i) * s.Pitch
 		cover += overlap(u, fu, r-s.LineWidth/2, r+s.LineWidth/2) * overlap(e, fv, 0, s.length(i))
 	}
-	return math.Min(1, cover/(fu*fv))
+	return min(1, cover/(fu*fv))
 }
 
 const numeralGap = 0.7 * mm // between the longest marks and the numerals
@@ -65,20 +65,20 @@ func (l *Look) print(u, v, fu, fv float64) (ink float64, busy bool) {
 		}
 		if n, du, de, ok := s.labelAt(u, e); ok {
 			dv := de
-			if s.Far != s.Turned {
+			if s.Far {
 				dv = -de
 			}
 			if s.Turned {
-				du = -du
+				du, dv = -du, -dv
 			}
-			ink = math.Max(ink, numeral(n, du, dv, s.NumeralHeight))
+			ink = max(ink, numeral(n, du, dv, s.NumeralHeight))
 			busy = true
 		}
 		if !busy {
 			busy = s.marks(u, e, 3*fu, 3*fv) > 0
 		}
 		if busy {
-			ink = math.Max(ink, s.marks(u, e, fu, fv))
+			ink = max(ink, s.marks(u, e, fu, fv))
 		}
 	}
 	return ink, busy

@@ -22,12 +22,16 @@ func (r *RunSpec) layout(rnd *rand.Rand) Scene {
 	if r.Travel == "down" || r.Travel == "up" {
 		along, across = across, along
 	}
-	perM := min(fieldPart*along/r.longest(), 0.6*across/r.Look.Width, 40e3)
+	before := tripPart / fieldPart * r.longest() // m in view before the trip point
+	if r.Block != nil {
+		before = max(before, r.Block.Gap+12*mm)
+	}
+	perM := min((tripPart+fieldPart)*along/(before+r.longest()), 0.6*across/r.Look.Width, 40e3)
 	s := Scene{Camera: c, Look: r.Look, Backdrop: r.Backdrop, Block: r.Block, Softness: r.Softness,
 		Ambient: r.Ambient, Exposure: 1.0 / 200, Twin: r.Twin, Seed: uint64(r.Seed),
 		Sensor: Sensor{FullWell: r.FullWell, Read: 10, Vignette: 0.4}}
 	sn, cs := math.Sincos(heading(r.Travel))
-	d := along * (tripPart - 0.5)
+	d := before*perM - 0.5*along
 	side := 0.06 * across * (rnd.Float64() - 0.5)
 	at := ruler.Point{X: c.Centre.X + cs*d - sn*side, Y: c.Centre.Y + sn*d + cs*side}
 	s.Track = Track{Trip: c.At(at, c.FocalPX/perM), Travel: r.Travel, Tilt: r.Tilt, Yaw: r.Yaw, Roll: r.Roll}
@@ -66,9 +70,12 @@ func (r *RunSpec) lights(s *Scene) {
 func (r *RunSpec) scene(base Scene, sh *shot, rnd *rand.Rand, number int) Scene {
 	s := base
 	s.Shot = uint64(number)
+	if r.Move != nil && number > r.Move.After {
+		s.Camera.Centre = s.Camera.Centre.Add(ruler.Point{X: r.Move.DX, Y: r.Move.DY})
+	}
 	k := r.Loose
-	s.Pose = Pose{Advance: sh.advance(), Lateral: k * 1.5 * mm * rnd.NormFloat64(), Depth: k * 0.4 * mm * rnd.NormFloat64(),
-		Tilt: k * 0.008 * rnd.NormFloat64(), Yaw: k * 0.01 * rnd.NormFloat64(), Roll: k * 0.03 * rnd.NormFloat64()}
+	s.Pose = Pose{Advance: sh.advance(), Lateral: k * 1.5 * mm * rnd.NormFloat64(), Depth: k * 0.3 * mm * rnd.NormFloat64(),
+		Tilt: k * 0.008 * rnd.NormFloat64(), Yaw: k * 0.006 * rnd.NormFloat64(), Roll: k * 0.03 * rnd.NormFloat64()}
 	s.Speed = sh.velocity()
 	s.Flash.Power *= 1 + 0.03*rnd.NormFloat64()
 	if r.Grip != "" {
@@ -81,10 +88,10 @@ func (r *RunSpec) scene(base Scene, sh *shot, rnd *rand.Rand, number int) Scene 
 		s.Unfired = true
 		s.Ambient = max(s.Ambient, 0.004)
 	case "blurred":
-		s.Disk = 2.2 * r.Look.Graduation() * base.Camera.FocalPX / base.Track.Trip.Z
+		s.Softness = 3 * r.Look.Graduation() * base.Camera.FocalPX / base.Track.Trip.Z
 	case "few-marks":
 		for i := range 14 {
-			s.Grips = append(s.Grips, Grip{Kind: "fingers", At: r.Look.Front() + 4*mm + float64(i)*11*mm})
+			s.Grips = append(s.Grips, Grip{Kind: "fingers", At: r.Look.Front() + float64(i)*11*mm})
 		}
 	}
 	return s

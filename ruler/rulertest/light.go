@@ -72,7 +72,7 @@ func (p Pulse) moments(n int) []float64 {
 func (f Flash) irradiance(p, n, ref Vec) float64 {
 	l := f.Head.sub(p)
 	d2 := l.dot(l)
-	c := math.Max(0, -l.dot(n)/math.Sqrt(d2))
+	c := max(0, -l.dot(n)/math.Sqrt(d2))
 	r := f.Head.sub(ref)
 	return c*r.dot(r)/d2 + f.Fill
 }
@@ -80,5 +80,5 @@ func (f Flash) irradiance(p, n, ref Vec) float64 {
 // glare is the mirror-like light at p towards the camera (half-vector model after Blinn, 1977).
 func (f Flash) glare(p, n Vec, sharpness float64) float64 {
 	h := f.Head.sub(p).unit().add(p.mul(-1).unit()).unit()
-	return math.Pow(math.Max(0, -h.dot(n)), sharpness)
+	return math.Pow(max(0, -h.dot(n)), sharpness)
 }

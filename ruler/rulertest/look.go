@@ -69,7 +69,7 @@ type Look struct {
 }
 
 // Front returns the reading at the front end, m.
-func (l *Look) Front() float64 { return -l.Margin }
+func (l *Look) Front() float64 { return 0 - l.Margin }
 
 // Graduation returns the pitch of the ruler's first scale, m.
 func (l *Look) Graduation() float64 { return l.Scales[0].Pitch }

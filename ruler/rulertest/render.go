@@ -40,33 +40,41 @@ func newSet(s *Scene) *set {
 	return t
 }
 
-// drawBackdrop fills the backdrop; the light on it changes slowly and is worked out on a coarse grid.
+// drawBackdrop fills the backdrop. Its texture is fixed in space (counted from the principal point), so
+// that a camera that moves sees it move.
 func (t *set) drawBackdrop(s *Scene) {
 	c, b := t.cam, s.Backdrop
+	seed := uint32(s.Seed)
+	tint := func(x, y int) RGB { return b.at(float64(x)-c.Centre.X, float64(y)-c.Centre.Y, seed) }
+	if b.Kind == Foliage { // nothing fine in it
+		tint = smooth(tint, c.Width, c.Height)
+	}
 	z := s.Track.Trip.Z + b.Behind
-	light := func(x, y int) float32 {
+	light := smooth(func(x, y int) RGB {
 		p := c.At(ruler.Point{X: float64(x), Y: float64(y)}, z)
-		return float32(s.Flash.irradiance(p, Vec{0, 0, 1}, s.Track.Trip))
-	}
-	step := 1
-	if b.Kind == Foliage {
-		step = 8 // nothing fine in it
-	}
-	const cell = 16
+		return grey(s.Flash.irradiance(p, Vec{0, 0, 1}, s.Track.Trip))
+	}, c.Width, c.Height)
 	for y := range c.Height {
-		var l0, l1 float32
-		var colour RGB
 		for x := range c.Width {
-			if x%cell == 0 {
-				l0, l1 = light(x, y), light(x+cell, y)
-			}
-			if x%step == 0 {
-				colour = b.at(float64(x), float64(y), uint32(s.Seed))
-			}
-			k := l0 + (l1-l0)*float32(x%cell)/cell
+			colour := tint(x, y).mul(light(x, y).R)
 			o := t.back[3*(y*c.Width+x):][:3]
-			o[0], o[1], o[2] = float32(colour.R)*k, float32(colour.G)*k, float32(colour.B)*k
+			o[0], o[1], o[2] = float32(colour.R), float32(colour.G), float32(colour.B)
 		}
+	}
+}
+
+// smooth works f out on a coarse grid and returns it joined up linearly in between.
+func smooth(f func(x, y int) RGB, w, h int) func(x, y int) RGB {
+	const cell = 8
+	nx := w/cell + 2
+	grid := make([]RGB, nx*(h/cell+2))
+	for i := range grid {
+		grid[i] = f(i%nx*cell, i/nx*cell)
+	}
+	return func(x, y int) RGB {
+		i := y/cell*nx + x/cell
+		tx, ty := float64(x%cell)/cell, float64(y%cell)/cell
+		return mix(mix(grid[i], grid[i+1], tx), mix(grid[i+nx], grid[i+nx+1], tx), ty)
 	}
 }
 
@@ -108,7 +116,7 @@ type frame struct {
 	scene          *Scene
 	flash, ambient float32 // exposure by each light
 	subject, ghost *layer  // the ruler in the flash's light, and in the other light
-	shadow         func(x, y int) float32
+	shadow         *shadow
 }
 
 // addRuler draws the ruler with its blur, ghost and shadow.
@@ -139,7 +147,7 @@ func (f *frame) addRuler(r *placed) {
 		f.subject = s.addTwin(f.subject, p, margin, path)
 	}
 	if s.Shadow > 0 {
-		f.shadow = s.shadowOf(r)
+		f.shadow = s.shadowOf(r, outline)
 	}
 }
 
@@ -154,7 +162,7 @@ func (s *Scene) velocityPX(r *placed) ruler.Point {
 // expose blurs what was painted sharp.
 func (s *Scene) expose(l *layer, path []ruler.Point) *layer {
 	if s.Disk > 0 {
-		l.smear(splat(disk(s.Disk)))
+		l.defocus(s.Disk)
 	}
 	if s.Speed != 0 && path[len(path)-1].Sub(path[0]).Len() > 0.05 {
 		l.smear(splat(path))
@@ -182,25 +190,51 @@ func (s *Scene) addTwin(first *layer, p painter, margin int, path []ruler.Point)
 	return both
 }
 
-// shadowOf returns the light the ruler leaves on the backdrop: its outline moved and soft.
-func (s *Scene) shadowOf(r *placed) func(x, y int) float32 {
+// shadow is the light the ruler leaves on the backdrop: its outline moved and soft.
+type shadow struct {
+	cam        Camera
+	ruler      *placed
+	off        ruler.Point
+	soft, dark float64
+	rect       image.Rectangle // nothing falls outside
+}
+
+func (s *Scene) shadowOf(r *placed, outline []ruler.Point) *shadow {
 	c := s.Camera.Project(r.front)
-	h := s.Camera.Project(s.Flash.Head)
-	if s.Flash.Head.Z <= 0 {
-		h = ruler.Point{X: s.Camera.Centre.X + s.Flash.Head.X*1e5, Y: s.Camera.Centre.Y + s.Flash.Head.Y*1e5}
+	// The shadow falls away from the head; a head beside or behind the camera has no picture of its own.
+	h := ruler.Point{X: s.Camera.Centre.X + s.Flash.Head.X*1e5, Y: s.Camera.Centre.Y + s.Flash.Head.Y*1e5}
+	sh := &shadow{cam: s.Camera, ruler: r, off: c.Sub(h).Unit().Mul(s.Shadow),
+		soft: s.Shadow / 3 * r.fu, dark: 0.75 * (0.3 + 0.7*r.look.Opacity)}
+	sh.rect = bounds(s.Camera, outline, int(2*s.Shadow)+2, 0)
+	return sh
+}
+
+// at returns the part of the flash's light that reaches the backdrop at a pixel.
+func (h *shadow) at(x, y int) float32 {
+	rx, ry := h.cam.ray(float64(x)-h.off.X, float64(y)-h.off.Y)
+	u, v, _ := h.ruler.face(rx, ry)
+	d := h.ruler.look.distance(u, v) / h.soft
+	if d > 1 {
+		return 1
 	}
-	off := c.Sub(h).Unit().Mul(s.Shadow)
-	soft := s.Shadow / 3 * r.fu
-	dark := 0.75 * (0.3 + 0.7*r.look.Opacity)
-	return func(x, y int) float32 {
-		rx, ry := s.Camera.ray(float64(x)-off.X, float64(y)-off.Y)
-		u, v, _ := r.face(rx, ry)
-		d := r.look.distance(u, v) / soft
-		if d > 1 {
-			return 1
+	t := min(1, (1-d)/2)
+	return float32(1 - h.dark*t*t*(3-2*t))
+}
+
+// row darkens one line of the backdrop's light. A shadow is soft, so it is worked out at every fourth pixel.
+func (h *shadow) row(light []float32, y int) {
+	if h == nil || y < h.rect.Min.Y || y >= h.rect.Max.Y {
+		return
+	}
+	for x := h.rect.Min.X; x < h.rect.Max.X; x += coarse {
+		a, b := h.at(x, y), h.at(x+coarse, y)
+		if a == 1 && b == 1 {
+			continue
 		}
-		t := math.Max(0, (1-d)/2)
-		t = math.Min(1, t)
-		return float32(1 - dark*t*t*(3-2*t))
+		for i := range min(coarse, h.rect.Max.X-x) {
+			k := a + (b-a)*float32(i)/coarse
+			o := light[3*(x+i):][:3]
+			o[0], o[1], o[2] = o[0]*k, o[1]*k, o[2]*k
+		}
 	}
 }

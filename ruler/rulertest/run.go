@@ -34,7 +34,9 @@ type RunSpec struct {
 	Block           *Block
 	Decoy           bool
 	Grip            string   // what holds the ruler in view: "", "fingers" or "clamp"
-	Odd             []string // extra frames gone wrong: no-ruler, dark, blurred, front-out, few-marks, false-trip
+	Odd             []string // extra frames gone wrong: no-ruler, dark, blurred, front-out, few-marks, false-trip, late, cut
+
+	Move *Move // the camera is knocked in the middle of the run
 
 	Width, Height int     // px, as displayed
 	Orientation   int     // of the files
@@ -47,6 +49,12 @@ type RunSpec struct {
 	K1            float64
 	Quality       int
 	Seed          int64
+}
+
+// Move is a knock to the camera: from frame number After+1 on the picture lies elsewhere.
+type Move struct {
+	After  int
+	DX, DY float64 // px
 }
 
 // shot is one planned and one true shot.
@@ -123,6 +131,8 @@ func (r *RunSpec) spoil(s *shot) {
 	switch s.odd {
 	case "false-trip": // something else broke the beam: the front had 6 mm to go when the flash fired
 		s.tau = -0.006 / s.trueSpeed
+	case "late": // the controller hung for a moment
+		s.tau += 0.006
 	case "front-out": // the controller took its time
 		s.tau = r.Lag + s.delay + 0.22/s.trueSpeed
 	}

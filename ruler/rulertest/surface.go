@@ -13,9 +13,13 @@ func (l *Look) distance(u, v float64) float64 {
 	x := math.Abs(u - l.Front() - half)
 	y := math.Abs(v)
 	dx, dy := x-half+l.Round, y-l.Width/2+l.Round
-	d := math.Min(math.Max(dx, dy), 0) + math.Hypot(math.Max(dx, 0), math.Max(dy, 0)) - l.Round
+	d := max(dx, dy)
+	if dx > 0 && dy > 0 { // beyond a corner
+		d = math.Sqrt(dx*dx + dy*dy)
+	}
+	d -= l.Round
 	if l.Chamfer > 0 {
-		d = math.Max(d, (x-half+y-l.Width/2+l.Chamfer)/math.Sqrt2)
+		d = max(d, (x-half+y-l.Width/2+l.Chamfer)/math.Sqrt2)
 	}
 	return d
 }
@@ -25,9 +29,9 @@ func (l *Look) distance(u, v float64) float64 {
 func (l *Look) body(u, v, f float64) (cover, d float64) {
 	d = l.distance(u, v)
 	if l.Hole != nil {
-		d = math.Max(d, l.Hole.Radius-math.Hypot(u-l.Hole.At, v))
+		d = max(d, l.Hole.Radius-math.Hypot(u-l.Hole.At, v))
 	}
-	return math.Max(0, math.Min(1, 0.5-d/f)), d
+	return max(0, min(1, 0.5-d/f)), d
 }
 
 // colour returns the ruler's colour at a place of its face, without gloss, and its opacity.
@@ -40,7 +44,7 @@ func (l *Look) colour(u, v, d, ink float64, seed uint32) (RGB, float64) {
 		base = base.mul(l.bevel(v, d))
 	}
 	if opacity < 1 { // the cut edge of a clear ruler gathers light
-		opacity = math.Min(1, opacity+0.6*math.Exp(d/(0.35*mm)))
+		opacity = min(1, opacity+0.6*math.Exp(d/(0.35*mm)))
 	}
 	if b := l.Band; b != nil {
 		base, opacity = b.over(base, opacity, u, 0.05*mm)
@@ -58,8 +62,11 @@ func (l *Look) colour(u, v, d, ink float64, seed uint32) (RGB, float64) {
 
 // bevel shades the long edges, one lighter and one darker, as a slope towards the edge does.
 func (l *Look) bevel(v, d float64) float64 {
-	slope := math.Max(0, 1+(math.Abs(v)-l.Width/2)/(0.22*l.Width))
+	slope := max(0, 1+(math.Abs(v)-l.Width/2)/(0.22*l.Width))
 	k := 1 + 0.5*l.Bevel*math.Copysign(slope, -v)
+	if d < -2*mm {
+		return k
+	}
 	return k * (1 - 0.5*l.Bevel*math.Exp(d/(0.25*mm)))
 }
 
@@ -116,7 +123,7 @@ func (p *painter) pixel(x, y float64, out []float32) {
 	u, v, depth := p.ruler.face(rx, ry)
 	k := depth / p.ruler.front.Z
 	fu, fv := p.ruler.fu*k, p.ruler.fv*k
-	reach := 2 * math.Max(fu, fv)
+	reach := 2 * max(fu, fv)
 	d := p.ruler.look.distance(u, v)
 	if d > reach && !p.gripped(u, v, reach) || depth <= 0 {
 		return
@@ -127,11 +134,11 @@ func (p *painter) pixel(x, y float64, out []float32) {
 		return
 	}
 	const w = 1.0 / (samples * samples)
+	px := 1 / p.cam.FocalPX
 	for j := range samples {
 		for i := range samples {
-			sx, sy := x+(float64(i)+0.5)/samples-0.5, y+(float64(j)+0.5)/samples-0.5
-			rx, ry = p.cam.ray(sx, sy)
-			su, sv, _ := p.ruler.face(rx, ry)
+			// Within a pixel the distortion is a shift: its change from side to side is below 0.001 px.
+			su, sv, _ := p.ruler.face(rx+((float64(i)+0.5)/samples-0.5)*px, ry+((float64(j)+0.5)/samples-0.5)*px)
 			p.sample(su, sv, fu/samples, fv/samples, w, &sh, out)
 		}
 	}
@@ -170,7 +177,7 @@ func (p *painter) shadeAt(at Vec, u, v float64) shade {
 func (p *painter) sample(u, v, fu, fv, w float64, sh *shade, out []float32) {
 	l := p.ruler.look
 	c, a := RGB{}, 0.0
-	if cover, d := l.body(u, v, math.Max(fu, fv)); cover > 0 {
+	if cover, d := l.body(u, v, max(fu, fv)); cover > 0 {
 		ink, _ := l.print(u, v, fu, fv)
 		col, opacity := l.colour(u, v, d, ink, p.seed)
 		c = col.mul(sh.diffuse * opacity).add(grey(sh.glare * (1 - 0.7*ink))).mul(cover)

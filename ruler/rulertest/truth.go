@@ -136,7 +136,7 @@ func (s *Scene) whyNot(r *placed, block *layer, t *Truth) string {
 		return "no-ruler"
 	case s.Unfired:
 		return "dark"
-	case t.BlurPX > 0.7*pitch:
+	case t.BlurPX > 2.5*pitch:
 		return "blurred"
 	case !s.Camera.inside(t.FrontPX, 2):
 		return "front-out"

@@ -20,7 +20,7 @@ func WriteRun(dir string, r RunSpec) (RunTruth, error) {
 		return RunTruth{}, fmt.Errorf("making the run's folder: %w", err)
 	}
 	r = r.withDefaults()
-	rnd := rand.New(rand.NewPCG(uint64(r.Seed), 0x6c656164))
+	rnd := newRand(r.Seed)
 	shots := r.shots(rnd)
 	base := r.layout(rnd)
 	scenes := make([]Scene, len(shots))
@@ -40,6 +40,8 @@ func WriteRun(dir string, r RunSpec) (RunTruth, error) {
 	truth.Frames = frames
 	return truth, r.describe(dir, shots, &base, truth)
 }
+
+func newRand(seed int64) *rand.Rand { return rand.New(rand.NewPCG(uint64(seed), 0x6c656164)) }
 
 // withDefaults fills in what a RunSpec may leave out.
 func (r RunSpec) withDefaults() RunSpec {
@@ -84,7 +86,12 @@ func fileName(i int) string { return fmt.Sprintf("IMG_%04d.JPG", i+1) }
 
 // draw renders the frames, as many at a time as there are processors, and writes them.
 func (r *RunSpec) draw(dir string, shots []shot, scenes []Scene) ([]FrameTruth, error) {
-	stage := newSet(&scenes[0])
+	stages := map[Camera]*set{} // one, but where the camera was knocked
+	for i := range scenes {
+		if c := scenes[i].Camera; stages[c] == nil {
+			stages[c] = newSet(&scenes[i])
+		}
+	}
 	frames := make([]FrameTruth, len(shots))
 	errs := make([]error, len(shots))
 	next := make(chan int)
@@ -92,7 +99,7 @@ func (r *RunSpec) draw(dir string, shots []shot, scenes []Scene) ([]FrameTruth, 
 	for range min(len(shots), runtime.GOMAXPROCS(0)) {
 		wait.Go(func() {
 			for i := range next {
-				frames[i], errs[i] = r.drawOne(dir, stage, &shots[i], &scenes[i], i)
+				frames[i], errs[i] = r.drawOne(dir, stages[scenes[i].Camera], &shots[i], &scenes[i], i)
 			}
 		})
 	}
@@ -115,8 +122,22 @@ func (r *RunSpec) drawOne(dir string, stage *set, sh *shot, s *Scene, i int) (Fr
 	taken := time.Date(2026, 5, 3, 10, 21, 7, 350e6, time.FixedZone("", 2*3600)).Add(time.Duration(i) * 23170 * time.Millisecond)
 	x := Exif{Make: "Greenhouse", Model: "Test camera", Taken: taken, Exposure: s.Exposure, FNumber: 11, ISO: 200,
 		Focal: focal, Fired: !s.Unfired, Orientation: r.Orientation}
-	err := WriteJPEG(filepath.Join(dir, fileName(i)), im, x, r.Quality)
+	path := filepath.Join(dir, fileName(i))
+	err := WriteJPEG(path, im, x, r.Quality)
+	if sh.odd == "cut" && err == nil {
+		t.Readable, t.Why = false, "cut-file"
+		err = cutInHalf(path)
+	}
 	return truthOf(fileName(i), sh, t, offset, r.Twin > 0 && sh.odd != "still"), err
+}
+
+// cutInHalf leaves the first half of a file, as a card pulled too early does.
+func cutInHalf(path string) error {
+	info, err := os.Stat(path)
+	if err != nil {
+		return fmt.Errorf("cutting a frame: %w", err)
+	}
+	return os.Truncate(path, info.Size()/2)
 }
 
 // describe writes run.toml, shots.csv and truth.json.

@@ -2,6 +2,7 @@
 //
 //	go run ./scripts/drawruns -seed 1 -out runs
 //	go run ./scripts/drawruns -seed 1 -out demo -demo
+//	go run ./scripts/drawruns -seed 1 -out gallery -gallery   # single pictures of every kind of ruler
 package main
 
 import (
@@ -26,9 +27,13 @@ func run() error {
 	out := flag.String("out", "", "folder to write to")
 	only := flag.Int("only", 0, "number of the one run to draw, 1 to 12; 0 for all")
 	demo := flag.Bool("demo", false, "draw the demonstration run instead")
+	gallery := flag.Bool("gallery", false, "draw single pictures of every kind of ruler instead")
 	flag.Parse()
 	if *out == "" {
 		return fmt.Errorf("no folder to write to\nhint: add -out DIR")
+	}
+	if *gallery {
+		return rulertest.WriteGallery(*out, *seed)
 	}
 	if *demo {
 		return draw(*out, rulertest.DemoRun(*seed))
