@@ -125,11 +125,7 @@ func someNames(names []string) string {
 // runWarnings gathers the doubts about a run: what the fit notes, shots that do not follow
 // the others, frames that differ, and files of the folder that nobody listed.
 func runWarnings(r Result) []Warning {
-	var all []Warning
-	for _, n := range r.Fit.Notes {
-		all = append(all, Warning{Code: n.Code, Text: n.Text})
-	}
-	all = append(all, outlierWarning(r.Frames)...)
+	all := fitWarnings(r)
 	var read []frame.Frame
 	var unlisted []string
 	for _, f := range r.Frames {
@@ -147,18 +143,31 @@ func runWarnings(r Result) []Warning {
 	return append(all, conditionWarnings(r)...)
 }
 
-func outlierWarning(frames []FrameResult) []Warning {
-	var names []string
-	for _, f := range frames {
+// fitWarnings turns the notes of the fit into warnings; the one on odd shots names the frames.
+func fitWarnings(r Result) []Warning {
+	var odd []string
+	for _, f := range r.Frames {
 		if f.Status == ruler.StatusRead && f.Fit.Outlier {
-			names = append(names, f.Name)
+			odd = append(odd, f.Name)
 		}
 	}
-	if len(names) == 0 {
-		return nil
+	var all []Warning
+	for _, n := range r.Fit.Notes {
+		w := Warning{Code: n.Code, Text: n.Text}
+		if n.Code == codeOdd && len(odd) > 0 {
+			w.Text += "; look at these frames, and set use = no with the reason where one is known to be bad"
+			w.Frames, odd = odd, nil
+		}
+		all = append(all, w)
 	}
-	return []Warning{{"outlier", "these shots do not follow the others and were given little or no weight; look at the frames, and set use = no with a reason where one is known to be bad", names}}
+	if len(odd) > 0 {
+		all = append(all, Warning{codeOdd, "these shots do not follow the others; look at the frames, and set use = no with the reason where one is known to be bad", odd})
+	}
+	return all
 }
+
+// codeOdd is the fit's note on shots that do not follow the others.
+const codeOdd = "odd-shots"
 
 func conditionWarnings(r Result) []Warning {
 	var all []Warning

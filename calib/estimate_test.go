@@ -1,0 +1,197 @@
+package calib
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// drops are invented frames of a rig of a given lag and spread, n from each height, by the
+// formulas of free fall: v = sqrt(2 g h), s = b + v tau + g tau^2 / 2.
+func drops(lag, spread, offset float64, n int, heights ...float64) []FrameResult {
+	r := rand.New(rand.NewPCG(7, 7))
+	var all []FrameResult
+	for _, h := range heights {
+		for range n {
+			tau := lag + spread*r.NormFloat64()
+			s := offset + math.Sqrt(2*StandardGravity*h)*tau + StandardGravity*tau*tau/2
+			f := FrameResult{Frame: frame.Frame{Name: fmt.Sprintf("IMG_%04d.JPG", len(all)+1), Width: 600, Height: 400, Exposure: 0.005}, Status: ruler.StatusRead, Advance: s + 5e-5*r.NormFloat64(), U: 5e-5}
+			f.Conditions = Conditions{Drop: h, Gravity: StandardGravity}
+			all = append(all, f)
+		}
+	}
+	return all
+}
+
+func dropRun() Run {
+	return Run{Method: Drop, Rig: "greenhouse", Defaults: Conditions{Gravity: StandardGravity}}
+}
+
+func TestEstimateFindsTheLagItWasGiven(t *testing.T) {
+	frames := drops(0.05, 0.0005, 0.001, 8, 0.1, 0.4, 0.9)
+	r, err := Estimate(dropRun(), frames, Counting{Line: &ruler.Line{B: ruler.Point{X: 1}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if l := r.Fit.Lag; l == nil || l.Interval95.Low > 0.05 || l.Interval95.High < 0.05 {
+		t.Errorf("lag: %+v", l)
+	}
+	if b := r.Fit.TripOffset; b == nil || math.Abs(b.Value-0.001) > 4*b.U {
+		t.Errorf("trip offset: %+v", b)
+	}
+	for i, f := range r.Frames {
+		if f.Fit.Fitted == 0 || math.Abs(f.Advance-f.Fit.Fitted-f.Fit.Residual) > 1e-12 {
+			t.Errorf("frame %d has another shot's fit: %+v", i, f.Fit)
+		}
+	}
+	if frames[0].Fit.Fitted != 0 {
+		t.Error("the frames given were changed")
+	}
+}
+
+func TestEstimatePutsTheFitBesideTheRightFrames(t *testing.T) {
+	frames := drops(0.05, 0.0005, 0, 6, 0.1, 0.9)
+	frames[2].Status, frames[2].Reason = ruler.StatusRefused, ruler.Reason{Code: "dark", Text: "nearly black"}
+	frames[4].Conditions.Drop = 0 // nobody wrote its height down
+	frames[7].Advance += 0.02     // a misreading by two centimetres
+	frames[9].Exposure = 0.01
+	r, err := Estimate(dropRun(), frames, Counting{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, f := range r.Frames {
+		wantFit := i != 2 && i != 4
+		if got := f.Fit.Fitted != 0; got != wantFit {
+			t.Errorf("frame %d: fit %+v", i, f.Fit)
+		}
+		if f.Fit.Outlier != (i == 7) {
+			t.Errorf("frame %d: outlier %v", i, f.Fit.Outlier)
+		}
+	}
+	if f := r.Frames[4]; f.Status != ruler.StatusLeftOut || f.Reason.Code != CodeNoConditions {
+		t.Errorf("frame without a height: %v %v", f.Status, f.Reason)
+	}
+	if w := warning(r, "exposure-time-varies"); len(w.Frames) != 1 || w.Frames[0] != "IMG_0010.JPG" || !strings.Contains(w.Text, "1/100 s (1)") {
+		t.Errorf("%+v", w)
+	}
+	if w := warning(r, "odd-shots"); len(w.Frames) != 1 || w.Frames[0] != "IMG_0008.JPG" {
+		t.Errorf("no warning names the outlier: %+v", r.Warnings)
+	}
+}
+
+func warning(r Result, code string) Warning {
+	for _, w := range r.Warnings {
+		if w.Code == code {
+			return w
+		}
+	}
+	return Warning{}
+}
+
+func TestEstimateSaysWhyThereIsNoResult(t *testing.T) {
+	frames := drops(0.05, 0.0005, 0, 2, 0.4)
+	for i := range frames {
+		frames[i].Status, frames[i].Reason = ruler.StatusRefused, ruler.Reason{Code: "dark", Text: "nearly black"}
+	}
+	for name, list := range map[string][]FrameResult{"none": nil, "refused": frames, "two": drops(0.05, 0.0005, 0, 2, 0.4)} {
+		_, err := Estimate(dropRun(), list, Counting{})
+		var none *NoResultError
+		if !errors.As(err, &none) {
+			t.Errorf("%s: %T %v", name, err, err)
+			continue
+		}
+		if what, hint := Describe(err); what == "" || hint == "" || strings.Contains(what, "hint:") {
+			t.Errorf("%s: %q, %q", name, what, hint)
+		}
+	}
+}
+
+func TestDigestTellsRunsApart(t *testing.T) {
+	frames := drops(0.05, 0.0005, 0, 6, 0.1, 0.9)
+	digest := func(change func([]FrameResult, *Run)) string {
+		f, run := append([]FrameResult(nil), frames...), dropRun()
+		change(f, &run)
+		r, err := Estimate(run, f, Counting{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r.RunSHA256
+	}
+	plain := digest(func([]FrameResult, *Run) {})
+	if len(plain) != 64 {
+		t.Errorf("not a SHA-256: %q", plain)
+	}
+	if digest(func(f []FrameResult, _ *Run) { f[0], f[1] = f[1], f[0] }) != plain {
+		t.Error("the order of the frames changed the digest")
+	}
+	if digest(func(f []FrameResult, _ *Run) { f[3].Digest = "another picture" }) == plain {
+		t.Error("another picture gave the same digest")
+	}
+	if digest(func(_ []FrameResult, r *Run) { r.Digest = "another description" }) == plain {
+		t.Error("another run.toml gave the same digest")
+	}
+}
+
+func TestAssign(t *testing.T) {
+	files := func(names ...string) (f Folder) {
+		for _, n := range names {
+			f.Frames = append(f.Frames, frame.Frame{Name: n})
+		}
+		return f
+	}
+	run := dropRun()
+	run.Trip = &TripSpec{Still: "still.jpg"}
+	run.HasShots = true
+	run.Shots = []ShotEntry{{Frame: "a.jpg", Use: true, Conditions: Conditions{Drop: 0.4}}, {Frame: "b.jpg", Why: "hand in the beam"}, {Frame: "bad.jpg", Use: true}}
+	folder := files("a.jpg", "b.jpg", "c.jpg", "still.jpg")
+	folder.Refused = []frame.Refusal{{Name: "bad.jpg", Code: "truncated", Text: "the file ends early"}}
+	check := func(name string, run Run, want ...string) {
+		t.Helper()
+		for i, f := range run.Assign(folder) {
+			got := string(f.Status)
+			if f.Reason.Code != "" {
+				got += " " + f.Reason.Code
+			}
+			if got != want[i] {
+				t.Errorf("%s: %s is %q, want %q (%s)", name, f.Name, got, want[i], f.Reason)
+			}
+		}
+	}
+	check("listed", run, "", "left_out set-aside", "left_out not-listed", "left_out still", "refused truncated")
+	run.Defaults.Drop = 0.3 // what run.toml says suffices for a frame that is not listed
+	check("with a default height", run, "", "left_out set-aside", "", "left_out still", "refused truncated")
+	run.HasShots, run.Shots = false, nil
+	check("without shots.csv", run, "", "", "", "left_out still", "refused truncated")
+	if r := run.Assign(folder)[1].Reason; r.String() != "" {
+		t.Errorf("%v", r)
+	}
+}
+
+func TestHandReadings(t *testing.T) {
+	run := dropRun()
+	run.HasShots = true
+	run.Shots = []ShotEntry{{Frame: "a.jpg", Use: true, Conditions: Conditions{Drop: 0.4, Gravity: 9.8}}, {Frame: "b.jpg", Why: "blurred"}, {Frame: "c.jpg", Use: true}}
+	list, err := ParseReadings("r.csv", []byte("u_mm,frame,advance_mm,drop_mm\n0.1,a.jpg,160,\n0.1,b.jpg,161,500\n0.2,d.jpg,,300\n0.2,e.jpg,-3,300\n"), run)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := map[string]string{"a.jpg": "read ", "b.jpg": "left_out set-aside", "c.jpg": "left_out no-reading", "d.jpg": "refused no-reading", "e.jpg": "read "}
+	results := frameResults(run, list)
+	if len(results) != len(want) {
+		t.Errorf("%d frames", len(results))
+	}
+	for _, f := range results {
+		if got := string(f.Status) + " " + f.Reason.Code; got != want[f.Name] {
+			t.Errorf("%s is %q, want %q", f.Name, got, want[f.Name])
+		}
+	}
+	if a := results[0]; a.Conditions.Drop != 0.4 || a.Advance != 0.16 || a.U != 1e-4 {
+		t.Errorf("%+v", a)
+	}
+}
