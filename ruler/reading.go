@@ -31,13 +31,16 @@ type Graduation struct {
 
 // Scale is the projective scale along the ruler's axis: a graduation of reading r lies at
 // t = (T0 + T1 r) / (1 + T2 r) pixels from Origin in direction Dir.
-// Marks run parallel to MarkDir (to first order), which need not be square to the axis.
 type Scale struct {
-	Origin, Dir, MarkDir Point
-	T0, T1, T2           float64       // px, px/m, 1/m
-	Cov                  [3][3]float64 // covariance of T0, T1, T2
-	ResidualPX           float64       // r.m.s. residual of the marks that were used
-	Used                 int           // marks used in the fit
+	Origin, Dir Point
+	// The mark at t runs Lean + LeanTurn t px along the axis for every px across it, in the
+	// direction of Dir.Perp().
+	Lean, LeanTurn float64
+	Long           Line          // the ruler's long axis, along which the front end is taken
+	T0, T1, T2     float64       // px, px/m, 1/m
+	Cov            [3][3]float64 // covariance of T0, T1, T2
+	ResidualPX     float64       // r.m.s. residual of the marks that were used
+	Used           int           // marks used in the fit
 }
 
 // End is an edge found across the ruler: its front end, or the leading edge of a bold band.

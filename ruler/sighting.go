@@ -11,17 +11,20 @@ type Sighting struct {
 // Row is one row of graduations found along a straight axis. Along the axis, places are
 // given by t, the distance from Origin in direction Dir.
 type Row struct {
-	Origin, Dir Point    // axis, through the middle of the shortest marks' length
-	MarkDir     Point    // unit direction of the marks, from the ruler's edge to its middle
-	Pitch       float64  // px, typical distance of neighbouring marks
-	DarkMarks   bool     // dark marks on light
-	Marks       []Mark   // in order of T
-	Steps       []Step   // edges across the ruler, in order of T
-	Sides       [2]*Line // long edges of the ruler's body, nil where not found
-	HalfLength  float64  // px, half the length of the shortest marks
-	Contrast    float64  // of the marks, in units of the full tone range
-	Noise       float64  // of the profile the marks were found in, same units
-	Blur        float64  // px, standard deviation of the blur along the axis
+	Origin, Dir Point // axis, through the middle of the shortest marks' length
+	// The mark at t runs Lean + LeanTurn t px along the axis for every px across it, in the
+	// direction of Dir.Perp(); perspective makes the lean change along the row.
+	Lean, LeanTurn float64
+	Side           float64  // +1: the ruler's middle lies on the side of Dir.Perp(); -1: opposite
+	Pitch          float64  // px, typical distance of neighbouring marks
+	DarkMarks      bool     // dark marks on light
+	Marks          []Mark   // in order of T
+	Steps          []Step   // edges across the ruler, in order of T
+	Sides          [2]*Line // long edges of the ruler's body, nil where not found
+	HalfLength     float64  // px, half the length of the shortest marks
+	Contrast       float64  // of the marks, in units of the full tone range
+	Noise          float64  // of the profile the marks were found in, same units
+	Blur           float64  // px, standard deviation of the blur along the axis
 }
 
 // Mark is one graduation as seen.
@@ -42,7 +45,6 @@ type Step struct {
 	WidthPX  float64 // 10 % to 90 %
 	Contrast float64 // tone after minus tone before, in order of T, units of the full tone range
 	Coherent float64 // share of the lines side by side that agree, 0 to 1
-	Bold     bool    // one side of a bold band across the ruler
 }
 
 // Hint narrows the search to what the other frames of a run have shown. The zero Hint searches
@@ -62,4 +64,16 @@ type Spec struct {
 	Band       bool     // the mark is a bold band
 	BandAt     float64  // m, reading at the band's leading edge
 	Toward     Point    // the way the front end points in the picture; zero: not stated
+}
+
+// MarkDir is the unit direction of the mark at t, from the ruler's edge to its middle.
+func (r Row) MarkDir(t float64) Point {
+	return r.Dir.Perp().Add(r.Dir.Mul(r.Lean + r.LeanTurn*t)).Unit().Mul(r.Side)
+}
+
+// Along is the place on the axis of the mark that runs through p.
+func (r Row) Along(p Point) float64 {
+	d := p.Sub(r.Origin)
+	w := r.Dir.Cross(d)
+	return (r.Dir.Dot(d) - r.Lean*w) / (1 + r.LeanTurn*w)
 }

@@ -2,12 +2,81 @@ package vision
 
 import (
 	"context"
+	"sort"
 
 	"leadmark/frame"
 	"leadmark/ruler"
 )
 
-// Look finds rulers in one picture.
+const (
+	levels    = 3  // halvings searched
+	mostTries = 12 // groups followed in one picture
+	mostRows  = 4  // rows handed on
+)
+
+// Look finds rulers in one picture. What keeps a picture from being read is said in the
+// Sighting's Refusal; an error means that the search itself was broken off.
 func Look(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
-	return ruler.Sighting{}, nil
+	if err := ctx.Err(); err != nil {
+		return ruler.Sighting{}, err
+	}
+	g, err := decodeGray(f)
+	if err != nil {
+		return ruler.Sighting{Width: f.Width, Height: f.Height,
+			Refusal: ruler.Reason{Code: "unreadable", Text: err.Error()}}, nil
+	}
+	return sight(g, h), nil
+}
+
+// sight finds the rows of graduations of a picture.
+func sight(g *gray, h ruler.Hint) ruler.Sighting {
+	s := ruler.Sighting{Width: g.w, Height: g.h}
+	p := newPyramid(g, levels)
+	groups := findGroups(p, h)
+	for i, q := range groups {
+		if i == mostTries || len(s.Rows) == mostRows {
+			break
+		}
+		if covered(q, s.Rows) {
+			continue
+		}
+		if f, ok := findRow(p, q); ok {
+			s.Rows = append(s.Rows, f.row(p))
+		}
+	}
+	sort.SliceStable(s.Rows, func(a, b int) bool { return len(s.Rows[a].Marks) > len(s.Rows[b].Marks) })
+	if len(s.Rows) == 0 {
+		s.Refusal = whyNothing(p)
+	}
+	return s
+}
+
+// covered says whether a group lies within a row already found.
+func covered(q group, rows []ruler.Row) bool {
+	mid := q.origin.Add(q.dir.Mul((q.t0 + q.t1) / 2))
+	for _, r := range rows {
+		d := mid.Sub(r.Origin)
+		t, w := r.Dir.Dot(d), r.Dir.Cross(d)
+		if t > r.Marks[0].T && t < r.Marks[len(r.Marks)-1].T && w*w < 4*r.HalfLength*r.HalfLength {
+			return true
+		}
+	}
+	return false
+}
+
+// whyNothing says what is wrong with a picture in which no row was found.
+func whyNothing(p pyramid) ruler.Reason {
+	small := p[len(p)-1]
+	var hist [256]int
+	for _, v := range small.pix {
+		hist[v]++
+	}
+	n, bright := 0, 255
+	for ; bright > 0 && n < len(small.pix)/100; bright-- {
+		n += hist[bright]
+	}
+	if bright < 24 {
+		return ruler.Reason{Code: "dark", Text: "the picture is nearly black: did the flash fire, and was it open in time?"}
+	}
+	return ruler.Reason{Code: "no-ruler", Text: "no row of regular graduations was found; is the ruler in the light and in focus?"}
 }

@@ -127,20 +127,27 @@ type tap struct {
 	w      float32
 }
 
-// splat shares points of equal weight among the four pixels around each: their mean place is kept.
+// cubic returns the weights at -1, 0, 1 and 2 of Keys' interpolation kernel (1981) for a place x in
+// [0, 1): they keep the mean and the variance of what is shared out, so that no blur is added.
+func cubic(x float64) [4]float64 {
+	return [4]float64{((-0.5*x+1)*x - 0.5) * x, (1.5*x-2.5)*x*x + 1, ((-1.5*x+2)*x + 0.5) * x, (0.5*x - 0.5) * x * x}
+}
+
+// splat shares points of equal weight among the pixels around each.
 func splat(ps []ruler.Point) []tap {
 	sum := map[image.Point]float64{}
 	for _, p := range ps {
 		fx, fy := math.Floor(p.X), math.Floor(p.Y)
-		x, y, ix, iy := p.X-fx, p.Y-fy, int(fx), int(fy)
-		sum[image.Pt(ix, iy)] += (1 - x) * (1 - y)
-		sum[image.Pt(ix+1, iy)] += x * (1 - y)
-		sum[image.Pt(ix, iy+1)] += (1 - x) * y
-		sum[image.Pt(ix+1, iy+1)] += x * y
+		wx, wy := cubic(p.X-fx), cubic(p.Y-fy)
+		for j, b := range wy {
+			for i, a := range wx {
+				sum[image.Pt(int(fx)+i-1, int(fy)+j-1)] += a * b / float64(len(ps))
+			}
+		}
 	}
 	var ts []tap
 	for p, w := range sum {
-		if w /= float64(len(ps)); w > 1e-5 {
+		if math.Abs(w) > 1e-5 {
 			ts = append(ts, tap{p.X, p.Y, float32(w)})
 		}
 	}
@@ -202,23 +209,24 @@ func (l *layer) defocus(r float64) {
 	dst := make([]float32, len(l.pix))
 	sums := make([]float64, 4*(w+1))
 	reach := int(r)
+	chord := func(dy int) float64 { return 2 * math.Sqrt(r*r-float64(dy*dy)) }
 	area := 0.0
 	for dy := -reach; dy <= reach; dy++ {
-		area += 2*math.Sqrt(r*r-float64(dy*dy)) + 1
+		area += chord(dy)
 	}
 	for y := range h {
 		for i, v := range l.pix[4*w*y : 4*w*(y+1)] {
 			sums[i+4] = sums[i] + float64(v)
 		}
 		for dy := max(-reach, -y); dy <= min(reach, h-1-y); dy++ {
-			half := math.Sqrt(r*r - float64(dy*dy))
-			addRun(dst[4*w*(y+dy):4*w*(y+dy+1)], sums, half, 1/area)
+			c := chord(dy)
+			addRun(dst[4*w*(y+dy):4*w*(y+dy+1)], sums, max(0, (c-1)/2), min(1, c)/area)
 		}
 	}
 	l.pix = dst
 }
 
-// addRun adds k times the sum over half pixels and one half to each side of every pixel.
+// addRun adds k times the sum of each pixel, half pixels to each side of it, and parts of the next ones.
 func addRun(out []float32, sums []float64, half, k float64) {
 	n := len(out) / 4
 	whole := int(half)

@@ -64,6 +64,9 @@ func gallerySoloist(rnd *rand.Rand, look Look, travel string, hard int) Scene {
 		Yaw: span(-1, 1) * (3 + 12*k) * deg, Roll: span(-1, 1) * (3 + 12*k) * deg}
 	s.Pose = Pose{Advance: span(10, 25) * mm, Lateral: span(-5, 5) * mm}
 	head := Vec{span(-0.2, 0.2), span(-0.3, -0.1), span(-0.1, 0.15)}
+	if hard > 0 && look.Gloss > 0.2 { // the head where a flat face mirrors it
+		head = Vec{span(-0.04, 0.04), -0.06, 0}
+	}
 	s.Flash = Flash{Head: head, Power: 0.85, Fill: 0.1, Pulse: TailFor(span(50, 100+60*k) * 1e-6)}
 	s.Sensor = Sensor{FullWell: 15000 - 10000*k, Read: 10, Vignette: 0.5}
 	s.Ambient = 0.006 * k

@@ -1,0 +1,48 @@
+package ruler
+
+import "math"
+
+// endReach is how far past the last mark the front end is looked for, in pitches: further than
+// any blank margin.
+const endReach = 30
+
+// frontOf picks, among the edges across the ruler, its end on the side that forward points to
+// (+1: rising T). phase, where known, is the index of a line whose reading is a whole number of
+// the longest graduations, and front the reading the end is said to have.
+func frontOf(row Row, l *lattice, forward int, known frontKnown) (Step, bool) {
+	last := row.Marks[len(row.Marks)-1]
+	if forward < 0 {
+		last = row.Marks[0]
+	}
+	var best Step
+	score := 0.0
+	for _, s := range row.Steps {
+		beyond := float64(forward) * (l.index(s.T) - float64(last.Index))
+		if beyond < -0.6 || beyond > endReach {
+			continue
+		}
+		v := math.Abs(s.Contrast) * s.Coherent * known.likelihood(l.index(s.T))
+		// What lies nearer the marks is the ruler's own; further edges are the scene's.
+		v /= 1 + 0.05*max(0, beyond)
+		if v > score {
+			best, score = s, v
+		}
+	}
+	return best, score > 0
+}
+
+// frontKnown is what is known of the front end's reading before it is looked for.
+type frontKnown struct {
+	index  float64 // index that the stated reading would have, up to whole periods
+	period float64 // 0: unknown
+}
+
+// likelihood is 1 where an index agrees with what is known, and falls to a fiftieth where not.
+func (k frontKnown) likelihood(index float64) float64 {
+	if k.period == 0 {
+		return 1
+	}
+	d := (index - k.index) / k.period
+	off := math.Abs(d-math.Round(d)) * k.period
+	return max(0.02, math.Exp(-0.5*math.Pow(off/0.4, 2)))
+}

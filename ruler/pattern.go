@@ -1,0 +1,122 @@
+package ruler
+
+import "math"
+
+// pattern is a way rulers tell their lines apart by length.
+type pattern struct {
+	unit       string
+	graduation float64 // m
+	classes    []class // the longest first
+}
+
+// class is the lines whose count from the zero line leaves rest on division by period.
+type class struct{ period, rest int }
+
+// The international inch is 25.4 mm exactly (NIST SP 811, appendix B.6).
+const inch = 25.4e-3
+
+// patterns are the common rulers. Common practice, no source: lines of 10 and 5 mm, and of
+// each half of an inch, are longer than those between.
+func patterns() []pattern {
+	return []pattern{
+		{"mm", 1e-3, []class{{10, 0}, {10, 5}}},
+		{"mm", 0.5e-3, []class{{20, 0}, {20, 10}, {2, 0}}},
+		{"inch", inch / 8, []class{{8, 0}, {8, 4}, {4, 2}}},
+		{"inch", inch / 16, []class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}},
+		{"inch", inch / 32, []class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}},
+	}
+}
+
+// match is how well a pattern explains the lengths of a row's marks.
+type match struct {
+	pattern
+	phase    int     // index of a line of the longest class
+	evidence float64 // BIC of equal lengths less that of the pattern
+}
+
+// identify returns every pattern's best match.
+func identify(row Row, l *lattice) []match {
+	var n []int
+	var length []float64
+	for i, k := range row.Marks {
+		if l.weight[i] > 0 {
+			n = append(n, k.Index)
+			length = append(length, min(k.Length, 12*row.Pitch)/row.Pitch)
+		}
+	}
+	single := bic(cost(n, length, func(int) int { return 0 }, 1), len(n), 1)
+	var out []match
+	for _, p := range patterns() {
+		best := match{pattern: p, evidence: math.Inf(-1)}
+		for phase := 0; phase < p.classes[0].period; phase++ {
+			k := len(p.classes) + 1
+			c := cost(n, length, func(index int) int { return p.class(index - phase) }, k)
+			// The phase is one more thing chosen to suit.
+			e := single - bic(c, len(n), k) - 2*math.Log(float64(p.classes[0].period))
+			if e > best.evidence {
+				best.phase, best.evidence = phase, e
+			}
+		}
+		out = append(out, best)
+	}
+	return out
+}
+
+// class is the class of the line at a count from the zero line; len(classes) for the shortest.
+func (p pattern) class(count int) int {
+	for i, c := range p.classes {
+		if ((count-c.rest)%c.period+c.period)%c.period == 0 {
+			return i
+		}
+	}
+	return len(p.classes)
+}
+
+// cost is the sum of squared deviations of the lengths from the median of their class, each
+// bounded (a numeral or a scratch may hide a length), or +Inf where the classes are not in
+// the order of their lengths.
+func cost(n []int, length []float64, classOf func(int) int, k int) float64 {
+	by := make([][]float64, k)
+	for i := range n {
+		c := classOf(n[i])
+		by[c] = append(by[c], length[i])
+	}
+	if k > 1 && !ordered(by) {
+		return math.Inf(1)
+	}
+	var sum float64
+	for _, v := range by {
+		m := middle(v)
+		for _, x := range v {
+			sum += min(0.5, (x-m)*(x-m))
+		}
+	}
+	return sum
+}
+
+// ordered says whether the first class is the longest and the last the shortest, clearly.
+func ordered(by [][]float64) bool {
+	last := len(by) - 1
+	if len(by[last]) == 0 || len(by[0]) == 0 {
+		return false
+	}
+	long, short := middle(by[0]), middle(by[last])
+	if long < short+0.3 {
+		return false
+	}
+	for _, v := range by[1:last] {
+		if m := middle(v); len(v) > 0 && (m > long || m < short-0.1) {
+			return false
+		}
+	}
+	return true
+}
+
+// bic is the Bayesian information criterion (Schwarz 1978, Ann. Statist. 6:461) of a normal
+// model with k means; a variance floor stands for the grain of the lengths.
+func bic(cost float64, n, k int) float64 {
+	if n == 0 {
+		return 0
+	}
+	return float64(n)*math.Log(cost/float64(n)+0.01) + float64(k)*math.Log(float64(n))
+}

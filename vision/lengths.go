@@ -1,0 +1,80 @@
+package vision
+
+import "math"
+
+// lengths measures how far each mark runs from the plateau's middle, px of the picture, to the
+// side of rising w (up) and of falling w (down).
+func (f finding) lengths() (up, down []float64) {
+	for i, k := range f.ticks {
+		p := f.localPitch(i)
+		up = append(up, f.runs(k, p, +1))
+		down = append(down, f.runs(k, p, -1))
+	}
+	return up, down
+}
+
+// localPitch is the distance to the neighbours of tick i, px.
+func (f finding) localPitch(i int) float64 {
+	a, b := max(0, i-3), min(len(f.ticks)-1, i+3)
+	return (f.ticks[b].t - f.ticks[a].t) / float64(f.ticks[b].index-f.ticks[a].index)
+}
+
+// runs walks along a mark until it fades.
+func (f finding) runs(k tick, pitch float64, way int) float64 {
+	s, mid := f.s, int(math.Round(f.q.mid()))
+	reach := int(0.8 * reachPitches * pitch / s.step)
+	width := max(1, int(0.2*pitch/s.step)) // rows averaged
+	ref := f.contrast(k.t, pitch, f.q.j0, f.q.j1)
+	last, weak := 0, 0
+	for n := 0; n < reach; n++ {
+		j := mid + way*n
+		if j-width < 0 || j+width >= s.nw {
+			break
+		}
+		if f.contrast(k.t, pitch, j-width, j+width) >= 0.4*ref {
+			last, weak = n, 0
+		} else if weak++; float64(weak)*s.step > 0.35*pitch {
+			break
+		}
+	}
+	return float64(last) * s.step
+}
+
+// contrast is the mean of rows j0 to j1 on a mark less that half a pitch to either side.
+func (f finding) contrast(t, pitch float64, j0, j1 int) float64 {
+	sum, n := 0.0, 0
+	for j := j0; j <= j1; j++ {
+		x := f.s.col(t) + f.q.at(t)*(float64(j)-f.q.mid())
+		h := pitch / f.s.step / 2
+		v := f.s.lineAt(j, x) - (f.s.lineAt(j, x-h)+f.s.lineAt(j, x+h))/2
+		if v == v {
+			sum += v
+			n++
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	if f.tr.dark {
+		sum = -sum
+	}
+	return sum / float64(n)
+}
+
+// bodySide says to which side the ruler's middle lies: there the longer marks run.
+func bodySide(up, down []float64) int {
+	if variance(up) >= variance(down) {
+		return +1
+	}
+	return -1
+}
+
+func variance(v []float64) float64 {
+	var s, ss float64
+	for _, x := range v {
+		s += x
+		ss += x * x
+	}
+	n := float64(len(v))
+	return ss/n - s*s/n/n
+}

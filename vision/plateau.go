@@ -1,0 +1,223 @@
+package vision
+
+import (
+	"math"
+	"math/cmplx"
+)
+
+// plateau is the part of a strip where all marks of a row can be seen: the length of the
+// shortest ones.
+type plateau struct {
+	j0, j1 int     // first and last row of the strip
+	lean           // of the marks
+	tilt   float64 // slope of the row against the strip's axis, px across per px along
+	power  float64
+}
+
+// lean says how marks run: at t along the axis, shear + turn t px along per px across. Marks
+// that are parallel on the ruler meet in one point of a picture, and shear is then exactly
+// linear in t.
+type lean struct{ shear, turn float64 }
+
+func (l lean) at(t float64) float64 { return l.shear + l.turn*t }
+
+func (q plateau) mid() float64 { return float64(q.j0+q.j1) / 2 }
+
+// wave is the complex amplitude of the pitch in every row of a strip, window by window.
+type wave struct {
+	t   []float64      // window centres along the axis
+	amp [][]complex128 // [window][row]
+}
+
+const windowPitches = 12
+
+// newWave measures the amplitude of the local pitch in windows of some twelve pitches.
+func newWave(s *strip, g *group) wave {
+	var w wave
+	for t := g.t0; t <= g.t1; t += windowPitches / 2 * g.pitch(t) {
+		w.t = append(w.t, t)
+		w.amp = append(w.amp, demodulate(s, t, g.pitch(t)))
+	}
+	return w
+}
+
+// demodulate returns each row's complex amplitude at the pitch, in a Hann window about t.
+func demodulate(s *strip, t, pitch float64) []complex128 {
+	half := windowPitches / 2 * pitch
+	i0, i1 := max(0, int(s.col(t-half))), min(s.nt-1, int(s.col(t+half)))
+	out := make([]complex128, s.nw)
+	if i1-i0 < 4 {
+		return out
+	}
+	kernel := make([]complex128, i1-i0+1)
+	var sum complex128
+	var wsum float64
+	for i := range kernel {
+		x := s.t(i0+i) - t
+		w := 0.5 + 0.5*math.Cos(math.Pi*x/half)
+		kernel[i] = complex(w, 0) * cmplx.Exp(complex(0, -2*math.Pi*x/pitch))
+		sum += kernel[i]
+		wsum += w
+	}
+	for i := range kernel { // no answer to a constant
+		kernel[i] -= sum / complex(float64(len(kernel)), 0)
+	}
+	for j := range out {
+		out[j] = dotRow(s.val[j*s.nt+i0:][:len(kernel)], kernel) / complex(wsum, 0)
+	}
+	return out
+}
+
+func dotRow(row []float32, kernel []complex128) complex128 {
+	var re, im float64
+	for i, v := range row {
+		if v != v {
+			return 0
+		}
+		re += float64(v) * real(kernel[i])
+		im += float64(v) * imag(kernel[i])
+	}
+	return complex(re, im)
+}
+
+// step is the phase step from row to row over all windows: how far the marks lean from square
+// to the axis.
+func (w wave) step(j0, j1 int) float64 {
+	var sum complex128
+	for _, a := range w.amp {
+		for j := j0; j < j1; j++ {
+			sum += a[j+1] * cmplx.Conj(a[j])
+		}
+	}
+	return cmplx.Phase(sum)
+}
+
+// lean fits the marks' lean as a straight line over the windows, from the phase between rows
+// half a plateau apart; step is the mean phase step from row to row.
+func (w wave) lean(s *strip, g *group, q plateau, step float64) lean {
+	far := max(1, (q.j1-q.j0)/2)
+	var sw, st, sy, stt, sty float64
+	for k, a := range w.amp {
+		var sum complex128
+		for j := q.j0; j+far <= q.j1; j++ {
+			sum += a[j+far] * cmplx.Conj(a[j])
+		}
+		sum *= cmplx.Exp(complex(0, -step*float64(far)))
+		p, t := cmplx.Abs(sum), w.t[k]
+		phase := step + cmplx.Phase(sum)/float64(far)
+		y := -phase * g.pitch(t) / (2 * math.Pi) / s.step
+		sw, st, sy = sw+p, st+p*t, sy+p*y
+		stt, sty = stt+p*t*t, sty+p*t*y
+	}
+	den := sw*stt - st*st
+	if sw <= 0 {
+		return lean{}
+	}
+	if len(w.t) < 5 || den <= 0 {
+		return lean{shear: sy / sw}
+	}
+	turn := (sw*sty - st*sy) / den
+	return lean{shear: (sy - turn*st) / sw, turn: turn}
+}
+
+// level is the amplitude of each row over all windows, rows averaged along the marks.
+func (w wave) level(step float64) []float64 {
+	if len(w.amp) == 0 {
+		return nil
+	}
+	out := make([]float64, len(w.amp[0]))
+	for _, a := range w.amp {
+		for j, v := range coherent(a, step) {
+			out[j] += v * v
+		}
+	}
+	for j := range out {
+		out[j] = math.Sqrt(out[j] / float64(len(w.amp)))
+	}
+	return out
+}
+
+// coherent averages each row with its neighbours, turned by the phase step.
+func coherent(a []complex128, step float64) []float64 {
+	const side = 2
+	out := make([]float64, len(a))
+	for j := range a {
+		var sum complex128
+		n := 0
+		for k := -side; k <= side; k++ {
+			if j+k >= 0 && j+k < len(a) {
+				sum += a[j+k] * cmplx.Exp(complex(0, -step*float64(k)))
+				n++
+			}
+		}
+		out[j] = cmplx.Abs(sum) / float64(n)
+	}
+	return out
+}
+
+// findPlateau finds the rows of the strip in which the group's pitch is strong.
+func findPlateau(s *strip, g *group) (plateau, wave, bool) {
+	w := newWave(s, g)
+	side := tileSide / 2 * math.Exp2(float64(g.level))
+	a, b := s.row(g.w0-side), s.row(g.w1+side)
+	if len(w.t) == 0 || b <= a {
+		return plateau{}, w, false
+	}
+	level := w.level(w.step(a, b))
+	top := a
+	for j := a; j <= b; j++ {
+		if level[j] > level[top] {
+			top = j
+		}
+	}
+	if level[top] <= 0 {
+		return plateau{}, w, false
+	}
+	q := plateau{j0: top, j1: top}
+	gap := max(1, int(0.3*g.pitch0/s.step))
+	q.j0 = grow(level, top, -1, gap)
+	q.j1 = grow(level, top, +1, gap)
+	step := w.step(q.j0, max(q.j0+1, q.j1))
+	q.lean = w.lean(s, g, q, step)
+	q.power = level[top]
+	q.tilt = w.drift(s, q, step)
+	return q, w, true
+}
+
+// grow walks from the top while the level stays above half of it, over gaps of a few rows.
+func grow(level []float64, top, way, gap int) int {
+	last, below := top, 0
+	for j := top + way; j >= 0 && j < len(level); j += way {
+		if level[j] >= 0.5*level[top] {
+			last, below = j, 0
+		} else if below++; below > gap {
+			break
+		}
+	}
+	return last
+}
+
+// drift is the slope across the strip of the plateau's centre of power from window to window.
+func (w wave) drift(s *strip, q plateau, step float64) float64 {
+	reach := max(2, q.j1-q.j0)
+	var sw, st, sy, stt, sty float64
+	for k, a := range w.amp {
+		c := coherent(a, step)
+		var p, m float64
+		for j := max(0, q.j0-reach/2); j <= min(len(c)-1, q.j1+reach/2); j++ {
+			p += c[j] * c[j]
+			m += c[j] * c[j] * s.w(j)
+		}
+		if p <= 0 {
+			continue
+		}
+		y, t := m/p, w.t[k]
+		sw, st, sy = sw+p, st+p*t, sy+p*y
+		stt, sty = stt+p*t*t, sty+p*t*y
+	}
+	den := sw*stt - st*st
+	if len(w.t) < 4 || den <= 0 {
+		return 0
+	}
+	return max(-0.1, min(0.1, (sw*sty-st*sy)/den))
+}

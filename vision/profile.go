@@ -1,0 +1,167 @@
+package vision
+
+import (
+	"math"
+	"sort"
+)
+
+// trace is the profile along a row of marks, made ready for finding them: local light taken
+// off, marks positive, smoothed to a part of the pitch.
+type trace struct {
+	s      *strip
+	raw    []float64 // mean grey along the marks
+	smooth []float64 // filtered; NaN where it cannot be had
+	dark   bool      // the marks are dark
+	noise  float64   // s.d. of the raw profile from sample to sample
+	sigma  float64   // of the smoothing, in samples
+}
+
+// newTrace filters a profile for marks at the group's pitch.
+func newTrace(s *strip, raw []float64, g *group) *trace {
+	tr := &trace{s: s, raw: raw, noise: noiseOf(raw)}
+	high := make([]float64, len(raw))
+	sum := cumulate(raw)
+	for i := range raw {
+		half := g.pitch(s.t(i)) / s.step / 2
+		high[i] = raw[i] - meanOver(sum, float64(i)-half, float64(i)+half)
+	}
+	tr.dark = skew(s, high, g) < 0
+	if tr.dark {
+		for i := range high {
+			high[i] = -high[i]
+		}
+	}
+	tr.sigma = max(0.13*g.pitch0/s.step, 0.7)
+	tr.smooth = gauss(high, tr.sigma)
+	return tr
+}
+
+// cumulate returns running sums for meanOver; a NaN spoils only means that touch it.
+func cumulate(v []float64) []float64 {
+	out := make([]float64, len(v)+1)
+	for i, x := range v {
+		out[i+1] = out[i] + x
+		if x != x {
+			out[i+1] = out[i]
+		}
+	}
+	return out
+}
+
+// meanOver is the mean of the samples from a to b, their ends counted in part.
+func meanOver(sum []float64, a, b float64) float64 {
+	at := func(x float64) float64 {
+		x = max(0, min(float64(len(sum)-1), x))
+		i := min(int(x), len(sum)-2)
+		return sum[i] + (x-float64(i))*(sum[i+1]-sum[i])
+	}
+	a, b = max(0, a+0.5), min(float64(len(sum)-1), b+0.5)
+	if b <= a || len(sum) < 2 {
+		return math.NaN()
+	}
+	return (at(b) - at(a)) / (b - a)
+}
+
+// skew is the third moment over the group's part of the profile: marks are narrower than the
+// gaps between them, so they are the tail.
+func skew(s *strip, high []float64, g *group) float64 {
+	i0, i1 := max(0, int(s.col(g.t0))), min(len(high)-1, int(s.col(g.t1)))
+	var m2, m3 float64
+	n := 0
+	for i := i0; i <= i1; i++ {
+		if v := high[i]; v == v {
+			m2 += v * v
+			m3 += v * v * v
+			n++
+		}
+	}
+	if n == 0 || m2 == 0 {
+		return 0
+	}
+	return m3 / float64(n) / math.Pow(m2/float64(n), 1.5)
+}
+
+// gauss smooths with a Gaussian cut off at three sigma; NaN where any sample under it is.
+func gauss(v []float64, sigma float64) []float64 {
+	r := int(math.Ceil(3 * sigma))
+	k := make([]float64, 2*r+1)
+	var sum float64
+	for i := range k {
+		k[i] = math.Exp(-0.5 * math.Pow(float64(i-r)/sigma, 2))
+		sum += k[i]
+	}
+	out := make([]float64, len(v))
+	for i := range out {
+		if i < r || i+r >= len(v) {
+			out[i] = math.NaN()
+			continue
+		}
+		for d, kv := range k {
+			out[i] += kv / sum * v[i+d-r]
+		}
+	}
+	return out
+}
+
+// noiseOf estimates the noise of a profile from its third differences, in which a smooth
+// profile all but vanishes (their variance is 20 times the noise's).
+func noiseOf(v []float64) float64 {
+	var d []float64
+	for i := 3; i < len(v); i++ {
+		if x := math.Abs(v[i] - 3*v[i-1] + 3*v[i-2] - v[i-3]); x == x {
+			d = append(d, x)
+		}
+	}
+	return 1.4826 * median(d) / math.Sqrt(20)
+}
+
+// median of a slice, which it sorts; 0 for an empty one.
+func median(v []float64) float64 {
+	if len(v) == 0 {
+		return 0
+	}
+	sort.Float64s(v)
+	if n := len(v); n%2 == 0 {
+		return (v[n/2-1] + v[n/2]) / 2
+	}
+	return v[len(v)/2]
+}
+
+// top returns the highest local maximum of the smoothed trace within reach of t, placed
+// between samples by a parabola; ok is false where there is none.
+func (tr *trace) top(t, reach float64) (at, height float64, ok bool) {
+	c, r := tr.s.col(t), reach/tr.s.step
+	i0, i1 := max(1, int(math.Ceil(c-r))), min(len(tr.smooth)-2, int(math.Floor(c+r)))
+	best := math.Inf(-1)
+	for i := i0; i <= i1; i++ {
+		a, b, d := tr.smooth[i-1], tr.smooth[i], tr.smooth[i+1]
+		if !(b >= a && b > d) || b <= best {
+			continue
+		}
+		best = b
+		den := a - 2*b + d
+		off := 0.0
+		if den < 0 {
+			off = 0.5 * (a - d) / den
+		}
+		at, height, ok = tr.s.t(i)+off*tr.s.step, b-0.25*(a-d)*off, true
+	}
+	return at, height, ok
+}
+
+// uncertainty is the standard uncertainty of a top's place that the noise leaves: noise of the
+// filtered slope over the top's curvature.
+func (tr *trace) uncertainty(t float64) float64 {
+	i := int(math.Round(tr.s.col(t)))
+	if i < 1 || i >= len(tr.smooth)-1 {
+		return math.NaN()
+	}
+	curve := -(tr.smooth[i-1] - 2*tr.smooth[i] + tr.smooth[i+1])
+	if !(curve > 0) {
+		return math.NaN()
+	}
+	// For a unit-sum Gaussian of s.d. sigma, the slope of white noise has variance
+	// noise^2 / (4 sqrt(pi) sigma^3).
+	slope := tr.noise / math.Sqrt(4*math.Sqrt(math.Pi)*math.Pow(tr.sigma, 3))
+	return slope / curve * tr.s.step
+}

@@ -1,0 +1,203 @@
+package vision
+
+import (
+	"math"
+	"sort"
+
+	"leadmark/ruler"
+)
+
+const (
+	fewestTicks   = 8   // a shorter row is not handed on at all
+	leastContrast = 1.0 // of the filtered marks, grey levels
+	reachPitches  = 16  // of the fine strip, to either side of the axis
+)
+
+// finding is a row of marks with what it was found in.
+type finding struct {
+	s     *strip
+	q     plateau
+	tr    *trace
+	ticks []tick
+}
+
+// findRow looks along a group's axis for its row of marks. Where the marks run on past the
+// group's tiles, the longer row gives a better axis and pitch, and the search starts again with
+// those.
+func findRow(p pyramid, g group) (finding, bool) {
+	var f finding
+	for pass := 0; pass < 8; pass++ {
+		var ok bool
+		if f, ok = lookAlong(p, g); !ok {
+			return f, false
+		}
+		if math.Abs(f.q.tilt)*(g.t1-g.t0) > 0.5*g.pitch0 {
+			g.turn(f.q.tilt)
+			continue
+		}
+		f.mark(&g)
+		if k := stride(f.ticks); k > 1 {
+			g.pitch0, g.slope = float64(k)*g.pitch0, float64(k)*g.slope
+			continue
+		}
+		if len(f.ticks) < 3 || !g.widen(f.ticks) {
+			break
+		}
+	}
+	return f, len(f.ticks) >= fewestTicks && medianHeight(f.ticks) >= leastContrast
+}
+
+// stride is how many of the assumed pitches the marks really lie apart: thin marks are strong in
+// twice or three times their own rate.
+func stride(ticks []tick) int {
+	for _, k := range []int{3, 2} {
+		n := 0
+		for i := 1; i < len(ticks); i++ {
+			if (ticks[i].index-ticks[i-1].index)%k == 0 {
+				n++
+			}
+		}
+		if len(ticks) > 4 && float64(n) >= 0.9*float64(len(ticks)-1) {
+			return k
+		}
+	}
+	return 1
+}
+
+// lookAlong samples the strip along a group's axis and finds its plateau.
+func lookAlong(p pyramid, g group) (finding, bool) {
+	step := max(1, math.Exp2(math.Floor(math.Log2(g.pitch0/7))))
+	more := max(40*g.pitch0, 0.7*(g.t1-g.t0))
+	f := finding{s: newStrip(p, g.origin, g.dir, stripOptions{
+		step: step, reach: reachPitches * g.pitch0, from: g.t0 - more, to: g.t1 + more})}
+	if f.s.nt < 16 {
+		return f, false
+	}
+	var ok bool
+	f.q, _, ok = findPlateau(f.s, &g)
+	return f, ok
+}
+
+// mark finds the marks along the plateau.
+func (f *finding) mark(g *group) {
+	trim := (f.q.j1 - f.q.j0) / 8
+	raw := f.s.profile(f.q.j0+trim, f.q.j1-trim, f.q.mid(), f.q.lean)
+	f.tr = newTrace(f.s, raw, g)
+	f.ticks = track(f.tr, g)
+}
+
+// widen makes the group as long as the marks found, where that is clearly longer, and takes
+// its pitch from them; false where nothing is gained.
+func (g *group) widen(ticks []tick) bool {
+	run := steady(ticks)
+	t0, t1 := run[0].t, run[len(run)-1].t
+	if t1-t0 < 1.15*(g.t1-g.t0) || len(run) < fewestTicks {
+		return false
+	}
+	t0, t1 = max(t0, g.t0-(g.t1-g.t0)), min(t1, g.t1+(g.t1-g.t0))
+	g.t0, g.t1 = t0, t1
+	half := len(run) / 2
+	a0, b0 := lineThrough(run[:half])
+	a1, b1 := lineThrough(run[half:])
+	m0, m1 := meanIndex(run[:half]), meanIndex(run[half:])
+	c0, c1 := a0+b0*m0, a1+b1*m1
+	g.slope = (b1 - b0) / (c1 - c0)
+	g.pitch0 = b0 - g.slope*c0
+	return true
+}
+
+// steady returns the longest part of a row in which marks follow each other evenly.
+func steady(ticks []tick) []tick {
+	_, b := lineThrough(ticks)
+	best, start := ticks[:1], 0
+	for i := 1; i <= len(ticks); i++ {
+		if i < len(ticks) {
+			n := ticks[i].index - ticks[i-1].index
+			d := ticks[i].t - ticks[i-1].t
+			if n <= 3 && math.Abs(d/float64(n)/b-1) < 0.35 {
+				continue
+			}
+		}
+		if i-start > len(best) {
+			best = ticks[start:i]
+		}
+		start = i
+	}
+	return best
+}
+
+// turn turns the axis about the group's origin.
+func (g *group) turn(slope float64) { g.dir = g.dir.Add(g.dir.Perp().Mul(slope)).Unit() }
+
+// row turns a finding into the plain value handed on.
+func (f finding) row(p pyramid) ruler.Row {
+	s, q := f.s, f.q
+	h := medianHeight(f.ticks)
+	r := ruler.Row{
+		Origin:     s.place(0, f.across()),
+		Dir:        s.dir,
+		DarkMarks:  f.tr.dark,
+		HalfLength: float64(q.j1-q.j0+1) / 2 * s.step,
+		Contrast:   h / 255,
+		Noise:      f.tr.noise / 255,
+	}
+	up, down := f.lengths()
+	side := bodySide(up, down)
+	long := up
+	if side < 0 {
+		long = down
+	}
+	for i, k := range f.ticks {
+		r.Marks = append(r.Marks, ruler.Mark{T: k.t, U: f.tr.uncertainty(k.t), Index: k.index,
+			Strength: k.height / h, Length: long[i]})
+	}
+	r.Lean, r.LeanTurn, r.Side = q.shear, q.turn, float64(side)
+	r.Pitch = f.localPitch(len(f.ticks) / 2)
+	f.addBody(p, &r, side)
+	return r
+}
+
+// across is the place of the plateau's middle across the strip, px.
+func (f finding) across() float64 { return f.s.w0 + f.q.mid()*f.s.step }
+
+// addBody finds the ruler's long edges and, between them, the edges across it.
+func (f finding) addBody(p pyramid, r *ruler.Row, side int) {
+	near, far := f.body(p, side, r.HalfLength)
+	r.Sides = [2]*ruler.Line{near, far}
+	out := float64(side)
+	wa, wb := f.across()-out*r.HalfLength, f.across()+out*(r.HalfLength+6*r.Pitch)
+	mid := f.ticks[len(f.ticks)/2].t
+	if near != nil {
+		wa = f.acrossAt(*near, mid)
+	}
+	if far != nil {
+		wb = f.acrossAt(*far, mid)
+	}
+	in := math.Copysign(0.06*math.Abs(wb-wa), wb-wa) // corners are rounded
+	wide := f.newCrossing(wa+in, wb-in, wideSight).find(wideSight)
+	clear := f.across() + out*longest(r.Marks)
+	if out*(wb-in-clear) < 3*r.Pitch {
+		r.Steps = wide
+		return
+	}
+	r.Steps = mergeSteps(wide, f.newCrossing(clear, wb-in, narrowSight).find(narrowSight), r.Pitch)
+}
+
+// longest is how far the longest marks run past the plateau's middle, a few odd ones left out.
+func longest(marks []ruler.Mark) float64 {
+	v := make([]float64, len(marks))
+	for i, k := range marks {
+		v[i] = k.Length
+	}
+	sort.Float64s(v)
+	return v[len(v)*94/100]
+}
+
+// acrossAt is where a line along the ruler lies across the strip at t.
+func (f finding) acrossAt(l ruler.Line, t float64) float64 {
+	x, ok := l.Meet(ruler.Line{A: f.s.place(t, 0), B: f.s.place(t, 1)})
+	if !ok {
+		return f.across()
+	}
+	return f.s.dir.Cross(x.Sub(f.s.origin))
+}

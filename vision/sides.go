@@ -1,0 +1,227 @@
+package vision
+
+import (
+	"math"
+	"sort"
+
+	"leadmark/ruler"
+)
+
+const (
+	bodyPitches  = 60 // how far the ruler's far edge is looked for
+	blockPitches = 8  // length of ruler averaged for one sight of its edges
+)
+
+// body finds the ruler's two long edges: near is the one beside the marks, far the one across
+// the ruler. A line is nil where no edge was found. side says where the ruler's middle lies.
+func (f finding) body(p pyramid, side int, shortest float64) (near, far *ruler.Line) {
+	pitch := f.localPitch(len(f.ticks) / 2)
+	s := newStrip(p, f.s.origin, f.s.dir, stripOptions{step: max(0.5, pitch/5),
+		reach: bodyPitches * pitch, from: f.ticks[0].t, to: f.ticks[len(f.ticks)-1].t})
+	if s.nt < 8 {
+		return nil, nil
+	}
+	b := newBlocks(s, pitch)
+	out := -float64(side)
+	wc := f.across()
+	near = b.best(wc+out*0.5*shortest, wc+out*(shortest+8*pitch), func(e sideEdge) float64 {
+		return e.strength() / (1 + 0.2*math.Abs(e.w-wc)/pitch) // further ones are the shadow's
+	})
+	tone := f.gapTone()
+	far = b.best(wc-out*(shortest+pitch), wc-out*(bodyPitches-3)*pitch, func(e sideEdge) float64 {
+		in, beyond := e.before, e.after
+		if side < 0 {
+			in, beyond = e.after, e.before
+		}
+		// Inside of it the ruler must have its own tone, outside another.
+		if math.Abs(in-tone) > 0.4*math.Abs(e.step) || math.Abs(beyond-tone) < 0.6*math.Abs(e.step) {
+			return 0
+		}
+		return e.strength() / (1 + 0.02*math.Abs(e.w-wc)/pitch)
+	})
+	return near, far
+}
+
+// gapTone is the ruler's own tone: that midway between its marks.
+func (f finding) gapTone() float64 {
+	var v []float64
+	for i := 1; i < len(f.ticks); i++ {
+		c := f.s.col((f.ticks[i].t + f.ticks[i-1].t) / 2)
+		if k := int(math.Round(c)); k >= 0 && k < len(f.tr.raw) && f.tr.raw[k] == f.tr.raw[k] {
+			v = append(v, f.tr.raw[k])
+		}
+	}
+	return median(v)
+}
+
+// blocks are lateral profiles of a strip, each averaged over a few pitches along the ruler.
+type blocks struct {
+	s    *strip
+	h    float64     // half-width of the step filter, rows
+	t    []float64   // centres along the axis
+	tone [][]float64 // tone[block][row], averaged along the ruler
+	step [][]float64 // step[block][row]: tone after less tone before
+}
+
+func newBlocks(s *strip, pitch float64) *blocks {
+	b := &blocks{s: s, h: max(2, pitch/s.step)}
+	n := max(1, int(float64(s.nt)*s.step/(blockPitches*pitch)))
+	for k := 0; k < n; k++ {
+		i0, i1 := k*s.nt/n, (k+1)*s.nt/n
+		b.t = append(b.t, s.t((i0+i1)/2))
+		tone := lateral(s, i0, i1)
+		b.tone = append(b.tone, tone)
+		b.step = append(b.step, stepFilter(tone, b.h))
+	}
+	return b
+}
+
+// lateral averages columns i0 to i1 for every row.
+func lateral(s *strip, i0, i1 int) []float64 {
+	out := make([]float64, s.nw)
+	for j := range out {
+		n := 0
+		for _, v := range s.val[j*s.nt+i0 : j*s.nt+i1] {
+			if v == v {
+				out[j] += float64(v)
+				n++
+			}
+		}
+		out[j] /= float64(n) // NaN where all of it is outside
+	}
+	return out
+}
+
+// stepFilter is the mean of h samples after each place less that of h samples before it.
+func stepFilter(v []float64, h float64) []float64 {
+	out := make([]float64, len(v))
+	sum := cumulate(v)
+	for i := range out {
+		x := float64(i)
+		out[i] = meanOver(sum, x+0.5, x+h) - meanOver(sum, x-h, x-0.5)
+		if x-h < 0 || x+h > float64(len(v)-1) || v[i] != v[i] {
+			out[i] = math.NaN()
+		}
+	}
+	return out
+}
+
+// sideEdge is an edge along the ruler, w px across the strip.
+type sideEdge struct {
+	w, step       float64 // step: median over the blocks of tone after less tone before
+	agree         float64 // share of the blocks that show it
+	before, after float64 // median tone on its two sides
+}
+
+func (e sideEdge) strength() float64 { return math.Abs(e.step) * e.agree }
+
+// best returns the edge between two places across that weighs most; nil where there is none.
+func (b *blocks) best(wa, wb float64, weigh func(sideEdge) float64) *ruler.Line {
+	j0, j1 := max(1, b.s.row(min(wa, wb))), min(b.s.nw-2, b.s.row(max(wa, wb)))
+	at, score := -1, leastStep
+	for j := j0; j <= j1; j++ {
+		e := b.edge(j)
+		if e.agree < leastAgree {
+			continue
+		}
+		if v := weigh(e); v > score {
+			at, score = j, v
+		}
+	}
+	if at < 0 {
+		return nil
+	}
+	return b.line(b.s.w(at))
+}
+
+// edge describes the step at a row.
+func (b *blocks) edge(j int) sideEdge {
+	m, agree := b.agreed(j)
+	h := int(math.Ceil(b.h))
+	return sideEdge{b.s.w(j), m, agree, b.toneOver(j-h, j-1), b.toneOver(j+1, j+h)}
+}
+
+// toneOver is the median over the blocks of the mean tone of some rows.
+func (b *blocks) toneOver(j0, j1 int) float64 {
+	var v []float64
+	for _, tone := range b.tone {
+		sum, n := 0.0, 0
+		for j := max(0, j0); j <= min(len(tone)-1, j1); j++ {
+			if tone[j] == tone[j] {
+				sum += tone[j]
+				n++
+			}
+		}
+		if n > 0 {
+			v = append(v, sum/float64(n))
+		}
+	}
+	return median(v)
+}
+
+// agreed is the median step of all blocks at a row, give or take a row or two, and the share of
+// the blocks that have its sign and at least a third of its size.
+func (b *blocks) agreed(j int) (m, share float64) {
+	var all []float64
+	for _, s := range b.step {
+		if s[j] == s[j] {
+			all = append(all, s[j])
+		}
+	}
+	if 2*len(all) < len(b.step) || len(all) == 0 {
+		return 0, 0
+	}
+	sort.Float64s(all)
+	m = all[len(all)/2]
+	n := 0
+	for _, v := range all {
+		if v*m > 0 && math.Abs(v) >= math.Abs(m)/3 {
+			n++
+		}
+	}
+	return m, float64(n) / float64(len(all))
+}
+
+// line fits the edge near w block by block, since it need not run along the strip.
+func (b *blocks) line(w float64) *ruler.Line {
+	j := b.s.row(w)
+	r := int(b.h)
+	var t, y []float64
+	m, _ := b.agreed(j)
+	for k, s := range b.step {
+		top, at := 0.0, -1
+		for i := max(0, j-r); i <= min(len(s)-1, j+r); i++ {
+			if v := s[i] * math.Copysign(1, m); v > top {
+				top, at = v, i
+			}
+		}
+		if at >= 0 {
+			t, y = append(t, b.t[k]), append(y, b.s.w(at))
+		}
+	}
+	a, c := theilSen(t, y, w)
+	lo, hi := b.s.t(0), b.s.t(b.s.nt-1)
+	return &ruler.Line{A: b.s.place(lo, a+c*lo), B: b.s.place(hi, a+c*hi)}
+}
+
+// theilSen fits y = a + c t by the median of pairwise slopes (Sen 1968); fewer than four
+// points give the constant median, or otherwise where there is none.
+func theilSen(t, y []float64, otherwise float64) (a, c float64) {
+	if len(t) == 0 {
+		return otherwise, 0
+	}
+	if len(t) >= 4 {
+		var slopes []float64
+		for i := range t {
+			for j := i + 1; j < len(t); j++ {
+				slopes = append(slopes, (y[j]-y[i])/(t[j]-t[i]))
+			}
+		}
+		c = median(slopes)
+	}
+	rest := make([]float64, len(t))
+	for i := range t {
+		rest[i] = y[i] - c*t[i]
+	}
+	return median(rest), c
+}

@@ -1,0 +1,287 @@
+package vision
+
+import (
+	"math"
+	"sort"
+
+	"leadmark/ruler"
+)
+
+const (
+	stepRows     = 96   // lines side by side that are looked at, at the most
+	leastAgree   = 0.6  // share of them that must show the step
+	leastStep    = 3.0  // grey levels
+	edgeGapParts = 0.15 // of a pitch left out about an edge, so that blur does not count
+)
+
+// Edges are looked for at two widths: a whole pitch, over which the marks average out, and
+// half of one on the part of the ruler clear of marks, which tells apart edges that lie close,
+// such as the ruler's own and its shadow's.
+const (
+	wideSight   = 1.0
+	narrowSight = 0.5
+)
+
+// crossing is the part of the strip that the ruler's body covers, row by row, sheared so that
+// edges across the ruler stand upright.
+type crossing struct {
+	s     *strip
+	rows  []int
+	vals  [][]float64 // [row][column], proportional to light
+	steps [][]float64 // step filter of each
+	pitch float64     // in samples
+	pivot float64
+	lean  lean
+}
+
+// newCrossing takes rows between two places across the strip; sight is in pitches.
+func (f finding) newCrossing(wa, wb, sight float64) *crossing {
+	j0, j1 := f.s.row(min(wa, wb)), f.s.row(max(wa, wb))
+	c := &crossing{s: f.s, pivot: f.q.mid(), lean: f.q.lean}
+	c.pitch = f.localPitch(len(f.ticks)/2) / f.s.step
+	stride := max(1, (j1-j0)/stepRows)
+	for j := j0 + 1; j < j1; j += stride {
+		tone := make([]float64, f.s.nt)
+		light := make([]float64, f.s.nt)
+		for i := range tone {
+			tone[i] = f.s.lineAt(j, f.s.along(i, j, c.pivot, c.lean))
+			light[i] = linear(tone[i])
+		}
+		c.rows = append(c.rows, j)
+		c.vals = append(c.vals, light)
+		c.steps = append(c.steps, endFilter(tone, edgeGapParts*c.pitch, sight*c.pitch))
+	}
+	return c
+}
+
+// linear turns a tone (0 to 255) into the light it stands for, 0 to 1, by the sRGB curve
+// (IEC 61966-2-1). A blurred edge lies where the light, not the tone, is midway; cameras' own
+// curves differ somewhat from sRGB's.
+func linear(tone float64) float64 {
+	v := tone / 255
+	if v <= 0.04045 {
+		return v / 12.92
+	}
+	return math.Pow((v+0.055)/1.055, 2.4)
+}
+
+// endFilter is the mean tone over h samples after each place less that over h before it, g left
+// out on both sides.
+func endFilter(v []float64, g, h float64) []float64 {
+	out := make([]float64, len(v))
+	sum := cumulate(v)
+	for i := range v {
+		x := float64(i)
+		lo, hi := int(x-g-h), int(math.Ceil(x+g+h))
+		if lo < 0 || hi >= len(v) || v[lo] != v[lo] || v[hi] != v[hi] {
+			out[i] = math.NaN()
+			continue
+		}
+		out[i] = meanOver(sum, x+g, x+g+h) - meanOver(sum, x-g-h, x-g)
+	}
+	return out
+}
+
+// find returns the edges across the ruler.
+func (c *crossing) find(sight float64) []ruler.Step {
+	if len(c.rows) < 4 {
+		return nil
+	}
+	med, agree := c.consensus()
+	var out []ruler.Step
+	r := int(math.Ceil(0.8 * sight * c.pitch))
+	for i := r; i < len(med)-r; i++ {
+		m := math.Abs(med[i])
+		if !(m >= leastStep) || agree[i] < leastAgree || !peak(med, i, r) {
+			continue
+		}
+		if s, ok := c.place(i, med[i], 0.6*sight*c.pitch); ok {
+			s.Coherent = agree[i]
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// mergeSteps adds what b holds beyond a: steps of the same sense within a third of a pitch are
+// one, and the narrower sight places it better.
+func mergeSteps(a, b []ruler.Step, pitch float64) []ruler.Step {
+	for _, s := range a {
+		known := false
+		for _, o := range b {
+			if math.Abs(o.T-s.T) < pitch/3 && o.Contrast*s.Contrast > 0 {
+				known = true
+			}
+		}
+		if !known {
+			b = append(b, s)
+		}
+	}
+	sort.Slice(b, func(i, j int) bool { return b[i].T < b[j].T })
+	return b
+}
+
+// peak says whether |v| is largest at i within r samples.
+func peak(v []float64, i, r int) bool {
+	m := math.Abs(v[i])
+	for k := i - r; k <= i+r; k++ {
+		if a := math.Abs(v[k]); a > m || (a == m && k < i) {
+			return false
+		}
+	}
+	return true
+}
+
+// consensus is, column by column, the median step of the rows and the share of rows with its
+// sign and at least 0.4 of its size.
+func (c *crossing) consensus() (med, agree []float64) {
+	n := len(c.steps[0])
+	med, agree = make([]float64, n), make([]float64, n)
+	var col []float64
+	for i := range med {
+		col = col[:0]
+		for _, s := range c.steps {
+			if s[i] == s[i] {
+				col = append(col, s[i])
+			}
+		}
+		if 2*len(col) < len(c.steps) {
+			continue
+		}
+		sort.Float64s(col)
+		m := col[len(col)/2]
+		k := 0
+		for _, v := range col {
+			if v*m > 0 && math.Abs(v) > 0.4*math.Abs(m) {
+				k++
+			}
+		}
+		med[i], agree[i] = m, float64(k)/float64(len(col))
+	}
+	return med, agree
+}
+
+// place finds an edge to a part of a pixel in every row and fits a line through them.
+func (c *crossing) place(i int, step, reach float64) (ruler.Step, bool) {
+	var w, t []float64
+	for k, v := range c.vals {
+		if x, ok := steepest(v, float64(i), reach, math.Copysign(1, step)); ok {
+			w, t = append(w, float64(c.rows[k])-c.pivot), append(t, x)
+		}
+	}
+	if len(t) < 4 {
+		return ruler.Step{}, false
+	}
+	a, b, sd, n := robustLine(w, t, 0.08*c.pitch)
+	if n < 4 || math.Abs(b) > 0.5 {
+		return ruler.Step{}, false
+	}
+	s := c.s
+	wc := s.w0 + c.pivot*s.step
+	tc := s.t0 + a*s.step
+	lo, hi := s.w(c.rows[0])-wc, s.w(c.rows[len(c.rows)-1])-wc
+	lean := b + c.lean.at(tc)
+	return ruler.Step{
+		T: tc,
+		// Neighbouring rows share pixels and texture: count half of them as independent.
+		U:        s.step * math.Hypot(sd/math.Sqrt(float64(n)/2), 0.03),
+		Line:     ruler.Line{A: s.place(tc+lean*lo, wc+lo), B: s.place(tc+lean*hi, wc+hi)},
+		WidthPX:  c.width(a, b, math.Copysign(1, step)) * s.step,
+		Contrast: step / 255,
+	}, true
+}
+
+// steepest returns where a row rises (sign 1) or falls (-1) most steeply within reach of x, by
+// the centroid of the slope about its peak.
+func steepest(v []float64, x, reach, sign float64) (float64, bool) {
+	i0, i1 := max(2, int(x-reach)), min(len(v)-3, int(math.Ceil(x+reach)))
+	best, at := 0.0, -1
+	for i := i0; i <= i1; i++ {
+		if d := sign * slope(v, i); d > best {
+			best, at = d, i
+		}
+	}
+	if at < 0 {
+		return 0, false
+	}
+	var sum, mom float64
+	for i := at - 2; i <= at+2; i++ {
+		if i < 2 || i > len(v)-3 {
+			return 0, false
+		}
+		if d := sign * slope(v, i); d > 0.2*best {
+			sum += d
+			mom += d * float64(i)
+		}
+	}
+	return mom / sum, true
+}
+
+// slope is the derivative of a row at a sample, smoothed over five.
+func slope(v []float64, i int) float64 {
+	return (2*(v[i+2]-v[i-2]) + (v[i+1] - v[i-1])) / 10
+}
+
+// robustLine fits t = a + b w: median of pairwise slopes, then least squares of what lies
+// within three median deviations (at least floor). It returns the scatter and number kept.
+func robustLine(w, t []float64, floor float64) (a, b, sd float64, n int) {
+	a, b = theilSen(w, t, 0)
+	for pass := 0; pass < 2; pass++ {
+		dev := make([]float64, len(t))
+		for i := range t {
+			dev[i] = math.Abs(t[i] - a - b*w[i])
+		}
+		cut := max(floor, 3*1.4826*median(append([]float64(nil), dev...)))
+		var sw, st, sww, swt, ss float64
+		n = 0
+		for i := range t {
+			if dev[i] <= cut {
+				n++
+				sw, st, sww, swt, ss = sw+w[i], st+t[i], sww+w[i]*w[i], swt+w[i]*t[i], ss+dev[i]*dev[i]
+			}
+		}
+		den := float64(n)*sww - sw*sw
+		if n < 4 || den <= 0 {
+			return a, b, math.Inf(1), n
+		}
+		b = (float64(n)*swt - sw*st) / den
+		a = (st - b*sw) / float64(n)
+		sd = math.Sqrt(ss / float64(n))
+	}
+	return a, b, sd, n
+}
+
+// width is the 10 % to 90 % width of an edge, from the second moment of the mean slope of the
+// rows along the fitted line (2.563 standard deviations for a Gaussian blur); samples.
+func (c *crossing) width(a, b, sign float64) float64 {
+	r := int(math.Ceil(0.5 * c.pitch))
+	mean := make([]float64, 2*r+1)
+	for k, v := range c.vals {
+		x := a + b*(float64(c.rows[k])-c.pivot)
+		i := int(math.Round(x))
+		for d := -r; d <= r; d++ {
+			if i+d >= 1 && i+d < len(v)-1 {
+				if g := sign * (v[i+d+1] - v[i+d-1]); g == g {
+					mean[d+r] += g
+				}
+			}
+		}
+	}
+	top := 0.0
+	for _, g := range mean {
+		top = max(top, g)
+	}
+	var s, m, mm float64
+	for d, g := range mean {
+		if g > 0.1*top {
+			x := float64(d - r)
+			s, m, mm = s+g, m+g*x, mm+g*x*x
+		}
+	}
+	if s == 0 {
+		return 0
+	}
+	// The two-sample difference widens the slope by a variance of 1/3 + 1.
+	v := mm/s - m*m/s/s - 1
+	return 2.563 * math.Sqrt(max(0.05, v))
+}

@@ -1,0 +1,132 @@
+package vision
+
+import (
+	"math"
+
+	"leadmark/ruler"
+)
+
+// strip is the picture resampled along an axis: column i lies at t0 + i*step along it, row j at
+// w0 + j*step across it, all in px of the picture. Places outside the picture are NaN.
+type strip struct {
+	origin, dir ruler.Point
+	step        float64
+	t0, w0      float64
+	nt, nw      int
+	val         []float32
+}
+
+// newStrip samples the whole chord of the axis through the picture, reach px to either side.
+func newStrip(p pyramid, origin, dir ruler.Point, o stripOptions) *strip {
+	s := &strip{origin: origin, dir: dir, step: o.step, w0: -math.Floor(o.reach/o.step) * o.step}
+	s.nw = 2*int(math.Floor(o.reach/o.step)) + 1
+	lo, hi := chord(p[0], origin, dir, o.reach)
+	lo, hi = max(lo, o.from), min(hi, o.to)
+	s.t0 = math.Floor(lo/o.step) * o.step
+	s.nt = max(0, int((hi-s.t0)/o.step)+1)
+	s.val = make([]float32, s.nt*s.nw)
+	level := levelFor(p, o.step)
+	for j := 0; j < s.nw; j++ {
+		row := s.val[j*s.nt:][:s.nt]
+		base := origin.Add(dir.Perp().Mul(s.w(j)))
+		for i := range row {
+			v, ok := p.sample(level, base.Add(dir.Mul(s.t(i))))
+			if !ok {
+				v = math.NaN()
+			}
+			row[i] = float32(v)
+		}
+	}
+	return s
+}
+
+// stripOptions say how a strip is sampled, in px of the picture.
+type stripOptions struct {
+	step     float64 // between samples, both ways
+	reach    float64 // to either side of the axis
+	from, to float64 // along the axis
+}
+
+// levelFor picks the level whose pixels are nearest to a step in size, the finer in doubt.
+func levelFor(p pyramid, step float64) int {
+	level := int(math.Floor(math.Log2(step) + 0.01))
+	return max(0, min(len(p)-1, level))
+}
+
+// chord returns where the axis, widened by reach, enters and leaves the picture.
+func chord(g *gray, origin, dir ruler.Point, reach float64) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	w, h := float64(g.w-1), float64(g.h-1)
+	corners := []ruler.Point{{X: 0, Y: 0}, {X: w, Y: 0}, {X: 0, Y: h}, {X: w, Y: h}}
+	for _, c := range corners {
+		t := dir.Dot(c.Sub(origin))
+		lo, hi = min(lo, t), max(hi, t)
+	}
+	span := func(o, d, end float64) {
+		if math.Abs(d) < 1e-9 {
+			return
+		}
+		a, b := (-reach-o)/d, (end+reach-o)/d
+		lo, hi = max(lo, min(a, b)), min(hi, max(a, b))
+	}
+	span(origin.X, dir.X, w)
+	span(origin.Y, dir.Y, h)
+	return lo, hi
+}
+
+func (s *strip) t(i int) float64 { return s.t0 + float64(i)*s.step }
+func (s *strip) w(j int) float64 { return s.w0 + float64(j)*s.step }
+
+// row is the nearest row to w, bounded to the strip.
+func (s *strip) row(w float64) int {
+	return max(0, min(s.nw-1, int(math.Round((w-s.w0)/s.step))))
+}
+
+// col is the column of t, between samples.
+func (s *strip) col(t float64) float64 { return (t - s.t0) / s.step }
+
+// lineAt is row j at column x, by linear interpolation; NaN outside.
+func (s *strip) lineAt(j int, x float64) float64 {
+	i := int(math.Floor(x))
+	if i < 0 || i >= s.nt-1 {
+		if i == s.nt-1 && x == float64(i) {
+			return float64(s.val[j*s.nt+i])
+		}
+		return math.NaN()
+	}
+	f := x - float64(i)
+	return float64(s.val[j*s.nt+i])*(1-f) + float64(s.val[j*s.nt+i+1])*f
+}
+
+// place turns strip coordinates into a place in the picture.
+func (s *strip) place(t, w float64) ruler.Point {
+	return s.origin.Add(s.dir.Mul(t)).Add(s.dir.Perp().Mul(w))
+}
+
+// profile averages rows j0 to j1 along the marks, which lean about the pivot row. Columns where
+// less than half of the rows lie in the picture are NaN.
+func (s *strip) profile(j0, j1 int, pivot float64, l lean) []float64 {
+	out := make([]float64, s.nt)
+	n := make([]int, s.nt)
+	for j := j0; j <= j1; j++ {
+		for i := range out {
+			if v := s.lineAt(j, s.along(i, j, pivot, l)); v == v {
+				out[i] += v
+				n[i]++
+			}
+		}
+	}
+	for i := range out {
+		if 2*n[i] < j1-j0+1 {
+			out[i] = math.NaN()
+		} else {
+			out[i] /= float64(n[i])
+		}
+	}
+	return out
+}
+
+// along is the column where the mark that crosses the pivot row at column i crosses row j.
+func (s *strip) along(i, j int, pivot float64, l lean) float64 {
+	return float64(i) + l.at(s.t(i))*(float64(j)-pivot)
+}

@@ -1,0 +1,246 @@
+package vision
+
+import (
+	"math"
+	"sort"
+)
+
+// tick is one graduation found along a trace.
+type tick struct {
+	index  int
+	t      float64 // px along the axis
+	height float64 // of the filtered trace, grey levels
+}
+
+// tracker follows the graduations of a trace one by one from where they are clearest.
+type tracker struct {
+	tr    *trace
+	pitch func(t float64) float64
+	ticks []tick // in order of index
+	floor float64
+}
+
+const (
+	combTeeth   = 5   // to either side of a seed's middle
+	catch       = 0.3 // of a pitch: how far from its place a mark is looked for
+	maxMissing  = 10  // marks in a row that may be hidden
+	weakestMark = 0.3 // of the median height
+)
+
+// track finds the row of marks of a trace; nil where there is none.
+func track(tr *trace, g *group) []tick {
+	k := &tracker{tr: tr, pitch: g.pitch}
+	t, pitch, ok := k.seed(g)
+	if !ok {
+		return nil
+	}
+	k.start(t, pitch)
+	k.extend(+1)
+	k.extend(-1)
+	k.prune()
+	return k.ticks
+}
+
+// seed finds where a comb at about the group's pitch answers best.
+func (k *tracker) seed(g *group) (t, pitch float64, ok bool) {
+	best := 0.0
+	for c := g.t0; c <= g.t1; c += combTeeth / 2 * g.pitch(c) {
+		for f := 0.92; f < 1.085; f += 0.01 {
+			p := f * g.pitch(c)
+			for ph := 0.0; ph < 1; ph += 0.1 {
+				if v := k.comb(c+ph*p, p); v > best {
+					t, pitch, best, ok = c+ph*p, p, v, true
+				}
+			}
+		}
+	}
+	return t, pitch, ok
+}
+
+// comb is the mean of the trace at the teeth less that between them.
+func (k *tracker) comb(t, pitch float64) float64 {
+	var on, off float64
+	for n := -combTeeth; n <= combTeeth; n++ {
+		on += k.value(t + float64(n)*pitch)
+		off += k.value(t + (float64(n)+0.5)*pitch)
+	}
+	return (on - off) / (2*combTeeth + 1)
+}
+
+func (k *tracker) value(t float64) float64 {
+	i := int(math.Round(k.tr.s.col(t)))
+	if i < 0 || i >= len(k.tr.smooth) || k.tr.smooth[i] != k.tr.smooth[i] {
+		return 0
+	}
+	return k.tr.smooth[i]
+}
+
+// start takes the teeth of the seed's comb that stand on marks.
+func (k *tracker) start(t, pitch float64) {
+	for n := -combTeeth; n <= combTeeth; n++ {
+		if at, h, ok := k.tr.top(t+float64(n)*pitch, catch*pitch); ok && h > 0 {
+			k.ticks = append(k.ticks, tick{n, at, h})
+		}
+	}
+	k.ticks = strong(k.ticks)
+}
+
+// strong drops ticks far below the median height.
+func strong(ticks []tick) []tick {
+	floor := weakestMark * medianHeight(ticks)
+	out := ticks[:0]
+	for _, q := range ticks {
+		if q.height >= floor {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+func medianHeight(ticks []tick) float64 {
+	h := make([]float64, len(ticks))
+	for i, q := range ticks {
+		h[i] = q.height
+	}
+	return median(h)
+}
+
+// extend follows the marks one way until too many in a row are missing.
+func (k *tracker) extend(way int) {
+	missing := 0
+	for missing <= maxMissing && len(k.ticks) >= 3 {
+		end := k.end(way)
+		n := end.index + way*(missing+1)
+		t, pitch := k.predict(n, way)
+		if c := k.tr.s.col(t); c < 0 || c > float64(k.tr.s.nt) || pitch <= 0 {
+			return
+		}
+		at, h, ok := k.tr.top(t, catch*pitch)
+		if !ok || h < weakestMark*k.localHeight(way) || h < 2.5*k.filteredNoise() {
+			missing++
+			continue
+		}
+		missing = 0
+		k.add(tick{n, at, h}, way)
+	}
+}
+
+func (k *tracker) filteredNoise() float64 {
+	return k.tr.noise / math.Sqrt(2*math.Sqrt(math.Pi)*k.tr.sigma)
+}
+
+func (k *tracker) end(way int) tick {
+	if way > 0 {
+		return k.ticks[len(k.ticks)-1]
+	}
+	return k.ticks[0]
+}
+
+func (k *tracker) add(q tick, way int) {
+	if way > 0 {
+		k.ticks = append(k.ticks, q)
+		return
+	}
+	k.ticks = append([]tick{q}, k.ticks...)
+}
+
+// recent returns the last few ticks of one end.
+func (k *tracker) recent(way, n int) []tick {
+	if len(k.ticks) <= n {
+		return k.ticks
+	}
+	if way > 0 {
+		return k.ticks[len(k.ticks)-n:]
+	}
+	return k.ticks[:n]
+}
+
+func (k *tracker) localHeight(way int) float64 { return medianHeight(k.recent(way, 15)) }
+
+// predict places mark n from the last few ticks of an end: a straight line, bent where there
+// are enough of them to tell a change of pitch.
+func (k *tracker) predict(n, way int) (t, pitch float64) {
+	near := k.recent(way, 9)
+	a, b := lineThrough(near)
+	t = a + b*float64(n)
+	if far := k.recent(way, 24); len(far) >= 16 {
+		mid := len(far) / 2
+		_, b0 := lineThrough(far[:mid])
+		_, b1 := lineThrough(far[mid:])
+		bend := (b1 - b0) / (meanIndex(far[mid:]) - meanIndex(far[:mid]))
+		d := float64(n) - meanIndex(near)
+		t += bend * d * d / 2
+	}
+	return t, b
+}
+
+func meanIndex(ticks []tick) float64 {
+	var s float64
+	for _, q := range ticks {
+		s += float64(q.index)
+	}
+	return s / float64(len(ticks))
+}
+
+// lineThrough fits t = a + b index by least squares.
+func lineThrough(ticks []tick) (a, b float64) {
+	m := meanIndex(ticks)
+	var st, sxx, sxt float64
+	for _, q := range ticks {
+		x := float64(q.index) - m
+		st += q.t
+		sxx += x * x
+		sxt += x * q.t
+	}
+	b = sxt / sxx
+	return st/float64(len(ticks)) - b*m, b
+}
+
+// prune cuts off stray ends: beyond a gap, fewer than four marks prove nothing.
+func (k *tracker) prune() {
+	sort.Slice(k.ticks, func(a, b int) bool { return k.ticks[a].index < k.ticks[b].index })
+	for {
+		i := k.strayEnd()
+		if i < 0 {
+			return
+		}
+		if i >= len(k.ticks)/2 {
+			k.ticks = k.ticks[:i]
+		} else {
+			k.ticks = k.ticks[i:]
+		}
+	}
+}
+
+// strayEnd returns where to cut, or -1.
+func (k *tracker) strayEnd() int {
+	n := len(k.ticks)
+	for i := 1; i < n; i++ {
+		gap := k.ticks[i].index - k.ticks[i-1].index
+		if gap < 3 {
+			continue
+		}
+		need := max(4, gap)
+		if tens(k.ticks[i-1:]) || tens(k.ticks[:i+1]) {
+			need = 3
+		}
+		if i < need && i <= n-i {
+			return i
+		}
+		if n-i < need && n-i < i {
+			return i
+		}
+	}
+	return -1
+}
+
+// tens says whether ticks stand ten apart throughout, as where a scale is divided finely only
+// at its beginning.
+func tens(ticks []tick) bool {
+	for i := 1; i < len(ticks); i++ {
+		if ticks[i].index-ticks[i-1].index != 10 {
+			return false
+		}
+	}
+	return true
+}
