@@ -100,12 +100,30 @@ func (p *posterior) normalise() {
 // normal is one component of a mixture.
 type normal struct{ mass, mean, sd float64 }
 
-// column is the mixture for one unknown; spreads adds the spread's own variance (a next shot).
-func (p *posterior) column(j int, spreads float64) []normal {
+// matchCap bounds the factor by which the matching prior may favour one place over another: its
+// derivation is for many shots, and with four shots and large common errors it overdoes it.
+const matchCap = 3.0
+
+// column is the mixture for one unknown; shots = 1 adds the spread's own variance (a next shot).
+//
+// The prior on y is the one under which the interval for this very unknown holds the truth as often
+// as it says, to second order: information / (d log v/dy), v the unknown's variance. It follows
+// from Mukerjee and Ghosh, Biometrika 84 (1997) 970, for a place with known law given a scale; for
+// equal shots without common errors it is flat in log variance and gives Student's t exactly.
+func (p *posterior) column(j int, shots float64) []normal {
 	mix := make([]normal, len(p.points))
+	sum := 0.0
 	for i, pt := range p.points {
-		v := pt.cov[j*p.p+j] + spreads*pt.t
-		mix[i] = normal{p.mass[i], p.theta[j] + pt.step[j], math.Sqrt(math.Max(v, 0))}
+		v, dv := pt.cov[j*p.p+j]+shots*pt.t, pt.dcov[j*p.p+j]
+		if pt.y >= 0 {
+			dv += shots * p.unit * math.Exp(pt.y)
+		}
+		mass := p.mass[i] * math.Sqrt(pt.info) * math.Min(v/dv, matchCap)
+		mix[i] = normal{mass, p.theta[j] + pt.step[j], math.Sqrt(math.Max(v, 0))}
+		sum += mass
+	}
+	for i := range mix {
+		mix[i].mass /= sum
 	}
 	return mix
 }
