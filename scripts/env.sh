@@ -48,7 +48,7 @@ install_missing() {
 			"as root: apt-get install --no-install-recommends ${missing[*]} lld"
 	command -v ld.lld >/dev/null 2>&1 || missing+=(lld)
 	say "installing ${missing[*]} ..."
-	as_root apt-get update -q >&2
+	as_root apt-get update -q >&2 || say "the package lists could not be renewed; trying with the old ones"
 	as_root env DEBIAN_FRONTEND=noninteractive apt-get install -q -y --no-install-recommends "${missing[@]}" >&2
 }
 
