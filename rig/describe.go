@@ -119,10 +119,15 @@ func (p Profile) Rows() [][2]string {
 		key, value, pair := strings.Cut(line, " = ")
 		switch {
 		case pair:
-			rows = append(rows, [2]string{strings.TrimPrefix(table+"."+key, "."), value})
+			rows = append(rows, [2]string{bare(strings.TrimPrefix(table+"."+key, ".")), bare(value)})
 		case strings.HasPrefix(line, "["):
 			table = strings.Trim(line, "[]")
 		}
 	}
 	return rows
+}
+
+// bare takes off what TOML needs and a person does not: quotes, and a point with nothing after it.
+func bare(s string) string {
+	return strings.TrimSuffix(strings.ReplaceAll(s, "'", ""), ".0")
 }

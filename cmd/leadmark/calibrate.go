@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"leadmark/calib"
 	"leadmark/frame"
@@ -43,10 +45,9 @@ func (a *app) calibrateCommand() *cobra.Command {
 	f.StringVar(&o.readings, "readings", "", "CSV file of advances read by hand: frame,advance_mm,u_mm")
 	f.BoolVar(&o.start, "start", false, "write run.toml and shots.csv to fill in, and stop")
 	f.IntVar(&o.workers, "workers", 0, "frames read at once (default: one for each processor)")
-	texts := map[string]*string{}
-	for _, s := range calib.Settings() {
-		texts[s.Key] = f.String(s.Flag, "", "in the place of run.toml: "+s.Help)
-	}
+	stated, texts := runFlags()
+	f.AddFlagSet(stated)
+	c.SetUsageFunc(func(c *cobra.Command) error { return calibrateUsage(c, stated) })
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
 		for _, s := range calib.Settings() {
 			if f.Changed(s.Flag) {
@@ -64,6 +65,37 @@ func (a *app) calibrateCommand() *cobra.Command {
 		return a.calibrate(c.Context(), runFolder(args[0]), o)
 	})
 	return c
+}
+
+// runFlags makes the flags that stand for keys of run.toml; texts holds what they are set to.
+func runFlags() (flags *pflag.FlagSet, texts map[string]*string) {
+	flags, texts = pflag.NewFlagSet("run.toml", pflag.ContinueOnError), map[string]*string{}
+	flags.SortFlags = false
+	for _, s := range calib.Settings() {
+		texts[s.Key] = flags.String(s.Flag, "", s.Help)
+		flags.Lookup(s.Flag).Value = plainValue{flags.Lookup(s.Flag).Value}
+	}
+	return flags, texts
+}
+
+// plainValue keeps the word "string" out of the help: most of these flags are numbers.
+type plainValue struct{ pflag.Value }
+
+func (plainValue) Type() string { return "value" }
+
+// calibrateUsage lists the flags that stand for keys of run.toml by themselves.
+func calibrateUsage(c *cobra.Command, stated *pflag.FlagSet) error {
+	own := pflag.NewFlagSet("own", pflag.ContinueOnError)
+	c.LocalFlags().VisitAll(func(f *pflag.Flag) {
+		if stated.Lookup(f.Name) == nil {
+			own.AddFlag(f)
+		}
+	})
+	p := &printer{w: c.OutOrStderr()}
+	p.linef("Usage:\n  %s\n\nExamples:\n%s\n\nFlags:", c.UseLine(), c.Example)
+	p.linef("%s\nGlobal flags:\n%s", own.FlagUsages(), c.InheritedFlags().FlagUsages())
+	p.linef("In the place of keys of run.toml:\n%s", strings.TrimRight(stated.FlagUsages(), "\n"))
+	return p.err
 }
 
 func (o calibrateOptions) validate() error {
@@ -176,34 +208,6 @@ func (a *app) writeReport(ctx context.Context, out outDir, r calib.Result, o cal
 		}
 		return report.Write(ctx, dir, r, options)
 	})
-}
-
-// start writes the description of a run to fill in.
-func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
-	frames, refused, err := frame.List(ctx, dir)
-	if err != nil {
-		return &calib.InputError{What: err.Error()}
-	}
-	r, err := calib.Start(dir, frames, o.overrides)
-	if err != nil {
-		return err
-	}
-	w := &printer{w: a.stdout}
-	for _, name := range r.Written {
-		w.linef("wrote %s", filepath.Join(dir, name))
-	}
-	for _, name := range r.Kept {
-		w.linef("left %s as it was", filepath.Join(dir, name))
-	}
-	for _, f := range refused {
-		w.linef("%s cannot be used: %s", f.Name, f.Text)
-	}
-	w.linef("\nto fill in:")
-	for _, what := range r.ToFill {
-		w.linef("  %s", what)
-	}
-	w.linef("\nthen: leadmark calibrate %s", dir)
-	return w.err
 }
 
 // oneArg wants exactly one argument and says which.

@@ -133,7 +133,7 @@ func (a *app) tellRig(profile rig.Profile, h rig.History) error {
 		return p.err
 	}
 	last := h.Entries[n-1]
-	p.linef("\nLast of %d calibrations, %s:", n, last.Accepted.Format("2 January 2006 15:04"))
+	p.linef("\nCalibrations: %d, the last of %s:", n, last.Accepted.Format("2 January 2006 15:04"))
 	p.linef("%s", historyTable(h.Entries[n-1:]))
 	age := a.now().Sub(last.Accepted).Hours() / 24
 	if limit := profile.Limits.RecalibrateDays; limit > 0 && age > limit {
