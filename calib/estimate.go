@@ -137,10 +137,30 @@ func runWarnings(r Result) []Warning {
 		}
 	}
 	all = append(all, FramesVary(read)...)
+	all = append(all, doubtWarnings(read)...)
 	if len(unlisted) > 0 {
 		all = append(all, Warning{"not-listed", "shots.csv does not list every frame of the folder; add a line for each that is a shot", unlisted})
 	}
 	return append(all, conditionWarnings(r)...)
+}
+
+// doubtWarnings names the frames of whose settings something could not be believed.
+func doubtWarnings(frames []frame.Frame) []Warning {
+	var all []Warning
+	at := map[string]int{}
+	for _, f := range frames {
+		if f.Doubt == "" {
+			continue
+		}
+		i, seen := at[f.Doubt]
+		if !seen {
+			i = len(all)
+			at[f.Doubt] = i
+			all = append(all, Warning{Code: "exif-doubt", Text: "what the file says of the camera's settings is not to be relied on: " + f.Doubt})
+		}
+		all[i].Frames = append(all[i].Frames, f.Name)
+	}
+	return all
 }
 
 // fitWarnings turns the notes of the fit into warnings; the one on odd shots names the frames.

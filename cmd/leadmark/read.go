@@ -149,7 +149,6 @@ type pictureLine struct {
 	Reason       string           `json:"reason"`
 	Warnings     []string         `json:"warnings"`
 	GraduationMM float64          `json:"graduation_mm,omitempty"`
-	Unit         string           `json:"unit,omitempty"`
 	PxPerMM      float64          `json:"px_per_mm,omitempty"`
 	FrontPX      *[2]float64      `json:"front_px"`
 	Graduations  []graduationLine `json:"graduations"`
@@ -171,7 +170,7 @@ func pictureEntry(path string, r ruler.Reading) pictureLine {
 	if r.Status != ruler.StatusRead {
 		return l
 	}
-	l.GraduationMM, l.Unit, l.Absolute = places(r.Graduation*1e3, 4), r.Unit, r.Absolute
+	l.GraduationMM, l.Absolute = places(r.Graduation*1e3, 4), r.Absolute
 	l.PxPerMM, l.UPX = places(r.PxPerM*1e-3, 4), places(r.U, 3)
 	if r.Front != nil {
 		p := pixel(r.Front.At)
