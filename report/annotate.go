@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	"math"
 	"strings"
 
 	"golang.org/x/image/draw"
@@ -27,7 +28,7 @@ var (
 
 // annotated is a large picture of the ruler part of a frame with what was found drawn on it, and
 // what it says written below. The marks keep clear of the graduations, beside the ruler.
-func annotated(src image.Image, f calib.FrameResult, trip *ruler.Line) (*image.RGBA, error) {
+func annotated(src image.Image, f calib.FrameResult, trip lineMark) (*image.RGBA, error) {
 	face, err := newFace()
 	if err != nil {
 		return nil, err
@@ -40,7 +41,7 @@ func annotated(src image.Image, f calib.FrameResult, trip *ruler.Line) (*image.R
 	}
 	v := cut(src, width, b.shaped(clampAspect(b.w()/b.h()), width, frameHeight(f, src)), annotatedSide)
 	drawMarks(v, face, f, trip)
-	return withFoot(v.img, face, f, trip != nil), nil
+	return withFoot(v.img, face, f, trip), nil
 }
 
 func newFace() (font.Face, error) {
@@ -72,7 +73,7 @@ func wholeBox(f calib.FrameResult, src image.Image) box {
 	return box{-0.5, -0.5, float64(frameWidth(f, src)) - 0.5, float64(frameHeight(f, src)) - 0.5}
 }
 
-func drawMarks(v view, face font.Face, f calib.FrameResult, trip *ruler.Line) {
+func drawMarks(v view, face font.Face, f calib.FrameResult, trip lineMark) {
 	m := marksOn(f, trip, 16/v.k(), 3/v.k())
 	for _, t := range m.Ticks {
 		w := 1.5
@@ -81,11 +82,13 @@ func drawMarks(v view, face font.Face, f calib.FrameResult, trip *ruler.Line) {
 		}
 		cased(v, tickColour, w, t.segment, stroke)
 		if t.Rank == 2 {
-			labelTick(v, face, t)
+			labelTick(v, face, t, f.Reading.Unit)
 		}
 	}
 	if m.Trip != nil {
-		cased(v, tripColour, 3, m.Trip.through(v.region), dashes)
+		if s, ok := m.Trip.through(v.region); ok {
+			cased(v, tripColour, 3, s, dashes)
+		}
 	}
 	if m.Front != nil {
 		cased(v, frontColour, 3, *m.Front, stroke)
@@ -109,8 +112,11 @@ func pointAt(v view, f calib.FrameResult, front segment) {
 	if !ok || dir.Len() == 0 {
 		return
 	}
-	if len(f.Reading.Graduations) > 0 && dir.Dot(f.Reading.Graduations[0].At.Sub(at)) > 0 {
-		dir = dir.Mul(-1) // away from the ruler's body
+	for _, g := range f.Reading.Graduations {
+		if d := dir.Dot(g.At.Sub(at)); math.Abs(d) > 3 { // px; the end's own graduation says nothing
+			dir = dir.Mul(-math.Copysign(1, d)) // away from the ruler's body
+			break
+		}
 	}
 	tip, side := v.at(at).Add(dir.Mul(6)), dir.Perp().Mul(9)
 	base := tip.Add(dir.Mul(22))
@@ -119,8 +125,11 @@ func pointAt(v view, f calib.FrameResult, front segment) {
 }
 
 // labelTick writes the reading of a whole centimetre or inch beside its tick.
-func labelTick(v view, face font.Face, t tick) {
+func labelTick(v view, face font.Face, t tick, unit string) {
 	s := digits(t.Reading/mm.si, 0)
+	if unit == "inch" {
+		s = digits(t.Reading/25.4e-3, 0)
+	}
 	d := t.B.Sub(t.A).Unit()
 	w := float64(font.MeasureString(face, s)) / 64
 	p := v.at(t.B).Add(d.Mul(8)).Add(ruler.Point{X: (d.X - 1) / 2 * w, Y: annotatedText * (0.36 + 0.36*d.Y)})
@@ -131,7 +140,7 @@ func labelTick(v view, face font.Face, t tick) {
 }
 
 // withFoot adds a foot with the name, the reading and what the marks mean.
-func withFoot(m *image.RGBA, face font.Face, f calib.FrameResult, trip bool) *image.RGBA {
+func withFoot(m *image.RGBA, face font.Face, f calib.FrameResult, trip lineMark) *image.RGBA {
 	const line, pad = 1.45 * annotatedText, 22
 	width := max(m.Rect.Dx(), 760)
 	lines := wrap(face, f.Name, width-2*pad)
@@ -150,7 +159,7 @@ func withFoot(m *image.RGBA, face font.Face, f calib.FrameResult, trip bool) *im
 }
 
 // drawKey explains the marks that are on this picture.
-func drawKey(out *image.RGBA, face font.Face, f calib.FrameResult, trip bool, p ruler.Point) {
+func drawKey(out *image.RGBA, face font.Face, f calib.FrameResult, trip lineMark, p ruler.Point) {
 	key := func(c color.RGBA, draw pen, text string) {
 		y := p.Y - 0.32*annotatedText
 		draw(out, c, 4, ruler.Point{X: p.X, Y: y}, ruler.Point{X: p.X + 54, Y: y})
@@ -161,8 +170,8 @@ func drawKey(out *image.RGBA, face font.Face, f calib.FrameResult, trip bool, p 
 		key(frontColour, stroke, "front end")
 		key(tickColour, comb, "graduations")
 	}
-	if trip {
-		key(tripColour, dashes, "trip line")
+	if trip.line != nil {
+		key(tripColour, dashes, trip.name)
 	}
 }
 

@@ -34,7 +34,7 @@ func Head(r calib.Result) Headline {
 		return Headline{"This rig fires", ms.plusMinus(f.Lag.Value, half(*f.Lag)), "after the beam is broken."}
 	case len(f.Advance) == 1:
 		m := f.Advance[0].Mean
-		return Headline{"When the flash fires, the front end is", mm.plusMinus(m.Value, half(m)), "past the trip line."}
+		return Headline{"When the flash fires, the front end is", mm.plusMinus(m.Value, half(m)), "past " + countLine(r) + "."}
 	case len(f.Advance) > 1:
 		return Headline{"This run tells", "how far", "the front end gets before the flash, condition by condition, but not the lag."}
 	}

@@ -166,6 +166,10 @@ func beePicture(r calib.Result) func(context.Context, frame.Frame, int) (image.I
 		if !ok {
 			return nil, errors.New("no such frame")
 		}
+		side = min(side, 1800)
+		if *keep == "" {
+			side = min(side, 240) // drawn to be parsed, not to be looked at
+		}
 		k := float64(side) / beeHeight
 		m := image.NewRGBA(image.Rect(0, 0, int(beeWidth*k), int(beeHeight*k)))
 		for y := range m.Rect.Dy() {
@@ -198,4 +202,49 @@ func beeColour(x, y, front, soft float64) color.RGBA {
 		shade -= 150 * ink
 	}
 	return tone(br+(shade-br)*body, bg+(shade+2-bg)*body, bb+(shade-4-bb)*body)
+}
+
+// beeAdvanceOnly is the same run with nothing known of its speed: only the advance can be told.
+func beeAdvanceOnly(n int) calib.Result {
+	r := beeRun(n, 0.4)
+	r.Run.Method, r.Run.Travel = calib.Push, calib.Right
+	r.Fit.Lag, r.Fit.Spread, r.Fit.NextShot, r.Fit.TripOffset, r.Fit.Curve = nil, nil, nil, nil, nil
+	r.Fit.Determined = []string{"advance"}
+	for i := range r.Frames {
+		r.Frames[i].Conditions = calib.Conditions{}
+	}
+	for i := range r.Fit.Advance {
+		r.Fit.Advance[i].Drop = 0
+	}
+	return r
+}
+
+// beeSweep is a push at one unknown speed with delays stepped.
+func beeSweep(n int) calib.Result {
+	r := beeRun(n, 0.2)
+	const v = 1.52
+	r.Run.Method = calib.Push
+	r.Fit.Curve = func(speed, d float64) (float64, float64) {
+		return beeOffset + speed*(beeLag+d), math.Hypot(0.3e-3, speed*0.2e-3)
+	}
+	r.Fit.Speeds = []fit.GroupSpeed{{Group: "a", Estimate: fit.Estimate{Value: v, U: 0.01, DF: 12, Interval95: fit.Interval{Low: 1.50, High: 1.54}}}}
+	r.Fit.Advance = nil
+	rnd := rand.New(rand.NewPCG(3, 4))
+	groups := map[float64][]float64{}
+	for i := range r.Frames {
+		f := &r.Frames[i]
+		f.Conditions = calib.Conditions{Group: "a", Delay: float64(i%6) * 10e-3}
+		mean, _ := r.Fit.Curve(v, f.Conditions.Delay)
+		if f.Status == ruler.StatusRead {
+			moveFrame(f, mean+v*beeSpread*rnd.NormFloat64()-f.Advance)
+			f.Fit = fit.ShotFit{Fitted: mean, Residual: f.Advance - mean, Z: (f.Advance - mean) / (v * beeSpread), Weight: 1}
+			groups[f.Conditions.Delay] = append(groups[f.Conditions.Delay], f.Advance)
+		}
+	}
+	for k := range 6 {
+		g := beeGroup(0, groups[float64(k)*10e-3])
+		g.Group, g.Delay = "a", float64(k)*10e-3
+		r.Fit.Advance = append(r.Fit.Advance, g)
+	}
+	return r
 }

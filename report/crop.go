@@ -23,22 +23,31 @@ func (b box) with(p ruler.Point) box {
 
 func emptyBox() box { return box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)} }
 
-// drawnTrip is the trip line to draw: the true place where the run knows it, else the line the
-// advances are counted from, else none.
-func drawnTrip(r calib.Result) *ruler.Line {
-	if r.TripLine != nil {
-		return r.TripLine
-	}
-	return r.CountLine
+// lineMark is a line that is drawn across the pictures, and what it is called.
+type lineMark struct {
+	line *ruler.Line // nil where there is none
+	name string
 }
 
-// tripOn is where the trip line crosses the ruler's axis in this frame.
-func tripOn(f calib.FrameResult, trip *ruler.Line) (ruler.Point, bool) {
+// drawnTrip is the trip line to draw: the true place where the run knows it, else the line the
+// advances are counted from.
+func drawnTrip(r calib.Result) lineMark {
+	switch {
+	case r.TripLine != nil:
+		return lineMark{r.TripLine, "trip line"}
+	case r.Run.Trip != nil:
+		return lineMark{r.CountLine, "trip line"}
+	}
+	return lineMark{r.CountLine, "counting line"}
+}
+
+// tripOn is where the line crosses the ruler's axis in this frame.
+func tripOn(f calib.FrameResult, trip lineMark) (ruler.Point, bool) {
 	s := f.Reading.Scale
-	if trip == nil || s.Dir.Len() == 0 {
+	if trip.line == nil || s.Dir.Len() == 0 {
 		return ruler.Point{}, false
 	}
-	return trip.Meet(ruler.Line{A: s.Origin, B: s.Origin.Add(s.Dir)})
+	return trip.line.Meet(ruler.Line{A: s.Origin, B: s.Origin.Add(s.Dir)})
 }
 
 // frontOf is where the front end was found.
@@ -51,7 +60,7 @@ func frontOf(f calib.FrameResult) (ruler.Point, bool) {
 
 // reachBox holds the front end and the trip place, with the ruler's width and a margin around: the
 // part of the picture that the reading rests on.
-func reachBox(f calib.FrameResult, trip *ruler.Line) (box, bool) {
+func reachBox(f calib.FrameResult, trip lineMark) (box, bool) {
 	front, ok := frontOf(f)
 	if f.Status != ruler.StatusRead || !ok {
 		return box{}, false
@@ -66,7 +75,7 @@ func reachBox(f calib.FrameResult, trip *ruler.Line) (box, bool) {
 }
 
 // rulerBox holds all of the ruler that was found, and the trip place.
-func rulerBox(f calib.FrameResult, trip *ruler.Line) (box, bool) {
+func rulerBox(f calib.FrameResult, trip lineMark) (box, bool) {
 	b, ok := reachBox(f, trip)
 	if !ok {
 		return box{}, false

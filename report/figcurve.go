@@ -63,10 +63,13 @@ func plotHeight(l layout) float64 {
 
 // pastWhat names the place the figures count from.
 func pastWhat(r calib.Result) string {
-	if r.Fit.TripOffset != nil {
+	switch {
+	case r.Fit.TripOffset != nil:
 		return "the trip point"
+	case r.CountLine == nil:
+		return "the zero of the readings"
 	}
-	return "the trip line"
+	return "the " + drawnTrip(r).name
 }
 
 func drawShots(p *plot, s shotList, x func(shot) float64) {

@@ -27,10 +27,10 @@ type found struct {
 
 // marksOn collects what was found in a frame. Ticks are unit px long; ticks that would lie closer
 // than gap px are thinned to halves, then wholes, of the centimetre or inch.
-func marksOn(f calib.FrameResult, trip *ruler.Line, unit, gap float64) found {
+func marksOn(f calib.FrameResult, trip lineMark, unit, gap float64) found {
 	var m found
-	if trip != nil {
-		m.Trip = &segment{trip.A, trip.B}
+	if trip.line != nil {
+		m.Trip = &segment{trip.line.A, trip.line.B}
 	}
 	if f.Status != ruler.StatusRead {
 		return m
@@ -53,7 +53,7 @@ func marksOn(f calib.FrameResult, trip *ruler.Line, unit, gap float64) found {
 
 // tickSegment runs from the graduation outward, over the ruler's edge: MarkDir points inward.
 func tickSegment(at ruler.Point, s ruler.Scale, length float64) segment {
-	d := s.MarkDir.Unit()
+	d := s.MarkDir(s.Along(at))
 	if d.Len() == 0 {
 		d = s.Dir.Unit().Perp()
 	}
@@ -97,10 +97,23 @@ func rankOf(reading float64, r ruler.Reading) int {
 	return 0
 }
 
-// through extends a segment both ways so that it crosses region b.
-func (s segment) through(b box) segment {
-	d := s.B.Sub(s.A).Unit().Mul(b.w() + b.h())
-	c := ruler.Point{X: (b.X0 + b.X1) / 2, Y: (b.Y0 + b.Y1) / 2}
-	mid := s.A.Add(s.B.Sub(s.A).Unit().Mul(c.Sub(s.A).Dot(s.B.Sub(s.A).Unit())))
-	return segment{mid.Sub(d), mid.Add(d)}
+// through is the part of the straight line through s that lies in region b; ok is false where it
+// passes b by (Liang and Barsky's clipping).
+func (s segment) through(b box) (part segment, ok bool) {
+	d := s.B.Sub(s.A)
+	lo, hi := math.Inf(-1), math.Inf(1)
+	for _, side := range [][2]float64{{d.X, b.X0 - s.A.X}, {-d.X, s.A.X - b.X1}, {d.Y, b.Y0 - s.A.Y}, {-d.Y, s.A.Y - b.Y1}} {
+		switch t := side[1] / side[0]; {
+		case side[0] > 0:
+			lo = max(lo, t)
+		case side[0] < 0:
+			hi = min(hi, t)
+		case side[1] > 0:
+			return segment{}, false
+		}
+	}
+	if !(lo < hi) || math.IsInf(lo, 0) || math.IsInf(hi, 0) {
+		return segment{}, false
+	}
+	return segment{s.A.Add(d.Mul(lo)), s.A.Add(d.Mul(hi))}, true
 }

@@ -20,16 +20,16 @@ var (
 )
 
 // decimals is how many digits after the point a value of uncertainty u carries: two significant
-// digits of u where its first is 1 or 2, else one (GUM, JCGM 100:2008, 7.2.6: at most two).
+// digits of u (GUM, JCGM 100:2008, 7.2.6: at most two), the rule of package unit.
 func decimals(u float64) int {
 	if !(u > 0) || math.IsInf(u, 0) {
 		return 3
 	}
 	e := int(math.Floor(math.Log10(u)))
-	if u/math.Pow(10, float64(e)) < 2.95 {
-		e--
+	if u/math.Pow(10, float64(e)) >= 9.95 { // rounds up to 10
+		e++
 	}
-	return min(max(-e, 0), 6)
+	return min(max(1-e, 0), 6)
 }
 
 func digits(v float64, places int) string {

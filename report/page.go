@@ -30,11 +30,14 @@ type pageView struct {
 	Conditions     []conditionView
 	Settings       []Line
 	Rows           []rowView
+	Exposures      bool   // they differ, so that the table needs their column
+	Day            string // the one day on which all were taken
 	Method         methodView
 	Cite           []Line
 	Generator      string
 	Style          template.CSS
 	HasPictures    bool
+	LineName       string // of the line drawn across the pictures
 }
 
 type figureView struct {
@@ -100,8 +103,10 @@ func viewOf(r calib.Result, pictures []picture, o Options) pageView {
 		Settings: settings(r), Method: methodOf(r), Cite: citation(r, o), Upright: upright(r),
 		Generator: strings.TrimSpace("leadmark " + o.Version),
 	}
+	v.Exposures, v.Day = differ(v.Rows), commonDay(r)
 	v.Title = pageTitle(r)
 	v.Eyebrow = eyebrow(r)
+	v.LineName = drawnTrip(r).name
 	if f := answerFigure(r, s); f != nil {
 		v.Answer = viewFigure("scale", *f)
 	}
@@ -225,7 +230,7 @@ func cardViews(r calib.Result, pictures []picture) []cardView {
 		out[i] = cardView{ID: frameID(i), Name: f.Name, Href: pictures[i].file, Status: statusWord(f), Outlier: f.Fit.Outlier,
 			Thumb: pictures[i].thumb, Missing: pictures[i].why}
 		out[i].Value, out[i].Note = cardWords(f)
-		out[i].Alt = cardAlt(f)
+		out[i].Alt = cardAlt(f, drawnTrip(r).name)
 	}
 	return out
 }
@@ -247,11 +252,11 @@ func cardWords(f calib.FrameResult) (value, note string) {
 	return mm.plusMinus(f.Advance, 2*f.U), note
 }
 
-func cardAlt(f calib.FrameResult) string {
+func cardAlt(f calib.FrameResult, line string) string {
 	if f.Status != ruler.StatusRead {
 		return "The whole frame " + f.Name + ", which was not read."
 	}
-	return fmt.Sprintf("The ruler in %s with %s, its front end and the trip line marked.", f.Name, count(len(f.Reading.Graduations), "graduation"))
+	return fmt.Sprintf("The ruler in %s with %s, its front end and the %s marked.", f.Name, count(len(f.Reading.Graduations), "graduation"), line)
 }
 
 func statusWord(f calib.FrameResult) string {
@@ -296,4 +301,18 @@ func pictureNote(r calib.Result, pictures []picture) (note string, any bool) {
 		return fmt.Sprintf("This run has more than %d frames: their pictures are in the folder %q beside this page, linked from the table of frames.", mostThumbs, framesDir), false
 	}
 	return "", shown > 0
+}
+
+// differ tells whether the frames were not all exposed alike.
+func differ(rows []rowView) bool {
+	one := ""
+	for _, r := range rows {
+		if one == "" {
+			one = r.Exposure
+		}
+		if r.Exposure != "" && r.Exposure != one {
+			return true
+		}
+	}
+	return false
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"time"
 
 	"leadmark/calib"
 	"leadmark/ruler"
@@ -11,6 +12,7 @@ import (
 
 func rowViews(r calib.Result, pictures []picture) []rowView {
 	out := make([]rowView, len(r.Frames))
+	day := commonDay(r)
 	for i, f := range r.Frames {
 		v := rowView{ID: frameID(i), Name: f.Name, Href: pictures[i].file, Status: statusWord(f), Outlier: f.Fit.Outlier, Reason: reasonText(f)}
 		v.Condition = conditionOf(f.Conditions).name()
@@ -22,7 +24,7 @@ func rowViews(r calib.Result, pictures []picture) []rowView {
 				v.Residual = digits(f.Fit.Residual/mm.si, max(decimals(f.U/mm.si), decimals(expected(shot{FrameResult: f})/mm.si)))
 			}
 		}
-		v.Taken, v.Exposure = takenText(f), exposureText(f)
+		v.Taken, v.Exposure = takenText(f, day), exposureText(f)
 		out[i] = v
 	}
 	return out
@@ -49,11 +51,40 @@ func reasonText(f calib.FrameResult) string {
 	return strings.Join(notes, "; ")
 }
 
-func takenText(f calib.FrameResult) string {
-	if f.Taken.IsZero() {
+// takenText is the time of a frame, the day left out where all share one.
+func takenText(f calib.FrameResult, day string) string {
+	switch {
+	case f.Taken.IsZero():
 		return ""
+	case day != "":
+		return f.Taken.Format("15:04:05")
 	}
-	return f.Taken.Format("2006-01-02 15:04:05")
+	return f.Taken.Format(time.DateTime)
+}
+
+// commonDay is the day on which all frames with a time were taken; "" where there is no one day.
+func commonDay(r calib.Result) string {
+	return common(r, func(f calib.FrameResult) string {
+		if f.Taken.IsZero() {
+			return ""
+		}
+		return f.Taken.Format("2 January 2006")
+	})
+}
+
+// common is what text says alike of every frame of which it says anything; "" where it differs.
+func common(r calib.Result, text func(calib.FrameResult) string) string {
+	one := ""
+	for _, f := range r.Frames {
+		s := text(f)
+		if one == "" {
+			one = s
+		}
+		if s != "" && s != one {
+			return ""
+		}
+	}
+	return one
 }
 
 // exposureText says the exposure as photographers write it.
@@ -116,6 +147,12 @@ func settings(r calib.Result) []Line {
 	add("Trip place", tripSetting(r))
 	if d.Gravity != 0 && r.Run.Method == calib.Drop {
 		add("Gravity", strconv.FormatFloat(round(d.Gravity, 6), 'f', -1, 64)+" m/s²")
+	}
+	if e := common(r, exposureText); e != "" {
+		add("Exposure of every frame", e)
+	}
+	if day := commonDay(r); day != "" {
+		add("Taken on", day)
 	}
 	stated("Uncertainty of each stated height", mm, d.DropU)
 	stated("Uncertainty of letting go", mm, d.DropShotU)

@@ -11,7 +11,6 @@ import (
 	"strings"
 
 	"leadmark/calib"
-	"leadmark/ruler"
 )
 
 const (
@@ -32,7 +31,7 @@ type thumb struct {
 }
 
 // sideWanted is how large a frame's picture must be asked for.
-func sideWanted(f calib.FrameResult, trip *ruler.Line) int {
+func sideWanted(f calib.FrameResult, trip lineMark) int {
 	long := float64(max(f.Width, f.Height))
 	want := float64(annotatedSide)
 	if b, ok := rulerBox(f, trip); ok && long > 0 {
@@ -48,7 +47,7 @@ func sideWanted(f calib.FrameResult, trip *ruler.Line) int {
 }
 
 // makeThumb shows the part of a frame that its reading rests on; a frame that was not read whole.
-func makeThumb(src image.Image, f calib.FrameResult, trip *ruler.Line, budget int) (*thumb, error) {
+func makeThumb(src image.Image, f calib.FrameResult, trip lineMark, budget int) (*thumb, error) {
 	width, height := frameWidth(f, src), frameHeight(f, src)
 	b, ok := reachBox(f, trip)
 	if ok {
@@ -92,7 +91,7 @@ func smallJPEG(m image.Image, budget int) ([]byte, error) {
 }
 
 // overlay draws the marks as an SVG of the thumbnail's own size.
-func overlay(v view, f calib.FrameResult, trip *ruler.Line) string {
+func overlay(v view, f calib.FrameResult, trip lineMark) string {
 	long := float64(max(v.img.Rect.Dx(), v.img.Rect.Dy()))
 	shown := long / shownSide // pixels of the thumbnail for one on the screen
 	m := marksOn(f, trip, 9*shown/v.k(), 2.6*shown/v.k())
@@ -108,7 +107,9 @@ func overlay(v view, f calib.FrameResult, trip *ruler.Line) string {
 	c.twice("ticks", seen.String())
 	c.twice("ticks placed", placed.String())
 	if m.Trip != nil {
-		c.twice("trip", pathOf(v, m.Trip.through(v.region)))
+		if s, ok := m.Trip.through(v.region); ok {
+			c.twice("trip", pathOf(v, s))
+		}
 	}
 	if m.Front != nil {
 		c.twice("front", pathOf(v, *m.Front))

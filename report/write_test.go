@@ -2,13 +2,24 @@ package report
 
 import (
 	"context"
+	"encoding/csv"
+	"encoding/json"
+	"errors"
 	"flag"
+	"fmt"
+	"image"
+	"image/jpeg"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
+
+	"leadmark/calib"
+	"leadmark/frame"
 )
 
+// With -args -keep DIR the tests draw the frames at full size and leave the reports there.
 var keep = flag.String("keep", "", "write the bees' reports into this folder and keep them")
 
 func beeOptions() Options {
@@ -23,17 +34,171 @@ func outDir(t *testing.T, name string) string {
 	return filepath.Join(*keep, name)
 }
 
-func TestWriteMakesTheFilesOfTheContract(t *testing.T) {
-	r := beeRun(8, 0.15, 0.4, 0.9)
-	o := beeOptions()
-	o.Picture = beePicture(r)
-	dir := outDir(t, "bees")
+// written makes a report and returns its folder and its page.
+func written(t *testing.T, name string, r calib.Result, o Options) (dir, page string) {
+	t.Helper()
+	dir = outDir(t, name)
 	if err := Write(context.Background(), dir, r, o); err != nil {
 		t.Fatal(err)
 	}
-	for _, name := range []string{"result.json", "readings.csv", "report.html", "frames/IMG_0002.jpg"} {
-		if info, err := os.Stat(filepath.Join(dir, name)); err != nil || info.Size() == 0 {
+	return dir, read(t, filepath.Join(dir, "report.html"))
+}
+
+func read(t *testing.T, path string) string {
+	t.Helper()
+	b, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
+
+func withPictures(r calib.Result) Options {
+	o := beeOptions()
+	o.Picture = beePicture(r)
+	return o
+}
+
+func TestWriteMakesTheFilesOfTheContract(t *testing.T) {
+	r := beeRun(8, 0.15, 0.4, 0.9)
+	o := withPictures(r)
+	steps := 0
+	o.Progress = func(done, total int, name string) { steps++ }
+	dir, page := written(t, "bees", r, o)
+
+	var result struct{ Schema string }
+	if err := json.Unmarshal([]byte(read(t, filepath.Join(dir, "result.json"))), &result); err != nil || result.Schema != "leadmark/result/1" {
+		t.Errorf("result.json: schema %q, %v", result.Schema, err)
+	}
+	rows, err := csv.NewReader(strings.NewReader(read(t, filepath.Join(dir, "readings.csv")))).ReadAll()
+	if err != nil || len(rows) != len(r.Frames)+1 {
+		t.Errorf("readings.csv: %d lines for %d frames, %v", len(rows), len(r.Frames), err)
+	}
+	for i, f := range r.Frames {
+		name := filepath.Join(dir, "frames", fmt.Sprintf("IMG_%04d.jpg", i+1))
+		if _, err := jpeg.DecodeConfig(strings.NewReader(read(t, name))); err != nil {
 			t.Errorf("%s: %v", name, err)
 		}
+		if rows[i+1][0] != f.Name || rows[i+1][1] != string(f.Status) {
+			t.Errorf("line %d of readings.csv is %q, %q; want %q, %q", i+2, rows[i+1][0], rows[i+1][1], f.Name, f.Status)
+		}
+	}
+	if steps != len(r.Frames) {
+		t.Errorf("progress was told of %d frames, want %d", steps, len(r.Frames))
+	}
+	if n := strings.Count(page, "data:image/jpeg;base64,"); n != len(r.Frames) {
+		t.Errorf("%d thumbnails in the page, want %d", n, len(r.Frames))
+	}
+}
+
+func TestWriteReplacesOnlyItsOwnFiles(t *testing.T) {
+	r := beeRun(3, 0.4, 0.9)
+	o := withPictures(r)
+	dir := t.TempDir()
+	for range 2 { // the second time over the first
+		if err := Write(context.Background(), dir, r, o); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, name := range []string{"result.json", "readings.csv", "report.html", "frames/IMG_0002.jpg"} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			path := filepath.Join(dir, name)
+			const theirs = "somebody's only copy"
+			if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(path, []byte(theirs), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			if err := Write(context.Background(), dir, r, o); !errors.Is(err, ErrNotOurs) {
+				t.Errorf("error is %v, want ErrNotOurs", err)
+			}
+			if got := read(t, path); got != theirs {
+				t.Errorf("the file now holds %d bytes of something else", len(got))
+			}
+			if list, _ := os.ReadDir(dir); len(list) != 1 {
+				t.Errorf("something was written beside it: %v", list)
+			}
+		})
+	}
+}
+
+func TestWriteDoesNotFollowALink(t *testing.T) {
+	dir, target := t.TempDir(), filepath.Join(t.TempDir(), "elsewhere.html")
+	if err := os.WriteFile(target, []byte(pageSign), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(target, filepath.Join(dir, "report.html")); err != nil {
+		t.Skip("no symbolic links here")
+	}
+	if err := Write(context.Background(), dir, beeRun(3, 0.4), beeOptions()); !errors.Is(err, ErrNotOurs) {
+		t.Errorf("error is %v, want ErrNotOurs", err)
+	}
+}
+
+func TestPictureThatFailsIsSaid(t *testing.T) {
+	r := beeRun(3, 0.4, 0.9)
+	o := withPictures(r)
+	draw := o.Picture
+	o.Picture = func(ctx context.Context, f frame.Frame, side int) (image.Image, error) {
+		if f.Name == r.Frames[2].Name {
+			return nil, errors.New("the file ends too early")
+		}
+		return draw(ctx, f, side)
+	}
+	dir, page := written(t, "onefails", r, o)
+	if !strings.Contains(page, "its picture could not be shown: the file ends too early") {
+		t.Error("the page does not say why a picture is missing")
+	}
+	if _, err := os.Stat(filepath.Join(dir, "frames", "IMG_0003.jpg")); err == nil {
+		t.Error("there is an annotated frame without a picture")
+	}
+}
+
+func TestWriteStopsWhenTold(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	r := beeRun(5, 0.4)
+	o := withPictures(r)
+	o.Progress = func(done, total int, name string) { stop() }
+	dir := t.TempDir()
+	if err := Write(ctx, dir, r, o); !errors.Is(err, context.Canceled) {
+		t.Errorf("error is %v, want context.Canceled", err)
+	}
+	if _, err := os.Stat(filepath.Join(dir, "report.html")); err == nil {
+		t.Error("a page was written after the stop")
+	}
+}
+
+func TestManyFramesAreOnlyLinked(t *testing.T) {
+	r := beeRun(101, 0.4, 0.9)
+	for i := range r.Frames {
+		r.Frames[i].Reading.Graduations = nil // drawn quickly
+	}
+	o := beeOptions()
+	o.Picture = func(context.Context, frame.Frame, int) (image.Image, error) {
+		return image.NewGray(image.Rect(0, 0, 24, 36)), nil
+	}
+	_, page := written(t, "many", r, o)
+	if strings.Contains(page, "data:image/jpeg") {
+		t.Error("a run of more than 200 frames embeds its pictures")
+	}
+	if n := strings.Count(page, `href="frames/`); n != len(r.Frames) {
+		t.Errorf("%d links to annotated frames, want %d", n, len(r.Frames))
+	}
+}
+
+func TestThumbnailsKeepToTheBudget(t *testing.T) {
+	r := beeRun(3, 0.9)
+	src, err := beePicture(r)(context.Background(), r.Frames[1].Frame, 1200)
+	if err != nil {
+		t.Fatal(err)
+	}
+	th, err := makeThumb(src, r.Frames[1], drawnTrip(r), 20_000)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := (len(th.URL) - len("data:image/jpeg;base64,")) * 3 / 4; n > 20_000 {
+		t.Errorf("thumbnail of %d bytes, want at most 20000", n)
 	}
 }
