@@ -2,10 +2,227 @@ package calib
 
 import (
 	"context"
-	"errors"
+	"fmt"
+	"sort"
+
+	"leadmark/ruler"
 )
 
-// Calibrate reads every frame of the run and estimates what the run can tell.
+// Calibrate reads every frame of the run and estimates what the run can tell. A frame that
+// cannot be read is refused with its reason; only a picture search that was broken off, or a
+// run without any result (*NoResultError), is an error.
 func Calibrate(ctx context.Context, run Run, folder Folder, o Options) (Result, error) {
-	return Result{}, errors.New("not written yet")
+	s, err := newReader(ctx, run, folder, o)
+	if err != nil {
+		return Result{}, err
+	}
+	s.interpret()
+	if err := s.lookAgain(ctx); err != nil {
+		return Result{}, err
+	}
+	s.alignFronts()
+	count, err := s.countingLine()
+	if err != nil {
+		return Result{CountLine: nil, Run: run, Frames: s.frames}, err
+	}
+	s.measure(count)
+	r, err := Estimate(run, s.frames, count.counting)
+	if err != nil {
+		return r, err
+	}
+	r.Warnings = append(r.Warnings, s.warnings()...)
+	r.TripLine = s.tripLine(r, count)
+	return r, nil
+}
+
+// reader is a run while it is read. frames, sightings and readings go side by side.
+type reader struct {
+	run       Run
+	o         Options
+	frames    []FrameResult
+	todo      []int            // frames that are shots
+	sightings []ruler.Sighting // nil Rows for frames that are not looked at
+	readings  []ruler.Reading
+	still     *ruler.Reading // the frame that shows the trip place
+	offset    float64        // m, front end's place against the stated one, run's median
+}
+
+// spec is what the reader is told.
+func (r Run) spec() ruler.Spec {
+	return ruler.Spec{Graduation: r.Ruler.Graduation, Front: r.Ruler.Front,
+		Band: r.Ruler.Band, BandAt: r.Ruler.BandAt, Toward: r.Travel.direction()}
+}
+
+// direction is the way of travel as a unit vector of the picture (y down).
+func (t Travel) direction() ruler.Point {
+	switch t {
+	case Down:
+		return ruler.Point{Y: 1}
+	case Up:
+		return ruler.Point{Y: -1}
+	case Left:
+		return ruler.Point{X: -1}
+	case Right:
+		return ruler.Point{X: 1}
+	}
+	return ruler.Point{}
+}
+
+// newReader looks at every frame that is a shot, and at the still.
+func newReader(ctx context.Context, run Run, folder Folder, o Options) (*reader, error) {
+	s := &reader{run: run, o: o, frames: run.Assign(folder)}
+	s.sightings = make([]ruler.Sighting, len(s.frames))
+	s.readings = make([]ruler.Reading, len(s.frames))
+	var all []int
+	for i, f := range s.frames {
+		switch {
+		case f.Status == "":
+			s.todo = append(s.todo, i)
+			all = append(all, i)
+		case f.Reason.Code == CodeStill:
+			all = append(all, i)
+		}
+	}
+	err := s.look(ctx, all, ruler.Hint{})
+	return s, err
+}
+
+// interpret reads all frames off their sightings, a ruler that lies still left out.
+func (s *reader) interpret() {
+	seen := make([]ruler.Sighting, len(s.todo))
+	for k, i := range s.todo {
+		seen[k] = s.sightings[i]
+	}
+	for k, sighting := range ruler.WithoutStill(seen) {
+		i := s.todo[k]
+		s.sightings[i] = sighting
+		s.readings[i] = read(sighting, s.run.spec())
+	}
+	for i, f := range s.frames {
+		if f.Reason.Code == CodeStill {
+			r := ruler.Interpret(s.sightings[i], s.run.spec())
+			s.still = &r
+		}
+	}
+}
+
+// read reads one sighting of a run, in which a second moving ruler leaves it open which is
+// meant.
+func read(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
+	r := ruler.Interpret(s, spec)
+	for _, w := range r.Warnings {
+		if w.Code == "two-rulers" && r.Status == ruler.StatusRead {
+			r.Status, r.Reason = ruler.StatusRefused, ruler.Reason{Code: w.Code,
+				Text: w.Text + "; take the other ruler out of the picture"}
+		}
+	}
+	return r
+}
+
+// lookAgain gives the frames that were refused a second look, told what the others show.
+func (s *reader) lookAgain(ctx context.Context) error {
+	h, ok := s.hint()
+	if !ok {
+		return nil
+	}
+	var again []int
+	for _, i := range s.todo {
+		if code := s.readings[i].Reason.Code; code == "no-ruler" || code == "too-few-graduations" {
+			again = append(again, i)
+		}
+	}
+	before := append([]ruler.Sighting(nil), s.sightings...)
+	if err := s.look(ctx, again, h); err != nil {
+		return err
+	}
+	for _, i := range again {
+		r := read(withoutRowsOf(s.sightings[i], before, s.todo), s.run.spec())
+		if r.Status == ruler.StatusRead {
+			s.readings[i] = r
+		}
+	}
+	return nil
+}
+
+// withoutRowsOf leaves out rows that also stand in the same place in other frames.
+func withoutRowsOf(one ruler.Sighting, all []ruler.Sighting, of []int) ruler.Sighting {
+	list := []ruler.Sighting{one}
+	for _, i := range of {
+		list = append(list, all[i])
+	}
+	return ruler.WithoutStill(list)[0]
+}
+
+// hint is what the frames that were read have in common; ok is false where too few were.
+func (s *reader) hint() (ruler.Hint, bool) {
+	var pitch []float64
+	var dir ruler.Point
+	for _, i := range s.todo {
+		if r := s.readings[i]; r.Status == ruler.StatusRead {
+			pitch = append(pitch, r.PxPerM*r.Graduation)
+			d := r.Scale.Dir
+			if d.Dot(s.run.Travel.direction()) < 0 {
+				d = d.Mul(-1)
+			}
+			dir = dir.Add(d)
+		}
+	}
+	if len(pitch) < 2 {
+		return ruler.Hint{}, false
+	}
+	return ruler.Hint{Dir: dir.Unit(), Pitch: median(pitch)}, true
+}
+
+// median of a slice, which is left as it was; 0 for none.
+func median(v []float64) float64 {
+	if len(v) == 0 {
+		return 0
+	}
+	s := append([]float64(nil), v...)
+	sort.Float64s(s)
+	if n := len(s); n%2 == 0 {
+		return (s[n/2-1] + s[n/2]) / 2
+	}
+	return s[len(s)/2]
+}
+
+// warnings gathers what the reading of the pictures leaves in doubt.
+func (s *reader) warnings() []Warning {
+	var out []Warning
+	if s.run.Ruler.Front != nil && abs(s.offset) > 0.3e-3 {
+		out = append(out, Warning{Code: "front-offset", Text: fmt.Sprintf(
+			"the front end lies %+.1f mm from where front_mm puts it on the ruler's own scale; measure the end of the ruler and correct front_mm",
+			1e3*s.offset)})
+	}
+	return append(out, readingWarnings(s)...)
+}
+
+// readingWarnings joins the readings' own warnings by their code.
+func readingWarnings(s *reader) []Warning {
+	by := map[string]*Warning{}
+	var order []string
+	for _, i := range s.todo {
+		if s.frames[i].Status != ruler.StatusRead {
+			continue
+		}
+		for _, w := range s.readings[i].Warnings {
+			if by[w.Code] == nil {
+				by[w.Code] = &Warning{Code: w.Code, Text: w.Text}
+				order = append(order, w.Code)
+			}
+			by[w.Code].Frames = append(by[w.Code].Frames, s.frames[i].Name)
+		}
+	}
+	var out []Warning
+	for _, code := range order {
+		out = append(out, *by[code])
+	}
+	return out
+}
+
+func abs(x float64) float64 {
+	if x < 0 {
+		return -x
+	}
+	return x
 }

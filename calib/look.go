@@ -2,6 +2,8 @@ package calib
 
 import (
 	"context"
+	"runtime"
+	"sync"
 
 	"leadmark/frame"
 	"leadmark/ruler"
@@ -22,4 +24,57 @@ type Options struct {
 	Look     LookFunc
 	Progress func(done, total int, name string) // may be nil
 	Workers  int                                // 0: one for each processor
+}
+
+// look looks at the frames of a list, several at a time, and keeps what was seen.
+func (s *reader) look(ctx context.Context, list []int, h ruler.Hint) error {
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	workers := s.o.Workers
+	if workers <= 0 {
+		workers = runtime.NumCPU()
+	}
+	next := make(chan int)
+	var wg sync.WaitGroup
+	var mu sync.Mutex
+	var first error
+	done := 0
+	for range min(workers, len(list)) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := range next {
+				seen, err := s.o.Look(ctx, s.frames[i].Frame, h)
+				mu.Lock()
+				s.sightings[i] = seen
+				if err != nil && first == nil {
+					first = err
+					cancel()
+				}
+				done++
+				if s.o.Progress != nil {
+					s.o.Progress(done, len(list), s.frames[i].Name)
+				}
+				mu.Unlock()
+			}
+		}()
+	}
+	feed(ctx, next, list)
+	wg.Wait()
+	if first == nil {
+		first = ctx.Err()
+	}
+	return first
+}
+
+// feed hands out the list until it ends or the context does.
+func feed(ctx context.Context, next chan<- int, list []int) {
+	defer close(next)
+	for _, i := range list {
+		select {
+		case next <- i:
+		case <-ctx.Done():
+			return
+		}
+	}
 }

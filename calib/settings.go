@@ -1,7 +1,6 @@
 package calib
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"reflect"
@@ -106,7 +105,7 @@ func setField(f reflect.Value, text string) error {
 		*to = &x
 	case *[][]float64:
 		var points [][]float64
-		if err := json.NewDecoder(bytes.NewReader([]byte(text))).Decode(&points); err != nil {
+		if err := json.Unmarshal([]byte(text), &points); err != nil {
 			return fmt.Errorf("wants two points such as [[2010,0],[2010,3999]], not %q", text)
 		}
 		*to = points

@@ -10,7 +10,7 @@ import (
 func (c candidate) number(r *Reading, spec Spec) numbering {
 	forward := c.forward(spec)
 	if forward == 0 {
-		return c.numberAlone(r, spec)
+		return c.numberAlone(r)
 	}
 	step := -float64(forward) * r.Graduation // readings rise away from the front end
 	num := numbering{step: step}
@@ -93,24 +93,50 @@ func (r Row) middleLine() Line {
 	return Line{a.A.Add(b.A).Mul(0.5), a.B.Add(b.B).Mul(0.5)}
 }
 
-// numberAlone numbers the lines of a picture of which nothing is known: rising to the right,
-// or down, from the first line seen, unless the ruler's own zero can be told.
-func (c candidate) numberAlone(r *Reading, spec Spec) numbering {
-	sign := 1.0
+// numberAlone numbers the lines of a picture of which nothing is known: from the ruler's own
+// zero where that can be told, else from the first line seen, rising to the right, or down.
+func (c candidate) numberAlone(r *Reading) numbering {
+	num := numbering{step: r.Graduation, zero: float64(c.row.Marks[0].Index)}
+	last := float64(c.row.Marks[len(c.row.Marks)-1].Index)
 	if d := c.row.Dir; d.X < -0.01 || (math.Abs(d.X) <= 0.01 && d.Y < 0) {
-		sign = -1
+		num = numbering{step: -r.Graduation, zero: last}
 	}
-	num := numbering{step: sign * r.Graduation, zero: float64(c.row.Marks[0].Index)}
-	if sign < 0 {
-		num.zero = float64(c.row.Marks[len(c.row.Marks)-1].Index)
+	low, high := c.zeroEnd(-1), c.zeroEnd(+1)
+	switch {
+	case low && !high:
+		num, r.Absolute = numbering{step: r.Graduation, zero: float64(c.row.Marks[0].Index)}, true
+	case high && !low:
+		num, r.Absolute = numbering{step: -r.Graduation, zero: last}, true
 	}
-	for _, forward := range []int{-int(sign), int(sign)} {
-		if s, ok := frontOf(c.row, &c.lattice, forward, frontKnown{}); ok {
+	forward := -1
+	if num.step < 0 {
+		forward = +1
+	}
+	for _, way := range []int{forward, -forward} {
+		if s, ok := frontOf(c.row, &c.lattice, way, frontKnown{}); ok {
 			r.Front = c.end(s)
 			break
 		}
 	}
 	return num
+}
+
+// zeroEnd says whether the row may begin with its zero line on one side: its last mark there is
+// one of the longest class and the ruler ends soon beyond it, or only tens follow on the other
+// side.
+func (c candidate) zeroEnd(way int) bool {
+	k := c.row.Marks[0]
+	if way > 0 {
+		k = c.row.Marks[len(c.row.Marks)-1]
+	}
+	if c.match.graduation == 0 || c.match.class(k.Index-c.match.phase) != 0 {
+		return false
+	}
+	if n, ten := tensAlone(c.row.Marks); n > 0 {
+		return ten != k.Index
+	}
+	s, ok := frontOf(c.row, &c.lattice, way, frontKnown{})
+	return ok && math.Abs(c.lattice.index(s.T)-float64(k.Index)) < 10
 }
 
 // numberByBand finds the bold band's leading edge and numbers the lines from it.

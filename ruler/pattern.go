@@ -59,7 +59,28 @@ func identify(row Row, l *lattice) []match {
 		}
 		out = append(out, best)
 	}
+	if n, phase := tensAlone(row.Marks); n >= 3 {
+		// Each line that falls on a ten by chance would do so once in ten.
+		out[0].phase, out[0].evidence = phase, float64(n)*math.Log(10)
+	}
 	return out
+}
+
+// tensAlone counts the steps of ten at one end of a row, where a scale divided finely at its
+// beginning goes on with its tens alone, and gives the index of one of them.
+func tensAlone(marks []Mark) (n, phase int) {
+	count := func(from, way int) int {
+		k := 0
+		for i := from; i+way >= 0 && i+way < len(marks) && way*(marks[i+way].Index-marks[i].Index) == 10; i += way {
+			k++
+		}
+		return k
+	}
+	last := len(marks) - 1
+	if k := count(last, -1); k > 0 {
+		return k, marks[last].Index
+	}
+	return count(0, +1), marks[0].Index
 }
 
 // class is the class of the line at a count from the zero line; len(classes) for the shortest.

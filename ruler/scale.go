@@ -12,7 +12,7 @@ func (n numbering) index(reading float64) float64 { return n.zero + reading/n.st
 
 // scale turns a lattice into a Scale by substituting m = alpha + beta r.
 func (l *lattice) scale(row Row, n numbering) Scale {
-	s := Scale{Origin: row.Origin, Dir: row.Dir, Lean: row.Lean, LeanTurn: row.LeanTurn,
+	s := Scale{Origin: row.Origin, Dir: row.Dir, Lean: row.Lean, LeanTurn: row.LeanTurn, Side: row.Side,
 		Long: row.middleLine(), ResidualPX: l.rms, Used: l.used}
 	conv := func(a, b, c float64) [3]float64 {
 		alpha, beta := (n.zero-l.mid)/l.half, 1/(n.step*l.half)
@@ -88,9 +88,13 @@ func (s Scale) Along(p Point) float64 {
 	return (s.Dir.Dot(d) - s.Lean*w) / (1 + s.LeanTurn*w)
 }
 
-// MarkDir is the unit direction of the mark at t, on the side of Dir.Perp().
+// MarkDir is the unit direction of the mark at t, from the ruler's edge to its middle.
 func (s Scale) MarkDir(t float64) Point {
-	return s.Dir.Perp().Add(s.Dir.Mul(s.Lean + s.LeanTurn*t)).Unit()
+	d := s.Dir.Perp().Add(s.Dir.Mul(s.Lean + s.LeanTurn*t)).Unit()
+	if s.Side < 0 {
+		return d.Mul(-1)
+	}
+	return d
 }
 
 // At reads the ruler where a line of the picture crosses its long axis: the reading (m), its

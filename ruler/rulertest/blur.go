@@ -26,18 +26,12 @@ func (l *layer) gaussian(sigma float64) {
 	l.columns(k)
 }
 
-// gaussKernel integrates the Gaussian over each pixel and returns weights from the middle outwards.
+// gaussKernel samples the Gaussian and returns weights from the middle outwards.
 func gaussKernel(sigma float64) []float32 {
-	n := int(math.Ceil(3.5*sigma)) + 1
-	k := make([]float32, n+1)
+	k := make([]float32, int(math.Ceil(3.5*sigma))+2)
 	sum := 0.0
 	for i := range k {
-		// A plain sampled Gaussian keeps the variance; below 0.5 px sampling is poor and a mean is taken.
-		g := 0.0
-		for j := -4; j <= 4; j++ {
-			x := float64(i) + float64(j)/9
-			g += math.Exp(-x * x / (2 * sigma * sigma))
-		}
+		g := math.Exp(-float64(i*i) / (2 * sigma * sigma))
 		k[i] = float32(g)
 		sum += g
 		if i > 0 {
@@ -183,15 +177,16 @@ func (l *layer) smear(ts []tap) {
 	l.pix = dst
 }
 
-// disk returns places spread evenly over a disk of radius r, the picture of a defocused point.
+// disk returns places spread evenly over a disk of radius r, the picture of a defocused point: rings of equal
+// width, points by area, each ring at the root mean square radius of its part.
 func disk(r float64) []ruler.Point {
 	var ps []ruler.Point
 	n := max(1, int(math.Ceil(r*2)))
-	for ring := range n {
-		rr := r * (float64(ring) + 0.5) / float64(n)
-		m := 6*ring + 4
-		for i := range m * 2 {
-			s, c := math.Sincos(2 * math.Pi * (float64(i) + 0.5*float64(ring%2)) / float64(2*m))
+	for i := range n {
+		rr := r * math.Sqrt(float64(i*i+i)+0.5) / float64(n)
+		m := 4 * (2*i + 1)
+		for j := range m {
+			s, c := math.Sincos(2 * math.Pi * (float64(j) + 0.5*float64(i%2)) / float64(m))
 			ps = append(ps, ruler.Point{X: rr * c, Y: rr * s})
 		}
 	}

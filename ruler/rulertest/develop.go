@@ -41,7 +41,15 @@ func floorDiv(x int) int {
 	return x / coarse
 }
 
-// develop lays the parts over each other, line by line, and turns light into numbers.
+// compose lays the parts of one line over each other.
+func (f *frame) compose(light []float32, y int) {
+	f.flashRow(light, y)
+	f.ambientRow(light, y)
+	over(light, f.block, y, f.flash+f.ambient)
+	f.vignette(light, y)
+}
+
+// develop turns light into numbers, line by line.
 func (f *frame) develop() *image.RGBA {
 	w, h := f.cam.Width, f.cam.Height
 	im := image.NewRGBA(image.Rect(0, 0, w, h))
@@ -49,10 +57,7 @@ func (f *frame) develop() *image.RGBA {
 	noise := f.scene.Sensor.noiser(f.scene.Seed ^ f.scene.Shot*0x9E3779B97F4A7C15)
 	light := make([]float32, 3*w)
 	for y := range h {
-		f.flashRow(light, y)
-		f.ambientRow(light, y)
-		over(light, f.block, y, f.flash+f.ambient)
-		f.vignette(light, y)
+		f.compose(light, y)
 		out := im.Pix[y*im.Stride:][:4*w]
 		for x := range w {
 			r, g, b := noise.add(light[3*x], light[3*x+1], light[3*x+2])

@@ -1,32 +1,50 @@
 package rulertest
 
 import (
-	"image"
 	"math"
 	"testing"
 
 	"leadmark/ruler"
 )
 
-// linear undoes the sRGB curve of IEC 61966-2-1, written out here apart from the drawing code.
-func linear(v uint8) float64 {
-	x := float64(v) / 255
-	if x <= 0.04045 {
-		return x / 12.92
-	}
-	return math.Pow((x+0.055)/1.055, 2.4)
+// picture is a frame's green light before noise and code values.
+type picture struct {
+	w int
+	v []float32
 }
 
-// light returns the green light at a place of a picture, bilinear.
-func light(im *image.RGBA, p ruler.Point) float64 {
+func linearPicture(s Scene) (picture, Truth) {
+	f, truth := newSet(&s).prepare(&s)
+	w, h := s.Camera.Width, s.Camera.Height
+	p := picture{w, make([]float32, w*h)}
+	light := make([]float32, 3*w)
+	for y := range h {
+		f.compose(light, y)
+		for x := range w {
+			p.v[y*w+x] = light[3*x+1]
+		}
+	}
+	return p, truth
+}
+
+// light returns the light at a place of a picture by Catmull-Rom interpolation, which adds no blur to second order.
+func light(im picture, p ruler.Point) float64 {
 	x, y := int(math.Floor(p.X)), int(math.Floor(p.Y))
 	fx, fy := p.X-float64(x), p.Y-float64(y)
-	at := func(x, y int) float64 { return linear(im.Pix[y*im.Stride+4*x+1]) }
-	return (at(x, y)*(1-fx)+at(x+1, y)*fx)*(1-fy) + (at(x, y+1)*(1-fx)+at(x+1, y+1)*fx)*fy
+	var rows [4]float64
+	for j := range rows {
+		r := im.v[(y+j-1)*im.w+x-1:]
+		rows[j] = catmullRom(float64(r[0]), float64(r[1]), float64(r[2]), float64(r[3]), fx)
+	}
+	return catmullRom(rows[0], rows[1], rows[2], rows[3], fy)
+}
+
+func catmullRom(a, b, c, d, t float64) float64 {
+	return b + t/2*(c-a+t*(2*a-5*b+4*c-d+t*(3*(b-c)+d-a)))
 }
 
 // profile averages the light along lines through p in direction dir, spread over half pixels across.
-func profile(im *image.RGBA, p, dir, across ruler.Point, reach, half float64) (t, v []float64) {
+func profile(im picture, p, dir, across ruler.Point, reach, half float64) (t, v []float64) {
 	const step = 0.1
 	for s := -reach; s <= reach; s += step {
 		sum, n := 0.0, 0.0
@@ -69,12 +87,13 @@ func poses() map[string]func(*Scene) {
 }
 
 // The truth is computed by projecting points of space, the picture by following rays back from pixels:
-// the centroid of every isolated line must lie where the truth says. 0.02 px is the tolerance asked of the renderer.
+// the centroid of every isolated line must lie where the truth says. The renderer is asked for 0.02 px, and
+// does better than 0.01 px.
 func TestLinesAreDrawnWhereTruthSays(t *testing.T) {
 	for name, turn := range poses() {
 		s := plainScene()
 		turn(&s)
-		im, truth := Render(s)
+		im, truth := linearPicture(s)
 		if len(truth.Graduations) < 4 {
 			t.Fatalf("%s: only %d graduations in view", name, len(truth.Graduations))
 		}
@@ -82,7 +101,7 @@ func TestLinesAreDrawnWhereTruthSays(t *testing.T) {
 			if !s.Camera.inside(g.PX, 60) {
 				continue
 			}
-			if off := centroidOffset(im, truth, i); math.Abs(off) > 0.02 {
+			if off := centroidOffset(im, truth, i); math.Abs(off) > 0.01 {
 				t.Errorf("%s: line at %.0f mm is drawn %.3f px from its true place", name, g.ReadingMM, off)
 			}
 		}
@@ -90,7 +109,7 @@ func TestLinesAreDrawnWhereTruthSays(t *testing.T) {
 }
 
 // centroidOffset returns how far the drawn line i lies from its true place, along the ruler.
-func centroidOffset(im *image.RGBA, truth Truth, i int) float64 {
+func centroidOffset(im picture, truth Truth, i int) float64 {
 	g := truth.Graduations
 	j, k := max(0, i-1), min(len(g)-1, i+1)
 	dir := g[k].PX.Sub(g[j].PX).Unit()
@@ -116,20 +135,20 @@ func TestBlurHasTheExpectedWidth(t *testing.T) {
 		s := plainScene()
 		s.Softness, s.Disk, s.Speed = c.softness, c.disk, c.speed
 		s.Pose.Advance = 65.3 * mm
-		im, truth := Render(s)
+		im, truth := linearPicture(s)
 		const perMM = 10.0 // 5000 px at 0.5 m
 		w := 0.5 * perMM
 		want := (w*w+1)/12 + c.softness*c.softness + c.disk*c.disk/4
 		want += pulseVariance(s.Flash.Pulse) * math.Pow(c.speed*perMM*1000, 2)
 		got := lineVariance(im, truth.Graduations[2].PX)
-		// The test's own bilinear sampling adds up to 1/4.
-		if got < want-0.05 || got > want+0.3 {
+		// 2 per cent: what a disk cut into pixels departs from a true one.
+		if math.Abs(got-want) > 0.02*want+0.02 {
 			t.Errorf("%s: variance across the line is %.3f px^2, want %.3f", c.name, got, want)
 		}
 	}
 }
 
-func lineVariance(im *image.RGBA, p ruler.Point) float64 {
+func lineVariance(im picture, p ruler.Point) float64 {
 	x, v := profile(im, p, ruler.Point{X: 1}, ruler.Point{Y: 1}, 40, 0)
 	n := len(v)
 	s0, s1, s2 := 0.0, 0.0, 0.0
@@ -196,7 +215,7 @@ func TestMovingFrontIsHalfLitAtTruth(t *testing.T) {
 		s := plainScene()
 		s.Look.Base, s.Backdrop.Colour = grey(0.8), grey(0.02)
 		s.Speed = speed
-		im, truth := Render(s)
+		im, truth := linearPicture(s)
 		x, v := profile(im, truth.FrontPX, ruler.Point{X: 1}, ruler.Point{Y: 1}, 25, 0)
 		want := halfLit(s.Flash.Pulse, speed*10e3, math.Sqrt(1+1.0/12))
 		half := (v[0] + v[len(v)-1]) / 2

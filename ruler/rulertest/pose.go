@@ -68,8 +68,7 @@ type placed struct {
 	look  *Look
 	front Vec // where the front end meets the long axis
 	basis
-	inv    [9]float64 // (x, y, 1) -> (u - front, v, 1) times 1/depth
-	fu, fv float64    // m along and across the ruler that one pixel spans, at depth front.Z
+	inv [9]float64 // (x, y, 1) -> (u - front, v, 1) times 1/depth
 }
 
 func place(c Camera, t Track, p Pose, look *Look) *placed {
@@ -77,10 +76,6 @@ func place(c Camera, t Track, p Pose, look *Look) *placed {
 	front := t.Trip.sub(f.a.mul(p.Advance)).add(f.b.mul(p.Lateral)).add(f.n.mul(p.Depth))
 	r := &placed{look: look, front: front, basis: f.turned(p.Tilt, p.Yaw, p.Roll)}
 	r.inv = inverse(r.a, r.b, r.front)
-	const step = 1e-4
-	o := c.Project(front)
-	r.fu = step / c.Project(front.add(r.a.mul(step))).Sub(o).Len()
-	r.fv = step / c.Project(front.add(r.b.mul(step))).Sub(o).Len()
 	return r
 }
 

@@ -98,16 +98,21 @@ func (t *set) lay(l *layer) {
 
 // render draws one frame of the set.
 func (t *set) render(s *Scene) (*image.RGBA, Truth) {
+	f, truth := t.prepare(s)
+	return f.develop(), truth
+}
+
+// prepare draws the parts of one frame and works out its truth.
+func (t *set) prepare(s *Scene) (*frame, Truth) {
 	r := place(s.Camera, s.Track, s.Pose, &s.Look)
-	truth := s.truth(r, t.block)
-	f := frame{set: t, scene: s, flash: float32(s.Flash.Power), ambient: float32(s.Flash.Power * s.Ambient)}
+	f := &frame{set: t, scene: s, flash: float32(s.Flash.Power), ambient: float32(s.Flash.Power * s.Ambient)}
 	if s.Unfired {
 		f.flash = 0
 	}
 	if !s.NoRuler {
 		f.addRuler(r)
 	}
-	return f.develop(), truth
+	return f, s.truth(r, t.block)
 }
 
 // frame gathers the parts of one picture.
@@ -167,7 +172,7 @@ func (s *Scene) expose(l *layer, path []ruler.Point) *layer {
 	if s.Speed != 0 && path[len(path)-1].Sub(path[0]).Len() > 0.05 {
 		l.smear(splat(path))
 	}
-	l.gaussian(s.Softness)
+	l.gaussian(math.Sqrt(max(0, s.Softness*s.Softness-sampleVariance)))
 	return l
 }
 
@@ -204,7 +209,7 @@ func (s *Scene) shadowOf(r *placed, outline []ruler.Point) *shadow {
 	// The shadow falls away from the head; a head beside or behind the camera has no picture of its own.
 	h := ruler.Point{X: s.Camera.Centre.X + s.Flash.Head.X*1e5, Y: s.Camera.Centre.Y + s.Flash.Head.Y*1e5}
 	sh := &shadow{cam: s.Camera, ruler: r, off: c.Sub(h).Unit().Mul(s.Shadow),
-		soft: s.Shadow / 3 * r.fu, dark: 0.75 * (0.3 + 0.7*r.look.Opacity)}
+		soft: s.Shadow / 3 * r.front.Z / s.Camera.FocalPX, dark: 0.75 * (0.3 + 0.7*r.look.Opacity)}
 	sh.rect = bounds(s.Camera, outline, int(2*s.Shadow)+2, 0)
 	return sh
 }

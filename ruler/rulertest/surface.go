@@ -116,30 +116,42 @@ func (p *painter) paint(r image.Rectangle) *layer {
 	return out
 }
 
-const samples = 3 // per pixel and direction, where the face is not plain
+// span returns how many metres in direction d one pixel spans at a place: the picture's shift per metre is
+// focal length times (d_xy z - d_z p_xy) / z^2.
+func (p *painter) span(d, at Vec) float64 {
+	x, y := d.X*at.Z-d.Z*at.X, d.Y*at.Z-d.Z*at.Y
+	return at.Z * at.Z / (p.cam.FocalPX * math.Sqrt(x*x+y*y))
+}
+
+// Where the face is not plain a pixel takes three samples each way, half a pixel apart, of weights 1, 2 and 1, and
+// each sample the mean over the area of a whole pixel. Together they weigh the neighbourhood like a bell: a pixel's
+// plain square would let through enough fine detail to shift edges by up to 0.03 px with their place on the grid.
+// What the samples' own spread adds to the variance of the blur is taken off the lens's.
+var sampleWeights = [3]float64{0.25, 0.5, 0.25}
+
+const sampleVariance = 0.125 // px^2
 
 func (p *painter) pixel(x, y float64, out []float32) {
 	rx, ry := p.cam.ray(x, y)
 	u, v, depth := p.ruler.face(rx, ry)
-	k := depth / p.ruler.front.Z
-	fu, fv := p.ruler.fu*k, p.ruler.fv*k
+	at := p.ruler.point(u, v)
+	fu, fv := p.span(p.ruler.a, at), p.span(p.ruler.b, at)
 	reach := 2 * max(fu, fv)
 	d := p.ruler.look.distance(u, v)
 	if d > reach && !p.gripped(u, v, reach) || depth <= 0 {
 		return
 	}
-	sh := p.shadeAt(p.ruler.point(u, v), u, v)
+	sh := p.shadeAt(at, u, v)
 	if p.plain(u, v, fu, fv, reach) {
 		p.sample(u, v, fu, fv, 1, &sh, out)
 		return
 	}
-	const w = 1.0 / (samples * samples)
-	px := 1 / p.cam.FocalPX
-	for j := range samples {
-		for i := range samples {
+	px := 0.5 / p.cam.FocalPX
+	for j, wy := range sampleWeights {
+		for i, wx := range sampleWeights {
 			// Within a pixel the distortion is a shift: its change from side to side is below 0.001 px.
-			su, sv, _ := p.ruler.face(rx+((float64(i)+0.5)/samples-0.5)*px, ry+((float64(j)+0.5)/samples-0.5)*px)
-			p.sample(su, sv, fu/samples, fv/samples, w, &sh, out)
+			su, sv, _ := p.ruler.face(rx+float64(i-1)*px, ry+float64(j-1)*px)
+			p.sample(su, sv, fu, fv, wx*wy, &sh, out)
 		}
 	}
 }

@@ -1,0 +1,84 @@
+package calib
+
+import (
+	"fmt"
+	"math"
+
+	"leadmark/ruler"
+)
+
+// alignFronts settles where the front end lies on the ruler's own scale. The scale is placed to
+// a few hundredths of a pixel, an edge to a few tenths; but all frames show the same end of the
+// same ruler, so the run's median stands for each.
+func (s *reader) alignFronts() {
+	front := 0.0
+	if s.run.Ruler.Front != nil {
+		front = *s.run.Ruler.Front
+	}
+	if s.run.Ruler.Band {
+		front = s.run.Ruler.BandAt
+	}
+	var off []float64
+	for _, r := range s.read() {
+		off = append(off, r.Front.Reading-front)
+	}
+	s.offset = median(off)
+}
+
+// measure turns each reading into the frame's advance past the line counted from.
+func (s *reader) measure(c counted) {
+	for _, i := range s.todo {
+		f := &s.frames[i]
+		r := s.readings[i]
+		f.Status, f.Reason = r.Status, r.Reason
+		if r.Status != ruler.StatusRead {
+			continue
+		}
+		f.Reading = r
+		if why := s.advance(f, r, c); why.Code != "" {
+			f.Status, f.Reason = ruler.StatusRefused, why
+		}
+	}
+}
+
+// advance sets a frame's advance and its standard uncertainty, or says why it has none.
+func (s *reader) advance(f *FrameResult, r ruler.Reading, c counted) ruler.Reason {
+	if r.Front == nil {
+		return ruler.Reason{Code: "front-not-visible", Text: "the ruler's front end is not in the picture"}
+	}
+	at, u, _, ok := r.Scale.At(c.line)
+	if !ok {
+		return ruler.Reason{Code: "off-track", Text: "the ruler lies along the trip line instead of across it"}
+	}
+	front, uFront := s.front(r)
+	f.Advance = at - front
+	// A place on the scale is good to the fit, and to what bends it: the residual that stays
+	// when neighbouring marks are averaged.
+	f.U = math.Hypot(u, math.Hypot(uFront, r.U/r.PxPerM))
+	f.FrontPX = r.Front.At
+	f.PxPerM = r.Scale.PxPerM(at)
+	if c.given && f.Advance < -4*math.Hypot(f.U, tripU(c)) {
+		return ruler.Reason{Code: "before-trip", Text: fmt.Sprintf(
+			"the front end lies %.1f mm before the trip line: a false trip, or the line is placed wrongly", -1e3*f.Advance)}
+	}
+	return ruler.Reason{}
+}
+
+func tripU(c counted) float64 {
+	if c.counting.TripU == nil {
+		return 0
+	}
+	return *c.counting.TripU
+}
+
+// front is the reading at the front end and its standard uncertainty, m. Where front_mm states
+// it, the ruler's lines carry it exactly. Otherwise lines count from the edge as found.
+func (s *reader) front(r ruler.Reading) (at, u float64) {
+	if s.run.Ruler.Front != nil || s.run.Ruler.Band {
+		if s.run.Ruler.Front != nil {
+			at = *s.run.Ruler.Front
+		}
+		return at, 0
+	}
+	return r.Front.Reading, r.Front.U / r.PxPerM
+}

@@ -1,0 +1,81 @@
+package ruler
+
+import "math"
+
+// samePlace is how far, in px, marks of one row may lie from those of another to be the same
+// marks of a ruler that did not move. A moving one comes to rest that close to its last place
+// once in tens of frames.
+const samePlace = 0.5
+
+// WithoutStill returns the sightings without rows that stand in the same place in several
+// frames: a ruler lying in the scene is not the one that is let fall. It needs three frames to
+// tell, and three sights of a row (or a third of the frames, where that is more).
+func WithoutStill(all []Sighting) []Sighting {
+	need := max(3, (len(all)+2)/3)
+	out := make([]Sighting, len(all))
+	for i, s := range all {
+		out[i] = s
+		out[i].Rows = nil
+		for _, row := range s.Rows {
+			if countSame(row, all) < need {
+				out[i].Rows = append(out[i].Rows, row)
+			}
+		}
+		if len(s.Rows) > 0 && len(out[i].Rows) == 0 {
+			out[i].Refusal = Reason{"no-ruler", "only a ruler that lies still in the scene can be seen; the moving one is not in the picture"}
+		}
+	}
+	return out
+}
+
+// countSame counts the frames in which a row's marks stand where they stand in this one.
+func countSame(row Row, all []Sighting) int {
+	n := 0
+	for _, s := range all {
+		for _, other := range s.Rows {
+			if sameRow(row, other) {
+				n++
+				break
+			}
+		}
+	}
+	return n
+}
+
+// sameRow says whether two rows are the same marks in the same place. Something may hide other
+// parts of them in other frames.
+func sameRow(a, b Row) bool {
+	if math.Abs(a.Dir.Cross(b.Dir)) > 0.01 || math.Abs(a.Pitch/b.Pitch-1) > 0.01 {
+		return false
+	}
+	reach := a.HalfLength + b.HalfLength
+	near, seen := 0, 0
+	for _, k := range a.Marks {
+		p := a.Origin.Add(a.Dir.Mul(k.T))
+		if math.Abs(b.Dir.Cross(p.Sub(b.Origin))) > reach {
+			return false
+		}
+		t := b.Along(p)
+		if t < b.Marks[0].T-b.Pitch || t > b.Marks[len(b.Marks)-1].T+b.Pitch {
+			continue
+		}
+		seen++
+		if nearest(b.Marks, t) < samePlace {
+			near++
+		}
+	}
+	return 2*seen >= len(a.Marks) && 10*near >= 8*seen
+}
+
+// nearest is the distance from t to the nearest mark.
+func nearest(marks []Mark, t float64) float64 {
+	lo, hi := 0, len(marks)-1
+	for hi-lo > 1 {
+		if m := (lo + hi) / 2; marks[m].T < t {
+			lo = m
+		} else {
+			hi = m
+		}
+	}
+	return math.Min(math.Abs(marks[lo].T-t), math.Abs(marks[hi].T-t))
+}
