@@ -26,11 +26,14 @@ type layout struct {
 	p         int
 	prior     []float64 // precision of each column, 0 when free
 	heldLag   bool      // the readings cannot tell the lag: it is not moved
+	needs     int       // unknowns the whole run determines
+	wrong     []bool    // shots of a setting noted wrongly: judged as a batch, not one by one
 }
 
 func newLayout(run Run) *layout {
 	l := &layout{run: run, colCommon: -1, colGrav: -1}
 	n := len(run.Shots)
+	l.wrong = make([]bool, n)
 	l.groupOf, l.known, l.block = make([]int, n), make([]float64, n), make([]int, n)
 	index, drops := map[string]int{}, false
 	for i, s := range run.Shots {

@@ -15,10 +15,21 @@ func (p *posterior) estimate(j int) *Estimate {
 	return &Estimate{
 		Value:      p.theta[j] + p.best.step[j],
 		U:          math.Sqrt(u2),
-		DF:         2 * v * v * p.best.info / (dv * dv),
+		DF:         capDF(2 * v * v * p.best.info / (dv * dv)),
 		Interval95: Interval{quantile(mix, 0.025), quantile(mix, 0.975)},
 		Method:     methodLag,
 	}
+}
+
+// manyDF stands for degrees of freedom without end: t and normal quantiles agree there to 6 digits,
+// and JSON knows no infinity.
+const manyDF = 1e6
+
+func capDF(df float64) float64 {
+	if !(df < manyDF) {
+		return manyDF
+	}
+	return df
 }
 
 // nextShot is where the lag of one more shot falls with 95 % probability.
@@ -34,7 +45,7 @@ func (p *posterior) spread() *Estimate {
 		t, _ := p.path(y)
 		return math.Sqrt(t)
 	}
-	e := &Estimate{Value: math.Sqrt(p.best.t), DF: 2 * p.best.info, Method: methodLag,
+	e := &Estimate{Value: math.Sqrt(p.best.t), DF: capDF(2 * p.best.info), Method: methodLag,
 		Interval95: Interval{sigma(p.place(0.025)), sigma(p.place(0.975))}}
 	if e.Value > 0 { // d sigma = unit e^y dy / (2 sigma)
 		e.U = p.unit * math.Exp(p.best.y) / (2 * e.Value * math.Sqrt(p.best.info))

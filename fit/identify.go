@@ -6,6 +6,7 @@ import "math"
 type told struct {
 	lag, trip, spread bool
 	weakLag           bool // the design would tell it, the readings do not
+	noSpare           bool // as many unknowns as shots
 	speeds            []bool
 }
 
@@ -13,6 +14,9 @@ type told struct {
 // interval has an end: two speeds that differ by no more than their own uncertainty tell nothing.
 func (s *solution) identify() told {
 	t := told{lag: s.estimable(colLag), trip: s.estimable(colTrip), speeds: make([]bool, len(s.groups))}
+	if s.spare() < 1 || !(s.best.info > 1e-6) {
+		return told{speeds: t.speeds, noSpare: true}
+	}
 	t.weakLag = s.heldLag
 	if t.lag && !s.bounded() {
 		t.lag, t.weakLag = false, true
@@ -26,7 +30,7 @@ func (s *solution) identify() told {
 	for g := range t.speeds {
 		t.speeds[g] = s.estimable(colSpan + g)
 	}
-	t.spread = s.n > s.rank()
+	t.spread = true
 	for i := range s.run.Shots {
 		g := s.groupOf[i]
 		t.spread = t.spread && (g < 0 || t.speeds[g]) && (s.accel(i) == 0 || t.lag)

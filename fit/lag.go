@@ -18,8 +18,11 @@ func Lag(run Run) (Result, error) {
 	l := newLayout(run)
 	sol := l.review()
 	know := sol.identify()
-	post := sol.integrate(sol.best, yFloor)
 	res := Result{}
+	if know.noSpare {
+		return sol.finish(res, know), nil
+	}
+	post := sol.integrate(sol.best, yFloor)
 	if know.lag {
 		res.Lag = post.estimate(colLag)
 		if know.spread {
@@ -38,12 +41,17 @@ func Lag(run Run) (Result, error) {
 			res.Speeds = append(res.Speeds, GroupSpeed{name, *post.estimate(colSpan + g)})
 		}
 	}
-	res.Shots = sol.shots(know)
-	res.Advance = advances(run.Shots, sol.odd)
+	return sol.finish(res, know), nil
+}
+
+// finish adds what every run has: shots, advances, notes and advice.
+func (s *solution) finish(res Result, know told) Result {
+	res.Shots = s.shots(know)
+	res.Advance = advances(s.run.Shots, s.odd)
 	res.Determined = determined(res)
-	res.Notes = sol.notes(know, post, res)
-	res.Advice = sol.advice(know)
-	return res, nil
+	res.Notes = s.notes(know, res)
+	res.Advice = s.advice(know)
+	return res
 }
 
 // determined lists what the result holds, in the order of the contract.
@@ -67,10 +75,7 @@ func determined(r Result) []string {
 func (s *solution) shots(know told) []ShotFit {
 	out := make([]ShotFit, len(s.r))
 	for i, shot := range s.run.Shots {
-		r := s.r[i]
-		for j, x := range s.x[i*s.p : (i+1)*s.p] {
-			r -= x * s.best.step[j]
-		}
+		r := s.residual(i)
 		out[i] = ShotFit{Fitted: shot.Advance - r, Residual: r, Z: s.off[i], Weight: s.weight[i], Outlier: s.odd[i]}
 		if s.odd[i] {
 			out[i].Why = s.why(i, r)
@@ -154,7 +159,7 @@ func (g *AdvanceGroup) summarise(y []float64, readU float64) {
 	}
 	if g.N == 1 {
 		half := students(math.Inf(1)) * readU
-		g.Mean = Estimate{mean, readU, math.Inf(1), Interval{mean - half, mean + half}, "single reading"}
+		g.Mean = Estimate{mean, readU, manyDF, Interval{mean - half, mean + half}, "single reading"}
 		return
 	}
 	g.SD = math.Sqrt(ss / (n - 1))

@@ -33,7 +33,8 @@ type Run struct {
 // Interval is a closed interval.
 type Interval struct{ Low, High float64 }
 
-// Estimate is a value with its standard uncertainty, effective degrees of freedom and 95 % interval.
+// Estimate is a value with its standard uncertainty, effective degrees of freedom (1e6 where there
+// is no end to them) and 95 % interval.
 type Estimate struct {
 	Value, U, DF float64
 	Interval95   Interval

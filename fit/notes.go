@@ -8,7 +8,7 @@ import (
 )
 
 // notes explains what is missing and what is doubtful.
-func (s *solution) notes(know told, post *posterior, res Result) []Note {
+func (s *solution) notes(know told, res Result) []Note {
 	var notes []Note
 	add := func(code, format string, args ...any) {
 		notes = append(notes, Note{code, fmt.Sprintf(format, args...)})
@@ -17,10 +17,10 @@ func (s *solution) notes(know told, post *posterior, res Result) []Note {
 		code, text := s.whyNoLag(know)
 		add(code, "%s", text)
 	}
-	if !know.spread && know.lag {
-		add("spread-unknown", "as many unknowns as shots: the shot-to-shot spread cannot be told; repeat each setting at least twice")
-	}
 	s.oddNotes(know, res, add)
+	if p := s.disagreement(); p < batchDoubt {
+		add("settings-disagree", "the settings (heights, speeds or delays) disagree with one another by more than the scatter within them (chance of it %.1g): one may be noted wrongly, or their uncertainty is larger than stated; a fourth setting would tell which", p)
+	}
 	if res.Spread != nil && res.Spread.Value == 0 {
 		add("spread-hidden", "the readings scatter no more than their own uncertainty explains: the spread lies below %.2g ms, how far below cannot be told; sharper readings or faster drops would", 1e3*res.Spread.Interval95.High)
 	}
@@ -39,7 +39,7 @@ func (s *solution) notes(know told, post *posterior, res Result) []Note {
 // scatter is the probability of residuals as small as these if the spread were nil and the stated
 // uncertainties true (chi-squared, lower tail).
 func (s *solution) scatter() float64 {
-	df := float64(s.n - s.rank())
+	df := float64(s.spare())
 	if df < 1 {
 		return 1
 	}
@@ -63,6 +63,8 @@ func (s *solution) whyNoLag(know told) (code, text string) {
 		}
 	}
 	switch {
+	case know.noSpare:
+		return "no-spare-shot", "there are no more shots than unknowns, so nothing tells how far the shots scatter and no uncertainty can be given; repeat each setting at least three times"
 	case know.weakLag:
 		return "lag-weak", "the speeds differ too little, for how well they are known, to tell the lag from the trip place; shoot at speeds farther apart, or mark the trip place in the picture"
 	case known:

@@ -14,6 +14,9 @@ const (
 // maximise finds the restricted maximum likelihood on the path: the root of the score, by Fisher
 // scoring kept inside a bracket. It starts at guess, where that is a spread.
 func (m *linear) maximise(guess float64) point {
+	if m.spare() < 1 {
+		return m.at(0)
+	}
 	if guess > 0 {
 		if pt := m.root(0, yLimit, m.at(guess)); pt.y > 1e-6 {
 			return pt

@@ -32,7 +32,18 @@ type solution struct {
 // verdicts and fit agree, each shot judged by the fit of the others.
 func (l *layout) review() *solution {
 	theta, far := l.start()
+	all := make([]float64, len(far))
+	for i := range all {
+		all[i] = 1
+	}
+	m := l.linearise(theta, all, 0, nil)
+	if l.needs = m.rank(); m.spare() < 1 {
+		return l.judge(theta, make([]bool, len(far)), nil)
+	}
 	sol := l.tryBack(theta, l.suspects(far))
+	if next := l.oddBatch(sol); next != nil {
+		sol = next
+	}
 	for round := 0; round < 12; round++ {
 		next := l.verdict(sol)
 		if next == nil {
@@ -72,7 +83,7 @@ func (l *layout) tryBack(theta []float64, list []int) *solution {
 		if l.enough(odd) {
 			sol := l.judge(theta, odd, nil)
 			theta = sol.theta
-			if sol.predict()[list[k-1]] < oddRun/choices(n, k) {
+			if sol.rank() == l.needs && sol.predict()[list[k-1]] < oddRun/choices(n, k) {
 				return sol
 			}
 		}
@@ -99,6 +110,9 @@ func (l *layout) weigh(sol *solution) *solution {
 		weight[i] = 1
 		if odd[i] {
 			weight[i] = partWeight(sol.chance[i], l.level())
+			if l.wrong[i] {
+				weight[i] = 0
+			}
 			partial = partial || weight[i] > 0
 		}
 	}
@@ -203,7 +217,7 @@ func (l *layout) verdict(s *solution) *solution {
 	level, next := l.level(), append([]bool(nil), s.odd...)
 	chance := s.predict()
 	for i := range next {
-		next[i] = s.odd[i] && chance[i] < level || s.n > 100 && s.chance[i] < level/100
+		next[i] = l.wrong[i] || s.odd[i] && chance[i] < level || s.n > 100 && s.chance[i] < level/100
 	}
 	if !same(next, s.odd) && l.enough(next) {
 		return l.judge(s.theta, next, nil)
@@ -222,7 +236,7 @@ func (l *layout) verdict(s *solution) *solution {
 	if !l.enough(next) {
 		return nil
 	}
-	if trial := l.judge(s.theta, next, nil); trial.predict()[worst] < level {
+	if trial := l.judge(s.theta, next, nil); trial.rank() == l.needs && trial.predict()[worst] < level {
 		return trial
 	}
 	return nil
@@ -267,7 +281,7 @@ func same(a, b []bool) bool {
 	return true
 }
 
-// enough tells whether more than half of the shots are left, and as many as any run needs.
+// enough tells whether more than half of the shots are left, and one more than the free unknowns.
 func (l *layout) enough(odd []bool) bool {
 	kept := 0
 	for _, o := range odd {
@@ -275,7 +289,7 @@ func (l *layout) enough(odd []bool) bool {
 			kept++
 		}
 	}
-	return 2*kept > len(odd) && kept >= minShots
+	return 2*kept > len(odd) && kept > l.needs
 }
 
 // why says in a sentence what is odd about shot i.

@@ -54,3 +54,63 @@ func TestFalseTrips(t *testing.T) {
 			100*badFlagged/bad, 100*goodFlagged/good, ratio)
 	}
 }
+
+// misnote makes the run claim a height its shots did not fall from.
+func misnote(run Run, from, to float64) {
+	for i := range run.Shots {
+		if run.Shots[i].Drop == from {
+			run.Shots[i].Drop = to
+		}
+	}
+}
+
+// Six drops from 500 mm written down as 400 mm, among three other heights: named as a batch, with
+// the height that would explain them, and without harm to the lag.
+func TestWrongHeightIsNamed(t *testing.T) {
+	named := 0
+	for seed := uint64(0); seed < 20; seed++ {
+		run, lag := drops(seed, []float64{0.2, 0.35, 0.5, 0.9}, 6, 0.8e-3)
+		misnote(run, 0.5, 0.4)
+		res, err := Lag(run)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := math.Abs(res.Lag.Value - lag); d > 5*res.Lag.U {
+			t.Errorf("seed %d: lag off by %g, u %g", seed, d, res.Lag.U)
+		}
+		for _, n := range res.Notes {
+			if n.Code == "odd-batch" {
+				named++
+				if seed == 0 {
+					t.Log(n.Text)
+				}
+			}
+		}
+	}
+	if named < 19 {
+		t.Errorf("named in %d of 20 runs", named)
+	}
+}
+
+// With three heights nobody can tell which one is wrong: none is thrown out, and it is said.
+func TestHeightsDisagree(t *testing.T) {
+	run, _ := drops(4, []float64{0.2, 0.5, 0.9}, 6, 0.8e-3)
+	misnote(run, 0.5, 0.4)
+	res, err := Lag(run)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, s := range res.Shots {
+		if s.Outlier {
+			t.Errorf("shot %d called odd: %s", i+1, s.Why)
+		}
+	}
+	found := false
+	for _, n := range res.Notes {
+		found = found || n.Code == "settings-disagree"
+		t.Log(n)
+	}
+	if !found {
+		t.Error("not said that the heights disagree")
+	}
+}

@@ -54,6 +54,9 @@ func (m *linear) estimable(j int) bool {
 // rank is the number of free unknowns the shots do determine.
 func (m *linear) rank() int { return m.free() - len(m.null) }
 
+// spare is how many shots there are beyond the unknowns; none, and nothing can be said of scatter.
+func (m *linear) spare() int { return m.n - m.rank() }
+
 // path maps y to the shot-by-shot variance. y >= 0: known + t slope2, t = unit (e^y - 1). y < 0:
 // e^y known, as if the readings were better than stated. Both meet at y = 0 with, on average, the
 // same slope; for equal shots the path is the plain residual variance itself.
