@@ -47,6 +47,8 @@ func (p *posterior) spread() *Estimate {
 	}
 	e := &Estimate{Value: math.Sqrt(p.best.t), DF: capDF(2 * p.best.info), Method: methodLag,
 		Interval95: Interval{sigma(p.place(0.025)), sigma(p.place(0.975))}}
+	// With next to nothing known of the spread the mode may lie outside the middle 95 %.
+	e.Interval95.Low, e.Interval95.High = math.Min(e.Interval95.Low, e.Value), math.Max(e.Interval95.High, e.Value)
 	if e.Value > 0 { // d sigma = unit e^y dy / (2 sigma)
 		e.U = p.unit * math.Exp(p.best.y) / (2 * e.Value * math.Sqrt(p.best.info))
 	} else {

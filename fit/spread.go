@@ -48,6 +48,7 @@ func (m *linear) at(y float64) point {
 	for j := range step {
 		pt.q -= step[j] * rhs[j]
 	}
+	pt.q = math.Max(pt.q, 0) // rounding, where the fit is exact
 	logV := 0.0
 	for i := range d {
 		if d[i] > 0 {
