@@ -12,7 +12,7 @@ type layout struct {
 	font  float64
 }
 
-var layouts = []layout{{"narrow", 340, 17}, {"middle", 600, 16}, {"wide", 900, 16}}
+var layouts = []layout{{"narrow", 340, 17}, {"middle", 600, 17}, {"wide", 900, 16}}
 
 func (l layout) narrow() bool { return l.class == "narrow" }
 

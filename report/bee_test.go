@@ -73,7 +73,7 @@ func beeFrame(i int, advance float64) calib.FrameResult {
 	}
 	f.Reading = ruler.Reading{
 		Status: ruler.StatusRead, Graduation: 1e-3, Unit: "mm", Absolute: true, PxPerM: beePxPerM, U: 0.3,
-		Scale:   ruler.Scale{Origin: ruler.Point{X: beeAxisX, Y: y}, Dir: ruler.Point{Y: -1}, MarkDir: ruler.Point{X: 1}, T1: beePxPerM, Used: 100},
+		Scale:   ruler.Scale{Origin: ruler.Point{X: beeAxisX, Y: y}, Dir: ruler.Point{Y: -1}, Side: 1, Long: ruler.Line{A: ruler.Point{X: beeAxisX, Y: y}, B: ruler.Point{X: beeAxisX, Y: y - 1000}}, T1: beePxPerM, Used: 100},
 		Front:   &ruler.End{At: ruler.Point{X: beeAxisX, Y: y}, Line: ruler.Line{A: ruler.Point{X: beeAxisX - 40, Y: y}, B: ruler.Point{X: beeAxisX + 160, Y: y}}, U: 0.4, WidthPX: 2},
 		Outline: [4]ruler.Point{{X: beeAxisX - 40, Y: y}, {X: beeAxisX + 160, Y: y}, {X: beeAxisX + 160, Y: 0}, {X: beeAxisX - 40, Y: 0}},
 	}
@@ -209,6 +209,7 @@ func beeAdvanceOnly(n int) calib.Result {
 	r := beeRun(n, 0.4)
 	r.Run.Method, r.Run.Travel = calib.Push, calib.Right
 	r.Fit.Lag, r.Fit.Spread, r.Fit.NextShot, r.Fit.TripOffset, r.Fit.Curve = nil, nil, nil, nil, nil
+	r.TripLine = nil
 	r.Fit.Determined = []string{"advance"}
 	for i := range r.Frames {
 		r.Frames[i].Conditions = calib.Conditions{}

@@ -41,13 +41,16 @@ func drawnTrip(r calib.Result) lineMark {
 	return lineMark{r.CountLine, "counting line"}
 }
 
-// tripOn is where the line crosses the ruler's axis in this frame.
+// tripOn is where the line crosses the ruler's long axis in this frame, the place the advance is taken from.
 func tripOn(f calib.FrameResult, trip lineMark) (ruler.Point, bool) {
 	s := f.Reading.Scale
 	if trip.line == nil || s.Dir.Len() == 0 {
 		return ruler.Point{}, false
 	}
-	return trip.line.Meet(ruler.Line{A: s.Origin, B: s.Origin.Add(s.Dir)})
+	if s.Long.A != s.Long.B {
+		return trip.line.Meet(s.Long)
+	}
+	return trip.line.Meet(s.Axis())
 }
 
 // frontOf is where the front end was found.

@@ -55,8 +55,11 @@ func against(r calib.Result, s shotList, t againstText, x func(shot) float64) *d
 }
 
 func plotHeight(l layout) float64 {
-	if l.narrow() {
+	switch l.class {
+	case "narrow":
 		return 340
+	case "middle":
+		return 360 // two of them on a printed page
 	}
 	return 430
 }

@@ -21,7 +21,7 @@ func rowViews(r calib.Result, pictures []picture) []rowView {
 		} else {
 			v.Advance, v.U = splitReading(f)
 			if len(r.Fit.Shots) > 0 {
-				v.Residual = digits(f.Fit.Residual/mm.si, max(decimals(f.U/mm.si), decimals(expected(shot{FrameResult: f})/mm.si)))
+				v.Residual = digits(f.Fit.Residual/mm.si, decimals(2*f.U/mm.si))
 			}
 		}
 		v.Taken, v.Exposure = takenText(f, day), exposureText(f)

@@ -1,0 +1,83 @@
+package report
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"leadmark/calib"
+	"leadmark/fit"
+	"leadmark/ruler"
+)
+
+func TestHeadSaysTheMostUseful(t *testing.T) {
+	for _, c := range []struct {
+		name, want string
+		r          calib.Result
+	}{
+		{"lag", "This rig fires 52.30 ms ± 0.38 ms after the beam is broken.", beeRun(3, 0.4, 0.9)},
+		{"advance", "When the flash fires, the front end is 160.7 mm ± 2.2 mm past the program's own counting line.", beeAdvanceOnly(8)},
+		{"nothing", "This run could not tell when the rig fires after the beam is broken.", calib.Result{}},
+	} {
+		if got := Head(c.r).String(); got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+func TestSpreadThatMayBeZero(t *testing.T) {
+	r := beeRun(3, 0.4, 0.9)
+	r.Fit.Spread = &fit.Estimate{Value: 0, Interval95: fit.Interval{Low: 0, High: 0.3e-3}}
+	for _, l := range Answer(r) {
+		if l.Key == "spread" && l.Value != "below 0.30 ms" {
+			t.Errorf("spread is %q, want an upper bound", l.Value)
+		}
+	}
+}
+
+func TestWhyThereIsNoLag(t *testing.T) {
+	shot := func(c calib.Conditions) calib.FrameResult {
+		return calib.FrameResult{Status: ruler.StatusRead, Conditions: c}
+	}
+	line := &ruler.Line{B: ruler.Point{Y: 1}}
+	for _, c := range []struct {
+		want string
+		r    calib.Result
+	}{
+		{"no frame could be read", calib.Result{}},
+		{"second height", calib.Result{CountLine: line, Frames: []calib.FrameResult{shot(calib.Conditions{Drop: 0.4})}}},
+		{"drop_mm", calib.Result{CountLine: line, Run: calib.Run{Method: calib.Drop}, Frames: []calib.FrameResult{shot(calib.Conditions{})}}},
+		{"no delay was swept", calib.Result{CountLine: line, Run: calib.Run{Method: calib.Push}, Frames: []calib.FrameResult{shot(calib.Conditions{})}}},
+		{"needs the trip place", calib.Result{CountLine: line, Run: calib.Run{Method: calib.Push},
+			Frames: []calib.FrameResult{shot(calib.Conditions{}), shot(calib.Conditions{Delay: 0.01})}}},
+	} {
+		if got := Answer(c.r)[0]; got.Known() || !strings.Contains(got.Note, c.want) {
+			t.Errorf("note is %q, want one that says %q", got.Note, c.want)
+		}
+	}
+}
+
+// The rule is the GUM's (JCGM 100:2008, 7.2.6); 7.2.2 of it gives 100.021 47 g with 0.35 mg as
+// 100.021 47(35) g: the value to the place of the uncertainty's second digit.
+func TestDigitsFollowTheUncertainty(t *testing.T) {
+	for _, c := range []struct {
+		u    float64
+		want int
+	}{{0.00035, 5}, {0.38, 2}, {1.4, 1}, {14, 0}, {140, 0}, {0.0996, 2}, {0.0994, 3}, {math.NaN(), 3}} {
+		if got := decimals(c.u); got != c.want {
+			t.Errorf("decimals(%v) = %d, want %d", c.u, got, c.want)
+		}
+	}
+	if got := digits(-0.0001, 2); got != "0.00" {
+		t.Errorf("minus nothing is printed %q", got)
+	}
+}
+
+func TestSpeedOfAFall(t *testing.T) {
+	// v = g t with t = 0.45173 s for a fall of 1.0000 m where g = 9.8010 m/s^2 (OpenStax, College
+	// Physics, example 2.16; the answer's digits from memory): 4.4274 m/s.
+	v, ok := speedAt(calib.Conditions{Drop: 1, Gravity: 9.8010}, calib.Result{})
+	if !ok || math.Abs(v-9.8010*0.45173) > 5e-4 { // half a unit of the last digit of t, times g
+		t.Errorf("speed after 1 m is %v, want 4.4274", v)
+	}
+}
