@@ -262,3 +262,37 @@ func TestFaceIsNotMirrored(t *testing.T) {
 		}
 	}
 }
+
+// Two equal flashes 2 ms apart at 1.5 m/s show two fronts 3 mm apart, and half the ruler's light between them.
+func TestTwinFlashShowsTwoFronts(t *testing.T) {
+	s := plainScene()
+	s.Look.Base, s.Backdrop.Colour = grey(0.8), grey(0.1)
+	s.Speed, s.Twin = 1.5, 2e-3
+	im, truth := linearPicture(s)
+	if d := truth.SecondPX.X - truth.FrontPX.X; math.Abs(d-30) > 1e-6 {
+		t.Errorf("fronts %.3f px apart, want 30", d)
+	}
+	in := light(im, truth.FrontPX.Add(ruler.Point{X: -20}))
+	mid := light(im, truth.FrontPX.Add(ruler.Point{X: 15}))
+	out := light(im, truth.SecondPX.Add(ruler.Point{X: 20}))
+	if math.Abs(mid-(in+out)/2) > 0.01 {
+		t.Errorf("light %.3f between the fronts, want half way from %.3f to %.3f", mid, out, in)
+	}
+}
+
+// A block before the ruler 20 mm back from the trip point hides what lies behind it: with the front 60 mm past the
+// trip point, readings from about 80 mm on (the block is nearer the camera, off the axis: a few millimetres).
+func TestBlockHidesGraduations(t *testing.T) {
+	s := plainScene()
+	s.Look = WhitePlastic()
+	s.Block = &Block{Gap: 20 * mm, Front: true, Bore: 8 * mm}
+	_, truth := Render(s)
+	last := truth.Graduations[len(truth.Graduations)-1].ReadingMM
+	if last < 75 || last > 82 {
+		t.Errorf("graduations are seen up to %.0f mm", last)
+	}
+	s.Block.Front = false
+	if _, truth = Render(s); truth.Graduations[len(truth.Graduations)-1].ReadingMM < 100 {
+		t.Error("a block behind the ruler hides graduations")
+	}
+}

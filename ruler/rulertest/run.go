@@ -132,7 +132,7 @@ func (r *RunSpec) spoil(s *shot) {
 	case "false-trip": // something else broke the beam: the front had 6 mm to go when the flash fired
 		s.tau = -0.006 / s.trueSpeed
 	case "late": // the controller hung for a moment
-		s.tau += 0.006
+		s.tau += 0.0035
 	case "front-out": // the controller took its time
 		s.tau = r.Lag + s.delay + 0.22/s.trueSpeed
 	}
