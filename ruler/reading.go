@@ -36,6 +36,7 @@ type Scale struct {
 	// The mark at t runs Lean + LeanTurn t px along the axis for every px across it, in the
 	// direction of Dir.Perp().
 	Lean, LeanTurn float64
+	Side           float64       // +1: the ruler's middle lies on the side of Dir.Perp(); -1: opposite
 	Long           Line          // the ruler's long axis, along which the front end is taken
 	T0, T1, T2     float64       // px, px/m, 1/m
 	Cov            [3][3]float64 // covariance of T0, T1, T2

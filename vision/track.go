@@ -220,10 +220,10 @@ func (k *tracker) strayEnd() int {
 		if gap < 3 {
 			continue
 		}
-		need := max(4, gap)
-		if tens(k.ticks[i-1:]) || tens(k.ticks[:i+1]) {
-			need = 3
+		if gap == 10 && tensAbout(k.ticks, i) >= 3 {
+			continue
 		}
+		need := max(4, gap)
 		if i < need && i <= n-i {
 			return i
 		}
@@ -234,13 +234,18 @@ func (k *tracker) strayEnd() int {
 	return -1
 }
 
-// tens says whether ticks stand ten apart throughout, as where a scale is divided finely only
-// at its beginning.
-func tens(ticks []tick) bool {
-	for i := 1; i < len(ticks); i++ {
-		if ticks[i].index-ticks[i-1].index != 10 {
-			return false
-		}
+// tensAbout counts the steps of ten in a row about tick i: past its first part a scale may carry
+// only its tens.
+func tensAbout(ticks []tick, i int) int {
+	ten := func(j int) bool {
+		return j >= 1 && j < len(ticks) && ticks[j].index-ticks[j-1].index == 10
 	}
-	return true
+	n := 0
+	for j := i; ten(j); j++ {
+		n++
+	}
+	for j := i - 1; ten(j); j-- {
+		n++
+	}
+	return n
 }
