@@ -40,6 +40,7 @@ type outcome struct {
 	se, seOracle  float64 // sums of squared errors of the lag
 	width, oracle float64
 	flagged       float64
+	untold        float64 // runs too weak to tell the lag
 	shots         float64
 }
 
@@ -50,7 +51,7 @@ func (o *outcome) add(p outcome) {
 		a.lag, a.trip, a.next, a.spread, a.speed = a.lag+b.lag, a.trip+b.trip, a.next+b.next, a.spread+b.spread, a.speed+b.speed
 	}
 	o.se, o.seOracle, o.width, o.oracle = o.se+p.se, o.seOracle+p.seOracle, o.width+p.width, o.oracle+p.oracle
-	o.flagged, o.shots = o.flagged+p.flagged, o.shots+p.shots
+	o.flagged, o.shots, o.untold = o.flagged+p.flagged, o.shots+p.shots, o.untold+p.untold
 }
 
 func holds(iv Interval, x float64) float64 {
@@ -64,15 +65,20 @@ func holds(iv Interval, x float64) float64 {
 func (o *outcome) try(c cell, rng *rand.Rand, compare bool) {
 	run, t := simulate(c, rng)
 	sol := newLayout(run).review()
-	post := sol.integrate(sol.best, yFloor)
-	lag := post.estimate(colLag)
-	h := &o.held[wayChosen]
+	know := sol.identify()
+	know.trip = true // with a known trip place it is not reported, but its interval must hold
+	if !know.lag {
+		o.untold++
+		return
+	}
+	res := sol.estimates(know)
+	lag, h := res.Lag, &o.held[wayChosen]
 	h.lag += holds(lag.Interval95, t.lag)
-	h.trip += holds(post.estimate(colTrip).Interval95, t.trip)
-	h.next += holds(*post.nextShot(), t.next)
-	h.spread += holds(post.spread().Interval95, t.spread)
+	h.trip += holds(res.TripOffset.Interval95, t.trip)
+	h.next += holds(*res.NextShot, t.next)
+	h.spread += holds(res.Spread.Interval95, t.spread)
 	if c.method == "sweep" {
-		h.speed += holds(post.estimate(colSpan).Interval95, t.speed)
+		h.speed += holds(res.Speeds[0].Interval95, t.speed)
 	}
 	o.runs++
 	o.se += sq(lag.Value - t.lag)
@@ -85,7 +91,7 @@ func (o *outcome) try(c cell, rng *rand.Rand, compare bool) {
 		}
 	}
 	if compare {
-		o.compare(sol, post, t)
+		o.compare(sol, sol.integrate(sol.best, yFloor), t)
 	}
 }
 

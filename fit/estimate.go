@@ -39,20 +39,74 @@ func (p *posterior) nextShot() *Interval {
 }
 
 // spread reports the shot-to-shot standard deviation. The value is 0 when the readings scatter no
-// more than their own uncertainty explains; the upper end never is.
+// more than their own uncertainty explains; the upper end never is. What is measured is a
+// displacement, so an uncertain speed makes the spread uncertain in proportion (slopeU).
 func (p *posterior) spread() *Estimate {
-	sigma := func(y float64) float64 {
-		t, _ := p.path(y)
-		return math.Sqrt(t)
-	}
+	rel := p.slopeU()
 	e := &Estimate{Value: math.Sqrt(p.best.t), DF: capDF(2 * p.best.info), Method: methodLag,
-		Interval95: Interval{sigma(p.place(0.025)), sigma(p.place(0.975))}}
+		Interval95: Interval{p.spreadAt(0.025, rel), p.spreadAt(0.975, rel)}}
 	// With next to nothing known of the spread the mode may lie outside the middle 95 %.
 	e.Interval95.Low, e.Interval95.High = math.Min(e.Interval95.Low, e.Value), math.Max(e.Interval95.High, e.Value)
 	if e.Value > 0 { // d sigma = unit e^y dy / (2 sigma)
-		e.U = p.unit * math.Exp(p.best.y) / (2 * e.Value * math.Sqrt(p.best.info))
+		e.U = math.Hypot(p.unit*math.Exp(p.best.y)/(2*e.Value*math.Sqrt(p.best.info)), rel*e.Value)
 	} else {
 		e.U = e.Interval95.High / 2
 	}
 	return e
+}
+
+// spreadAt is the quantile q of the spread: the place on the path, times a log-normal factor for
+// the uncertain slopes where that is more than a per mille.
+func (p *posterior) spreadAt(q, rel float64) float64 {
+	plain := math.Sqrt(p.unit * math.Max(math.Expm1(p.place(q)), 0))
+	if rel < 1e-3 {
+		return plain
+	}
+	below := func(s float64) float64 {
+		sum := 0.0
+		for i, pt := range p.points {
+			if pt.t <= 0 {
+				sum += p.mass[i]
+				continue
+			}
+			z := math.Log(s/math.Sqrt(pt.t)) / rel
+			sum += p.mass[i] * 0.5 * math.Erfc(-z/math.Sqrt2)
+		}
+		return sum
+	}
+	top := math.Sqrt(math.Max(p.points[len(p.points)-1].t, p.unit))
+	lo, hi := math.Log(top)-40, math.Log(top)+10*rel
+	if below(math.Exp(lo)) >= q {
+		return 0
+	}
+	for i := 0; i < 80; i++ {
+		if mid := (lo + hi) / 2; below(math.Exp(mid)) < q {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return math.Exp(hi)
+}
+
+// slopeU is the relative standard uncertainty of ds/dtau, each shot weighed by what it says of the
+// spread: the gradient of the mean log slope, through the covariance of the unknowns.
+func (p *posterior) slopeU() float64 {
+	grad, sum := make([]float64, p.p), 0.0
+	d := p.diagonal(math.Max(p.best.y, 0))
+	for i, s2 := range p.slope2 {
+		if d[i] == 0 || s2 == 0 {
+			continue
+		}
+		w, slope := sq(s2/d[i]), math.Sqrt(s2)
+		sum += w
+		grad[colLag] += w * p.accel(i) / slope
+		if g := p.groupOf[i]; g >= 0 {
+			grad[colSpan+g] += w / p.theta[colSpan+g]
+		}
+	}
+	if sum == 0 {
+		return 0
+	}
+	return math.Sqrt(math.Max(quadratic(p.best.cov, grad), 0)) / sum
 }

@@ -60,32 +60,93 @@ func (s *solution) bounded() bool {
 	}
 	limit := s.best.q + sq(students(math.Max(df, 1)))
 	far := math.Max(farLag, farHalf*half)
-	return s.heldAt(s.theta[colLag]+far) > limit && s.heldAt(s.theta[colLag]-far) > limit
+	return s.heldAt(colLag, s.theta[colLag]+far) > limit && s.heldAt(colLag, s.theta[colLag]-far) > limit
 }
 
-// heldAt is the least weighted sum of squares with the lag held at a value.
-func (s *solution) heldAt(lag float64) float64 {
+// heldAt is the least weighted sum of squares with unknown k held at a value. What the spread
+// displaces stays as estimated; errors of measured speeds count as that value makes them (York).
+func (s *solution) heldAt(k int, value float64) float64 {
 	theta := append([]float64(nil), s.theta...)
-	theta[colLag] = lag
+	for j := range theta {
+		theta[j] += s.best.step[j]
+	}
+	theta[k] = value
 	q := math.Inf(1)
 	for i := 0; i < 6; i++ {
 		m := s.linearise(theta, s.weight, s.best.t, nil)
 		for j := 0; j < len(m.r); j++ {
-			m.x[j*m.p+colLag] = 0
+			m.x[j*m.p+k] = 0
 		}
 		m.null = nil
 		m.findNull()
-		m.unit = s.unit
+		m.unit, m.slope2 = s.unit, s.slope2
 		pt := m.at(s.best.y)
 		if !pt.ok {
 			return q
 		}
-		q = pt.q
+		moved := math.Abs(pt.q-q) > 1e-9*(1+pt.q)
+		if q = pt.q; !moved {
+			break
+		}
 		for j := range theta {
-			if j != colLag {
+			if j != k {
 				theta[j] += pt.step[j]
 			}
 		}
 	}
 	return q
+}
+
+// bent is the half-width, as a share of the time from trip to flash, from which an interval is
+// bent along the curve of the sum of squares instead of taken as symmetric.
+const bent = 0.03
+
+// bend corrects the intervals of lag, trip place and next shot where the lag is known so poorly,
+// against speeds themselves estimated, that the straight-line step from the solution to the
+// interval's end is off: each end moves to where the sum of squares has risen as much as the
+// straight step says (profile likelihood; for one swept speed it is Fieller's interval).
+func (s *solution) bend(res *Result) {
+	span := math.Abs(res.Lag.Value)
+	free := len(s.groups) > 0
+	for _, shot := range s.run.Shots {
+		span = math.Max(span, math.Abs(res.Lag.Value+shot.Delay))
+		free = free || shot.SpeedU > 0
+	}
+	old := res.Lag.Interval95
+	if !free || old.High-old.Low < 2*bent*span {
+		return
+	}
+	res.Lag.Interval95 = s.bendOne(colLag, res.Lag)
+	if res.TripOffset != nil && s.prior[colTrip] == 0 {
+		res.TripOffset.Interval95 = s.bendOne(colTrip, res.TripOffset)
+	}
+	if n := res.NextShot; n != nil {
+		end := func(next, was, is float64) float64 {
+			more := math.Max(sq(next-res.Lag.Value)-sq(was-res.Lag.Value), 0)
+			return math.Sqrt(sq(is-res.Lag.Value) + more)
+		}
+		n.Low, n.High = res.Lag.Value-end(n.Low, old.Low, res.Lag.Interval95.Low), res.Lag.Value+end(n.High, old.High, res.Lag.Interval95.High)
+	}
+}
+
+// bendOne finds both ends for unknown k.
+func (s *solution) bendOne(k int, e *Estimate) Interval {
+	u := math.Sqrt(s.best.cov[k*s.p+k])
+	base := s.heldAt(k, e.Value)
+	end := func(side, half float64) float64 {
+		rise := sq(half / u)
+		lo, hi := 0.0, half
+		for i := 0; i < 12 && s.heldAt(k, e.Value+side*hi)-base < rise; i++ {
+			lo, hi = hi, 2*hi
+		}
+		for i := 0; i < 24; i++ {
+			if mid := (lo + hi) / 2; s.heldAt(k, e.Value+side*mid)-base < rise {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		return e.Value + side*hi
+	}
+	return Interval{end(-1, e.Value-e.Interval95.Low), end(1, e.Interval95.High-e.Value)}
 }

@@ -15,33 +15,36 @@ func Lag(run Run) (Result, error) {
 	if err := check(run); err != nil {
 		return Result{}, err
 	}
-	l := newLayout(run)
-	sol := l.review()
+	sol := newLayout(run).review()
 	know := sol.identify()
-	res := Result{}
+	return sol.finish(sol.estimates(know), know), nil
+}
+
+// estimates fills what the run can tell of the rig.
+func (s *solution) estimates(know told) (res Result) {
 	if know.noSpare {
-		return sol.finish(res, know), nil
+		return res
 	}
-	post := sol.integrate(sol.best, yFloor)
-	if know.lag {
-		res.Lag = post.estimate(colLag)
-		if know.spread {
-			res.NextShot = post.nextShot()
-		}
-		res.Curve = sol.curve()
-	}
+	post := s.integrate(s.best, yFloor)
 	if know.spread {
 		res.Spread = post.spread()
 	}
 	if know.trip {
 		res.TripOffset = post.estimate(colTrip)
 	}
-	for g, name := range l.groups {
+	for g, name := range s.groups {
 		if know.speeds[g] {
 			res.Speeds = append(res.Speeds, GroupSpeed{name, *post.estimate(colSpan + g)})
 		}
 	}
-	return sol.finish(res, know), nil
+	if know.lag {
+		res.Lag, res.Curve = post.estimate(colLag), s.curve()
+		if know.spread {
+			res.NextShot = post.nextShot()
+		}
+		s.bend(&res)
+	}
+	return res
 }
 
 // finish adds what every run has: shots, advances, notes and advice.
