@@ -121,7 +121,7 @@ func tripLine(r calib.Result) Line {
 		l.Value = mm.plusMinus(e.Value, half(*e))
 		l.Note = "past " + countLine(r) + ", counted in the direction of travel"
 	case r.Run.Trip != nil && (r.Run.Trip.Line != nil || r.Run.Trip.Still != ""):
-		l.Note = "taken as given in [trip], standard uncertainty " + mm.plain(r.Run.Trip.U) + "; two known speeds or more would check it"
+		l.Note = "taken as given in [trip], standard uncertainty " + mm.stated(r.Run.Trip.U) + "; two known speeds or more would check it"
 	default:
 		l.Note = "unknown: two known speeds or more tell it, or mark it with [trip] in run.toml"
 	}

@@ -24,16 +24,16 @@ func conditionOf(c calib.Conditions) condition {
 func (c condition) name() string {
 	var parts []string
 	if c.Drop > 0 {
-		parts = append(parts, "drop "+mm.plain(c.Drop))
+		parts = append(parts, "drop "+mm.stated(c.Drop))
 	}
 	if c.Speed > 0 {
-		parts = append(parts, mps.plain(c.Speed))
+		parts = append(parts, mps.stated(c.Speed))
 	}
 	if c.Group != "" {
 		parts = append(parts, "group "+c.Group)
 	}
 	if c.Delay != 0 {
-		parts = append(parts, "delay "+ms.plain(c.Delay))
+		parts = append(parts, "delay "+ms.stated(c.Delay))
 	}
 	if len(parts) == 0 {
 		return "no delay added"

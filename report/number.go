@@ -5,63 +5,55 @@ import (
 	"strconv"
 
 	"leadmark/fit"
+	"leadmark/unit"
 )
 
-// scale is a unit at the edge: SI value = shown value * si.
+// scale is a unit that results are shown in.
 type scale struct {
-	si   float64
-	name string
+	si   float64 // SI value of one of it
+	unit unit.Unit
 }
 
 var (
-	ms  = scale{1e-3, "ms"}
-	mm  = scale{1e-3, "mm"}
-	mps = scale{1, "m/s"}
+	ms  = scale{1e-3, unit.Millisecond}
+	mm  = scale{1e-3, unit.Millimetre}
+	mps = scale{1, unit.MetrePerSecond}
 )
 
-// decimals is how many digits after the point a value of uncertainty u carries: two significant
-// digits of u (GUM, JCGM 100:2008, 7.2.6: at most two), the rule of package unit.
+// plusMinus prints v ± half at the digits that half supports; what half is, the text around says.
+func (s scale) plusMinus(v, half float64) string {
+	return unit.Quantity{Value: v, U: half, Unit: s.unit}.String()
+}
+
+// span prints an interval.
+func (s scale) span(iv fit.Interval) string { return unit.Span(iv.Low, iv.High, s.unit) }
+
+// at prints v at the digits that uncertainty u supports, without showing u.
+func (s scale) at(v, u float64) string {
+	return unit.Quantity{Value: v, U: u, Unit: s.unit}.At()
+}
+
+// stated prints a value as somebody stated it, with all its digits: conditions that differ must
+// not look alike.
+func (s scale) stated(v float64) string {
+	return strconv.FormatFloat(round(v/s.si, 6), 'f', -1, 64) + " " + string(s.unit)
+}
+
+// decimals is how many digits after the point a column gives to a value of uncertainty u, as
+// unit.Places has it; 3 where u says nothing.
 func decimals(u float64) int {
 	if !(u > 0) || math.IsInf(u, 0) {
 		return 3
 	}
-	e := int(math.Floor(math.Log10(u)))
-	if u/math.Pow(10, float64(e)) >= 9.95 { // rounds up to 10
-		e++
-	}
-	return min(max(1-e, 0), 6)
+	return max(unit.Places(u), 0)
 }
 
+// digits prints v with so many digits after the point, and nothing as nothing.
 func digits(v float64, places int) string {
-	s := strconv.FormatFloat(v, 'f', places, 64)
-	if f, err := strconv.ParseFloat(s, 64); err == nil && f == 0 {
-		return strconv.FormatFloat(0, 'f', places, 64) // no "-0.0"
+	if s := strconv.FormatFloat(v, 'f', places, 64); round(v, places) != 0 {
+		return s
 	}
-	return s
-}
-
-// plusMinus prints v ± half, both in SI, at the digits that half supports.
-func (s scale) plusMinus(v, half float64) string {
-	h := half / s.si
-	if !(h > 0) || math.IsInf(h, 0) {
-		return s.plain(v)
-	}
-	d := decimals(h)
-	return digits(v/s.si, d) + " " + s.name + " ± " + digits(h, d) + " " + s.name
-}
-
-// span prints an interval; its digits follow from its width.
-func (s scale) span(iv fit.Interval) string {
-	d := decimals((iv.High - iv.Low) / 2 / s.si)
-	return digits(iv.Low/s.si, d) + " " + s.name + " to " + digits(iv.High/s.si, d) + " " + s.name
-}
-
-// at prints v at the digits that uncertainty u supports, without showing u.
-func (s scale) at(v, u float64) string { return digits(v/s.si, decimals(u/s.si)) + " " + s.name }
-
-// plain prints a stated value, one nobody gave an uncertainty for, as it was stated.
-func (s scale) plain(v float64) string {
-	return strconv.FormatFloat(round(v/s.si, 6), 'f', -1, 64) + " " + s.name
+	return strconv.FormatFloat(0, 'f', places, 64)
 }
 
 // round takes away the last binary digits that a change of unit leaves behind.

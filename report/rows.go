@@ -126,9 +126,9 @@ func settings(r calib.Result) []Line {
 	d := r.Run.Defaults
 	var out []Line
 	add := func(label, value string) { out = append(out, Line{Label: label, Value: value}) }
-	stated := func(label string, s scale, v float64) {
+	known := func(label string, s scale, v float64) {
 		if v != 0 {
-			add(label, s.plain(v))
+			add(label, s.stated(v))
 		}
 	}
 	if r.Run.Method != "" {
@@ -137,12 +137,12 @@ func settings(r calib.Result) []Line {
 	if r.Run.Travel != "" {
 		add("Travel in the picture", string(r.Run.Travel))
 	}
-	stated("Finest graduation of the ruler", mm, r.Run.Ruler.Graduation)
+	known("Finest graduation of the ruler", mm, r.Run.Ruler.Graduation)
 	if f := r.Run.Ruler.Front; f != nil {
-		add("Ruler's reading at its front end", mm.plain(*f))
+		add("Ruler's reading at its front end", mm.stated(*f))
 	}
 	if r.Run.Ruler.Band {
-		add("Mark looked for", "bold band, leading edge at "+mm.plain(r.Run.Ruler.BandAt))
+		add("Mark looked for", "bold band, leading edge at "+mm.stated(r.Run.Ruler.BandAt))
 	}
 	add("Trip place", tripSetting(r))
 	if d.Gravity != 0 && r.Run.Method == calib.Drop {
@@ -154,10 +154,10 @@ func settings(r calib.Result) []Line {
 	if day := commonDay(r); day != "" {
 		add("Taken on", day)
 	}
-	stated("Uncertainty of each stated height", mm, d.DropU)
-	stated("Uncertainty of letting go", mm, d.DropShotU)
-	stated("Uncertainty shared by all heights", mm, d.DropCommonU)
-	stated("Uncertainty of the stated speed", mps, d.SpeedU)
+	known("Uncertainty of each stated height", mm, d.DropU)
+	known("Uncertainty of letting go", mm, d.DropShotU)
+	known("Uncertainty shared by all heights", mm, d.DropCommonU)
+	known("Uncertainty of the stated speed", mps, d.SpeedU)
 	return out
 }
 
@@ -169,9 +169,9 @@ func tripSetting(r calib.Result) string {
 	case t == nil:
 		return "not given; counted from the program's own line"
 	case t.Still != "":
-		return "front end resting in " + t.Still + ", standard uncertainty " + mm.plain(t.U)
+		return "front end resting in " + t.Still + ", standard uncertainty " + mm.stated(t.U)
 	}
-	return "line given in the picture, standard uncertainty " + mm.plain(t.U)
+	return "line given in the picture, standard uncertainty " + mm.stated(t.U)
 }
 
 func methodOf(r calib.Result) methodView {
