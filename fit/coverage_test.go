@@ -3,6 +3,7 @@ package fit
 import (
 	"flag"
 	"fmt"
+	"hash/fnv"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -166,6 +167,13 @@ func oracle(run Run, t truth) float64 {
 	return theta[colLag]
 }
 
+// stream numbers the cell's own random stream, so that cells do not share their luck.
+func (c cell) stream() uint64 {
+	h := fnv.New64a()
+	fmt.Fprintf(h, "%+v", c)
+	return h.Sum64()
+}
+
 // runCell spreads the runs of a cell over two workers; each worker has its own seeded stream, so
 // the outcome does not depend on timing.
 func runCell(c cell, runs int, seed uint64, compare bool) outcome {
@@ -176,7 +184,7 @@ func runCell(c cell, runs int, seed uint64, compare bool) outcome {
 		wait.Add(1)
 		go func() {
 			defer wait.Done()
-			rng := rand.New(rand.NewPCG(seed, uint64(w)+uint64(c.levels*1000+c.shots*10)))
+			rng := rand.New(rand.NewPCG(seed, c.stream()+uint64(w)))
 			for i := w; i < runs; i += workers {
 				parts[w].try(c, rng, compare)
 			}
