@@ -22,7 +22,9 @@ func Looks() []Look {
 	chamfered.Name, chamfered.Chamfer = "paper, cut corners", 4*mm
 	rounded := BlackPlastic()
 	rounded.Name, rounded.Round = "black, round end", 9*mm
-	return []Look{WhitePlastic(), PaperStrip(), chamfered, BlackPlastic(), rounded, Steel(), SteelHalf(), WoodRule(), ClearPlastic(),
+	holed := PaperStrip()
+	holed.Name, holed.Margin, holed.Hole = "paper, hole", 3*mm, &Hole{At: 11 * mm, Radius: 3 * mm}
+	return []Look{WhitePlastic(), PaperStrip(), chamfered, holed, BlackPlastic(), rounded, Steel(), SteelHalf(), WoodRule(), ClearPlastic(),
 		Tape(), InchRule(16), InchRule(32), TwoScales(), turnedRound(WhitePlastic()), Banded(20 * mm)}
 }
 

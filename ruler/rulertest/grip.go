@@ -19,6 +19,9 @@ func (g *Grip) distance(u, v, half float64) float64 {
 	if g.Kind == "clamp" {
 		return max(math.Abs(u-g.At-9*mm)-9*mm, math.Abs(v)-half-6*mm)
 	}
+	if g.Kind == "sleeve" { // cloth that covers the ruler from here back
+		return g.At + 1.2*mm*noise(v/(7*mm), 0.3, 77) - u
+	}
 	inner := half * 0.45
 	d := tip(u, v, g.At+fingerRadius, inner)
 	return min(d, tip(u, -v, g.At+fingerRadius+4*mm, inner*1.2))
@@ -37,6 +40,11 @@ func (g *Grip) at(u, v, f, half float64, seed uint32) (RGB, float64) {
 	}
 	if g.Kind == "clamp" {
 		return grey(0.07 * (1 + 0.5*noise(u/(4*mm), v/(1.5*mm), seed+21))), a
+	}
+	if g.Kind == "sleeve" {
+		fold := cloud(u/(14*mm), v/(30*mm), 3, seed+23)
+		weave := math.Sin(u/(0.13*mm)) * math.Sin(v/(0.13*mm))
+		return RGB{0.06, 0.075, 0.13}.mul(max(0.1, 1+0.6*fold+0.15*weave)), a
 	}
 	h := max(0, -d/fingerRadius)
 	round := math.Sqrt(max(0.04, 1-(1-h)*(1-h)))

@@ -90,9 +90,7 @@ func (r *RunSpec) scene(base Scene, sh *shot, rnd *rand.Rand, number int) Scene 
 	case "blurred":
 		s.Softness = 3 * r.Look.Graduation() * base.Camera.FocalPX / base.Track.Trip.Z
 	case "few-marks":
-		for i := range 14 {
-			s.Grips = append(s.Grips, Grip{Kind: "fingers", At: r.Look.Front() + float64(i)*11*mm})
-		}
+		s.Grips = append(s.Grips, Grip{Kind: "sleeve", At: r.Look.Front() + 4*mm})
 	}
 	return s
 }

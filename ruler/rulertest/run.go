@@ -69,6 +69,11 @@ type shot struct {
 // advance returns s = v tau + a tau^2 / 2 past the true trip point.
 func (s *shot) advance() float64 { return s.trueSpeed*s.tau + s.accel*s.tau*s.tau/2 }
 
+// reach returns how long after the trip the front is at an advance: the positive root of v t + a t^2 / 2 = s.
+func (s *shot) reach(advance float64) float64 {
+	return 2 * advance / (s.trueSpeed + math.Sqrt(s.trueSpeed*s.trueSpeed+2*s.accel*advance))
+}
+
 // velocity returns the speed at the flash.
 func (s *shot) velocity() float64 { return s.trueSpeed + s.accel*s.tau }
 
@@ -134,7 +139,7 @@ func (r *RunSpec) spoil(s *shot) {
 	case "late": // the controller hung for a moment
 		s.tau += 0.0035
 	case "front-out": // the controller took its time
-		s.tau = r.Lag + s.delay + 0.22/s.trueSpeed
+		s.tau = s.reach(1.35 * r.longest())
 	}
 }
 

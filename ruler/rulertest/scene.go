@@ -38,6 +38,6 @@ type Decoy struct {
 
 // Grip is what holds the ruler and hides a part of it.
 type Grip struct {
-	Kind string  // "fingers" or "clamp"
+	Kind string  // "fingers", "clamp" or "sleeve"
 	At   float64 // m, reading at which it begins
 }
