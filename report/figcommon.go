@@ -15,14 +15,14 @@ func commonFigure(r calib.Result, s shotList) *drawn {
 	}
 	d := &drawn{Title: "Every frame on one scale"}
 	d.Caption = "Each strip is the ruler in one frame, from " + pastWhat(r) + " to its front end when the flash fired, in shooting order within each condition. The bracket below a block holds 95 % of all shots made like it, with 95 % confidence."
-	d.SVG = atAll(d.Title+". "+d.Caption+" "+commonSummary(r), func(l layout) *canvas { return drawCommon(l, r, s) })
+	d.SVG = atAll(d.Title+". "+d.Caption+" "+commonSummary(r, s.offset), func(l layout) *canvas { return drawCommon(l, r, s) })
 	return d
 }
 
-func commonSummary(r calib.Result) string {
+func commonSummary(r calib.Result, offset float64) string {
 	var t string
 	for _, g := range r.Fit.Advance {
-		t += fmt.Sprintf("%s: %s, mean advance %s. ", groupName(g), count(g.N, "frame"), mm.plusMinus(g.Mean.Value, half(g.Mean)))
+		t += fmt.Sprintf("%s: %s, mean %s. ", groupName(g), count(g.N, "frame"), mm.at(g.Mean.Value-offset, half(g.Mean)))
 	}
 	return t
 }
@@ -59,7 +59,7 @@ func drawCommon(l layout, r calib.Result, s shotList) *canvas {
 // drawBlock draws the frames of one condition from y down and returns where it ended.
 func drawBlock(c *canvas, r calib.Result, s shotList, k int, a axis, y, row float64) float64 {
 	shots, g := shotsOf(s, k), advanceOf(r, s.conds[k])
-	c.text("label", a.at(0)+8, y-9, "start", blockTitle(s.conds[k], g, len(shots), c.w < 500))
+	c.text("label", a.at(0)+8, y-9, "start", blockTitle(s, k, g, c.w < 500))
 	for _, x := range shots {
 		end := a.at(x.Past / mm.si)
 		c.rect(fmt.Sprintf("strip s%d", x.Mark%colours), min(a.at(0), end), y+0.15*row, max(end-a.at(0), a.at(0)-end), 0.7*row)
@@ -80,14 +80,15 @@ func drawBracket(c *canvas, x0, x1, y float64) {
 	c.path("bracket", polyline([]float64{x0, x0, x1, x1}, []float64{y, y + 7, y + 7, y}))
 }
 
-func blockTitle(k condition, g *fit.AdvanceGroup, n int, short bool) string {
-	t := k.name()
+// blockTitle names a condition; its mean counts from where the figure does.
+func blockTitle(s shotList, k int, g *fit.AdvanceGroup, short bool) string {
+	t := s.conds[k].name()
 	if short || g == nil {
 		return t
 	}
-	t += ": " + count(n, "frame")
-	if g.N > 1 {
-		t += ", mean " + mm.plusMinus(g.Mean.Value, half(g.Mean))
+	t += ": " + count(len(shotsOf(s, k)), "frame")
+	if g.N > 1 && g.SD > 0 {
+		t += ", mean " + mm.at(g.Mean.Value-s.offset, half(g.Mean)) + ", standard deviation " + mm.at(g.SD, g.SD)
 	}
 	return t
 }

@@ -19,7 +19,7 @@ func residualFigure(r calib.Result, s shotList) *drawn {
 		order = "in the order of the run (not every file gives its time)"
 	}
 	d.Caption = "Residual of each frame (advance read minus advance fitted), " + order +
-		". The band is where 95 % of frames are expected: spread and reading error together. A cross in a ring marks an outlier."
+		". The band is where 95 % of frames are expected: spread and reading error together. A cross in a ring marks an outlier; one beyond the figure stands at its edge."
 	d.SVG = atAll(d.Title+". "+d.Caption+" "+residualSummary(s), func(l layout) *canvas { return drawResiduals(l, s) })
 	return d
 }
@@ -44,17 +44,13 @@ func expected(x shot) float64 {
 }
 
 func drawResiduals(l layout, s shotList) *canvas {
-	top := 0.0
-	for _, x := range s.shots {
-		top = max(top, math.Abs(x.Fit.Residual)/mm.si, 2*expected(x)/mm.si)
-	}
-	n := len(s.shots)
-	p := newPlot(l, plotHeight(l)-60, axis{lo: 0.5, hi: float64(n) + 0.5}, axis{lo: -1.12 * top, hi: 1.12 * top})
+	n, top := len(s.shots), residualRange(s)
+	p := newPlot(l, plotHeight(l)-60, axis{lo: 0.5, hi: float64(n) + 0.5}, axis{lo: -top, hi: top})
 	bandSteps(p, s)
 	p.yAxis("residual in mm")
 	p.countAxis(n, "frame read, in shooting order")
 	for i, x := range s.shots {
-		cx, cy := p.x.at(float64(i+1)), p.y.at(x.Fit.Residual/mm.si)
+		cx, cy := p.x.at(float64(i+1)), residualAt(p, x)
 		p.line("stem", cx, p.y.at(0), cx, cy)
 		if x.Fit.Outlier {
 			p.outlierMark(cx, cy, 5.5)
@@ -64,6 +60,29 @@ func drawResiduals(l layout, s shotList) *canvas {
 	}
 	labelOutliers(p, s)
 	return p.canvas
+}
+
+// residualRange, in mm, is set by the frames that follow the fit; an outlier may widen it by half.
+func residualRange(s shotList) float64 {
+	band, all := 0.0, 0.0
+	for _, x := range s.shots {
+		band = max(band, quantile95(math.Inf(1))*expected(x)/mm.si)
+		all = max(all, math.Abs(x.Fit.Residual)/mm.si)
+		if !x.Fit.Outlier {
+			band = max(band, math.Abs(x.Fit.Residual)/mm.si)
+		}
+	}
+	return 1.12 * min(max(band, all), 1.6*band)
+}
+
+// residualAt is the height of a frame's mark; one beyond the figure stands at its edge.
+func residualAt(p *plot, x shot) float64 {
+	return min(max(p.y.at(x.Fit.Residual/mm.si), p.y.p1+9), p.y.p0-9)
+}
+
+func beyond(p *plot, x shot) bool {
+	r := x.Fit.Residual / mm.si
+	return r > p.y.hi || r < p.y.lo
 }
 
 func markRadius(p *plot, n int) float64 {
@@ -106,8 +125,11 @@ func labelOutliers(p *plot, s shotList) {
 			continue
 		}
 		named++
-		cx, cy := p.x.at(float64(i+1)), p.y.at(x.Fit.Residual/mm.si)
+		cx, cy := p.x.at(float64(i+1)), residualAt(p, x)
 		name := shorten(x.Name, 24)
+		if beyond(p, x) {
+			name += ", beyond the figure at " + mm.at(x.Fit.Residual, expected(x))
+		}
 		if cx+14+p.textWidth(name) < p.x.p1 {
 			p.text("label", cx+12, cy+0.35*p.font, "start", name)
 		} else {

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"html/template"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"leadmark/calib"
 	"leadmark/ruler"
@@ -174,33 +176,46 @@ func legend(s shotList) []legendView {
 	return out
 }
 
-// warningViews joins the run's warnings with the fit's notes, each once.
+// warningViews is the run's warnings, and those of the fit's notes that are not among them.
 func warningViews(r calib.Result) []warningView {
 	ids := map[string]string{}
 	for i, f := range r.Frames {
 		ids[f.Name] = frameID(i)
 	}
 	var out []warningView
-	seen := map[string]bool{}
+	known := map[string]bool{}
 	add := func(w calib.Warning) {
-		if seen[w.Code+"\n"+w.Text] {
-			return
-		}
-		seen[w.Code+"\n"+w.Text] = true
 		v := warningView{Code: w.Code}
-		v.Text, v.Hint, _ = strings.Cut(w.Text, "\nhint: ")
+		text, hint, _ := strings.Cut(w.Text, "\nhint: ")
+		v.Text, v.Hint = sentence(text), sentence(hint)
 		for _, name := range w.Frames {
 			v.Frames = append(v.Frames, frameLink{name, ids[name]})
 		}
 		out = append(out, v)
 	}
 	for _, w := range r.Warnings {
+		known[w.Code] = true
 		add(w)
 	}
 	for _, n := range r.Fit.Notes {
-		add(calib.Warning{Code: n.Code, Text: n.Text})
+		if !known[n.Code] {
+			add(calib.Warning{Code: n.Code, Text: n.Text})
+		}
 	}
 	return out
+}
+
+// sentence begins with a capital and ends with a full stop.
+func sentence(s string) string {
+	first, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return ""
+	}
+	s = string(unicode.ToUpper(first)) + s[n:]
+	if !strings.ContainsRune(".!?", rune(s[len(s)-1])) {
+		s += "."
+	}
+	return s
 }
 
 func frameID(i int) string { return fmt.Sprintf("frame-%d", i+1) }
@@ -208,8 +223,8 @@ func frameID(i int) string { return fmt.Sprintf("frame-%d", i+1) }
 func adviceViews(r calib.Result) []adviceView {
 	var out []adviceView
 	for _, a := range r.Fit.Advice {
-		v := adviceView{Text: a.Text}
-		if a.ULagAfter > 0 {
+		v := adviceView{Text: sentence(a.Text)}
+		if a.ULagAfter > 0 && !strings.Contains(a.Text, "uncertainty") {
 			v.After = "The lag's standard uncertainty should then be about " + ms.at(a.ULagAfter, a.ULagAfter)
 			if e := r.Fit.Lag; e != nil && e.U > 0 {
 				v.After += "; it is " + ms.at(e.U, e.U) + " now"
