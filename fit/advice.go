@@ -71,7 +71,7 @@ func (s *solution) candidates(know told) []Advice {
 	if len(drops) > 0 {
 		lo, hi := lowest(drops), highest(drops)
 		for _, h := range []float64{lo / 2, lo, math.Sqrt(lo * hi), hi, 1.5 * hi, lo / 4, 4 * lo} {
-			if h = round(h, 0.01); h >= 0.05 && h <= math.Max(1.5*hi, 1.0) {
+			if h = round(h, 100); h >= 0.05 && h <= math.Max(1.5*hi, 1.0) {
 				out = append(out, Advice{Drop: h, Delay: base})
 			}
 		}
@@ -79,7 +79,7 @@ func (s *solution) candidates(know told) []Advice {
 	if len(speeds) > 0 {
 		lo, hi := lowest(speeds), highest(speeds)
 		for _, v := range []float64{lo / 2, lo, hi, 1.5 * hi} {
-			out = append(out, Advice{Speed: round(v, 0.1), Delay: base})
+			out = append(out, Advice{Speed: round(v, 10), Delay: base})
 		}
 	}
 	if len(out) == 0 && len(s.groups) > 0 {
@@ -88,7 +88,7 @@ func (s *solution) candidates(know told) []Advice {
 			hi = lo + 0.02 // a first step of 20 ms
 		}
 		for _, d := range []float64{lo, (lo + hi) / 2, hi, hi + (hi-lo)/2} {
-			out = append(out, Advice{Delay: round(d, 0.0005)})
+			out = append(out, Advice{Delay: math.Round(d*2000) / 2000})
 		}
 	}
 	return out
@@ -105,7 +105,8 @@ func scaled(x []float64, k float64) []float64 {
 	return y
 }
 
-func round(x, step float64) float64 { return math.Max(math.Round(x/step), 1) * step }
+// round goes to the nearest multiple of 1/parts, at least one.
+func round(x, parts float64) float64 { return math.Max(math.Round(x*parts), 1) / parts }
 
 // after is the lag's standard uncertainty once the batch is added; ok is false when the lag still
 // cannot be told.
