@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -141,13 +142,18 @@ func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) err
 		return err
 	}
 	done := finished{result: result, page: filepath.Join(out.path, "report.html")}
-	if o.accept {
-		added, err := store.Append(run.Rig, rig.NewEntry(result, a.now(), o.note))
-		if err != nil {
-			return err
-		}
-		done.added = &added
+	if !o.accept {
+		return a.tell(done, o.json)
 	}
+	if result.Fit.Lag == nil {
+		return errors.Join(a.tell(done, o.json), &calib.NoResultError{What: "nothing was added to the profile of " + run.Rig + ": this run could not tell the lag",
+			Hint: "the report says what to shoot: " + done.page})
+	}
+	added, err := store.Append(run.Rig, rig.NewEntry(result, a.now(), o.note))
+	if err != nil {
+		return fmt.Errorf("%w\nhint: the report was written: %s", err, done.page)
+	}
+	done.added = &added
 	return a.tell(done, o.json)
 }
 

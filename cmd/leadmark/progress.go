@@ -37,6 +37,9 @@ func (p *progress) step(done, total int, _ string) {
 		p.bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(p.w), progressbar.OptionSetDescription(p.what),
 			progressbar.OptionSetWidth(30), progressbar.OptionShowCount(), progressbar.OptionClearOnFinish())
 	}
+	if p.bar.GetMax() != total { // another round, as when some frames get a second look
+		p.bar.ChangeMax(total)
+	}
 	_ = p.bar.Set(done)
 }
 

@@ -14,6 +14,8 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"leadmark/ruler/rulertest"
 )
 
 func TestMain(m *testing.M) {
@@ -25,6 +27,7 @@ func TestMain(m *testing.M) {
 // TestScripts runs the command lines of testdata/script. Besides the usual commands they have
 //
 //	status N leadmark ARGS...   runs the program, which must end with exit status N
+//	draw DIR                    draws a small invented run: two heights, four drops from each
 //	torn FROM TO                copies a file without the end of its last line, as a crash leaves it
 //	snapshot DIR                remembers every name and byte below DIR
 //	unchanged DIR               fails when anything below DIR is not as it was at the snapshot
@@ -49,6 +52,7 @@ func TestScripts(t *testing.T) {
 				trees.Store(ts.MkAbs(args[0]), tree(ts, args[0]))
 			},
 			"torn": tear,
+			"draw": draw,
 			"unchanged": func(ts *testscript.TestScript, _ bool, args []string) {
 				before, _ := trees.Load(ts.MkAbs(args[0]))
 				if after := tree(ts, args[0]); before != after {
@@ -76,6 +80,14 @@ func wantStatus(ts *testscript.TestScript, _ bool, args []string) {
 	if got != want {
 		ts.Fatalf("exit status %d, want %d\nstderr:\n%s", got, want, ts.ReadFile("stderr"))
 	}
+}
+
+func draw(ts *testscript.TestScript, _ bool, args []string) {
+	r := rulertest.DemoRun(5)
+	r.Drops, r.Shots, r.Odd = []float64{0.1, 0.4}, 4, nil
+	r.Width, r.Height = 1632, 1088
+	_, err := rulertest.WriteRun(ts.MkAbs(args[0]), r)
+	ts.Check(err)
 }
 
 func tear(ts *testscript.TestScript, _ bool, args []string) {
