@@ -201,7 +201,7 @@ func runCell(c cell, runs int, seed uint64, compare bool) outcome {
 // TestCoverage is the short form: fixed seeds, a few cells, a band of four standard errors of the
 // simulation around what scripts/coverage found with many more runs.
 func TestCoverage(t *testing.T) {
-	const runs = 400
+	const runs = 300
 	band := func(name string, c cell, held, want, tol float64) {
 		se := math.Sqrt(0.95 * 0.05 / runs)
 		if got := held / runs; got < want-tol-4*se || got > want+tol+4*se {

@@ -15,9 +15,9 @@
 // of the covariance, an error shared by the shots of one stated height makes a block of it, and
 // errors shared by the whole run (gravity, tape, trip place) are unknowns with a known spread of
 // their own. The spread is estimated by restricted maximum likelihood and every interval
-// integrates over it (see spread.go and docs/method.md).
+// integrates over it (see posterior.go and docs/method.md).
 //
-// The smaller pieces stand alone: [Straight], [Origin], [York], [Inverse] for lines, [Tolerance]
+// The smaller pieces stand alone: [Straight], [Origin], [York], [Line.Inverse] for lines, [Tolerance]
 // for tolerance factors. All values are SI (m, s, m/s); nothing is random and nothing reads the
 // clock, so equal input gives equal figures to the last digit. The caller's slices are not touched.
 package fit

@@ -24,15 +24,39 @@ func Tolerance(n, df, p, conf float64) float64 {
 		}
 		return sum
 	}
-	lo, hi := 0.0, 2.0
+	lo, hi := 0.1, 2.0
 	for held(hi) < conf {
 		hi *= 2
 	}
-	for i := 0; i < 200 && hi-lo > 1e-13*hi; i++ {
-		if mid := (lo + hi) / 2; held(mid) < conf {
-			lo = mid
-		} else {
-			hi = mid
+	return rising(func(k float64) float64 { return held(k) - conf }, lo, hi)
+}
+
+// rising finds the root of a rising function between lo and hi (regula falsi, Illinois variant:
+// Dowell and Jarratt, BIT 11 (1971) 168).
+func rising(f func(float64) float64, lo, hi float64) float64 {
+	flo, fhi := f(lo), f(hi)
+	side := 0
+	for i := 0; i < 100 && hi-lo > 1e-13*math.Abs(hi); i++ {
+		x := hi - fhi*(hi-lo)/(fhi-flo)
+		if !(x > lo && x < hi) {
+			x = (lo + hi) / 2
+		}
+		fx := f(x)
+		switch {
+		case math.Abs(fx) < 1e-14:
+			return x
+		case fx > 0:
+			hi, fhi = x, fx
+			if side > 0 {
+				flo /= 2
+			}
+			side = 1
+		default:
+			lo, flo = x, fx
+			if side < 0 {
+				fhi /= 2
+			}
+			side = -1
 		}
 	}
 	return (lo + hi) / 2
@@ -91,14 +115,7 @@ func ToleranceOneSided(n int, p, conf float64) float64 {
 	for held(hi) < conf {
 		hi *= 2
 	}
-	for i := 0; i < 200 && hi-lo > 1e-13*math.Abs(hi); i++ {
-		if mid := (lo + hi) / 2; held(mid) < conf {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return (lo + hi) / 2
+	return rising(func(k float64) float64 { return held(k) - conf }, lo, hi)
 }
 
 // noncentralT is P(T <= t): the mean of Phi(t x - delta) over x = sqrt(chi2_df/df), by the
@@ -109,7 +126,7 @@ func noncentralT(t, df, delta float64) float64 {
 	sum, total := 0.0, 0.0
 	width := 12 / math.Sqrt(df)
 	lo, hi := -math.Max(width, 60/df), math.Min(width, 3.0)
-	const steps = 4000
+	const steps = 2000
 	for i := 0; i <= steps; i++ {
 		y := lo + (hi-lo)*float64(i)/steps
 		x := math.Exp(y)

@@ -152,3 +152,14 @@ func trace(a []float64, p int) float64 {
 	}
 	return sum
 }
+
+// quadratic is x'Cx.
+func quadratic(c, x []float64) float64 {
+	p, sum := len(x), 0.0
+	for j, xj := range x {
+		for k, xk := range x {
+			sum += xj * xk * c[j*p+k]
+		}
+	}
+	return sum
+}
