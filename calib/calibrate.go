@@ -45,6 +45,8 @@ type reader struct {
 	readings  []ruler.Reading
 	still     *ruler.Reading // the frame that shows the trip place
 	offset    float64        // m, front end's place against the stated one, run's median
+	total     int            // frames to look at
+	seen      map[int]bool   // frames looked at, for the progress
 }
 
 // spec is what the reader is told.
@@ -83,8 +85,42 @@ func newReader(ctx context.Context, run Run, folder Folder, o Options) (*reader,
 			all = append(all, i)
 		}
 	}
-	err := s.look(ctx, all, ruler.Hint{})
-	return s, err
+	return s, s.lookThrough(ctx, all)
+}
+
+// scouts is how many frames are searched everywhere before the others are searched only for
+// what those show.
+const scouts = 4
+
+// lookThrough looks at a list of frames: first at a few from all over the run, then, told what
+// those have in common, at the others; where a frame shows nothing like it, everywhere.
+func (s *reader) lookThrough(ctx context.Context, list []int) error {
+	var first, rest []int
+	for k, i := range list {
+		if k*scouts/len(list) != (k-1)*scouts/len(list) || k == 0 {
+			first = append(first, i)
+		} else {
+			rest = append(rest, i)
+		}
+	}
+	s.total = len(list)
+	if err := s.look(ctx, first, ruler.Hint{}); err != nil {
+		return err
+	}
+	for _, i := range first {
+		s.readings[i] = ruler.Interpret(s.sightings[i], s.run.spec())
+	}
+	h, ok := s.hint(first)
+	if err := s.look(ctx, rest, h); err != nil || !ok {
+		return err
+	}
+	var empty []int
+	for _, i := range rest {
+		if len(s.sightings[i].Rows) == 0 && s.sightings[i].Refusal.Code == "no-ruler" {
+			empty = append(empty, i)
+		}
+	}
+	return s.look(ctx, empty, ruler.Hint{})
 }
 
 // interpret reads all frames off their sightings, a ruler that lies still left out.
@@ -121,7 +157,7 @@ func read(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 
 // lookAgain gives the frames that were refused a second look, told what the others show.
 func (s *reader) lookAgain(ctx context.Context) error {
-	h, ok := s.hint()
+	h, ok := s.hint(s.todo)
 	if !ok {
 		return nil
 	}
@@ -153,11 +189,12 @@ func withoutRowsOf(one ruler.Sighting, all []ruler.Sighting, of []int) ruler.Sig
 	return ruler.WithoutStill(list)[0]
 }
 
-// hint is what the frames that were read have in common; ok is false where too few were.
-func (s *reader) hint() (ruler.Hint, bool) {
+// hint is what those of a list of frames that were read have in common; ok is false where too
+// few were, or they do not agree.
+func (s *reader) hint(list []int) (ruler.Hint, bool) {
 	var pitch []float64
 	var dir ruler.Point
-	for _, i := range s.todo {
+	for _, i := range list {
 		if r := s.readings[i]; r.Status == ruler.StatusRead {
 			pitch = append(pitch, r.PxPerM*r.Graduation)
 			d := r.Scale.Dir
@@ -170,7 +207,13 @@ func (s *reader) hint() (ruler.Hint, bool) {
 	if len(pitch) < 2 {
 		return ruler.Hint{}, false
 	}
-	return ruler.Hint{Dir: dir.Unit(), Pitch: median(pitch)}, true
+	mid := median(pitch)
+	for _, p := range pitch {
+		if abs(p/mid-1) > 0.2 {
+			return ruler.Hint{}, false
+		}
+	}
+	return ruler.Hint{Dir: dir.Unit(), Pitch: mid}, true
 }
 
 // median of a slice, which is left as it was; 0 for none.

@@ -38,7 +38,6 @@ func (s *reader) look(ctx context.Context, list []int, h ruler.Hint) error {
 	var wg sync.WaitGroup
 	var mu sync.Mutex
 	var first error
-	done := 0
 	for range min(workers, len(list)) {
 		wg.Add(1)
 		go func() {
@@ -51,10 +50,7 @@ func (s *reader) look(ctx context.Context, list []int, h ruler.Hint) error {
 					first = err
 					cancel()
 				}
-				done++
-				if s.o.Progress != nil {
-					s.o.Progress(done, len(list), s.frames[i].Name)
-				}
+				s.tell(i)
 				mu.Unlock()
 			}
 		}()
@@ -65,6 +61,17 @@ func (s *reader) look(ctx context.Context, list []int, h ruler.Hint) error {
 		first = ctx.Err()
 	}
 	return first
+}
+
+// tell reports progress; a frame that is looked at again counts once.
+func (s *reader) tell(i int) {
+	if s.seen == nil {
+		s.seen = map[int]bool{}
+	}
+	s.seen[i] = true
+	if s.o.Progress != nil {
+		s.o.Progress(len(s.seen), s.total, s.frames[i].Name)
+	}
 }
 
 // feed hands out the list until it ends or the context does.

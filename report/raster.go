@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"image/jpeg"
+	"math"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/math/fixed"
@@ -22,18 +23,37 @@ var (
 	casing      = color.RGBA{0, 0, 0, 0xC0}
 )
 
-// fill paints a polygon.
+// fill paints a polygon. Only the box about it is rasterised: a picture carries hundreds of
+// small strokes.
 func fill(dst *image.RGBA, c color.RGBA, pts ...ruler.Point) {
-	z := vector.NewRasterizer(dst.Rect.Dx(), dst.Rect.Dy())
+	box := bounds(pts).Intersect(dst.Rect)
+	if box.Empty() {
+		return
+	}
+	z := vector.NewRasterizer(box.Dx(), box.Dy())
 	for i, p := range pts {
+		x, y := float32(p.X)-float32(box.Min.X), float32(p.Y)-float32(box.Min.Y)
 		if i == 0 {
-			z.MoveTo(float32(p.X), float32(p.Y))
+			z.MoveTo(x, y)
 		} else {
-			z.LineTo(float32(p.X), float32(p.Y))
+			z.LineTo(x, y)
 		}
 	}
 	z.ClosePath()
-	z.Draw(dst, dst.Rect, image.NewUniform(premultiplied(c)), image.Point{})
+	z.Draw(dst, box, image.NewUniform(premultiplied(c)), image.Point{})
+}
+
+// bounds is the smallest box of whole pixels that holds the points.
+func bounds(pts []ruler.Point) image.Rectangle {
+	lo := ruler.Point{X: math.Inf(1), Y: math.Inf(1)}
+	hi := ruler.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	for _, p := range pts {
+		lo = ruler.Point{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
+		hi = ruler.Point{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
+	}
+	const far = 1 << 20 // bounds the conversion where a mark lies far outside
+	clamp := func(x float64) int { return int(max(-far, min(far, x))) }
+	return image.Rect(clamp(math.Floor(lo.X)), clamp(math.Floor(lo.Y)), clamp(math.Ceil(hi.X)), clamp(math.Ceil(hi.Y)))
 }
 
 func premultiplied(c color.RGBA) color.Color {
