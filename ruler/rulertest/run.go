@@ -93,8 +93,9 @@ func (r *RunSpec) shots(rnd *rand.Rand) []shot {
 			}
 		}
 	}
+	good := append([]shot(nil), out...)
 	for _, kind := range r.Odd {
-		s := out[rnd.IntN(len(out))]
+		s := good[rnd.IntN(len(good))]
 		s.odd = kind
 		r.spoil(&s)
 		at := rnd.IntN(len(out) + 1)

@@ -244,15 +244,14 @@ func TestOddFrames(t *testing.T) {
 		"few-marks": "few-marks", "false-trip": "", "late": "", "cut": "cut-file"}
 	r := smallRun()
 	r.Shots = 1
-	for kind := range want {
-		if kind != "" {
-			r.Odd = append(r.Odd, kind)
-		}
-	}
+	r.Odd = []string{"no-ruler", "dark", "blurred", "front-out", "few-marks", "false-trip", "late", "cut"}
 	dir := t.TempDir()
 	truth, err := WriteRun(dir, r)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if len(truth.Frames) != 2+len(r.Odd) {
+		t.Errorf("%d frames", len(truth.Frames))
 	}
 	for _, f := range truth.Frames {
 		if f.Why != want[f.Odd] || f.Readable != (f.Why == "") {
@@ -382,5 +381,22 @@ func TestDemoRunIsAllInView(t *testing.T) {
 	}
 	if len(shots) < 26 || len(shots) > 28 {
 		t.Errorf("%d shots", len(shots))
+	}
+}
+
+// The gallery shows every look twice, in all four ways, turned out of the plane by more than 8 degrees at times,
+// each with its front and twenty graduations in view.
+func TestGalleryIsReadable(t *testing.T) {
+	turned, ways := 0.0, map[string]bool{}
+	for _, g := range Gallery(6) {
+		truth := g.truth(place(g.Camera, g.Track, g.Pose, &g.Look), nil)
+		if !truth.Readable || len(truth.Graduations) < 20 {
+			t.Errorf("%s (%s): %q, %d graduations", g.Name, g.Look.Name, truth.Why, len(truth.Graduations))
+		}
+		turned = max(turned, math.Abs(g.Track.Yaw), math.Abs(g.Track.Roll))
+		ways[g.Track.Travel] = true
+	}
+	if len(ways) != 4 || turned < 8*deg || turned > 15*deg {
+		t.Errorf("ways %v, turned by up to %.1f degrees", ways, turned/deg)
 	}
 }
