@@ -176,8 +176,11 @@ func advanceAxis(s shotList, curves []curve) axis {
 			lo, hi = min(lo, c.mean[i]), max(hi, c.mean[i])
 		}
 	}
-	_, top := padded(lo, hi, 0.04)
-	return axis{lo: lo, hi: top}
+	low, top := padded(lo, hi, 0.04)
+	if lo == 0 {
+		low = 0
+	}
+	return axis{lo: low, hi: top}
 }
 
 // conditionFigure draws the advances side by side, where nothing was varied that the model knows.
