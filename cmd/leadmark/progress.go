@@ -43,8 +43,10 @@ func (p *progress) step(done, total int, _ string) {
 	_ = p.bar.Set(done)
 }
 
+// end takes the bar off the screen; it may be called again.
 func (p *progress) end() {
 	if p.bar != nil {
 		_ = p.bar.Clear()
+		p.bar = nil
 	}
 }

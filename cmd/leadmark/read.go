@@ -23,7 +23,6 @@ import (
 type readOptions struct {
 	json       bool
 	graduation float64 // mm
-	out        string
 }
 
 func (a *app) readCommand() *cobra.Command {
@@ -43,7 +42,6 @@ func (a *app) readCommand() *cobra.Command {
 	}
 	c.Flags().BoolVar(&o.json, "json", false, "print one JSON line a picture")
 	c.Flags().Float64Var(&o.graduation, "graduation-mm", 0, "finest graduation of the ruler, mm (1/16 inch = 1.5875); else as found")
-	c.Flags().StringVar(&o.out, "out", "", "folder for the pictures with what was found drawn on them")
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
 		if c.Flags().Changed("graduation-mm") && !(o.graduation > 0 && o.graduation <= 100) {
 			return &calib.InputError{File: "--graduation-mm", What: fmt.Sprintf("is %v; it must be above 0 and at most 100", o.graduation), Hint: "give the finest graduation in millimetres"}
@@ -59,10 +57,6 @@ func (a *app) read(ctx context.Context, args []string, o readOptions) error {
 	if err != nil {
 		return err
 	}
-	drawn, err := newDrawings(o.out, a.picture)
-	if err != nil {
-		return err
-	}
 	bar := a.progress("reading the pictures")
 	defer bar.end()
 	read := 0
@@ -72,18 +66,15 @@ func (a *app) read(ctx context.Context, args []string, o readOptions) error {
 		if err != nil {
 			return err
 		}
-		if r.reading.Status == ruler.StatusRead {
+		if r.Status == ruler.StatusRead {
 			read++
 		}
-		if err := drawn.add(ctx, r); err != nil {
-			return err
-		}
 		if o.json {
-			if err := json.NewEncoder(a.stdout).Encode(pictureEntry(path, r.reading)); err != nil {
+			if err := json.NewEncoder(a.stdout).Encode(pictureEntry(path, r)); err != nil {
 				return err
 			}
 		}
-		rows = append(rows, pictureRow(path, r.reading))
+		rows = append(rows, pictureRow(path, r))
 		bar.step(i+1, len(paths), path)
 	}
 	bar.end()
@@ -123,23 +114,17 @@ func picturePaths(ctx context.Context, args []string) ([]string, error) {
 	return paths, nil
 }
 
-// picture is one picture and what it says.
-type picture struct {
-	frame   frame.Frame
-	reading ruler.Reading
-}
-
 // readOne reads one picture; only the end of ctx or a failure of the program is an error.
-func (a *app) readOne(ctx context.Context, path string, o readOptions) (picture, error) {
+func (a *app) readOne(ctx context.Context, path string, o readOptions) (ruler.Reading, error) {
 	f, refusal := frame.Open(path)
 	if refusal != nil {
-		return picture{reading: ruler.Reading{Status: ruler.StatusRefused, Reason: ruler.Reason{Code: refusal.Code, Text: refusal.Text}}}, ctx.Err()
+		return ruler.Reading{Status: ruler.StatusRefused, Reason: ruler.Reason{Code: refusal.Code, Text: refusal.Text}}, ctx.Err()
 	}
 	s, err := a.look(ctx, f, ruler.Hint{})
 	if err != nil {
-		return picture{}, fmt.Errorf("reading %s: %w", path, err)
+		return ruler.Reading{}, fmt.Errorf("reading %s: %w", path, err)
 	}
-	return picture{f, ruler.Interpret(s, ruler.Spec{Graduation: o.graduation * 1e-3})}, nil
+	return ruler.Interpret(s, ruler.Spec{Graduation: o.graduation * 1e-3}), nil
 }
 
 // pictureLine is the JSON line of one picture, in the units of the contract.
@@ -223,8 +208,5 @@ func (a *app) tellPictures(rows []table.Row, o readOptions) error {
 	t.AppendRows(rows)
 	p := &printer{w: a.stdout}
 	p.linef("%s", t.Render())
-	if o.out != "" {
-		p.linef("\nDrawn pictures: %s", o.out)
-	}
 	return p.err
 }
