@@ -57,7 +57,7 @@ func bounds(pts []ruler.Point) image.Rectangle {
 }
 
 func premultiplied(c color.RGBA) color.Color {
-	return color.NRGBA{c.R, c.G, c.B, c.A}
+	return color.NRGBA(c)
 }
 
 // stroke draws a straight line of a width.
