@@ -38,6 +38,7 @@ func FuzzRunFile(f *testing.F) {
 func FuzzShots(f *testing.F) {
 	f.Add([]byte("frame,drop_mm,delay_ms,use,why\na.jpg,400,1.5,no,\"blurred, badly\"\n"), false)
 	f.Add([]byte("\ufeffwhy,frame,speed_mps,group\r\n# c\r\n,b.jpg,,a\r\n"), true)
+	f.Add([]byte("frame,why\n\"a\r\r\n,b\",\"two\r\r\nlines\"\nc,\"two\r\r\nlines\"\n"), false)
 	f.Fuzz(func(t *testing.T, text []byte, push bool) {
 		run := Run{Method: Drop}
 		if push {

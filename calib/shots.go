@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"unicode"
 )
 
 // shotColumns are the columns of shots.csv.
@@ -38,7 +39,7 @@ func ParseShots(name string, text []byte, r Run) ([]ShotEntry, error) {
 
 // shot reads one line; an empty cell keeps the default.
 func (t *table) shot(r row, defaults Conditions, m Method) (ShotEntry, []*InputError) {
-	s := ShotEntry{Frame: t.cell(r, "frame"), Line: r.line, Use: true, Why: t.cell(r, "why"), Conditions: defaults}
+	s := ShotEntry{Frame: t.cell(r, "frame"), Line: r.line, Use: true, Why: oneLine(t.cell(r, "why")), Conditions: defaults}
 	var wrong []*InputError
 	add := func(e *InputError) {
 		if e != nil {
@@ -48,13 +49,13 @@ func (t *table) shot(r row, defaults Conditions, m Method) (ShotEntry, []*InputE
 	switch {
 	case s.Frame == "":
 		add(t.fault(r, "frame", "is empty", "name the frame's file"))
-	case strings.ContainsAny(s.Frame, `/\`) || s.Frame == "..":
+	case strings.ContainsAny(s.Frame, `/\`) || s.Frame == ".." || strings.ContainsFunc(s.Frame, unicode.IsControl):
 		add(t.fault(r, "frame", fmt.Sprintf("%q is not a file name", s.Frame), "give the name without a folder before it"))
 	}
 	add(t.number(r, "drop_mm", 1e-3, dropRange(), &s.Drop))
 	add(t.number(r, "speed_mps", 1, speedRange(), &s.Speed))
 	add(t.number(r, "delay_ms", 1e-3, delayRange(), &s.Delay))
-	if g := t.cell(r, "group"); g != "" {
+	if g := oneLine(t.cell(r, "group")); g != "" {
 		s.Group = g
 	}
 	switch use := t.cell(r, "use"); strings.ToLower(use) {
@@ -66,6 +67,18 @@ func (t *table) shot(r row, defaults Conditions, m Method) (ShotEntry, []*InputE
 	}
 	add(t.contradiction(r, s, m))
 	return s, wrong
+}
+
+// oneLine turns line ends and other control characters, which a spreadsheet leaves inside cells,
+// into blanks.
+func oneLine(text string) string {
+	plain := strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, text)
+	return strings.Join(strings.Fields(plain), " ")
 }
 
 // contradiction finds conditions that do not belong to the method.
