@@ -68,11 +68,11 @@ func (e *NoResultError) Remedy() string { return e.Hint }
 // Faults lists the single faults that an error is made of: every part of errors that were
 // joined, the error itself otherwise.
 func Faults(err error) []error {
-	var joined interface{ Unwrap() []error }
 	if err == nil {
 		return nil
 	}
-	if !errors.As(err, &joined) {
+	joined, ok := err.(interface{ Unwrap() []error }) // not errors.As: what wraps a join has words of its own
+	if !ok {
 		return []error{err}
 	}
 	var all []error

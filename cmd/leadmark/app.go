@@ -45,7 +45,7 @@ func (a *app) run(ctx context.Context, args []string) error {
 	case err != nil && !a.ran:
 		return usageError{fmt.Errorf("%w\nhint: leadmark --help shows how it is used", err)}
 	case errors.Is(err, context.Canceled):
-		return fmt.Errorf("stopped before the end; nothing was changed: %w", err)
+		return stoppedError{err}
 	}
 	return err
 }

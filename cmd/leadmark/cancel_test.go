@@ -46,6 +46,10 @@ func TestCancelledWhileReading(t *testing.T) {
 	if !errors.Is(err, context.Canceled) || exitStatus(err) != statusNone {
 		t.Errorf("status %d, %v", exitStatus(err), err)
 	}
+	stderr.Reset()
+	if explain(&stderr, err); stderr.String() != "error: stopped before the end; nothing was changed\n" {
+		t.Errorf("on stderr: %s", &stderr)
+	}
 	if out.Len() > 0 {
 		t.Errorf("on stdout: %s", &out)
 	}

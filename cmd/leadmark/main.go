@@ -58,6 +58,12 @@ type usageError struct{ err error }
 func (e usageError) Error() string { return e.err.Error() }
 func (e usageError) Unwrap() error { return e.err }
 
+// stoppedError is a command that a person broke off.
+type stoppedError struct{ err error }
+
+func (e stoppedError) Error() string { return "stopped before the end; nothing was changed" }
+func (e stoppedError) Unwrap() error { return e.err }
+
 // exitStatus maps an error to the exit status of the contract.
 func exitStatus(err error) int {
 	var input *calib.InputError
