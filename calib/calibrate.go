@@ -125,14 +125,8 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 
 // interpret reads all frames off their sightings, a ruler that lies still left out.
 func (s *reader) interpret() {
-	seen := make([]ruler.Sighting, len(s.todo))
-	for k, i := range s.todo {
-		seen[k] = s.sightings[i]
-	}
-	for k, sighting := range ruler.WithoutStill(seen) {
-		i := s.todo[k]
-		s.sightings[i] = sighting
-		s.readings[i] = read(sighting, s.run.spec())
+	for k, r := range s.moving() {
+		s.readings[s.todo[k]] = r
 	}
 	for i, f := range s.frames {
 		if f.Reason.Code == CodeStill {
@@ -140,6 +134,19 @@ func (s *reader) interpret() {
 			s.still = &r
 		}
 	}
+}
+
+// moving reads the shots' sightings, side by side with todo.
+func (s *reader) moving() []ruler.Reading {
+	seen := make([]ruler.Sighting, len(s.todo))
+	for k, i := range s.todo {
+		seen[k] = s.sightings[i]
+	}
+	out := make([]ruler.Reading, len(s.todo))
+	for k, sighting := range ruler.WithoutStill(seen) {
+		out[k] = read(sighting, s.run.spec())
+	}
+	return out
 }
 
 // read reads one sighting of a run, in which a second moving ruler leaves it open which is
@@ -167,26 +174,15 @@ func (s *reader) lookAgain(ctx context.Context) error {
 			again = append(again, i)
 		}
 	}
-	before := append([]ruler.Sighting(nil), s.sightings...)
 	if err := s.look(ctx, again, h); err != nil {
 		return err
 	}
-	for _, i := range again {
-		r := read(withoutRowsOf(s.sightings[i], before, s.todo), s.run.spec())
-		if r.Status == ruler.StatusRead {
+	for k, r := range s.moving() {
+		if i := s.todo[k]; s.readings[i].Status != ruler.StatusRead && r.Status == ruler.StatusRead {
 			s.readings[i] = r
 		}
 	}
 	return nil
-}
-
-// withoutRowsOf leaves out rows that also stand in the same place in other frames.
-func withoutRowsOf(one ruler.Sighting, all []ruler.Sighting, of []int) ruler.Sighting {
-	list := []ruler.Sighting{one}
-	for _, i := range of {
-		list = append(list, all[i])
-	}
-	return ruler.WithoutStill(list)[0]
 }
 
 // hint is what those of a list of frames that were read have in common; ok is false where too

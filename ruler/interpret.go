@@ -59,8 +59,9 @@ func candidates(s Sighting, spec Spec) []candidate {
 		}
 		c := candidate{row: row, lattice: l}
 		c.match = believed(identify(row, &l), spec)
-		if sureness(row, &l, c.match) < sureEnough || (spec.Graduation == 0 && c.match.graduation == 0) {
-			continue // pins, fences and fabric are as even as a ruler, but have no longer lines
+		// Pins, fences and fabric are as even as a ruler, but have no longer lines in its order.
+		if c.match.graduation == 0 || sureness(row, &l, c.match) < sureEnough {
+			continue
 		}
 		c.score = float64(l.used) * (1 + max(0, min(1, c.match.evidence/40)))
 		out = append(out, c)
@@ -194,9 +195,6 @@ func (c candidate) forward(spec Spec) int {
 // read turns a row into a Reading.
 func (c candidate) read(s Sighting, spec Spec) Reading {
 	r := Reading{Status: StatusRead, Unit: c.match.unit, Graduation: c.match.graduation}
-	if r.Graduation == 0 {
-		r.Graduation = c.guess(spec)
-	}
 	num := c.number(&r, spec)
 	r.Scale = c.lattice.scale(c.row, num)
 	mid := num.reading(c.lattice.mid)
@@ -208,14 +206,6 @@ func (c candidate) read(s Sighting, spec Spec) Reading {
 	r.Graduations = c.graduations(num)
 	r.Outline = c.outline(r)
 	return r
-}
-
-// guess is the graduation where the marks' lengths do not tell it.
-func (c candidate) guess(spec Spec) float64 {
-	if spec.Graduation > 0 {
-		return spec.Graduation
-	}
-	return 1e-3
 }
 
 // graduations lists every line from the first to the last seen.

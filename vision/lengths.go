@@ -61,20 +61,37 @@ func (f finding) contrast(t, pitch float64, j0, j1 int) float64 {
 	return sum / float64(n)
 }
 
-// bodySide says to which side the ruler's middle lies: there the longer marks run.
-func bodySide(up, down []float64) int {
-	if variance(up) >= variance(down) {
+// bodySide says to which side of the marks the ruler's middle lies: there the longer marks run,
+// every fifth, or every second or fourth of an inch's. What else makes marks look long, such as
+// an edge in the scene, does not keep that order.
+func (f finding) bodySide(up, down []float64) int {
+	if f.order(up) >= f.order(down) {
 		return +1
 	}
 	return -1
 }
 
-func variance(v []float64) float64 {
-	var s, ss float64
-	for _, x := range v {
-		s += x
-		ss += x * x
+// order is the variance of the marks' lengths that their place in fives or fours explains.
+func (f finding) order(length []float64) float64 {
+	top := 6 * f.localPitch(len(f.ticks)/2)
+	best := 0.0
+	for _, period := range []int{5, 4} {
+		sum, n := make([]float64, period), make([]float64, period)
+		var all float64
+		for i, k := range f.ticks {
+			c := ((k.index % period) + period) % period
+			sum[c] += min(length[i], top)
+			n[c]++
+			all += min(length[i], top)
+		}
+		mean := all / float64(len(f.ticks))
+		var between float64
+		for c := range sum {
+			if n[c] > 0 {
+				between += (sum[c] - n[c]*mean) * (sum[c] - n[c]*mean) / n[c]
+			}
+		}
+		best = max(best, between)
 	}
-	n := float64(len(v))
-	return ss/n - s*s/n/n
+	return best
 }

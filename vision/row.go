@@ -142,7 +142,7 @@ func (f finding) row(p pyramid) ruler.Row {
 		Noise:      f.tr.noise / 255,
 	}
 	up, down := f.lengths()
-	side := bodySide(up, down)
+	side := f.bodySide(up, down)
 	long := up
 	if side < 0 {
 		long = down
