@@ -52,9 +52,7 @@ func (s *reader) advance(f *FrameResult, r ruler.Reading, c counted) ruler.Reaso
 	}
 	front, uFront := s.front(r)
 	f.Advance = at - front
-	// A place on the scale is good to the fit, and to what bends it: the residual that stays
-	// when neighbouring marks are averaged.
-	f.U = math.Hypot(u, math.Hypot(uFront, r.U/r.PxPerM))
+	f.U = math.Hypot(u, uFront)
 	f.FrontPX = r.Front.At
 	f.PxPerM = r.Scale.PxPerM(at)
 	if c.given && f.Advance < -4*math.Hypot(f.U, tripU(c)) {

@@ -24,11 +24,14 @@ func (f finding) body(p pyramid, side int, shortest float64) (near, far *ruler.L
 	b := newBlocks(s, pitch)
 	out := -float64(side)
 	wc := f.across()
-	near = b.best(wc+out*0.5*shortest, wc+out*(shortest+8*pitch), func(e sideEdge) float64 {
+	nearest, ok := b.best(wc+out*0.5*shortest, wc+out*(shortest+8*pitch), func(e sideEdge) float64 {
 		return e.strength() / (1 + 0.2*math.Abs(e.w-wc)/pitch) // further ones are the shadow's
 	})
+	if ok {
+		near = f.sideLine(p, nearest.w, nearest.step)
+	}
 	tone := f.gapTone()
-	far = b.best(wc-out*(shortest+pitch), wc-out*(bodyPitches-3)*pitch, func(e sideEdge) float64 {
+	farthest, ok := b.best(wc-out*(shortest+pitch), wc-out*(bodyPitches-3)*pitch, func(e sideEdge) float64 {
 		in, beyond := e.before, e.after
 		if side < 0 {
 			in, beyond = e.after, e.before
@@ -39,6 +42,9 @@ func (f finding) body(p pyramid, side int, shortest float64) (near, far *ruler.L
 		}
 		return e.strength() / (1 + 0.02*math.Abs(e.w-wc)/pitch)
 	})
+	if ok {
+		far = f.sideLine(p, farthest.w, farthest.step)
+	}
 	return near, far
 }
 
@@ -115,8 +121,8 @@ type sideEdge struct {
 
 func (e sideEdge) strength() float64 { return math.Abs(e.step) * e.agree }
 
-// best returns the edge between two places across that weighs most; nil where there is none.
-func (b *blocks) best(wa, wb float64, weigh func(sideEdge) float64) *ruler.Line {
+// best returns the edge between two places across that weighs most; ok is false where there is none.
+func (b *blocks) best(wa, wb float64, weigh func(sideEdge) float64) (sideEdge, bool) {
 	j0, j1 := max(1, b.s.row(min(wa, wb))), min(b.s.nw-2, b.s.row(max(wa, wb)))
 	at, score := -1, leastStep
 	for j := j0; j <= j1; j++ {
@@ -129,9 +135,9 @@ func (b *blocks) best(wa, wb float64, weigh func(sideEdge) float64) *ruler.Line 
 		}
 	}
 	if at < 0 {
-		return nil
+		return sideEdge{}, false
 	}
-	return b.line(b.s.w(at))
+	return b.edge(at), true
 }
 
 // edge describes the step at a row.
@@ -182,26 +188,33 @@ func (b *blocks) agreed(j int) (m, share float64) {
 	return m, float64(n) / float64(len(all))
 }
 
-// line fits the edge near w block by block, since it need not run along the strip.
-func (b *blocks) line(w float64) *ruler.Line {
-	j := b.s.row(w)
-	r := int(b.h)
+// sideLine places the edge near w, which was found coarsely, to a part of a pixel: block by block
+// along the ruler, by its steepest place in light, then a robust line, since it need not run
+// along the strip.
+func (f finding) sideLine(p pyramid, w, step float64) *ruler.Line {
+	pitch := f.localPitch(len(f.ticks) / 2)
+	at := f.s.origin.Add(f.s.dir.Perp().Mul(w))
+	s := newStrip(p, at, f.s.dir, stripOptions{step: f.s.step, reach: 4 * pitch,
+		from: f.ticks[0].t, to: f.ticks[len(f.ticks)-1].t})
+	b := newBlocks(s, pitch)
 	var t, y []float64
-	m, _ := b.agreed(j)
-	for k, s := range b.step {
-		top, at := 0.0, -1
-		for i := max(0, j-r); i <= min(len(s)-1, j+r); i++ {
-			if v := s[i] * math.Copysign(1, m); v > top {
-				top, at = v, i
-			}
+	for k, tone := range b.tone {
+		light := make([]float64, len(tone))
+		for j, v := range tone {
+			light[j] = linear(v)
 		}
-		if at >= 0 {
-			t, y = append(t, b.t[k]), append(y, b.s.w(at))
+		if x, ok := steepest(light, s.across(0), 1.5*pitch/s.step, math.Copysign(1, step)); ok {
+			t, y = append(t, b.t[k]), append(y, s.w0+x*s.step)
 		}
 	}
-	a, c := theilSen(t, y, w)
-	lo, hi := b.s.t(0), b.s.t(b.s.nt-1)
-	return &ruler.Line{A: b.s.place(lo, a+c*lo), B: b.s.place(hi, a+c*hi)}
+	a, c := theilSen(t, y, 0)
+	if len(t) >= 4 {
+		if a1, c1, _, n := robustLine(t, y, 0.05*pitch); n >= 4 {
+			a, c = a1, c1
+		}
+	}
+	lo, hi := s.t(0), s.t(s.nt-1)
+	return &ruler.Line{A: s.place(lo, a+c*lo), B: s.place(hi, a+c*hi)}
 }
 
 // theilSen fits y = a + c t by the median of pairwise slopes (Sen 1968); fewer than four

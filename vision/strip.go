@@ -82,6 +82,9 @@ func (s *strip) row(w float64) int {
 	return max(0, min(s.nw-1, int(math.Round((w-s.w0)/s.step))))
 }
 
+// across is the row of w, between rows.
+func (s *strip) across(w float64) float64 { return (w - s.w0) / s.step }
+
 // col is the column of t, between samples.
 func (s *strip) col(t float64) float64 { return (t - s.t0) / s.step }
 

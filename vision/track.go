@@ -17,7 +17,6 @@ type tracker struct {
 	tr    *trace
 	pitch func(t float64) float64
 	ticks []tick // in order of index
-	floor float64
 }
 
 const (
