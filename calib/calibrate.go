@@ -25,14 +25,32 @@ func Calibrate(ctx context.Context, run Run, folder Folder, o Options) (Result, 
 	if err != nil {
 		return Result{CountLine: nil, Run: run, Frames: s.frames}, err
 	}
-	s.measure(count)
-	r, err := Estimate(run, s.frames, count.counting)
+	r, count, err := s.settle(count)
 	if err != nil {
 		return r, err
 	}
 	r.Warnings = append(r.Warnings, s.warnings()...)
 	r.TripLine = s.tripLine(r, count)
 	return r, nil
+}
+
+// settle measures the advances and estimates what they tell. A counting line of the program's own
+// choice is then moved to where the beam was found to trip, and all is done again: advances are
+// counted from the place they are named after, and a ruler that hangs a little differently in
+// each frame is read where it matters.
+func (s *reader) settle(c counted) (Result, counted, error) {
+	assigned := append([]FrameResult(nil), s.frames...)
+	s.measure(c)
+	r, err := Estimate(s.run, s.frames, c.counting)
+	if err != nil || c.given || r.Fit.TripOffset == nil {
+		return r, c, err
+	}
+	moved := *s.tripLine(r, c)
+	s.frames = assigned
+	c = counted{line: moved, counting: Counting{Line: &moved}}
+	s.measure(c)
+	r, err = Estimate(s.run, s.frames, c.counting)
+	return r, c, err
 }
 
 // reader is a run while it is read. frames, sightings and readings go side by side.
