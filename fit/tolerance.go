@@ -25,6 +25,9 @@ func Tolerance(n, df, p, conf float64) float64 {
 		return sum
 	}
 	lo, hi := 0.1, 2.0
+	for held(lo) > conf {
+		lo /= 2
+	}
 	for held(hi) < conf {
 		hi *= 2
 	}
