@@ -305,3 +305,33 @@ func TestBadRuns(t *testing.T) {
 		}
 	}
 }
+
+// Equal shots, exact readings and an exactly known trip place: the lag's interval is Student's t, the
+// next shot's the prediction interval mean +- t s sqrt(1 + 1/n) (NBS Handbook 91), the spread's
+// the chi-squared one. Quantiles from R: qt(.975, 5) = 2.570582, qchisq(c(.025, .975), 5) =
+// 0.8312116, 12.8325 (standard table values).
+func TestLagIsStudent(t *testing.T) {
+	lags := []float64{0.0518, 0.0531, 0.0524, 0.0519, 0.0527, 0.0533}
+	run := Run{TripU: ptr(0)}
+	mean, ss := 0.0, 0.0
+	for _, l := range lags {
+		mean += l / 6
+		run.Shots = append(run.Shots, Shot{Speed: 1.5, Advance: 1.5 * l})
+	}
+	for _, l := range lags {
+		ss += sq(l - mean)
+	}
+	s := math.Sqrt(ss / 5)
+	res, err := Lag(run)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "lag", res.Lag.Value, mean, 1e-9)
+	near(t, "u", res.Lag.U, s/math.Sqrt(6), 1e-4)
+	near(t, "df", res.Lag.DF, 5, 1e-3)
+	near(t, "spread", res.Spread.Value, s, 1e-4)
+	near(t, "t interval", res.Lag.Interval95.High-mean, 2.570582*s/math.Sqrt(6), 1e-4)
+	near(t, "prediction interval", res.NextShot.High-mean, 2.570582*s*math.Sqrt(7.0/6), 1e-4)
+	near(t, "spread, low", res.Spread.Interval95.Low, s*math.Sqrt(5/12.8325), 1e-4)
+	near(t, "spread, high", res.Spread.Interval95.High, s*math.Sqrt(5/0.8312116), 1e-4)
+}

@@ -125,19 +125,47 @@ func (p *posterior) column(j int, shots float64) []normal {
 	return mix
 }
 
-// place is the quantile of y itself, the density taken as straight between grid places.
+// place is the quantile of y itself: the density between grid places is a parabola through both
+// ends and the middle, the middle from a cubic through four log densities.
 func (p *posterior) place(q float64) float64 {
-	sum := 0.0
-	for i, w := range p.mass {
-		if sum+w >= q && i+1 < len(p.mass) {
-			lo, hi := p.points[i].y, p.points[i].y
-			if i > 0 {
-				lo = (lo + p.points[i-1].y) / 2
-			}
-			hi = (hi + p.points[i+1].y) / 2
-			return lo + (hi-lo)*(q-sum)/w
-		}
-		sum += w
+	n := len(p.points)
+	if n == 1 {
+		return p.points[0].y
 	}
-	return p.points[len(p.points)-1].y
+	cells, total := make([]parabola, n-1), 0.0
+	for i := range cells {
+		cells[i] = p.cell(i)
+		total += cells[i].area(1)
+	}
+	sum := 0.0
+	for i, c := range cells {
+		if area := c.area(1); sum+area >= q*total {
+			x := rising(func(x float64) float64 { return (sum+c.area(x))/total - q }, 0, 1)
+			return p.points[i].y + x*c.width
+		} else {
+			sum += area
+		}
+	}
+	return p.points[n-1].y
+}
+
+// parabola is a density over one cell of the grid, by its values at 0, 1/2 and 1 of the width.
+type parabola struct{ start, mid, end, width float64 }
+
+// area is the integral from 0 to the share x of the cell.
+func (c parabola) area(x float64) float64 {
+	a, b := 2*(c.start-2*c.mid+c.end), -3*c.start+4*c.mid-c.end
+	return c.width * (c.start*x + b*x*x/2 + a*x*x*x/3)
+}
+
+func (p *posterior) cell(i int) parabola {
+	log := func(k int) float64 { return p.points[k].loglik + 0.5*math.Log(p.points[k].info) - p.best.loglik }
+	y := func(k int) float64 { return p.points[k].y }
+	h, l1, l2 := y(i+1)-y(i), log(i), log(i+1)
+	mid := (l1 + l2) / 2
+	even := func(a, b int) bool { return a >= 0 && b < len(p.points) && math.Abs(y(b)-y(a)-h) < 1e-6*h }
+	if even(i-1, i) && even(i+1, i+2) {
+		mid = (9*(l1+l2) - log(i-1) - log(i+2)) / 16
+	}
+	return parabola{math.Exp(l1), math.Exp(mid), math.Exp(l2), h}
 }
