@@ -11,6 +11,7 @@ const (
 	sureEnough       = 20.0 // of sureness
 	hiddenStretch    = 6    // lines missing in a row are hidden, not absent
 	chanceUnevenness = 0.12 // median deviation from a scale, in pitches, of a row followed by chance
+	plainlyStated    = 3e-4 // relative; stated graduations further off the usual ones are spoken of
 	patternSure      = 5.0  // evidence (BIC) from which the lengths of the lines are believed
 )
 
@@ -47,6 +48,9 @@ type candidate struct {
 	lattice lattice
 	match   match // the pattern believed, zero where none is
 	score   float64
+	coded   bool     // a code stands beside the row
+	code    *codeFix // what it says; nil where it was not read
+	refusal Reason   // why a code that was read is not to be believed
 }
 
 // candidates are the rows that are regular enough.
@@ -59,6 +63,7 @@ func candidates(s Sighting, spec Spec) []candidate {
 		}
 		c := candidate{row: row, lattice: l}
 		c.match = believed(identify(row, &l), spec)
+		c.readCode(spec)
 		// Pins, fences and fabric are as even as a ruler, but have no longer lines in its order.
 		if c.match.graduation == 0 || sureness(row, &l, c.match) < sureEnough {
 			continue
@@ -125,18 +130,18 @@ func whyNoRow(s Sighting) Reason {
 }
 
 // believed returns the best pattern where the evidence is enough; of those of the stated
-// graduation where one is stated.
+// graduation where one is stated, which then is its graduation.
 func believed(all []match, spec Spec) match {
 	var best match
 	for _, m := range all {
-		if spec.Graduation > 0 && math.Abs(m.graduation/spec.Graduation-1) > 0.02 {
+		if spec.Graduation > 0 && !isStated(m.graduation, spec) {
 			continue
 		}
 		if m.evidence >= patternSure && m.evidence > best.evidence {
 			best = m
 		}
 	}
-	return best
+	return best.stated(spec)
 }
 
 // choose picks the row to read: of the stated graduation, else millimetres before inches, else
@@ -195,6 +200,11 @@ func (c candidate) forward(spec Spec) int {
 // read turns a row into a Reading.
 func (c candidate) read(s Sighting, spec Spec) Reading {
 	r := Reading{Status: StatusRead, Unit: c.match.unit, Graduation: c.match.graduation}
+	if n := c.match.nominal; n > 0 && math.Abs(r.Graduation/n-1) > plainlyStated {
+		r.Warnings = append(r.Warnings, Reason{"graduation-stated", fmt.Sprintf(
+			"graduation_mm is %.5g, %+.2f %% off the %.5g mm of such rulers; the stated value was used: right for a print measured by its bar, wrong if it was only rounded",
+			1e3*r.Graduation, 100*(r.Graduation/n-1), 1e3*n)})
+	}
 	num := c.number(&r, spec)
 	r.Scale = c.lattice.scale(c.row, num)
 	mid := num.reading(c.lattice.mid)

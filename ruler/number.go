@@ -8,6 +8,9 @@ import (
 // number says which reading each index has, and finds the front end on the way: the two
 // settle each other.
 func (c candidate) number(r *Reading, spec Spec) numbering {
+	if c.code != nil {
+		return c.numberByCode(r, spec)
+	}
 	forward := c.forward(spec)
 	if forward == 0 {
 		return c.numberAlone(r)
@@ -123,13 +126,13 @@ func (c candidate) numberAlone(r *Reading) numbering {
 
 // zeroEnd says whether the row may begin with its zero line on one side: its last mark there is
 // one of the longest class and the ruler ends soon beyond it, or only tens follow on the other
-// side.
+// side. Beside a code that could not be read nothing is taken for the end.
 func (c candidate) zeroEnd(way int) bool {
 	k := c.row.Marks[0]
 	if way > 0 {
 		k = c.row.Marks[len(c.row.Marks)-1]
 	}
-	if c.match.graduation == 0 || c.match.class(k.Index-c.match.phase) != 0 {
+	if c.coded || c.match.graduation == 0 || c.match.class(k.Index-c.match.phase) != 0 {
 		return false
 	}
 	if n, ten := tensAlone(c.row.Marks); n > 0 {

@@ -32,10 +32,44 @@ type match struct {
 	pattern
 	phase    int     // index of a line of the longest class
 	evidence float64 // BIC of equal lengths less that of the pattern
+	nominal  float64 // m, the pattern's own graduation where another is stated; else 0
+}
+
+// isStated says whether a graduation is the one stated: printed rulers come out up to 2 % longer
+// or shorter than they were drawn.
+func isStated(graduation float64, spec Spec) bool {
+	return math.Abs(graduation/spec.Graduation-1) <= 0.02
+}
+
+// stated gives the match the stated graduation, where one is.
+func (m match) stated(spec Spec) match {
+	if spec.Graduation > 0 && m.graduation > 0 {
+		m.nominal, m.graduation = m.graduation, spec.Graduation
+	}
+	return m
 }
 
 // identify returns every pattern's best match.
 func identify(row Row, l *lattice) []match {
+	var out []match
+	for _, p := range patterns() {
+		best := match{pattern: p, evidence: math.Inf(-1)}
+		for _, m := range identifyAt(row, l, p, 0, p.classes[0].period) {
+			if m.evidence > best.evidence {
+				best = m
+			}
+		}
+		out = append(out, best)
+	}
+	if n, phase := tensAlone(row.Marks); n >= 3 {
+		// Each line that falls on a ten by chance would do so once in ten.
+		out[0].phase, out[0].evidence = phase, float64(n)*math.Log(10)
+	}
+	return out
+}
+
+// identifyAt weighs a pattern at each phase from one to below another.
+func identifyAt(row Row, l *lattice, p pattern, from, to int) []match {
 	var n []int
 	var length []float64
 	for i, k := range row.Marks {
@@ -46,22 +80,12 @@ func identify(row Row, l *lattice) []match {
 	}
 	single := bic(cost(n, length, func(int) int { return 0 }, 1), len(n), 1)
 	var out []match
-	for _, p := range patterns() {
-		best := match{pattern: p, evidence: math.Inf(-1)}
-		for phase := 0; phase < p.classes[0].period; phase++ {
-			k := len(p.classes) + 1
-			c := cost(n, length, func(index int) int { return p.class(index - phase) }, k)
-			// The phase is one more thing chosen to suit.
-			e := single - bic(c, len(n), k) - 2*math.Log(float64(p.classes[0].period))
-			if e > best.evidence {
-				best.phase, best.evidence = phase, e
-			}
-		}
-		out = append(out, best)
-	}
-	if n, phase := tensAlone(row.Marks); n >= 3 {
-		// Each line that falls on a ten by chance would do so once in ten.
-		out[0].phase, out[0].evidence = phase, float64(n)*math.Log(10)
+	for phase := from; phase < to; phase++ {
+		k := len(p.classes) + 1
+		c := cost(n, length, func(index int) int { return p.class(index - phase) }, k)
+		// The phase is one more thing chosen to suit.
+		e := single - bic(c, len(n), k) - 2*math.Log(float64(p.classes[0].period))
+		out = append(out, match{pattern: p, phase: phase, evidence: e})
 	}
 	return out
 }

@@ -25,6 +25,7 @@ type Row struct {
 	Contrast       float64  // of the marks, in units of the full tone range
 	Noise          float64  // of the profile the marks were found in, same units
 	Blur           float64  // px, standard deviation of the blur along the axis
+	Cells          Cells    // where a coded ruler has its code
 }
 
 // Mark is one graduation as seen.

@@ -153,6 +153,7 @@ func (f finding) row(p pyramid) ruler.Row {
 	}
 	r.Lean, r.LeanTurn, r.Side = q.shear, q.turn, float64(side)
 	r.Pitch = f.localPitch(len(f.ticks) / 2)
+	r.Cells = f.cells(p, side)
 	f.addBody(p, &r, side)
 	return r
 }

@@ -1,0 +1,56 @@
+package ruler
+
+import "strconv"
+
+// The coded ruler carries, beside its graduations, one row of cells: cell i fills the millimetre
+// between the readings i and i+1 mm and is dark or light. Any CodeWindow cells in a row, read
+// either way, stand in one place of the sequence only: any two windows differ in at least
+// CodeDistance cells, and in at least CodeDistanceTens where their longest graduations stand
+// in the same places.
+const (
+	CodeCells        = 800 // mm that can be told apart
+	CodeWindow       = 29  // whole cells in any 30 mm
+	CodeDistance     = 6
+	CodeDistanceTens = 8
+)
+
+// codeSequence is the tone of each cell, a bit a cell, 1 dark, the first in the highest bit of the
+// first digit. scripts/codesearch found it; code_test.go measures its distances.
+const codeSequence = "49af08a199bdcbcc3b4bae43b6de4462d7b92c4287963bdc91ed61ba117b085b948bd75dc228ebb9" +
+	"cba35913c698a7b3d878f58a63c50bcc2984973c32e6eb43c38a14f629ef2924d14b852698cc4d74" +
+	"31ce2611b0ba3668bbda5ca6d8f5bd0d73b6224e"
+
+// CodeDark says whether the cell between the readings of i and i+1 mm is dark; cells outside the
+// sequence are light.
+func CodeDark(i int) bool {
+	if i < 0 || i >= CodeCells {
+		return false
+	}
+	digit, err := strconv.ParseUint(codeSequence[i/4:i/4+1], 16, 4)
+	return err == nil && digit>>(3-i%4)&1 == 1
+}
+
+// Strip says where things stand on the coded ruler, in metres: across, from the edge at which
+// its graduations begin.
+type Strip struct {
+	Width               float64
+	Short, Middle, Long float64 // ends of the graduations of 1, 5 and 10 mm
+	LineWidth           float64
+	CodeNear, CodeFar   float64 // the row of cells
+	NumeralNear         float64
+	NumeralHeight       float64
+}
+
+// CodedStrip is the layout of the coded ruler.
+func CodedStrip() Strip {
+	return Strip{Width: 20e-3, Short: 3e-3, Middle: 4.5e-3, Long: 6e-3, LineWidth: 0.2e-3,
+		CodeNear: 7.5e-3, CodeFar: 11e-3, NumeralNear: 12.5e-3, NumeralHeight: 3.5e-3}
+}
+
+// Cells are the tones seen where a coded ruler would have its code: the k-th lies between the
+// marks of index First+k and First+k+1. Tones are parts of the full range; below 0 where the
+// place lies outside the picture.
+type Cells struct {
+	First int
+	Tone  []float64
+}

@@ -1,0 +1,199 @@
+package ruler
+
+import (
+	"math"
+	"sort"
+)
+
+const (
+	cellMisread   = 0.02 // chance that a cell in plain view is taken for the other tone
+	cellHidden    = 0.15 // evidence lost, in nats, for each cell in view that must be hidden
+	cellHiddenMax = 2.0
+	codeSure      = 1e3 // odds for a place in the code against chance
+	codeMargin    = 3.0 // nats by which the best place beats every other
+	codeReach     = 5   // cells to either side that set what is dark and light
+	codeFewest    = 20  // cells in view below which a code is not looked for
+)
+
+// codeFix is a place in the code: the mark of index Zero reads 0, and readings rise with the
+// index (Sense +1) or fall (-1).
+type codeFix struct {
+	zero, sense   int
+	evidence      float64 // nats, against chance
+	agree, differ int     // cells of the part that fits
+}
+
+func (f codeFix) reading(index int) int { return f.sense * (index - f.zero) }
+
+// decode finds the place of a row's cells in the code. seen says that there is a code, be it
+// read or not.
+func decode(row Row) (fix codeFix, seen, ok bool) {
+	x, strong := cellSigns(row)
+	if !strong {
+		return fix, false, false
+	}
+	second := math.Inf(-1)
+	fix.evidence = math.Inf(-1)
+	consider := func(f codeFix) {
+		if f.evidence > fix.evidence {
+			fix, f = f, fix
+		}
+		second = max(second, f.evidence)
+	}
+	n := len(x)
+	for first := CodeWindow - n - 1; first <= CodeCells-CodeWindow+1; first++ {
+		up, down := fitCells(x, first, +1), fitCells(x, first+n-1, -1)
+		up.zero, down.zero = row.Cells.First-first, row.Cells.First+first+n
+		consider(up)
+		consider(down)
+	}
+	places := math.Log(2 * CodeCells)
+	ok = fix.evidence > places+math.Log(codeSure) && fix.evidence > second+codeMargin
+	fix.evidence -= places
+	return fix, true, ok
+}
+
+// fitCells weighs a run of cells against the code from cell first on, upwards or downwards: the
+// stretch that fits best, with a little taken off for cells in view outside it. The weight of a
+// cell is the logarithm of its likelihood ratio against a coin's, times how clear its tone is.
+func fitCells(x []float64, first, sense int) codeFix {
+	yes, no := math.Log(2*(1-cellMisread)), math.Log(2*cellMisread)
+	var sum, best float64
+	var agree, differ, all, used int
+	f := codeFix{sense: sense}
+	for k, v := range x {
+		cell := first + sense*k
+		if v == 0 || cell < 0 || cell >= CodeCells {
+			continue
+		}
+		all++
+		if (v > 0) == CodeDark(cell) {
+			sum += yes * math.Abs(v)
+			agree++
+		} else {
+			sum += no * math.Abs(v)
+			differ++
+		}
+		if sum > best {
+			best, f.agree, f.differ = sum, agree, differ
+			used = agree + differ
+		}
+		if sum < 0 {
+			sum, agree, differ = 0, 0, 0
+		}
+	}
+	f.evidence = best - min(cellHiddenMax, cellHidden*float64(all-used))
+	return f
+}
+
+// cellSigns turns tones into signed clearness, +1 surely of the marks' tone to -1 surely not, 0
+// not known, by comparison with the cells nearby: the code has both tones in any five. strong is
+// false where the tones do not differ as print does.
+func cellSigns(row Row) (x []float64, strong bool) {
+	tone := row.Cells.Tone
+	x = make([]float64, len(tone))
+	var spread []float64
+	for i, v := range tone {
+		lo, hi, ok := nearTones(tone, i)
+		if v < 0 || !ok {
+			continue
+		}
+		spread = append(spread, hi-lo)
+		if hi <= lo {
+			continue
+		}
+		c := max(-1, min(1, 2*(2*v-lo-hi)/(hi-lo)))
+		if row.DarkMarks {
+			c = -c
+		}
+		x[i] = c
+	}
+	// Cells are as dark as the marks, and wider; what is left of marks in their filtered trace is
+	// less than what stands in the picture.
+	return x, len(spread) >= codeFewest && middle(spread) > row.Contrast
+}
+
+// nearTones are the second lowest and the second highest tone about a cell: one odd cell, such
+// as a glare, does not count.
+func nearTones(tone []float64, i int) (lo, hi float64, ok bool) {
+	var near []float64
+	for _, v := range tone[max(0, i-codeReach):min(len(tone), i+codeReach+1)] {
+		if v >= 0 {
+			near = append(near, v)
+		}
+	}
+	if len(near) < codeReach {
+		return 0, 0, false
+	}
+	sort.Float64s(near)
+	return near[1], near[len(near)-2], true
+}
+
+// readCode looks for the code beside a row and, where it is read, takes pattern and phase from
+// it. The long graduations must not speak clearly for other tens.
+func (c *candidate) readCode(spec Spec) {
+	mm := patterns()[0]
+	if spec.Graduation > 0 && !isStated(mm.graduation, spec) {
+		return
+	}
+	fix, seen, ok := decode(c.row)
+	c.coded = seen
+	if !ok {
+		return
+	}
+	c.code = &fix
+	best := identify(c.row, &c.lattice)[0]
+	there := c.evidenceAt(mm, fix.zero)
+	if best.evidence > patternSure && best.evidence > there+patternSure {
+		c.refusal = Reason{"code-disagrees", "the code beside the graduations and the long graduations say different readings; is a part of the ruler covered or smeared?"}
+	}
+	if row := c.row; fix.sense != int(row.Side) {
+		c.refusal = Reason{"mirrored", "the ruler's code runs the wrong way round: the picture is mirrored, and its lengths may not be believed"}
+	}
+	c.match = match{pattern: mm, phase: fix.zero, evidence: max(0, there) + fix.evidence}.stated(spec)
+}
+
+// evidenceAt weighs the lengths of a row's marks for a pattern at a given phase.
+func (c *candidate) evidenceAt(p pattern, phase int) float64 {
+	for _, m := range identifyAt(c.row, &c.lattice, p, phase, phase+1) {
+		return m.evidence
+	}
+	return math.Inf(-1)
+}
+
+// numberByCode numbers the lines as the code says, and finds the front end or the band where they
+// are in the picture.
+func (c candidate) numberByCode(r *Reading, spec Spec) numbering {
+	num := numbering{zero: float64(c.code.zero), step: float64(c.code.sense) * r.Graduation}
+	r.Absolute, r.Coded = true, true
+	forward := -c.code.sense
+	switch way := c.forward(spec); {
+	case c.refusal.Code != "":
+		r.Status, r.Reason = StatusRefused, c.refusal
+	case way != 0 && way != forward:
+		r.Status, r.Reason = StatusRefused, Reason{"code-reversed",
+			"the readings rise towards the front end: glue the strip with its zero at the front end, or check travel"}
+	}
+	if s, ok := c.endByCode(num, spec, forward); ok {
+		r.Front = c.end(s)
+	}
+	return num
+}
+
+// endByCode finds the front end, or the band, where the code lets it be. nearEnd is how far from
+// its stated reading an edge may lie to be it: a strip is not glued more truly.
+func (c candidate) endByCode(num numbering, spec Spec, forward int) (Step, bool) {
+	const nearEnd, notPeriodic = 1e-3, 1e9
+	at := func(reading float64) frontKnown { return frontKnown{num.zero + reading/num.step, notPeriodic} }
+	reading := func(s Step) float64 { return num.reading(c.lattice.index(s.T)) }
+	switch {
+	case spec.Band:
+		s, ok := c.band(forward, at(spec.BandAt))
+		return s, ok && math.Abs(reading(s)-spec.BandAt) < nearEnd
+	case spec.Front != nil:
+		s, ok := frontOf(c.row, &c.lattice, forward, at(*spec.Front))
+		return s, ok && math.Abs(reading(s)-*spec.Front) < nearEnd
+	}
+	s, ok := frontOf(c.row, &c.lattice, forward, frontKnown{})
+	return s, ok && reading(s) < nearEnd
+}

@@ -1,0 +1,56 @@
+package vision
+
+import (
+	"math"
+
+	"leadmark/ruler"
+)
+
+// cells samples the tones where a coded ruler has its code: between each two marks, past the
+// longest of them, on the side of the ruler's body. The layout's lengths across are taken in
+// pitches; a ruler tilted by 15 degrees shifts that by half a millimetre, which the row of cells
+// is wide enough to bear.
+func (f finding) cells(p pyramid, side int) ruler.Cells {
+	first, last := f.ticks[0].index, f.ticks[len(f.ticks)-1].index
+	c := ruler.Cells{First: first, Tone: make([]float64, 0, last-first)}
+	lay := ruler.CodedStrip()
+	mid := ((lay.CodeNear+lay.CodeFar)/2 - lay.Short/2) * 1e3
+	half := 0.45 * (lay.CodeFar - lay.CodeNear) / 2 * 1e3
+	at := 0
+	for i := first; i < last; i++ {
+		if f.ticks[at+1].index <= i {
+			at++
+		}
+		t, pitch := between(f.ticks[at], f.ticks[at+1], float64(i)+0.5)
+		c.Tone = append(c.Tone, f.cellTone(p, t, pitch, [2]float64{float64(side) * (mid - half), float64(side) * (mid + half)}))
+	}
+	return c
+}
+
+// between places an index between two marks, and the pitch there.
+func between(a, b tick, index float64) (t, pitch float64) {
+	pitch = (b.t - a.t) / float64(b.index-a.index)
+	return a.t + (index-float64(a.index))*pitch, pitch
+}
+
+// cellTone is the mean tone of the middle of a cell, as a part of the full range; below 0 where
+// any of it lies outside the picture. The cell reaches across from span[0] to span[1] pitches off
+// the middle of the shortest marks.
+func (f finding) cellTone(p pyramid, t, pitch float64, span [2]float64) float64 {
+	const along, across = 3, 7
+	level := levelFor(p, max(1, pitch/7))
+	sum := 0.0
+	for j := range across {
+		w := (span[0] + (span[1]-span[0])*float64(j)/(across-1)) * pitch
+		shift := f.q.at(t) * w
+		for i := range along {
+			at := f.s.place(t+shift+0.2*pitch*float64(i-1), f.across()+w)
+			v, ok := p.sample(level, at)
+			if !ok || math.IsNaN(v) {
+				return -1
+			}
+			sum += v
+		}
+	}
+	return sum / (along * across) / 255
+}
