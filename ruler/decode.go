@@ -12,7 +12,7 @@ const (
 	codeSure      = 1e3 // odds for a place in the code against chance
 	codeMargin    = 3.0 // nats by which the best place beats every other
 	codeReach     = 5   // cells to either side that set what is dark and light
-	codeFewest    = 20  // cells in view below which a code is not looked for
+	codeSeen      = 8   // cells of strong tones that make a code, be it legible or not
 )
 
 // codeFix is a place in the code: the mark of index Zero reads 0, and readings rise with the
@@ -110,7 +110,7 @@ func cellSigns(row Row) (x []float64, strong bool) {
 	}
 	// Cells are as dark as the marks, and wider; what is left of marks in their filtered trace is
 	// less than what stands in the picture.
-	return x, len(spread) >= codeFewest && middle(spread) > row.Contrast
+	return x, len(spread) >= codeSeen && middle(spread) > row.Contrast
 }
 
 // nearTones are the second lowest and the second highest tone about a cell: one odd cell, such

@@ -38,7 +38,7 @@ func (s *Scale) labelAt(u, e float64) (number int, du, de float64, ok bool) {
 	if s.NumeralEvery == 0 {
 		return 0, 0, 0, false
 	}
-	de = e - (s.longest() + numeralGap + s.NumeralHeight/2)
+	de = e - (s.numerals() + s.NumeralHeight/2)
 	if math.Abs(de) > 0.7*s.NumeralHeight {
 		return 0, 0, 0, false
 	}
@@ -60,7 +60,7 @@ func (l *Look) print(u, v, fu, fv float64) (ink float64, busy bool) {
 	for i := range l.Scales {
 		s := &l.Scales[i]
 		e := s.inward(v, l.Width)
-		if e < -3*fv || e > s.longest()+numeralGap+2*s.NumeralHeight {
+		if e < -3*fv || e > s.numerals()+2*s.NumeralHeight {
 			continue
 		}
 		if n, du, de, ok := s.labelAt(u, e); ok {
@@ -75,11 +75,12 @@ func (l *Look) print(u, v, fu, fv float64) (ink float64, busy bool) {
 			busy = true
 		}
 		if !busy {
-			busy = s.marks(u, e, 3*fu, 3*fv) > 0
+			busy = s.marks(u, e, 3*fu, 3*fv) > 0 || s.Code.busy(u, e, 3*fu, 3*fv, s.Pitch)
 		}
 		if busy {
 			ink = max(ink, s.marks(u, e, fu, fv))
 		}
+		ink = max(ink, s.Code.cover(u, e, fu, fv, s.Pitch))
 	}
 	return ink, busy
 }

@@ -26,7 +26,10 @@ type Scale struct {
 	NumeralEvery  int     // graduations between numerals; 0 for none
 	NumeralStep   int     // what the numerals count up by
 	NumeralHeight float64 // m
+	NumeralGap    float64 // m between the longest marks and the numerals; 0 for the usual
 	Turned        bool    // numerals stand on their heads
+
+	Code *CodeTrack // nil for none
 }
 
 // Grain is the texture of a ruler's material.
@@ -89,6 +92,14 @@ func (s *Scale) longest() float64 {
 		l = max(l, st.Length)
 	}
 	return l
+}
+
+// numerals returns how far inward the numerals begin.
+func (s *Scale) numerals() float64 {
+	if s.NumeralGap > 0 {
+		return s.longest() + s.NumeralGap
+	}
+	return s.longest() + numeralGap
 }
 
 // middle returns v at the middle of the shortest marks, on a ruler of the given width.

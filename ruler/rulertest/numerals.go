@@ -14,7 +14,7 @@ import (
 
 const (
 	glyphHeight = 72  // px, of a digit in the drawn labels
-	mostNumeral = 120 // numerals above are left out
+	mostNumeral = 800 // numerals above are left out, and above 120 all but the tens
 )
 
 // labels draws every numeral once.
@@ -30,6 +30,9 @@ var labels = sync.OnceValue(func() []*image.Alpha {
 	}
 	all := make([]*image.Alpha, mostNumeral+1)
 	for n := range all {
+		if n > 120 && n%10 != 0 {
+			continue
+		}
 		all[n] = label(face, strconv.Itoa(n))
 	}
 	return all
@@ -45,7 +48,7 @@ func label(face font.Face, text string) *image.Alpha {
 
 // numeral returns how much ink a numeral of the given height (m) has at (du, dv) metres from its middle.
 func numeral(n int, du, dv, height float64) float64 {
-	if n < 0 || n > mostNumeral {
+	if n < 0 || n > mostNumeral || labels()[n] == nil {
 		return 0
 	}
 	im := labels()[n]

@@ -1,0 +1,77 @@
+package vision
+
+import (
+	"math"
+	"os"
+	"strconv"
+	"sync"
+	"testing"
+
+	"leadmark/ruler"
+	"leadmark/ruler/rulertest"
+)
+
+// TestCodeFromAny30mm shows 30 mm of the coded ruler through a difficult camera: where the reading
+// claims to be absolute it must be right. LEADMARK_CODE_VIEWS=10000 runs the long form.
+func TestCodeFromAny30mm(t *testing.T) {
+	views, seed := 100, uint64(20260503)
+	if text := os.Getenv("LEADMARK_CODE_VIEWS"); text != "" {
+		n, err := strconv.Atoi(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		views, seed = n, 77001
+	}
+	count := map[string]int{}
+	var mu sync.Mutex
+	var wg sync.WaitGroup
+	for w := range 2 {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := w; i < views; i += 2 {
+				v := rulertest.CodeViewAt(seed, uint64(i))
+				what := judgeView(v)
+				mu.Lock()
+				count[what]++
+				if what == "wrong" {
+					t.Errorf("view %d: %s from %.1f mm: wrong reading", i, v.Classes, 1e3*v.From)
+				}
+				mu.Unlock()
+			}
+		}()
+	}
+	wg.Wait()
+	t.Logf("%d views: %v", views, count)
+	if count["right"] < views*8/10 {
+		t.Errorf("only %d of %d views were read", count["right"], views)
+	}
+}
+
+// judgeView reads a view: "right", "wrong" where an absolute reading is off by half a graduation or more
+// anywhere, else what kept it from being read.
+func judgeView(v rulertest.CodeView) string {
+	im, truth := rulertest.Render(v.Scene)
+	r := ruler.Interpret(sight(grayOf(im), ruler.Hint{}), ruler.Spec{})
+	switch {
+	case r.Status != ruler.StatusRead:
+		return r.Reason.Code
+	case !r.Absolute:
+		return "not absolute"
+	}
+	near := 0
+	for _, g := range truth.Graduations {
+		t := r.Scale.Along(g.PX)
+		at := r.Scale.Place(g.ReadingMM * 1e-3)
+		if d := at.Sub(r.Scale.Origin.Add(r.Scale.Dir.Mul(t))).Len(); d > 0.3*v.PerMM {
+			return "wrong"
+		}
+		if math.Abs(r.Scale.Reading(t)*1e3-g.ReadingMM) < 0.3 {
+			near++
+		}
+	}
+	if near == 0 {
+		return "nothing to compare"
+	}
+	return "right"
+}
