@@ -234,7 +234,7 @@ func (c candidate) graduations(num numbering) []Graduation {
 		if !ok {
 			t = c.lattice.at(c.lattice.m(float64(i)))
 		}
-		out = append(out, Graduation{num.reading(float64(i)), c.row.Origin.Add(c.row.Dir.Mul(t)), ok})
+		out = append(out, Graduation{num.reading(float64(i)), c.row.Mid(t), ok})
 	}
 	if num.step < 0 {
 		for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {

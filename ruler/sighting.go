@@ -15,17 +15,19 @@ type Row struct {
 	// The mark at t runs Lean + LeanTurn t px along the axis for every px across it, in the
 	// direction of Dir.Perp(); perspective makes the lean change along the row.
 	Lean, LeanTurn float64
-	Side           float64  // +1: the ruler's middle lies on the side of Dir.Perp(); -1: opposite
-	Pitch          float64  // px, typical distance of neighbouring marks
-	DarkMarks      bool     // dark marks on light
-	Marks          []Mark   // in order of T
-	Steps          []Step   // edges across the ruler, in order of T
-	Sides          [2]*Line // long edges of the ruler's body, nil where not found
-	HalfLength     float64  // px, half the length of the shortest marks
-	Contrast       float64  // of the marks, in units of the full tone range
-	Noise          float64  // of the profile the marks were found in, same units
-	Blur           float64  // px, standard deviation of the blur along the axis
-	Cells          Cells    // where a coded ruler has its code
+	// The shortest marks have their middle Middle + MiddleTurn t px across the axis.
+	Middle, MiddleTurn float64
+	Side               float64  // +1: the ruler's middle lies on the side of Dir.Perp(); -1: opposite
+	Pitch              float64  // px, typical distance of neighbouring marks
+	DarkMarks          bool     // dark marks on light
+	Marks              []Mark   // in order of T
+	Steps              []Step   // edges across the ruler, in order of T
+	Sides              [2]*Line // long edges of the ruler's body, nil where not found
+	HalfLength         float64  // px, half the length of the shortest marks
+	Contrast           float64  // of the marks, in units of the full tone range
+	Noise              float64  // of the profile the marks were found in, same units
+	Blur               float64  // px, standard deviation of the blur along the axis
+	Cells              Cells    // where a coded ruler has its code
 }
 
 // Mark is one graduation as seen.
@@ -77,4 +79,10 @@ func (r Row) Along(p Point) float64 {
 	d := p.Sub(r.Origin)
 	w := r.Dir.Cross(d)
 	return (r.Dir.Dot(d) - r.Lean*w) / (1 + r.LeanTurn*w)
+}
+
+// Mid is the middle of the mark at t, of the length of the shortest.
+func (r Row) Mid(t float64) Point {
+	w := r.Middle + r.MiddleTurn*t
+	return r.Origin.Add(r.Dir.Mul(t + w*(r.Lean+r.LeanTurn*t))).Add(r.Dir.Perp().Mul(w))
 }

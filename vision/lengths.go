@@ -1,6 +1,9 @@
 package vision
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
 // lengths measures how far each mark runs from the plateau's middle, px of the picture, to the
 // side of rising w (up) and of falling w (down).
@@ -94,4 +97,23 @@ func (f finding) order(length []float64) float64 {
 		best = max(best, between)
 	}
 	return best
+}
+
+// middles fits where the shortest marks have their middle, px across the axis, as a line along
+// it: at + turn t.
+func (f finding) middles(up, down []float64) (at, turn float64) {
+	whole := make([]float64, len(up))
+	for i := range up {
+		whole[i] = up[i] + down[i]
+	}
+	sorted := append([]float64(nil), whole...)
+	sort.Float64s(sorted)
+	short := sorted[len(sorted)*3/10]
+	var t, w []float64
+	for i, k := range f.ticks {
+		if math.Abs(whole[i]-short) <= 0.15*short {
+			t, w = append(t, k.t), append(w, (up[i]-down[i])/2)
+		}
+	}
+	return theilSen(t, w, 0)
 }

@@ -184,11 +184,16 @@ func findPlateau(s *strip, g *group) (plateau, wave, bool) {
 	return q, w, true
 }
 
-// grow walks from the top while the level stays above half of it, over gaps of a few rows.
+// plateauShare of the top bounds the plateau. Past the end of the shortest marks, where every
+// second one ends, as on inches and half millimetres, the level falls to a half; where four in
+// five end, to a fifth.
+const plateauShare = 0.7
+
+// grow walks from the top while the level stays on the plateau, over gaps of a few rows.
 func grow(level []float64, top, way, gap int) int {
 	last, below := top, 0
 	for j := top + way; j >= 0 && j < len(level); j += way {
-		if level[j] >= 0.5*level[top] {
+		if level[j] >= plateauShare*level[top] {
 			last, below = j, 0
 		} else if below++; below > gap {
 			break

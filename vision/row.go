@@ -152,6 +152,7 @@ func (f finding) row(p pyramid) ruler.Row {
 			Strength: k.height / h, Length: long[i]})
 	}
 	r.Lean, r.LeanTurn, r.Side = q.shear, q.turn, float64(side)
+	r.Middle, r.MiddleTurn = f.middles(up, down)
 	r.Pitch = f.localPitch(len(f.ticks) / 2)
 	r.Cells = f.cells(p, side)
 	f.addBody(p, &r, side)
