@@ -19,12 +19,26 @@ import (
 const (
 	annotatedSide = 1600 // px, long side of an annotated frame's picture
 	annotatedText = 27   // px
+
+	annotatedQuality = 88
 )
 
 var (
 	footColour = color.RGBA{0x14, 0x1C, 0x1F, 0xFF}
 	paper      = color.RGBA{0xF4, 0xF6, 0xF5, 0xFF}
 )
+
+// Annotate draws what was found in one frame on the part of its picture that holds the ruler, and
+// writes the reading below, as Write does for each frame of a run but without a trip line. src is the
+// picture as displayed, whole, at any size. It returns JPEG with a comment segment by which Write
+// and Replace know it for a file of ours.
+func Annotate(src image.Image, f calib.FrameResult) ([]byte, error) {
+	m, err := annotated(src, f, lineMark{})
+	if err != nil {
+		return nil, err
+	}
+	return encodeJPEG(m, annotatedQuality)
+}
 
 // annotated is a large picture of the ruler part of a frame with what was found drawn on it, and
 // what it says written below. The marks keep clear of the graduations, beside the ruler.
@@ -186,11 +200,23 @@ func comb(dst *image.RGBA, c color.RGBA, width float64, a, b ruler.Point) {
 func verdict(f calib.FrameResult) string {
 	switch f.Status {
 	case ruler.StatusRead:
+		if f.U == 0 {
+			return seen(f.Reading)
+		}
 		return "advance " + mm.plusMinus(f.Advance, 2*f.U) + " (reading alone, 95 %)"
 	case ruler.StatusRefused:
 		return "refused: " + f.Reason.Text
 	}
 	return "left out: " + f.Reason.Text
+}
+
+// seen says what a reading that belongs to no run shows: without a trip place it has no advance.
+func seen(r ruler.Reading) string {
+	s := count(len(r.Graduations), "graduation") + " of " + mm.stated(r.Graduation)
+	if r.Front == nil {
+		return s + "; the front end is not in the picture"
+	}
+	return s + "; front end at " + fmt.Sprintf("%.1f, %.1f px", r.Front.At.X, r.Front.At.Y)
 }
 
 // wrap breaks s into lines that fit, at spaces where there are any.

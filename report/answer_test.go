@@ -50,6 +50,8 @@ func TestWhyThereIsNoLag(t *testing.T) {
 		{"no delay was swept", calib.Result{CountLine: line, Run: calib.Run{Method: calib.Push}, Frames: []calib.FrameResult{shot(calib.Conditions{})}}},
 		{"needs the trip place", calib.Result{CountLine: line, Run: calib.Run{Method: calib.Push},
 			Frames: []calib.FrameResult{shot(calib.Conditions{}), shot(calib.Conditions{Delay: 0.01})}}},
+		// Readings by hand count from a zero that need not be the trip place.
+		{"second height", calib.Result{Frames: []calib.FrameResult{shot(calib.Conditions{Drop: 0.4})}}},
 	} {
 		if got := Answer(c.r)[0]; got.Known() || !strings.Contains(got.Note, c.want) {
 			t.Errorf("note is %q, want one that says %q", got.Note, c.want)

@@ -80,8 +80,11 @@ func reachBox(f calib.FrameResult, trip lineMark) (box, bool) {
 // rulerBox holds all of the ruler that was found, and the trip place.
 func rulerBox(f calib.FrameResult, trip lineMark) (box, bool) {
 	b, ok := reachBox(f, trip)
-	if !ok {
+	if !ok && (f.Status != ruler.StatusRead || f.Reading.Outline == [4]ruler.Point{}) {
 		return box{}, false
+	}
+	if !ok { // its front end is not in the picture
+		b = emptyBox()
 	}
 	if o := f.Reading.Outline; o != [4]ruler.Point{} {
 		for _, p := range o {

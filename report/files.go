@@ -22,7 +22,24 @@ const (
 	readingsFile = "readings.csv"
 	pageFile     = "report.html"
 	framesDir    = "frames"
+	cardsFiles   = "cards-*.html"
 )
+
+// cardsFile names page k of the cards of a long run.
+func cardsFile(k int) string { return strings.Replace(cardsFiles, "*", strconv.Itoa(k+1), 1) }
+
+// cardPages is how many pages of their own the cards of a run of n frames need: none where they fit
+// on the page itself, or would have no pictures to show.
+func cardPages(n int, pictures bool) int {
+	if n <= mostCards || !pictures {
+		return 0
+	}
+	return (n + mostCards - 1) / mostCards
+}
+
+// Replace writes a picture made by Annotate in one step. A file that is there and was not made by
+// Annotate or Write is left alone, and Replace returns ErrNotOurs.
+func Replace(path string, annotated []byte) error { return replace(path, annotated, jpegComment) }
 
 // ErrNotOurs is returned where a file that Write would replace was not written by it.
 var ErrNotOurs = errors.New("a file of that name is there already and was not written by leadmark")

@@ -37,9 +37,9 @@ type pageView struct {
 	Method         methodView
 	Cite           []Line
 	Generator      string
-	Style          template.CSS
 	HasPictures    bool
-	LineName       string // of the line drawn across the pictures
+	CardPages      []frameLink // of a long run, whose cards are not on this page
+	LineName       string      // of the line drawn across the pictures
 }
 
 type figureView struct {
@@ -80,27 +80,65 @@ type methodView struct {
 	Gravity                             string
 }
 
-// renderPage makes report.html.
-func renderPage(r calib.Result, pictures []picture, o Options) ([]byte, error) {
-	t, err := template.New("page.html").Funcs(template.FuncMap{"t": typeset}).ParseFS(pageFiles, "page/page.html")
+// render fills one of the page templates in.
+func render(name string, view any) ([]byte, error) {
+	t, err := template.New(name).Funcs(template.FuncMap{"t": typeset, "css": styleSheet}).ParseFS(pageFiles, "page/"+name, "page/parts.html")
 	if err != nil {
 		return nil, err
 	}
-	style, err := pageFiles.ReadFile("page/style.css")
-	if err != nil {
-		return nil, err
-	}
-	v := viewOf(r, pictures, o)
-	v.Style = template.CSS(style)
 	var b bytes.Buffer
-	err = t.Execute(&b, v)
+	err = t.Execute(&b, view)
 	return b.Bytes(), err
+}
+
+func styleSheet() (template.CSS, error) {
+	style, err := pageFiles.ReadFile("page/style.css")
+	return template.CSS(style), err
+}
+
+// renderPages makes report.html and, for a long run, the pages of its cards.
+func renderPages(r calib.Result, pictures []picture, o Options) (page []byte, cards [][]byte, err error) {
+	v := viewOf(r, pictures, o)
+	all := v.Cards
+	if n := len(v.CardPages); n > 0 {
+		v.Cards = nil
+		for k := range n {
+			c := cardsView{pageView: v, This: pageLink(k, len(all)), Pages: v.CardPages}
+			c.Cards = all[k*mostCards : min((k+1)*mostCards, len(all))]
+			text, err := render("cards.html", c)
+			if err != nil {
+				return nil, nil, err
+			}
+			cards = append(cards, text)
+		}
+	}
+	page, err = render("page.html", v)
+	return page, cards, err
+}
+
+// cardsView is one page of the cards of a long run.
+type cardsView struct {
+	pageView
+	This  frameLink
+	Pages []frameLink
+}
+
+func pageLink(k, n int) frameLink {
+	return frameLink{fmt.Sprintf("frames %d to %d", k*mostCards+1, min((k+1)*mostCards, n)), cardsFile(k)}
+}
+
+// cardLink leads from the page itself to a frame's card, or to its row where it has no card.
+func cardLink(i, n int, pictures bool) string {
+	if cardPages(n, pictures) == 0 {
+		return "#" + frameID(i)
+	}
+	return cardsFile(i/mostCards) + "#" + frameID(i)
 }
 
 func viewOf(r calib.Result, pictures []picture, o Options) pageView {
 	s := listShots(r)
 	v := pageView{
-		Head: Head(r), Lines: Answer(r), Warnings: warningViews(r), Advice: adviceViews(r),
+		Head: Head(r), Lines: Answer(r), Warnings: warningViews(r, o.Picture != nil), Advice: adviceViews(r),
 		Legend: legend(s), Cards: cardViews(r, pictures), Rows: rowViews(r, pictures), Conditions: conditionViews(r),
 		Settings: settings(r), Method: methodOf(r), Cite: citation(r, o), Upright: upright(r),
 		Generator: strings.TrimSpace("leadmark " + o.Version),
@@ -117,7 +155,13 @@ func viewOf(r calib.Result, pictures []picture, o Options) pageView {
 			v.Figures = append(v.Figures, *viewFigure([]string{"curve", "residuals", "common"}[i], *f))
 		}
 	}
-	v.PictureNote, v.HasPictures = pictureNote(r, pictures)
+	v.PictureNote, v.HasPictures = pictureNote(pictures)
+	if len(r.Frames) > mostCards && o.Picture == nil {
+		v.Cards = nil
+	}
+	for k := range cardPages(len(r.Frames), o.Picture != nil) {
+		v.CardPages = append(v.CardPages, pageLink(k, len(r.Frames)))
+	}
 	return v
 }
 
@@ -177,10 +221,10 @@ func legend(s shotList) []legendView {
 }
 
 // warningViews is the run's warnings, and those of the fit's notes that are not among them.
-func warningViews(r calib.Result) []warningView {
+func warningViews(r calib.Result, pictures bool) []warningView {
 	ids := map[string]string{}
 	for i, f := range r.Frames {
-		ids[f.Name] = frameID(i)
+		ids[f.Name] = cardLink(i, len(r.Frames), pictures)
 	}
 	var out []warningView
 	known := map[string]bool{}
@@ -237,9 +281,6 @@ func adviceViews(r calib.Result) []adviceView {
 }
 
 func cardViews(r calib.Result, pictures []picture) []cardView {
-	if len(r.Frames) > mostThumbs {
-		return nil
-	}
 	out := make([]cardView, len(r.Frames))
 	for i, f := range r.Frames {
 		out[i] = cardView{ID: frameID(i), Name: f.Name, Href: pictures[i].file, Status: statusWord(f), Outlier: f.Fit.Outlier,
@@ -299,7 +340,7 @@ func upright(r calib.Result) bool {
 	return n > 0
 }
 
-func pictureNote(r calib.Result, pictures []picture) (note string, any bool) {
+func pictureNote(pictures []picture) (note string, any bool) {
 	shown, linked := 0, 0
 	for _, p := range pictures {
 		if p.thumb != nil {
@@ -312,8 +353,6 @@ func pictureNote(r calib.Result, pictures []picture) (note string, any bool) {
 	switch {
 	case linked == 0:
 		return "The report was made without pictures of the frames.", false
-	case len(r.Frames) > mostThumbs:
-		return fmt.Sprintf("This run has more than %d frames: their pictures are in the folder %q beside this page, linked from the table of frames.", mostThumbs, framesDir), false
 	}
 	return "", shown > 0
 }

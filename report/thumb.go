@@ -16,7 +16,7 @@ import (
 const (
 	thumbSide  = 720     // px, long side of a thumbnail
 	shownSide  = 430     // px, about how long it is shown
-	mostThumbs = 200     // a run of more frames only links to its pictures
+	mostCards  = 200     // frames with their pictures on one page; of a longer run they get pages of their own
 	pageBudget = 9 << 20 // bytes of JPEG in one page
 )
 

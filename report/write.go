@@ -27,8 +27,10 @@ type Options struct {
 }
 
 // Write makes result.json, readings.csv, report.html and the annotated frames in dir, which it
-// creates where there is none. Each file is replaced in one step. A file of one of these names that
-// was not written by Write is left alone, and Write returns ErrNotOurs before writing anything.
+// creates where there is none. The cards of a run of more than 200 frames go to files of their own,
+// cards-1.html and on. Each file is replaced in one step. A file of one of these names that was
+// not written by Write is left alone, and Write returns ErrNotOurs before writing anything. Annotated
+// frames and cards that an earlier run left in dir are taken away once all is written.
 func Write(ctx context.Context, dir string, r calib.Result, o Options) error {
 	names := pictureNames(r.Frames)
 	if err := checkAll(dir, names, o); err != nil {
@@ -49,15 +51,22 @@ func Write(ctx context.Context, dir string, r calib.Result, o Options) error {
 	if err != nil {
 		return err
 	}
-	page, err := renderPage(r, pictures, o)
+	page, cards, err := renderPages(r, pictures, o)
 	if err != nil {
 		return fmt.Errorf("writing %s: %w", pageFile, err)
 	}
-	return errors.Join(
+	errs := []error{
 		replace(filepath.Join(dir, resultFile), result, resultSign),
 		replace(filepath.Join(dir, readingsFile), readings, csvHeader),
-		replace(filepath.Join(dir, pageFile), page, pageSign),
-	)
+	}
+	for k, c := range cards {
+		errs = append(errs, replace(filepath.Join(dir, cardsFile(k)), c, pageSign))
+	}
+	errs = append(errs, replace(filepath.Join(dir, pageFile), page, pageSign))
+	if err := errors.Join(errs...); err != nil {
+		return err
+	}
+	return sweep(dir, names, len(cards), o)
 }
 
 // What tells a file of ours from anyone else's.
@@ -72,6 +81,9 @@ func checkAll(dir string, names []string, o Options) error {
 		checkOurs(filepath.Join(dir, resultFile), resultSign),
 		checkOurs(filepath.Join(dir, readingsFile), csvHeader),
 		checkOurs(filepath.Join(dir, pageFile), pageSign),
+	}
+	for k := range cardPages(len(names), o.Picture != nil) {
+		errs = append(errs, checkOurs(filepath.Join(dir, cardsFile(k)), pageSign))
 	}
 	if o.Picture != nil {
 		for _, n := range names {
@@ -159,7 +171,7 @@ func writePicture(ctx context.Context, dir string, r calib.Result, i int, name s
 	if err != nil {
 		return picture{}, err
 	}
-	data, err := encodeJPEG(large, 88)
+	data, err := encodeJPEG(large, annotatedQuality)
 	if err != nil {
 		return picture{}, fmt.Errorf("drawing on %s: %w", f.Name, err)
 	}
@@ -167,8 +179,6 @@ func writePicture(ctx context.Context, dir string, r calib.Result, i int, name s
 		return picture{}, err
 	}
 	p := picture{file: framesDir + "/" + name}
-	if len(r.Frames) <= mostThumbs {
-		p.thumb, err = makeThumb(src, f, trip, thumbBudget(len(r.Frames)))
-	}
+	p.thumb, err = makeThumb(src, f, trip, thumbBudget(min(len(r.Frames), mostCards)))
 	return p, err
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bytes"
 	"context"
 	"encoding/csv"
 	"encoding/json"
@@ -17,6 +18,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/frame"
+	"leadmark/ruler"
 )
 
 // With -args -keep DIR the tests draw the frames at full size and leave the reports there.
@@ -170,7 +172,8 @@ func TestWriteStopsWhenTold(t *testing.T) {
 	}
 }
 
-func TestManyFramesAreOnlyLinked(t *testing.T) {
+// The cards of a long run are on pages of their own, 200 a page, and every link finds its goal.
+func TestManyFramesGetPagesOfCards(t *testing.T) {
 	r := beeRun(101, 0.4, 0.9)
 	for i := range r.Frames {
 		r.Frames[i].Reading.Graduations = nil // drawn quickly
@@ -179,12 +182,92 @@ func TestManyFramesAreOnlyLinked(t *testing.T) {
 	o.Picture = func(context.Context, frame.Frame, int) (image.Image, error) {
 		return image.NewGray(image.Rect(0, 0, 24, 36)), nil
 	}
-	_, page := written(t, "many", r, o)
+	dir, page := written(t, "many", r, o)
 	if strings.Contains(page, "data:image/jpeg") {
-		t.Error("a run of more than 200 frames embeds its pictures")
+		t.Error("a run of more than 200 frames has its pictures on the page itself")
 	}
-	if n := strings.Count(page, `href="frames/`); n != len(r.Frames) {
-		t.Errorf("%d links to annotated frames, want %d", n, len(r.Frames))
+	ids := map[string]bool{}
+	shown := 0
+	for _, name := range []string{"cards-1.html", "cards-2.html"} {
+		text := read(t, filepath.Join(dir, name))
+		p := parse(t, text)
+		checkLoads(t, p)
+		checkPicturesAndTables(t, p)
+		checkHeadings(t, p)
+		shown += strings.Count(text, "data:image/jpeg;base64,")
+		for _, e := range p.all("li") {
+			ids[name+"#"+e.attr["id"]] = true
+		}
+	}
+	if shown != len(r.Frames) {
+		t.Errorf("%d pictures on the pages of cards, want %d", shown, len(r.Frames))
+	}
+	for _, e := range parse(t, page).all("a") {
+		if h := e.attr["href"]; strings.HasPrefix(h, "cards-") && strings.Contains(h, "#") && !ids[h] {
+			t.Errorf("link to nothing: %q", h)
+		}
+	}
+
+	// A shorter run in the same folder takes the pages and the annotated frames of this one away,
+	// and leaves what is not ours.
+	theirs := filepath.Join(dir, "frames", "holiday.jpg")
+	if err := os.WriteFile(theirs, []byte("not ours"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	short := beeRun(3, 0.4)
+	o = withPictures(short)
+	if err := Write(context.Background(), dir, short, o); err != nil {
+		t.Fatal(err)
+	}
+	left, _ := filepath.Glob(filepath.Join(dir, "cards-*.html"))
+	frames, _ := filepath.Glob(filepath.Join(dir, "frames", "*"))
+	if len(left) != 0 || len(frames) != len(short.Frames)+1 || read(t, theirs) != "not ours" {
+		t.Errorf("left %v and %d frames, want none and %d", left, len(frames), len(short.Frames)+1)
+	}
+}
+
+func TestManyReadingsByHandHaveNoCards(t *testing.T) {
+	_, page := written(t, "manybyhand", beeRun(101, 0.4, 0.9), beeOptions())
+	p := parse(t, page)
+	checkIDs(t, p)
+	if strings.Contains(page, `class="card`) || strings.Contains(page, "cards-1.html") {
+		t.Error("cards without pictures")
+	}
+}
+
+// A single picture says what it shows, with no advance: it belongs to no run.
+func TestAnnotateDrawsAFrameByItself(t *testing.T) {
+	r := beeRun(3, 0.9)
+	f := r.Frames[1]
+	src, err := beePicture(r)(context.Background(), f.Frame, 1200)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.Advance, f.U = 0, 0
+	noFront := f
+	noFront.Reading.Front, noFront.FrontPX = nil, ruler.Point{}
+	refused := f
+	refused.Status, refused.Reason, refused.Reading = ruler.StatusRefused, ruler.Reason{Code: "dark", Text: "the picture is nearly black"}, ruler.Reading{}
+	for name, f := range map[string]calib.FrameResult{"read": f, "no front": noFront, "refused": refused} {
+		text, err := Annotate(src, f)
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		img, err := jpeg.Decode(bytes.NewReader(text))
+		if err != nil || img.Bounds().Dx() < 300 {
+			t.Fatalf("%s: %v", name, err)
+		}
+		path := filepath.Join(t.TempDir(), "a.jpg")
+		for range 2 {
+			if err := Replace(path, text); err != nil {
+				t.Errorf("%s: %v", name, err)
+			}
+		}
+	}
+	for want, f := range map[string]calib.FrameResult{"front end at": f, "not in the picture": noFront, "refused: the picture": refused} {
+		if got := verdict(f); !strings.Contains(got, want) || strings.Contains(got, "advance") {
+			t.Errorf("%q, want %q in it", got, want)
+		}
 	}
 }
 

@@ -1,0 +1,58 @@
+package report
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// sweep takes away what an earlier run left in the folder: annotated frames and pages of cards that
+// this run did not write. Only files that carry our own sign go; anybody else's stay.
+func sweep(dir string, names []string, cards int, o Options) error {
+	var keep []string
+	if o.Picture != nil {
+		keep = names
+	}
+	err := sweepFiles(filepath.Join(dir, framesDir), "*.jpg", jpegComment, keep)
+	var pages []string
+	for k := range cards {
+		pages = append(pages, cardsFile(k))
+	}
+	return errors.Join(err, sweepFiles(dir, cardsFiles, pageSign, pages))
+}
+
+func sweepFiles(dir, pattern, sign string, keep []string) error {
+	entries, err := os.ReadDir(dir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("looking for what an earlier run left in %s: %w", dir, err)
+	}
+	for _, e := range entries {
+		fits, _ := filepath.Match(pattern, e.Name())
+		path := filepath.Join(dir, e.Name())
+		if !fits || !e.Type().IsRegular() || among(keep, e.Name()) || !carries(path, sign) {
+			continue
+		}
+		if err := os.Remove(path); err != nil {
+			return fmt.Errorf("taking away what an earlier run left: %w", err)
+		}
+	}
+	return nil
+}
+
+// among passes over the case of letters, as some file systems do.
+func among(names []string, name string) bool {
+	return slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(n, name) })
+}
+
+// carries is true only of a file that is seen to be ours: an empty one may be anyone's.
+func carries(path, sign string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.Size() > 0 && checkOurs(path, sign) == nil
+}
