@@ -14,6 +14,10 @@ type Shot struct {
 	SpeedU float64 // m/s, shot by shot
 
 	Group string // shots at one unknown but repeatable speed (Drop == 0 and Speed == 0)
+
+	Time    float64 // s since any one instant of the run, such as its first frame; used by Result.Checks only
+	HasTime bool    // Time is known
+	Setting string  // label of the exposure settings; shots of unlike labels are compared in Result.Checks
 }
 
 // Run is everything the lag model needs.
@@ -28,6 +32,8 @@ type Run struct {
 	DropCommonU float64  // m, one error shared by every drop of the run
 	TripU       *float64 // m, standard uncertainty of a known trip place; nil: place unknown
 	SpeedRepeat float64  // relative shot-to-shot repeatability of a group's speed
+	MaxDrop     float64  // m, highest drop the rig allows; 0: none stated. Bounds Result.Advice
+	MaxDelay    float64  // s, longest delay the controller allows; 0: none stated
 }
 
 // Interval is a closed interval.
@@ -93,6 +99,9 @@ type Result struct {
 	Shots      []ShotFit
 	Notes      []Note
 	Advice     []Advice
+	Budget     []Budget // of the lag, then of the trip offset, where they were told
+	Odd        *Odd     // nil when no shot is odd
+	Checks     []Check  // is it one lag? Empty where the lag was not told
 	// Curve predicts the mean advance at speed v (m/s) and delay d (s) with its standard uncertainty;
 	// nil when the lag was not determined.
 	Curve func(v, d float64) (mean, u float64) `json:"-"`

@@ -1,0 +1,145 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+)
+
+// ChartConstants are the control chart constants for samples of n normal values (ISO 7870-2;
+// the columns of its table of factors).
+type ChartConstants struct {
+	N                                  int
+	C4, D2, D3Range                    float64 // E(s)/sigma, E(range)/sigma, sd(range)/sigma ("d3")
+	A2, A3, B3, B4, B5, B6, D3, D4, E2 float64
+}
+
+// ChartPoint is one calibration on the chart.
+type ChartPoint struct {
+	Value, Range float64 // lag, and its distance from the one before (0 for the first)
+	Out          string  // what rule it breaks; empty when in control
+}
+
+// Chart is a control chart of single values with moving ranges of two (ISO 7870-2), limits three
+// standard deviations off.
+type Chart struct {
+	Centre, Sigma, Lower, Upper float64
+	RangeCentre, RangeUpper     float64
+	Points                      []ChartPoint
+	InControl                   bool
+	Text                        string
+}
+
+// Constants computes the chart constants for samples of n, 2 <= n <= 100; NaN outside. d2 and d3 are the
+// moments of the range of n normal values, integrated; c4 = sqrt(2/(n-1)) Gamma(n/2)/Gamma((n-1)/2).
+func Constants(n int) ChartConstants {
+	k := float64(n)
+	c := ChartConstants{N: n}
+	if n < 2 || n > 100 {
+		nan := math.NaN()
+		return ChartConstants{n, nan, nan, nan, nan, nan, nan, nan, nan, nan, nan, nan, nan}
+	}
+	top, _ := math.Lgamma(k / 2)
+	bottom, _ := math.Lgamma((k - 1) / 2)
+	c.C4 = math.Sqrt(2/(k-1)) * math.Exp(top-bottom)
+	c.D2, c.D3Range = rangeMoments(k)
+	c.A2, c.A3 = 3/(c.D2*math.Sqrt(k)), 3/(c.C4*math.Sqrt(k))
+	off := 3 * math.Sqrt(1-c.C4*c.C4)
+	c.B3, c.B4 = math.Max(0, 1-off/c.C4), 1+off/c.C4
+	c.B5, c.B6 = math.Max(0, c.C4-off), c.C4+off
+	c.D3, c.D4 = math.Max(0, 1-3*c.D3Range/c.D2), 1+3*c.D3Range/c.D2
+	c.E2 = 3 / c.D2
+	return c
+}
+
+// rangeMoments integrates mean and standard deviation of the range of n standard normal values (Tippett,
+// Biometrika 17 (1925) 364): E(W) = int 1 - P^n - (1-P)^n dx, E(W^2)/2 = int int_{x<y} 1 - P(y)^n -
+// (1-P(x))^n + (P(y)-P(x))^n dx dy. The trapezoid rule is exact to about 1e-9 here.
+func rangeMoments(n float64) (mean, sd float64) {
+	const step, reach = 1.0 / 32, 9.0
+	var p []float64
+	for x := -reach; x <= reach; x += step {
+		p = append(p, 0.5*math.Erfc(-x/math.Sqrt2))
+	}
+	square := 0.0
+	for i, px := range p {
+		mean += step * (1 - math.Pow(px, n) - math.Pow(1-px, n))
+		for j := i; j < len(p); j++ {
+			f := 1 - math.Pow(p[j], n) - math.Pow(1-px, n) + math.Pow(p[j]-px, n)
+			if j == i {
+				f /= 2
+			}
+			square += 2 * step * step * f
+		}
+	}
+	return mean, math.Sqrt(square - mean*mean)
+}
+
+const (
+	chartFew  = 3 // values from which a chart can be drawn at all
+	chartRun  = 9 // in a row on one side of the centre: a shift
+	chartMany = 12
+)
+
+// ControlChart charts single values in the order of time. Sigma is the mean moving range over d2(2), limits lie
+// 3 sigma off. A point is out beyond a limit, or as the last of nine in a row on one side of the centre
+// (two of ISO 7870-2's patterns; the others add false alarms and are left out). own are the values' standard
+// uncertainties: where the moving range is smaller than they explain, they set sigma (nil: not used). ok is
+// false with fewer than 3 values.
+func ControlChart(values, own []float64) (c Chart, ok bool) {
+	n := len(values)
+	if n < chartFew {
+		return Chart{}, false
+	}
+	for i, v := range values {
+		c.Centre += v / float64(n)
+		c.Points = append(c.Points, ChartPoint{Value: v})
+		if i > 0 {
+			c.Points[i].Range = math.Abs(v - values[i-1])
+			c.RangeCentre += c.Points[i].Range / float64(n-1)
+		}
+	}
+	two := Constants(2)
+	c.Sigma = c.RangeCentre / two.D2
+	if own != nil {
+		sum := 0.0
+		for _, u := range own {
+			sum += u * u / float64(n)
+		}
+		c.Sigma = math.Max(c.Sigma, math.Sqrt(sum))
+	}
+	c.Lower, c.Upper = c.Centre-3*c.Sigma, c.Centre+3*c.Sigma
+	c.RangeUpper = two.D4 * two.D2 * c.Sigma
+	c.judge()
+	return c, true
+}
+
+// judge marks the points that break a rule and writes the text.
+func (c *Chart) judge() {
+	side, run, out := 0.0, 0, 0
+	for i := range c.Points {
+		p := &c.Points[i]
+		if s := math.Copysign(1, p.Value-c.Centre); s != side {
+			side, run = s, 0
+		}
+		run++
+		switch {
+		case p.Value > c.Upper || p.Value < c.Lower:
+			p.Out = "beyond the limits"
+		case p.Range > c.RangeUpper:
+			p.Out = "a jump beyond the limit of the moving range"
+		case run >= chartRun:
+			p.Out = fmt.Sprintf("%d in a row on one side of the centre", run)
+		}
+		if p.Out != "" {
+			out++
+		}
+	}
+	c.InControl = out == 0
+	c.Text = fmt.Sprintf("%d calibrations, all within the limits", len(c.Points))
+	if out > 0 {
+		c.Text = fmt.Sprintf("%d of %d calibrations break a rule of the chart: look for what was changed at that time (battery, firmware, mode, lens)", out, len(c.Points))
+	}
+	if len(c.Points) < chartMany {
+		c.Text += "; the limits rest on few calibrations and will still move"
+	}
+}

@@ -1,0 +1,169 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// CompareOptions says how two calibrations are held against each other.
+type CompareOptions struct {
+	Margin float64 // s, difference of lags that would not matter; 0: equivalence is not tested
+	Shared float64 // s, standard uncertainty that both lags have in common (the same tape, the same g), which cancels in the difference
+}
+
+// Difference compares two lags, b minus a.
+type Difference struct {
+	Estimate           // of b - a, s: Welch-Satterthwaite degrees of freedom
+	T, P       float64 // t statistic and two-sided probability of one so large when the lags are equal
+	Margin     float64 // s, as asked
+	PMargin    float64 // greater of the two one-sided probabilities (TOST); 1 when no margin was asked
+	Equivalent bool    // the lags differ by less than Margin, with 95 % confidence
+	Verdict    string  // differ, equivalent or undecided
+	Text       string
+}
+
+// Ratio compares two spreads, b over a.
+type Ratio struct {
+	Value      float64  // b/a
+	Interval95 Interval // from Snedecor's F
+	F, P       float64  // variance ratio b/a and its two-sided probability when the spreads are equal
+	DFA, DFB   float64  // degrees of freedom of a and b
+	Differ     bool     // P < 0.05
+	Text       string
+}
+
+// Compare tells whether two lags agree. The variance of the difference is a.U^2 + b.U^2 - 2 Shared^2, its
+// degrees of freedom are Welch and Satterthwaite's (JCGM 100:2008 G.4.1), the interval is Student's, and
+// equivalence within the margin is Schuirmann's two one-sided tests at 5 % each (J. Pharmacokinet.
+// Biopharm. 15 (1987) 657). The two must come from independent shots; what else they share belongs in
+// Shared, of which at most what both have is taken off. Both U must be positive.
+func Compare(a, b Estimate, o CompareOptions) Difference {
+	va, vb := a.U*a.U, b.U*b.U
+	shared := math.Min(o.Shared*o.Shared, math.Min(va, vb))
+	ra, rb := va-shared, vb-shared
+	d := Difference{Margin: o.Margin, PMargin: 1}
+	d.Method = "difference, Welch-Satterthwaite"
+	d.Value, d.U = b.Value-a.Value, math.Sqrt(ra+rb)
+	// What is common is taken to be known without end of freedom: the rest carries all of the doubt.
+	d.DF = capDF(sq(ra+rb) / (va*va/a.DF + vb*vb/b.DF))
+	half := students(d.DF) * d.U
+	d.Interval95 = Interval{d.Value - half, d.Value + half}
+	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: d.DF}
+	d.T = d.Value / d.U
+	d.P = 2 * t.Survival(math.Abs(d.T))
+	if o.Margin > 0 {
+		d.PMargin = t.Survival((o.Margin - math.Abs(d.Value)) / d.U)
+	}
+	d.Equivalent = d.PMargin < 0.05
+	d.say()
+	return d
+}
+
+// say writes the verdict. Lags can differ surely and still be equivalent: by little.
+func (d *Difference) say() {
+	iv := fmt.Sprintf("the second lag is %+.2g ms from the first (95 %% interval %+.2g to %+.2g ms)", 1e3*d.Value, 1e3*d.Interval95.Low, 1e3*d.Interval95.High)
+	within := fmt.Sprintf("within the margin of %.2g ms", 1e3*d.Margin)
+	switch {
+	case d.Equivalent && d.P < 0.05:
+		d.Verdict, d.Text = "equivalent", iv+": they differ, but surely "+within
+	case d.Equivalent:
+		d.Verdict, d.Text = "equivalent", iv+": they agree "+within
+	case d.P < 0.05:
+		d.Verdict, d.Text = "differ", iv+": they differ by more than chance explains; use the newer one, and look for what was changed"
+	case d.Margin > 0:
+		d.Verdict, d.Text = "undecided", iv+": no difference is proven, nor that they agree "+within+"; more shots would tell"
+	default:
+		d.Verdict, d.Text = "undecided", iv+": no difference is proven"
+	}
+}
+
+// CompareSpread holds two spreads against each other by Snedecor's F (e.g. NIST/SEMATECH e-Handbook
+// 1.3.5.9): (b^2/sigma_b^2)/(a^2/sigma_a^2) follows F with both degrees of freedom. Those of a spread
+// estimated beside a reading noise are the ones its own standard uncertainty implies, (value/U)^2/2,
+// where these are fewer. ok is false when a spread is nil: then no ratio can be told.
+func CompareSpread(a, b Estimate) (r Ratio, ok bool) {
+	if !(a.Value > 0 && b.Value > 0) {
+		return Ratio{}, false
+	}
+	r.DFA, r.DFB = spreadDF(a), spreadDF(b)
+	r.Value = b.Value / a.Value
+	r.F = sq(r.Value)
+	f := distuv.F{D1: r.DFB, D2: r.DFA}
+	r.Interval95 = Interval{r.Value / math.Sqrt(fQuantile(f, 0.975)), r.Value / math.Sqrt(fQuantile(f, 0.025))}
+	r.P = math.Min(1, 2*math.Min(f.CDF(r.F), f.Survival(r.F)))
+	r.Differ = r.P < 0.05
+	text := "no difference in spread is proven"
+	if r.Differ && r.Value > 1 {
+		text = "the second rig scatters more than chance explains; look at battery, sync and how the beam is broken"
+	} else if r.Differ {
+		text = "the second rig scatters less than chance explains"
+	}
+	r.Text = fmt.Sprintf("the second spread is %.2g times the first (95 %% interval %.2g to %.2g): %s", r.Value, r.Interval95.Low, r.Interval95.High, text)
+	return r, true
+}
+
+func spreadDF(e Estimate) float64 {
+	df := e.DF
+	if e.U > 0 {
+		df = math.Min(df, sq(e.Value/e.U)/2)
+	}
+	return math.Max(df, 0.5)
+}
+
+// fQuantile inverts F's distribution function by bisection in the logarithm.
+func fQuantile(f distuv.F, q float64) float64 {
+	lo, hi := -60.0, 60.0
+	for i := 0; i < 100; i++ {
+		if mid := (lo + hi) / 2; f.CDF(math.Exp(mid)) < q {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return math.Exp((lo + hi) / 2)
+}
+
+// FromInterval restores an Estimate of which only value, standard uncertainty and a 95 % interval were
+// kept: the degrees of freedom are those whose Student factor is the interval's half-width over U.
+func FromInterval(value, u float64, iv Interval) Estimate {
+	e := Estimate{Value: value, U: u, DF: manyDF, Interval95: iv}
+	half := (iv.High - iv.Low) / 2
+	if !(u > 0) || half <= students(manyDF)*u {
+		return e
+	}
+	lo, hi := math.Log(0.3), math.Log(manyDF)
+	for i := 0; i < 80; i++ {
+		if mid := (lo + hi) / 2; students(math.Exp(mid))*u > half {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	e.DF = math.Exp((lo + hi) / 2)
+	return e
+}
+
+// SpreadFromInterval restores a spread of which only value and 95 % interval were kept: the degrees of
+// freedom are those whose chi-squared interval has the same upper end.
+func SpreadFromInterval(value float64, iv Interval) Estimate {
+	e := Estimate{Value: value, Interval95: iv, DF: 1}
+	if !(value > 0) || !(iv.High > value) {
+		e.U = iv.High / 2
+		return e
+	}
+	lo, hi := math.Log(0.1), math.Log(manyDF)
+	for i := 0; i < 80; i++ {
+		mid := (lo + hi) / 2
+		df := math.Exp(mid)
+		if value*math.Sqrt(df/(distuv.ChiSquared{K: df}).Quantile(0.025)) > iv.High {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	e.DF = math.Exp((lo + hi) / 2)
+	e.U = value / math.Sqrt(2*e.DF)
+	return e
+}
