@@ -20,6 +20,7 @@ func Calibrate(ctx context.Context, run Run, folder Folder, o Options) (Result, 
 	if err := s.lookAgain(ctx); err != nil {
 		return Result{}, err
 	}
+	s.readings = ruler.OneWidth(s.readings)
 	s.alignFronts()
 	count, err := s.countingLine()
 	if err != nil {

@@ -207,6 +207,7 @@ func (c candidate) read(s Sighting, spec Spec) Reading {
 	}
 	num := c.number(&r, spec)
 	r.Scale = c.lattice.scale(c.row, num)
+	r.Scale.Width = r.Scale.width(c.row.Sides[1], c.lattice.at(0))
 	mid := num.reading(c.lattice.mid)
 	r.PxPerM = r.Scale.PxPerM(mid)
 	r.U = math.Sqrt(c.lattice.rms*c.lattice.rms/float64(max(1, c.lattice.used)) + 0.03*0.03)

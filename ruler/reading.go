@@ -38,6 +38,8 @@ type Scale struct {
 	Lean, LeanTurn float64
 	Side           float64       // +1: the ruler's middle lies on the side of Dir.Perp(); -1: opposite
 	Long           Line          // the ruler's long axis, along which the front end is taken
+	Edge           *Line         // the long edge beside the marks; nil where not found
+	Width          float64       // m, from there to the other long edge; 0 where that was not found
 	T0, T1, T2     float64       // px, px/m, 1/m
 	Cov            [3][3]float64 // covariance of T0, T1, T2
 	ResidualPX     float64       // r.m.s. residual of the marks that were used

@@ -12,7 +12,7 @@ func (n numbering) reading(index float64) float64 { return (index - n.zero) * n.
 // scale turns a lattice into a Scale by substituting m = alpha + beta r.
 func (l *lattice) scale(row Row, n numbering) Scale {
 	s := Scale{Origin: row.Origin, Dir: row.Dir, Lean: row.Lean, LeanTurn: row.LeanTurn, Side: row.Side,
-		Long: row.middleLine(), ResidualPX: l.rms, Used: l.used}
+		Long: row.middleLine(), Edge: row.Sides[0], ResidualPX: l.rms, Used: l.used}
 	conv := func(a, b, c float64) [3]float64 {
 		alpha, beta := (n.zero-l.mid)/l.half, 1/(n.step*l.half)
 		d := 1 + c*alpha
