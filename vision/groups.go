@@ -87,6 +87,9 @@ func alike(a, b tile) bool {
 	return across <= 1.2*tileStep*math.Exp2(float64(a.level)) || across < 0.3*along
 }
 
+// clearShare is the mean share of the tiles' power from which a short group is believed.
+const clearShare = 0.45
+
 // newGroup fits an axis and a pitch to tiles; ok is false where they are too few or too short
 // a row to be graduations.
 func newGroup(tiles []tile) (group, bool) {
@@ -96,7 +99,12 @@ func newGroup(tiles []tile) (group, bool) {
 	g := group{level: tiles[0].level, tiles: tiles}
 	g.fitAxis()
 	g.spread()
-	if g.t1-g.t0 < 1.2*tileStep*math.Exp2(float64(g.level)) {
+	// Two columns of tiles are enough where the pitch is nearly all that they show.
+	least := 1.2
+	if g.score > clearShare*float64(len(tiles)) {
+		least = 0.9
+	}
+	if g.t1-g.t0 < least*tileStep*math.Exp2(float64(g.level)) {
 		return group{}, false
 	}
 	g.fitPitch()

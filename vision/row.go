@@ -44,7 +44,20 @@ func findRow(p pyramid, g group) (finding, bool) {
 			break
 		}
 	}
-	return f, len(f.ticks) >= fewestTicks && medianHeight(f.ticks) >= leastContrast
+	return f, len(f.ticks) >= fewestTicks && medianHeight(f.ticks) >= leastContrast && dense(f.ticks)
+}
+
+// dense says whether at least half of a row's places hold a mark, its tens alone left out.
+func dense(ticks []tick) bool {
+	places := 1
+	for i := 1; i < len(ticks); i++ {
+		if gap := ticks[i].index - ticks[i-1].index; gap != 10 {
+			places += gap
+		} else {
+			places++
+		}
+	}
+	return 2*len(ticks) >= places
 }
 
 // stride is how many of the assumed pitches the marks really lie apart: thin marks are strong in
