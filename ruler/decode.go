@@ -6,10 +6,10 @@ import (
 )
 
 const (
-	cellMisread   = 0.02 // chance that a cell in plain view is taken for the other tone
 	cellHidden    = 0.15 // evidence lost, in nats, for each cell in view that must be hidden
 	cellHiddenMax = 2.0
-	codeSure      = 1e3 // odds for a place in the code against chance
+	codeSure      = 3e3 // odds for a place in the code against chance; bears one misread cell in 29
+	codeShortest  = 27  // cells in a row that must fit
 	codeMargin    = 3.0 // nats by which the best place beats every other
 	codeReach     = 5   // cells to either side that set what is dark and light
 	codeSeen      = 8   // cells of strong tones that make a code, be it legible or not
@@ -40,9 +40,9 @@ func decode(row Row) (fix codeFix, seen, ok bool) {
 		}
 		second = max(second, f.evidence)
 	}
-	n := len(x)
+	n, b := len(x), newBench(len(x))
 	for first := CodeWindow - n - 1; first <= CodeCells-CodeWindow+1; first++ {
-		up, down := fitCells(x, first, +1), fitCells(x, first+n-1, -1)
+		up, down := b.fit(x, first, +1), b.fit(x, first+n-1, -1)
 		up.zero, down.zero = row.Cells.First-first, row.Cells.First+first+n
 		consider(up)
 		consider(down)
@@ -53,36 +53,51 @@ func decode(row Row) (fix codeFix, seen, ok bool) {
 	return fix, true, ok
 }
 
-// fitCells weighs a run of cells against the code from cell first on, upwards or downwards: the
-// stretch that fits best, with a little taken off for cells in view outside it. The weight of a
-// cell is the logarithm of its likelihood ratio against a coin's, times how clear its tone is.
-func fitCells(x []float64, first, sense int) codeFix {
-	yes, no := math.Log(2*(1-cellMisread)), math.Log(2*cellMisread)
-	var sum, best float64
-	var agree, differ, all, used int
-	f := codeFix{sense: sense}
+// bench is what cells are laid beside the code on.
+type bench struct {
+	dark [CodeCells]bool
+	sums []float64 // evidence up to each cell in view
+	bad  []int     // cells that differ, up to there
+}
+
+func newBench(cells int) *bench {
+	b := &bench{sums: make([]float64, 1, cells+1), bad: make([]int, 1, cells+1)}
+	for i := range b.dark {
+		b.dark[i] = CodeDark(i)
+	}
+	return b
+}
+
+// fit weighs a run of cells against the code from cell first on, upwards or downwards: the stretch
+// of at least codeShortest cells that fits best, with a little taken off for cells in view
+// outside it. The weight of a cell is the logarithm of its likelihood ratio against a coin's,
+// times how clear its tone is.
+func (b *bench) fit(x []float64, first, sense int) codeFix {
+	const yes, no = 0.6419, -2.3026 // ln(2 (1 - p)), ln(2 p): a cell in plain view is misread once in twenty
+	sums, bad := b.sums[:1], b.bad[:1]
 	for k, v := range x {
 		cell := first + sense*k
 		if v == 0 || cell < 0 || cell >= CodeCells {
 			continue
 		}
-		all++
-		if (v > 0) == CodeDark(cell) {
-			sum += yes * math.Abs(v)
-			agree++
+		n := len(sums) - 1
+		if (v > 0) == b.dark[cell] {
+			sums, bad = append(sums, sums[n]+yes*math.Abs(v)), append(bad, bad[n])
 		} else {
-			sum += no * math.Abs(v)
-			differ++
-		}
-		if sum > best {
-			best, f.agree, f.differ = sum, agree, differ
-			used = agree + differ
-		}
-		if sum < 0 {
-			sum, agree, differ = 0, 0, 0
+			sums, bad = append(sums, sums[n]+no*math.Abs(v)), append(bad, bad[n]+1)
 		}
 	}
-	f.evidence = best - min(cellHiddenMax, cellHidden*float64(all-used))
+	f := codeFix{sense: sense, evidence: math.Inf(-1)}
+	start := 0
+	for end := codeShortest; end < len(sums); end++ {
+		if from := end - codeShortest; sums[from] < sums[start] {
+			start = from
+		}
+		if v := sums[end] - sums[start] - min(cellHiddenMax, cellHidden*float64(len(sums)-1-end+start)); v > f.evidence {
+			f.evidence, f.differ = v, bad[end]-bad[start]
+			f.agree = end - start - f.differ
+		}
+	}
 	return f
 }
 
@@ -117,7 +132,8 @@ func cellSigns(row Row) (x []float64, strong bool) {
 // as a glare, does not count.
 func nearTones(tone []float64, i int) (lo, hi float64, ok bool) {
 	var near []float64
-	for _, v := range tone[max(0, i-codeReach):min(len(tone), i+codeReach+1)] {
+	from := max(0, min(i-codeReach, len(tone)-2*codeReach-1)) // as many at the ends of the row
+	for _, v := range tone[from:min(len(tone), from+2*codeReach+1)] {
 		if v >= 0 {
 			near = append(near, v)
 		}

@@ -85,7 +85,7 @@ func dotRow(row []float32, kernel []complex128) complex128 {
 func (w wave) step(j0, j1 int) float64 {
 	var sum complex128
 	for _, a := range w.amp {
-		for j := j0; j < j1; j++ {
+		for j := j0; j < j1 && j+1 < len(a); j++ {
 			sum += a[j+1] * cmplx.Conj(a[j])
 		}
 	}
