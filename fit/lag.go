@@ -52,6 +52,8 @@ func (s *solution) finish(res Result, know told) Result {
 	res.Shots = s.shots(know)
 	res.Advance = advances(s.run.Shots, s.odd)
 	res.Determined = determined(res)
+	res.Budget = s.budgets(res)
+	res.Odd = s.oddChange(know, res)
 	res.Notes = s.notes(know, res)
 	res.Advice = s.advice(know)
 	return res

@@ -78,26 +78,18 @@ func (s *solution) whyNoLag(know told) (code, text string) {
 
 // oddNotes names the odd shots and what they change.
 func (s *solution) oddNotes(know told, res Result, add func(code, format string, args ...any)) {
-	count := 0
-	for _, o := range s.odd {
-		if o {
-			count++
-		}
-	}
-	if count == 0 {
+	if res.Odd == nil {
 		return
 	}
+	count := len(res.Odd.Shots)
 	for _, b := range batches(s.run.Shots) {
 		if b.whole(s.odd) {
 			add("odd-batch", "%s", s.whyBatch(b, know))
 		}
 	}
-	all := make([]bool, len(s.odd))
-	with := s.judge(s.theta, all, nil)
-	switch {
-	case res.Lag != nil && with.best.ok:
-		lag := with.theta[colLag] + with.best.step[colLag]
-		add("odd-shots", "%d of %d shots are odd and weighed down; counted in full they would move the lag by %+.3g ms to %.4g ms", count, len(s.odd), 1e3*(lag-res.Lag.Value), 1e3*lag)
+	switch with := res.Odd.Lag; {
+	case res.Lag != nil && with != nil:
+		add("odd-shots", "%d of %d shots are odd and weighed down; counted in full they would move the lag by %+.3g ms to %.4g ms", count, len(s.odd), 1e3*res.Odd.LagChange, 1e3*with.Value)
 	default:
 		add("odd-shots", "%d of %d shots are odd and weighed down", count, len(s.odd))
 	}

@@ -1,0 +1,135 @@
+package fit
+
+import (
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"testing"
+)
+
+// designs are runs in which every kind of uncertainty occurs.
+func designs() []Run {
+	var list []Run
+	for k, c := range []cell{{"drop", 3, 4, 3, true}, {"push", 3, 5, 1, true}, {"sweep", 4, 4, 3, true}, {"drop", 2, 3, 0, false}} {
+		run, _ := simulate(c, rand.New(rand.NewPCG(41, uint64(k))))
+		if c.method == "sweep" {
+			run.SpeedRepeat = 0.01
+		}
+		list = append(list, run)
+	}
+	return list
+}
+
+// GUM 5.1.2: the squares of the contributions sum to the square of the combined standard uncertainty,
+// that of the estimate.
+func TestBudgetSums(t *testing.T) {
+	seen := map[string]bool{}
+	for _, run := range designs() {
+		res, err := Lag(run)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(res.Budget) == 0 || res.Budget[0].Of != "lag" {
+			t.Fatalf("no budget of the lag: %+v", res.Budget)
+		}
+		for _, b := range res.Budget {
+			sum, share := 0.0, 0.0
+			for _, l := range b.Lines {
+				seen[l.Source] = true
+				sum, share = sum+l.U*l.U, share+l.Share
+				near(t, l.Source+" is sensitivity x input", math.Abs(l.Sensitivity)*l.Input, l.U, 1e-12)
+			}
+			want := res.Lag.U
+			if b.Of == "trip_offset" {
+				want = res.TripOffset.U
+			}
+			near(t, b.Of+" sum", math.Sqrt(sum), want, 1e-9)
+			near(t, "shares", share, 1, 1e-12)
+		}
+	}
+	for _, name := range []string{"reading", "spread", "drop-height", "letting-go", "tape", "gravity", "speed", "speed-repeat", "trip-place", "weights"} {
+		if !seen[name] {
+			t.Errorf("no line %q in any budget", name)
+		}
+	}
+}
+
+// A sensitivity is what the estimate does when the stated value is changed: tried for gravity, the tape
+// and one height by changing them (the fit is not quite linear, so to 2 %).
+func TestBudgetSensitivity(t *testing.T) {
+	run := designs()[0]
+	res, err := Lag(run)
+	if err != nil {
+		t.Fatal(err)
+	}
+	changed := func(f func(*Run)) float64 {
+		r := run
+		r.Shots = append([]Shot(nil), run.Shots...)
+		f(&r)
+		return oracle(r, truth{spread: res.Spread.Value}) // least squares with the spread held
+	}
+	base := changed(func(*Run) {})
+	for _, l := range res.Budget[0].Lines {
+		step := l.Input / 10
+		got := math.NaN()
+		switch l.Source {
+		case "gravity":
+			got = changed(func(r *Run) { r.Gravity += step })
+		case "tape":
+			got = changed(func(r *Run) {
+				for i := range r.Shots {
+					r.Shots[i].Drop += step
+				}
+			})
+		case "drop-height":
+			got = changed(func(r *Run) {
+				for i := range r.Shots {
+					if r.Shots[i].Drop == l.Drop {
+						r.Shots[i].Drop += step
+					}
+				}
+			})
+		default:
+			continue
+		}
+		// The fit's own weights move a little with the input: 1 % of the largest sensitivity allowed.
+		within(t, l.Source, (got-base)/step, l.Sensitivity, 0.02*math.Abs(l.Sensitivity)+0.01*0.11)
+	}
+}
+
+// JCGM 101 clause 8: the Monte Carlo propagation through the model itself agrees with the budget and the
+// intervals.
+func TestPropagationAgrees(t *testing.T) {
+	for k, run := range designs() {
+		res, err := Lag(run)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := Propagate(run, res, 20000)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for name, q := range map[string]*Propagated{"lag": p.Lag, "trip": p.Trip} {
+			if q == nil {
+				continue
+			}
+			e := res.Lag
+			if name == "trip" {
+				e = res.TripOffset
+			}
+			t.Logf("%d %s: budget %.4g drawn %.4g; interval %.6g drawn %.6g", k, name, q.BudgetU, q.U, e.Interval95, q.Interval95)
+			if !q.Agrees {
+				t.Errorf("%d %s does not agree: %+v, interval %+v", k, name, *q, e.Interval95)
+			}
+		}
+		again, _ := Propagate(run, res, 20000)
+		if !reflect.DeepEqual(p, again) {
+			t.Error("two calls differ")
+		}
+	}
+	run := designs()[0]
+	res, _ := Lag(run)
+	if _, err := Propagate(run, res, 10); err == nil {
+		t.Error("10 draws were accepted")
+	}
+}
