@@ -54,6 +54,7 @@ func (s *solution) finish(res Result, know told) Result {
 	res.Determined = determined(res)
 	res.Budget = s.budgets(res)
 	res.Odd = s.oddChange(know, res)
+	res.Checks = s.checks(know)
 	res.Notes = s.notes(know, res)
 	res.Advice = s.advice(know)
 	return res

@@ -18,6 +18,11 @@ func (s *solution) notes(know told, res Result) []Note {
 		add(code, "%s", text)
 	}
 	s.oddNotes(know, res, add)
+	for _, c := range res.Checks {
+		if c.Alarm {
+			add("lag-"+c.Name, "%s (chance of as much in a run with one lag: %.1g)", c.Text, c.P)
+		}
+	}
 	if p := s.disagreement(); p < batchDoubt {
 		add("settings-disagree", "the settings (heights, speeds or delays) disagree with one another by more than the scatter within them (chance of it %.1g): one may be noted wrongly, or their uncertainty is larger than stated; a fourth setting would tell which", p)
 	}

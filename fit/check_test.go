@@ -1,0 +1,197 @@
+package fit
+
+import (
+	"flag"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+var alarmRuns = flag.Int("alarm.runs", 0, "simulate this many runs a cell for the false alarms of the checks (scripts/coverage alarms)")
+
+// timed gives a run times and settings as a session has them: a shot every 20 to 40 s, now and then a pause, two exposure settings,
+// heights mixed.
+func timed(run Run, rng *rand.Rand) Run {
+	rng.Shuffle(len(run.Shots), func(a, b int) { run.Shots[a], run.Shots[b] = run.Shots[b], run.Shots[a] })
+	at := 0.0
+	for i := range run.Shots {
+		at += 20 + 20*rng.Float64()
+		if rng.IntN(5) == 0 {
+			at += 300 * rng.Float64()
+		}
+		s := &run.Shots[i]
+		s.Time, s.HasTime, s.Setting = at, true, []string{"1/60 f/11", "1/125 f/11"}[rng.IntN(2)]
+	}
+	return run
+}
+
+// disturb spoils the lag of a run, seconds by shot.
+func disturb(run Run, by func(i int) float64) {
+	for i := range run.Shots {
+		s := &run.Shots[i]
+		v := math.Sqrt(2*run.Gravity*s.Drop) + run.Gravity*0.052
+		s.Advance += v * by(i)
+	}
+}
+
+// falseAlarms is how many runs with one lag raised any alarm, and each check its own.
+func falseAlarms(c cell, runs int, seed uint64) (total float64, each map[string]float64) {
+	rng := rand.New(rand.NewPCG(seed, c.stream()))
+	each = map[string]float64{}
+	for k := 0; k < runs; k++ {
+		run, _ := simulate(c, rng)
+		sol := newLayout(timed(run, rng)).review()
+		any := 0.0
+		for _, ch := range sol.checks(sol.identify()) {
+			if ch.Alarm {
+				each[ch.Name]++
+				any = 1
+			}
+		}
+		total += any
+	}
+	return total, each
+}
+
+// The alarms of a run with nothing wrong stay within CheckLevel, up to the luck of the simulation (three standard errors).
+func TestChecksFalseAlarms(t *testing.T) {
+	runs, seed := 120, uint64(5)
+	cells := []cell{{"drop", 2, 6, 3, false}, {"drop", 4, 6, 1, true}, {"push", 3, 4, 3, true}, {"sweep", 4, 6, 0, false}}
+	if *alarmRuns > 0 {
+		runs, cells = *alarmRuns, alarmGrid()
+	}
+	for _, c := range cells {
+		total, each := falseAlarms(c, runs, seed)
+		rate := total / float64(runs)
+		if *alarmRuns > 0 {
+			fmt.Printf("%-6s %d x %2d ratio %4.1f common %-5v any %5.2f %%  order %5.2f pause %5.2f rest %5.2f setting %5.2f two-lags %5.2f\n", c.method, c.levels, c.shots, c.ratio, c.common,
+				100*rate, 100*each["order"]/float64(runs), 100*each["pause"]/float64(runs), 100*each["rest"]/float64(runs), 100*each["setting"]/float64(runs), 100*each["two-lags"]/float64(runs))
+		}
+		if limit := CheckLevel + 3*math.Sqrt(CheckLevel*(1-CheckLevel)/float64(runs)); rate > limit {
+			t.Errorf("%+v: %.1f %% of runs with one lag raised an alarm (%v)", c, 100*rate, each)
+		}
+	}
+}
+
+func alarmGrid() (cells []cell) {
+	for _, method := range []string{"drop", "push", "sweep"} {
+		for _, k := range []int{2, 4} {
+			for _, n := range []int{3, 6, 12} {
+				for _, ratio := range []float64{0, 1, 3} {
+					cells = append(cells, cell{method, k, n, ratio, k == 4})
+				}
+			}
+		}
+	}
+	return cells
+}
+
+// What is really there is found: a drift of 3 ms over the run, 4 ms more after each pause, 1 ms for each doubling of the rest, 3 ms between settings,
+// a step of 5 ms missed in one shot of three or one of six, each with a spread of 0.8 ms.
+func TestChecksFind(t *testing.T) {
+	spread := 0.1e-3 / 3.2 * 25
+	c := cell{"drop", 3, 8, spread / (0.1e-3 / 3.2), false}
+	for name, by := range map[string]func(run Run, i int, rng *rand.Rand) float64{
+		"order": func(run Run, i int, _ *rand.Rand) float64 { return 3e-3 * float64(i) / float64(len(run.Shots)) },
+		"pause": func(run Run, i int, _ *rand.Rand) float64 {
+			if i == 0 || run.Shots[i].Time-run.Shots[i-1].Time > 92 {
+				return 4e-3
+			}
+			return 0
+		},
+		"setting": func(run Run, i int, _ *rand.Rand) float64 {
+			if run.Shots[i].Setting == "1/60 f/11" {
+				return 3e-3
+			}
+			return 0
+		},
+		"rest": func(run Run, i int, _ *rand.Rand) float64 {
+			if i == 0 {
+				return 0
+			}
+			return 1e-3 * math.Log2(run.Shots[i].Time-run.Shots[i-1].Time)
+		},
+		"two-lags": func(_ Run, i int, rng *rand.Rand) float64 { return 5e-3 * float64(1-min(rng.IntN(3), 1)) },
+	} {
+		found, runs := 0, 20
+		rng := rand.New(rand.NewPCG(77, uint64(len(name))))
+		for k := 0; k < runs; k++ {
+			run, _ := simulate(c, rng)
+			run = timed(run, rng)
+			disturb(run, func(i int) float64 { return by(run, i, rng) })
+			res, err := Lag(run)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, ch := range res.Checks {
+				if ch.Name == name && ch.Alarm {
+					if found++; found == 1 {
+						t.Log(ch.Text, ch.P)
+					}
+				}
+			}
+		}
+		t.Logf("%s found in %d of %d runs", name, found, runs)
+		if found < runs*7/10 {
+			t.Errorf("%s found in only %d of %d runs", name, found, runs)
+		}
+	}
+}
+
+// Nothing is claimed that the run cannot tell: no times, one setting, heights in blocks of settings.
+func TestChecksSayWhatTheyLack(t *testing.T) {
+	run, _ := drops(3, []float64{0.2, 0.8}, 4, 0.8e-3)
+	for i := range run.Shots {
+		if run.Shots[i].Drop > 0.5 {
+			run.Shots[i].Setting = "f/16"
+		}
+	}
+	res, err := Lag(run)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(res.Checks) != 5 {
+		t.Fatalf("checks %+v", res.Checks)
+	}
+	for _, c := range res.Checks {
+		if want := c.Name == "order" || c.Name == "two-lags"; c.Tested != want || c.Text == "" || c.Alarm {
+			t.Errorf("%+v", c)
+		}
+	}
+}
+
+// One added column is the F test of a regression coefficient: with exact speeds and equal readings it must give the t test of the multiple
+// regression. R: y <- lag differences; here checked against the two-sample t test (pooled), for shots at one speed and a known
+// trip place: F = t^2 with n - 2 degrees of freedom.
+func TestEffectIsTTest(t *testing.T) {
+	lags := []float64{0.0518, 0.0531, 0.0524, 0.0519, 0.0527, 0.0533, 0.0540, 0.0529, 0.0536, 0.0545}
+	run := Run{TripU: ptr(0)}
+	w := make([]float64, len(lags))
+	var mean, ss [2]float64
+	for i, l := range lags {
+		g := i / 5
+		w[i] = float64(g)
+		mean[g] += l / 5
+		run.Shots = append(run.Shots, Shot{Speed: 1.5, Advance: 1.5 * l})
+	}
+	for i, l := range lags {
+		ss[i/5] += sq(l - mean[i/5])
+	}
+	pooled := (ss[0] + ss[1]) / 8
+	tt := (mean[1] - mean[0]) / math.Sqrt(pooled*2/5)
+	s := newLayout(run).review()
+	e, ok := s.effects([][]float64{w})
+	if !ok {
+		t.Fatal("not tested")
+	}
+	near(t, "effect", e.size, mean[1]-mean[0], 1e-6)
+	near(t, "F", e.f, tt*tt, 1e-3)
+	near(t, "P", e.p, 2*studentTail(tt, 8), 2e-2)
+}
+
+func studentTail(x, df float64) float64 {
+	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Survival(math.Abs(x))
+}
