@@ -66,6 +66,8 @@ type reader struct {
 	offset    float64        // m, front end's place against the stated one, run's median
 	total     int            // frames to look at
 	seen      map[int]bool   // frames looked at, for the progress
+
+	slateDoubts []Warning // what slates and shots.csv say differently
 }
 
 // spec is what the reader is told.
@@ -100,11 +102,15 @@ func newReader(ctx context.Context, run Run, folder Folder, o Options) (*reader,
 		case f.Status == "":
 			s.todo = append(s.todo, i)
 			all = append(all, i)
-		case f.Reason.Code == CodeStill:
+		case f.Reason.Code == CodeStill, f.Reason.Code == CodeNotListed: // which may be a slate
 			all = append(all, i)
 		}
 	}
-	return s, s.lookThrough(ctx, all)
+	if err := s.lookThrough(ctx, all); err != nil {
+		return s, err
+	}
+	s.followSlates()
+	return s, nil
 }
 
 // scouts is how many frames are searched everywhere before the others are searched only for
@@ -252,7 +258,7 @@ func (s *reader) warnings() []Warning {
 			"the front end lies %+.1f mm from where front_mm puts it on the ruler's own scale; measure the end of the ruler and correct front_mm",
 			1e3*s.offset)})
 	}
-	return append(out, readingWarnings(s)...)
+	return append(append(out, s.slateDoubts...), readingWarnings(s)...)
 }
 
 // readingWarnings joins the readings' own warnings by their code.

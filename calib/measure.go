@@ -20,7 +20,9 @@ func (s *reader) alignFronts() {
 	}
 	var off []float64
 	for _, r := range s.read() {
-		off = append(off, r.Front.Reading-front)
+		if r.Front != nil {
+			off = append(off, r.Front.Reading-front)
+		}
 	}
 	s.offset = median(off)
 }
@@ -43,17 +45,21 @@ func (s *reader) measure(c counted) {
 
 // advance sets a frame's advance and its standard uncertainty, or says why it has none.
 func (s *reader) advance(f *FrameResult, r ruler.Reading, c counted) ruler.Reason {
-	if r.Front == nil {
+	place, ok := s.frontPlace(r)
+	front, uFront, known := s.frontReading(r)
+	switch {
+	case !ok && r.Coded:
+		return ruler.Reason{Code: "front-not-visible", Text: "the ruler's front end is in no picture of the run; state front_mm, its reading: 0 where the strip was glued flush"}
+	case !ok || !known:
 		return ruler.Reason{Code: "front-not-visible", Text: "the ruler's front end is not in the picture"}
 	}
 	at, u, _, ok := r.Scale.At(c.line)
 	if !ok {
 		return ruler.Reason{Code: "off-track", Text: "the ruler lies along the trip line instead of across it"}
 	}
-	front, uFront := s.front(r)
 	f.Advance = at - front
 	f.U = math.Hypot(u, uFront)
-	f.FrontPX = r.Front.At
+	f.FrontPX = place
 	f.PxPerM = r.Scale.PxPerM(at)
 	if c.given && f.Advance < -4*math.Hypot(f.U, tripU(c)) {
 		return ruler.Reason{Code: "before-trip", Text: fmt.Sprintf(
@@ -67,16 +73,4 @@ func tripU(c counted) float64 {
 		return 0
 	}
 	return *c.counting.TripU
-}
-
-// front is the reading at the front end and its standard uncertainty, m. Where front_mm states
-// it, the ruler's lines carry it exactly. Otherwise lines count from the edge as found.
-func (s *reader) front(r ruler.Reading) (at, u float64) {
-	if s.run.Ruler.Front != nil || s.run.Ruler.Band {
-		if s.run.Ruler.Front != nil {
-			at = *s.run.Ruler.Front
-		}
-		return at, 0
-	}
-	return r.Front.Reading, r.Front.U / r.PxPerM
 }

@@ -59,6 +59,7 @@ type ShotEntry struct {
 	Use   bool
 	Why   string // why it is not used
 	Conditions
+	Stated Stated // which of them the line itself states
 }
 
 // Run is a run as its folder describes it, checked.

@@ -58,6 +58,8 @@ func (t *table) shot(r row, defaults Conditions, m Method) (ShotEntry, []*InputE
 	if g := oneLine(t.cell(r, "group")); g != "" {
 		s.Group = g
 	}
+	has := func(column string) bool { return t.cell(r, column) != "" }
+	s.Stated = Stated{Drop: has("drop_mm"), Speed: has("speed_mps"), Delay: has("delay_ms"), Group: has("group")}
 	switch use := t.cell(r, "use"); strings.ToLower(use) {
 	case "", "yes":
 	case "no":

@@ -77,7 +77,8 @@ func (s *reader) track() (along ruler.Point, fronts []float64) {
 	}
 	along = along.Unit()
 	for _, r := range s.read() {
-		fronts = append(fronts, along.Dot(r.Front.At))
+		at, _ := s.frontPlace(r)
+		fronts = append(fronts, along.Dot(at))
 	}
 	return along, fronts
 }
@@ -97,11 +98,12 @@ func (s *reader) acrossTrack(at, along ruler.Point) ruler.Line {
 	return ruler.Line{A: base.Add(across.Mul(lo)), B: base.Add(across.Mul(hi))}
 }
 
-// read lists the readings of the frames that were read, with a front end.
+// read lists the readings of the frames that were read and whose front end has a place.
 func (s *reader) read() []ruler.Reading {
 	var out []ruler.Reading
 	for _, i := range s.todo {
-		if r := s.readings[i]; r.Status == ruler.StatusRead && r.Front != nil {
+		r := s.readings[i]
+		if _, ok := s.frontPlace(r); ok && r.Status == ruler.StatusRead {
 			out = append(out, r)
 		}
 	}

@@ -6,6 +6,7 @@ type Sighting struct {
 	Width, Height int
 	Rows          []Row  // rows of graduations, the best first
 	Refusal       Reason // why nothing was found; zero when Rows is not empty
+	Symbol        Symbol // a QR symbol, such as a slate's
 }
 
 // Row is one row of graduations found along a straight axis. Along the axis, places are

@@ -45,6 +45,7 @@ func sight(g *gray, h ruler.Hint) ruler.Sighting {
 		}
 	}
 	sort.SliceStable(s.Rows, func(a, b int) bool { return len(s.Rows[a].Marks) > len(s.Rows[b].Marks) })
+	s.Symbol = findSymbol(p)
 	if len(s.Rows) == 0 {
 		s.Refusal = whyNothing(p)
 	}

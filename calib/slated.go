@@ -1,0 +1,152 @@
+package calib
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"leadmark/ruler"
+)
+
+// Codes of reasons and warnings that slates give.
+const (
+	CodeSlate         = "slate"           // the frame shows a slate and no ruler
+	CodeSlateUnread   = "slate-unread"    // a slate that could not be read, or is wrong, lies before the shot
+	CodeSlateDisagree = "slate-disagrees" // shots.csv states another value
+)
+
+// Stated says which conditions a line of shots.csv states itself, not by run.toml's default.
+type Stated struct{ Drop, Speed, Delay, Group bool }
+
+// shown is a slate as a frame shows it.
+type shown struct {
+	Slate
+	frame string // which frame
+	wrong string // why it is not to be relied on; "" for nothing
+}
+
+// followSlates leaves out the frames that show a slate and no ruler, and gives the frames behind
+// each, up to the next, the conditions it states; a slate that stands in a frame with the ruler
+// holds for that frame alone. What shots.csv states wins.
+func (s *reader) followSlates() {
+	listed := s.run.byName()
+	var last *shown
+	used := false
+	moving := ruler.WithoutStill(s.sightings) // a ruler lying in the scene is not the one that falls
+	rulerIn := func(i int) bool { return ruler.Interpret(moving[i], s.run.spec()).Status == ruler.StatusRead }
+	for i := range s.frames {
+		f := &s.frames[i]
+		now := last
+		if f.Reason.Code == CodeStill {
+			continue
+		}
+		if sl := s.slateOf(i, used && !rulerIn(i)); sl != nil {
+			now, used = sl, true
+			if !rulerIn(i) {
+				last = sl
+				f.leaveOut(CodeSlate, sl.says())
+				continue
+			}
+		}
+		if now != nil && (f.Status == "" || f.Reason.Code == CodeNotListed) {
+			s.govern(f, *now, listed[f.Name])
+		}
+	}
+	s.todo = s.todo[:0]
+	for i, f := range s.frames {
+		if f.Status == "" {
+			s.todo = append(s.todo, i)
+		}
+	}
+}
+
+// slateOf is the slate that a frame shows; nil for none. A symbol that cannot be read is taken for
+// a slate where that is likely.
+func (s *reader) slateOf(i int, likely bool) *shown {
+	sym := s.sightings[i].Symbol
+	if sym.Seen && sym.Text == "" && likely {
+		return &shown{frame: s.frames[i].Name, wrong: "its symbol cannot be read"}
+	}
+	slate, is, err := ParseSlate(sym.Text)
+	if !is {
+		return nil
+	}
+	out := &shown{Slate: slate, frame: s.frames[i].Name}
+	if err == nil {
+		err = slate.suits(s.run.Method)
+	}
+	if err != nil {
+		out.wrong = err.Error()
+	}
+	return out
+}
+
+func (sl shown) says() string {
+	if sl.wrong != "" {
+		return "shows a slate, but " + sl.wrong
+	}
+	return "shows the slate for the shots behind it: " + strings.Join(sl.Parts(), " ")
+}
+
+// suits finds conditions that do not belong to the method.
+func (s Slate) suits(m Method) error {
+	switch {
+	case m == Drop && (s.Speed != nil || s.Group != nil):
+		return fmt.Errorf("it speaks of a push, and method is drop")
+	case m == Push && s.Drop != nil:
+		return fmt.Errorf("it states drop_mm, and method is push")
+	}
+	return nil
+}
+
+// govern gives one frame the conditions of a slate, but those that its line of shots.csv states.
+func (s *reader) govern(f *FrameResult, sl shown, line ShotEntry) {
+	if sl.wrong != "" {
+		if st := line.Stated; !st.Drop && !st.Speed && !st.Group {
+			f.leaveOut(CodeSlateUnread, fmt.Sprintf("the slate in %s lies before it, but %s; state the conditions in %s", sl.frame, sl.wrong, ShotsFileName))
+		}
+		return
+	}
+	c, st := &f.Conditions, line.Stated
+	set := func(to *float64, value *float64, stated bool, what string) {
+		switch {
+		case value == nil:
+		case !stated:
+			*to = *value
+		case math.Abs(*to-*value) > 1e-6*math.Abs(*value):
+			s.disagrees(f.Name, sl.frame, what)
+		}
+	}
+	set(&c.Drop, sl.Drop, st.Drop, "drop_mm")
+	set(&c.Speed, sl.Speed, st.Speed, "speed_mps")
+	set(&c.Delay, sl.Delay, st.Delay, "delay_ms")
+	switch {
+	case sl.Group == nil:
+	case !st.Group:
+		c.Group = *sl.Group
+	case c.Group != *sl.Group:
+		s.disagrees(f.Name, sl.frame, "group")
+	}
+	// A group is of one unknown speed: the slate's word puts aside a default for the other.
+	if sl.Group != nil && !st.Speed {
+		c.Speed = 0
+	}
+	if sl.Speed != nil && !st.Group {
+		c.Group = ""
+	}
+	if f.Reason.Code == CodeNotListed && (f.Conditions.known() || c.Group != "") {
+		f.Status, f.Reason = "", ruler.Reason{}
+	}
+}
+
+// disagrees notes that shots.csv and a slate say different things of a frame.
+func (s *reader) disagrees(frame, slate, what string) {
+	text := fmt.Sprintf("%s in %s is not what the slate in %s says; %[2]s was followed", what, ShotsFileName, slate)
+	for k := range s.slateDoubts {
+		if w := &s.slateDoubts[k]; w.Text == text {
+			w.Frames = append(w.Frames, frame)
+			return
+		}
+	}
+	s.slateDoubts = append(s.slateDoubts, Warning{Code: CodeSlateDisagree, Text: text, Frames: []string{frame}})
+}

@@ -1,0 +1,74 @@
+package vision
+
+import (
+	"context"
+	"errors"
+
+	"github.com/makiuchi-d/gozxing"
+	"github.com/makiuchi-d/gozxing/qrcode"
+
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// slateSide bounds the picture in which a QR symbol is looked for, px along its longer side: a
+// slate fills a good part of it. At this size the search takes some 5 ms.
+const slateSide = 1600
+
+// ReadSlate looks for a QR symbol alone in one picture, not for rulers.
+func ReadSlate(ctx context.Context, f frame.Frame) (ruler.Symbol, error) {
+	if err := ctx.Err(); err != nil {
+		return ruler.Symbol{}, err
+	}
+	g, err := decodeGray(f)
+	if err != nil {
+		return ruler.Symbol{}, nil // the reading of the frame says so
+	}
+	return findSymbol(newPyramid(g, levels)), nil
+}
+
+// findSymbol reads a QR symbol (ISO/IEC 18004) at the first level that is small enough, else,
+// where noise or blur hide it there, at the one after; where it is seen but too small to be read
+// at either, at the one before.
+func findSymbol(p pyramid) ruler.Symbol {
+	level := 0
+	for level < len(p)-1 && max(p[level].w, p[level].h) > slateSide {
+		level++
+	}
+	var s ruler.Symbol
+	for _, k := range []int{level, level + 1, level - 1} {
+		if k < 0 || k >= len(p) || k < level && !s.Seen {
+			continue
+		}
+		found := decodeSymbol(p[k])
+		if found.Text != "" {
+			return found
+		}
+		s.Seen = s.Seen || found.Seen
+	}
+	return s
+}
+
+// decodeSymbol reads the symbol of one picture. A picture without three finder patterns in
+// their places has none; one that has them but does not decode is seen and not read.
+func decodeSymbol(g *gray) (s ruler.Symbol) {
+	defer func() {
+		if recover() != nil { // the decoder was not made for pictures nobody vouches for
+			s = ruler.Symbol{}
+		}
+	}()
+	source, err := gozxing.NewPlanarYUVLuminanceSource(g.pix, g.w, g.h, 0, 0, g.w, g.h, false)
+	if err != nil {
+		return s
+	}
+	bitmap, err := gozxing.NewBinaryBitmap(gozxing.NewHybridBinarizer(source))
+	if err != nil {
+		return s
+	}
+	result, err := qrcode.NewQRCodeReader().Decode(bitmap, nil)
+	if err == nil {
+		return ruler.Symbol{Seen: true, Text: result.GetText()}
+	}
+	var none gozxing.NotFoundException
+	return ruler.Symbol{Seen: !errors.As(err, &none)}
+}
