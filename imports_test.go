@@ -30,6 +30,7 @@ func mayImport() map[string][]string {
 		"frame":            nil,
 		"ruler":            {"fit"},
 		"ruler/rulertest":  {"ruler"}, // draws rulers
+		"ruler/printed":    {"ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
 		"vision":           {"frame", "ruler"},
 		"calib":            {"frame", "ruler", "fit"},
 		"rig":              {"calib"},
@@ -37,8 +38,10 @@ func mayImport() map[string][]string {
 		"shoot":            {"plan"},
 		"report":           {"calib", "rig", "plan", "shoot", "unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
 		"desk":             {"report"},
-		"cmd/leadmark":     {"unit", "fit", "frame", "ruler", "ruler/rulertest", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"cmd/leadmark":     {"unit", "fit", "frame", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns": {"ruler/rulertest"},
+
+		"scripts/codesearch": nil,
 	}
 }
 
