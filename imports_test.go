@@ -33,7 +33,7 @@ func mayImport() map[string][]string {
 		"ruler/printed":    {"ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
 		"vision":           {"frame", "ruler"},
 		"calib":            {"frame", "ruler", "fit"},
-		"rig":              {"calib"},
+		"rig":              {"calib", "fit"}, // calibrations over time are compared and charted by fit
 		"plan":             {"rig", "fit"},
 		"shoot":            {"plan"},
 		"report":           {"calib", "rig", "plan", "shoot", "unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values

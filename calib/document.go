@@ -34,24 +34,30 @@ type Answer struct {
 	TripLinePX [][2]float64   `json:"trip_line_px,omitempty"`
 	Speeds     []SpeedEntry   `json:"speeds,omitempty"`
 	Advance    []AdvanceEntry `json:"advance,omitempty"`
+	Budget     []BudgetEntry  `json:"budget,omitempty"`
+	Checks     []CheckEntry   `json:"checks,omitempty"`
+	Odd        *OddEntry      `json:"odd,omitempty"`
 }
 
 // Remarks are the doubts about a run and what to shoot next.
 type Remarks struct {
 	Warnings []WarningEntry `json:"warnings"`
 	Advice   []AdviceEntry  `json:"advice"`
+	Plan     *PlanEntry     `json:"plan,omitempty"`
 }
 
 // LagEntry is the lag in milliseconds.
 type LagEntry struct {
 	ValueMS    float64     `json:"value_ms"`
 	UMS        float64     `json:"u_ms"`
+	DF         float64     `json:"df,omitempty"` // effective degrees of freedom; absent in files older than this key
 	Interval95 *[2]float64 `json:"interval95_ms,omitempty"`
 }
 
 // SpreadEntry is the shot-to-shot standard deviation of the lag in milliseconds.
 type SpreadEntry struct {
 	ValueMS    float64     `json:"value_ms"`
+	DF         float64     `json:"df,omitempty"` // effective degrees of freedom; absent in files older than this key
 	Interval95 *[2]float64 `json:"interval95_ms,omitempty"`
 }
 
@@ -158,12 +164,10 @@ func NewDocument(r Result) Document {
 func answerOf(r Result) Answer {
 	a := Answer{Schema: Schema, Rig: r.Rig, Determined: determined(r)}
 	if e := r.Fit.Lag; e != nil {
-		p := decimals(e.U * 1e3)
-		a.Lag = &LagEntry{round(e.Value*1e3, p), round(e.U*1e3, p), interval(e.Interval95, p)}
+		a.Lag = lagEntry(*e)
 	}
 	if e := r.Fit.Spread; e != nil {
-		p := decimals(spreadU(*e) * 1e3)
-		a.Spread = &SpreadEntry{round(e.Value*1e3, p), interval(e.Interval95, p)}
+		a.Spread = spreadEntry(*e)
 	}
 	if n := r.Fit.NextShot; n != nil {
 		if i := interval(*n, decimals((n.High-n.Low)*1e3/4)); i != nil {
@@ -184,7 +188,24 @@ func answerOf(r Result) Answer {
 	for _, g := range r.Fit.Advance {
 		a.Advance = append(a.Advance, advanceEntry(g))
 	}
+	for _, b := range r.Fit.Budget {
+		a.Budget = append(a.Budget, budgetEntry(b))
+	}
+	for _, c := range r.Fit.Checks {
+		a.Checks = append(a.Checks, checkEntry(c))
+	}
+	a.Odd = oddEntry(r)
 	return a
+}
+
+func lagEntry(e fit.Estimate) *LagEntry {
+	p := decimals(e.U * 1e3)
+	return &LagEntry{round(e.Value*1e3, p), round(e.U*1e3, p), freedom(e.DF), interval(e.Interval95, p)}
+}
+
+func spreadEntry(e fit.Estimate) *SpreadEntry {
+	p := decimals(spreadU(e) * 1e3)
+	return &SpreadEntry{round(e.Value*1e3, p), freedom(e.DF), interval(e.Interval95, p)}
 }
 
 // determined lists what the run could tell in the order of the format's contract. The trip line
@@ -254,6 +275,7 @@ func remarksOf(r Result) Remarks {
 		}
 		m.Advice = append(m.Advice, e)
 	}
+	m.Plan = planEntry(r.Run.Goal, r.Plan)
 	return m
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"sort"
 	"strings"
+	"time"
 
 	"leadmark/fit"
 	"leadmark/frame"
@@ -28,14 +29,14 @@ func Estimate(run Run, frames []FrameResult, c Counting) (Result, error) {
 	if len(shots) == 0 {
 		return r, noneRead(r.Frames)
 	}
-	fitted, err := fit.Lag(fit.Run{
-		Shots: shots, Gravity: run.Defaults.Gravity, GravityU: run.Defaults.GravityU,
-		DropCommonU: run.Defaults.DropCommonU, TripU: c.TripU, SpeedRepeat: run.Defaults.SpeedRepeat,
-	})
+	fitted, err := fit.Lag(fitRun(run, shots, c))
 	if err != nil {
 		return r, &NoResultError{What: "the frames that were read give no result", Err: err, Hint: tally(r.Frames)}
 	}
 	r.Fit = fitted
+	if r.Plan, err = planFor(run, shots, c); err != nil {
+		return r, &NoResultError{What: "the shots to reach the goal cannot be planned", Err: err}
+	}
 	for i, k := range at {
 		if i < len(fitted.Shots) {
 			r.Frames[k].Fit = fitted.Shots[i]
@@ -43,6 +44,15 @@ func Estimate(run Run, frames []FrameResult, c Counting) (Result, error) {
 	}
 	r.Warnings = runWarnings(r)
 	return r, nil
+}
+
+// fitRun is a run as the fit takes it.
+func fitRun(run Run, shots []fit.Shot, c Counting) fit.Run {
+	return fit.Run{
+		Shots: shots, Gravity: run.Defaults.Gravity, GravityU: run.Defaults.GravityU,
+		DropCommonU: run.Defaults.DropCommonU, TripU: c.TripU, SpeedRepeat: run.Defaults.SpeedRepeat,
+		MaxDrop: run.Limits.MaxDrop, MaxDelay: run.Limits.MaxDelay,
+	}
 }
 
 // leaveOutUnstated leaves out the drops of unknown height of a run that states other heights:
@@ -64,6 +74,7 @@ func leaveOutUnstated(run Run, frames []FrameResult) {
 
 // shotsOf returns the frames that were read as shots, and where each stands among the frames.
 func shotsOf(frames []FrameResult) (shots []fit.Shot, at []int) {
+	start := firstTaken(frames)
 	for i, f := range frames {
 		if f.Status != ruler.StatusRead {
 			continue
@@ -73,10 +84,32 @@ func shotsOf(frames []FrameResult) (shots []fit.Shot, at []int) {
 			Advance: f.Advance, AdvanceU: f.U, Delay: c.Delay,
 			Drop: c.Drop, DropU: c.DropU, DropShotU: c.DropShotU,
 			Speed: c.Speed, SpeedU: c.SpeedU, Group: c.Group,
+			Time: f.Taken.Sub(start).Seconds(), HasTime: !f.Taken.IsZero(), Setting: settingOf(f.Frame),
 		})
 		at = append(at, i)
 	}
 	return shots, at
+}
+
+// firstTaken is the earliest time of any frame of the run, left out ones too: a still that was taken
+// first is when the run began. It is zero where no file gives a time.
+func firstTaken(frames []FrameResult) time.Time {
+	var first time.Time
+	for _, f := range frames {
+		if t := f.Taken; !t.IsZero() && (first.IsZero() || t.Before(first)) {
+			first = t
+		}
+	}
+	return first
+}
+
+// settingOf labels how a frame was exposed, by what could bear on the lag: exposure time, aperture
+// and focal length. ISO is set by the amplifier and does not.
+func settingOf(f frame.Frame) string {
+	if f.Exposure == 0 && f.FNumber == 0 && f.Focal == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%.4g s, f/%.3g, %.4g mm", f.Exposure, f.FNumber, f.Focal*1e3)
 }
 
 func runDigest(run Run, frames []FrameResult) string {

@@ -36,4 +36,5 @@ type Result struct {
 	CountLine *ruler.Line // the line advances are counted from; nil for hand readings
 	Frames    []FrameResult
 	Warnings  []Warning
+	Plan      *fit.Schedule // what to shoot to reach Run.Goal; nil where none was asked for
 }

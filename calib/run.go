@@ -74,4 +74,8 @@ type Run struct {
 	Shots    []ShotEntry // nil where there is no shots.csv
 	HasShots bool
 	Digest   string // SHA-256 over run.toml and shots.csv
+
+	// Limits and Goal are not of the folder: whoever loads the run may set them.
+	Limits Limits
+	Goal   Goal
 }

@@ -2,6 +2,7 @@ package rig
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -9,6 +10,8 @@ import (
 	"path/filepath"
 
 	"github.com/gofrs/flock"
+
+	"leadmark/calib"
 )
 
 // Appended says what adding a calibration did besides.
@@ -27,10 +30,11 @@ func (s Store) Append(name string, e Entry) (Appended, error) {
 	if err := s.Ready(name); err != nil {
 		return Appended{}, err
 	}
-	line, err := e.line()
-	if err != nil {
-		return Appended{}, err
-	}
+	return s.locked(name, func(History) ([]byte, error) { return e.line() }, e.RunSHA256)
+}
+
+// locked adds the line made from the history as it is under the lock.
+func (s Store) locked(name string, make func(History) ([]byte, error), run string) (Appended, error) {
 	dir := s.Dir(name)
 	// The lock is held on rig.toml, which is there already and which nothing rewrites, so that a
 	// failure leaves no lock file behind.
@@ -39,15 +43,16 @@ func (s Store) Append(name string, e Entry) (Appended, error) {
 		return Appended{}, fmt.Errorf("locking the profile in %s: %w", dir, err)
 	}
 	defer lock.Close()
-	a, err := appendLine(dir, line, e.RunSHA256)
-	if err != nil {
+	a, err := appendLine(dir, make, run)
+	var told *calib.InputError
+	if err != nil && !errors.As(err, &told) {
 		return a, fmt.Errorf("adding the calibration to %s (the profile is as it was): %w", filepath.Join(dir, HistoryName), err)
 	}
-	return a, nil
+	return a, err
 }
 
 // appendLine works under the lock.
-func appendLine(dir string, line []byte, run string) (a Appended, err error) {
+func appendLine(dir string, make func(History) ([]byte, error), run string) (a Appended, err error) {
 	a.Path = filepath.Join(dir, HistoryName)
 	_, statErr := os.Lstat(a.Path)
 	file, err := os.OpenFile(a.Path, os.O_RDWR|os.O_APPEND|os.O_CREATE, 0o666)
@@ -71,7 +76,11 @@ func appendLine(dir string, line []byte, run string) (a Appended, err error) {
 	h := ParseHistory(before)
 	a.Before = len(h.Entries)
 	for _, e := range h.Entries {
-		a.Again = a.Again || e.RunSHA256 == run
+		a.Again = a.Again || run != "" && e.RunSHA256 == run
+	}
+	line, err := make(h)
+	if err != nil {
+		return a, err
 	}
 	whole, torn := splitTorn(before)
 	if torn != nil {
@@ -98,7 +107,7 @@ func splitTorn(text []byte) (whole, torn []byte) {
 	if len(bytes.TrimSpace(last)) == 0 {
 		return text, nil
 	}
-	if _, err := parseEntry(last); err == nil {
+	if json.Valid(last) { // whole, only its end was taken off
 		return text, nil
 	}
 	return text[:end], last

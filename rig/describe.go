@@ -19,7 +19,7 @@ type Description struct {
 func Describe(p Profile) Description {
 	f := rigFile{
 		Camera: cameraFile{
-			SensorMM: list(p.Camera.Sensor, 1e3), SyncS: some(p.Camera.Sync, 1), AmbientEV100: p.Camera.AmbientEV100,
+			SensorMM: list(p.Camera.Sensor, 1e3), Shutter: text(p.Camera.Shutter), Sync: text(p.Camera.SyncOn), SyncS: some(p.Camera.Sync, 1), AmbientEV100: p.Camera.AmbientEV100,
 		},
 		Lens:    lensFile{FocalMM: some(p.Lens.Focal, 1e3), ClosestMM: some(p.Lens.Closest, 1e3), FNumbers: list(p.Lens.FNumber, 1)},
 		Trigger: triggerFile{BeamMM: some(p.Trigger.Beam, 1e3), DelayMS: some(p.Trigger.Delay, 1e3)},

@@ -19,19 +19,30 @@ type Entry struct {
 	Accepted  time.Time `json:"accepted"`
 	RunSHA256 string    `json:"run_sha256"`
 	Note      string    `json:"note"`
+	Setup     *Setup    `json:"setup,omitempty"` // nil in lines older than this key
 }
 
-// NewEntry makes the entry of a result that is accepted at a time.
-func NewEntry(r calib.Result, accepted time.Time, note string) Entry {
-	d := calib.NewDocument(r)
-	return Entry{Answer: d.Answer, Remarks: d.Remarks, Accepted: accepted.Round(time.Second), RunSHA256: r.RunSHA256, Note: note}
+// NewEntry makes the entry of a result of the rig p that is accepted at a time.
+func NewEntry(r calib.Result, p Profile, accepted time.Time, note string) Entry {
+	d, setup := calib.NewDocument(r), SetupOf(r, p)
+	return Entry{Answer: d.Answer, Remarks: d.Remarks, Accepted: accepted.Round(time.Second), RunSHA256: r.RunSHA256, Note: note, Setup: &setup}
 }
 
-// History is every accepted calibration of a rig, the oldest first, and what was wrong with its
-// file: lines that cannot be read are named and passed over, never lost silently.
+// On is the set-up of a calibration, the zero Setup where its line does not say.
+func (e Entry) On() Setup {
+	if e.Setup == nil {
+		return Setup{}
+	}
+	return *e.Setup
+}
+
+// History is every accepted calibration of a rig, the oldest first, what was put back in force, and
+// what was wrong with the file: lines that cannot be read are named and passed over, never lost
+// silently. Calibrations are numbered from 1 in the order of Entries.
 type History struct {
-	Entries []Entry
-	Damaged []LineFault
+	Entries  []Entry
+	Restores []Restore
+	Damaged  []LineFault
 }
 
 // LineFault is a line of calibrations.jsonl that cannot be read.
@@ -75,17 +86,32 @@ func ParseHistory(text []byte) History {
 		if len(bytes.TrimSpace(line)) == 0 {
 			continue
 		}
-		e, err := parseEntry(line)
+		err := h.add(line)
 		switch {
 		case err == nil:
-			h.Entries = append(h.Entries, e)
-		case !ended:
+		case !ended && !json.Valid(line):
 			h.Damaged = append(h.Damaged, LineFault{n, true, "the last line was never finished"})
 		default:
 			h.Damaged = append(h.Damaged, LineFault{n, false, err.Error()})
 		}
 	}
 	return h
+}
+
+// add reads one line: a calibration, or one that puts an earlier calibration back in force.
+func (h *History) add(line []byte) error {
+	if isRestore(line) {
+		r, err := parseRestore(line)
+		if err == nil {
+			err = h.restore(r)
+		}
+		return err
+	}
+	e, err := parseEntry(line)
+	if err == nil {
+		h.Entries = append(h.Entries, e)
+	}
+	return err
 }
 
 func parseEntry(line []byte) (Entry, error) {
@@ -106,11 +132,13 @@ func parseEntry(line []byte) (Entry, error) {
 }
 
 // line writes an entry as one line with its end.
-func (e Entry) line() ([]byte, error) {
+func (e Entry) line() ([]byte, error) { return lineOf(e) }
+
+func lineOf(v any) ([]byte, error) {
 	var b bytes.Buffer
 	j := json.NewEncoder(&b)
 	j.SetEscapeHTML(false)
-	if err := j.Encode(e); err != nil {
+	if err := j.Encode(v); err != nil {
 		return nil, fmt.Errorf("writing the calibration as JSON: %w", err)
 	}
 	if b.Len() > maxLine {

@@ -3,6 +3,7 @@ package rig
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -73,6 +74,18 @@ func (c *checker) positive(key string, x *float64, high float64) float64 {
 	return c.number(key, x, 0, high)
 }
 
+// oneOf checks an optional word.
+func (c *checker) oneOf(key string, x *string, words []string) string {
+	if x == nil {
+		return ""
+	}
+	if !slices.Contains(words, *x) {
+		c.fault(key, fmt.Sprintf("is %q; it is one of: %s", *x, strings.Join(words, ", ")), "leave it out where it is not known")
+		return ""
+	}
+	return *x
+}
+
 // pair checks an optional list of two values above 0.
 func (c *checker) pair(key string, x []float64, high float64, wants string) [2]float64 {
 	if x == nil {
@@ -88,8 +101,10 @@ func (c *checker) pair(key string, x []float64, high float64, wants string) [2]f
 func (c *checker) camera(f cameraFile) Camera {
 	sensor := c.pair("camera.sensor_mm", f.SensorMM, 500, "give width and height, such as [23.5, 15.6]")
 	camera := Camera{
-		Sensor: [2]float64{sensor[0] * 1e-3, sensor[1] * 1e-3},
-		Sync:   c.positive("camera.sync_s", f.SyncS, 10),
+		Sensor:  [2]float64{sensor[0] * 1e-3, sensor[1] * 1e-3},
+		Sync:    c.positive("camera.sync_s", f.SyncS, 10),
+		Shutter: c.oneOf("camera.shutter", f.Shutter, Shutters()),
+		SyncOn:  c.oneOf("camera.sync", f.Sync, Curtains()),
 	}
 	if f.Pixels != nil {
 		pixels := make([]float64, len(f.Pixels))

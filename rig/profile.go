@@ -15,10 +15,24 @@ type Profile struct {
 type Camera struct {
 	Sensor       [2]float64 // m, long way of the raster first
 	Pixels       [2]int
+	Shutter      string  // how the shutter worked, one of Shutters; "" where not stated
+	SyncOn       string  // which curtain fires the flash, one of Curtains; "" where not stated
 	Sync         float64 // s, shortest shutter time that shows the whole frame to the flash
 	ISO          int
 	AmbientEV100 *float64 // exposure value at ISO 100 of the light at the set, nil where unknown
 }
+
+// ShutterOpen says that the shutter was held open and the flash alone made the picture: the
+// camera's own lag and aperture are then not in the lag.
+const ShutterOpen = "open"
+
+// Shutters lists the ways a shutter can work, as rig.toml states them: they have lags of their own.
+func Shutters() []string {
+	return []string{"mechanical", "electronic first curtain", "electronic", ShutterOpen}
+}
+
+// Curtains lists which curtain of the shutter can fire the flash, as rig.toml states it.
+func Curtains() []string { return []string{"first curtain", "second curtain"} }
 
 // Lens is the lens as set.
 type Lens struct {

@@ -12,6 +12,8 @@ type rigFile struct {
 type cameraFile struct {
 	SensorMM     []float64 `toml:"sensor_mm,omitempty" json:"sensor_mm,omitempty" help:"width and height of the sensor, mm"`
 	Pixels       []int     `toml:"pixels,omitempty" json:"pixels,omitempty" help:"width and height of the picture, pixels"`
+	Shutter      *string   `toml:"shutter,omitempty" json:"shutter,omitempty" help:"mechanical, electronic first curtain, electronic, or open: held open, the flash alone makes the picture"`
+	Sync         *string   `toml:"sync,omitempty" json:"sync,omitempty" help:"which curtain of the shutter fires the flash: first curtain or second curtain"`
 	SyncS        *float64  `toml:"sync_s,omitempty" json:"sync_s,omitempty" help:"shortest shutter time that shows the whole frame to the flash, s"`
 	ISO          *int      `toml:"iso,omitempty" json:"iso,omitempty" help:"ISO speed set on the camera"`
 	AmbientEV100 *float64  `toml:"ambient_ev100,omitempty" json:"ambient_ev100,omitempty" help:"ambient light at the set, exposure value at ISO 100; leave out if unknown"`

@@ -126,6 +126,15 @@ func quoted(name string) string {
 	return name
 }
 
+// Has reports whether there is a profile of that name.
+func (s Store) Has(name string) bool {
+	if CheckName(name) != nil {
+		return false
+	}
+	_, err := os.Stat(filepath.Join(s.Dir(name), DescriptionName))
+	return err == nil
+}
+
 // List names the profiles, in order. A root that is not there holds none.
 func (s Store) List() ([]string, error) {
 	entries, err := os.ReadDir(s.Root)

@@ -22,8 +22,12 @@ type calibrateOptions struct {
 	out, note, readings string
 	accept, json, start bool
 	workers             int
+	goal                float64 // ms; 0: none
+	goalOf              string  // lag or next
 	overrides           calib.Overrides
 	rigGiven            bool
+
+	goalGiven, goalOfGiven bool
 }
 
 func (a *app) calibrateCommand() *cobra.Command {
@@ -33,9 +37,12 @@ func (a *app) calibrateCommand() *cobra.Command {
 		Short: "Turn a folder of ruler frames into the rig's lag and spread",
 		Long: "Reads the ruler in every frame of the folder RUN, as run.toml and shots.csv there say how the\n" +
 			"frames were made, and estimates the lag from the broken beam to the flash, its spread from shot\n" +
-			"to shot, and where the beam really trips. A report goes to RUN-report, or to --out.",
+			"to shot, and where the beam really trips. A report goes to RUN-report, or to --out.\n" +
+			"With --goal-ms it says what to shoot until that uncertainty is reached; with --start as well it\n" +
+			"plans a first run, before there is a single frame.",
 		Example: "  leadmark demo night1\n  leadmark calibrate night1\n\n" +
-			"  leadmark rig new greenhouse\n  leadmark calibrate night1 --rig greenhouse --accept",
+			"  leadmark rig new greenhouse\n  leadmark calibrate night1 --rig greenhouse --accept\n\n" +
+			"  leadmark calibrate night2 --start --goal-ms 0.2",
 		Args: oneArg("the folder of a run"),
 	}
 	f := c.Flags()
@@ -45,6 +52,8 @@ func (a *app) calibrateCommand() *cobra.Command {
 	f.BoolVar(&o.json, "json", false, "print result.json on standard output")
 	f.StringVar(&o.readings, "readings", "", "CSV file of advances read by hand: frame,advance_mm,u_mm")
 	f.BoolVar(&o.start, "start", false, "write run.toml and shots.csv to fill in, and stop")
+	f.Float64Var(&o.goal, "goal-ms", 0, "standard uncertainty to reach, ms: says what to shoot for it")
+	f.StringVar(&o.goalOf, "goal", "lag", "what the goal is of: lag, or next, the next shot's lag")
 	f.IntVar(&o.workers, "workers", 0, "frames read at once (default: one for each processor)")
 	stated, texts := runFlags()
 	f.AddFlagSet(stated)
@@ -57,6 +66,7 @@ func (a *app) calibrateCommand() *cobra.Command {
 		}
 		o.overrides.ByHand = o.readings != ""
 		o.rigGiven = f.Changed("rig")
+		o.goalGiven, o.goalOfGiven = f.Changed("goal-ms"), f.Changed("goal")
 		if err := o.validate(); err != nil {
 			return err
 		}
@@ -108,7 +118,24 @@ func (o calibrateOptions) validate() error {
 	case o.workers < 0:
 		return &calib.InputError{File: "--workers", What: "cannot be negative"}
 	}
+	return o.validateGoal()
+}
+
+func (o calibrateOptions) validateGoal() error {
+	switch {
+	case o.goalGiven && !(o.goal > 0 && o.goal < 1e6):
+		return &calib.InputError{File: "--goal-ms", What: fmt.Sprintf("is %v; it must be above 0", o.goal), Hint: "give the standard uncertainty to reach in milliseconds, such as 0.2"}
+	case o.goalOf != "lag" && o.goalOf != "next":
+		return &calib.InputError{File: "--goal", What: fmt.Sprintf("is %q; it is lag or next", o.goalOf), Hint: "lag: how well the mean is known; next: how far the next shot may lie from it"}
+	case o.goalOfGiven && !o.goalGiven:
+		return &calib.InputError{File: "--goal", What: "says what --goal-ms is of", Hint: "add --goal-ms"}
+	}
 	return nil
+}
+
+// target is the goal in SI units.
+func (o calibrateOptions) target() calib.Goal {
+	return calib.Goal{U: o.goal * 1e-3, Next: o.goalOf == "next"}
 }
 
 // runFolder lets a run be named by its run.toml.
@@ -126,10 +153,11 @@ func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) err
 	if err != nil {
 		return err
 	}
-	store, err := a.checkRig(run, o)
+	store, profile, err := a.checkRig(run.Rig, o)
 	if err != nil {
 		return err
 	}
+	run.Limits, run.Goal = limitsOf(profile), o.target()
 	out, err := chooseOut(o.out, dir)
 	if err != nil {
 		return err
@@ -149,30 +177,70 @@ func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) err
 		return errors.Join(a.tell(done, o.json), &calib.NoResultError{What: "nothing was added to the profile of " + run.Rig + ": this run could not tell the lag",
 			Hint: "the report says what to shoot: " + done.page})
 	}
-	added, err := store.Append(run.Rig, rig.NewEntry(result, a.now(), o.note))
+	added, err := store.Append(run.Rig, rig.NewEntry(result, profile, a.now(), o.note))
 	if err != nil {
 		return fmt.Errorf("%w\nhint: the report was written: %s", err, done.page)
 	}
 	done.added = &added
-	return a.tell(done, o.json)
+	done.against, err = againstLast(store, run.Rig, added.Before+1)
+	return errors.Join(err, a.tell(done, o.json))
 }
 
-// checkRig finds before the long work that a profile is missing or cannot be written.
-func (a *app) checkRig(run calib.Run, o calibrateOptions) (rig.Store, error) {
+// againstLast holds an accepted calibration against the one before it, under the same set-up.
+func againstLast(store rig.Store, name string, number int) ([]string, error) {
+	h, err := store.History(name)
+	if err != nil {
+		return nil, err
+	}
+	this, ok := h.Entry(number)
+	last, before := h.Previous(number)
+	switch {
+	case !ok:
+		return nil, nil
+	case !before && number > 1:
+		earlier, _ := h.Entry(number - 1)
+		why := strings.Join(earlier.On().Differences(this.On()), "; ")
+		if why == "" {
+			return nil, nil // the same run again
+		}
+		return []string{fmt.Sprintf("note: there is no earlier calibration of this set-up to hold it against (calibration %d: %s)", number-1, why)}, nil
+	case !before:
+		return nil, nil
+	}
+	c, err := rig.Compare(last, this, rig.CompareOptions{})
+	if err != nil {
+		return []string{"note: it could not be held against the calibration before it: " + err.Error()}, nil
+	}
+	var lines []string
+	for _, d := range c.Disagreements() {
+		lines = append(lines, "warning: it disagrees with the calibration before it: "+d+"; find out what changed before relying on either, or put the earlier one back with: leadmark rig restore "+name+fmt.Sprintf(" %d", last.Number))
+	}
+	return lines, nil
+}
+
+func limitsOf(p rig.Profile) calib.Limits {
+	return calib.Limits{MaxDrop: p.Limits.MaxDrop, MaxDelay: p.Limits.MaxDelay}
+}
+
+// checkRig finds before the long work that a profile is missing or cannot be written, and loads it. A
+// profile that is only named in run.toml need not be there.
+func (a *app) checkRig(name string, o calibrateOptions) (rig.Store, rig.Profile, error) {
 	store, err := a.store()
 	if err != nil {
-		return store, err
+		return store, rig.Profile{}, err
 	}
 	switch {
-	case o.accept && run.Rig == "":
-		return store, &calib.InputError{File: "--accept", What: "needs to know which rig was calibrated", Hint: "add --rig NAME, or rig = \"NAME\" to run.toml"}
+	case o.accept && name == "":
+		return store, rig.Profile{}, &calib.InputError{File: "--accept", What: "needs to know which rig was calibrated", Hint: "add --rig NAME, or rig = \"NAME\" to run.toml"}
 	case o.accept:
-		return store, store.Ready(run.Rig)
-	case o.rigGiven:
-		_, err := store.Load(run.Rig)
-		return store, err
+		if err := store.Ready(name); err != nil {
+			return store, rig.Profile{}, err
+		}
+	case !o.rigGiven && !store.Has(name):
+		return store, rig.Profile{}, nil
 	}
-	return store, nil
+	profile, err := store.Load(name)
+	return store, profile, err
 }
 
 // result reads the frames, or takes readings made by hand, and estimates.

@@ -3,7 +3,7 @@
 //
 //	leadmark calibrate RUN   frames of a ruler -> lag, spread, report, rig profile
 //	leadmark read PICTURE    what one picture of a ruler says
-//	leadmark rig             profiles: new, show, history, list
+//	leadmark rig             profiles: new, show, history, compare, restore, list
 //	leadmark demo DIR        an invented run to try it all on
 //
 // Each command is one file: flags in, one call into the packages, output out. The exit status is 0

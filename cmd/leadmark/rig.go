@@ -13,14 +13,16 @@ import (
 
 func (a *app) rigCommand() *cobra.Command {
 	c := &cobra.Command{
-		Use:     "rig",
-		Short:   "Make and show rig profiles",
-		Long:    "A rig's profile is a folder: rig.toml, its description, which you write, and calibrations.jsonl,\nto which each accepted calibration adds one line.",
+		Use:   "rig",
+		Short: "Make, show, compare and restore rig profiles",
+		Long: "A rig's profile is a folder: rig.toml, its description, which you write, and calibrations.jsonl,\n" +
+			"to which each accepted calibration adds one line. Calibrations of different set-ups (body, focal\n" +
+			"length, shutter, sync, exposure time, f-number) are kept apart.",
 		Example: "  leadmark rig new greenhouse\n  leadmark rig show greenhouse",
 		Args:    cobra.NoArgs,
 		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.AddCommand(a.rigNew(), a.rigShow(), a.rigHistory(), a.rigList())
+	c.AddCommand(a.rigNew(), a.rigShow(), a.rigHistory(), a.rigCompare(), a.rigRestore(), a.rigList())
 	return c
 }
 
@@ -75,7 +77,7 @@ func (a *app) rigList() *cobra.Command {
 
 func (a *app) rigShow() *cobra.Command {
 	var asJSON bool
-	c := &cobra.Command{Use: "show NAME", Short: "Show a rig's description and its last calibration", Example: "  leadmark rig new greenhouse\n  leadmark rig show greenhouse", Args: oneArg("the name of a rig")}
+	c := &cobra.Command{Use: "show NAME", Short: "Show a rig's description and the calibration in force", Example: "  leadmark rig new greenhouse\n  leadmark rig show greenhouse", Args: oneArg("the name of a rig")}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	c.RunE = a.begin(func(_ *cobra.Command, args []string) error {
 		store, err := a.store()
@@ -91,7 +93,7 @@ func (a *app) rigShow() *cobra.Command {
 			return err
 		}
 		if asJSON {
-			return a.printJSON(shownRig(profile, history))
+			return a.printJSON(a.shownRig(profile, history))
 		}
 		return a.tellRig(profile, history)
 	})
@@ -105,14 +107,34 @@ type shown struct {
 	Rig          rig.Description `json:"rig"`
 	Calibrations int             `json:"calibrations"`
 	Last         *rig.Entry      `json:"last,omitempty"`
+	InForce      *shownForce     `json:"in_force,omitempty"`
 }
 
-func shownRig(p rig.Profile, h rig.History) shown {
+// shownForce is the calibration that holds, and whether it has grown too old.
+type shownForce struct {
+	Number         int       `json:"number"`
+	Why            string    `json:"why"`
+	AgeDays        float64   `json:"age_days"`
+	RecalibrateDue bool      `json:"recalibrate_due"`
+	Calibration    rig.Entry `json:"calibration"`
+}
+
+func (a *app) shownRig(p rig.Profile, h rig.History) shown {
 	s := shown{Name: p.Name, Dir: p.Dir, Rig: rig.Describe(p), Calibrations: len(h.Entries)}
 	if n := len(h.Entries); n > 0 {
 		s.Last = &h.Entries[n-1]
 	}
+	if f, ok := h.InForce(); ok {
+		age, due := a.age(f.Entry, p)
+		s.InForce = &shownForce{f.Number, f.Why(), places(age, 1), due, f.Entry}
+	}
 	return s
+}
+
+// age is how many days ago a calibration was accepted, and whether that is more than the rig's limit.
+func (a *app) age(e rig.Entry, p rig.Profile) (days float64, due bool) {
+	days = a.now().Sub(e.Accepted).Hours() / 24
+	return days, p.Limits.RecalibrateDays > 0 && days > p.Limits.RecalibrateDays
 }
 
 func (a *app) tellRig(profile rig.Profile, h rig.History) error {
@@ -127,60 +149,36 @@ func (a *app) tellRig(profile rig.Profile, h rig.History) error {
 	} else {
 		p.linef("%s", t.Render())
 	}
-	n := len(h.Entries)
-	if n == 0 {
+	f, ok := h.InForce()
+	if !ok {
 		p.linef("\nNot calibrated yet: leadmark calibrate RUN --rig %s --accept", profile.Name)
+		tellDamage(p, h)
 		return p.err
 	}
-	last := h.Entries[n-1]
-	p.linef("\nCalibrations: %d, the last of %s:", n, last.Accepted.Format("2 January 2006 15:04"))
-	p.linef("%s", historyTable(h.Entries[n-1:]))
-	age := a.now().Sub(last.Accepted).Hours() / 24
-	if limit := profile.Limits.RecalibrateDays; limit > 0 && age > limit {
-		p.linef("It is %.0f days old, more than the %g days of recalibrate_days: calibrate anew.", age, limit)
+	p.linef("\nCalibrations: %d, the last of %s. In force: number %d, %s.", len(h.Entries), h.Entries[len(h.Entries)-1].Accepted.Format("2 January 2006 15:04"), f.Number, f.Why())
+	p.linef("%s", historyTable([]rig.Numbered{{Number: f.Number, Entry: f.Entry}}))
+	p.linef("%s", hanging("", "Set-up: "+f.Entry.On().String()))
+	if days, due := a.age(f.Entry, profile); due {
+		p.linef("It is %.0f days old, more than the %g days of recalibrate_days: calibrate anew.", days, profile.Limits.RecalibrateDays)
 	}
+	tellOtherSetups(p, h, f)
 	tellDamage(p, h)
 	return p.err
 }
 
-func (a *app) rigHistory() *cobra.Command {
-	var asJSON bool
-	c := &cobra.Command{Use: "history NAME", Short: "List a rig's accepted calibrations", Example: "  leadmark rig new greenhouse\n  leadmark rig history greenhouse", Args: oneArg("the name of a rig")}
-	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON line a calibration")
-	c.RunE = a.begin(func(_ *cobra.Command, args []string) error {
-		store, err := a.store()
-		if err != nil {
-			return err
+// tellOtherSetups names what holds for the rig's other set-ups.
+func tellOtherSetups(p *printer, h rig.History, now rig.InForce) {
+	for _, c := range h.Charts() {
+		f, ok := h.InForceOn(c.Setup)
+		if ok && !c.Setup.Like(now.Entry.On()) {
+			p.linef("%s", hanging("", fmt.Sprintf("For another set-up: number %d, %s; %s", f.Number, f.Why(), c.Setup)))
 		}
-		h, err := store.History(args[0])
-		if err != nil {
-			return err
-		}
-		if asJSON {
-			for _, e := range h.Entries {
-				if err := json.NewEncoder(a.stdout).Encode(e); err != nil {
-					return err
-				}
-			}
-			p := &printer{w: a.stderr}
-			tellDamage(p, h)
-			return p.err
-		}
-		p := &printer{w: a.stdout}
-		if len(h.Entries) == 0 {
-			p.linef("%s has not been calibrated yet.", args[0])
-		} else {
-			p.linef("%s", historyTable(h.Entries))
-		}
-		tellDamage(p, h)
-		return p.err
-	})
-	return c
+	}
 }
 
-func historyTable(entries []rig.Entry) string {
+func historyTable(entries []rig.Numbered) string {
 	t := plainTable()
-	t.AppendHeader(table.Row{"accepted", "lag, ms", "95 % interval", "spread, ms", "note"})
+	t.AppendHeader(table.Row{"no.", "accepted", "lag, ms", "95 % interval", "spread, ms", "note"})
 	for _, e := range entries {
 		lag, interval, spread := "not told", "", "not told"
 		if e.Lag != nil {
@@ -192,7 +190,7 @@ func historyTable(entries []rig.Entry) string {
 		if e.Spread != nil {
 			spread = fmt.Sprint(e.Spread.ValueMS)
 		}
-		t.AppendRow(table.Row{e.Accepted.Format(time.DateTime), lag, interval, spread, e.Note})
+		t.AppendRow(table.Row{e.Number, e.Accepted.Format(time.DateTime), lag, interval, spread, e.Note})
 	}
 	return t.Render()
 }

@@ -4,11 +4,14 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
 
 	"leadmark/calib"
+	"leadmark/fit"
 	"leadmark/report"
 	"leadmark/rig"
 	"leadmark/ruler"
@@ -19,6 +22,8 @@ type finished struct {
 	result calib.Result
 	page   string        // path of report.html
 	added  *rig.Appended // nil where it was not accepted
+
+	against []string // how it compares with the calibration before it, a line each
 }
 
 // printer keeps the first error of many small writes.
@@ -129,6 +134,11 @@ func tellWarnings(p *printer, warnings []calib.Warning) {
 }
 
 func tellAdvice(p *printer, r calib.Result) {
+	if r.Plan != nil {
+		p.linef("\nTo shoot until the goal is reached:")
+		tellPlan(p, *r.Plan)
+		return
+	}
 	if len(r.Fit.Advice) == 0 {
 		return
 	}
@@ -136,6 +146,26 @@ func tellAdvice(p *printer, r calib.Result) {
 	for _, a := range r.Fit.Advice {
 		p.linef("%s", hanging("  ", a.Text))
 	}
+}
+
+// tellPlan says what to shoot, a line a batch.
+func tellPlan(p *printer, s fit.Schedule) {
+	for _, b := range s.Batches {
+		p.linef("%s", hanging("  ", b.Text))
+	}
+	p.linef("%s", hanging("  ", sentence(s.Text)))
+	if s.Assumed != "" {
+		p.linef("%s", hanging("  ", sentence(s.Assumed)))
+	}
+}
+
+// sentence begins with a capital and ends with a full stop.
+func sentence(s string) string {
+	first, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return ""
+	}
+	return string(unicode.ToUpper(first)) + strings.TrimSuffix(s[n:], ".") + "."
 }
 
 func tellAdded(p *printer, d finished) {
@@ -148,6 +178,9 @@ func tellAdded(p *printer, d finished) {
 	}
 	if d.added.Torn != "" {
 		p.linef("note: the last line there had been left unfinished, as by a crash; it was moved to %s", d.added.Torn)
+	}
+	for _, line := range d.against {
+		p.linef("%s", hanging("", line))
 	}
 }
 

@@ -61,7 +61,7 @@ func TestRigForPeople(t *testing.T) {
 	a := newApp(&out, &out)
 	accepted := time.Date(2026, 5, 3, 22, 15, 0, 0, time.UTC)
 	a.now = func() time.Time { return accepted.AddDate(0, 0, 40) }
-	h := rig.History{Entries: []rig.Entry{rig.NewEntry(told().result, accepted, "first night")}, Damaged: []rig.LineFault{{Line: 2, What: "the last line was never finished"}}}
+	h := rig.History{Entries: []rig.Entry{rig.NewEntry(told().result, p, accepted, "first night")}, Damaged: []rig.LineFault{{Line: 2, What: "the last line was never finished"}}}
 	if err := a.tellRig(p, h); err != nil {
 		t.Fatal(err)
 	}

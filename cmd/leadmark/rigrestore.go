@@ -1,0 +1,77 @@
+package main
+
+import (
+	"errors"
+
+	"github.com/spf13/cobra"
+)
+
+func (a *app) rigRestore() *cobra.Command {
+	var note string
+	var asJSON bool
+	c := &cobra.Command{
+		Use: "restore NAME N", Short: "Put an earlier calibration back in force",
+		Long: "Adds a line to the profile that puts calibration N, a number or a time as rig history lists them, back\n" +
+			"in force. Nothing there is rewritten; the next accepted calibration takes over again.",
+		Example: "  leadmark rig restore greenhouse 3 --note 'the new battery was flat'",
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 2 {
+				return errors.New("give the name of a rig and the number of one of its calibrations")
+			}
+			return nil
+		},
+	}
+	c.Flags().StringVar(&note, "note", "", "why")
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON, as rig show does")
+	c.RunE = a.begin(func(_ *cobra.Command, args []string) error {
+		if asJSON {
+			return a.restoreJSON(args[0], args[1], note)
+		}
+		return a.restore(args[0], args[1], note, true)
+	})
+	return c
+}
+
+func (a *app) restore(name, which, note string, tell bool) error {
+	store, err := a.store()
+	if err != nil {
+		return err
+	}
+	h, err := store.History(name)
+	if err != nil {
+		return err
+	}
+	n, err := h.Find(which)
+	if err != nil {
+		return err
+	}
+	added, err := store.Restore(name, n.Number, a.now(), note)
+	if err != nil || !tell {
+		return err
+	}
+	p := &printer{w: a.stdout}
+	p.linef("Calibration %d of %s, accepted on %s, is in force again.", n.Number, name, n.Accepted.Format("2 January 2006 15:04"))
+	if added.Torn != "" {
+		p.linef("note: the last line there had been left unfinished, as by a crash; it was moved to %s", added.Torn)
+	}
+	return p.err
+}
+
+func (a *app) restoreJSON(name, which, note string) error {
+	if err := a.restore(name, which, note, false); err != nil {
+		return err
+	}
+	store, err := a.store()
+	if err != nil {
+		return err
+	}
+	profile, err := store.Load(name)
+	if err != nil {
+		return err
+	}
+	h, err := store.History(name)
+	if err != nil {
+		return err
+	}
+	return a.printJSON(a.shownRig(profile, h))
+}

@@ -1,0 +1,212 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"strconv"
+	"strings"
+
+	"github.com/google/renameio/v2"
+	"github.com/spf13/cobra"
+
+	"leadmark/calib"
+	"leadmark/ruler"
+	"leadmark/ruler/printed"
+)
+
+// rulerOptions are the flags of ruler.
+type rulerOptions struct {
+	pdf, svg, slates, paper      string
+	length                       int     // mm
+	bar                          float64 // mm; 0: not measured
+	drops, speeds, delays, group []string
+}
+
+func (a *app) rulerCommand() *cobra.Command {
+	var o rulerOptions
+	c := &cobra.Command{
+		Use:   "ruler",
+		Short: "Print the coded ruler, and slates",
+		Long: "Prints strips to glue on a lath: a millimetre scale for people, with a code beside it that gives\n" +
+			"the absolute reading from any 30 mm in the picture, whichever way round. A 150 mm bar on the sheet\n" +
+			"shows whether the printer keeps the scale; --bar-mm takes what it measured and corrects it.\n\n" +
+			"With --slates it prints cards whose QR symbol states conditions. A slate photographed before a\n" +
+			"batch of shots, or standing in their frames, fills shots.csv by itself.",
+		Example: "  leadmark ruler --pdf ruler.pdf\n  leadmark ruler --pdf ruler.pdf --bar-mm 149.6 --paper letter\n" +
+			"  leadmark ruler --slates slates.pdf --drop-mm 100,200,400 --delay-ms 0",
+		Args: cobra.NoArgs,
+	}
+	f := c.Flags()
+	f.StringVar(&o.pdf, "pdf", "", "PDF file to write the ruler to")
+	f.StringVar(&o.svg, "svg", "", "SVG file to write the ruler to")
+	f.StringVar(&o.slates, "slates", "", "PDF file to write slates to")
+	f.StringVar(&o.paper, "paper", "a4", "paper: a4 or letter")
+	f.IntVar(&o.length, "length-mm", 300, "length of the ruler, mm: tens from 50 to "+strconv.Itoa(ruler.CodeCells))
+	f.Float64Var(&o.bar, "bar-mm", 0, "length of the 150 mm bar as measured on a print made without this, mm")
+	f.StringSliceVar(&o.drops, "drop-mm", nil, "slates: falls, mm, such as 100,200,400")
+	f.StringSliceVar(&o.speeds, "speed-mps", nil, "slates: measured speeds, m/s")
+	f.StringSliceVar(&o.delays, "delay-ms", nil, "slates: added delays, ms")
+	f.StringSliceVar(&o.group, "group", nil, "slates: groups of pushes at one unknown speed")
+	c.RunE = a.begin(func(c *cobra.Command, _ []string) error {
+		if err := o.validate(); err != nil {
+			return err
+		}
+		return a.printRuler(o)
+	})
+	return c
+}
+
+func (o rulerOptions) validate() error {
+	conditions := len(o.drops)+len(o.speeds)+len(o.delays)+len(o.group) > 0
+	switch {
+	case o.pdf == "" && o.svg == "" && o.slates == "":
+		return &calib.InputError{What: "there is no file to write", Hint: "add --pdf FILE, --svg FILE or --slates FILE"}
+	case o.slates != "" && !conditions:
+		return &calib.InputError{File: "--slates", What: "needs the conditions to state", Hint: "add --drop-mm 100,200,400, --delay-ms 0,5, --speed-mps or --group"}
+	case o.slates == "" && conditions:
+		return &calib.InputError{File: "--drop-mm", What: "and the other conditions stand on slates", Hint: "add --slates FILE"}
+	case o.length < 50 || o.length > ruler.CodeCells || o.length%10 != 0:
+		return &calib.InputError{File: "--length-mm", What: fmt.Sprintf("is %d; it is a whole ten from 50 to %d", o.length, ruler.CodeCells)}
+	case o.bar != 0 && !(o.bar >= 0.98*printed.BarMM && o.bar <= 1.02*printed.BarMM):
+		return &calib.InputError{File: "--bar-mm", What: fmt.Sprintf("is %v; a printer's bar comes out between %v and %v", o.bar, 0.98*printed.BarMM, 1.02*printed.BarMM),
+			Hint: "print at 100 % (actual size), not fitted to the page, and measure the bar from end line to end line"}
+	}
+	return nil
+}
+
+func (o rulerOptions) sheet() (printed.Paper, error) {
+	var names []string
+	for _, p := range printed.Papers() {
+		if p.Name == strings.ToLower(o.paper) {
+			return p, nil
+		}
+		names = append(names, p.Name)
+	}
+	return printed.Paper{}, &calib.InputError{File: "--paper", What: fmt.Sprintf("is %q; it is %s", o.paper, strings.Join(names, " or "))}
+}
+
+// printRuler writes every file that was asked for, after all of them are ready.
+func (a *app) printRuler(o rulerOptions) error {
+	paper, err := o.sheet()
+	if err != nil {
+		return err
+	}
+	page := printed.Ruler(printed.RulerOptions{Paper: paper, LengthMM: o.length, BarMM: o.bar})
+	info := printed.Info{Title: "leadmark: coded ruler", Made: a.now()}
+	p := &printer{w: a.stdout}
+	for _, out := range []struct {
+		path  string
+		write func(io.Writer) error
+	}{
+		{o.pdf, func(w io.Writer) error { return printed.WritePDF(w, []printed.Page{page}, info) }},
+		{o.svg, func(w io.Writer) error { return printed.WriteSVG(w, page, info) }},
+	} {
+		if out.path == "" {
+			continue
+		}
+		if err := writePrint(out.path, out.write); err != nil {
+			return err
+		}
+		p.linef("wrote %s: print it at 100 %% (actual size) and measure the bar before cutting", out.path)
+		if o.bar != 0 {
+			p.linef("drawn %.2f %% longer; a print made without --bar-mm may be kept with graduation_mm = %.5g in run.toml", 100*(printed.BarMM/o.bar-1), o.bar/printed.BarMM)
+		}
+	}
+	if o.slates != "" {
+		if err := a.printSlates(p, paper, o); err != nil {
+			return err
+		}
+	}
+	return p.err
+}
+
+func (a *app) printSlates(p *printer, paper printed.Paper, o rulerOptions) error {
+	cards, err := o.cards()
+	if err != nil {
+		return err
+	}
+	pages, err := printed.Slates(paper, cards)
+	if err != nil {
+		return err
+	}
+	err = writePrint(o.slates, func(w io.Writer) error {
+		return printed.WritePDF(w, pages, printed.Info{Title: "leadmark: slates", Made: a.now()})
+	})
+	p.linef("wrote %s: %d slates", o.slates, len(cards))
+	return err
+}
+
+// mostSlates bounds what is printed in one go.
+const mostSlates = 200
+
+// cards are the slates of every combination of the conditions given.
+func (o rulerOptions) cards() ([]printed.Card, error) {
+	texts := []string{"leadmark-slate/1"}
+	for _, c := range []struct {
+		key    string
+		values []string
+	}{{"drop_mm", o.drops}, {"speed_mps", o.speeds}, {"group", o.group}, {"delay_ms", o.delays}} {
+		if len(c.values) == 0 {
+			continue
+		}
+		var next []string
+		for _, t := range texts {
+			for _, v := range c.values {
+				next = append(next, t+" "+c.key+"="+strings.TrimSpace(v))
+			}
+		}
+		texts = next
+	}
+	if len(texts) > mostSlates {
+		return nil, &calib.InputError{File: "--slates", What: fmt.Sprintf("would be %d slates; at most %d are printed at once", len(texts), mostSlates)}
+	}
+	var cards []printed.Card
+	for _, t := range texts {
+		s, _, err := calib.ParseSlate(t)
+		if err != nil {
+			return nil, &calib.InputError{File: "--slates", What: err.Error()}
+		}
+		cards = append(cards, printed.Card{Symbol: s.Text(), Lines: plainWords(s)})
+	}
+	return cards, nil
+}
+
+// plainWords says a slate's conditions for a person.
+func plainWords(s calib.Slate) []string {
+	var out []string
+	say := func(name string, x *float64, scale float64, unit string) {
+		if x != nil {
+			out = append(out, name+" "+strconv.FormatFloat(*x*scale, 'g', 6, 64)+" "+unit)
+		}
+	}
+	say("drop", s.Drop, 1e3, "mm")
+	say("speed", s.Speed, 1, "m/s")
+	if s.Group != nil {
+		out = append(out, "group "+*s.Group)
+	}
+	say("delay", s.Delay, 1e3, "ms")
+	return out
+}
+
+// writePrint writes a file whole or not at all, and only over an earlier print of ours.
+func writePrint(path string, write func(io.Writer) error) error {
+	old, err := calib.ReadBounded(path, 64<<20)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
+		return &calib.InputError{File: path, What: "cannot be written: something else is there", Err: err}
+	case !bytes.Contains(old, []byte("leadmark")):
+		return &calib.InputError{File: path, What: "is there already and is no print of this program; nothing was written", Hint: "name another file"}
+	}
+	var b bytes.Buffer
+	if err := write(&b); err != nil {
+		return err
+	}
+	if err := renameio.WriteFile(path, b.Bytes(), 0o666); err != nil {
+		return &calib.InputError{File: path, What: "cannot be written", Err: errors.Unwrap(err)}
+	}
+	return nil
+}

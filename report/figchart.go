@@ -1,0 +1,114 @@
+package report
+
+import (
+	"fmt"
+
+	"leadmark/rig"
+)
+
+// lagChart draws the lags of one set-up over the calibrations, with the control limits; nil where there
+// is nothing to draw.
+func lagChart(c rig.Chart) *drawn {
+	if len(c.Points) == 0 {
+		return nil
+	}
+	d := &drawn{Title: "The lag, calibration by calibration"}
+	d.Caption = "Each mark is one calibration with its 95 % interval, in the order they were accepted."
+	if k := c.Control; k != nil {
+		d.Caption += fmt.Sprintf(" The band lies between the control limits, three standard deviations of %s from the centre %s (chart of single values, ISO 7870-2; the standard deviation from the moving range, or from the lags' own uncertainties where that is more). A cross in a ring marks a calibration that breaks a rule.",
+			ms.at(k.Sigma, k.Sigma), ms.at(k.Centre, k.Sigma))
+	}
+	d.SVG = atAll(d.Title+". "+c.Text+". "+chartSummary(c), func(l layout) *canvas { return drawLags(l, c) })
+	return d
+}
+
+func chartSummary(c rig.Chart) string {
+	var s string
+	for _, p := range c.Points {
+		s += fmt.Sprintf("%d: %s. ", p.Number, lagText(p.Lag))
+	}
+	return s
+}
+
+func drawLags(l layout, c rig.Chart) *canvas {
+	p := newPlot(l, plotHeight(l)-60, axis{lo: 0.5, hi: float64(len(c.Points)) + 0.5}, chartAxis(c))
+	if k := c.Control; k != nil {
+		p.rect("next", p.x.p0, p.y.at(k.Upper/ms.si), p.x.p1-p.x.p0, p.y.at(k.Lower/ms.si)-p.y.at(k.Upper/ms.si))
+	}
+	p.yAxis("lag in ms")
+	if k := c.Control; k != nil {
+		p.line("mean", p.x.p0, p.y.at(k.Centre/ms.si), p.x.p1, p.y.at(k.Centre/ms.si))
+	}
+	p.countCalibrations(c)
+	for i, q := range c.Points {
+		x, y := p.x.at(float64(i+1)), p.y.at(q.Lag.Value/ms.si)
+		p.whisker(x, p.y.at(q.Lag.Interval95.Low/ms.si), p.y.at(q.Lag.Interval95.High/ms.si))
+		if q.Out != "" {
+			p.outlierMark(x, y, 6)
+			continue
+		}
+		p.mark(0, x, y, 5.5)
+		if q.InForce && !l.narrow() {
+			p.text("label", min(x, p.x.p1-40), p.y.at(q.Lag.Interval95.High/ms.si)-8, "middle", "in force")
+		}
+	}
+	return p.canvas
+}
+
+// whisker is an upright interval with short ends.
+func (p *plot) whisker(x, y0, y1 float64) {
+	p.line("mean", x, y0, x, y1)
+	p.line("mean", x-4, y0, x+4, y0)
+	p.line("mean", x-4, y1, x+4, y1)
+}
+
+// countCalibrations is the axis of the calibrations, by their numbers.
+func (p *plot) countCalibrations(c rig.Chart) {
+	p.line("axis", p.x.p0, p.y.p0, p.x.p1, p.y.p0)
+	step := max(1, int(niceStep(float64(len(c.Points))/10)))
+	for i, q := range c.Points {
+		x := p.x.at(float64(i + 1))
+		p.line("axis", x, p.y.p0, x, p.y.p0+6)
+		if i%step == 0 {
+			p.text("tick", x, p.y.p0+9+p.font, "middle", fmt.Sprint(q.Number))
+		}
+	}
+	p.text("title", p.x.p1, p.y.p0+24+1.55*p.font, "end", "calibration number")
+}
+
+// rangeChart draws the moving range; nil without limits.
+func rangeChart(c rig.Chart) *drawn {
+	k := c.Control
+	if k == nil {
+		return nil
+	}
+	d := &drawn{Title: "The moving range"}
+	d.Caption = fmt.Sprintf("How far each calibration's lag lies from the one before. The line is the mean, %s; the upper limit is %s.", ms.at(k.RangeCentre, k.Sigma), ms.at(k.RangeUpper, k.Sigma))
+	d.SVG = atAll(d.Title+". "+d.Caption, func(l layout) *canvas { return drawRanges(l, c) })
+	return d
+}
+
+func drawRanges(l layout, c rig.Chart) *canvas {
+	k, top := c.Control, c.Control.RangeUpper
+	for _, q := range k.Points {
+		top = max(top, q.Range)
+	}
+	p := newPlot(l, plotHeight(l)-130, axis{lo: 0.5, hi: float64(len(c.Points)) + 0.5}, axis{lo: 0, hi: 1.08 * top / ms.si})
+	p.rect("next", p.x.p0, p.y.at(k.RangeUpper/ms.si), p.x.p1-p.x.p0, p.y.at(0)-p.y.at(k.RangeUpper/ms.si))
+	p.yAxis("moving range in ms")
+	p.line("mean", p.x.p0, p.y.at(k.RangeCentre/ms.si), p.x.p1, p.y.at(k.RangeCentre/ms.si))
+	p.countCalibrations(c)
+	for i, q := range k.Points {
+		if i == 0 {
+			continue
+		}
+		x, y := p.x.at(float64(i+1)), p.y.at(q.Range/ms.si)
+		p.line("stem", x, p.y.at(0), x, y)
+		if q.Range > k.RangeUpper {
+			p.outlierMark(x, y, 6)
+		} else {
+			p.mark(0, x, y, 5)
+		}
+	}
+	return p.canvas
+}

@@ -1,0 +1,181 @@
+package rig
+
+import (
+	"strconv"
+	"time"
+
+	"leadmark/fit"
+)
+
+// Schemas of what the program prints of a rig's calibrations.
+const (
+	HistorySchema    = "leadmark/history/1"
+	ComparisonSchema = "leadmark/comparison/1"
+)
+
+// HistoryDocument is a history in the units of the file formats: every line, and a control chart for each
+// set-up.
+type HistoryDocument struct {
+	Schema       string        `json:"schema"`
+	Rig          string        `json:"rig"`
+	InForce      *ForceEntry   `json:"in_force,omitempty"`
+	Calibrations []Numbered    `json:"calibrations"`
+	Restores     []Restore     `json:"restores"`
+	Charts       []ChartEntry  `json:"charts"`
+	Damaged      []DamageEntry `json:"damaged"`
+}
+
+// ForceEntry says which calibration holds and why.
+type ForceEntry struct {
+	Number int    `json:"number"`
+	Why    string `json:"why"`
+}
+
+// DamageEntry is a line that cannot be read.
+type DamageEntry struct {
+	Line int    `json:"line"`
+	What string `json:"what"`
+}
+
+// ChartEntry is the control chart of one set-up. The limits are absent with fewer than three calibrations.
+type ChartEntry struct {
+	Setup         Setup        `json:"setup"`
+	Text          string       `json:"text"`
+	InControl     *bool        `json:"in_control,omitempty"`
+	CentreMS      *float64     `json:"centre_ms,omitempty"`
+	LowerMS       *float64     `json:"lower_ms,omitempty"`
+	UpperMS       *float64     `json:"upper_ms,omitempty"`
+	SigmaMS       *float64     `json:"sigma_ms,omitempty"`
+	RangeCentreMS *float64     `json:"range_centre_ms,omitempty"`
+	RangeUpperMS  *float64     `json:"range_upper_ms,omitempty"`
+	Points        []PointEntry `json:"points"`
+}
+
+// PointEntry is one calibration on a chart.
+type PointEntry struct {
+	Number   int       `json:"number"`
+	Accepted time.Time `json:"accepted"`
+	LagMS    float64   `json:"lag_ms"`
+	UMS      float64   `json:"u_ms"`
+	RangeMS  *float64  `json:"range_ms,omitempty"` // distance from the one before; absent for the first
+	Out      string    `json:"out,omitempty"`      // what rule of the chart it breaks
+	InForce  bool      `json:"in_force"`
+}
+
+// NewHistoryDocument makes the document of the rig's history.
+func NewHistoryDocument(name string, h History) HistoryDocument {
+	d := HistoryDocument{Schema: HistorySchema, Rig: name, Calibrations: []Numbered{}, Restores: append([]Restore{}, h.Restores...), Charts: []ChartEntry{}, Damaged: []DamageEntry{}}
+	if f, ok := h.InForce(); ok {
+		d.InForce = &ForceEntry{f.Number, f.Why()}
+	}
+	for i, e := range h.Entries {
+		d.Calibrations = append(d.Calibrations, Numbered{i + 1, e})
+	}
+	for _, c := range h.Charts() {
+		d.Charts = append(d.Charts, chartEntry(c))
+	}
+	for _, l := range h.Damaged {
+		d.Damaged = append(d.Damaged, DamageEntry{l.Line, l.What})
+	}
+	return d
+}
+
+func chartEntry(c Chart) ChartEntry {
+	e := ChartEntry{Setup: c.Setup, Text: c.Text, Points: []PointEntry{}}
+	if k := c.Control; k != nil {
+		e.InControl = &k.InControl
+		e.CentreMS, e.LowerMS, e.UpperMS, e.SigmaMS = ms(k.Centre), ms(k.Lower), ms(k.Upper), ms(k.Sigma)
+		e.RangeCentreMS, e.RangeUpperMS = ms(k.RangeCentre), ms(k.RangeUpper)
+	}
+	for i, p := range c.Points {
+		q := PointEntry{Number: p.Number, Accepted: p.Accepted, LagMS: p.Entry.Lag.ValueMS, UMS: p.Entry.Lag.UMS, Out: p.Out, InForce: p.InForce}
+		if c.Control != nil && i > 0 {
+			q.RangeMS = ms(c.Control.Points[i].Range)
+		}
+		e.Points = append(e.Points, q)
+	}
+	return e
+}
+
+// ms turns seconds into milliseconds with six digits: a chart's lines are sums over rounded values.
+func ms(s float64) *float64 {
+	y, _ := strconv.ParseFloat(strconv.FormatFloat(s*1e3, 'g', 6, 64), 64)
+	return &y
+}
+
+// ComparisonDocument is a comparison in the units of the file formats.
+type ComparisonDocument struct {
+	Schema string           `json:"schema"`
+	Rig    string           `json:"rig"`
+	A      ComparedEntry    `json:"a"`
+	B      ComparedEntry    `json:"b"`
+	Lag    *DifferenceEntry `json:"lag,omitempty"`
+	Spread *RatioEntry      `json:"spread,omitempty"`
+	Doubts []string         `json:"doubts"`
+}
+
+// ComparedEntry names one of the two.
+type ComparedEntry struct {
+	Number   int       `json:"number"`
+	Accepted time.Time `json:"accepted"`
+	Note     string    `json:"note"`
+	Setup    *Setup    `json:"setup,omitempty"`
+}
+
+// DifferenceEntry is the lag of B minus that of A.
+type DifferenceEntry struct {
+	DifferenceMS float64    `json:"difference_ms"`
+	UMS          float64    `json:"u_ms"`
+	DF           float64    `json:"df"`
+	Interval95MS [2]float64 `json:"interval95_ms"`
+	T            float64    `json:"t"`
+	P            float64    `json:"p_value"`
+	MarginMS     float64    `json:"margin_ms,omitempty"`
+	PMargin      *float64   `json:"p_margin,omitempty"` // with a margin
+	Equivalent   *bool      `json:"equivalent,omitempty"`
+	Verdict      string     `json:"verdict"` // differ, equivalent or undecided
+	Text         string     `json:"text"`
+}
+
+// RatioEntry is the spread of B over that of A.
+type RatioEntry struct {
+	Ratio      float64    `json:"ratio"`
+	Interval95 [2]float64 `json:"interval95"`
+	F          float64    `json:"f"`
+	P          float64    `json:"p_value"`
+	DFA        float64    `json:"df_a"`
+	DFB        float64    `json:"df_b"`
+	Differ     bool       `json:"differ"`
+	Text       string     `json:"text"`
+}
+
+// NewComparisonDocument makes the document of a comparison.
+func NewComparisonDocument(name string, c Comparison) ComparisonDocument {
+	d := ComparisonDocument{Schema: ComparisonSchema, Rig: name, A: compared(c.A), B: compared(c.B), Doubts: append([]string{}, c.Doubts...)}
+	if l := c.Lag; l != nil {
+		d.Lag = &DifferenceEntry{DifferenceMS: *ms(l.Value), UMS: *ms(l.U), DF: digits3(l.DF), Interval95MS: [2]float64{*ms(l.Interval95.Low), *ms(l.Interval95.High)},
+			T: digits3(l.T), P: digits3(l.P), MarginMS: *ms(l.Margin), Verdict: l.Verdict, Text: l.Text}
+		if l.Margin > 0 {
+			p := digits3(l.PMargin)
+			d.Lag.PMargin, d.Lag.Equivalent = &p, &l.Equivalent
+		}
+	}
+	if r := c.Spread; r != nil {
+		d.Spread = ratioEntry(*r)
+	}
+	return d
+}
+
+func ratioEntry(r fit.Ratio) *RatioEntry {
+	return &RatioEntry{Ratio: digits3(r.Value), Interval95: [2]float64{digits3(r.Interval95.Low), digits3(r.Interval95.High)},
+		F: digits3(r.F), P: digits3(r.P), DFA: digits3(r.DFA), DFB: digits3(r.DFB), Differ: r.Differ, Text: r.Text}
+}
+
+func compared(n Numbered) ComparedEntry {
+	return ComparedEntry{n.Number, n.Accepted, n.Note, n.Setup}
+}
+
+func digits3(x float64) float64 {
+	y, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
+	return y
+}
