@@ -43,13 +43,13 @@ func Ruler(o RulerOptions) Page {
 		p.text(Text{XMM: marginMM + BarMM*scale + 7, YMM: y, SizeMM: 3, Text: line})
 		y += 4.2
 	}
-	y = 52
+	y = 56
 	for _, s := range strips {
 		s.draw(&p, marginMM, y)
 		y += stripStepMM
 	}
 	for i, line := range howTo(strips) {
-		p.text(Text{XMM: marginMM, YMM: y - 2 + 4.3*float64(i), SizeMM: 3.1, Text: line})
+		p.text(Text{XMM: marginMM, YMM: y + 0.5 + 4.3*float64(i), SizeMM: 3.1, Text: line})
 	}
 	return p
 }
@@ -94,8 +94,9 @@ func howTo(strips []strip) []string {
 		"3  Glue the strip on a straight lath, its 0 flush with the end that trips the beam, the fine lines along one edge. Use glue or tape without water.",
 	}
 	if len(strips) > 1 {
-		out = append(out, fmt.Sprintf("4  Glue the strip that begins at %d over the grey flap, its cut edge exactly on the %[1]d line; then check %d to %d with a rule: 100.0 mm.",
-			strips[0].toMM, strips[0].toMM-50, strips[0].toMM+50))
+		at, end := strips[0].toMM, min(strips[0].toMM+50, strips[0].lastMM)
+		out = append(out, fmt.Sprintf("4  Glue the strip that begins at %d over the flap, its cut edge exactly on the %[1]d line, and so on; then check %d to %d with the rule: %d.0 mm.",
+			at, at-50, end, end-at+50))
 	}
 	return append(out, fmt.Sprintf("%d  In run.toml: graduation_mm = 1 and front_mm = 0, or what the end really reads. Any 30 mm in the picture give the reading, up to %d mm.",
 		len(out)+1, ruler.CodeCells))

@@ -9,6 +9,7 @@ import (
 
 const (
 	flapMM  = 10.0 // beyond a strip's end, under the next one
+	tailMM  = 6.0  // blank beyond the ruler's last line
 	bleedMM = 1.5  // print beyond a cut, so that a cut a little off leaves no gap
 	hairMM  = 0.1
 	cutGrey = 0.65
@@ -103,8 +104,7 @@ func (s strip) graduations(p *Page, x0, y0 float64) {
 	}
 }
 
-// numerals stands the millimetres under each tenth line; the first and the last of the ruler are
-// moved inside it.
+// numerals stands the millimetres under each tenth line; the first is moved inside the ruler.
 func (s strip) numerals(p *Page, x0, y0 float64) {
 	lay := ruler.CodedStrip()
 	t := Text{YMM: y0 + 1e3*(lay.NumeralNear+lay.NumeralHeight), SizeMM: 1e3 * lay.NumeralHeight / digitHeight}
@@ -114,9 +114,6 @@ func (s strip) numerals(p *Page, x0, y0 float64) {
 		if i == 0 {
 			n.XMM, n.Anchor = n.XMM+0.6, Start
 		}
-		if i == s.lastMM {
-			n.XMM, n.Anchor = n.XMM-0.6, End
-		}
 		p.text(n)
 	}
 }
@@ -125,9 +122,9 @@ func (s strip) numerals(p *Page, x0, y0 float64) {
 // that goes under the next strip.
 func (s strip) cuts(p *Page, x0, y0 float64) {
 	x1, y1 := x0+s.lengthMM(), y0+s.widthMM()
-	end := x1
+	end := x1 + tailMM
 	if !s.last() {
-		end += flapMM
+		end = x1 + flapMM
 		p.text(Text{XMM: x1 + flapMM/2 + 1.8, YMM: (y0 + y1) / 2, SizeMM: 2.8, Anchor: Middle, Upwards: true, Grey: 0.4, Text: "glue"})
 		p.text(Text{XMM: x1 + flapMM/2 + 4.6, YMM: (y0 + y1) / 2, SizeMM: 2.2, Anchor: Middle, Upwards: true, Grey: 0.4,
 			Text: "under " + strconv.Itoa(s.toMM) + " on"})
