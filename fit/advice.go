@@ -70,8 +70,12 @@ func (s *solution) candidates(know told) []Advice {
 	base := lowest(delays)
 	if len(drops) > 0 {
 		lo, hi := lowest(drops), highest(drops)
-		for _, h := range []float64{lo / 2, lo, math.Sqrt(lo * hi), hi, 1.5 * hi, lo / 4, 4 * lo} {
-			if h = round(h, 100); h >= 0.05 && h <= math.Max(1.5*hi, 1.0) {
+		most, tries := math.Max(1.5*hi, firstDrop), []float64{lo / 2, lo, math.Sqrt(lo * hi), hi, 1.5 * hi, lo / 4, 4 * lo}
+		if s.run.MaxDrop > 0 {
+			most, tries = s.run.MaxDrop, append(tries, s.run.MaxDrop)
+		}
+		for _, h := range tries {
+			if h = round(h, 100); h >= lowDrop && h <= most {
 				out = append(out, Advice{Drop: h, Delay: base})
 			}
 		}
@@ -87,8 +91,13 @@ func (s *solution) candidates(know told) []Advice {
 		if hi == lo {
 			hi = lo + 0.02 // a first step of 20 ms
 		}
+		if s.run.MaxDelay > 0 {
+			hi = math.Min(hi, s.run.MaxDelay)
+		}
 		for _, d := range []float64{lo, (lo + hi) / 2, hi, hi + (hi-lo)/2} {
-			out = append(out, Advice{Delay: math.Round(d*2000) / 2000})
+			if d = math.Round(d*2000) / 2000; s.run.MaxDelay == 0 || d <= s.run.MaxDelay {
+				out = append(out, Advice{Delay: d})
+			}
 		}
 	}
 	return out

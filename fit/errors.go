@@ -12,6 +12,7 @@ var (
 	ErrTooFew     = errors.New("too few shots")
 	ErrBadShot    = errors.New("a shot cannot be used as it stands")
 	ErrBadRun     = errors.New("the run's conditions cannot be used as they stand")
+	ErrBadGoal    = errors.New("the goal cannot be planned for")
 	ErrNoSpan     = errors.New("all x are equal, so they say nothing of a slope")
 	ErrBadWeights = errors.New("an uncertainty or weight is not a positive number")
 )

@@ -32,18 +32,15 @@ type Batch struct {
 // Schedule is what to shoot next to reach a goal.
 type Schedule struct {
 	Reached  bool    // the shots there are reach the goal: stop
-	Possible bool    // the goal can be reached within the limits; else Batches come as near as they allow
-	Batches  []Batch // to shoot now, in the order best shot; empty when Reached
+	Possible bool    // the goal can be reached within the limits; else Batches come as near as shots help
+	Batches  []Batch // all that is to be shot from now on; empty when Reached
+	Stage    []Batch // of these the ones to shoot before planning again, since the spread is still known poorly; all, where it is not
 	Shots    int     // sum over Batches
-	ULag     float64 // s, standard uncertainty promised for the lag after these shots (now, when Reached)
-	UNext    float64 // s, promised for the next shot's lag; 0 where the spread is unknown
-	ULagNow  float64 // s, before; 0 where the lag is not yet told
+	ULag     float64 // s, standard uncertainty promised for the lag after Batches (as it is now, when Reached)
+	UNext    float64 // s, promised for the next shot's lag: that of the lag and the spread together
+	ULagNow  float64 // s, as it is now; 0 where the lag is not yet told
+	Spread   float64 // s, spread the promise rests on
+	Limit    string  // source (as in Contribution) that leaves most of the promised variance
 	Assumed  string  // what was taken for granted; empty when all comes from the run
 	Text     string  // the whole in a few sentences, with when to stop
 }
-
-// Plan says what to shoot next, with what is there, to reach a goal; with no shots in the run it plans a
-// first run. See plan.go for the method. It returns ErrBadGoal, or the errors of Lag other than ErrNoShots
-// and ErrTooFew.
-//
-//	func Plan(run Run, goal Goal) (Schedule, error)
