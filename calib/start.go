@@ -25,17 +25,21 @@ type StartReport struct {
 
 // Start writes run.toml and shots.csv into the folder of a run, filled in as far as the frames
 // and the overrides tell. A file that is there already is left as it is; when both are, it is an
-// *InputError.
-func Start(dir string, frames []frame.Frame, o Overrides) (StartReport, error) {
+// *InputError. slates are the symbols found, by the frames' names; nil where nobody looked.
+func Start(dir string, frames []frame.Frame, slates map[string]SlateSeen, o Overrides) (StartReport, error) {
 	if err := checkFolder(dir); err != nil {
 		return StartReport{}, err
+	}
+	filled := fillFromSlates(frames, slates)
+	if _, given := o.values["method"]; !given && filled.method != "" {
+		o = o.with("method", string(filled.method))
 	}
 	run, missing, err := startRun(o)
 	if err != nil {
 		return StartReport{}, err
 	}
 	var r StartReport
-	texts := map[string][]byte{RunFileName: run, ShotsFileName: startShots(frames, run)}
+	texts := map[string][]byte{RunFileName: run, ShotsFileName: startShots(frames, run, filled)}
 	for _, name := range []string{RunFileName, ShotsFileName} {
 		made, err := writeNew(filepath.Join(dir, name), texts[name])
 		switch {
@@ -49,6 +53,9 @@ func Start(dir string, frames []frame.Frame, o Overrides) (StartReport, error) {
 	}
 	if len(r.Written) == 0 {
 		return r, &InputError{File: dir, What: "has its run.toml and shots.csv already; they were left as they are", Hint: "edit them, or move them away to start anew"}
+	}
+	if filled.all { // the conditions, which startRun names last, are there
+		missing = missing[:len(missing)-1]
 	}
 	r.ToFill = missing
 	if len(frames) == 0 {
@@ -153,7 +160,7 @@ func basicString(s string) string {
 }
 
 // startShots writes shots.csv: a line a frame, the times beside, a comment before each batch.
-func startShots(frames []frame.Frame, run []byte) []byte {
+func startShots(frames []frame.Frame, run []byte, filled startCells) []byte {
 	columns := []string{"frame", "drop_mm", "delay_ms", "use", "why"}
 	if bytes.Contains(run, []byte("\nmethod = \"push\"")) {
 		columns = []string{"frame", "speed_mps", "delay_ms", "group", "use", "why"}
@@ -167,7 +174,14 @@ func startShots(frames []frame.Frame, run []byte) []byte {
 		if begin[i] != "" {
 			fmt.Fprintf(&b, "# %s\n", begin[i])
 		}
+		if remark, slate := filled.remarks[f.Name]; slate {
+			fmt.Fprintf(&b, "# %s %s\n", oneLine(f.Name), remark)
+			continue
+		}
 		cells := make([]string, len(columns)+1)
+		for k, column := range columns {
+			cells[k] = filled.cells[f.Name][column]
+		}
 		cells[0] = f.Name
 		cells[len(columns)-2] = "yes"
 		cells[len(columns)] = clock(f.Taken)

@@ -15,6 +15,7 @@ import (
 	"leadmark/calib"
 	"leadmark/frame"
 	"leadmark/rig"
+	"leadmark/ruler"
 	"leadmark/vision"
 )
 
@@ -25,6 +26,7 @@ type app struct {
 	getenv         func(string) string
 	now            func() time.Time
 	look           calib.LookFunc
+	symbol         func(ctx context.Context, f frame.Frame) (ruler.Symbol, error)
 	picture        func(ctx context.Context, f frame.Frame, maxSide int) (image.Image, error)
 
 	rigs string // --rigs
@@ -32,7 +34,7 @@ type app struct {
 }
 
 func newApp(stdout, stderr io.Writer) *app {
-	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: vision.Look, picture: loadPicture}
+	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: vision.Look, symbol: vision.ReadSlate, picture: loadPicture}
 }
 
 func (a *app) run(ctx context.Context, args []string) error {

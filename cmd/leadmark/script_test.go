@@ -28,6 +28,7 @@ func TestMain(m *testing.M) {
 //
 //	status N leadmark ARGS...   runs the program, which must end with exit status N
 //	draw DIR                    draws a small invented run: two heights, four drops from each
+//	slate FILE TEXT...          draws a photograph of a slate that says TEXT
 //	torn FROM TO                copies a file without the end of its last line, as a crash leaves it
 //	snapshot DIR                remembers every name and byte below DIR
 //	unchanged DIR               fails when anything below DIR is not as it was at the snapshot
@@ -53,6 +54,9 @@ func TestScripts(t *testing.T) {
 			},
 			"torn": tear,
 			"draw": draw,
+			"slate": func(ts *testscript.TestScript, _ bool, args []string) {
+				ts.Check(photographSlate(ts.MkAbs(args[0]), strings.Join(args[1:], " ")))
+			},
 			"unchanged": func(ts *testscript.TestScript, _ bool, args []string) {
 				before, _ := trees.Load(ts.MkAbs(args[0]))
 				if after := tree(ts, args[0]); before != after {

@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/frame"
+	"leadmark/ruler"
 )
 
 // start writes the description of a run to fill in.
@@ -14,7 +15,11 @@ func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
 	if err != nil {
 		return &calib.InputError{What: err.Error()}
 	}
-	r, err := calib.Start(dir, frames, o.overrides)
+	slates, err := a.findSlates(ctx, frames)
+	if err != nil {
+		return err
+	}
+	r, err := calib.Start(dir, frames, slates, o.overrides)
 	if err != nil {
 		return err
 	}
@@ -34,4 +39,27 @@ func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
 	}
 	w.linef("\nthen: leadmark calibrate %s", dir)
 	return w.err
+}
+
+// findSlates looks for slates in the frames, and for the ruler in those that show one.
+func (a *app) findSlates(ctx context.Context, frames []frame.Frame) (map[string]calib.SlateSeen, error) {
+	bar := a.progress("looking for slates")
+	defer bar.end()
+	found := map[string]calib.SlateSeen{}
+	for i, f := range frames {
+		symbol, err := a.symbol(ctx, f)
+		if err != nil {
+			return nil, err
+		}
+		if _, slate, _ := calib.ParseSlate(symbol.Text); slate {
+			sighting, err := a.look(ctx, f, ruler.Hint{})
+			if err != nil {
+				return nil, err
+			}
+			r := ruler.Interpret(sighting, ruler.Spec{})
+			found[f.Name] = calib.SlateSeen{Text: symbol.Text, WithRuler: r.Status == ruler.StatusRead}
+		}
+		bar.step(i+1, len(frames), f.Name)
+	}
+	return found, nil
 }
