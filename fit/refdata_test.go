@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"testing"
 )
 
@@ -24,7 +25,7 @@ func refdata(t *testing.T, name string) [][]float64 {
 	for _, row := range rows[1:] {
 		var values []float64
 		for _, cell := range row {
-			v, err := strconv.ParseFloat(cell, 64)
+			v, err := strconv.ParseFloat(strings.TrimSpace(cell), 64)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -1,0 +1,189 @@
+package fit
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+func mean(value, sd float64, n float64) Estimate {
+	return Estimate{Value: value, U: sd / math.Sqrt(n), DF: n - 1}
+}
+
+// AUTO83B, NIST e-Handbook 1.3.5.3, as printed by Boost.Math (students_t_two_samples.cpp): n 249 and 79, unequal variances: df 136.87499,
+// T -12.94627, p 1.571e-25. Longer digits computed from these summaries (R 4.2.2, SciPy 1.10.1).
+func TestCompareWelch(t *testing.T) {
+	a, b := mean(20.14458, 6.41470, 249), mean(30.48101, 6.10771, 79)
+	d := Compare(b, a, CompareOptions{})
+	within(t, "T as printed", d.T, -12.94627, 1e-5)
+	within(t, "df as printed", d.DF, 136.87499, 1e-5)
+	near(t, "p as printed", d.P, 1.571e-25, 1e-3)
+	near(t, "T", d.T, -12.9462675657, 1e-9)
+	near(t, "df", d.DF, 136.8749900937, 1e-9)
+	near(t, "p", d.P, 1.5709046e-25, 1e-6)
+	near(t, "difference", d.Value, 20.14458-30.48101, 1e-12)
+	near(t, "u", d.U, math.Sqrt(6.41470*6.41470/249+6.10771*6.10771/79), 1e-12)
+	if d.Verdict != "differ" {
+		t.Error(d.Verdict, d.Text)
+	}
+}
+
+// The pooled test of AUTO83B is the t test of a line's slope through two places: T -12.6205850004, p 5.2732183e-30 (computed; the handbook
+// prints -12.62059). The values are made up to have the published means and standard deviations exactly.
+func TestPooledIsSlope(t *testing.T) {
+	var x, y []float64
+	add := func(at, mean, sd float64, n int) {
+		for i := 0; i < n; i++ {
+			v := mean
+			if k := n - n%2; i < k {
+				v += sd * math.Sqrt(float64(n-1)/float64(k)) * float64(1-2*(i%2))
+			}
+			x, y = append(x, at), append(y, v)
+		}
+	}
+	add(0, 30.48101, 6.10771, 79)
+	add(1, 20.14458, 6.41470, 249)
+	l, err := Straight(x, y, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "T", l.B/l.UB, -12.6205850004, 1e-9)
+	near(t, "p", 2*studentTail(l.B/l.UB, l.DF), 5.2732183e-30, 1e-6)
+	near(t, "difference", l.B, 20.14458-30.48101, 1e-12)
+	within(t, "df", l.DF, 326, 0)
+}
+
+// JAHANMI2, NIST e-Handbook 1.3.5.9 (Boost.Math f_test.cpp): n 240 each, SDs 65.54909 and 61.85425: F 1.123037, critical 0.7756 and 1.2894.
+// Computed (SciPy): F 1.1230374607, two-sided p 0.3703831599, critical 0.7755639, 1.2893844.
+func TestCompareSpreadF(t *testing.T) {
+	a, b := Estimate{Value: 61.85425, DF: 239}, Estimate{Value: 65.54909, DF: 239}
+	r, ok := CompareSpread(a, b)
+	if !ok {
+		t.Fatal("not told")
+	}
+	within(t, "F as printed", r.F, 1.123037, 1e-6)
+	near(t, "F", r.F, 1.1230374607, 1e-9)
+	near(t, "p", r.P, 0.3703831599, 1e-7)
+	f := distuv.F{D1: 239, D2: 239}
+	near(t, "critical, low", fQuantile(f, 0.025), 0.7755639, 1e-6)
+	near(t, "critical, high", fQuantile(f, 0.975), 1.2893844, 1e-6)
+	near(t, "interval, low", sq(r.Interval95.Low), 1.1230374607/1.2893844, 1e-6)
+	near(t, "interval, high", sq(r.Interval95.High), 1.1230374607/0.7755639, 1e-6)
+	if r.Differ {
+		t.Error(r.Text)
+	}
+	if _, ok := CompareSpread(Estimate{}, b); ok {
+		t.Error("a ratio to a spread of nil was told")
+	}
+}
+
+// GEAR, NIST e-Handbook 1.3.5.7 and 1.3.5.10: ten batches of ten. Published Brown-Forsythe 1.705910 (JuliaStats HypothesisTests; the
+// handbook's lower precision allows 1e-5), Bartlett 20.78580 (from memory). Computed (SciPy 1.10.1) to 1e-9.
+func TestGear(t *testing.T) {
+	groups := make([][]float64, 10)
+	for _, r := range refdata(t, "gear.csv") {
+		k := int(r[1]) - 1
+		groups[k] = append(groups[k], r[0])
+	}
+	b, err := Bartlett(groups)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "Bartlett", b.Statistic, 20.785873428065, 1e-9)
+	near(t, "p", b.P, 0.0136358633, 1e-7)
+	within(t, "df", b.DF1, 9, 0)
+	near(t, "critical", distuv.ChiSquared{K: 9}.Quantile(0.95), 16.919, 1e-5)
+	l, err := BrownForsythe(groups)
+	if err != nil {
+		t.Fatal(err)
+	}
+	within(t, "Brown-Forsythe as printed", l.Statistic, 1.705910, 1e-5)
+	near(t, "Brown-Forsythe", l.Statistic, 1.7059176930, 1e-9)
+	near(t, "p", l.P, 0.0990829756, 1e-8)
+	near(t, "critical F(.95; 9, 90)", fQuantile(distuv.F{D1: 9, D2: 90}, 0.95), 1.9855, 1e-4)
+	within(t, "df", l.DF2, 90, 0)
+	a, err := OneWay(groups)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "ANOVA F", a.Statistic, 2.2969124134, 1e-9)
+	near(t, "p", a.P, 0.0226608192, 1e-7)
+	// Batch 4 against 5 (SciPy): Welch t 2.3433553665, df 13.36101881, p 0.0351837199, variance ratio 0.2584639195.
+	m4, s4 := meanSquares(groups[3])
+	m5, s5 := meanSquares(groups[4])
+	d := Compare(mean(m5, math.Sqrt(s5/9), 10), mean(m4, math.Sqrt(s4/9), 10), CompareOptions{})
+	near(t, "Welch t", math.Abs(d.T), 2.3433553665, 1e-7)
+	near(t, "Welch df", d.DF, 13.36101881, 1e-8)
+	near(t, "Welch p", d.P, 0.0351837199, 1e-7)
+	r, _ := CompareSpread(Estimate{Value: math.Sqrt(s5 / 9), DF: 9}, Estimate{Value: math.Sqrt(s4 / 9), DF: 9})
+	if near := math.Min(r.F, 1/r.F); math.Abs(near-0.2584639195) > 1e-8 {
+		t.Errorf("variance ratio %g", r.F)
+	}
+	if _, err := Bartlett(groups[:1]); err == nil {
+		t.Error("one group was accepted")
+	}
+}
+
+// Two one-sided tests (Schuirmann 1987): equivalent exactly when the 90 % interval lies within the margin.
+func TestEquivalence(t *testing.T) {
+	rng := rand.New(rand.NewPCG(6, 6))
+	for k := 0; k < 200; k++ {
+		a, b := mean(52e-3, 1e-3, float64(4+rng.IntN(20))), mean(52e-3+1e-3*rng.NormFloat64(), 1.5e-3, float64(4+rng.IntN(20)))
+		margin := 2e-3 * rng.Float64()
+		d := Compare(a, b, CompareOptions{Margin: margin})
+		half := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: d.DF}.Quantile(0.95) * d.U
+		if inside := d.Value+half < margin && d.Value-half > -margin; inside != d.Equivalent {
+			t.Fatalf("%+v: interval says %v", d, inside)
+		}
+		if d.Equivalent != (d.Verdict == "equivalent") {
+			t.Errorf("verdict %q", d.Verdict)
+		}
+	}
+	// What both share cancels: the difference of two lags that share all but their scatter.
+	a := Estimate{Value: 0.052, U: 5e-4, DF: 20}
+	d := Compare(a, a, CompareOptions{Shared: 4e-4})
+	near(t, "u without the shared part", d.U, math.Sqrt2*3e-4, 1e-12)
+}
+
+// Comparing two simulated calibrations of one rig: the difference's interval holds nil in 95 % of pairs.
+func TestCompareHolds(t *testing.T) {
+	const pairs = 400
+	rng := rand.New(rand.NewPCG(12, 1))
+	held, equal := 0.0, 0.0
+	for k := 0; k < pairs; k++ {
+		var two [2]Result
+		for i := range two {
+			run, _ := simulate(cell{"drop", 2, 5 + 3*i, 3, false}, rng)
+			var err error
+			if two[i], err = Lag(run); err != nil {
+				t.Fatal(err)
+			}
+		}
+		held += holds(Compare(*two[0].Lag, *two[1].Lag, CompareOptions{}).Interval95, 0)
+		if r, ok := CompareSpread(*two[0].Spread, *two[1].Spread); ok {
+			equal += holds(r.Interval95, 1)
+		} else {
+			equal++
+		}
+	}
+	for name, got := range map[string]float64{"difference": held / pairs, "spread ratio": equal / pairs} {
+		t.Logf("%s held in %.1f %%", name, 100*got)
+		if math.Abs(got-0.95) > 0.015+3*math.Sqrt(0.95*0.05/pairs) {
+			t.Errorf("%s held in %.1f %% of pairs", name, 100*got)
+		}
+	}
+}
+
+// What a history keeps of an estimate gives its degrees of freedom back.
+func TestFromInterval(t *testing.T) {
+	for _, df := range []float64{1.5, 4, 11.3, 200} {
+		half := students(df) * 2e-4
+		e := FromInterval(0.052, 2e-4, Interval{0.052 - half, 0.052 + half})
+		near(t, "df", e.DF, df, 1e-6)
+	}
+	chi := distuv.ChiSquared{K: 9}
+	s := SpreadFromInterval(1e-3, Interval{1e-3 * math.Sqrt(9/chi.Quantile(0.975)), 1e-3 * math.Sqrt(9/chi.Quantile(0.025))})
+	near(t, "df of a spread", s.DF, 9, 1e-6)
+}
