@@ -6,22 +6,33 @@ import (
 	"leadmark/ruler"
 )
 
+// cellsBeyond is how many cells are sampled beyond the first and the last mark: where a picture
+// ends, marks are lost before cells are.
+const cellsBeyond = 4
+
 // cells samples the tones where a coded ruler has its code: between each two marks, past the
 // longest of them, on the side of the ruler's body. The layout's lengths across are taken in
 // pitches; a ruler tilted by 15 degrees shifts that by half a millimetre, which the row of cells
 // is wide enough to bear.
 func (f finding) cells(p pyramid, side int) ruler.Cells {
-	first, last := f.ticks[0].index, f.ticks[len(f.ticks)-1].index
+	first, last := f.ticks[0].index-cellsBeyond, f.ticks[len(f.ticks)-1].index+cellsBeyond
 	c := ruler.Cells{First: first, Tone: make([]float64, 0, last-first)}
 	lay := ruler.CodedStrip()
 	mid := ((lay.CodeNear+lay.CodeFar)/2 - lay.Short/2) * 1e3
 	half := 0.45 * (lay.CodeFar - lay.CodeNear) / 2 * 1e3
 	at := 0
 	for i := first; i < last; i++ {
-		if f.ticks[at+1].index <= i {
+		for at < len(f.ticks)-2 && f.ticks[at+1].index <= i {
 			at++
 		}
-		t, pitch := between(f.ticks[at], f.ticks[at+1], float64(i)+0.5)
+		a, b := f.ticks[at], f.ticks[at+1]
+		switch { // beyond the ends the pitch of the last few marks goes on
+		case i < a.index:
+			b = f.ticks[min(len(f.ticks)-1, cellsBeyond)]
+		case i >= b.index:
+			a = f.ticks[max(0, len(f.ticks)-1-cellsBeyond)]
+		}
+		t, pitch := between(a, b, float64(i)+0.5)
 		c.Tone = append(c.Tone, f.cellTone(p, t, pitch, [2]float64{float64(side) * (mid - half), float64(side) * (mid + half)}))
 	}
 	return c

@@ -48,6 +48,27 @@ func cumulate(v []float64) []float64 {
 	return out
 }
 
+// fineMarks is the pitch, in samples, below which marks themselves look like noise from sample to
+// sample where they fill the picture.
+const fineMarks = 6
+
+// noiseOfHalves estimates the noise of the profile of rows j0 to j1 from the difference between its
+// two halves, which show the same marks: half of it varies as their mean does.
+func (f *finding) noiseOfHalves(j0, j1 int) float64 {
+	mid := (j0 + j1) / 2
+	if mid <= j0 || mid+1 >= j1 {
+		return math.Inf(1)
+	}
+	a, b := f.s.profile(j0, mid, f.q.mid(), f.q.lean), f.s.profile(mid+1, j1, f.q.mid(), f.q.lean)
+	var d []float64
+	for i := range a {
+		if x := math.Abs(a[i]-b[i]) / 2; x == x {
+			d = append(d, x)
+		}
+	}
+	return 1.4826 * median(d)
+}
+
 // meanOver is the mean of the samples from a to b, their ends counted in part.
 func meanOver(sum []float64, a, b float64) float64 {
 	at := func(x float64) float64 {

@@ -2,13 +2,14 @@ package rulertest
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 
 	"leadmark/ruler"
 )
 
 // CodeView is one picture of 30 mm of the coded ruler: what lies before is out of the picture,
-// what lies behind is under a sleeve.
+// what lies behind is so too, or under a sleeve.
 type CodeView struct {
 	Scene
 	From    float64 // m, reading at the border of the picture
@@ -24,12 +25,18 @@ func CodeViewAt(seed, number uint64) CodeView {
 	span := func(a, b float64) float64 { return a + (b-a)*rnd.Float64() }
 	const length, shown = 0.800, 30 * mm
 	v := CodeView{From: span(0, (length-shown)/mm) * mm}
-	v.PerMM = span(3, 12)
-	if rnd.IntN(20) == 0 {
-		v.PerMM = span(12, 40)
+	v.PerMM = 3 * math.Pow(4, rnd.Float64())
+	if rnd.IntN(40) == 0 {
+		v.PerMM = 12 * math.Pow(40.0/12, rnd.Float64())
 	}
 	travel := []string{"right", "left", "up", "down"}[rnd.IntN(4)]
+	cut := rnd.IntN(2) == 0 // by the picture's border on both sides
 	view := int(42*v.PerMM) + 60
+	tilt := span(-15, 15) * deg
+	if cut { // 30 mm of the ruler over its whole width
+		sin, cos := math.Sincos(math.Abs(tilt))
+		view = int((30*cos + 20*sin) * v.PerMM)
+	}
 	c := Camera{Width: view, Height: int(34*v.PerMM) + 60, FocalPX: 0.3 / 0.001 * v.PerMM, K1: span(-0.03, 0.03)}
 	if travel == "up" || travel == "down" {
 		c.Width, c.Height = c.Height, c.Width
@@ -41,9 +48,11 @@ func CodeViewAt(seed, number uint64) CodeView {
 	// The trip point is the picture's middle; the ruler passes it so far that From comes to lie
 	// half a picture before it.
 	half := float64(view) / 2 / v.PerMM * mm
-	s.Track = Track{Trip: Vec{0, 0, 0.3}, Travel: travel, Tilt: span(-15, 15) * deg, Yaw: span(-15, 15) * deg, Roll: span(-15, 15) * deg}
+	s.Track = Track{Trip: Vec{0, 0, 0.3}, Travel: travel, Tilt: tilt, Yaw: span(-15, 15) * deg, Roll: span(-15, 15) * deg}
 	s.Pose = Pose{Advance: v.From + half, Lateral: span(-2, 2) * mm}
-	s.Grips = []Grip{{Kind: "sleeve", At: v.From + shown}}
+	if !cut {
+		s.Grips = []Grip{{Kind: "sleeve", At: v.From + shown}}
+	}
 	graduation := v.PerMM
 	blur := span(0, 0.33) * graduation
 	share := span(0, 0.9)
