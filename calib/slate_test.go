@@ -1,0 +1,167 @@
+package calib
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+func TestParseSlate(t *testing.T) {
+	s, is, err := ParseSlate("leadmark-slate/1 drop_mm=400 delay_ms=12.5\n")
+	if !is || err != nil || *s.Drop != 0.4 || *s.Delay != 0.0125 || s.Speed != nil || s.Group != nil {
+		t.Errorf("%+v %v %v", s, is, err)
+	}
+	if got := s.Text(); got != "leadmark-slate/1 drop_mm=400 delay_ms=12.5" {
+		t.Error(got)
+	}
+	for text, want := range map[string]string{
+		"leadmark-slate/2 drop_mm=400":               "does not know",
+		"leadmark-slate/1":                           "no condition",
+		"leadmark-slate/1 drop=400":                  `"drop"`,
+		"leadmark-slate/1 drop_mm=0":                 "must be above 0",
+		"leadmark-slate/1 drop_mm=1,5":               "point",
+		"leadmark-slate/1 delay_ms=NaN":              "finite",
+		"leadmark-slate/1 group=a,b":                 "one word",
+		"leadmark-slate/1 group=a speed_mps=1":       "unknown speed",
+		"leadmark-slate/1 drop_mm=100 speed_mps=1.5": "at once",
+	} {
+		if _, is, err := ParseSlate(text); !is || err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v, %v; want %q", text, is, err, want)
+		}
+	}
+	if _, is, _ := ParseSlate("a box of envelopes"); is {
+		t.Error("any text is a slate")
+	}
+}
+
+func FuzzParseSlate(f *testing.F) {
+	f.Add("leadmark-slate/1 drop_mm=400 delay_ms=0")
+	f.Add("leadmark-slate/1 group=b-2 delay_ms=1e1")
+	f.Fuzz(func(t *testing.T, text string) {
+		s, is, err := ParseSlate(text)
+		if !is || err != nil {
+			return
+		}
+		again, is, err := ParseSlate(s.Text())
+		if !is || err != nil || again.Text() != s.Text() {
+			t.Errorf("%q gives %q, which gives %q, %v", text, s.Text(), again.Text(), err)
+		}
+	})
+}
+
+// scene is what a pretended camera saw in one frame: a ruler, a slate, or both.
+type scene struct {
+	ruler bool
+	text  string
+	seen  bool // a symbol that cannot be read
+}
+
+// millimetres is a row of 60 mm of a millimetre ruler, as vision would hand it on.
+func millimetres(at float64) ruler.Row {
+	row := ruler.Row{Origin: ruler.Point{Y: 200}, Dir: ruler.Point{X: 1}, Side: 1, Pitch: 10, HalfLength: 15, DarkMarks: true, Contrast: 0.3}
+	for i := range 61 {
+		length := 15.0
+		switch {
+		case i%10 == 0:
+			length = 45
+		case i%5 == 0:
+			length = 30
+		}
+		row.Marks = append(row.Marks, ruler.Mark{T: at - 10*float64(i), U: 0.05, Index: -i, Strength: 1, Length: length})
+	}
+	slices.Reverse(row.Marks)
+	edge := ruler.Line{A: ruler.Point{X: at, Y: 100}, B: ruler.Point{X: at, Y: 300}}
+	row.Steps = []ruler.Step{{T: at, U: 0.1, Line: edge, WidthPX: 2, Contrast: -0.5, Coherent: 1}}
+	return row
+}
+
+// followed runs the slates over frames a.jpg, b.jpg, ... of a drop to the right and returns what became of each.
+func followed(t *testing.T, run Run, scenes ...scene) *reader {
+	t.Helper()
+	run.Travel, run.Ruler = Right, RulerSpec{Graduation: 1e-3, Front: ptr(0.0)}
+	var folder Folder
+	by := map[string]ruler.Sighting{}
+	for i, sc := range scenes {
+		name := string(rune('a'+i)) + ".jpg"
+		folder.Frames = append(folder.Frames, frame.Frame{Name: name})
+		s := ruler.Sighting{Width: 2000, Height: 1000, Symbol: ruler.Symbol{Seen: sc.seen || sc.text != "", Text: sc.text}}
+		if sc.ruler {
+			s.Rows = []ruler.Row{millimetres(900 + 37*float64(i))}
+		}
+		by[name] = s
+	}
+	look := func(_ context.Context, f frame.Frame, _ ruler.Hint) (ruler.Sighting, error) { return by[f.Name], nil }
+	s, err := newReader(context.Background(), run, folder, Options{Look: look})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func TestSlatesGovernTheFramesBehindThem(t *testing.T) {
+	shot := scene{ruler: true}
+	s := followed(t, Run{Method: Drop},
+		scene{text: "leadmark-slate/1 drop_mm=100"}, shot, shot,
+		scene{ruler: true, text: "leadmark-slate/1 drop_mm=250 delay_ms=3"}, // it stands in the frame: for that one alone
+		shot,
+		scene{text: "leadmark-slate/1 drop_mm=400"}, shot, scene{text: "not for us"}, shot)
+	want := []float64{0, 0.1, 0.1, 0.25, 0.1, 0, 0.4, 0.4, 0.4}
+	for i, f := range s.frames {
+		slate := i == 0 || i == 5
+		if (f.Reason.Code == CodeSlate) != slate || (f.Status == ruler.StatusLeftOut) != slate {
+			t.Errorf("%s: %s %s", f.Name, f.Status, f.Reason)
+		}
+		if f.Conditions.Drop != want[i] {
+			t.Errorf("%s: drop %v, want %v", f.Name, f.Conditions.Drop, want[i])
+		}
+	}
+	if d := s.frames[3].Conditions.Delay; d != 0.003 {
+		t.Errorf("the standing slate's delay is %v", d)
+	}
+	if !slices.Equal(s.todo, []int{1, 2, 3, 4, 6, 7, 8}) {
+		t.Errorf("shots %v", s.todo)
+	}
+}
+
+func TestASlateThatCannotBeReadStopsTheOneBefore(t *testing.T) {
+	shot := scene{ruler: true}
+	s := followed(t, Run{Method: Drop}, scene{text: "leadmark-slate/1 drop_mm=100"}, shot, scene{seen: true}, shot,
+		scene{text: "leadmark-slate/1 speed_mps=2"}, shot, scene{text: "leadmark-slate/1 drop_mm=300"}, shot)
+	for i, want := range []string{CodeSlate, "", CodeSlate, CodeSlateUnread, CodeSlate, CodeSlateUnread, CodeSlate, ""} {
+		if got := s.frames[i].Reason.Code; got != want {
+			t.Errorf("%s: %q, want %q", s.frames[i].Name, got, want)
+		}
+	}
+}
+
+func TestShotsWinOverSlates(t *testing.T) {
+	shot := scene{ruler: true}
+	run := Run{Method: Drop, HasShots: true, Shots: []ShotEntry{
+		{Frame: "b.jpg", Use: true, Conditions: Conditions{Drop: 0.2}, Stated: Stated{Drop: true}},
+		{Frame: "c.jpg", Use: true},
+	}}
+	s := followed(t, run, scene{text: "leadmark-slate/1 drop_mm=100"}, shot, shot, shot)
+	for i, want := range []float64{0, 0.2, 0.1, 0.1} { // d.jpg is not listed; the slate suffices for it
+		if got := s.frames[i].Conditions.Drop; got != want {
+			t.Errorf("%s: drop %v, want %v", s.frames[i].Name, got, want)
+		}
+	}
+	if len(s.slateDoubts) != 1 || !slices.Equal(s.slateDoubts[0].Frames, []string{"b.jpg"}) {
+		t.Errorf("%+v", s.slateDoubts)
+	}
+	if !slices.Equal(s.todo, []int{1, 2, 3}) {
+		t.Errorf("shots %v", s.todo)
+	}
+}
+
+func TestAGroupOnASlatePutsADefaultSpeedAside(t *testing.T) {
+	run := Run{Method: Push, Defaults: Conditions{Speed: 2}}
+	s := followed(t, run, scene{text: "leadmark-slate/1 group=a"}, scene{ruler: true})
+	if c := s.frames[1].Conditions; c.Group != "a" || c.Speed != 0 {
+		t.Errorf("%+v", c)
+	}
+}

@@ -1,0 +1,83 @@
+package main
+
+import (
+	"context"
+	"math"
+	"path/filepath"
+	"testing"
+
+	"leadmark/calib"
+	"leadmark/ruler"
+	"leadmark/ruler/rulertest"
+	"leadmark/vision"
+)
+
+// TestCodedRun calibrates a drawn run of the coded ruler, printed 0.27 % short: frames whose front end is
+// out of the picture are read like the others, by the code, and the stated graduation is the true one.
+func TestCodedRun(t *testing.T) {
+	r := rulertest.DemoRun(9)
+	r.Look = rulertest.Coded(0.4)
+	r.Look.Scales[0].Pitch = 0.9973e-3
+	r.Drops, r.Shots, r.Odd = []float64{0.1, 0.4}, 4, []string{"front-out", "front-out", "dark"}
+	r.Width, r.Height = 1632, 1088
+	dir := filepath.Join(t.TempDir(), "run")
+	truth, err := rulertest.WriteRun(dir, r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	run, err := calib.Load(dir, calib.Overrides{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	folder, err := listFolder(context.Background(), dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := calib.Calibrate(context.Background(), run, folder, calib.Options{Look: vision.Look})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var off []float64 // of the line counted from, the same for all
+	hidden := 0
+	for i, f := range got.Frames {
+		want := truth.Frames[i]
+		switch {
+		case f.Status != ruler.StatusRead:
+			if want.Why != "dark" {
+				t.Errorf("%s: %s, want it read", f.Name, f.Reason)
+			}
+			continue
+		case !f.Reading.Coded || !f.Reading.Absolute:
+			t.Errorf("%s was read without its code", f.Name)
+		case want.Why == "front-out":
+			hidden++
+			if f.Reading.Front != nil {
+				t.Errorf("%s: a front end was found outside the picture", f.Name)
+			}
+		}
+		off = append(off, f.Advance*1e3-want.AdvanceMM)
+	}
+	mid := middleOf(off)
+	for _, x := range off {
+		// Half a graduation would be a misreading; what is left is the ruler hanging a little
+		// differently in each frame.
+		if math.Abs(x-mid) > 0.25 {
+			t.Errorf("an advance is %.2f mm off the others", x-mid)
+		}
+	}
+	if hidden != 2 {
+		t.Errorf("%d frames without a front end were read, want 2", hidden)
+	}
+	if w := warningOf(got, "graduation-stated"); w == "" {
+		t.Error("nothing is said of the stated graduation")
+	}
+}
+
+func warningOf(r calib.Result, code string) string {
+	for _, w := range r.Warnings {
+		if w.Code == code {
+			return w.Text
+		}
+	}
+	return ""
+}
