@@ -1,10 +1,6 @@
 package calib
 
-import (
-	"errors"
-
-	"leadmark/fit"
-)
+import "leadmark/fit"
 
 // Limits bound what is proposed to shoot next; zero where not stated.
 type Limits struct {
@@ -24,6 +20,7 @@ type PlanEntry struct {
 	Reached  bool         `json:"reached"`
 	Possible bool         `json:"possible"` // within what the rig allows
 	Batches  []BatchEntry `json:"batches"`
+	Stage    []BatchEntry `json:"stage"` // of the batches, what to shoot before planning again
 	Shots    int          `json:"shots"`
 	ULagMS   *float64     `json:"u_lag_ms,omitempty"`  // expected after these shots
 	UNextMS  *float64     `json:"u_next_ms,omitempty"` // expected after these shots
@@ -67,7 +64,7 @@ func planFor(run Run, shots []fit.Shot, c Counting) (*fit.Schedule, error) {
 	if run.Goal.U == 0 {
 		return nil, nil
 	}
-	s, err := planShots(fitRun(run, shots, c), run.Goal.fit(run.Limits))
+	s, err := fit.Plan(fitRun(run, shots, c), run.Goal.fit(run.Limits))
 	if err != nil {
 		return nil, err
 	}
@@ -89,7 +86,7 @@ func PlanFirst(run Run) (fit.Schedule, error) {
 	if run.Method == Push && run.Defaults.Speed > 0 {
 		goal.Assume.Speeds = []float64{run.Defaults.Speed / 2, run.Defaults.Speed}
 	}
-	s, err := planShots(fitRun(run, nil, c), goal)
+	s, err := fit.Plan(fitRun(run, nil, c), goal)
 	if err != nil {
 		return s, &InputError{File: "--goal-ms", What: "cannot be planned for", Err: err}
 	}
@@ -106,27 +103,27 @@ func planEntry(g Goal, s *fit.Schedule) *PlanEntry {
 
 // NewPlanEntry turns a plan into the units of the file format.
 func NewPlanEntry(g Goal, s fit.Schedule) PlanEntry {
-	e := PlanEntry{Goal: g.entry(), Reached: s.Reached, Possible: s.Possible, Batches: []BatchEntry{}, Shots: s.Shots, Assumed: s.Assumed, Text: s.Text}
+	e := PlanEntry{Goal: g.entry(), Reached: s.Reached, Possible: s.Possible, Batches: batchEntries(s.Batches), Stage: batchEntries(s.Stage), Shots: s.Shots, Assumed: s.Assumed, Text: s.Text}
 	if s.ULag > 0 {
 		e.ULagMS = some(s.ULag * 1e3)
 	}
 	if s.UNext > 0 {
 		e.UNextMS = some(s.UNext * 1e3)
 	}
-	for _, b := range s.Batches {
-		o := BatchEntry{Group: b.Group, DelayMS: stated(b.Delay * 1e3), Shots: b.Shots, Text: b.Text}
-		if b.Drop > 0 {
-			o.DropMM = ptr(stated(b.Drop * 1e3))
-		}
-		if b.Speed > 0 {
-			o.SpeedMPS = ptr(stated(b.Speed))
-		}
-		e.Batches = append(e.Batches, o)
-	}
 	return e
 }
 
-// planShots waits for the planning of package fit.
-func planShots(fit.Run, fit.Goal) (fit.Schedule, error) {
-	return fit.Schedule{}, errors.New("no plan can be made yet")
+func batchEntries(list []fit.Batch) []BatchEntry {
+	out := []BatchEntry{}
+	for _, b := range list {
+		e := BatchEntry{Group: b.Group, DelayMS: stated(b.Delay * 1e3), Shots: b.Shots, Text: b.Text}
+		if b.Drop > 0 {
+			e.DropMM = ptr(stated(b.Drop * 1e3))
+		}
+		if b.Speed > 0 {
+			e.SpeedMPS = ptr(stated(b.Speed))
+		}
+		out = append(out, e)
+	}
+	return out
 }

@@ -25,12 +25,15 @@ type StartReport struct {
 
 // Start writes run.toml and shots.csv into the folder of a run, filled in as far as the frames
 // and the overrides tell. A file that is there already is left as it is; when both are, it is an
-// *InputError. slates are the symbols found, by the frames' names; nil where nobody looked.
-func Start(dir string, frames []frame.Frame, slates map[string]SlateSeen, o Overrides) (StartReport, error) {
+// *InputError. Slates that were found fill shots.csv in, and a plan the shots that no slate speaks of.
+func Start(dir string, frames []frame.Frame, known Known, o Overrides) (StartReport, error) {
 	if err := checkFolder(dir); err != nil {
 		return StartReport{}, err
 	}
-	filled := fillFromSlates(frames, slates)
+	filled := fillFromSlates(frames, known.Slates)
+	if known.Plan != nil {
+		filled.left = planRemarks(filled.fillFromPlan(frames, *known.Plan))
+	}
 	if _, given := o.values["method"]; !given && filled.method != "" {
 		o = o.with("method", string(filled.method))
 	}
@@ -58,6 +61,9 @@ func Start(dir string, frames []frame.Frame, slates map[string]SlateSeen, o Over
 		missing = missing[:len(missing)-1]
 	}
 	r.ToFill = missing
+	if filled.planned && len(frames) > 0 {
+		r.ToFill = append(r.ToFill, "shots.csv holds the conditions as planned, in the order of the frames: correct every line that was shot otherwise")
+	}
 	if len(frames) == 0 {
 		r.ToFill = append(r.ToFill, "the folder holds no frames yet: copy them in, then list them in shots.csv")
 	}
@@ -186,6 +192,9 @@ func startShots(frames []frame.Frame, run []byte, filled startCells) []byte {
 		cells[len(columns)-2] = "yes"
 		cells[len(columns)] = clock(f.Taken)
 		b.WriteString(csvLine(cells))
+	}
+	for _, line := range filled.left {
+		b.WriteString(line + "\n")
 	}
 	return b.Bytes()
 }

@@ -38,7 +38,7 @@ func TestStartWritesWhatLoadReads(t *testing.T) {
 	o.Set("method", "drop")
 	o.Set("travel", "down")
 	o.Set("conditions.drop_mm", "4e2")
-	r, err := Start(dir, frames, nil, o)
+	r, err := Start(dir, frames, Known{}, o)
 	if err != nil || len(r.Written) != 2 || len(r.Kept) != 0 {
 		t.Fatalf("%+v, %v", r, err)
 	}
@@ -67,7 +67,7 @@ func TestStartWritesWhatLoadReads(t *testing.T) {
 
 func TestStartSaysWhatIsLeftAndLoadAsksForIt(t *testing.T) {
 	dir := folder(t, "IMG_0001.JPG", "")
-	r, err := Start(dir, session()[:1], nil, Overrides{})
+	r, err := Start(dir, session()[:1], Known{}, Overrides{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,12 +91,12 @@ func TestStartSaysWhatIsLeftAndLoadAsksForIt(t *testing.T) {
 
 func TestStartOverwritesNothing(t *testing.T) {
 	dir := folder(t, "run.toml", "mine")
-	r, err := Start(dir, session(), nil, Overrides{})
+	r, err := Start(dir, session(), Known{}, Overrides{})
 	if err != nil || len(r.Written) != 1 || len(r.Kept) != 1 || r.Kept[0] != RunFileName {
 		t.Errorf("%+v, %v", r, err)
 	}
 	before, _ := os.ReadFile(filepath.Join(dir, ShotsFileName))
-	if _, err := Start(dir, nil, nil, Overrides{}); err == nil {
+	if _, err := Start(dir, nil, Known{}, Overrides{}); err == nil {
 		t.Error("no error where both files are there")
 	}
 	after, _ := os.ReadFile(filepath.Join(dir, ShotsFileName))

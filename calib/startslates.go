@@ -19,8 +19,10 @@ type SlateSeen struct {
 type startCells struct {
 	cells   map[string]map[string]string
 	remarks map[string]string
-	method  Method // what the slates speak of; "" where there are none, or they differ
-	all     bool   // every shot has its drop, speed or group
+	method  Method   // what the slates speak of; "" where there are none, or they differ
+	all     bool     // every shot has its drop, speed or group
+	planned bool     // some cells are as planned, not as done
+	left    []string // comment lines for what of the plan no frame was left for
 }
 
 // fillFromSlates goes through the frames in their order as Calibrate does.

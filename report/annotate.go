@@ -40,6 +40,10 @@ func Annotate(src image.Image, f calib.FrameResult) ([]byte, error) {
 	return encodeJPEG(m, annotatedQuality)
 }
 
+// SideWanted is how long the long side of the picture that Annotate is given should be, px: longer shows
+// no more.
+func SideWanted(f calib.FrameResult) int { return sideWanted(f, lineMark{}) }
+
 // annotated is a large picture of the ruler part of a frame with what was found drawn on it, and
 // what it says written below. The marks keep clear of the graduations, beside the ruler.
 func annotated(src image.Image, f calib.FrameResult, trip lineMark) (*image.RGBA, error) {

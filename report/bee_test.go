@@ -129,8 +129,38 @@ func beeFit(r *calib.Result) {
 		}
 		groups[f.Conditions.Drop] = append(groups[f.Conditions.Drop], f.Advance)
 	}
+	beeRemarks(r)
 	for _, h := range order {
 		r.Fit.Advance = append(r.Fit.Advance, beeGroup(h, groups[h]))
+	}
+}
+
+// beeRemarks adds what makes up the uncertainty, the checks, and what the odd shot changes. The lines of
+// the budget are invented, but their squares add up.
+func beeRemarks(r *calib.Result) {
+	r.Fit.Budget = []fit.Budget{{Of: "lag", Unit: "s", U: 0.18e-3, DF: 18, Lines: []fit.Contribution{
+		{Source: "reading", Text: "reading the ruler, shot by shot", Kind: "B", N: 17, Unit: "m", Input: 0.06e-3, Sensitivity: 0.2, U: 0.012e-3, Share: 0.0044},
+		{Source: "spread", Text: "the lag's own spread, shot by shot", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3, Sensitivity: 0.1794, U: 0.1435e-3, Share: 0.6356},
+		{Source: "drop-height", Drop: 0.4, Text: "stated height of 400 mm, one error for all its shots", Kind: "B", N: 1, Unit: "m", Input: 1e-3, Sensitivity: -0.108, U: 0.108e-3, Share: 0.36},
+		{Source: "gravity", Text: "gravity", Kind: "B", N: 1, Unit: "m/s^2", Input: 1e-5, Sensitivity: 1e-9, U: 1e-14, Share: 3e-21},
+		{Source: "speed-repeat", Text: "repeatability", Kind: "B", N: 1, Unit: "1", Input: 0, Sensitivity: 0, U: 0, Share: 0},
+	}}, {Of: "trip_offset", Unit: "m", U: 0.2e-3, DF: 1e6, Lines: []fit.Contribution{
+		{Source: "spread", Text: "the lag's own spread, shot by shot", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3, Sensitivity: 0.25, U: 0.2e-3, Share: 1},
+	}}}
+	r.Fit.Checks = []fit.Check{
+		{Name: "order", Tested: true, Statistic: 0.65, P: 0.43, Threshold: 0.05, Text: "no drift over the shooting order shows"},
+		{Name: "pause", Text: "fewer than two shots were made after a pause"},
+		{Name: "two-lags", Tested: true, Statistic: 14, P: 0.002, Threshold: 0.0125, Alarm: true, Text: "the shots fall into two groups"},
+	}
+	for k, s := range r.Fit.Shots {
+		if s.Outlier {
+			with := *r.Fit.Lag
+			with.Value, with.U = with.Value+0.4e-3, 0.5e-3
+			with.Interval95 = fit.Interval{Low: with.Value - 1e-3, High: with.Value + 1e-3}
+			spread := *r.Fit.Spread
+			spread.Value *= 1.5
+			r.Fit.Odd = &fit.Odd{Shots: []int{k}, Lag: &with, Spread: &spread, LagChange: 0.4e-3, SpreadRatio: 1.5}
+		}
 	}
 }
 
@@ -209,6 +239,7 @@ func beeAdvanceOnly(n int) calib.Result {
 	r := beeRun(n, 0.4)
 	r.Run.Method, r.Run.Travel = calib.Push, calib.Right
 	r.Fit.Lag, r.Fit.Spread, r.Fit.NextShot, r.Fit.TripOffset, r.Fit.Curve = nil, nil, nil, nil, nil
+	r.Fit.Budget, r.Fit.Checks, r.Fit.Odd = nil, nil, nil
 	r.TripLine = nil
 	r.Fit.Determined = []string{"advance"}
 	for i := range r.Frames {

@@ -118,7 +118,8 @@ func placed(at []int, texts []string) string {
 type historyView struct {
 	Rig, Made, Generator string
 	Charts               []chartView
-	InForce              string
+	Head                 Headline // what is in force
+	Why                  string
 	Damaged              []string
 }
 
@@ -143,7 +144,11 @@ func WriteHistory(path, name string, h rig.History, o Options) error {
 		v.Made = o.Made.Format("2 January 2006, 15:04 MST")
 	}
 	if f, ok := h.InForce(); ok {
-		v.InForce = fmt.Sprintf("Calibration %d is in force: %s.", f.Number, f.Why())
+		v.Head = Headline{Before: fmt.Sprintf("Calibration %d is in force", f.Number), After: "."}
+		if l := f.Entry.Lag; l != nil {
+			v.Head = Headline{fmt.Sprintf("Calibration %d is in force: a lag of", f.Number), lagText(l.Estimate()), ""}
+		}
+		v.Why = sentence(f.Why())
 	}
 	for i, c := range h.Charts() {
 		v.Charts = append(v.Charts, viewChart(i, c))
@@ -159,7 +164,7 @@ func WriteHistory(path, name string, h rig.History, o Options) error {
 }
 
 func viewChart(i int, c rig.Chart) chartView {
-	v := chartView{Setup: sentence(c.Setup.String()), Text: sentence(c.Text), Alarm: c.Control != nil && !c.Control.InControl}
+	v := chartView{Setup: "Set-up: " + c.Setup.String() + ".", Text: sentence(c.Text), Alarm: c.Control != nil && !c.Control.InControl}
 	for k, p := range c.Points {
 		r := chartRowView{Number: p.Number, Accepted: p.Accepted.Format("2006-01-02 15:04"), Lag: lagText(p.Lag), Interval: ms.span(p.Lag.Interval95), Note: p.Note, Out: p.Out, InForce: p.InForce}
 		if p.Entry.Spread != nil {

@@ -26,6 +26,10 @@ type pageView struct {
 	Advice         []adviceView
 	Legend         []legendView
 	Figures        []figureView
+	Budgets        []budgetView
+	Checks         []checkView
+	Odd            *oddView
+	Plan           *planView
 	Cards          []cardView
 	Upright        bool // the ruler stands upright in the pictures
 	PictureNote    string
@@ -143,6 +147,7 @@ func viewOf(r calib.Result, pictures []picture, o Options) pageView {
 		Settings: settings(r), Method: methodOf(r), Cite: citation(r, o), Upright: upright(r),
 		Generator: strings.TrimSpace("leadmark " + o.Version),
 	}
+	v.Budgets, v.Checks, v.Odd, v.Plan = budgetViews(r), checkViews(r), oddViews(r, o.Picture != nil), planViews(r)
 	v.Exposures, v.Day = differ(v.Rows), commonDay(r)
 	v.Title = pageTitle(r)
 	v.Eyebrow = eyebrow(r)

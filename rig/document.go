@@ -1,6 +1,7 @@
 package rig
 
 import (
+	"math"
 	"strconv"
 	"time"
 
@@ -153,7 +154,8 @@ type RatioEntry struct {
 func NewComparisonDocument(name string, c Comparison) ComparisonDocument {
 	d := ComparisonDocument{Schema: ComparisonSchema, Rig: name, A: compared(c.A), B: compared(c.B), Doubts: append([]string{}, c.Doubts...)}
 	if l := c.Lag; l != nil {
-		d.Lag = &DifferenceEntry{DifferenceMS: *ms(l.Value), UMS: *ms(l.U), DF: digits3(l.DF), Interval95MS: [2]float64{*ms(l.Interval95.Low), *ms(l.Interval95.High)},
+		to := func(s float64) float64 { return rounded3(s*1e3, l.U*1e3) }
+		d.Lag = &DifferenceEntry{DifferenceMS: to(l.Value), UMS: to(l.U), DF: digits3(l.DF), Interval95MS: [2]float64{to(l.Interval95.Low), to(l.Interval95.High)},
 			T: digits3(l.T), P: digits3(l.P), MarginMS: *ms(l.Margin), Verdict: l.Verdict, Text: l.Text}
 		if l.Margin > 0 {
 			p := digits3(l.PMargin)
@@ -173,6 +175,16 @@ func ratioEntry(r fit.Ratio) *RatioEntry {
 
 func compared(n Numbered) ComparedEntry {
 	return ComparedEntry{n.Number, n.Accepted, n.Note, n.Setup}
+}
+
+// rounded3 rounds to the third digit of the standard uncertainty, as result.json does.
+func rounded3(x, u float64) float64 {
+	places := 6
+	if u > 0 {
+		places = min(max(2-int(math.Floor(math.Log10(u))), 0), 12)
+	}
+	y, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'f', places, 64), 64)
+	return y
 }
 
 func digits3(x float64) float64 {

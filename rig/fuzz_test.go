@@ -29,36 +29,64 @@ func FuzzDescription(f *testing.F) {
 }
 
 func FuzzHistory(f *testing.F) {
-	line, err := entry("a note").line()
+	withSetup := nightly(1, 52.3, &Setup{Body: "Bench 7", FocalMM: 100, Varies: []string{"f_number"}})
+	line, err := withSetup.line()
+	if err != nil {
+		f.Fatal(err)
+	}
+	back, err := lineOf(Restore{Schema: RestoreSchema, Restored: withSetup.Accepted, Calibration: 1, Accepted: withSetup.Accepted, RunSHA256: withSetup.RunSHA256, Note: "why"})
 	if err != nil {
 		f.Fatal(err)
 	}
 	f.Add(line)
+	f.Add([]byte(oldLine))
 	f.Add(append(append([]byte("\n{}\n"), line...), line[:30]...))
+	f.Add(append(append([]byte{}, line...), back...))
+	f.Add(append(append(append([]byte(oldLine), line...), back...), oldLine...))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		h := ParseHistory(text)
-		var written []byte
-		for _, e := range h.Entries {
-			line, err := e.line()
-			if err != nil {
-				return // a year beyond what RFC 3339 can write
-			}
-			written = append(written, line...)
+		written, ok := writeAgain(h)
+		if !ok {
+			return // a year beyond what RFC 3339 can write
 		}
 		again := ParseHistory(written)
-		if len(again.Entries) != len(h.Entries) || len(again.Damaged) != 0 {
+		if len(again.Entries) != len(h.Entries) || len(again.Restores) != len(h.Restores) || len(again.Damaged) != 0 {
 			t.Fatalf("%d entries, then %d, damaged %v", len(h.Entries), len(again.Entries), again.Damaged)
 		}
-		for i := range h.Entries {
-			a, _ := h.Entries[i].line()
-			b, _ := again.Entries[i].line()
-			if !bytes.Equal(a, b) {
-				t.Errorf("%s\n%s", a, b)
-			}
+		if twice, _ := writeAgain(again); !bytes.Equal(written, twice) {
+			t.Errorf("%s\n%s", written, twice)
 		}
+		a, _ := h.InForce()
+		b, _ := again.InForce()
+		if a.Number != b.Number {
+			t.Errorf("%d is in force, then %d", a.Number, b.Number)
+		}
+		_ = NewHistoryDocument("greenhouse", h) // whatever the numbers: no panic, and it ends
 		whole, torn := splitTorn(text)
 		if !bytes.Equal(append(append([]byte{}, whole...), torn...), text) {
 			t.Error("bytes were lost")
 		}
 	})
+}
+
+// writeAgain writes a history's lines in their order.
+func writeAgain(h History) (text []byte, ok bool) {
+	restores := h.Restores
+	for i := 0; i <= len(h.Entries); i++ {
+		for len(restores) > 0 && restores[0].after == i {
+			line, err := lineOf(restores[0])
+			if err != nil {
+				return nil, false
+			}
+			text, restores = append(text, line...), restores[1:]
+		}
+		if i < len(h.Entries) {
+			line, err := h.Entries[i].line()
+			if err != nil {
+				return nil, false
+			}
+			text = append(text, line...)
+		}
+	}
+	return text, true
 }

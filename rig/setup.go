@@ -169,7 +169,7 @@ func (s Setup) String() string {
 		}
 	}
 	if len(parts) == 0 {
-		return "a set-up of which nothing is stated"
+		return "nothing is stated of it"
 	}
 	return strings.Join(parts, ", ")
 }

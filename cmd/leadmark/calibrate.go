@@ -111,8 +111,8 @@ func calibrateUsage(c *cobra.Command, stated *pflag.FlagSet) error {
 
 func (o calibrateOptions) validate() error {
 	switch {
-	case o.start && (o.accept || o.readings != "" || o.json):
-		return &calib.InputError{File: "--start", What: "writes files to fill in and does nothing else", Hint: "leave out --accept, --readings and --json"}
+	case o.start && (o.accept || o.readings != "" || o.json && !o.goalGiven):
+		return &calib.InputError{File: "--start", What: "writes files to fill in and does nothing else", Hint: "leave out --accept, --readings and --json; with --goal-ms, --json prints the plan"}
 	case o.note != "" && !o.accept:
 		return &calib.InputError{File: "--note", What: "is kept with an accepted calibration", Hint: "add --accept"}
 	case o.workers < 0:

@@ -23,6 +23,7 @@ import (
 type readOptions struct {
 	json       bool
 	graduation float64 // mm
+	out        string  // folder for annotated pictures; "" for none
 }
 
 func (a *app) readCommand() *cobra.Command {
@@ -41,6 +42,7 @@ func (a *app) readCommand() *cobra.Command {
 		},
 	}
 	c.Flags().BoolVar(&o.json, "json", false, "print one JSON line a picture")
+	c.Flags().StringVar(&o.out, "out", "", "folder for the pictures with what was found drawn on them")
 	c.Flags().Float64Var(&o.graduation, "graduation-mm", 0, "finest graduation of the ruler, mm (1/16 inch = 1.5875); else as found")
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
 		if c.Flags().Changed("graduation-mm") && !(o.graduation > 0 && o.graduation <= 100) {
@@ -57,13 +59,20 @@ func (a *app) read(ctx context.Context, args []string, o readOptions) error {
 	if err != nil {
 		return err
 	}
+	drawn, err := newDrawings(o.out)
+	if err != nil {
+		return err
+	}
 	bar := a.progress("reading the pictures")
 	defer bar.end()
 	read := 0
 	var rows []table.Row
 	for i, path := range paths {
-		r, err := a.readOne(ctx, path, o)
+		f, r, err := a.readOne(ctx, path, o)
 		if err != nil {
+			return err
+		}
+		if err := a.draw(ctx, drawn, f, r); err != nil {
 			return err
 		}
 		if r.Status == ruler.StatusRead {
@@ -78,7 +87,7 @@ func (a *app) read(ctx context.Context, args []string, o readOptions) error {
 		bar.step(i+1, len(paths), path)
 	}
 	bar.end()
-	if err := a.tellPictures(rows, o); err != nil {
+	if err := a.tellPictures(rows, drawn, o); err != nil {
 		return err
 	}
 	if read == 0 {
@@ -115,16 +124,16 @@ func picturePaths(ctx context.Context, args []string) ([]string, error) {
 }
 
 // readOne reads one picture; only the end of ctx or a failure of the program is an error.
-func (a *app) readOne(ctx context.Context, path string, o readOptions) (ruler.Reading, error) {
+func (a *app) readOne(ctx context.Context, path string, o readOptions) (frame.Frame, ruler.Reading, error) {
 	f, refusal := frame.Open(path)
 	if refusal != nil {
-		return ruler.Reading{Status: ruler.StatusRefused, Reason: ruler.Reason{Code: refusal.Code, Text: refusal.Text}}, ctx.Err()
+		return f, ruler.Reading{Status: ruler.StatusRefused, Reason: ruler.Reason{Code: refusal.Code, Text: refusal.Text}}, ctx.Err()
 	}
 	s, err := a.look(ctx, f, ruler.Hint{})
 	if err != nil {
-		return ruler.Reading{}, fmt.Errorf("reading %s: %w", path, err)
+		return f, ruler.Reading{}, fmt.Errorf("reading %s: %w", path, err)
 	}
-	return ruler.Interpret(s, ruler.Spec{Graduation: o.graduation * 1e-3}), nil
+	return f, ruler.Interpret(s, ruler.Spec{Graduation: o.graduation * 1e-3}), nil
 }
 
 // pictureLine is the JSON line of one picture, in the units of the contract.
@@ -199,7 +208,7 @@ func pictureRow(path string, r ruler.Reading) table.Row {
 	return table.Row{path, r.Status, fmt.Sprintf("%.3f", r.PxPerM*1e-3), front, fmt.Sprintf("%.2f", r.U), note}
 }
 
-func (a *app) tellPictures(rows []table.Row, o readOptions) error {
+func (a *app) tellPictures(rows []table.Row, drawn *drawings, o readOptions) error {
 	if o.json {
 		return nil
 	}
@@ -208,5 +217,8 @@ func (a *app) tellPictures(rows []table.Row, o readOptions) error {
 	t.AppendRows(rows)
 	p := &printer{w: a.stdout}
 	p.linef("%s", t.Render())
+	if drawn != nil {
+		p.linef("\nWith what was found drawn on them: %d pictures in %s", drawn.written, drawn.dir)
+	}
 	return p.err
 }

@@ -9,17 +9,28 @@ import (
 	"leadmark/ruler"
 )
 
-// start writes the description of a run to fill in.
+// start writes the description of a run to fill in. With a goal it plans the run first; where there are
+// no frames yet the plan is all.
 func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
+	plan, goal, err := a.firstPlan(dir, o)
+	if err != nil {
+		return err
+	}
+	if plan != nil && (o.json || holdsNothing(dir)) {
+		return a.tellFirstPlan(*plan, goal, dir, o.json)
+	}
 	frames, refused, err := frame.List(ctx, dir)
 	if err != nil {
 		return &calib.InputError{What: err.Error()}
+	}
+	if plan != nil && len(frames) == 0 {
+		return a.tellFirstPlan(*plan, goal, dir, false)
 	}
 	slates, err := a.findSlates(ctx, frames)
 	if err != nil {
 		return err
 	}
-	r, err := calib.Start(dir, frames, slates, o.overrides)
+	r, err := calib.Start(dir, frames, calib.Known{Slates: slates, Plan: plan}, o.overrides)
 	if err != nil {
 		return err
 	}
@@ -32,6 +43,10 @@ func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
 	}
 	for _, f := range refused {
 		w.linef("%s cannot be used: %s", f.Name, f.Text)
+	}
+	if plan != nil {
+		w.linef("\nplanned:")
+		tellPlan(w, *plan)
 	}
 	w.linef("\nto fill in:")
 	for _, what := range r.ToFill {

@@ -148,15 +148,12 @@ func tellAdvice(p *printer, r calib.Result) {
 	}
 }
 
-// tellPlan says what to shoot, a line a batch.
+// tellPlan says what to shoot now, a line a batch, and the whole in words.
 func tellPlan(p *printer, s fit.Schedule) {
-	for _, b := range s.Batches {
-		p.linef("%s", hanging("  ", b.Text))
+	for _, b := range s.Stage {
+		p.linef("%s", hanging("  ", "now: "+b.Text))
 	}
 	p.linef("%s", hanging("  ", sentence(s.Text)))
-	if s.Assumed != "" {
-		p.linef("%s", hanging("  ", sentence(s.Assumed)))
-	}
 }
 
 // sentence begins with a capital and ends with a full stop.

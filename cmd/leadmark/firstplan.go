@@ -1,0 +1,48 @@
+package main
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+
+	"leadmark/calib"
+	"leadmark/fit"
+)
+
+// firstPlan plans a first run from nothing but a goal, within what the rig allows; nil where no goal is
+// given.
+func (a *app) firstPlan(dir string, o calibrateOptions) (*fit.Schedule, calib.Goal, error) {
+	goal := o.target()
+	if !o.goalGiven {
+		return nil, goal, nil
+	}
+	run, err := calib.Sketch(dir, o.overrides)
+	if err != nil {
+		return nil, goal, err
+	}
+	_, profile, err := a.checkRig(run.Rig, o)
+	if err != nil {
+		return nil, goal, err
+	}
+	run.Limits, run.Goal = limitsOf(profile), goal
+	s, err := calib.PlanFirst(run)
+	return &s, goal, err
+}
+
+// holdsNothing reports whether a folder is not there, or empty.
+func holdsNothing(dir string) bool {
+	entries, err := os.ReadDir(dir)
+	return errors.Is(err, fs.ErrNotExist) || err == nil && len(entries) == 0
+}
+
+// tellFirstPlan prints a plan and writes nothing.
+func (a *app) tellFirstPlan(s fit.Schedule, goal calib.Goal, dir string, json bool) error {
+	if json {
+		return a.printJSON(calib.NewPlanEntry(goal, s))
+	}
+	p := &printer{w: a.stdout}
+	p.linef("A first run for this goal:")
+	tellPlan(p, s)
+	p.linef("\nShoot it, copy the frames into %s, then run this again to have shots.csv filled in as planned.", dir)
+	return p.err
+}
