@@ -55,7 +55,7 @@ func Constants(n int) ChartConstants {
 // P(W <= w) = n int phi(x) (Phi(x+w) - Phi(x))^(n-1) dx, E(W) = int P(W > w) dw, E(W^2) = int 2 w P(W > w) dw. Trapezoid rule
 // inside, Simpson's outside: good to 1e-9.
 func rangeMoments(n float64) (mean, sd float64) {
-	const inner, reach, outer, end = 1.0 / 8, 9.0, 1.0 / 16, 20.0
+	const inner, reach, outer, end = 1.0 / 8, 9.0, 1.0 / 32, 20.0
 	square := 0.0
 	for k := 0; k <= end/outer; k++ {
 		w, above := float64(k)*outer, 1.0

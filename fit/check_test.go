@@ -58,7 +58,7 @@ func falseAlarms(c cell, runs int, seed uint64) (total float64, each map[string]
 
 // The alarms of a run with nothing wrong stay within CheckLevel, up to the luck of the simulation (three standard errors).
 func TestChecksFalseAlarms(t *testing.T) {
-	runs, seed := 120, uint64(5)
+	runs, seed := 80, uint64(5)
 	cells := []cell{{"drop", 2, 6, 3, false}, {"drop", 4, 6, 1, true}, {"push", 3, 4, 3, true}, {"sweep", 4, 6, 0, false}}
 	if *alarmRuns > 0 {
 		runs, cells = *alarmRuns, alarmGrid()

@@ -99,7 +99,7 @@ func leastFixed(goal, spread, u, dropU, maxDrop float64) (shots int, design stri
 func TestPlanNeedsFewShots(t *testing.T) {
 	for _, c := range []struct{ spread, goal, dropU float64 }{{0.5e-3, 0.25e-3, 0}, {1.5e-3, 0.7e-3, 0}, {0.8e-3, 0.4e-3, 0.5e-3}, {0.05e-3, 0.03e-3, 0}} {
 		best, design := leastFixed(c.goal, c.spread, 1e-4, c.dropU, 1.0)
-		const sessions = 60
+		const sessions = 40
 		shots, missed, stages, se := 0.0, 0, 0, 0.0
 		for seed := uint64(0); seed < sessions; seed++ {
 			s := newSession(seed, c.spread)
@@ -123,10 +123,7 @@ func TestPlanNeedsFewShots(t *testing.T) {
 				}
 			}
 			shots += float64(len(s.run.Shots)) / sessions
-			res, err := Lag(s.run)
-			if err != nil {
-				t.Fatal(err)
-			}
+			res := quick(s.run)
 			se += sq(res.Lag.Value-s.t.lag) / sessions
 		}
 		t.Logf("spread %.2g ms, goal %.2g ms: %.1f shots in %.1f stages; best fixed design %d (%s); error of the lag %.2f of the goal", 1e3*c.spread, 1e3*c.goal, shots, float64(stages)/sessions, best, design, math.Sqrt(se)/c.goal)
@@ -144,22 +141,16 @@ func TestPlanKeepsItsPromise(t *testing.T) {
 	for _, c := range []cell{{"drop", 2, 6, 3, false}, {"drop", 4, 4, 1, false}, {"drop", 2, 6, 10, false}, {"push", 3, 4, 3, false}, {"sweep", 3, 4, 3, false}} {
 		rng := rand.New(rand.NewPCG(29, 1))
 		ratio, n := 0.0, 0.0
-		for k := 0; k < 40; k++ {
+		for k := 0; k < 24; k++ {
 			run, tr := simulate(c, rng)
-			res, err := Lag(run)
-			if err != nil {
-				t.Fatal(err)
-			}
+			res := quick(run)
 			plan, err := Plan(run, Goal{ULag: 0.6 * res.Lag.U})
 			if err != nil {
 				t.Fatal(err)
 			}
 			s := &session{run: run, t: tr, u: 1e-4, true: map[float64]float64{}, rng: rng}
 			s.shoot(plan.Batches)
-			after, err := Lag(s.run)
-			if err != nil {
-				t.Fatal(err)
-			}
+			after := quick(s.run)
 			ratio, n = ratio+after.Lag.U/plan.ULag, n+1
 			if k == 0 {
 				t.Log(plan.Text)

@@ -110,7 +110,9 @@ func (l *layout) adjustSpeeds(theta []float64, m *linear, pt point) []float64 {
 			if eiv == nil {
 				eiv = make([]float64, len(l.run.Shots))
 			}
-			eiv[i] = (theta[colLag] + s.Delay) * s.SpeedU * s.SpeedU * pt.wres[i]
+			if w := m.weight[i]; w > 0 { // the speed's variance is taken as much smaller or larger as the shot's
+				eiv[i] = (theta[colLag] + s.Delay) * s.SpeedU * s.SpeedU * pt.shrink / w * pt.wres[i]
+			}
 		}
 	}
 	return eiv

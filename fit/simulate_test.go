@@ -76,3 +76,9 @@ func (c cell) level(run *Run, t truth, at, g, tape float64, rng *rand.Rand) {
 		run.Shots = append(run.Shots, s)
 	}
 }
+
+// quick is Lag without notes, checks and advice, for simulations that need none of them.
+func quick(run Run) Result {
+	sol := newLayout(run).review()
+	return sol.estimates(sol.identify())
+}
