@@ -20,6 +20,7 @@ func Calibrate(ctx context.Context, run Run, folder Folder, o Options) (Result, 
 	if err := s.lookAgain(ctx); err != nil {
 		return Result{}, err
 	}
+	s.refuseMoved()
 	s.readings = ruler.OneWidth(s.readings)
 	s.alignFronts()
 	count, err := s.countingLine()
@@ -68,6 +69,7 @@ type reader struct {
 	seen      map[int]bool   // frames looked at, for the progress
 
 	slateDoubts []Warning // what slates and shots.csv say differently
+	doubts      []Warning // about the run as a whole
 }
 
 // spec is what the reader is told.
@@ -252,7 +254,7 @@ func median(v []float64) float64 {
 
 // warnings gathers what the reading of the pictures leaves in doubt.
 func (s *reader) warnings() []Warning {
-	var out []Warning
+	out := append([]Warning(nil), s.doubts...)
 	if s.run.Ruler.Front != nil && abs(s.offset) > 0.3e-3 {
 		out = append(out, Warning{Code: "front-offset", Text: fmt.Sprintf(
 			"the front end lies %+.1f mm from where front_mm puts it on the ruler's own scale; measure the end of the ruler and correct front_mm",

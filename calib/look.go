@@ -13,6 +13,10 @@ import (
 // picture is said in the Sighting.
 type LookFunc func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error)
 
+// ShiftFunc says how far the scene of b lies from that of a, px, with its standard uncertainty; ok is
+// false where they cannot be compared.
+type ShiftFunc func(a, b ruler.Backdrop) (move ruler.Point, u float64, ok bool)
+
 // Folder is what lies in a run's folder.
 type Folder struct {
 	Frames  []frame.Frame
@@ -22,6 +26,7 @@ type Folder struct {
 // Options are how a run is read.
 type Options struct {
 	Look     LookFunc
+	Shift    ShiftFunc                          // nil: moves of the camera are not looked for
 	Progress func(done, total int, name string) // may be nil
 	Workers  int                                // 0: one for each processor
 }

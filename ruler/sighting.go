@@ -4,9 +4,19 @@ package ruler
 // Places are in pixels of the picture as displayed.
 type Sighting struct {
 	Width, Height int
-	Rows          []Row  // rows of graduations, the best first
-	Refusal       Reason // why nothing was found; zero when Rows is not empty
-	Symbol        Symbol // a QR symbol, such as a slate's
+	Rows          []Row    // rows of graduations, the best first
+	Refusal       Reason   // why nothing was found; zero when Rows is not empty
+	Symbol        Symbol   // a QR symbol, such as a slate's
+	Backdrop      Backdrop // the scene behind the rulers
+}
+
+// Backdrop is a coarse picture of the scene, by which it shows whether the camera was moved: tones
+// row by row, one place Scale px of the picture wide, and which of them a ruler may hide.
+type Backdrop struct {
+	Width, Height int
+	Scale         float64
+	Tone          []uint8
+	Hidden        []bool
 }
 
 // Row is one row of graduations found along a straight axis. Along the axis, places are

@@ -49,6 +49,7 @@ func sight(g *gray, h ruler.Hint) ruler.Sighting {
 	if len(s.Rows) == 0 {
 		s.Refusal = whyNothing(p)
 	}
+	s.Backdrop = backdrop(p, s.Rows)
 	return s
 }
 

@@ -26,6 +26,7 @@ type app struct {
 	getenv         func(string) string
 	now            func() time.Time
 	look           calib.LookFunc
+	shift          calib.ShiftFunc // how far the scene moved between two frames
 	symbol         func(ctx context.Context, f frame.Frame) (ruler.Symbol, error)
 	picture        func(ctx context.Context, f frame.Frame, maxSide int) (image.Image, error)
 
@@ -34,7 +35,7 @@ type app struct {
 }
 
 func newApp(stdout, stderr io.Writer) *app {
-	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: vision.Look, symbol: vision.ReadSlate, picture: loadPicture}
+	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: vision.Look, shift: vision.Shift, symbol: vision.ReadSlate, picture: loadPicture}
 }
 
 func (a *app) run(ctx context.Context, args []string) error {

@@ -258,7 +258,7 @@ func (a *app) result(ctx context.Context, run calib.Run, o calibrateOptions) (ca
 	}
 	p := a.progress("reading the frames")
 	defer p.end()
-	return calib.Calibrate(ctx, run, folder, calib.Options{Look: a.look, Progress: p.step, Workers: o.workers})
+	return calib.Calibrate(ctx, run, folder, calib.Options{Look: a.look, Shift: a.shift, Progress: p.step, Workers: o.workers})
 }
 
 func listFolder(ctx context.Context, dir string) (calib.Folder, error) {
