@@ -50,7 +50,7 @@ func (s *reader) refuseMoved() {
 		text := fmt.Sprintf("the picture lies %.0f px right and %.0f px down of where most frames have it: the camera was moved", d.X, d.Y)
 		w := Warning{Code: "camera-moved", Text: text +
 			"; their readings are left out. Fix the camera, and shoot these again, or calibrate them as a run of their own"}
-		for _, i := range p.frames {
+		for _, i := range s.spanOf(places, k) {
 			w.Frames = append(w.Frames, s.frames[i].Name)
 			if s.readings[i].Status == ruler.StatusRead {
 				s.readings[i].Status = ruler.StatusRefused
@@ -59,6 +59,17 @@ func (s *reader) refuseMoved() {
 		}
 		s.doubts = append(s.doubts, w)
 	}
+}
+
+// spanOf lists the shots from a place's first frame up to the next place's first.
+func (s *reader) spanOf(places []place, k int) []int {
+	var out []int
+	for _, i := range s.todo {
+		if i >= places[k].frames[0] && (k+1 == len(places) || i < places[k+1].frames[0]) {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // places groups the frames by where their still scene lies. Frames whose scene shows too little

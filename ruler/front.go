@@ -6,6 +6,9 @@ import "math"
 // any blank margin.
 const endReach = 30
 
+// strayMarks is how many marks past the end something on the backdrop may have been taken for.
+const strayMarks = 3.6
+
 // frontOf picks, among the edges across the ruler, its end on the side that forward points to
 // (+1: rising T). phase, where known, is the index of a line whose reading is a whole number of
 // the longest graduations, and front the reading the end is said to have.
@@ -18,12 +21,15 @@ func frontOf(row Row, l *lattice, forward int, known frontKnown) (Step, bool) {
 	score := 0.0
 	for _, s := range row.Steps {
 		beyond := float64(forward) * (l.index(s.T) - float64(last.Index))
-		if beyond < -0.6 || beyond > endReach {
+		if beyond < -strayMarks || beyond > endReach {
 			continue
 		}
 		v := math.Abs(s.Contrast) * s.Coherent * known.likelihood(l.index(s.T))
 		// What lies nearer the marks is the ruler's own; further edges are the scene's.
 		v /= 1 + 0.05*max(0, beyond)
+		if beyond < -0.6 {
+			v *= 0.7
+		}
 		if v > score {
 			best, score = s, v
 		}

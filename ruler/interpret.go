@@ -214,13 +214,17 @@ func (c candidate) read(s Sighting, spec Spec) Reading {
 	if r.Front != nil {
 		r.Front.Reading = r.Scale.Reading(r.Scale.Along(r.Front.At))
 	}
-	r.Graduations = c.graduations(num)
+	end := r.Front
+	if spec.Band {
+		end = nil // the ruler goes on past its band
+	}
+	r.Graduations = c.graduations(num, end)
 	r.Outline = c.outline(r)
 	return r
 }
 
-// graduations lists every line from the first to the last seen.
-func (c candidate) graduations(num numbering) []Graduation {
+// graduations lists every line from the first to the last seen, none past the front end.
+func (c candidate) graduations(num numbering, front *End) []Graduation {
 	first, last := c.row.Marks[0].Index, c.row.Marks[len(c.row.Marks)-1].Index
 	seen := map[int]Mark{}
 	for i, k := range c.row.Marks {
@@ -230,6 +234,9 @@ func (c candidate) graduations(num numbering) []Graduation {
 	}
 	var out []Graduation
 	for i := first; i <= last; i++ {
+		if front != nil && c.past(float64(i), c.lattice.index(c.row.Along(front.At))) {
+			continue
+		}
 		k, ok := seen[i]
 		t := k.T
 		if !ok {
@@ -243,6 +250,14 @@ func (c candidate) graduations(num numbering) []Graduation {
 		}
 	}
 	return out
+}
+
+// past says whether a line lies past an end of the ruler, seen from the middle of the row.
+func (c candidate) past(index, end float64) bool {
+	if end > c.lattice.mid {
+		return index > end+0.5
+	}
+	return index < end-0.5
 }
 
 // outline is the part of the ruler that was found: from its first mark, or front end, to its
