@@ -71,7 +71,7 @@ func TestBudgetSensitivity(t *testing.T) {
 	base := changed(func(*Run) {})
 	for _, l := range res.Budget[0].Lines {
 		step := l.Input / 10
-		got := math.NaN()
+		var got float64
 		switch l.Source {
 		case "gravity":
 			got = changed(func(r *Run) { r.Gravity += step })

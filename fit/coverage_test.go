@@ -7,6 +7,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"regexp"
 	"sync"
 	"testing"
 
@@ -17,6 +18,7 @@ var (
 	longRuns  = flag.Int("coverage.runs", 0, "simulate this many runs a cell over the whole grid (scripts/coverage)")
 	longSeed  = flag.Uint64("coverage.seed", 1, "seed of the simulation")
 	longCells = flag.String("coverage.cells", "all", "all, or small for a tenth of the grid")
+	longOnly  = flag.String("coverage.only", "", "regular expression: only the cells whose line's start it matches, such as 'drop +2 +2 .* true'")
 	longWays  = flag.Bool("coverage.compare", false, "compare the methods tried, not only the chosen one")
 )
 
@@ -239,7 +241,11 @@ func TestCoverageLong(t *testing.T) {
 	}
 	fmt.Fprintf(os.Stdout, "%-6s %6s %5s %6s %-6s %-9s %6s %6s %6s %6s %6s %7s %7s\n", "method", "levels", "shots", "ratio", "common", "way", "lag", "trip", "next", "spread", "speed", "rmse", "flagged")
 	cells, outside := grid(*longCells), 0
+	only := regexp.MustCompile(*longOnly)
 	for _, c := range cells {
+		if !only.MatchString(c.label()) {
+			continue
+		}
 		o := runCell(c, *longRuns, *longSeed, *longWays)
 		c.print(o)
 		if bad := o.outside(c); bad != "" {
@@ -295,6 +301,11 @@ func (o outcome) outside(c cell) string {
 	return text
 }
 
+// label is the start of a cell's line.
+func (c cell) label() string {
+	return fmt.Sprintf("%-6s %6d %5d %6.1f %-6v", c.method, c.levels, c.shots, c.ratio, c.common)
+}
+
 func (c cell) print(o outcome) {
 	last := 1
 	if *longWays {
@@ -302,7 +313,7 @@ func (c cell) print(o outcome) {
 	}
 	for w := 0; w < last; w++ {
 		h := o.held[w]
-		fmt.Fprintf(os.Stdout, "%-6s %6d %5d %6.1f %-6v %-9s %6.2f %6.2f %6.2f %6.2f %6.2f %7.3f %7.3f\n", c.method, c.levels, c.shots, c.ratio, c.common, wayName[w],
+		fmt.Fprintf(os.Stdout, "%s %-9s %6.2f %6.2f %6.2f %6.2f %6.2f %7.3f %7.3f\n", c.label(), wayName[w],
 			100*h.lag/o.runs, 100*h.trip/o.runs, 100*h.next/o.runs, 100*h.spread/o.runs, 100*h.speed/o.runs, math.Sqrt(o.se/o.seOracle), 100*o.flagged/o.shots)
 	}
 }

@@ -99,7 +99,7 @@ func (p *posterior) normalise() {
 
 // matchCap bounds the factor by which the matching prior may favour one place over another: its
 // derivation is for many shots, and with four shots and large common errors it overdoes it.
-const matchCap = 3.0
+const matchCap = 8.0
 
 // column is the mixture for one unknown; shots = 1 adds the spread's own variance (a next shot).
 //

@@ -114,3 +114,32 @@ func TestHeightsDisagree(t *testing.T) {
 		t.Error("not said that the heights disagree")
 	}
 }
+
+// What odd shots change is given as values: the lag and the spread with every shot counted in full, fitted here by hand.
+func TestOddSaysWhatChanges(t *testing.T) {
+	run, _ := drops(11, []float64{0.2, 0.4, 0.9}, 6, 0.8e-3)
+	if res, err := Lag(run); err != nil || res.Odd != nil {
+		t.Fatalf("%v; odd shots in a clean run: %+v", err, res.Odd)
+	}
+	run.Shots[4].Advance *= 0.5
+	res, err := Lag(run)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if res.Odd == nil || len(res.Odd.Shots) != 1 || res.Odd.Shots[0] != 4 || res.Odd.Lag == nil || res.Odd.Spread == nil {
+		t.Fatalf("odd %+v", res.Odd)
+	}
+	l := newLayout(run)
+	all := make([]float64, len(run.Shots))
+	for i := range all {
+		all[i] = 1
+	}
+	theta, _ := l.start()
+	m, pt := l.solve(theta, all)
+	near(t, "lag with every shot", res.Odd.Lag.Value, m.theta[colLag]+pt.step[colLag], 1e-9)
+	near(t, "spread with every shot", res.Odd.Spread.Value, math.Sqrt(pt.t), 1e-6)
+	near(t, "change", res.Odd.LagChange, res.Odd.Lag.Value-res.Lag.Value, 1e-12)
+	if res.Odd.SpreadRatio < 2 {
+		t.Errorf("spread only %.2f times as large with a shot far off", res.Odd.SpreadRatio)
+	}
+}
