@@ -260,7 +260,8 @@ func (s *reader) warnings() []Warning {
 			"the front end lies %+.1f mm from where front_mm puts it on the ruler's own scale; measure the end of the ruler and correct front_mm",
 			1e3*s.offset)})
 	}
-	return append(append(out, s.slateDoubts...), readingWarnings(s)...)
+	out = append(append(out, s.slateDoubts...), s.flashWarnings()...)
+	return append(out, readingWarnings(s)...)
 }
 
 // readingWarnings joins the readings' own warnings by their code.

@@ -36,6 +36,7 @@ type Row struct {
 	Sides              [2]*Line // long edges of the ruler's body, nil where not found
 	HalfLength         float64  // px, half the length of the shortest marks
 	Contrast           float64  // of the marks, in units of the full tone range
+	Tone               float64  // of the ruler between its marks, 0 to 1
 	Noise              float64  // of the profile the marks were found in, same units
 	Blur               float64  // px, standard deviation of the blur along the axis
 	Cells              Cells    // where a coded ruler has its code

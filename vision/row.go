@@ -156,6 +156,7 @@ func (f finding) row(p pyramid) ruler.Row {
 		HalfLength: float64(q.j1-q.j0+1) / 2 * s.step,
 		Contrast:   h / 255,
 		Noise:      f.tr.noise / 255,
+		Tone:       f.gapTone() / 255,
 	}
 	up, down := f.lengths()
 	side := f.bodySide(up, down)

@@ -1,0 +1,43 @@
+package calib
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// A ruler whose sRGB tone falls from 0.8 to 0.5 has lost log2(0.604/0.214) = 1.5 stops of light.
+func TestWeakAndFailedFlashesAreNamed(t *testing.T) {
+	start := time.Date(2026, 5, 3, 21, 0, 0, 0, time.UTC)
+	s := &reader{}
+	for i, tone := range []float64{0.80, 0.79, 0.50, 0.81, 0.78, 0} {
+		r := ruler.Reading{Status: ruler.StatusRead, Tone: tone}
+		if tone == 0 {
+			r = ruler.Reading{Status: ruler.StatusRefused, Reason: ruler.Reason{Code: "dark"}}
+		}
+		gap := time.Duration(20*i) * time.Second
+		if i == 2 {
+			gap -= 18 * time.Second
+		}
+		s.frames = append(s.frames, FrameResult{Frame: frame.Frame{Name: string(rune('a'+i)) + ".jpg", Taken: start.Add(gap)}})
+		s.readings = append(s.readings, r)
+		s.todo = append(s.todo, i)
+	}
+	got := map[string]Warning{}
+	for _, w := range s.flashWarnings() {
+		got[w.Code] = w
+	}
+	if w := got["flash-weak"]; !slices.Equal(w.Frames, []string{"c.jpg"}) || !strings.Contains(w.Text, "c.jpg 2.0 s (usually 20.0 s)") {
+		t.Errorf("weak flash: %+v", w)
+	}
+	if w := got["flash-failed"]; !slices.Equal(w.Frames, []string{"f.jpg"}) {
+		t.Errorf("failed flash: %+v", w)
+	}
+	if len(got) != 2 {
+		t.Errorf("warnings %v", got)
+	}
+}
