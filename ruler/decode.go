@@ -50,7 +50,22 @@ func decode(row Row) (fix codeFix, seen, ok bool) {
 	places := math.Log(2 * CodeCells)
 	ok = fix.evidence > places+math.Log(codeSure) && fix.evidence > second+codeMargin
 	fix.evidence -= places
-	return fix, true, ok
+	return fix, ok || balanced(x), ok
+}
+
+// balanced says whether dark and light cells are about as many, as in the code: numerals and
+// print, which may stand where a code would, leave most places light.
+func balanced(x []float64) bool {
+	var dark, clear float64
+	for _, v := range x {
+		if math.Abs(v) > 0.3 {
+			clear++
+			if v > 0 {
+				dark++
+			}
+		}
+	}
+	return clear >= codeSeen && dark > 0.3*clear && dark < 0.7*clear
 }
 
 // bench is what cells are laid beside the code on.

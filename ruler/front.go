@@ -28,6 +28,9 @@ func frontOf(row Row, l *lattice, forward int, known frontKnown) (Step, bool) {
 		// What lies nearer the marks is the ruler's own; further edges are the scene's.
 		v /= 1 + 0.05*max(0, beyond)
 		if beyond < -0.6 {
+			if math.Abs(s.Contrast) < 1.5*row.Contrast {
+				continue // print on the ruler, not its end
+			}
 			v *= 0.7
 		}
 		if v > score {

@@ -59,7 +59,10 @@ func CodeViewAt(seed, number uint64) CodeView {
 	s.Softness = max(0.6, blur*(1-share))
 	s.Speed, s.Exposure = span(0.5, 3), 0.005
 	s.Flash = Flash{Head: Vec{span(-0.2, 0.2), span(-0.3, -0.1), span(-0.1, 0.12)}, Power: span(0.5, 0.95), Fill: span(0.02, 0.15)}
-	s.Flash.Pulse = TailFor(min(300e-6, share*blur/v.PerMM*mm/s.Speed*2.3/0.9))
+	// The picture is smeared by the front end's velocity in it; that end, up to 0.8 m away on a
+	// track out of the picture's plane, is nearer or farther than what is in view.
+	way := s.velocityPX(place(s.Camera, s.Track, s.Pose, &s.Look)).Len()
+	s.Flash.Pulse = TailFor(min(300e-6, share*blur/way*2.3/0.9))
 	s.Sensor = Sensor{FullWell: span(2500, 15000), Read: 10, Vignette: span(0, 1)}
 	s.Ambient = span(0, 0.01)
 	s.Seed, s.Shot = seed*1_000_003+number, number
