@@ -88,6 +88,41 @@ func TestBudgetChecksOddAndPlanInJSON(t *testing.T) {
 	}
 }
 
+// Whatever is read as a result is written as one that reads the same, and its lag and spread can be
+// taken up without a panic.
+func FuzzDecode(f *testing.F) {
+	for _, r := range []Result{signed(), sample(), {}} {
+		text, err := Encode(r)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		d, err := Decode(text)
+		if err != nil {
+			return
+		}
+		written, err := d.Encode()
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, err := Decode(written)
+		if err != nil {
+			t.Fatalf("%v\n%s", err, written)
+		}
+		if twice, err := again.Encode(); err != nil || !bytes.Equal(written, twice) {
+			t.Errorf("%v\n%s\n%s", err, written, twice)
+		}
+		if d.Lag != nil {
+			_ = d.Lag.Estimate()
+		}
+		if d.Spread != nil {
+			_ = d.Spread.Estimate()
+		}
+	})
+}
+
 // A lag and a spread read back from a file are those that were written, to the digits that it keeps.
 func TestEntriesReadBack(t *testing.T) {
 	d := NewDocument(signed())
