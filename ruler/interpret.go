@@ -255,9 +255,9 @@ func (c candidate) graduations(num numbering, front *End) []Graduation {
 // past says whether a line lies past an end of the ruler, seen from the middle of the row.
 func (c candidate) past(index, end float64) bool {
 	if end > c.lattice.mid {
-		return index > end+0.5
+		return index > end+0.8
 	}
-	return index < end-0.5
+	return index < end-0.8
 }
 
 // outline is the part of the ruler that was found: from its first mark, or front end, to its
