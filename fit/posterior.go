@@ -97,9 +97,9 @@ func (p *posterior) normalise() {
 	p.points, p.mass = points, mass
 }
 
-// matchCap bounds the factor by which the matching prior may favour one place over another: its
-// derivation is for many shots, and with four shots and large common errors it overdoes it.
-const matchCap = 8.0
+// matchCap bounds, smoothly, the factor by which the matching prior may favour one place over another: its derivation is for many shots,
+// and with four shots and large common errors it overdoes it (docs/method.md has the bounds tried).
+const matchCap = 10.0
 
 // column is the mixture for one unknown; shots = 1 adds the spread's own variance (a next shot).
 //
@@ -115,7 +115,7 @@ func (p *posterior) column(j int, shots float64) []normal {
 		if pt.y >= 0 {
 			dv += shots * p.unit * math.Exp(pt.y)
 		}
-		mass := p.mass[i] * math.Sqrt(pt.info) * math.Min(v/dv, matchCap)
+		mass := p.mass[i] * math.Sqrt(pt.info) * 1 / (dv/v + 1/matchCap)
 		mix[i] = normal{mass, p.theta[j] + pt.step[j], math.Sqrt(math.Max(v, 0))}
 		sum += mass
 	}
