@@ -69,3 +69,17 @@ func judgeView(v rulertest.CodeView) string {
 	}
 	return "right"
 }
+
+// Ordinary rulers have no code, and their pictures no symbol.
+func TestNoCodeOnOrdinaryRulers(t *testing.T) {
+	for i, g := range rulertest.Gallery(11) {
+		if i%6 != 0 {
+			continue
+		}
+		im, _ := rulertest.Render(g.Scene)
+		s := sight(grayOf(im), ruler.Hint{})
+		if r := ruler.Interpret(s, ruler.Spec{}); r.Coded || s.Symbol.Seen {
+			t.Errorf("%s (%s): coded %v, symbol %+v", g.Name, g.Look.Name, r.Coded, s.Symbol)
+		}
+	}
+}

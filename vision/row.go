@@ -44,6 +44,9 @@ func findRow(p pyramid, g group) (finding, bool) {
 			break
 		}
 	}
+	if len(f.ticks) >= 3 {
+		f.setRight(&g)
+	}
 	return f, len(f.ticks) >= fewestTicks && medianHeight(f.ticks) >= leastContrast && dense(f.ticks)
 }
 

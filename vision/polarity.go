@@ -1,0 +1,58 @@
+package vision
+
+// A row can be followed through the gaps between its marks as well as through the marks: where
+// the picture resolves them poorly the two look alike along the shortest marks. Past those,
+// only the longer marks go on, each by itself; taken for gaps, the two places beside each seem
+// long.
+
+// setRight follows the marks where the gaps between them were followed.
+func (f *finding) setRight(g *group) {
+	if !f.pairs() {
+		return
+	}
+	wrong := *f
+	tr := *f.tr
+	tr.dark = !tr.dark
+	tr.smooth = make([]float64, len(f.tr.smooth))
+	for i, v := range f.tr.smooth {
+		tr.smooth[i] = -v
+	}
+	f.tr = &tr
+	f.ticks = track(f.tr, g)
+	if len(f.ticks) < fewestTicks || f.pairs() {
+		*f = wrong
+	}
+}
+
+// pairs says whether the longest marks stand side by side in twos: at least two such pairs, and
+// hardly a long mark alone.
+func (f finding) pairs() bool {
+	if len(f.ticks) < fewestTicks {
+		return false
+	}
+	up, down := f.lengths()
+	length := up
+	if f.bodySide(up, down) < 0 {
+		length = down
+	}
+	usual := median(append([]float64(nil), length...))
+	long := func(i int) bool { return length[i] > 1.4*usual }
+	together, alone := 0, 0
+	for i := 0; i < len(f.ticks); i++ {
+		if !long(i) {
+			continue
+		}
+		n := 1
+		for i+1 < len(f.ticks) && long(i+1) && f.ticks[i+1].index == f.ticks[i].index+1 {
+			i++
+			n++
+		}
+		switch {
+		case n == 2:
+			together++
+		case i != n-1 && i != len(f.ticks)-1: // half of a pair may lie beyond the row's end
+			alone++
+		}
+	}
+	return together >= 2 && together > 3*alone
+}
