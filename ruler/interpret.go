@@ -58,12 +58,15 @@ func candidates(s Sighting, spec Spec) []candidate {
 	var out []candidate
 	for _, row := range s.Rows {
 		l, ok := fitLattice(row.Marks)
-		if !ok || l.used < fewestMarks || full(row.Marks) < filled {
+		if !ok || l.used < fewestMarks {
 			continue
 		}
 		c := candidate{row: row, lattice: l}
 		c.match = believed(identify(row, &l), spec)
 		c.readCode(spec)
+		if c.code == nil && full(row.Marks) < filled { // a code that is read proves the lines it lies between
+			continue
+		}
 		// Pins, fences and fabric are as even as a ruler, but have no longer lines in its order.
 		if c.match.graduation == 0 || sureness(row, &l, c.match) < sureEnough {
 			continue
