@@ -222,10 +222,19 @@ func fitWarnings(r Result) []Warning {
 // codeOdd is the fit's note on shots that do not follow the others.
 const codeOdd = "odd-shots"
 
+// CodeNegativeLag marks a result that cannot be: it is shown, but not to be accepted.
+const CodeNegativeLag = "negative-lag"
+
 func conditionWarnings(r Result) []Warning {
 	var all []Warning
 	if t := r.Run.Trip; t != nil && t.U == 0 {
 		all = append(all, Warning{Code: "trip-u-missing", Text: "the trip place is taken as exact; state u_mm in [trip], its standard uncertainty along the track"})
+	}
+	if l := r.Fit.Lag; l != nil && l.Interval95.High < 0 {
+		all = append(all, Warning{Code: CodeNegativeLag, Text: "a lag below zero cannot be: the flash would fire before the beam is broken; check travel, front_mm, the heights or speeds, and which way the advances are counted"})
+	}
+	if r.Run.Ruler.TwinFlash > 0 {
+		all = append(all, Warning{Code: "twin-not-used", Text: "twin_ms is stated, but the speed is not taken from the two fronts yet: each frame is read as if it had one; state speed_mps or drop_mm for every shot"})
 	}
 	if names := ungrouped(r); len(names) > 0 {
 		all = append(all, Warning{"group-missing", "these pushes have neither speed_mps nor a group; put the same word in the column group for pushes at one repeatable speed", names})

@@ -120,8 +120,12 @@ func tripLine(r calib.Result) Line {
 	case e != nil:
 		l.Value = mm.plusMinus(e.Value, half(*e))
 		l.Note = "past " + countLine(r) + ", counted in the direction of travel"
+		if r.CountLine != nil && r.Run.Trip == nil {
+			l.Note += "; that line was laid where the beam was found to trip, and is drawn on the frames"
+		}
 	case r.Run.Trip != nil && (r.Run.Trip.Line != nil || r.Run.Trip.Still != ""):
-		l.Note = "taken as given in [trip], standard uncertainty " + mm.stated(r.Run.Trip.U) + "; two known speeds or more would check it"
+		l.Value = "as given in [trip]"
+		l.Note = "standard uncertainty " + mm.stated(r.Run.Trip.U) + "; two known speeds or more would check it"
 	default:
 		l.Note = "unknown: two known speeds or more tell it, or mark it with [trip] in run.toml"
 	}

@@ -10,8 +10,7 @@ const endReach = 30
 const strayMarks = 3.6
 
 // frontOf picks, among the edges across the ruler, its end on the side that forward points to
-// (+1: rising T). phase, where known, is the index of a line whose reading is a whole number of
-// the longest graduations, and front the reading the end is said to have.
+// (+1: rising T), favouring edges that agree with what is known of its reading.
 func frontOf(row Row, l *lattice, forward int, known frontKnown) (Step, bool) {
 	last := row.Marks[len(row.Marks)-1]
 	if forward < 0 {

@@ -140,11 +140,20 @@ func believed(all []match, spec Spec) match {
 		if spec.Graduation > 0 && !isStated(m.graduation, spec) {
 			continue
 		}
-		if m.evidence >= patternSure && m.evidence > best.evidence {
+		if m.evidence >= sureOf(m) && m.evidence > best.evidence {
 			best = m
 		}
 	}
 	return best.stated(spec)
+}
+
+// sureOf is the evidence from which a pattern is believed. The shorter its period, the more
+// rows of keys, bars or threads follow it by chance.
+func sureOf(m match) float64 {
+	if m.classes[0].period <= 8 || m.classes[len(m.classes)-1].period == 2 {
+		return 4 * patternSure
+	}
+	return patternSure
 }
 
 // choose picks the row to read: of the stated graduation, else millimetres before inches, else

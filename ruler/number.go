@@ -12,6 +12,13 @@ func (c candidate) number(r *Reading, spec Spec) numbering {
 		return c.numberByCode(r, spec)
 	}
 	forward := c.forward(spec)
+	if forward == 0 && spec.Toward != (Point{}) {
+		r.Status = StatusRefused
+		r.Reason = Reason{"across-travel", fmt.Sprintf(
+			"the ruler lies across the stated way of travel; travel is the way the front end moves in the picture, here %s",
+			waysOf(c.row.Dir))}
+		return c.numberAlone(r)
+	}
 	if forward == 0 {
 		return c.numberAlone(r)
 	}
@@ -35,6 +42,14 @@ func (c candidate) number(r *Reading, spec Spec) numbering {
 		r.Absolute = true
 	}
 	return num
+}
+
+// waysOf names the two ways a ruler of a direction can travel in the picture.
+func waysOf(dir Point) string {
+	if math.Abs(dir.X) > math.Abs(dir.Y) {
+		return "left or right"
+	}
+	return "up or down"
 }
 
 // anchor is the index of the mark nearest the front, or the first.

@@ -19,6 +19,9 @@ import (
 // throw and end the process.
 const maxPixels = 200e6
 
+// maxGoPixels bounds what Go's own decoders are given: they hold up to eight bytes a pixel.
+const maxGoPixels = 60e6
+
 // decodeGray decodes a frame as displayed, in grey. The frame's header has been read and
 // checked by package frame; it is checked again here because the file may have changed.
 func decodeGray(f frame.Frame) (*gray, error) {
@@ -32,6 +35,9 @@ func decodeGray(f frame.Frame) (*gray, error) {
 	}
 	if cfg.Width < 1 || cfg.Height < 1 || float64(cfg.Width)*float64(cfg.Height) > maxPixels {
 		return nil, fmt.Errorf("a picture of %d x %d pixels is not decoded", cfg.Width, cfg.Height)
+	}
+	if format != "jpeg" && float64(cfg.Width)*float64(cfg.Height) > maxGoPixels {
+		return nil, fmt.Errorf("a %s picture of %d x %d pixels is not decoded; save it as JPEG", format, cfg.Width, cfg.Height)
 	}
 	var g *gray
 	switch format {

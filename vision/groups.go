@@ -22,7 +22,7 @@ type group struct {
 // pitch is the local pitch at t along the axis, px of the picture.
 func (g *group) pitch(t float64) float64 {
 	t = max(g.t0, min(g.t1, t))
-	return g.pitch0 + g.slope*t
+	return max(g.pitch0+g.slope*t, g.pitch0/4) // a bad slope must not stop the search
 }
 
 // groupTiles joins the tiles of one level into groups: neighbours in the grid that agree in

@@ -36,7 +36,8 @@ func newTrace(s *strip, raw []float64, g *group) *trace {
 	return tr
 }
 
-// cumulate returns running sums for meanOver; a NaN spoils only means that touch it.
+// cumulate returns running sums for meanOver. A NaN counts as nothing: who may meet one, at the
+// picture's border, must look for it.
 func cumulate(v []float64) []float64 {
 	out := make([]float64, len(v)+1)
 	for i, x := range v {

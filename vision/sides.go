@@ -105,8 +105,9 @@ func stepFilter(v []float64, h float64) []float64 {
 	for i := range out {
 		x := float64(i)
 		out[i] = meanOver(sum, x+0.5, x+h) - meanOver(sum, x-h, x-0.5)
-		if x-h < 0 || x+h > float64(len(v)-1) || v[i] != v[i] {
-			out[i] = math.NaN()
+		lo, hi := int(x-h), int(math.Ceil(x+h))
+		if lo < 0 || hi > len(v)-1 || v[i] != v[i] || v[lo] != v[lo] || v[hi] != v[hi] {
+			out[i] = math.NaN() // the picture's border is no edge of the ruler
 		}
 	}
 	return out

@@ -177,6 +177,10 @@ func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) err
 		return errors.Join(a.tell(done, o.json), &calib.NoResultError{What: "nothing was added to the profile of " + run.Rig + ": this run could not tell the lag",
 			Hint: "the report says what to shoot: " + done.page})
 	}
+	if result.Fit.Lag.Interval95.High < 0 {
+		return errors.Join(a.tell(done, o.json), &calib.NoResultError{What: "nothing was added to the profile of " + run.Rig + ": a lag below zero cannot be",
+			Hint: "check travel, front_mm, and the heights or speeds: " + done.page})
+	}
 	added, err := store.Append(run.Rig, rig.NewEntry(result, profile, a.now(), o.note))
 	if err != nil {
 		return fmt.Errorf("%w\nhint: the report was written: %s", err, done.page)

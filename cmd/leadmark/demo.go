@@ -24,15 +24,18 @@ func (a *app) demoCommand() *cobra.Command {
 		Example: "  leadmark demo night1\n  leadmark calibrate night1",
 		Args:    oneArg("a folder to make"),
 	}
-	c.Flags().Int64Var(&seed, "seed", 1, "another number draws another run")
+	c.Flags().Int64Var(&seed, "seed", 2, "another number draws another run")
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error { return a.demo(c.Context(), args[0], seed) })
 	return c
 }
 
 // demo draws into a folder that is new or empty.
 func (a *app) demo(ctx context.Context, dir string, seed int64) error {
+	dir = filepath.Clean(dir) // a slash at the end would name a place inside
 	entries, err := os.ReadDir(dir)
 	switch {
+	case dir == "." || dir == "..":
+		return &calib.InputError{File: dir, What: "cannot take the run: the folder is made by the program", Hint: "name a new folder"}
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
 		return &calib.InputError{File: dir, What: "cannot take the run: it is not a folder that can be looked into", Hint: "name a new folder"}
 	case len(entries) > 0:

@@ -20,7 +20,9 @@ type outDir struct {
 // holds anything but an earlier report: a person's file is never overwritten.
 func chooseOut(given, run string) (outDir, error) {
 	path := given
-	if path == "" {
+	if path != "" {
+		path = filepath.Clean(path) // a slash at the end would name a place inside
+	} else {
 		abs, err := filepath.Abs(run)
 		if err != nil {
 			return outDir{}, fmt.Errorf("finding the folder of the run: %w", err)
