@@ -131,18 +131,66 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 		}
 	}
 	s.total = len(list)
-	if err := s.look(ctx, first, ruler.Hint{}); err != nil {
+	slates := false
+	if err := s.lookFor(ctx, first, ruler.Hint{Coarse: true}); err != nil {
 		return err
 	}
 	for _, i := range first {
-		s.readings[i] = ruler.Interpret(s.sightings[i], s.run.spec())
+		slates = slates || s.sightings[i].Symbol.Seen
 	}
+	s.interpretScouts(first)
 	h, ok := s.hint(first)
-	if err := s.look(ctx, rest, h); err != nil || !ok {
+	h.Slates = slates
+	h.Near, h.Within = s.near(first, h)
+	if !ok {
+		return s.look(ctx, rest, h)
+	}
+	return s.lookFor(ctx, rest, h)
+}
+
+// interpretScouts reads the scouts, a ruler that lies still left out where there are enough of them to tell.
+func (s *reader) interpretScouts(list []int) {
+	seen := make([]ruler.Sighting, len(list))
+	for k, i := range list {
+		seen[k] = s.sightings[i]
+	}
+	for k, sighting := range ruler.WithoutStill(seen) {
+		s.readings[list[k]] = ruler.Interpret(sighting, s.run.spec())
+	}
+}
+
+// sideways is how far beside the track the graduations may lie, in graduations, beyond what the scouts show.
+const sideways = 12
+
+// near is the line that the graduations of the frames read lie along, and how far from it to look.
+func (s *reader) near(list []int, h ruler.Hint) (*ruler.Line, float64) {
+	across := h.Dir.Perp()
+	var w []float64
+	for _, i := range list {
+		if r := s.readings[i]; r.Status == ruler.StatusRead {
+			for _, g := range []ruler.Graduation{r.Graduations[0], r.Graduations[len(r.Graduations)-1]} {
+				w = append(w, across.Dot(g.At))
+			}
+		}
+	}
+	if len(w) == 0 || h.Pitch == 0 {
+		return nil, 0
+	}
+	mid, most := median(w), 0.0
+	for _, v := range w {
+		most = max(most, abs(v-mid))
+	}
+	at := across.Mul(mid)
+	return &ruler.Line{A: at, B: at.Add(h.Dir)}, 2*most + sideways*h.Pitch
+}
+
+// lookFor looks at frames under a hint, and everywhere where a frame shows nothing like it.
+func (s *reader) lookFor(ctx context.Context, list []int, h ruler.Hint) error {
+	if err := s.look(ctx, list, h); err != nil {
 		return err
 	}
 	var empty []int
-	for _, i := range rest {
+	for _, i := range list {
 		if len(s.sightings[i].Rows) == 0 && s.sightings[i].Refusal.Code == "no-ruler" {
 			empty = append(empty, i)
 		}

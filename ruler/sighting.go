@@ -70,6 +70,8 @@ type Hint struct {
 	Near      *Line   // the axis lies near this line
 	Within    float64 // px from it
 	DarkMarks *bool
+	Coarse    bool // the coarsest level that shows a ruler will do, and what is one finer
+	Slates    bool // slates stand in the frames; else a symbol beside a ruler is looked for less closely
 }
 
 // Spec is what the reader is told about the ruler.

@@ -13,7 +13,7 @@ const backdropSide = 256
 
 // backdrop keeps a coarse picture of the scene, with what the rulers found hide left out.
 func backdrop(p pyramid, rows []ruler.Row) ruler.Backdrop {
-	g, s := p[len(p)-1], p.scale(len(p)-1)
+	g, s := p.last()
 	for max(g.w, g.h) > backdropSide && min(g.w, g.h) >= 16 {
 		g, s = g.half(), 2*s
 	}

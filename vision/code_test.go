@@ -52,7 +52,7 @@ func TestCodeFromAny30mm(t *testing.T) {
 // anywhere, else what kept it from being read.
 func judgeView(v rulertest.CodeView) string {
 	im, truth := rulertest.Render(v.Scene)
-	r := ruler.Interpret(sight(grayOf(im), ruler.Hint{}), ruler.Spec{})
+	r := ruler.Interpret(sight(newPyramid(grayOf(im), 1, im.Bounds().Dx(), im.Bounds().Dy()), ruler.Hint{}), ruler.Spec{})
 	switch {
 	case r.Status != ruler.StatusRead:
 		return r.Reason.Code
@@ -77,7 +77,7 @@ func TestNoCodeOnOrdinaryRulers(t *testing.T) {
 			continue
 		}
 		im, _ := rulertest.Render(g.Scene)
-		s := sight(grayOf(im), ruler.Hint{})
+		s := sight(newPyramid(grayOf(im), 1, im.Bounds().Dx(), im.Bounds().Dy()), ruler.Hint{})
 		if r := ruler.Interpret(s, ruler.Spec{}); r.Coded || s.Symbol.Seen {
 			t.Errorf("%s (%s): coded %v, symbol %+v", g.Name, g.Look.Name, r.Coded, s.Symbol)
 		}

@@ -9,70 +9,70 @@ import (
 	"io"
 	"os"
 
-	"gocv.io/x/gocv"
 	"golang.org/x/image/tiff"
 
 	"leadmark/frame"
+	"leadmark/ruler"
 )
 
-// maxPixels bounds what is decoded; well below OpenCV's own limit of 2^30, at which it would
-// throw and end the process.
+// maxPixels bounds what is decoded.
 const maxPixels = 200e6
 
 // maxGoPixels bounds what Go's own decoders are given: they hold up to eight bytes a pixel.
 const maxGoPixels = 60e6
 
-// decodeGray decodes a frame as displayed, in grey. The frame's header has been read and
-// checked by package frame; it is checked again here because the file may have changed.
-func decodeGray(f frame.Frame) (*gray, error) {
+// reducedPitch is how many pixels a graduation must keep in a reduced picture.
+const reducedPitch = 8
+
+// reduction is the largest of 1, 2, 4 by which a picture can be reduced while it is decoded so that the
+// graduations expected stay well resolved; 1 where none are expected.
+func reduction(f frame.Frame, h ruler.Hint) int {
+	denom := 1
+	for denom < 4 && h.Pitch >= float64(2*denom)*reducedPitch && min(f.Width, f.Height) >= 256*denom {
+		denom *= 2
+	}
+	return denom
+}
+
+// decode decodes a frame as displayed, in grey, at 1/denom of its size or, where its kind cannot be reduced
+// while it is decoded, whole. The frame's header has been read and checked by package frame; it is checked
+// again here because the file may have changed.
+func decode(f frame.Frame, denom int) (pyramid, error) {
 	data, err := os.ReadFile(f.Path)
 	if err != nil {
-		return nil, fmt.Errorf("reading the picture: %w", err)
+		return pyramid{}, fmt.Errorf("reading the picture: %w", err)
 	}
 	cfg, format, err := image.DecodeConfig(bytes.NewReader(data))
 	if err != nil {
-		return nil, fmt.Errorf("the picture's header cannot be read: %w", err)
+		return pyramid{}, fmt.Errorf("the picture's header cannot be read: %w", err)
 	}
 	if cfg.Width < 1 || cfg.Height < 1 || float64(cfg.Width)*float64(cfg.Height) > maxPixels {
-		return nil, fmt.Errorf("a picture of %d x %d pixels is not decoded", cfg.Width, cfg.Height)
+		return pyramid{}, fmt.Errorf("a picture of %d x %d pixels is not decoded", cfg.Width, cfg.Height)
 	}
 	if format != "jpeg" && float64(cfg.Width)*float64(cfg.Height) > maxGoPixels {
-		return nil, fmt.Errorf("a %s picture of %d x %d pixels is not decoded; save it as JPEG", format, cfg.Width, cfg.Height)
+		return pyramid{}, fmt.Errorf("a %s picture of %d x %d pixels is not decoded; save it as JPEG", format, cfg.Width, cfg.Height)
 	}
 	var g *gray
 	switch format {
 	case "jpeg":
-		g, err = decodeJPEG(data, cfg.Width, cfg.Height)
+		g, err = decodeJPEG(data, cfg.Width, cfg.Height, denom)
 	case "png":
+		denom = 1
 		g, err = decodeGo(data, png.Decode)
 	case "tiff":
+		denom = 1
 		g, err = decodeGo(data, tiff.Decode)
 	default:
-		return nil, fmt.Errorf("pictures of format %q are not decoded", format)
+		return pyramid{}, fmt.Errorf("pictures of format %q are not decoded", format)
 	}
 	if err != nil {
-		return nil, err
+		return pyramid{}, err
 	}
-	return upright(g, f.Orientation), nil
-}
-
-// decodeJPEG decodes with libjpeg-turbo by way of OpenCV, four times as fast as image/jpeg.
-func decodeJPEG(data []byte, w, h int) (*gray, error) {
-	m, err := gocv.IMDecode(data, gocv.IMReadGrayScale|gocv.IMReadIgnoreOrientation)
-	if err != nil {
-		return nil, fmt.Errorf("decoding the JPEG: %w", err)
+	w, h := cfg.Width, cfg.Height
+	if f.Orientation >= 5 && f.Orientation <= 8 {
+		w, h = h, w
 	}
-	defer m.Close()
-	if m.Empty() || m.Cols() != w || m.Rows() != h || m.Type() != gocv.MatTypeCV8U {
-		return nil, fmt.Errorf("the JPEG cannot be decoded")
-	}
-	pix, err := m.DataPtrUint8()
-	if err != nil {
-		return nil, fmt.Errorf("decoding the JPEG: %w", err)
-	}
-	g := newGray(w, h)
-	copy(g.pix, pix)
-	return g, nil
+	return newPyramid(upright(g, f.Orientation), denom, w, h), nil
 }
 
 // decodeGo decodes with one of Go's own decoders, which cannot end the process.

@@ -51,21 +51,32 @@ func (g *gray) at(x, y float64) (v float64, ok bool) {
 	return (a*(1-fx)+b*fx)*(1-fy) + (c*(1-fx)+d*fx)*fy, true
 }
 
-// pyramid is a picture and its successive halves.
-type pyramid []*gray
+// pyramid is a picture and its successive halves. Its first level may itself be a reduced picture.
+type pyramid struct {
+	levels []*gray
+	base   float64 // size of one pixel of the first level in pixels of the picture
+	w, h   int     // of the picture
+}
 
-// newPyramid halves g until a side would fall below 64 px, at most depth times.
-func newPyramid(g *gray, depth int) pyramid {
-	p := pyramid{g}
-	for len(p) <= depth && min(g.w, g.h) >= 128 {
+// newPyramid halves a picture, decoded at 1/base of its size w x h, until a pixel stands for 2^depth of
+// the picture's or a side would fall below 64 px.
+func newPyramid(g *gray, base, w, h int) pyramid {
+	p := pyramid{levels: []*gray{g}, base: float64(base), w: w, h: h}
+	for p.scale(len(p.levels)) <= coarsest && min(g.w, g.h) >= 128 {
 		g = g.half()
-		p = append(p, g)
+		p.levels = append(p.levels, g)
 	}
 	return p
 }
 
 // scale is the size of one pixel of the level in pixels of the picture.
-func (p pyramid) scale(level int) float64 { return float64(int(1) << level) }
+func (p pyramid) scale(level int) float64 { return p.base * float64(int(1)<<level) }
+
+// last is the coarsest level and its scale.
+func (p pyramid) last() (*gray, float64) {
+	n := len(p.levels) - 1
+	return p.levels[n], p.scale(n)
+}
 
 // full turns a place in a level into one in the picture; (0, 0) is the centre of the top-left
 // pixel in both.
@@ -76,5 +87,5 @@ func full(x, y, scale float64) ruler.Point {
 // sample samples a level at a place given in pixels of the picture.
 func (p pyramid) sample(level int, at ruler.Point) (float64, bool) {
 	s := p.scale(level)
-	return p[level].at((at.X+0.5)/s-0.5, (at.Y+0.5)/s-0.5)
+	return p.levels[level].at((at.X+0.5)/s-0.5, (at.Y+0.5)/s-0.5)
 }

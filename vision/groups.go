@@ -175,18 +175,38 @@ func (g *group) fitPitch() {
 	g.pitch0 = (sp - g.slope*st) / sw
 }
 
-// findGroups searches all levels and returns the groups, the most promising first.
+// findGroups searches the levels, from the coarsest on, and returns the groups, the most promising first.
 func findGroups(p pyramid, h ruler.Hint) []group {
 	var all []group
 	f := newTileFinder()
-	for level := range p {
+	last := 0
+	for level := len(p.levels) - 1; level >= last; level-- {
 		if h.Pitch > 0 && !levelShows(p.scale(level), h.Pitch) {
 			continue
 		}
-		all = append(all, groupTiles(f.find(p, level, h))...)
+		found := byRank(groupTiles(f.find(p, level, h)))
+		all = append(all, found...)
+		if h.Coarse && last == 0 && showsRuler(p, found) {
+			last = max(0, level-1) // half millimetres, or a second scale, may show there
+		}
 	}
+	return byRank(all)
+}
+
+func byRank(all []group) []group {
 	sort.SliceStable(all, func(a, b int) bool { return all[a].rank() > all[b].rank() })
 	return all
+}
+
+// showsRuler says whether one of the most promising groups is surely a long row of marks.
+func showsRuler(p pyramid, groups []group) bool {
+	const tries, surely = 3, 25
+	for _, g := range groups[:min(tries, len(groups))] {
+		if f, ok := findRow(p, g); ok && len(f.ticks) >= surely {
+			return true
+		}
+	}
+	return false
 }
 
 // levelShows says whether a pitch can stand out in the tiles of a level.

@@ -9,7 +9,7 @@ import (
 )
 
 const (
-	levels    = 3  // halvings searched
+	coarsest  = 8  // px of the picture in one of the last level searched
 	mostTries = 12 // groups followed in one picture
 	mostRows  = 4  // rows handed on
 )
@@ -20,18 +20,17 @@ func Look(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, err
 	if err := ctx.Err(); err != nil {
 		return ruler.Sighting{}, err
 	}
-	g, err := decodeGray(f)
+	p, err := decode(f, reduction(f, h))
 	if err != nil {
 		return ruler.Sighting{Width: f.Width, Height: f.Height,
 			Refusal: ruler.Reason{Code: "unreadable", Text: err.Error()}}, nil
 	}
-	return sight(g, h), nil
+	return sight(p, h), nil
 }
 
 // sight finds the rows of graduations of a picture.
-func sight(g *gray, h ruler.Hint) ruler.Sighting {
-	s := ruler.Sighting{Width: g.w, Height: g.h}
-	p := newPyramid(g, levels)
+func sight(p pyramid, h ruler.Hint) ruler.Sighting {
+	s := ruler.Sighting{Width: p.w, Height: p.h}
 	groups := findGroups(p, h)
 	for i, q := range groups {
 		if i == mostTries || len(s.Rows) == mostRows {
@@ -45,7 +44,7 @@ func sight(g *gray, h ruler.Hint) ruler.Sighting {
 		}
 	}
 	sort.SliceStable(s.Rows, func(a, b int) bool { return len(s.Rows[a].Marks) > len(s.Rows[b].Marks) })
-	s.Symbol = findSymbol(p)
+	s.Symbol = findSymbol(p, h.Slates || len(s.Rows) == 0 || h.Pitch == 0)
 	if len(s.Rows) == 0 {
 		s.Refusal = whyNothing(p)
 	}
@@ -68,7 +67,7 @@ func covered(q group, rows []ruler.Row) bool {
 
 // whyNothing says what is wrong with a picture in which no row was found.
 func whyNothing(p pyramid) ruler.Reason {
-	small := p[len(p)-1]
+	small, _ := p.last()
 	var hist [256]int
 	for _, v := range small.pix {
 		hist[v]++

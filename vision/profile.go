@@ -2,7 +2,7 @@ package vision
 
 import (
 	"math"
-	"sort"
+	"slices"
 )
 
 // trace is the profile along a row of marks, made ready for finding them: local light taken
@@ -142,11 +142,12 @@ func median(v []float64) float64 {
 	if len(v) == 0 {
 		return 0
 	}
-	sort.Float64s(v)
-	if n := len(v); n%2 == 0 {
-		return (v[n/2-1] + v[n/2]) / 2
+	n := len(v)
+	m := kth(v, n/2)
+	if n%2 == 0 {
+		m = (m + slices.Max(v[:n/2])) / 2
 	}
-	return v[len(v)/2]
+	return m
 }
 
 // top returns the highest local maximum of the smoothed trace within reach of t, placed

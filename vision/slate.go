@@ -20,27 +20,31 @@ func ReadSlate(ctx context.Context, f frame.Frame) (ruler.Symbol, error) {
 	if err := ctx.Err(); err != nil {
 		return ruler.Symbol{}, err
 	}
-	g, err := decodeGray(f)
+	p, err := decode(f, 2)
 	if err != nil {
 		return ruler.Symbol{}, nil // the reading of the frame says so
 	}
-	return findSymbol(newPyramid(g, levels)), nil
+	return findSymbol(p, true), nil
 }
 
 // findSymbol reads a QR symbol (ISO/IEC 18004) at the first level that is small enough, else,
 // where noise or blur hide it there, at the one after; where it is seen but too small to be read
-// at either, at the one before.
-func findSymbol(p pyramid) ruler.Symbol {
+// at either, at the one before. Not closely, it begins with the one after and goes on only where something
+// is seen there.
+func findSymbol(p pyramid, closely bool) ruler.Symbol {
 	level := 0
-	for level < len(p)-1 && max(p[level].w, p[level].h) > slateSide {
+	for level < len(p.levels)-1 && max(p.levels[level].w, p.levels[level].h) > slateSide {
 		level++
 	}
 	var s ruler.Symbol
+	if !closely && level+1 < len(p.levels) && !decodeSymbol(p.levels[level+1]).Seen {
+		return s
+	}
 	for _, k := range []int{level, level + 1, level - 1} {
-		if k < 0 || k >= len(p) || k < level && !s.Seen {
+		if k < 0 || k >= len(p.levels) || k < level && !s.Seen {
 			continue
 		}
-		found := decodeSymbol(p[k])
+		found := decodeSymbol(p.levels[k])
 		if found.Text != "" {
 			return found
 		}

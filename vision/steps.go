@@ -54,17 +54,6 @@ func (f finding) newCrossing(wa, wb, sight float64) *crossing {
 	return c
 }
 
-// linear turns a tone (0 to 255) into the light it stands for, 0 to 1, by the sRGB curve
-// (IEC 61966-2-1). A blurred edge lies where the light, not the tone, is midway; cameras' own
-// curves differ somewhat from sRGB's.
-func linear(tone float64) float64 {
-	v := tone / 255
-	if v <= 0.04045 {
-		return v / 12.92
-	}
-	return math.Pow((v+0.055)/1.055, 2.4)
-}
-
 // endFilter is the mean tone over h samples after each place less that over h before it, g left
 // out on both sides.
 func endFilter(v []float64, g, h float64) []float64 {
@@ -148,8 +137,7 @@ func (c *crossing) consensus() (med, agree []float64) {
 		if 2*len(col) < len(c.steps) {
 			continue
 		}
-		sort.Float64s(col)
-		m := col[len(col)/2]
+		m := kth(col, len(col)/2)
 		k := 0
 		for _, v := range col {
 			if v*m > 0 && math.Abs(v) > 0.4*math.Abs(m) {

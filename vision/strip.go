@@ -20,24 +20,43 @@ type strip struct {
 func newStrip(p pyramid, origin, dir ruler.Point, o stripOptions) *strip {
 	s := &strip{origin: origin, dir: dir, step: o.step, w0: -math.Floor(o.reach/o.step) * o.step}
 	s.nw = 2*int(math.Floor(o.reach/o.step)) + 1
-	lo, hi := chord(p[0], origin, dir, o.reach)
+	lo, hi := chord(p, origin, dir, o.reach)
 	lo, hi = max(lo, o.from), min(hi, o.to)
 	s.t0 = math.Floor(lo/o.step) * o.step
 	s.nt = max(0, int((hi-s.t0)/o.step)+1)
 	s.val = make([]float32, s.nt*s.nw)
 	level := levelFor(p, o.step)
 	for j := 0; j < s.nw; j++ {
-		row := s.val[j*s.nt:][:s.nt]
-		base := origin.Add(dir.Perp().Mul(s.w(j)))
-		for i := range row {
-			v, ok := p.sample(level, base.Add(dir.Mul(s.t(i))))
+		s.fill(s.val[j*s.nt:][:s.nt], p.levels[level], p.scale(level), s.w(j))
+	}
+	return s
+}
+
+// fill samples one row, w px across, from a level by bilinear interpolation.
+func (s *strip) fill(row []float32, g *gray, scale, w float64) {
+	start := s.origin.Add(s.dir.Mul(s.t0)).Add(s.dir.Perp().Mul(w))
+	x0, y0 := (start.X+0.5)/scale-0.5, (start.Y+0.5)/scale-0.5
+	dx, dy := s.dir.X*s.step/scale, s.dir.Y*s.step/scale
+	xMax, yMax := float64(g.w-1), float64(g.h-1)
+	for i := range row {
+		x, y := x0+float64(i)*dx, y0+float64(i)*dy
+		if !(x >= 0 && y >= 0 && x < xMax && y < yMax) {
+			v, ok := g.at(x, y) // on the border, or outside
 			if !ok {
 				v = math.NaN()
 			}
 			row[i] = float32(v)
+			continue
 		}
+		ix, iy := int(x), int(y)
+		fx, fy := float32(x-float64(ix)), float32(y-float64(iy))
+		above := g.pix[iy*g.w+ix:][:2]
+		below := g.pix[(iy+1)*g.w+ix:][:2]
+		a, b := float32(above[0]), float32(below[0])
+		a += fx * (float32(above[1]) - a)
+		b += fx * (float32(below[1]) - b)
+		row[i] = a + fy*(b-a)
 	}
-	return s
 }
 
 // stripOptions say how a strip is sampled, in px of the picture.
@@ -49,14 +68,14 @@ type stripOptions struct {
 
 // levelFor picks the level whose pixels are nearest to a step in size, the finer in doubt.
 func levelFor(p pyramid, step float64) int {
-	level := int(math.Floor(math.Log2(step) + 0.01))
-	return max(0, min(len(p)-1, level))
+	level := int(math.Floor(math.Log2(step/p.base) + 0.01))
+	return max(0, min(len(p.levels)-1, level))
 }
 
 // chord returns where the axis, widened by reach, enters and leaves the picture.
-func chord(g *gray, origin, dir ruler.Point, reach float64) (lo, hi float64) {
+func chord(p pyramid, origin, dir ruler.Point, reach float64) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
-	w, h := float64(g.w-1), float64(g.h-1)
+	w, h := float64(p.w-1), float64(p.h-1)
 	corners := []ruler.Point{{X: 0, Y: 0}, {X: w, Y: 0}, {X: 0, Y: h}, {X: w, Y: h}}
 	for _, c := range corners {
 		t := dir.Dot(c.Sub(origin))

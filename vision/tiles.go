@@ -3,8 +3,6 @@ package vision
 import (
 	"math"
 
-	"gonum.org/v1/gonum/dsp/fourier"
-
 	"leadmark/ruler"
 )
 
@@ -30,25 +28,27 @@ type tile struct {
 
 // tileFinder holds the work space of one level's search.
 type tileFinder struct {
-	rows   *fourier.FFT
-	cols   *fourier.CmplxFFT
-	win    [tileSide]float64
-	spec   [tileSide][tileSide/2 + 1]complex128
-	pow    [tileSide][tileSide/2 + 1]float64
+	fft    *fft
+	win    [tileSide][tileSide]float32
+	tile   [tileSide][tileSide]float32
+	pow    [tileSide][tileSide/2 + 1]float32
 	spikes []spike
 }
 
 func newTileFinder() *tileFinder {
-	f := &tileFinder{rows: fourier.NewFFT(tileSide), cols: fourier.NewCmplxFFT(tileSide)}
-	for i := range f.win {
-		f.win[i] = 0.5 - 0.5*math.Cos(2*math.Pi*(float64(i)+0.5)/tileSide) // Hann
+	f := &tileFinder{fft: newFFT()}
+	hann := func(i int) float64 { return 0.5 - 0.5*math.Cos(2*math.Pi*(float64(i)+0.5)/tileSide) }
+	for j := range f.win {
+		for i := range f.win[j] {
+			f.win[j][i] = float32(hann(i) * hann(j))
+		}
 	}
 	return f
 }
 
 // find returns the tiles of one level.
 func (f *tileFinder) find(p pyramid, level int, h ruler.Hint) []tile {
-	g, s := p[level], p.scale(level)
+	g, s := p.levels[level], p.scale(level)
 	var found []tile
 	for row := 0; (row*tileStep + tileSide) <= g.h; row++ {
 		for col := 0; (col*tileStep + tileSide) <= g.w; col++ {
@@ -117,34 +117,24 @@ func (f *tileFinder) look(g *gray, x, y int) (tile, bool) {
 
 // spectrum fills pow with the power spectrum of the windowed tile, its mean taken off.
 func (f *tileFinder) spectrum(g *gray, x, y int) {
-	var sum, wsum float64
+	var sum, wsum float32
 	for j := 0; j < tileSide; j++ {
 		row := g.pix[(y+j)*g.w+x:][:tileSide]
+		win := &f.win[j]
 		for i, v := range row {
-			w := f.win[i] * f.win[j]
-			sum += w * float64(v)
-			wsum += w
+			sum += win[i] * float32(v)
+			wsum += win[i]
 		}
 	}
 	mean := sum / wsum
-	var line [tileSide]float64
 	for j := 0; j < tileSide; j++ {
 		row := g.pix[(y+j)*g.w+x:][:tileSide]
+		win, out := &f.win[j], &f.tile[j]
 		for i, v := range row {
-			line[i] = (float64(v) - mean) * f.win[i] * f.win[j]
-		}
-		f.rows.Coefficients(f.spec[j][:], line[:])
-	}
-	var col [tileSide]complex128
-	for u := range f.spec[0] {
-		for j := range col {
-			col[j] = f.spec[j][u]
-		}
-		f.cols.Coefficients(col[:], col[:])
-		for j, c := range col {
-			f.pow[j][u] = real(c)*real(c) + imag(c)*imag(c)
+			out[i] = (float32(v) - mean) * win[i]
 		}
 	}
+	f.fft.power(&f.tile, &f.pow)
 }
 
 // signed turns a row of the spectrum into its signed frequency.
@@ -170,8 +160,8 @@ func (f *tileFinder) peaks() []spike {
 	out := f.spikes[:0]
 	for j := range f.pow {
 		v := signed(j)
-		for u, p := range f.pow[j] {
-			r2 := float64(u*u + v*v)
+		for u, q := range f.pow[j] {
+			p, r2 := float64(q), float64(u*u+v*v)
 			if r2 < lo || r2 > hi || p <= 0 || (u == 0 && v < 0) {
 				continue
 			}
@@ -219,7 +209,7 @@ func (f *tileFinder) sector(dir ruler.Point) float64 {
 			r2 := u*u + v*v
 			along := u*dir.X + v*dir.Y
 			if r2 >= 6 && 2*along*along >= r2 {
-				total += p
+				total += float64(p)
 			}
 		}
 	}
@@ -234,7 +224,7 @@ func (f *tileFinder) bin(u, v int) float64 {
 	if u > tileSide/2 || v < -tileSide/2 || v >= tileSide/2 {
 		return 0
 	}
-	return f.pow[(v+tileSide)%tileSide][u]
+	return float64(f.pow[(v+tileSide)%tileSide][u])
 }
 
 // around sums the power of a peak and its neighbours, the width a Hann window gives a line.

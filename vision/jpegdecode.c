@@ -1,0 +1,149 @@
+/* Decoding and encoding with libjpeg-turbo. Its errors end in a jump back here, never in the end of the process; what it
+ * only warns of (data that cannot be right, filled with grey) is reported. A progressive file with more scans than any
+ * camera writes is given up, since each costs a pass over the whole picture. */
+#include "jpegdecode.h"
+
+#include <setjmp.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <jpeglib.h>
+#include <jerror.h>
+
+#define MOST_SCANS 200
+
+struct trouble {
+	struct jpeg_error_mgr manager; /* first, so that a pointer to it is one to this */
+	jmp_buf back;
+	struct lm_jpeg *result;
+};
+
+static void give_up(j_common_ptr c)
+{
+	struct trouble *t = (struct trouble *)c->err;
+	char text[JMSG_LENGTH_MAX];
+	(*c->err->format_message)(c, text);
+	snprintf(t->result->message, sizeof t->result->message, "%s", text);
+	t->result->status = LM_JPEG_BROKEN;
+	longjmp(t->back, 1);
+}
+
+/* note keeps the first warning that means damaged data. Stray bytes before a marker are met in sound files. */
+static void note(j_common_ptr c, int level)
+{
+	struct trouble *t = (struct trouble *)c->err;
+	if (level >= 0 || c->err->msg_code == JWRN_EXTRANEOUS_DATA || t->result->damaged)
+		return;
+	char text[JMSG_LENGTH_MAX];
+	(*c->err->format_message)(c, text);
+	snprintf(t->result->message, sizeof t->result->message, "%s", text);
+	t->result->damaged = 1;
+}
+
+static void say_nothing(j_common_ptr c) { (void)c; }
+
+static void count_scans(j_common_ptr c)
+{
+	if (c->is_decompressor && ((j_decompress_ptr)c)->input_scan_number > MOST_SCANS)
+		ERREXIT(c, JERR_BAD_PROGRESSION);
+}
+
+static void watch(struct trouble *t, struct lm_jpeg *result)
+{
+	jpeg_std_error(&t->manager);
+	t->manager.error_exit = give_up;
+	t->manager.emit_message = note;
+	t->manager.output_message = say_nothing;
+	t->result = result;
+}
+
+/* ink turns a row of Adobe's inverted CMYK into grey by the weights of ITU-R BT.601. */
+static void ink(const unsigned char *cmyk, unsigned char *out, int width)
+{
+	for (int x = 0; x < width; x++, cmyk += 4) {
+		int k = cmyk[3];
+		out[x] = (unsigned char)((299 * cmyk[0] * k + 587 * cmyk[1] * k + 114 * cmyk[2] * k + 127500) / 255000);
+	}
+}
+
+static void read_rows(struct jpeg_decompress_struct *j, unsigned char *out)
+{
+	JSAMPARRAY wide = NULL;
+	if (j->output_components == 4)
+		wide = (*j->mem->alloc_sarray)((j_common_ptr)j, JPOOL_IMAGE, j->output_width * 4, 1);
+	while (j->output_scanline < j->output_height) {
+		JSAMPROW row = out + (size_t)j->output_scanline * j->output_width;
+		if (wide) {
+			jpeg_read_scanlines(j, wide, 1);
+			ink(wide[0], row, (int)j->output_width);
+		} else {
+			jpeg_read_scanlines(j, &row, 1);
+		}
+	}
+}
+
+void lm_jpeg_gray(const unsigned char *data, size_t n, int denom, unsigned char *out, int width, int height, struct lm_jpeg *result)
+{
+	struct jpeg_decompress_struct j;
+	struct trouble t;
+	struct jpeg_progress_mgr progress;
+	memset(result, 0, sizeof *result);
+	memset(&j, 0, sizeof j);
+	memset(&progress, 0, sizeof progress);
+	watch(&t, result);
+	j.err = &t.manager;
+	if (setjmp(t.back)) {
+		jpeg_destroy_decompress(&j);
+		return;
+	}
+	jpeg_create_decompress(&j);
+	progress.progress_monitor = count_scans;
+	j.progress = &progress;
+	jpeg_mem_src(&j, data, n);
+	jpeg_read_header(&j, TRUE);
+	j.out_color_space = j.num_components == 4 ? JCS_CMYK : JCS_GRAYSCALE;
+	j.scale_num = 1;
+	j.scale_denom = (unsigned)denom;
+	jpeg_start_decompress(&j);
+	if ((int)j.output_width != width || (int)j.output_height != height)
+		result->status = LM_JPEG_OTHER_SIZE;
+	else
+		read_rows(&j, out);
+	jpeg_destroy_decompress(&j); /* the rest of the file was looked through before */
+}
+
+size_t lm_jpeg_encode(const unsigned char *pix, int width, int height, int stride, int channels, int quality, unsigned char **out)
+{
+	struct jpeg_compress_struct j;
+	struct trouble t;
+	struct lm_jpeg result;
+	unsigned long size = 0;
+	memset(&result, 0, sizeof result);
+	memset(&j, 0, sizeof j);
+	watch(&t, &result);
+	j.err = &t.manager;
+	*out = NULL;
+	if (setjmp(t.back)) {
+		jpeg_destroy_compress(&j);
+		free(*out);
+		*out = NULL;
+		return 0;
+	}
+	jpeg_create_compress(&j);
+	jpeg_mem_dest(&j, out, &size);
+	j.image_width = (JDIMENSION)width;
+	j.image_height = (JDIMENSION)height;
+	j.input_components = channels;
+	j.in_color_space = channels == 1 ? JCS_GRAYSCALE : JCS_RGB;
+	jpeg_set_defaults(&j);
+	jpeg_set_quality(&j, quality, TRUE);
+	jpeg_start_compress(&j, TRUE);
+	while (j.next_scanline < j.image_height) {
+		JSAMPROW row = (JSAMPROW)(pix + (size_t)j.next_scanline * (size_t)stride);
+		jpeg_write_scanlines(&j, &row, 1);
+	}
+	jpeg_finish_compress(&j);
+	jpeg_destroy_compress(&j);
+	return size;
+}
