@@ -131,8 +131,11 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 		}
 	}
 	s.total = len(list)
+	if h, ok := s.o.Memory.Hint(s.run.lookedFor()); ok {
+		return s.lookFor(ctx, list, h)
+	}
 	slates := false
-	if err := s.lookFor(ctx, first, ruler.Hint{Coarse: true}); err != nil {
+	if err := s.lookFor(ctx, first, scouting); err != nil {
 		return err
 	}
 	for _, i := range first {
@@ -145,7 +148,26 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 	if !ok {
 		return s.look(ctx, rest, h)
 	}
+	for _, i := range first {
+		if len(s.sightings[i].Rows) > 0 {
+			s.o.Memory.KeepFor(s.frames[i].Frame, scouting, h)
+		}
+	}
+	s.o.Memory.KeepHint(s.run.lookedFor(), h)
 	return s.lookFor(ctx, rest, h)
+}
+
+// scouting is the hint the scouts are looked at under.
+var scouting = ruler.Hint{Coarse: true}
+
+// lookedFor says in one line all that is told of the ruler.
+func (r Run) lookedFor() string {
+	s := r.spec()
+	front := "not stated"
+	if s.Front != nil {
+		front = fmt.Sprint(*s.Front)
+	}
+	return fmt.Sprintln(s.Graduation, front, s.Band, s.BandAt, s.Toward)
 }
 
 // interpretScouts reads the scouts, a ruler that lies still left out where there are enough of them to tell.

@@ -10,6 +10,10 @@ type Frame struct {
 	Format string // "jpeg", "png" or "tiff"
 	Digest string // SHA-256 of the file's bytes, hex
 
+	// Size and Modified are the file's before it was read: by them a later look can tell that it is the same still.
+	Size     int64
+	Modified time.Time
+
 	// StoredWidth and StoredHeight are the raster's; Width and Height those of the picture as
 	// displayed, after Orientation (EXIF 1 to 8; 1 where absent) is applied.
 	StoredWidth, StoredHeight int

@@ -8,8 +8,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // List looks through a folder and returns its photographs in natural order (CompareNames), and the files that have
@@ -18,33 +20,77 @@ import (
 //
 // A bad file is never an error. A folder that is missing or cannot be read is, and so is a context that has ended.
 func List(ctx context.Context, dir string) (frames []Frame, refused []Refusal, err error) {
+	return ListKnown(ctx, dir, nil)
+}
+
+// ListKnown is List for a folder that was looked through before: known returns what was found of a file then, or false
+// where it was not seen or is not the same any more. known may be nil, and is called by several goroutines.
+func ListKnown(ctx context.Context, dir string, known func(name string, info fs.FileInfo) (Frame, bool)) (frames []Frame, refused []Refusal, err error) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return nil, nil, folderError(dir, err)
 	}
-	for _, name := range pictureNames(entries) {
-		if err := ctx.Err(); err != nil {
-			return nil, nil, fmt.Errorf("looking through %s was stopped: %w", dir, err)
+	names := pictureNames(entries)
+	seen := make([]listed, len(names))
+	next := make(chan int)
+	var wait sync.WaitGroup
+	for range min(len(names), runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := range next {
+				seen[i] = listOne(names[i], filepath.Join(dir, names[i]), known)
+			}
+		})
+	}
+	for i := range names {
+		if ctx.Err() != nil {
+			break
 		}
-		path := filepath.Join(dir, name)
-		if info, err := os.Stat(path); err == nil && info.IsDir() {
-			continue // a link to a folder
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+	if err := ctx.Err(); err != nil {
+		return nil, nil, fmt.Errorf("looking through %s was stopped: %w", dir, err)
+	}
+	for _, l := range seen {
+		switch {
+		case l.folder:
+		case l.bad != nil:
+			refused = append(refused, *l.bad)
+		default:
+			frames = append(frames, l.frame)
 		}
-		f, bad := openNamed(name, path)
-		if bad != nil {
-			refused = append(refused, *bad)
-			continue
-		}
-		frames = append(frames, f)
 	}
 	return frames, refused, nil
+}
+
+// listed is what one name of a folder stands for.
+type listed struct {
+	frame  Frame
+	bad    *Refusal
+	folder bool // a link to one
+}
+
+func listOne(name, path string, known func(name string, info fs.FileInfo) (Frame, bool)) listed {
+	info, err := os.Stat(path)
+	if err == nil && info.IsDir() {
+		return listed{folder: true}
+	}
+	if err == nil && known != nil && info.Mode().IsRegular() {
+		if f, ok := known(name, info); ok {
+			f.Name, f.Path = name, path
+			return listed{frame: f}
+		}
+	}
+	f, bad := openNamed(name, path)
+	return listed{frame: f, bad: bad}
 }
 
 // Open looks through one file, whatever its name.
 func Open(path string) (Frame, *Refusal) { return open(filepath.Base(path), path) }
 
 func open(name, path string) (Frame, *Refusal) {
-	data, bad := readFile(path)
+	data, info, bad := readFile(path)
 	if bad != nil {
 		return Frame{}, &Refusal{Name: name, Path: path, Code: bad.code, Text: bad.text}
 	}
@@ -53,7 +99,7 @@ func open(name, path string) (Frame, *Refusal) {
 		refusal.Path = path
 		return Frame{}, refusal
 	}
-	f.Path = path
+	f.Path, f.Size, f.Modified = path, info.Size(), info.ModTime()
 	return f, nil
 }
 
@@ -113,34 +159,34 @@ func pictureNames(entries []fs.DirEntry) []string {
 
 func stem(name string) string { return strings.ToLower(strings.TrimSuffix(name, filepath.Ext(name))) }
 
-// readFile reads an ordinary file of bounded size.
-func readFile(path string) ([]byte, *fault) {
+// readFile reads an ordinary file of bounded size; info is of before it was read.
+func readFile(path string) (data []byte, info fs.FileInfo, bad *fault) {
 	info, err := os.Stat(path) // before opening: a pipe would wait for ever
 	if err != nil {
-		return nil, unreadable(err)
+		return nil, nil, unreadable(err)
 	}
 	if !info.Mode().IsRegular() {
-		return nil, faultf("unreadable", "it is not an ordinary file")
+		return nil, nil, faultf("unreadable", "it is not an ordinary file")
 	}
 	if info.Size() > MaxBytes {
-		return nil, fileTooLarge(info.Size())
+		return nil, nil, fileTooLarge(info.Size())
 	}
 	file, err := os.Open(path)
 	if err != nil {
-		return nil, unreadable(err)
+		return nil, nil, unreadable(err)
 	}
 	defer file.Close()
-	data := make([]byte, 0, info.Size()+1) // one more, so that the end is seen without growing
+	data = make([]byte, 0, info.Size()+1) // one more, so that the end is seen without growing
 	for {
 		n, err := file.Read(data[len(data):cap(data)])
 		data = data[:len(data)+n]
 		switch {
 		case errors.Is(err, io.EOF):
-			return data, nil
+			return data, info, nil
 		case err != nil:
-			return nil, unreadable(err)
+			return nil, nil, unreadable(err)
 		case len(data) > MaxBytes:
-			return nil, fileTooLarge(int64(len(data)))
+			return nil, nil, fileTooLarge(int64(len(data)))
 		case len(data) == cap(data): // it grew while it was read
 			data = slices.Grow(data, 1<<20)
 		}

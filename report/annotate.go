@@ -1,130 +1,71 @@
 package report
 
 import (
+	"encoding/base64"
 	"fmt"
-	"image"
-	"image/color"
+	"html"
 	"math"
 	"strings"
-
-	"golang.org/x/image/draw"
-	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/opentype"
 
 	"leadmark/calib"
 	"leadmark/ruler"
 )
 
 const (
-	annotatedSide = 1600 // px, long side of an annotated frame's picture
-	annotatedText = 27   // px
-
-	annotatedQuality = 88
+	annotatedSide = 1400.0 // units, the longer side of an annotated frame's picture
+	annotatedText = 25.0   // units
+	narrowest     = 760.0  // units, room for the words below
 )
 
-var (
-	footColour = color.RGBA{0x14, 0x1C, 0x1F, 0xFF}
-	paper      = color.RGBA{0xF4, 0xF6, 0xF5, 0xFF}
-)
+// annotatedSign marks the pictures that report wrote, so that it never writes over anyone else's.
+const annotatedSign = "leadmark annotated frame"
 
-// Annotate draws what was found in one frame on the part of its picture that holds the ruler, and
-// writes the reading below, as Write does for each frame of a run but without a trip line. src is the
-// picture as displayed, whole, at any size. It returns JPEG with a comment segment by which Write
-// and Replace know it for a file of ours.
-func Annotate(src image.Image, f calib.FrameResult) ([]byte, error) {
-	m, err := annotated(src, f, lineMark{})
-	if err != nil {
-		return nil, err
-	}
-	return encodeJPEG(m, annotatedQuality)
+// Annotate draws what was found in one frame over its clip, as SVG, and writes the reading below, as Write does for
+// each frame of a run but without a trip line.
+func Annotate(c ruler.Clip, f calib.FrameResult) []byte { return annotated(c, f, lineMark{}) }
+
+// annotated is the picture of a frame with what was found drawn on it, and what it says written below. The marks keep
+// clear of the graduations, beside the ruler.
+func annotated(clip ruler.Clip, f calib.FrameResult, trip lineMark) []byte {
+	v := viewOfClip(clip, annotatedSide)
+	width := max(v.w, narrowest)
+	c := &canvas{w: width, h: v.h, font: annotatedText}
+	fmt.Fprintf(&c.b, `<svg x="%s" width="%s" height="%s" viewBox="0 0 %s %[3]s">`, px((width-v.w)/2), px(v.w), px(v.h), px(v.w))
+	fmt.Fprintf(&c.b, `<image width="%s" height="%s" href="data:image/jpeg;base64,%s"/>`, px(v.w), px(v.h), base64.StdEncoding.EncodeToString(clip.JPEG))
+	drawMarks(c, v, f, trip)
+	c.b.WriteString(`</svg>`)
+	drawFoot(c, f, trip)
+	var out strings.Builder
+	fmt.Fprintf(&out, "<!-- %s -->\n", annotatedSign)
+	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" font-size="%s" font-family="system-ui, sans-serif">`, px(c.w), px(c.h), px(c.font))
+	fmt.Fprintf(&out, "<title>%s: %s</title>%s", html.EscapeString(f.Name), html.EscapeString(typeset(verdict(f))), annotatedStyle)
+	out.WriteString(c.b.String() + "</svg>\n")
+	return []byte(out.String())
 }
 
-// SideWanted is how long the long side of the picture that Annotate is given should be, px: longer shows
-// no more.
-func SideWanted(f calib.FrameResult) int { return sideWanted(f, lineMark{}) }
+// annotatedStyle has the colours of marks on pictures: of Okabe and Ito's colour-blind-safe set (2008), the green made
+// lighter for thin strokes. The kinds also differ in shape: solid, dashed, comb. They are those of the page.
+const annotatedStyle = `<style>.sheet{fill:#141c1f}text{fill:#f4f6f5}path{fill:none}
+.case{stroke:#000;stroke-opacity:.6;stroke-width:5}.line{stroke-width:3}
+.front.line{stroke:#e69f00}.trip{stroke-dasharray:24 14}.trip.line{stroke:#56b4e9}.ticks.line{stroke:#5fe3b8;stroke-width:1.6}
+.ticks.case{stroke-width:3.4}.placed{opacity:.5}.wedge{fill:#e69f00;stroke:#000;stroke-opacity:.6;stroke-width:2}
+.tens{fill:#5fe3b8;stroke:#000;stroke-width:4;paint-order:stroke}</style>`
 
-// annotated is a large picture of the ruler part of a frame with what was found drawn on it, and
-// what it says written below. The marks keep clear of the graduations, beside the ruler.
-func annotated(src image.Image, f calib.FrameResult, trip lineMark) (*image.RGBA, error) {
-	face, err := newFace()
-	if err != nil {
-		return nil, err
-	}
-	defer face.Close()
-	width := frameWidth(f, src)
-	b, ok := rulerBox(f, trip)
-	if !ok {
-		b = wholeBox(f, src)
-	}
-	v := cut(src, width, b.shaped(clampAspect(b.w()/b.h()), width, frameHeight(f, src)), annotatedSide)
-	drawMarks(v, face, f, trip)
-	return withFoot(v.img, face, f, trip), nil
-}
-
-func newFace() (font.Face, error) {
-	f, err := opentype.Parse(goregular.TTF)
-	if err != nil {
-		return nil, fmt.Errorf("reading the built-in type face: %w", err)
-	}
-	return opentype.NewFace(f, &opentype.FaceOptions{Size: annotatedText, DPI: 72, Hinting: font.HintingFull})
-}
-
-// clampAspect keeps a picture from becoming a sliver.
-func clampAspect(a float64) float64 { return min(max(a, 0.5), 2) }
-
-func frameWidth(f calib.FrameResult, src image.Image) int {
-	if f.Width > 0 {
-		return f.Width
-	}
-	return src.Bounds().Dx()
-}
-
-func frameHeight(f calib.FrameResult, src image.Image) int {
-	if f.Height > 0 {
-		return f.Height
-	}
-	return src.Bounds().Dy()
-}
-
-func wholeBox(f calib.FrameResult, src image.Image) box {
-	return box{-0.5, -0.5, float64(frameWidth(f, src)) - 0.5, float64(frameHeight(f, src)) - 0.5}
-}
-
-func drawMarks(v view, face font.Face, f calib.FrameResult, trip lineMark) {
+func drawMarks(c *canvas, v view, f calib.FrameResult, trip lineMark) {
 	m := marksOn(f, trip, 16/v.k(), 3/v.k())
+	c.strokes(v, m)
 	for _, t := range m.Ticks {
-		w := 1.5
-		if !t.Seen {
-			w = 0.8
-		}
-		cased(v, tickColour, w, t.segment, stroke)
 		if t.Rank == 2 {
-			labelTick(v, face, t, f.Reading.Unit)
-		}
-	}
-	if m.Trip != nil {
-		if s, ok := m.Trip.through(v.region); ok {
-			cased(v, tripColour, 3, s, dashes)
+			labelTick(c, v, t, f.Reading.Unit)
 		}
 	}
 	if m.Front != nil {
-		cased(v, frontColour, 3, *m.Front, stroke)
-		pointAt(v, f, *m.Front)
+		pointAt(c, v, f)
 	}
 }
 
-type pen func(dst *image.RGBA, c color.RGBA, width float64, a, b ruler.Point)
-
-// cased draws a stroke over a darker, wider one, so that it shows on light and on dark.
-func cased(v view, c color.RGBA, width float64, s segment, p pen) {
-	a, b := v.at(s.A), v.at(s.B)
-	stroke(v.img, color.RGBA{0, 0, 0, 0x90}, width+2, a, b)
-	p(v.img, c, width, a, b)
-}
-
 // pointAt draws a small wedge that points at the front end's place from beyond it.
-func pointAt(v view, f calib.FrameResult, front segment) {
+func pointAt(c *canvas, v view, f calib.FrameResult) {
 	at, ok := frontOf(f)
 	dir := f.Reading.Scale.Dir.Unit()
 	if !ok || dir.Len() == 0 {
@@ -136,67 +77,62 @@ func pointAt(v view, f calib.FrameResult, front segment) {
 			break
 		}
 	}
-	tip, side := v.at(at).Add(dir.Mul(6)), dir.Perp().Mul(9)
-	base := tip.Add(dir.Mul(22))
-	fill(v.img, casing, tip.Sub(dir.Mul(3)), base.Add(side.Mul(1.4)).Add(dir.Mul(2)), base.Sub(side.Mul(1.4)).Add(dir.Mul(2)))
-	fill(v.img, frontColour, tip, base.Add(side), base.Sub(side))
+	tip := v.at(at).Add(dir.Mul(6))
+	base, side := tip.Add(dir.Mul(22)), dir.Perp().Mul(9)
+	a, b := base.Add(side), base.Sub(side)
+	c.path("wedge", polyline([]float64{tip.X, a.X, b.X}, []float64{tip.Y, a.Y, b.Y})+"Z")
 }
 
 // labelTick writes the reading of a whole centimetre or inch beside its tick.
-func labelTick(v view, face font.Face, t tick, unit string) {
+func labelTick(c *canvas, v view, t tick, unit string) {
 	s := digits(t.Reading/mm.si, 0)
 	if unit == "inch" {
 		s = digits(t.Reading/25.4e-3, 0)
 	}
 	d := t.B.Sub(t.A).Unit()
-	w := float64(font.MeasureString(face, s)) / 64
-	p := v.at(t.B).Add(d.Mul(8)).Add(ruler.Point{X: (d.X - 1) / 2 * w, Y: annotatedText * (0.36 + 0.36*d.Y)})
-	for _, o := range []ruler.Point{{X: -1.5}, {X: 1.5}, {Y: -1.5}, {Y: 1.5}} {
-		write(v.img, face, color.RGBA{0, 0, 0, 0xFF}, p.Add(o), s)
+	p := v.at(t.B).Add(d.Mul(8))
+	anchor := "middle"
+	if math.Abs(d.X) > 0.5 {
+		anchor = map[bool]string{true: "start", false: "end"}[d.X > 0]
 	}
-	write(v.img, face, tickColour, p, s)
+	c.text("tens", p.X, p.Y+annotatedText*(0.36+0.36*d.Y), anchor, s)
 }
 
-// withFoot adds a foot with the name, the reading and what the marks mean.
-func withFoot(m *image.RGBA, face font.Face, f calib.FrameResult, trip lineMark) *image.RGBA {
-	const line, pad = 1.45 * annotatedText, 22
-	width := max(m.Rect.Dx(), 760)
-	lines := wrap(face, f.Name, width-2*pad)
-	lines = append(lines, wrap(face, verdict(f), width-2*pad)...)
-	height := int(line*float64(len(lines)+1)) + 2*pad - 8
-	out := image.NewRGBA(image.Rect(0, 0, width, m.Rect.Dy()+height))
-	draw.Draw(out, out.Rect, image.NewUniform(footColour), image.Point{}, draw.Src)
-	draw.Draw(out, m.Rect.Add(image.Pt((width-m.Rect.Dx())/2, 0)), m, image.Point{}, draw.Src)
-	y := float64(m.Rect.Dy()) + pad + 0.8*annotatedText
+// drawFoot adds a foot with the name, the reading and what the marks mean.
+func drawFoot(c *canvas, f calib.FrameResult, trip lineMark) {
+	const line, pad = 1.45 * annotatedText, 22.0
+	lines := append(wrap(c, f.Name, c.w-2*pad), wrap(c, verdict(f), c.w-2*pad)...)
+	top := c.h
+	c.h += line*float64(len(lines)+1) + 2*pad - 8
+	c.rect("sheet", 0, top, c.w, c.h-top)
+	y := top + pad + 0.8*annotatedText
 	for _, s := range lines {
-		write(out, face, paper, ruler.Point{X: pad, Y: y}, s)
+		c.text("", pad, y, "start", s)
 		y += line
 	}
-	drawKey(out, face, f, trip, ruler.Point{X: pad, Y: y})
-	return out
+	drawKey(c, f, trip, ruler.Point{X: pad, Y: y})
 }
 
 // drawKey explains the marks that are on this picture.
-func drawKey(out *image.RGBA, face font.Face, f calib.FrameResult, trip lineMark, p ruler.Point) {
-	key := func(c color.RGBA, draw pen, text string) {
-		y := p.Y - 0.32*annotatedText
-		draw(out, c, 4, ruler.Point{X: p.X, Y: y}, ruler.Point{X: p.X + 54, Y: y})
-		p.X += 66
-		p.X += write(out, face, paper, p, text) + 34
+func drawKey(c *canvas, f calib.FrameResult, trip lineMark, p ruler.Point) {
+	key := func(class, shape, text string) {
+		c.path("line "+class, shape)
+		c.text("", p.X+66, p.Y, "start", text)
+		p.X += 66 + c.textWidth(text) + 34
+	}
+	stroke := func() string {
+		return polyline([]float64{p.X, p.X + 54}, []float64{p.Y - 0.32*annotatedText, p.Y - 0.32*annotatedText})
 	}
 	if f.Status == ruler.StatusRead {
-		key(frontColour, stroke, "front end")
-		key(tickColour, comb, "graduations")
+		key("front", stroke(), "front end")
+		comb := ""
+		for x := p.X + 2; x < p.X+54; x += 9 {
+			comb += polyline([]float64{x, x}, []float64{p.Y - 0.64*annotatedText, p.Y})
+		}
+		key("ticks", comb, "graduations")
 	}
 	if trip.line != nil {
-		key(tripColour, dashes, trip.name)
-	}
-}
-
-// comb is the sign for graduations.
-func comb(dst *image.RGBA, c color.RGBA, width float64, a, b ruler.Point) {
-	for x := a.X + 2; x < b.X; x += 9 {
-		stroke(dst, c, width/2, ruler.Point{X: x, Y: a.Y - 8}, ruler.Point{X: x, Y: a.Y + 8})
+		key("trip", stroke(), trip.name)
 	}
 }
 
@@ -224,21 +160,16 @@ func seen(r ruler.Reading) string {
 }
 
 // wrap breaks s into lines that fit, at spaces where there are any.
-func wrap(face font.Face, s string, width int) []string {
-	fits := func(s string) bool { return font.MeasureString(face, s).Ceil() <= width }
+func wrap(c *canvas, s string, width float64) []string {
+	most := max(8, int(width/c.textWidth("n")))
 	var lines []string
 	for _, word := range strings.Fields(s) {
-		if n := len(lines); n > 0 && fits(lines[n-1]+" "+word) {
+		if n := len(lines); n > 0 && len([]rune(lines[n-1]))+1+len([]rune(word)) <= most {
 			lines[n-1] += " " + word
 			continue
 		}
-		for !fits(word) && len([]rune(word)) > 1 {
-			q := []rune(word)
-			k := len(q)
-			for k > 1 && !fits(string(q[:k])) {
-				k--
-			}
-			lines, word = append(lines, string(q[:k])), string(q[k:])
+		for q := []rune(word); len(q) > most; q = []rune(word) {
+			lines, word = append(lines, string(q[:most])), string(q[most:])
 		}
 		lines = append(lines, word)
 	}

@@ -39,7 +39,7 @@ func cardPages(n int, pictures bool) int {
 
 // Replace writes a picture made by Annotate in one step. A file that is there and was not made by
 // Annotate or Write is left alone, and Replace returns ErrNotOurs.
-func Replace(path string, annotated []byte) error { return replace(path, annotated, jpegComment) }
+func Replace(path string, annotated []byte) error { return replace(path, annotated, annotatedSign) }
 
 // ErrNotOurs is returned where a file that Write would replace was not written by it.
 var ErrNotOurs = errors.New("a file of that name is there already and was not written by leadmark")
@@ -52,6 +52,30 @@ func replace(path string, data []byte, sign string) error {
 	}
 	if err := renameio.WriteFile(path, data, 0o644); err != nil {
 		return fmt.Errorf("writing %s: %w", filepath.Base(path), err)
+	}
+	return nil
+}
+
+// replaceUnsynced is replace for what can be drawn again: it is not waited for until it is on the disk, which for many
+// small files takes longer than drawing them.
+func replaceUnsynced(path string, data []byte, sign string) error {
+	if err := checkOurs(path, sign); err != nil {
+		return err
+	}
+	part := path + ".part"
+	err := os.WriteFile(part, data, 0o644)
+	if err == nil {
+		err = os.Rename(part, path)
+	}
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", filepath.Base(path), errors.Join(err, removeAny(part)))
+	}
+	return nil
+}
+
+func removeAny(path string) error {
+	if err := os.Remove(path); !errors.Is(err, fs.ErrNotExist) {
+		return err
 	}
 	return nil
 }
@@ -105,7 +129,7 @@ func pictureNames(frames []calib.FrameResult) []string {
 			name = stem + "-" + strconv.Itoa(k)
 		}
 		taken[strings.ToLower(name)] = true
-		names[i] = name + ".jpg"
+		names[i] = name + ".svg"
 	}
 	return names
 }

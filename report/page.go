@@ -335,7 +335,7 @@ func upright(r calib.Result) bool {
 	n := 0
 	for _, f := range r.Frames {
 		if f.Status == ruler.StatusRead {
-			if thumbAspect(f) < 1 {
+			if standsUpright(f) {
 				n++
 			} else {
 				n--

@@ -17,7 +17,9 @@ func sweep(dir string, names []string, cards int, o Options) error {
 	if o.Picture != nil {
 		keep = names
 	}
-	err := sweepFiles(filepath.Join(dir, framesDir), "*.jpg", jpegComment, keep)
+	frames := filepath.Join(dir, framesDir)
+	err := errors.Join(sweepFiles(frames, "*.svg", annotatedSign, keep),
+		sweepFiles(frames, "*.jpg", annotatedSign, nil)) // as earlier versions wrote them
 	var pages []string
 	for k := range cards {
 		pages = append(pages, cardsFile(k))

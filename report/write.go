@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"image"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -13,13 +12,14 @@ import (
 
 	"leadmark/calib"
 	"leadmark/frame"
+	"leadmark/ruler"
 )
 
 // Options are what a report needs besides the result.
 type Options struct {
-	// Picture returns a frame's picture as displayed, its long side reduced to about maxSide pixels.
-	// Where it is nil or fails, the frame is shown without its picture and the page says so.
-	Picture  func(ctx context.Context, f frame.Frame, maxSide int) (image.Image, error)
+	// Picture returns a frame's clips. Where it is nil or fails, the frame is shown without its picture and the
+	// page says so.
+	Picture  func(ctx context.Context, f frame.Frame) (ruler.Clips, error)
 	Progress func(done, total int, name string) // after each annotated frame; may be nil
 	Made     time.Time                          // when; left out where zero
 	Version  string                             // of the program
@@ -87,7 +87,7 @@ func checkAll(dir string, names []string, o Options) error {
 	}
 	if o.Picture != nil {
 		for _, n := range names {
-			errs = append(errs, checkOurs(filepath.Join(dir, framesDir, n), jpegComment))
+			errs = append(errs, checkOurs(filepath.Join(dir, framesDir, n), annotatedSign))
 		}
 	}
 	return errors.Join(errs...)
@@ -157,28 +157,18 @@ func workers(o Options) int {
 // the end of ctx, is an error; a picture that cannot be had is a note on the page.
 func writePicture(ctx context.Context, dir string, r calib.Result, i int, name string, o Options) (picture, error) {
 	f, trip := r.Frames[i], drawnTrip(r)
-	src, err := o.Picture(ctx, f.Frame, sideWanted(f, trip))
+	clips, err := o.Picture(ctx, f.Frame)
 	if ctx.Err() != nil {
 		return picture{}, ctx.Err()
+	}
+	if err == nil && (len(clips.Large.JPEG) == 0 || len(clips.Small.JPEG) == 0) {
+		err = errors.New("there is none")
 	}
 	if err != nil {
 		return picture{why: "its picture could not be shown: " + err.Error()}, nil
 	}
-	if src == nil || src.Bounds().Empty() {
-		return picture{why: "its picture could not be shown"}, nil
-	}
-	large, err := annotated(src, f, trip)
-	if err != nil {
+	if err := replaceUnsynced(filepath.Join(dir, framesDir, name), annotated(clips.Large, f, trip), annotatedSign); err != nil {
 		return picture{}, err
 	}
-	data, err := encodeJPEG(large, annotatedQuality)
-	if err != nil {
-		return picture{}, fmt.Errorf("drawing on %s: %w", f.Name, err)
-	}
-	if err := replace(filepath.Join(dir, framesDir, name), data, jpegComment); err != nil {
-		return picture{}, err
-	}
-	p := picture{file: framesDir + "/" + name}
-	p.thumb, err = makeThumb(src, f, trip, thumbBudget(min(len(r.Frames), mostCards)))
-	return p, err
+	return picture{file: framesDir + "/" + name, thumb: makeThumb(clips.Small, f, trip)}, nil
 }

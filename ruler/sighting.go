@@ -8,6 +8,7 @@ type Sighting struct {
 	Refusal       Reason   // why nothing was found; zero when Rows is not empty
 	Symbol        Symbol   // a QR symbol, such as a slate's
 	Backdrop      Backdrop // the scene behind the rulers
+	Clips         Clips    // for people to look at
 }
 
 // Backdrop is a coarse picture of the scene, by which it shows whether the camera was moved: tones

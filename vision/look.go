@@ -49,6 +49,7 @@ func sight(p pyramid, h ruler.Hint) ruler.Sighting {
 		s.Refusal = whyNothing(p)
 	}
 	s.Backdrop = backdrop(p, s.Rows)
+	s.Clips = clips(p, s.Rows)
 	return s
 }
 

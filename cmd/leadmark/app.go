@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"image"
 	"io"
 	"os"
 	"runtime/debug"
@@ -28,14 +27,13 @@ type app struct {
 	look           calib.LookFunc
 	shift          calib.ShiftFunc // how far the scene moved between two frames
 	symbol         func(ctx context.Context, f frame.Frame) (ruler.Symbol, error)
-	picture        func(ctx context.Context, f frame.Frame, maxSide int) (image.Image, error)
 
 	rigs string // --rigs
 	ran  bool   // a command was understood and begun
 }
 
 func newApp(stdout, stderr io.Writer) *app {
-	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: vision.Look, shift: vision.Shift, symbol: vision.ReadSlate, picture: loadPicture}
+	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: vision.Look, shift: vision.Shift, symbol: vision.ReadSlate}
 }
 
 func (a *app) run(ctx context.Context, args []string) error {
@@ -109,4 +107,16 @@ func version() string {
 		}
 	}
 	return "unversioned"
+}
+
+// thisProgram tells builds apart, those of uncommitted code too: by the version, and by the size and time of the
+// program's own file.
+func thisProgram() string {
+	mark := version()
+	if path, err := os.Executable(); err == nil {
+		if info, err := os.Stat(path); err == nil {
+			mark += fmt.Sprintf(" %d %d", info.Size(), info.ModTime().UnixNano())
+		}
+	}
+	return mark
 }

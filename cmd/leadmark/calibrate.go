@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -162,11 +163,15 @@ func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) err
 	if err != nil {
 		return err
 	}
-	result, err := a.result(ctx, run, o)
+	memory, err := a.openMemory(run, o)
 	if err != nil {
 		return err
 	}
-	if err := a.writeReport(ctx, out, result, o); err != nil {
+	result, err := a.result(ctx, run, memory, o)
+	if err == nil {
+		err = a.writeReport(ctx, out, result, memory, o)
+	}
+	if err := errors.Join(err, memory.Close()); err != nil {
 		return err
 	}
 	done := finished{result: result, page: filepath.Join(out.path, "report.html")}
@@ -247,8 +252,20 @@ func (a *app) checkRig(name string, o calibrateOptions) (rig.Store, rig.Profile,
 	return store, profile, err
 }
 
+// openMemory opens what earlier looks at the run settled; nil where no pictures are looked at.
+func (a *app) openMemory(run calib.Run, o calibrateOptions) (*calib.Memory, error) {
+	if o.readings != "" {
+		return nil, nil
+	}
+	m, note, err := calib.OpenMemory(run.Dir, thisProgram())
+	if note != "" {
+		fmt.Fprintln(a.stderr, "note:", note)
+	}
+	return m, err
+}
+
 // result reads the frames, or takes readings made by hand, and estimates.
-func (a *app) result(ctx context.Context, run calib.Run, o calibrateOptions) (calib.Result, error) {
+func (a *app) result(ctx context.Context, run calib.Run, memory *calib.Memory, o calibrateOptions) (calib.Result, error) {
 	if o.readings != "" {
 		readings, err := calib.LoadReadings(o.readings, run)
 		if err != nil {
@@ -256,17 +273,19 @@ func (a *app) result(ctx context.Context, run calib.Run, o calibrateOptions) (ca
 		}
 		return calib.FromReadings(run, readings)
 	}
-	folder, err := listFolder(ctx, run.Dir)
+	folder, err := listFolder(ctx, run.Dir, memory.Known)
 	if err != nil {
 		return calib.Result{}, err
 	}
+	memory.KeepFrames(folder.Frames)
 	p := a.progress("reading the frames")
 	defer p.end()
-	return calib.Calibrate(ctx, run, folder, calib.Options{Look: a.look, Shift: a.shift, Progress: p.step, Workers: o.workers})
+	return calib.Calibrate(ctx, run, folder, calib.Options{Look: memory.Look(a.look), Memory: memory, Shift: a.shift, Progress: p.step, Workers: o.workers})
 }
 
-func listFolder(ctx context.Context, dir string) (calib.Folder, error) {
-	frames, refused, err := frame.List(ctx, dir)
+// listFolder lists the frames of a folder; known tells which of them are known already, and may be nil.
+func listFolder(ctx context.Context, dir string, known func(string, fs.FileInfo) (frame.Frame, bool)) (calib.Folder, error) {
+	frames, refused, err := frame.ListKnown(ctx, dir, known)
 	if err != nil {
 		return calib.Folder{}, err
 	}
@@ -276,13 +295,13 @@ func listFolder(ctx context.Context, dir string) (calib.Folder, error) {
 	return calib.Folder{Frames: frames, Refused: refused}, nil
 }
 
-func (a *app) writeReport(ctx context.Context, out outDir, r calib.Result, o calibrateOptions) error {
+func (a *app) writeReport(ctx context.Context, out outDir, r calib.Result, memory *calib.Memory, o calibrateOptions) error {
 	p := a.progress("drawing the report")
 	defer p.end()
 	return out.fill(func(dir string) error {
 		options := report.Options{Progress: p.step, Made: a.now(), Version: version(), Workers: o.workers}
 		if o.readings == "" {
-			options.Picture = a.picture
+			options.Picture = memory.Clips
 		}
 		return report.Write(ctx, dir, r, options)
 	})

@@ -1,9 +1,7 @@
 package main
 
 import (
-	"context"
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -41,27 +39,19 @@ func (d *drawings) name(picture string) string {
 		name = stem + "-" + strconv.Itoa(k)
 	}
 	d.taken[strings.ToLower(name)] = true
-	return name + ".jpg"
+	return name + ".svg"
 }
 
 // draw writes one picture. One that cannot be shown is left out: the table says why it was refused.
-func (a *app) draw(ctx context.Context, d *drawings, f frame.Frame, r ruler.Reading) error {
-	if d == nil || f.Path == "" || f.Width == 0 {
+func (d *drawings) draw(f frame.Frame, r ruler.Reading, clip ruler.Clip) error {
+	if d == nil || len(clip.JPEG) == 0 {
 		return nil
 	}
 	shown := calib.FrameResult{Frame: f, Status: r.Status, Reason: r.Reason, Reading: r, PxPerM: r.PxPerM}
 	if r.Front != nil {
 		shown.FrontPX = r.Front.At
 	}
-	img, err := a.picture(ctx, f, report.SideWanted(shown))
-	if err != nil {
-		return ctx.Err()
-	}
-	text, err := report.Annotate(img, shown)
-	if err != nil {
-		return fmt.Errorf("drawing on %s: %w", f.Name, err)
-	}
-	if err := report.Replace(filepath.Join(d.dir, d.name(f.Name)), text); err != nil {
+	if err := report.Replace(filepath.Join(d.dir, d.name(f.Name)), report.Annotate(clip, shown)); err != nil {
 		return err
 	}
 	d.written++

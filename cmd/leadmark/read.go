@@ -68,11 +68,11 @@ func (a *app) read(ctx context.Context, args []string, o readOptions) error {
 	read := 0
 	var rows []table.Row
 	for i, path := range paths {
-		f, r, err := a.readOne(ctx, path, o)
+		f, r, clips, err := a.readOne(ctx, path, o)
 		if err != nil {
 			return err
 		}
-		if err := a.draw(ctx, drawn, f, r); err != nil {
+		if err := drawn.draw(f, r, clips.Large); err != nil {
 			return err
 		}
 		if r.Status == ruler.StatusRead {
@@ -106,7 +106,7 @@ func picturePaths(ctx context.Context, args []string) ([]string, error) {
 		case errors.Is(err, fs.ErrNotExist):
 			return nil, &calib.InputError{File: arg, What: "there is no such picture"}
 		case err == nil && info.IsDir():
-			folder, err := listFolder(ctx, arg)
+			folder, err := listFolder(ctx, arg, nil)
 			if err != nil {
 				return nil, err
 			}
@@ -124,16 +124,16 @@ func picturePaths(ctx context.Context, args []string) ([]string, error) {
 }
 
 // readOne reads one picture; only the end of ctx or a failure of the program is an error.
-func (a *app) readOne(ctx context.Context, path string, o readOptions) (frame.Frame, ruler.Reading, error) {
+func (a *app) readOne(ctx context.Context, path string, o readOptions) (frame.Frame, ruler.Reading, ruler.Clips, error) {
 	f, refusal := frame.Open(path)
 	if refusal != nil {
-		return f, ruler.Reading{Status: ruler.StatusRefused, Reason: ruler.Reason{Code: refusal.Code, Text: refusal.Text}}, ctx.Err()
+		return f, ruler.Reading{Status: ruler.StatusRefused, Reason: ruler.Reason{Code: refusal.Code, Text: refusal.Text}}, ruler.Clips{}, ctx.Err()
 	}
 	s, err := a.look(ctx, f, ruler.Hint{})
 	if err != nil {
-		return f, ruler.Reading{}, fmt.Errorf("reading %s: %w", path, err)
+		return f, ruler.Reading{}, ruler.Clips{}, fmt.Errorf("reading %s: %w", path, err)
 	}
-	return f, ruler.Interpret(s, ruler.Spec{Graduation: o.graduation * 1e-3}), nil
+	return f, ruler.Interpret(s, ruler.Spec{Graduation: o.graduation * 1e-3}), s.Clips, nil
 }
 
 // pictureLine is the JSON line of one picture, in the units of the contract.
