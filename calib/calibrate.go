@@ -240,9 +240,8 @@ func (s *reader) moving() []ruler.Reading {
 		seen[k] = s.sightings[i]
 	}
 	out := make([]ruler.Reading, len(s.todo))
-	for k, sighting := range ruler.WithoutStill(seen) {
-		out[k] = read(sighting, s.run.spec())
-	}
+	shots := ruler.WithoutStill(seen)
+	s.inParallel(len(out), func(k int) { out[k] = read(shots[k], s.run.spec()) })
 	return out
 }
 
@@ -270,6 +269,9 @@ func (s *reader) lookAgain(ctx context.Context) error {
 		if code := s.readings[i].Reason.Code; code == "no-ruler" || code == "too-few-graduations" {
 			again = append(again, i)
 		}
+	}
+	if len(again) == 0 {
+		return nil
 	}
 	if err := s.look(ctx, again, h); err != nil {
 		return err

@@ -36,15 +36,11 @@ type Options struct {
 func (s *reader) look(ctx context.Context, list []int, h ruler.Hint) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	workers := s.o.Workers
-	if workers <= 0 {
-		workers = runtime.NumCPU()
-	}
 	next := make(chan int)
 	var wg sync.WaitGroup
 	var mu sync.Mutex
 	var first error
-	for range min(workers, len(list)) {
+	for range min(s.workers(), len(list)) {
 		wg.Add(1)
 		go func() {
 			defer wg.Done()
@@ -67,6 +63,27 @@ func (s *reader) look(ctx context.Context, list []int, h ruler.Hint) error {
 		first = ctx.Err()
 	}
 	return first
+}
+
+func (s *reader) workers() int {
+	if s.o.Workers > 0 {
+		return s.o.Workers
+	}
+	return runtime.NumCPU()
+}
+
+// inParallel calls do for 0 to n-1, several at a time.
+func (s *reader) inParallel(n int, do func(k int)) {
+	var wait sync.WaitGroup
+	workers := min(s.workers(), n)
+	for w := range workers {
+		wait.Go(func() {
+			for k := w; k < n; k += workers {
+				do(k)
+			}
+		})
+	}
+	wait.Wait()
 }
 
 // tell reports progress; a frame that is looked at again counts once.

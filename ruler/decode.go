@@ -29,7 +29,7 @@ func (f codeFix) reading(index int) int { return f.sense * (index - f.zero) }
 // read or not.
 func decode(row Row) (fix codeFix, seen, ok bool) {
 	x, strong := cellSigns(row)
-	if !strong {
+	if !strong || !balancedSomewhere(x) {
 		return fix, false, false
 	}
 	second := math.Inf(-1)
@@ -51,6 +51,19 @@ func decode(row Row) (fix codeFix, seen, ok bool) {
 	ok = fix.evidence > places+math.Log(codeSure) && fix.evidence > second+codeMargin
 	fix.evidence -= places
 	return fix, ok || balanced(x), ok
+}
+
+// balancedSomewhere says whether any window of the code's length is balanced: no other can be a part of the code.
+func balancedSomewhere(x []float64) bool {
+	if len(x) <= CodeWindow {
+		return balanced(x)
+	}
+	for i := 0; i+CodeWindow <= len(x); i++ {
+		if balanced(x[i : i+CodeWindow]) {
+			return true
+		}
+	}
+	return false
 }
 
 // balanced says whether dark and light cells are about as many, as in the code: numerals and

@@ -186,8 +186,12 @@ func findGroups(p pyramid, h ruler.Hint) []group {
 		}
 		found := byRank(groupTiles(f.find(p, level, h)))
 		all = append(all, found...)
-		if h.Coarse && last == 0 && showsRuler(p, found) {
+		switch {
+		case last > 0:
+		case h.Coarse && showsRuler(p, found):
 			last = max(0, level-1) // half millimetres, or a second scale, may show there
+		case h.Near != nil && len(found) > 0 && found[0].long():
+			return found // where the ruler is known to be, one level will do
 		}
 	}
 	return byRank(all)
@@ -196,6 +200,11 @@ func findGroups(p pyramid, h ruler.Hint) []group {
 func byRank(all []group) []group {
 	sort.SliceStable(all, func(a, b int) bool { return all[a].rank() > all[b].rank() })
 	return all
+}
+
+// long says whether a group is likely a good part of a ruler's marks.
+func (g *group) long() bool {
+	return (g.t1-g.t0)/g.pitch0 > 15 && g.score > 0.3*float64(len(g.tiles))
 }
 
 // showsRuler says whether one of the most promising groups is surely a long row of marks.
