@@ -82,7 +82,7 @@ func stride(ticks []tick) int {
 
 // lookAlong samples the strip along a group's axis and finds its plateau.
 func lookAlong(p pyramid, g group) (finding, bool) {
-	step := max(1, math.Exp2(math.Floor(math.Log2(g.pitch0/7))))
+	step := max(p.base, math.Exp2(math.Floor(math.Log2(g.pitch0/7))))
 	more := max(100*g.pitch0, 0.7*(g.t1-g.t0))
 	f := finding{s: newStrip(p, g.origin, g.dir, stripOptions{
 		step: step, reach: reachPitches * g.pitch0, from: g.t0 - more, to: g.t1 + more})}

@@ -23,16 +23,18 @@ const (
 )
 
 // crossing is the part of the strip that the ruler's body covers, row by row, sheared so that
-// edges across the ruler stand upright.
+// edges across the ruler stand upright. Edges are found in bands of a few rows, and placed row by row.
 type crossing struct {
 	s     *strip
 	rows  []int
-	vals  [][]float64 // [row][column], proportional to light
-	steps [][]float64 // step filter of each
+	steps [][]float64 // step filter of each band
 	pitch float64     // in samples
 	pivot float64
 	lean  lean
 }
+
+// bandRows is how many of a crossing's rows go into a band.
+const bandRows = 4
 
 // newCrossing takes rows between two places across the strip; sight is in pitches.
 func (f finding) newCrossing(wa, wb, sight float64) *crossing {
@@ -41,17 +43,35 @@ func (f finding) newCrossing(wa, wb, sight float64) *crossing {
 	c.pitch = f.localPitch(len(f.ticks)/2) / f.s.step
 	stride := max(1, (j1-j0)/stepRows)
 	for j := j0 + 1; j < j1; j += stride {
-		tone := make([]float64, f.s.nt)
-		light := make([]float64, f.s.nt)
-		for i := range tone {
-			tone[i] = f.s.lineAt(j, f.s.along(i, j, c.pivot, c.lean))
-			light[i] = linear(tone[i])
-		}
 		c.rows = append(c.rows, j)
-		c.vals = append(c.vals, light)
-		c.steps = append(c.steps, endFilter(tone, edgeGapParts*c.pitch, sight*c.pitch))
+	}
+	for k := 0; k+bandRows <= len(c.rows); k += bandRows {
+		c.steps = append(c.steps, endFilter(c.band(c.rows[k:k+bandRows]), edgeGapParts*c.pitch, sight*c.pitch))
 	}
 	return c
+}
+
+// band is the mean tone of some rows along the marks; NaN where any of them leaves the picture.
+func (c *crossing) band(rows []int) []float64 {
+	tone := make([]float64, c.s.nt)
+	for _, j := range rows {
+		for i := range tone {
+			tone[i] += c.s.lineAt(j, c.s.along(i, j, c.pivot, c.lean))
+		}
+	}
+	for i := range tone {
+		tone[i] /= float64(len(rows))
+	}
+	return tone
+}
+
+// light is part of a row from sample lo to hi, along the marks, proportional to light.
+func (c *crossing) light(row []float64, j, lo, hi int) []float64 {
+	row = row[:0]
+	for i := lo; i <= hi; i++ {
+		row = append(row, linear(c.s.lineAt(j, c.s.along(i, j, c.pivot, c.lean))))
+	}
+	return row
 }
 
 // endFilter is the mean tone over h samples after each place less that over h before it, g left
@@ -92,7 +112,7 @@ func (o offset) of(sum []float64, i int) float64 {
 
 // find returns the edges across the ruler.
 func (c *crossing) find(sight float64) []ruler.Step {
-	if len(c.rows) < 4 {
+	if len(c.steps) < 1 {
 		return nil
 	}
 	med, agree := c.consensus()
@@ -140,7 +160,7 @@ func peak(v []float64, i, r int) bool {
 	return true
 }
 
-// consensus is, column by column, the median step of the rows and the share of rows with its
+// consensus is, column by column, the median step of the bands and the share of bands with its
 // sign and at least 0.4 of its size.
 func (c *crossing) consensus() (med, agree []float64) {
 	n := len(c.steps[0])
@@ -155,7 +175,7 @@ func (c *crossing) consensus() (med, agree []float64) {
 				sum += s[i]
 			}
 		}
-		// Where 0.6 of the rows share a step, their mean is not far below it: most columns need no median.
+		// Where 0.6 of the bands share a step, their mean is not far below it: most columns need no median.
 		if 2*len(col) < len(c.steps) || math.Abs(sum) < 0.1*leastStep*float64(len(col)) {
 			continue
 		}
@@ -173,10 +193,12 @@ func (c *crossing) consensus() (med, agree []float64) {
 
 // place finds an edge to a part of a pixel in every row and fits a line through them.
 func (c *crossing) place(i int, step, reach float64) (ruler.Step, bool) {
-	var w, t []float64
-	for k, v := range c.vals {
-		if x, ok := steepest(v, float64(i), reach, math.Copysign(1, step)); ok {
-			w, t = append(w, float64(c.rows[k])-c.pivot), append(t, x)
+	var w, t, row []float64
+	lo, hi := max(0, i-int(math.Ceil(reach))-3), min(c.s.nt-1, i+int(math.Ceil(reach))+3)
+	for _, j := range c.rows {
+		row = c.light(row, j, lo, hi)
+		if x, ok := steepest(row, float64(i-lo), reach, math.Copysign(1, step)); ok {
+			w, t = append(w, float64(j)-c.pivot), append(t, float64(lo)+x)
 		}
 	}
 	if len(t) < 4 {
@@ -189,13 +211,13 @@ func (c *crossing) place(i int, step, reach float64) (ruler.Step, bool) {
 	s := c.s
 	wc := s.w0 + c.pivot*s.step
 	tc := s.t0 + a*s.step
-	lo, hi := s.w(c.rows[0])-wc, s.w(c.rows[len(c.rows)-1])-wc
+	from, to := s.w(c.rows[0])-wc, s.w(c.rows[len(c.rows)-1])-wc
 	lean := b + c.lean.at(tc)
 	return ruler.Step{
 		T: tc,
 		// Neighbouring rows share pixels and texture: count half of them as independent.
 		U:        s.step * math.Hypot(sd/math.Sqrt(float64(n)/2), 0.03),
-		Line:     ruler.Line{A: s.place(tc+lean*lo, wc+lo), B: s.place(tc+lean*hi, wc+hi)},
+		Line:     ruler.Line{A: s.place(tc+lean*from, wc+from), B: s.place(tc+lean*to, wc+to)},
 		WidthPX:  c.width(a, b, math.Copysign(1, step)) * s.step,
 		Contrast: step / 255,
 	}, true
@@ -266,14 +288,16 @@ func robustLine(w, t []float64, floor float64) (a, b, sd float64, n int) {
 func (c *crossing) width(a, b, sign float64) float64 {
 	r := int(math.Ceil(0.5 * c.pitch))
 	mean := make([]float64, 2*r+1)
-	for k, v := range c.vals {
-		x := a + b*(float64(c.rows[k])-c.pivot)
-		i := int(math.Round(x))
-		for d := -r; d <= r; d++ {
-			if i+d >= 1 && i+d < len(v)-1 {
-				if g := sign * (v[i+d+1] - v[i+d-1]); g == g {
-					mean[d+r] += g
-				}
+	var row []float64
+	for _, j := range c.rows {
+		i := int(math.Round(a + b*(float64(j)-c.pivot)))
+		if i-r < 1 || i+r >= c.s.nt-1 {
+			continue
+		}
+		row = c.light(row, j, i-r-1, i+r+1)
+		for d := range mean {
+			if g := sign * (row[d+2] - row[d]); g == g {
+				mean[d] += g
 			}
 		}
 	}
