@@ -145,14 +145,14 @@ func (s *Scene) TripLine() ruler.Line {
 // 1 / sqrt(sum over the pixels of (ds/dplace)^2 / sigma^2) (S. M. Kay, Fundamentals of Statistical Signal
 // Processing: Estimation Theory, 1993, section 3.5, equation 3.14). The signal is a step between the two
 // light levels blurred to a Gaussian of the picture's blur, as the curve of tones shows it, the same on every
-// line of pixels across the ruler but its rounded corners; sigma follows the light. The edge's direction is
+// line of pixels across the ruler but at its rounded corners and where print stands at the very end; sigma follows the light. The edge's direction is
 // estimated too, but from about the middle of the edge, where that costs nothing.
 func (s *Scene) EndBound(t Truth) float64 {
 	r := place(s.Camera, s.Track, s.Pose, &s.Look)
 	at := t.FrontMM * mm
 	base, _ := s.tones(r, at, 0)
 	back := s.behind(r, at)
-	length := s.Camera.Project(r.point(at, s.Look.Width/2-s.Look.Round)).Sub(s.Camera.Project(r.point(at, s.Look.Round-s.Look.Width/2))).Len()
+	length := s.plainEnd(r, at, 3*t.BlurPX)
 	const h = 0.1 // px
 	level := func(x float64) float64 { return back + (base-back)*0.5*math.Erfc(-x/t.BlurPX/math.Sqrt2) }
 	var perLine float64
@@ -162,4 +162,27 @@ func (s *Scene) EndBound(t Truth) float64 {
 		perLine += h * slope * slope / (n * n)
 	}
 	return 1 / math.Sqrt(length*perLine)
+}
+
+// plainEnd is how many px of the end at reading at are straight and bear no print within reach px.
+func (s *Scene) plainEnd(r *placed, at, reach float64) float64 {
+	l := r.look
+	const steps = 400
+	dv := (l.Width - 2*l.Round) / steps
+	px := 1 / s.perMetre(r, at)
+	n := 0
+	for i := range steps {
+		v := -l.Width/2 + l.Round + (float64(i)+0.5)*dv
+		clear := true
+		for u := 0.0; u < reach*px; u += px / 2 {
+			if ink, _ := l.print(at+u, v, px, px); ink > 0 {
+				clear = false
+			}
+		}
+		if clear {
+			n++
+		}
+	}
+	whole := s.Camera.Project(r.point(at, l.Width/2-l.Round)).Sub(s.Camera.Project(r.point(at, l.Round-l.Width/2))).Len()
+	return whole * float64(n) / steps
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"leadmark/ruler"
 )
@@ -26,7 +27,7 @@ func StudyClasses() []string {
 // readable by the rule of Legible, which knows the scene and no picture of it.
 func StudyAt(class string, seed, number uint64) StudyFrame {
 	for try := uint64(0); ; try++ {
-		rnd := rand.New(rand.NewPCG(seed, number<<16|try))
+		rnd := rand.New(rand.NewPCG(seed^uint64(slices.Index(StudyClasses(), class))<<40, number<<16|try))
 		f := studyDraw(class, rnd)
 		f.Scene.Seed, f.Scene.Shot = seed*1_000_003+number, number
 		if f.Truth = f.Scene.foretell(); f.Scene.Legible(f.Truth) == "" {
@@ -77,6 +78,7 @@ type setting struct {
 	ambient    float64    // at most
 	grips, all bool       // something hides a part; looks and backdrops of every kind
 	shadow     [2]float64 // px that the shadow falls off
+	still      bool       // nothing moves: the blur is the lens's alone
 }
 
 // settingOf says what the classes are.
@@ -85,8 +87,8 @@ func settingOf(class string) setting {
 		wells: [2]float64{5000, 16000}, all: true, shadow: [2]float64{30, 60}}
 	switch class {
 	case "clean":
-		s.pitch, s.turn, s.wells, s.all, s.shadow = [2]float64{8, 16}, 1.5, [2]float64{3000, 12000}, false, [2]float64{}
-		s.blur, s.falloff = [2]float64{0.06, 0.12}, [2]float64{0, 0.2}
+		s.pitch, s.turn, s.wells, s.all, s.shadow = [2]float64{8, 16}, 1.5, [2]float64{500, 5000}, false, [2]float64{}
+		s.blur, s.falloff, s.still = [2]float64{0.06, 0.12}, [2]float64{0, 0.2}, true
 	case "tilted":
 		s.turn = 15
 	case "blurred":
@@ -123,18 +125,20 @@ func studyDraw(class string, rnd *rand.Rand) StudyFrame {
 	if set.grips {
 		s.hide(c, perM)
 	}
-	s.blurBy(c, c.span(set.blur[0], set.blur[1])*pitch)
+	s.blurBy(c, c.span(set.blur[0], set.blur[1])*pitch, set.still)
 	f := StudyFrame{Class: class, Scene: s, Quality: 80 + c.IntN(16)}
-	if class == "clean" {
-		f.Quality = 0
+	if class == "clean" { // nothing but blur and noise
+		f.Quality, f.Scene.Camera.K1 = 0, 0
 	}
 	return f
 }
 
-// studyLook picks a kind of ruler; where not of all kinds, one without texture, wear or holes.
+// studyLook picks a kind of ruler; where not of all kinds, one without texture, wear, bevel or holes.
 func studyLook(c chance, all bool) Look {
 	if !all {
-		return []Look{WhitePlastic(), turnedRound(WhitePlastic()), InchRule(16), TwoScales()}[c.IntN(4)]
+		l := []Look{WhitePlastic(), turnedRound(WhitePlastic()), InchRule(16), TwoScales()}[c.IntN(4)]
+		l.Bevel = 0 // it darkens the last quarter of a millimetre, which is no step
+		return l
 	}
 	looks := append(Looks(), Coded(0.3), turnedRound(Steel()), turnedRound(TwoScales()))
 	return looks[c.IntN(len(looks))]
@@ -230,14 +234,22 @@ func (s *Scene) hide(c chance, perM float64) {
 }
 
 // blurBy shares a blur, px, between lens and movement.
-func (s *Scene) blurBy(c chance, blur float64) {
+func (s *Scene) blurBy(c chance, blur float64, still bool) {
 	blur = max(blur, 0.5)
 	share := c.span(0, 0.9)
+	if still {
+		share = 0
+	}
 	s.Softness = max(0.5, blur*math.Sqrt(1-share*share))
 	if blur > 2 && c.IntN(2) == 0 { // out of focus: a disk, whose standard deviation is half its radius
 		s.Disk, s.Softness = 2*math.Sqrt(max(0, s.Softness*s.Softness-0.36)), 0.6
 	}
-	s.Speed, s.Exposure = c.span(0.5, 3), 0.005
+	s.Exposure = 0.005
+	s.Flash.Pulse = TailFor(50e-6)
+	if s.Speed = c.span(0.5, 3); still {
+		s.Speed = 0
+		return
+	}
 	way := s.velocityPX(place(s.Camera, s.Track, s.Pose, &s.Look)).Len()
 	// The standard deviation of an exponential tail of constant k is k; t0.1 is 2.3 of it.
 	s.Flash.Pulse = TailFor(min(400e-6, 2.3*share*blur/way))

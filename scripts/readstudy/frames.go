@@ -30,7 +30,7 @@ type outcome struct {
 	perMM       float64
 	advance, u  float64 // mm: error and standard uncertainty
 	front       float64 // px: distance of the front end from the truth
-	along       float64 // px: the same along the ruler, signed
+	along       float64 // px: of its edge from there along the ruler, signed
 	frontU      float64 // px
 	bound       float64 // px; 0 where there is none
 }
@@ -153,7 +153,10 @@ func (x *outcome) judge(r ruler.Reading, s *rulertest.Scene, t rulertest.Truth) 
 	front := s.Look.Front()
 	x.advance, x.u = 1e3*(at-front)-t.AtLineMM, 1e3*u
 	off := r.Front.At.Sub(t.FrontPX)
-	x.front, x.along, x.frontU = off.Len(), off.Dot(r.Scale.Dir), r.Front.U
+	x.front, x.frontU = off.Len(), r.Front.U
+	if p, ok := r.Front.Line.Meet(ruler.Line{A: t.FrontPX, B: t.FrontPX.Add(r.Scale.Dir)}); ok {
+		x.along = p.Sub(t.FrontPX).Dot(r.Scale.Dir)
+	}
 	if grad := 1e3 * s.Look.Graduation(); math.Abs(x.advance) > grad/2 {
 		x.wrong = true
 		x.reason += fmt.Sprintf("off by %.1f graduations", x.advance/grad)
@@ -221,6 +224,6 @@ func (x outcome) String() string {
 	case x.readable && !x.alone:
 		what = "alone"
 	}
-	return fmt.Sprintf("%s %s %s; %s; advance %+.3f (u %.3f) mm, front %.2f px, along %+.3f (u %.3f)", what, x.class, x.text, x.reason,
-		x.advance, x.u, x.front, x.along, x.frontU)
+	return fmt.Sprintf("%s %s %s; %s; advance %+.3f (u %.3f) mm, front %.2f px, along %+.4f (u %.4f, bound %.4f)", what, x.class, x.text, x.reason,
+		x.advance, x.u, x.front, x.along, x.frontU, x.bound)
 }
