@@ -42,11 +42,12 @@ func mayImport() map[string][]string {
 		"scripts/drawruns": {"ruler/rulertest"},
 
 		"scripts/codesearch": nil,
+		"scripts/readstudy":  {"frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
 	}
 }
 
 // needsC are the packages that may not build without OpenCV.
-func needsC() []string { return []string{"vision", "cmd/leadmark"} }
+func needsC() []string { return []string{"vision", "cmd/leadmark", "scripts/readstudy"} }
 
 // goPackage is what go list says of one package.
 type goPackage struct {

@@ -98,7 +98,8 @@ func (c candidate) end(s Step) *End {
 	if !ok {
 		at = c.row.Origin.Add(c.row.Dir.Mul(s.T))
 	}
-	return &End{At: at, Line: s.Line, U: s.U, WidthPX: s.WidthPX}
+	mid := s.Line.A.Add(s.Line.B).Mul(0.5)
+	return &End{At: at, Line: s.Line, U: math.Hypot(s.U, s.TurnU*at.Sub(mid).Len()), WidthPX: s.WidthPX}
 }
 
 // middleLine is the ruler's long axis, midway between its long edges; the row's own axis

@@ -78,11 +78,11 @@ func identifyAt(row Row, l *lattice, p pattern, from, to int) []match {
 			length = append(length, min(k.Length, 12*row.Pitch)/row.Pitch)
 		}
 	}
-	single := bic(cost(n, length, func(int) int { return 0 }, 1), len(n), 1)
+	single := bic(spread([][]float64{length}), len(n), 1)
 	var out []match
 	for phase := from; phase < to; phase++ {
 		k := len(p.classes) + 1
-		c := cost(n, length, func(index int) int { return p.class(index - phase) }, k)
+		c := p.cost(n, length, phase)
 		// The phase is one more thing chosen to suit.
 		e := single - bic(c, len(n), k) - 2*math.Log(float64(p.classes[0].period))
 		out = append(out, match{pattern: p, phase: phase, evidence: e})
@@ -120,15 +120,19 @@ func (p pattern) class(count int) int {
 // cost is the sum of squared deviations of the lengths from the median of their class, each
 // bounded (a numeral or a scratch may hide a length), or +Inf where the classes are not in
 // the order of their lengths.
-func cost(n []int, length []float64, classOf func(int) int, k int) float64 {
-	by := make([][]float64, k)
+func (p pattern) cost(n []int, length []float64, phase int) float64 {
+	by := make([][]float64, len(p.classes)+1)
 	for i := range n {
-		c := classOf(n[i])
+		c := p.class(n[i] - phase)
 		by[c] = append(by[c], length[i])
 	}
-	if k > 1 && !ordered(by) {
+	if !p.ordered(by) {
 		return math.Inf(1)
 	}
+	return spread(by)
+}
+
+func spread(by [][]float64) float64 {
 	var sum float64
 	for _, v := range by {
 		m := middle(v)
@@ -139,20 +143,42 @@ func cost(n []int, length []float64, classOf func(int) int, k int) float64 {
 	return sum
 }
 
-// ordered says whether the first class is the longest and the last the shortest, clearly.
-func ordered(by [][]float64) bool {
+// halves says whether every second line is longer than the next, as on half millimetres and inches. Much
+// that is no ruler alternates; so there each class must differ from the next, which few things but rulers do.
+func (p pattern) halves() bool { return len(p.classes) > 2 }
+
+const (
+	clearlyLonger = 0.3  // pitches, the longest class against the shortest
+	justLonger    = 0.15 // pitches, of each class against the next where they halve
+)
+
+// ordered says whether the first class is the longest and the last the shortest, clearly, and the others
+// lie between them in their order.
+func (p pattern) ordered(by [][]float64) bool {
 	last := len(by) - 1
 	if len(by[last]) == 0 || len(by[0]) == 0 {
 		return false
 	}
-	long, short := middle(by[0]), middle(by[last])
-	if long < short+0.3 {
+	least := -0.3 // lines of 5 and 10 mm may be of one length, with a numeral at some
+	if p.halves() {
+		least = justLonger
+	}
+	long := middle(by[0])
+	if long < middle(by[last])+clearlyLonger {
 		return false
 	}
-	for _, v := range by[1:last] {
-		if m := middle(v); len(v) > 0 && (m > long || m < short-0.1) {
+	for i, v := range by[1:] {
+		if len(v) == 0 {
+			continue
+		}
+		m := middle(v)
+		if m > long-least {
 			return false
 		}
+		if i+1 < last && m < middle(by[last])-0.1 {
+			return false
+		}
+		long = m
 	}
 	return true
 }

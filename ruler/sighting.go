@@ -56,7 +56,8 @@ type Mark struct {
 // lines side by side.
 type Step struct {
 	T        float64 // px along the axis, where the edge crosses it
-	U        float64 // px
+	U        float64 // px, standard uncertainty of the edge's place along the axis, at the middle of Line
+	TurnU    float64 // rad, standard uncertainty of the edge's direction
 	Line     Line    // the edge
 	WidthPX  float64 // 10 % to 90 %
 	Contrast float64 // tone after minus tone before, in order of T, units of the full tone range

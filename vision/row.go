@@ -196,13 +196,13 @@ func (f finding) addBody(p pyramid, r *ruler.Row, side int) {
 		wb = f.acrossAt(*far, mid)
 	}
 	in := math.Copysign(0.06*math.Abs(wb-wa), wb-wa) // corners are rounded
-	wide := f.newCrossing(wa+in, wb-in, wideSight).find(wideSight)
+	wide := f.newCrossing(p, r.Sides, span{wa + in, wb - in}, wideSight).find(wideSight)
 	clear := f.across() + out*longest(r.Marks)
 	if out*(wb-in-clear) < 3*r.Pitch {
 		r.Steps = wide
 		return
 	}
-	r.Steps = mergeSteps(wide, f.newCrossing(clear, wb-in, narrowSight).find(narrowSight), r.Pitch)
+	r.Steps = mergeSteps(wide, f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowSight).find(narrowSight), r.Pitch)
 }
 
 // longest is how far the longest marks run past the plateau's middle, a few odd ones left out.

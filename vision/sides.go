@@ -215,7 +215,11 @@ func (f finding) sideLine(p pyramid, w, step float64) *ruler.Line {
 		}
 	}
 	lo, hi := s.t(0), s.t(s.nt-1)
-	return &ruler.Line{A: s.place(lo, a+c*lo), B: s.place(hi, a+c*hi)}
+	l := ruler.Line{A: s.place(lo, a+c*lo), B: s.place(hi, a+c*hi)}
+	if e, ok := p.placeEdge(l, 0.1*pitch, 0.15*pitch); ok && e.share > 0.5 {
+		l = e.line
+	}
+	return &l
 }
 
 // theilSen fits y = a + c t by the median of pairwise slopes (Sen 1968); fewer than four

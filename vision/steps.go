@@ -25,6 +25,8 @@ const (
 // crossing is the part of the strip that the ruler's body covers, row by row, sheared so that
 // edges across the ruler stand upright. Edges are found in bands of a few rows, and placed row by row.
 type crossing struct {
+	p     pyramid
+	sides [2]*ruler.Line // long edges of the ruler, nil where not found
 	s     *strip
 	rows  []int
 	steps [][]float64 // step filter of each band
@@ -33,13 +35,16 @@ type crossing struct {
 	lean  lean
 }
 
+// span is a part of the strip's width, px across.
+type span struct{ from, to float64 }
+
 // bandRows is how many of a crossing's rows go into a band.
 const bandRows = 4
 
-// newCrossing takes rows between two places across the strip; sight is in pitches.
-func (f finding) newCrossing(wa, wb, sight float64) *crossing {
-	j0, j1 := f.s.row(min(wa, wb)), f.s.row(max(wa, wb))
-	c := &crossing{s: f.s, pivot: f.q.mid(), lean: f.q.lean}
+// newCrossing takes the rows of a span; sight is in pitches.
+func (f finding) newCrossing(p pyramid, sides [2]*ruler.Line, sp span, sight float64) *crossing {
+	j0, j1 := f.s.row(min(sp.from, sp.to)), f.s.row(max(sp.from, sp.to))
+	c := &crossing{p: p, sides: sides, s: f.s, pivot: f.q.mid(), lean: f.q.lean}
 	c.pitch = f.localPitch(len(f.ticks)/2) / f.s.step
 	stride := max(1, (j1-j0)/stepRows)
 	for j := j0 + 1; j < j1; j += stride {
@@ -213,15 +218,61 @@ func (c *crossing) place(i int, step, reach float64) (ruler.Step, bool) {
 	tc := s.t0 + a*s.step
 	from, to := s.w(c.rows[0])-wc, s.w(c.rows[len(c.rows)-1])-wc
 	lean := b + c.lean.at(tc)
-	return ruler.Step{
+	out := ruler.Step{
 		T: tc,
 		// Neighbouring rows share pixels and texture: count half of them as independent.
 		U:        s.step * math.Hypot(sd/math.Sqrt(float64(n)/2), 0.03),
 		Line:     ruler.Line{A: s.place(tc+lean*from, wc+from), B: s.place(tc+lean*to, wc+to)},
 		WidthPX:  c.width(a, b, math.Copysign(1, step)) * s.step,
 		Contrast: step / 255,
-	}, true
+	}
+	c.sharpen(&out)
+	return out, true
 }
+
+// sharpen places a step on the picture's own pixels, where its edge can be followed there.
+func (c *crossing) sharpen(o *ruler.Step) {
+	cut := 0.08 * c.pitch * c.s.step
+	e, ok := c.p.placeEdge(o.Line, o.WidthPX/gaussWidth, cut)
+	if !ok || e.share < 0.4 {
+		return
+	}
+	if whole, ok := c.p.placeEdge(c.across(e.line), e.sigma, cut); ok && whole.u <= e.u {
+		e = whole
+	}
+	along := math.Abs(e.line.Dir().Cross(c.s.dir)) // an edge that leans is crossed at a slant
+	if along < 0.5 {
+		return
+	}
+	wc := c.s.w0 + c.pivot*c.s.step
+	axis := ruler.Line{A: c.s.place(0, wc), B: c.s.place(1, wc)}
+	at, meets := axis.Meet(e.line)
+	if !meets || math.Abs(c.s.dir.Dot(at.Sub(c.s.origin))-o.T) > c.pitch*c.s.step {
+		return
+	}
+	o.T, o.Line = c.s.dir.Dot(at.Sub(c.s.origin)), e.line
+	o.U, o.TurnU, o.WidthPX = e.u/along, e.turnU, gaussWidth*e.sigma
+}
+
+// across is an edge's line from one long edge of the ruler to the other, a little of both left out.
+func (c *crossing) across(l ruler.Line) ruler.Line {
+	if c.sides[0] == nil || c.sides[1] == nil {
+		return l
+	}
+	a, okA := l.Meet(*c.sides[0])
+	b, okB := l.Meet(*c.sides[1])
+	if !okA || !okB {
+		return l
+	}
+	in := b.Sub(a).Mul(0.02)
+	if in.Dot(l.B.Sub(l.A)) < 0 { // the sense of the edge stays
+		a, b, in = b, a, in.Mul(-1)
+	}
+	return ruler.Line{A: a.Add(in), B: b.Sub(in)}
+}
+
+// gaussWidth is the width of a Gaussian blur's edge from 10 % to 90 %, in standard deviations.
+const gaussWidth = 2.563
 
 // steepest returns where a row rises (sign 1) or falls (-1) most steeply within reach of x, by
 // the centroid of the slope about its peak.

@@ -208,8 +208,12 @@ func (s *Scene) shadowOf(r *placed, outline []ruler.Point) *shadow {
 	c := s.Camera.Project(r.front)
 	// The shadow falls away from the head; a head beside or behind the camera has no picture of its own.
 	h := ruler.Point{X: s.Camera.Centre.X + s.Flash.Head.X*1e5, Y: s.Camera.Centre.Y + s.Flash.Head.Y*1e5}
+	soft := s.Shadow / 3
+	if s.Penumbra > 0 {
+		soft = s.Penumbra
+	}
 	sh := &shadow{cam: s.Camera, ruler: r, off: c.Sub(h).Unit().Mul(s.Shadow),
-		soft: s.Shadow / 3 * r.front.Z / s.Camera.FocalPX, dark: 0.75 * (0.3 + 0.7*r.look.Opacity)}
+		soft: soft * r.front.Z / s.Camera.FocalPX, dark: 0.75 * (0.3 + 0.7*r.look.Opacity)}
 	sh.rect = bounds(s.Camera, outline, int(2*s.Shadow)+2, 0)
 	return sh
 }

@@ -21,6 +21,7 @@ type Scene struct {
 	Softness float64 // px, standard deviation of the lens blur and defocus (Gaussian)
 	Disk     float64 // px, radius of a defocus disk on top
 	Shadow   float64 // px, how far the ruler's shadow falls from it; 0 for none
+	Penumbra float64 // px, softness of its edge; 0 for a third of Shadow
 
 	NoRuler bool // nothing but the set
 	Unfired bool // the flash did not fire: ambient light alone

@@ -1,0 +1,229 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"image/jpeg"
+	"image/png"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sync"
+
+	"leadmark/frame"
+	"leadmark/ruler"
+	"leadmark/ruler/rulertest"
+	"leadmark/vision"
+)
+
+// outcome is what became of one frame. Errors are signed, along the way readings rise or the front
+// end travels.
+type outcome struct {
+	class, text string
+	readable    bool
+	read, alone bool // as part of a run; told nothing
+	wrong       bool
+	reason      string
+	perMM       float64
+	advance, u  float64 // mm: error and standard uncertainty
+	front       float64 // px: distance of the front end from the truth
+	along       float64 // px: of its edge from there along the ruler, signed
+	frontU      float64 // px
+	bound       float64 // px; 0 where there is none
+}
+
+// worker draws and reads pictures.
+type worker struct {
+	o   options
+	dir string
+	mu  sync.Mutex
+	log io.Writer
+}
+
+// all does the jobs, one a processor at a time, and sorts what comes out by class.
+func (w *worker) all(jobs []func() ([]outcome, error)) (results, error) {
+	out := make([][]outcome, len(jobs))
+	errs := make([]error, len(jobs))
+	next := make(chan int)
+	var wg sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wg.Go(func() {
+			for i := range next {
+				out[i], errs[i] = jobs[i]()
+			}
+		})
+	}
+	for i := range jobs {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+	r := results{}
+	for i, list := range out {
+		if errs[i] != nil {
+			return nil, errs[i]
+		}
+		for _, x := range list {
+			r[x.class] = append(r[x.class], x)
+		}
+	}
+	return r, nil
+}
+
+// single draws and reads one picture of a class.
+func (w *worker) single(class string, i uint64) ([]outcome, error) {
+	f := rulertest.StudyAt(class, w.o.seed, i)
+	im, truth := rulertest.Render(f.Scene)
+	path, err := w.write(fmt.Sprintf("%s-%d", class, i), im, f.Quality)
+	if err != nil {
+		return nil, err
+	}
+	s, err := look(path)
+	if err != nil {
+		return nil, err
+	}
+	x := outcome{class: class, text: fmt.Sprintf("%d: %s", i, f.Text), readable: true, perMM: truth.PxPerMM}
+	alone := ruler.Interpret(s, ruler.Spec{})
+	x.alone = alone.Status == ruler.StatusRead
+	if x.alone && !ofScale(alone.Graduation, f.Scene.Look) {
+		x.wrong, x.reason = true, fmt.Sprintf("alone: graduation %.4g mm", 1e3*alone.Graduation)
+	}
+	x.judge(ruler.Interpret(s, specOf(&f.Scene)), &f.Scene, truth)
+	if class == "clean" {
+		x.bound = f.Scene.EndBound(truth)
+	}
+	return []outcome{x}, w.done(x, path)
+}
+
+// without draws and reads one picture that has no ruler to be read.
+func (w *worker) without(i uint64) ([]outcome, error) {
+	p := rulertest.UnreadableAt(w.o.seed, i)
+	path, err := w.write(fmt.Sprintf("none-%d", i), p.Draw(), 88)
+	if err != nil {
+		return nil, err
+	}
+	s, err := look(path)
+	if err != nil {
+		return nil, err
+	}
+	r := ruler.Interpret(s, ruler.Spec{})
+	x := outcome{class: "none", text: fmt.Sprintf("%d: %s", i, p.Kind), read: r.Status == ruler.StatusRead, reason: r.Reason.Code}
+	if x.read {
+		x.reason = fmt.Sprintf("read: %.4g mm, %d lines", 1e3*r.Graduation, len(r.Graduations))
+	}
+	return []outcome{x}, w.done(x, path)
+}
+
+// specOf is what run.toml would say of a scene's ruler.
+func specOf(s *rulertest.Scene) ruler.Spec {
+	front := s.Look.Front()
+	spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front,
+		Toward: map[string]ruler.Point{"down": {Y: 1}, "up": {Y: -1}, "left": {X: -1}, "right": {X: 1}}[s.Track.Travel]}
+	if b := s.Look.Band; b != nil {
+		spec.Band, spec.BandAt = true, b.At
+	}
+	return spec
+}
+
+// ofScale says whether a graduation is that of one of a ruler's scales.
+func ofScale(graduation float64, l rulertest.Look) bool {
+	for _, s := range l.Scales {
+		if math.Abs(graduation/s.Pitch-1) < 1e-3 {
+			return true
+		}
+	}
+	return false
+}
+
+// judge holds a reading against the truth.
+func (x *outcome) judge(r ruler.Reading, s *rulertest.Scene, t rulertest.Truth) {
+	if r.Status != ruler.StatusRead || r.Front == nil {
+		x.reason += r.Reason.Code
+		return
+	}
+	at, u, _, ok := r.Scale.At(s.TripLine())
+	if !ok {
+		x.reason += "off-track"
+		return
+	}
+	x.read = true
+	front := s.Look.Front()
+	x.advance, x.u = 1e3*(at-front)-t.AtLineMM, 1e3*u
+	off := r.Front.At.Sub(t.FrontPX)
+	x.front, x.frontU = off.Len(), r.Front.U
+	if p, ok := r.Front.Line.Meet(ruler.Line{A: t.FrontPX, B: t.FrontPX.Add(r.Scale.Dir)}); ok {
+		x.along = p.Sub(t.FrontPX).Dot(r.Scale.Dir)
+	}
+	if grad := 1e3 * s.Look.Graduation(); math.Abs(x.advance) > grad/2 {
+		x.wrong = true
+		x.reason += fmt.Sprintf("off by %.1f graduations", x.advance/grad)
+	}
+}
+
+// write encodes a picture as JPEG of a quality, or as PNG where that is 0.
+func (w *worker) write(name string, im image.Image, quality int) (string, error) {
+	path := filepath.Join(w.dir, name+".jpg")
+	if quality == 0 {
+		path = filepath.Join(w.dir, name+".png")
+	}
+	f, err := os.Create(path)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	if quality == 0 {
+		e := png.Encoder{CompressionLevel: png.BestSpeed}
+		return path, e.Encode(f, im)
+	}
+	return path, jpeg.Encode(f, im, &jpeg.Options{Quality: quality})
+}
+
+func look(path string) (ruler.Sighting, error) {
+	f, refused := frame.Open(path)
+	if refused != nil {
+		return ruler.Sighting{}, fmt.Errorf("%s: %s", path, refused.Text)
+	}
+	return vision.Look(context.Background(), f, ruler.Hint{})
+}
+
+// done logs a frame and keeps or drops its picture.
+func (w *worker) done(x outcome, path string) error {
+	bad := x.wrong || x.read != x.readable || x.readable && !x.alone
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if w.o.verbose || bad {
+		fmt.Fprintln(w.log, x)
+	}
+	if bad && w.o.keep != "" {
+		if err := os.MkdirAll(w.o.keep, 0o755); err != nil {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(w.o.keep, filepath.Base(path)), data, 0o644); err != nil {
+			return err
+		}
+	}
+	return os.Remove(path)
+}
+
+func (x outcome) String() string {
+	what := "ok   "
+	switch {
+	case x.wrong:
+		what = "WRONG"
+	case x.read && !x.readable:
+		what = "FALSE"
+	case !x.read && x.readable:
+		what = "LOST "
+	case x.readable && !x.alone:
+		what = "alone"
+	}
+	return fmt.Sprintf("%s %s %s; %s; advance %+.3f (u %.3f) mm, front %.2f px, along %+.4f (u %.4f, bound %.4f)", what, x.class, x.text, x.reason,
+		x.advance, x.u, x.front, x.along, x.frontU, x.bound)
+}

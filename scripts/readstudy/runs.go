@@ -1,0 +1,109 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+
+	"leadmark/calib"
+	"leadmark/frame"
+	"leadmark/ruler"
+	"leadmark/ruler/rulertest"
+	"leadmark/vision"
+)
+
+// decoyFrames is how many frames a run with a still ruler beside the moving one has.
+const decoyFrames = 8
+
+// decoyRun is a run with a second, still ruler in the scene.
+func decoyRun(seed, number uint64) rulertest.RunSpec {
+	rnd := rand.New(rand.NewPCG(seed, 7000+number))
+	looks := []rulertest.Look{rulertest.WhitePlastic(), rulertest.BlackPlastic(), rulertest.PaperStrip(), rulertest.Steel(), rulertest.InchRule(16), rulertest.TwoScales()}
+	kinds := []rulertest.BackdropKind{rulertest.Cloth, rulertest.Card, rulertest.Soil, rulertest.Planks}
+	deg := math.Pi / 180
+	r := rulertest.RunSpec{Name: fmt.Sprintf("decoy-%d", number), Method: "push", Speeds: []float64{0.8, 1.6}, Shots: decoyFrames / 2, USpeed: 0.01,
+		Lag: 0.02 + 0.01*rnd.Float64(), Spread: 0.5e-3, Travel: []string{"right", "left", "up", "down"}[rnd.IntN(4)], Trip: "line",
+		Tilt: 8 * deg * (2*rnd.Float64() - 1), Yaw: 5 * deg * (2*rnd.Float64() - 1), Roll: 5 * deg * (2*rnd.Float64() - 1), Loose: 0.3,
+		Look: looks[rnd.IntN(len(looks))], Backdrop: rulertest.Backdrop{Kind: kinds[rnd.IntN(len(kinds))]}, Decoy: true,
+		Width: 2000, Height: 1400, T01: 100e-6, Softness: 0.6 + 0.5*rnd.Float64(), FullWell: 4000 + 10000*rnd.Float64(),
+		K1: -0.02, Quality: 88, Seed: int64(seed*1000 + number)}
+	if r.Travel == "up" || r.Travel == "down" {
+		r.Width, r.Height = r.Height, r.Width
+	}
+	return r
+}
+
+// run draws and calibrates one run.
+func (w *worker) run(i uint64) ([]outcome, error) {
+	spec := decoyRun(w.o.seed, i)
+	dir := filepath.Join(w.dir, spec.Name)
+	defer os.RemoveAll(dir)
+	truth, err := rulertest.WriteRun(dir, spec)
+	if err != nil {
+		return nil, err
+	}
+	result, err := calibrate(dir)
+	if err != nil {
+		return nil, err
+	}
+	by := map[string]calib.FrameResult{}
+	for _, f := range result.Frames {
+		by[f.Name] = f
+	}
+	var out []outcome
+	for _, t := range truth.Frames {
+		if !t.Readable {
+			continue
+		}
+		x := outcome{class: "decoy", text: fmt.Sprintf("%d %s: %s, %s, %s, %.1f px/mm", i, t.File, spec.Look.Name, spec.Backdrop.Kind, spec.Travel, t.PxPerMM),
+			readable: true, perMM: t.PxPerMM, alone: true}
+		x.hold(by[t.File], t, spec)
+		out = append(out, x)
+		w.mu.Lock()
+		if w.o.verbose || x.wrong || !x.read {
+			fmt.Fprintln(w.log, x)
+		}
+		w.mu.Unlock()
+	}
+	return out, nil
+}
+
+// hold holds a frame of a result against the truth.
+func (x *outcome) hold(f calib.FrameResult, t rulertest.FrameTruth, spec rulertest.RunSpec) {
+	if f.Status != ruler.StatusRead {
+		x.reason = f.Reason.Code
+		return
+	}
+	x.read = true
+	x.advance, x.u = 1e3*f.Advance-t.AtLineMM, 1e3*f.U
+	off := f.FrontPX.Sub(ruler.Point{X: t.FrontPX[0], Y: t.FrontPX[1]})
+	x.front, x.along = off.Len(), off.Dot(f.Reading.Scale.Dir)
+	if f.Reading.Front != nil {
+		x.frontU = f.Reading.Front.U
+	}
+	if grad := 1e3 * spec.Look.Graduation(); math.Abs(x.advance) > grad/2 {
+		x.wrong, x.reason = true, fmt.Sprintf("off by %.1f graduations", x.advance/grad)
+	}
+}
+
+// calibrate reads a run's folder as the command does.
+func calibrate(dir string) (calib.Result, error) {
+	run, err := calib.Load(dir, calib.Overrides{})
+	if err != nil {
+		return calib.Result{}, err
+	}
+	frames, refused, err := frame.List(context.Background(), dir)
+	if err != nil {
+		return calib.Result{}, err
+	}
+	r, err := calib.Calibrate(context.Background(), run, calib.Folder{Frames: frames, Refused: refused},
+		calib.Options{Look: vision.Look, Shift: vision.Shift})
+	if none := (*calib.NoResultError)(nil); errors.As(err, &none) {
+		err = nil // the frames count
+	}
+	return r, err
+}

@@ -1,0 +1,351 @@
+package vision
+
+import (
+	"math"
+	"sync"
+
+	"leadmark/ruler"
+)
+
+// An edge is placed on the picture's own pixels. Across it the light is taken for a step between two levels
+// blurred to a Gaussian; place and levels are fitted by least squares in each of several pieces of the edge,
+// and a line goes through the places. A pixel's variance is taken from the pixels far to either side, noise and
+// texture together, and in between grows with the light, as shot noise does. In white noise that is as good as can be (the Cramer-Rao bound of such an edge; S. M. Kay, Fundamentals of Statistical Signal
+// Processing: Estimation Theory, 1993, sections 3.5 and 8.9), and a piece that shows something else
+// stands out from the line and is left out.
+
+const (
+	pieceLength = 10.0 // px of edge in one piece, at the least
+	mostPieces  = 32
+	fewPieces   = 4
+	leastSigma  = 0.45 // px, of blur: a pixel's own square has 0.29
+	edgeFloor   = 0.01 // px: what is left of pixels' sampling, compression and the curve of tones
+)
+
+// placedEdge is an edge with how well it is known.
+type placedEdge struct {
+	line  ruler.Line // over the pieces that count
+	u     float64    // px, standard uncertainty across the edge at the line's middle
+	turnU float64    // rad, of its direction
+	sigma float64    // px, of the blur
+	n     int        // pieces that count
+	share float64    // of all pieces
+}
+
+// lights is the light of each code value.
+var lights = sync.OnceValue(func() *[256]float64 {
+	var t [256]float64
+	for v := range t {
+		t[v] = linear(float64(v))
+	}
+	return &t
+})
+
+// leastVariance of light: that of rounding to code values in the dark.
+const leastVariance = 1e-8
+
+// placeEdge places an edge on the pyramid's finest level; lengths are in px of the picture.
+func (p pyramid) placeEdge(l ruler.Line, sigma, cut float64) (placedEdge, bool) {
+	k := p.base
+	down := func(q ruler.Point) ruler.Point { return ruler.Point{X: (q.X+0.5)/k - 0.5, Y: (q.Y+0.5)/k - 0.5} }
+	e, ok := placeEdge(p.levels[0], ruler.Line{A: down(l.A), B: down(l.B)}, sigma/k, cut/k)
+	e.line = ruler.Line{A: full(e.line.A.X, e.line.A.Y, k), B: full(e.line.B.X, e.line.B.Y, k)}
+	e.u, e.sigma = e.u*k, e.sigma*k
+	return e, ok
+}
+
+// placeEdge places an edge that runs about along a line, from A to B. sigma is a guess at its blur, px;
+// cut is how far, px, a piece may lie from the line through the others.
+func placeEdge(g *gray, l ruler.Line, sigma, cut float64) (placedEdge, bool) {
+	length := l.B.Sub(l.A).Len()
+	n := min(mostPieces, int(length/pieceLength))
+	if n < fewPieces {
+		return placedEdge{}, false
+	}
+	f := newPieces(g, l, n, max(leastSigma, sigma))
+	f.fitAll(true)
+	f.settle()
+	f.fitAll(false)
+	return f.line(cut)
+}
+
+// pieces are the parts of one edge.
+type pieces struct {
+	g        *gray
+	l        ruler.Line
+	along, n ruler.Point // unit vectors along the edge and across it
+	length   float64     // px of one piece
+	sigma    float64
+	slope    float64 // relative, of the light across
+	lo, hi   float64 // variance of light of one pixel on either side
+	list     []piece
+}
+
+// piece is the fit of one part of an edge: (1 + slope s) (lo + (hi - lo) Phi((s - at) / sigma)), s px across.
+type piece struct {
+	w, at, u float64 // px along from A; px across; standard uncertainty
+	lo, hi   float64 // light
+	slope    float64 // relative, of the light per px across, on both sides
+	vlo, vhi float64 // variance of one pixel's light on either side
+	sigma    float64
+	misfit   float64 // mean squared residual, in standard deviations
+	samples  []edgeSample
+	ok       bool
+}
+
+type edgeSample struct{ s, light float64 }
+
+func newPieces(g *gray, l ruler.Line, n int, sigma float64) *pieces {
+	d := l.Dir()
+	f := &pieces{g: g, l: l, along: d, n: d.Perp(), length: l.B.Sub(l.A).Len() / float64(n), sigma: sigma}
+	for k := range n {
+		f.list = append(f.list, piece{w: (float64(k) + 0.5) * f.length})
+	}
+	return f
+}
+
+// half is how far to either side pixels are taken, px: room for blur, and for a guess a little off.
+func (f *pieces) half() float64 { return 2.6*f.sigma + 2 }
+
+func (f *pieces) fitAll(free bool) {
+	half := f.half()
+	if free {
+		for k := range f.list {
+			p := &f.list[k]
+			f.gather(p, half)
+			p.ok = p.start()
+		}
+		f.variances()
+	}
+	for k := range f.list {
+		p := &f.list[k]
+		p.sigma, p.slope = f.sigma, f.slope
+		for range 8 {
+			if moved := p.improve(f, free); !p.ok || moved < settled {
+				break
+			}
+		}
+	}
+}
+
+// variances takes those of the median piece.
+func (f *pieces) variances() {
+	var lo, hi []float64
+	for _, p := range f.list {
+		if p.ok {
+			lo, hi = append(lo, p.vlo), append(hi, p.vhi)
+		}
+	}
+	f.lo, f.hi = max(leastVariance, median(lo)), max(leastVariance, median(hi))
+}
+
+// gather takes the pixels whose centres lie within a piece.
+func (f *pieces) gather(p *piece, half float64) {
+	t := lights()
+	mid := f.l.A.Add(f.along.Mul(p.w))
+	// Line by line of the picture that the edge crosses: rows for an upright edge, else columns.
+	rx := math.Abs(f.along.X)*f.length/2 + math.Abs(f.n.X)*half
+	ry := math.Abs(f.along.Y)*f.length/2 + math.Abs(f.n.Y)*half
+	x0, x1 := max(0, int(math.Ceil(mid.X-rx))), min(f.g.w-1, int(math.Floor(mid.X+rx)))
+	y0, y1 := max(0, int(math.Ceil(mid.Y-ry))), min(f.g.h-1, int(math.Floor(mid.Y+ry)))
+	p.samples = p.samples[:0]
+	for y := y0; y <= y1; y++ {
+		row := f.g.pix[y*f.g.w:]
+		for x := x0; x <= x1; x++ {
+			dx, dy := float64(x)-mid.X, float64(y)-mid.Y
+			s := f.n.X*dx + f.n.Y*dy
+			if w := f.along.X*dx + f.along.Y*dy; math.Abs(s) <= half && w >= -f.length/2 && w < f.length/2 {
+				p.samples = append(p.samples, edgeSample{s, t[row[x]]})
+			}
+		}
+	}
+}
+
+// start takes levels and variances from the outer parts.
+func (p *piece) start() bool {
+	far := 0.0
+	for _, q := range p.samples {
+		far = max(far, math.Abs(q.s))
+	}
+	var lo, hi moments
+	for _, q := range p.samples {
+		switch {
+		case q.s < -far*0.6:
+			lo.add(q.light)
+		case q.s > far*0.6:
+			hi.add(q.light)
+		}
+	}
+	p.lo, p.vlo = lo.mean()
+	p.hi, p.vhi = hi.mean()
+	return lo.n >= 4 && hi.n >= 4
+}
+
+// moments sums up numbers.
+type moments struct{ n, sum, squares float64 }
+
+func (m *moments) add(v float64) { m.n, m.sum, m.squares = m.n+1, m.sum+v, m.squares+v*v }
+
+func (m moments) mean() (mean, variance float64) {
+	mean = m.sum / max(1, m.n)
+	return mean, max(0, m.squares-m.n*mean*mean) / max(1, m.n-1)
+}
+
+// settled is a step, px, below which a fit need not be improved.
+const settled = 0.004
+
+// improve makes one Gauss-Newton step for place and levels, and where those are free for blur and slope. It returns how far
+// place and blur moved, px.
+func (p *piece) improve(f *pieces, free bool) (moved float64) {
+	n := newNormal(3)
+	if free {
+		n = newNormal(edgeUnknowns)
+	}
+	var ss float64
+	step := p.hi - p.lo
+	table := normals()
+	for _, q := range p.samples {
+		z := (q.s - p.at) / p.sigma
+		phi, c := table.at(z)
+		phi /= p.sigma
+		k := 1 + p.slope*q.s
+		w := 1 / (f.lo + (f.hi-f.lo)*c)
+		level := p.lo + step*c
+		r := q.light - k*level
+		ss += w * r * r
+		n.add([edgeUnknowns]float64{-k * step * phi, k * (1 - c), k * c, q.s * level, -k * step * phi * z}, r, w)
+	}
+	d, inv, ok := n.solve()
+	if !ok {
+		p.ok = false
+		return 0
+	}
+	moved = math.Abs(d[0])
+	p.at += max(-p.sigma, min(p.sigma, d[0]))
+	p.lo, p.hi = p.lo+d[1], p.hi+d[2]
+	if free {
+		p.slope += d[3]
+		moved = max(moved, math.Abs(d[4]))
+		p.sigma = max(leastSigma, min(2*p.sigma, max(0.5*p.sigma, p.sigma+d[4])))
+	}
+	p.misfit = ss / float64(max(1, len(p.samples)-n.m))
+	p.u = math.Sqrt(max(1, p.misfit) * inv)
+	half := f.half()
+	p.ok = math.Abs(p.at) < half && p.sigma < half && p.u < half && math.Abs(p.slope)*half < 0.5
+	return moved
+}
+
+// settle takes the median blur and slope of the pieces for all.
+func (f *pieces) settle() {
+	var sigma, slope []float64
+	for _, p := range f.list {
+		if p.ok {
+			sigma, slope = append(sigma, p.sigma), append(slope, p.slope)
+		}
+	}
+	if len(sigma) > 0 {
+		f.sigma = median(sigma)
+	}
+	f.slope = 0
+	if m := median(slope); m != 0 { // shrunk towards none by its own uncertainty
+		se := 1.2533 * spreadAbout(slope, m) / math.Sqrt(float64(len(slope)))
+		f.slope = m * max(0, 1-4*se*se/(m*m))
+	}
+}
+
+// spreadAbout is the standard deviation about m by the median distance from it.
+func spreadAbout(v []float64, m float64) float64 {
+	d := make([]float64, len(v))
+	for i, x := range v {
+		d[i] = math.Abs(x - m)
+	}
+	return 1.4826 * median(d)
+}
+
+// line fits the line through the pieces: those of the sense of most that are fitted about as well as most,
+// robustly, each weighed by its own uncertainty.
+func (f *pieces) line(cut float64) (placedEdge, bool) {
+	var steps, rough []float64
+	for _, p := range f.list {
+		if p.ok {
+			steps, rough = append(steps, p.hi-p.lo), append(rough, p.misfit)
+		}
+	}
+	step, usual := median(steps), median(rough)
+	var w, at, u []float64
+	for _, p := range f.list {
+		if p.ok && (p.hi-p.lo)*step > 0.15*step*step && p.misfit < 5*usual {
+			w, at, u = append(w, p.w), append(at, p.at), append(u, p.u)
+		}
+	}
+	if len(w) < fewPieces {
+		return placedEdge{}, false
+	}
+	fit := newLineFit(w, at, u, cut)
+	if fit.n < fewPieces {
+		return placedEdge{}, false
+	}
+	e := placedEdge{sigma: f.sigma, u: math.Hypot(fit.u, edgeFloor), turnU: fit.turnU, n: fit.n, share: float64(fit.n) / float64(len(f.list))}
+	e.line = ruler.Line{A: f.place(fit.lo-f.length/2, fit), B: f.place(fit.hi+f.length/2, fit)}
+	return e, true
+}
+
+func (f *pieces) place(w float64, fit lineFit) ruler.Point {
+	return f.l.A.Add(f.along.Mul(w)).Add(f.n.Mul(fit.a + fit.b*w))
+}
+
+// lineFit is at = a + b w, with the standard uncertainties of at in the middle of the points and of b, the
+// first and last of the n points that count, and their middle.
+type lineFit struct {
+	a, b, u, turnU float64
+	lo, hi, mid    float64
+	n              int
+}
+
+// newLineFit fits by iterated weighted least squares with Tukey's biweight (Huber and Ronchetti, Robust
+// Statistics, 2nd ed., section 7.6), from the median of pairwise slopes. What the points scatter more than
+// their own uncertainties u say, by their median, is added to those as an equal variance. Points further than
+// cut off the line never count.
+func newLineFit(w, at, u []float64, cut float64) lineFit {
+	var f lineFit
+	f.a, f.b = theilSen(w, at, 0)
+	z := make([]float64, len(w))
+	for range 12 {
+		extra := f.unexplained(w, at, u)
+		var s, sw, sa, sww, swa float64
+		f.n, f.lo, f.hi = 0, math.Inf(1), math.Inf(-1)
+		for i := range w {
+			r := at[i] - f.a - f.b*w[i]
+			v := u[i]*u[i] + extra
+			z[i] = r / (4.685 * math.Sqrt(v))
+			if math.Abs(z[i]) >= 1 || math.Abs(r) > cut {
+				continue
+			}
+			k := (1 - z[i]*z[i]) * (1 - z[i]*z[i]) / v
+			s, sw, sa, sww, swa = s+k, sw+k*w[i], sa+k*at[i], sww+k*w[i]*w[i], swa+k*w[i]*at[i]
+			f.n++
+			f.lo, f.hi = min(f.lo, w[i]), max(f.hi, w[i])
+		}
+		f.mid = sw / s
+		den := sww - sw*f.mid
+		if f.n < fewPieces || !(den > 0) {
+			f.n = 0
+			return f
+		}
+		f.b = (swa - f.mid*sa) / den
+		f.a = sa/s - f.b*f.mid
+		f.u, f.turnU = math.Sqrt(1/s), math.Sqrt(1/den)
+	}
+	return f
+}
+
+// unexplained is the variance by which the points' median distance from the line exceeds what their
+// uncertainties explain.
+func (f lineFit) unexplained(w, at, u []float64) float64 {
+	dev, own := make([]float64, len(w)), make([]float64, len(w))
+	for i := range w {
+		dev[i], own[i] = math.Abs(at[i]-f.a-f.b*w[i]), u[i]
+	}
+	sd, mid := 1.4826*median(dev), median(own)
+	return max(0, sd*sd-mid*mid)
+}
