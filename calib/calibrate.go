@@ -143,8 +143,8 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 	}
 	s.interpretScouts(first)
 	h, ok := s.hint(first)
-	h.Slates = slates
-	h.Near, h.Within = s.near(first, h)
+	h.Slates = slates || !s.allStated()
+	h.Near, h.Within, h.Body = s.near(first, h)
 	if !ok {
 		return s.look(ctx, rest, h)
 	}
@@ -184,26 +184,44 @@ func (s *reader) interpretScouts(list []int) {
 // sideways is how far beside the track the graduations may lie, in graduations, beyond what the scouts show.
 const sideways = 12
 
-// near is the line that the graduations of the frames read lie along, and how far from it to look.
-func (s *reader) near(list []int, h ruler.Hint) (*ruler.Line, float64) {
+// near is the line that the graduations of the frames read lie along, how far from it to look, and how far the
+// rulers' bodies reach beyond that.
+func (s *reader) near(list []int, h ruler.Hint) (line *ruler.Line, within, body float64) {
 	across := h.Dir.Perp()
-	var w []float64
+	var w, outline []float64
 	for _, i := range list {
 		if r := s.readings[i]; r.Status == ruler.StatusRead {
+			for _, c := range r.Outline {
+				outline = append(outline, across.Dot(c))
+			}
 			for _, g := range []ruler.Graduation{r.Graduations[0], r.Graduations[len(r.Graduations)-1]} {
 				w = append(w, across.Dot(g.At))
 			}
 		}
 	}
 	if len(w) == 0 || h.Pitch == 0 {
-		return nil, 0
+		return nil, 0, 0
 	}
-	mid, most := median(w), 0.0
-	for _, v := range w {
-		most = max(most, abs(v-mid))
+	mid := median(w)
+	furthest := func(all []float64) (most float64) {
+		for _, v := range all {
+			most = max(most, abs(v-mid))
+		}
+		return most
 	}
 	at := across.Mul(mid)
-	return &ruler.Line{A: at, B: at.Add(h.Dir)}, 2*most + sideways*h.Pitch
+	return &ruler.Line{A: at, B: at.Add(h.Dir)}, 2*furthest(w) + sideways*h.Pitch, furthest(outline) + sideways*h.Pitch
+}
+
+// allStated says whether shots.csv states the conditions of every shot, so that none waits for a slate.
+func (s *reader) allStated() bool {
+	listed := s.run.byName()
+	for _, i := range s.todo {
+		if st := listed[s.frames[i].Name].Stated; !st.Drop && !st.Speed && !st.Group {
+			return false
+		}
+	}
+	return true
 }
 
 // lookFor looks at frames under a hint, and everywhere where a frame shows nothing like it.

@@ -44,7 +44,7 @@ type index struct {
 	Program string
 	Written time.Time
 	Files   map[string]frame.Frame // by name
-	Hints   map[string]ruler.Hint // by what was looked for
+	Hints   map[string]ruler.Hint  // by what was looked for
 }
 
 // OpenMemory opens the memory of the run in a folder, for the program of the given mark (its version, or what else tells
@@ -179,8 +179,8 @@ func (m *Memory) key(f frame.Frame, h ruler.Hint) string {
 	if h.DarkMarks != nil {
 		dark = fmt.Sprint(*h.DarkMarks)
 	}
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%d\n%v %v %v %v %s %v %v", memorySchema, m.program, f.Digest, f.Orientation,
-		h.Dir, h.Pitch, near, h.Within, dark, h.Coarse, h.Slates))
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%d\n%v %v %v %v %v %s %v %v", memorySchema, m.program, f.Digest, f.Orientation,
+		h.Dir, h.Pitch, near, h.Within, h.Body, dark, h.Coarse, h.Slates))
 	return hex.EncodeToString(sum[:16])
 }
 

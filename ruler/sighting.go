@@ -71,6 +71,7 @@ type Hint struct {
 	Pitch     float64 // px; 0: any
 	Near      *Line   // the axis lies near this line
 	Within    float64 // px from it
+	Body      float64 // px to either side of that which the ruler's body may take
 	DarkMarks *bool
 	Coarse    bool // the coarsest level that shows a ruler will do, and what is one finer
 	Slates    bool // slates stand in the frames; else a symbol beside a ruler is looked for less closely

@@ -14,13 +14,21 @@ const backdropSide = 256
 // backdrop keeps a coarse picture of the scene, with what the rulers found hide left out.
 func backdrop(p pyramid, rows []ruler.Row) ruler.Backdrop {
 	g, s := p.last()
-	for max(g.w, g.h) > backdropSide && min(g.w, g.h) >= 16 {
+	w, h := int(float64(p.wholeW)/s), int(float64(p.wholeH)/s)
+	for max(w, h) > backdropSide && min(w, h) >= 16 && min(g.w, g.h) >= 2 {
 		g, s = g.half(), 2*s
+		w, h = w/2, h/2
 	}
-	b := ruler.Backdrop{Width: g.w, Height: g.h, Scale: s, Tone: g.pix, Hidden: make([]bool, len(g.pix))}
-	for y := 0; y < g.h; y++ {
-		for x := 0; x < g.w; x++ {
-			b.Hidden[y*g.w+x] = onRuler(full(float64(x), float64(y), s), rows)
+	b := ruler.Backdrop{Width: w, Height: h, Scale: s, Tone: make([]uint8, w*h), Hidden: make([]bool, w*h)}
+	for y := range h {
+		for x := range w {
+			i := y*w + x
+			if x >= g.w || y >= g.h { // not decoded
+				b.Hidden[i] = true
+				continue
+			}
+			b.Tone[i] = g.pix[y*g.w+x]
+			b.Hidden[i] = onRuler(full(float64(x), float64(y), s), rows)
 		}
 	}
 	return b

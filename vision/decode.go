@@ -35,9 +35,9 @@ func reduction(f frame.Frame, h ruler.Hint) int {
 }
 
 // decode decodes a frame as displayed, in grey, at 1/denom of its size or, where its kind cannot be reduced
-// while it is decoded, whole. The frame's header has been read and checked by package frame; it is checked
+// while it is decoded, whole; and of a JPEG only about so many rows as it is stored. The frame's header has been read and checked by package frame; it is checked
 // again here because the file may have changed.
-func decode(f frame.Frame, denom int) (pyramid, error) {
+func decode(f frame.Frame, denom, rows int) (pyramid, error) {
 	data, err := os.ReadFile(f.Path)
 	if err != nil {
 		return pyramid{}, fmt.Errorf("reading the picture: %w", err)
@@ -53,9 +53,11 @@ func decode(f frame.Frame, denom int) (pyramid, error) {
 		return pyramid{}, fmt.Errorf("a %s picture of %d x %d pixels is not decoded; save it as JPEG", format, cfg.Width, cfg.Height)
 	}
 	var g *gray
+	w, h := cfg.Width, cfg.Height
 	switch format {
 	case "jpeg":
-		g, err = decodeJPEG(data, cfg.Width, cfg.Height, denom)
+		h = min(h, rows)
+		g, err = decodeJPEG(data, w, h, denom)
 	case "png":
 		denom = 1
 		g, err = decodeGo(data, png.Decode)
@@ -68,11 +70,12 @@ func decode(f frame.Frame, denom int) (pyramid, error) {
 	if err != nil {
 		return pyramid{}, err
 	}
-	w, h := cfg.Width, cfg.Height
-	if f.Orientation >= 5 && f.Orientation <= 8 {
+	if turned := f.Orientation >= 5 && f.Orientation <= 8; turned {
 		w, h = h, w
 	}
-	return newPyramid(upright(g, f.Orientation), denom, w, h), nil
+	p := newPyramid(upright(g, f.Orientation), denom, w, h)
+	p.wholeW, p.wholeH = f.Width, f.Height
+	return p, nil
 }
 
 // decodeGo decodes with one of Go's own decoders, which cannot end the process.

@@ -16,7 +16,10 @@ import (
 
 const (
 	pieceLength = 10.0 // px of edge in one piece, at the least
+	longPiece   = 40.0 // px of edge that are looked at in one piece, at the most: a ruler's long edges are known well by far less
+	mostSamples = 240  // pixels in one piece, about
 	mostPieces  = 32
+	freePieces  = 10 // that are fitted with blur and slope free
 	fewPieces   = 4
 	leastSigma  = 0.45 // px, of blur: a pixel's own square has 0.29
 	edgeFloor   = 0.01 // px: what is left of pixels' sampling, compression and the curve of tones
@@ -117,7 +120,11 @@ func (f *pieces) fitAll(free bool) {
 		}
 		f.variances()
 	}
-	for k := range f.list {
+	stride := 1
+	if free { // blur and slope are the median's, to which a few pieces will do
+		stride = max(1, len(f.list)/freePieces)
+	}
+	for k := 0; k < len(f.list); k += stride {
 		p := &f.list[k]
 		p.sigma, p.slope = f.sigma, f.slope
 		for range 8 {
@@ -144,17 +151,19 @@ func (f *pieces) gather(p *piece, half float64) {
 	t := lights()
 	mid := f.l.A.Add(f.along.Mul(p.w))
 	// Line by line of the picture that the edge crosses: rows for an upright edge, else columns.
-	rx := math.Abs(f.along.X)*f.length/2 + math.Abs(f.n.X)*half
-	ry := math.Abs(f.along.Y)*f.length/2 + math.Abs(f.n.Y)*half
+	long := min(f.length, longPiece)
+	rx := math.Abs(f.along.X)*long/2 + math.Abs(f.n.X)*half
+	ry := math.Abs(f.along.Y)*long/2 + math.Abs(f.n.Y)*half
 	x0, x1 := max(0, int(math.Ceil(mid.X-rx))), min(f.g.w-1, int(math.Floor(mid.X+rx)))
 	y0, y1 := max(0, int(math.Ceil(mid.Y-ry))), min(f.g.h-1, int(math.Floor(mid.Y+ry)))
 	p.samples = p.samples[:0]
+	stride := max(1, int(4*rx*ry/mostSamples)) // a wide, soft edge is no better known by all its pixels
 	for y := y0; y <= y1; y++ {
 		row := f.g.pix[y*f.g.w:]
-		for x := x0; x <= x1; x++ {
+		for x := x0 + y%stride; x <= x1; x += stride {
 			dx, dy := float64(x)-mid.X, float64(y)-mid.Y
 			s := f.n.X*dx + f.n.Y*dy
-			if w := f.along.X*dx + f.along.Y*dy; math.Abs(s) <= half && w >= -f.length/2 && w < f.length/2 {
+			if w := f.along.X*dx + f.along.Y*dy; math.Abs(s) <= half && w >= -long/2 && w < long/2 {
 				p.samples = append(p.samples, edgeSample{s, t[row[x]]})
 			}
 		}
@@ -239,7 +248,7 @@ func (p *piece) improve(f *pieces, free bool) (moved float64) {
 func (f *pieces) settle() {
 	var sigma, slope []float64
 	for _, p := range f.list {
-		if p.ok {
+		if p.ok && p.sigma > 0 { // those fitted
 			sigma, slope = append(sigma, p.sigma), append(slope, p.slope)
 		}
 	}

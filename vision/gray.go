@@ -55,13 +55,15 @@ func (g *gray) at(x, y float64) (v float64, ok bool) {
 type pyramid struct {
 	levels []*gray
 	base   float64 // size of one pixel of the first level in pixels of the picture
-	w, h   int     // of the picture
+	w, h   int     // of the picture, as far as it was decoded
+
+	wholeW, wholeH int // of the whole picture
 }
 
 // newPyramid halves a picture, decoded at 1/base of its size w x h, until a pixel stands for 2^depth of
 // the picture's or a side would fall below 64 px.
 func newPyramid(g *gray, base, w, h int) pyramid {
-	p := pyramid{levels: []*gray{g}, base: float64(base), w: w, h: h}
+	p := pyramid{levels: []*gray{g}, base: float64(base), w: w, h: h, wholeW: w, wholeH: h}
 	for p.scale(len(p.levels)) <= coarsest && min(g.w, g.h) >= 128 {
 		g = g.half()
 		p.levels = append(p.levels, g)

@@ -14,7 +14,8 @@ import (
 )
 
 // decodeJPEG decodes with libjpeg-turbo at 1/denom of the size (1, 2, 4 or 8), each pixel then the mean of denom x
-// denom. w and h are those of the whole picture, as its header states them. Data that cannot be right, which the
+// denom. w is the picture's width, as its header states it, and h
+// the number of its rows that are wanted. Data that cannot be right, which the
 // library would fill with grey, are an error.
 func decodeJPEG(data []byte, w, h, denom int) (*gray, error) {
 	if len(data) == 0 || w < 1 || h < 1 {

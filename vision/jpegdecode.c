@@ -67,12 +67,12 @@ static void ink(const unsigned char *cmyk, unsigned char *out, int width)
 	}
 }
 
-static void read_rows(struct jpeg_decompress_struct *j, unsigned char *out)
+static void read_rows(struct jpeg_decompress_struct *j, unsigned char *out, int height)
 {
 	JSAMPARRAY wide = NULL;
 	if (j->output_components == 4)
 		wide = (*j->mem->alloc_sarray)((j_common_ptr)j, JPOOL_IMAGE, j->output_width * 4, 1);
-	while (j->output_scanline < j->output_height) {
+	while ((int)j->output_scanline < height) {
 		JSAMPROW row = out + (size_t)j->output_scanline * j->output_width;
 		if (wide) {
 			jpeg_read_scanlines(j, wide, 1);
@@ -106,10 +106,10 @@ void lm_jpeg_gray(const unsigned char *data, size_t n, int denom, unsigned char 
 	j.scale_num = 1;
 	j.scale_denom = (unsigned)denom;
 	jpeg_start_decompress(&j);
-	if ((int)j.output_width != width || (int)j.output_height != height)
+	if ((int)j.output_width != width || (int)j.output_height < height)
 		result->status = LM_JPEG_OTHER_SIZE;
 	else
-		read_rows(&j, out);
+		read_rows(&j, out, height);
 	jpeg_destroy_decompress(&j); /* the rest of the file was looked through before */
 }
 

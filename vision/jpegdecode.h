@@ -12,7 +12,7 @@ struct lm_jpeg {
 	char message[200]; /* in libjpeg's words, where status is LM_JPEG_BROKEN or damaged is set */
 };
 
-/* Decodes data at 1/denom (1, 2, 4 or 8) of its size into out, which takes width x height bytes. */
+/* Decodes the first height rows of data at 1/denom (1, 2, 4 or 8) of its size into out, which takes width x height bytes. */
 void lm_jpeg_gray(const unsigned char *data, size_t n, int denom, unsigned char *out, int width, int height, struct lm_jpeg *result);
 
 /* Encodes grey values, or RGB triples where channels is 3. Returns the length written to *out, which the caller frees; 0 where

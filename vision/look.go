@@ -20,7 +20,7 @@ func Look(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, err
 	if err := ctx.Err(); err != nil {
 		return ruler.Sighting{}, err
 	}
-	p, err := decode(f, reduction(f, h))
+	p, err := decode(f, reduction(f, h), rowsNeeded(f, h))
 	if err != nil {
 		return ruler.Sighting{Width: f.Width, Height: f.Height,
 			Refusal: ruler.Reason{Code: "unreadable", Text: err.Error()}}, nil
@@ -30,7 +30,7 @@ func Look(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, err
 
 // sight finds the rows of graduations of a picture.
 func sight(p pyramid, h ruler.Hint) ruler.Sighting {
-	s := ruler.Sighting{Width: p.w, Height: p.h}
+	s := ruler.Sighting{Width: p.wholeW, Height: p.wholeH}
 	groups := findGroups(p, h)
 	for i, q := range groups {
 		if i == mostTries || len(s.Rows) == mostRows {

@@ -26,9 +26,10 @@ type finding struct {
 // those.
 func findRow(p pyramid, g group) (finding, bool) {
 	var f finding
-	for pass := 0; pass < 8; pass++ {
+	fine := false // coarsely, until axis and pitch stand
+	for pass := 0; pass < 9; pass++ {
 		var ok bool
-		if f, ok = lookAlong(p, g); !ok {
+		if f, ok = lookAlong(p, g, fine, f.s); !ok {
 			return f, false
 		}
 		if math.Abs(f.q.tilt)*(g.t1-g.t0) > 0.5*g.pitch0 {
@@ -40,9 +41,13 @@ func findRow(p pyramid, g group) (finding, bool) {
 			g.pitch0, g.slope = float64(k)*g.pitch0, float64(k)*g.slope
 			continue
 		}
-		if len(f.ticks) < 3 || !g.widen(f.ticks) {
+		if len(f.ticks) >= 3 && g.widen(f.ticks) {
+			continue
+		}
+		if fine {
 			break
 		}
+		fine = true
 	}
 	if len(f.ticks) >= 3 {
 		f.setRight(&g)
@@ -80,12 +85,18 @@ func stride(ticks []tick) int {
 	return 1
 }
 
-// lookAlong samples the strip along a group's axis and finds its plateau.
-func lookAlong(p pyramid, g group) (finding, bool) {
+// coarsePitch is how many samples a pitch must keep in a coarse strip.
+const coarsePitch = 3.5
+
+// lookAlong samples the strip along a group's axis and finds its plateau; old is a strip that is not needed any more.
+func lookAlong(p pyramid, g group, fine bool, old *strip) (finding, bool) {
 	step := max(p.base, math.Exp2(math.Floor(math.Log2(g.pitch0/7))))
+	if !fine && g.pitch0/step >= 2*coarsePitch {
+		step *= 2
+	}
 	more := max(100*g.pitch0, 0.7*(g.t1-g.t0))
 	f := finding{s: newStrip(p, g.origin, g.dir, stripOptions{
-		step: step, reach: reachPitches * g.pitch0, from: g.t0 - more, to: g.t1 + more})}
+		step: step, reach: reachPitches * g.pitch0, from: g.t0 - more, to: g.t1 + more, old: old})}
 	if f.s.nt < 16 {
 		return f, false
 	}
@@ -196,13 +207,24 @@ func (f finding) addBody(p pyramid, r *ruler.Row, side int) {
 		wb = f.acrossAt(*far, mid)
 	}
 	in := math.Copysign(0.06*math.Abs(wb-wa), wb-wa) // corners are rounded
-	wide := f.newCrossing(p, r.Sides, span{wa + in, wb - in}, wideSight).find(wideSight)
-	clear := f.across() + out*longest(r.Marks)
-	if out*(wb-in-clear) < 3*r.Pitch {
-		r.Steps = wide
-		return
+	c := f.newCrossing(p, r.Sides, span{wa + in, wb - in}, wideSight)
+	r.Steps = c.find(wideSight)
+	if clear := f.across() + out*longest(r.Marks); out*(wb-in-clear) >= 3*r.Pitch {
+		r.Steps = mergeSteps(r.Steps, f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowSight).find(narrowSight), r.Pitch)
 	}
-	r.Steps = mergeSteps(wide, f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowSight).find(narrowSight), r.Pitch)
+	for k := range r.Steps {
+		if f.mayMatter(*r, r.Steps[k]) {
+			c.sharpen(&r.Steps[k])
+		}
+	}
+}
+
+// mayMatter says whether a step can be the ruler's end, past the marks or little before the last, or a bold band's edge:
+// placing an edge as well as it can be takes as long as finding the row.
+func (f finding) mayMatter(r ruler.Row, s ruler.Step) bool {
+	const before, bold = 4, 2
+	first, last := r.Marks[0].T, r.Marks[len(r.Marks)-1].T
+	return s.T < first+before*r.Pitch || s.T > last-before*r.Pitch || math.Abs(s.Contrast) > bold*r.Contrast
 }
 
 // longest is how far the longest marks run past the plateau's middle, a few odd ones left out.

@@ -218,17 +218,18 @@ func (c *crossing) place(i int, step, reach float64) (ruler.Step, bool) {
 	tc := s.t0 + a*s.step
 	from, to := s.w(c.rows[0])-wc, s.w(c.rows[len(c.rows)-1])-wc
 	lean := b + c.lean.at(tc)
-	out := ruler.Step{
+	return ruler.Step{
 		T: tc,
 		// Neighbouring rows share pixels and texture: count half of them as independent.
 		U:        s.step * math.Hypot(sd/math.Sqrt(float64(n)/2), 0.03),
 		Line:     ruler.Line{A: s.place(tc+lean*from, wc+from), B: s.place(tc+lean*to, wc+to)},
 		WidthPX:  c.width(a, b, math.Copysign(1, step)) * s.step,
 		Contrast: step / 255,
-	}
-	c.sharpen(&out)
-	return out, true
+	}, true
 }
+
+// longer is by how much the ruler's whole width must exceed a part of it to be worth another fit.
+const longer = 1.2
 
 // sharpen places a step on the picture's own pixels, where its edge can be followed there.
 func (c *crossing) sharpen(o *ruler.Step) {
@@ -237,8 +238,10 @@ func (c *crossing) sharpen(o *ruler.Step) {
 	if !ok || e.share < 0.4 {
 		return
 	}
-	if whole, ok := c.p.placeEdge(c.across(e.line), e.sigma, cut); ok && whole.u <= e.u {
-		e = whole
+	if l := c.across(e.line); l.B.Sub(l.A).Len() > longer*e.line.B.Sub(e.line.A).Len() {
+		if whole, ok := c.p.placeEdge(l, e.sigma, cut); ok && whole.u <= e.u {
+			e = whole
+		}
 	}
 	along := math.Abs(e.line.Dir().Cross(c.s.dir)) // an edge that leans is crossed at a slant
 	if along < 0.5 {

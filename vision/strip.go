@@ -24,7 +24,7 @@ func newStrip(p pyramid, origin, dir ruler.Point, o stripOptions) *strip {
 	lo, hi = max(lo, o.from), min(hi, o.to)
 	s.t0 = math.Floor(lo/o.step) * o.step
 	s.nt = max(0, int((hi-s.t0)/o.step)+1)
-	s.val = make([]float32, s.nt*s.nw)
+	s.val = o.room(s.nt * s.nw)
 	level := levelFor(p, o.step)
 	for j := 0; j < s.nw; j++ {
 		s.fill(s.val[j*s.nt:][:s.nt], p.levels[level], p.scale(level), s.w(j))
@@ -95,6 +95,15 @@ type stripOptions struct {
 	step     float64 // between samples, both ways
 	reach    float64 // to either side of the axis
 	from, to float64 // along the axis
+	old      *strip  // one whose memory may be taken; may be nil
+}
+
+// room is memory for n samples.
+func (o stripOptions) room(n int) []float32 {
+	if o.old != nil && cap(o.old.val) >= n {
+		return o.old.val[:n]
+	}
+	return make([]float32, n)
 }
 
 // levelFor picks the level whose pixels are nearest to a step in size, the finer in doubt.
