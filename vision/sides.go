@@ -52,7 +52,7 @@ func (f finding) body(p pyramid, side int, shortest float64) (near, far *ruler.L
 func (f finding) gapTone() float64 {
 	var v []float64
 	for i := 1; i < len(f.ticks); i++ {
-		c := f.s.col((f.ticks[i].t + f.ticks[i-1].t) / 2)
+		c := f.tr.s.col((f.ticks[i].t + f.ticks[i-1].t) / 2)
 		if k := int(math.Round(c)); k >= 0 && k < len(f.tr.raw) && f.tr.raw[k] == f.tr.raw[k] {
 			v = append(v, f.tr.raw[k])
 		}

@@ -18,9 +18,9 @@ type strip struct {
 
 // newStrip samples the whole chord of the axis through the picture, reach px to either side.
 func newStrip(p pyramid, origin, dir ruler.Point, o stripOptions) *strip {
-	s := &strip{origin: origin, dir: dir, step: o.step, w0: -math.Floor(o.reach/o.step) * o.step}
+	s := &strip{origin: origin, dir: dir, step: o.step, w0: o.middle - math.Floor(o.reach/o.step)*o.step}
 	s.nw = 2*int(math.Floor(o.reach/o.step)) + 1
-	lo, hi := chord(p, origin, dir, o.reach)
+	lo, hi := chord(p, origin, dir, math.Abs(o.middle)+o.reach)
 	lo, hi = max(lo, o.from), min(hi, o.to)
 	s.t0 = math.Floor(lo/o.step) * o.step
 	s.nt = max(0, int((hi-s.t0)/o.step)+1)
@@ -93,7 +93,8 @@ func (g *gray) between(row []float32, x, y, dx, dy float64) {
 // stripOptions say how a strip is sampled, in px of the picture.
 type stripOptions struct {
 	step     float64 // between samples, both ways
-	reach    float64 // to either side of the axis
+	middle   float64 // of the strip, across from the axis
+	reach    float64 // to either side of its middle
 	from, to float64 // along the axis
 	old      *strip  // one whose memory may be taken; may be nil
 }
