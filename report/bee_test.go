@@ -1,11 +1,13 @@
 package report
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"image"
 	"image/color"
+	"image/jpeg"
 	"math"
 	"math/rand/v2"
 	"time"
@@ -185,30 +187,38 @@ func moveFrame(f *calib.FrameResult, by float64) {
 	f.Advance, f.FrontPX, f.Reading, f.Conditions = g.Advance, g.FrontPX, g.Reading, old
 }
 
-// beePicture draws the frame: a dim greenhouse, the ruler where the reading says.
-func beePicture(r calib.Result) func(context.Context, frame.Frame, int) (image.Image, error) {
+// beePicture draws the frame's clips: a dim greenhouse, the ruler where the reading says.
+func beePicture(r calib.Result) func(context.Context, frame.Frame) (ruler.Clips, error) {
 	by := map[string]calib.FrameResult{}
 	for _, f := range r.Frames {
 		by[f.Name] = f
 	}
-	return func(_ context.Context, f frame.Frame, side int) (image.Image, error) {
+	return func(_ context.Context, f frame.Frame) (ruler.Clips, error) {
 		g, ok := by[f.Name]
 		if !ok {
-			return nil, errors.New("no such frame")
+			return ruler.Clips{}, errors.New("no such frame")
 		}
-		side = min(side, 1800)
-		if *keep == "" {
-			side = min(side, 240) // drawn to be parsed, not to be looked at
+		if *keep == "" { // drawn to be parsed, not to be looked at
+			c := beeClip(g, 20)
+			return ruler.Clips{Large: c, Small: c}, nil
 		}
-		k := float64(side) / beeHeight
-		m := image.NewRGBA(image.Rect(0, 0, int(beeWidth*k), int(beeHeight*k)))
-		for y := range m.Rect.Dy() {
-			for x := range m.Rect.Dx() {
-				m.SetRGBA(x, y, beeColour((float64(x)+0.5)/k-0.5, (float64(y)+0.5)/k-0.5, g.FrontPX.Y, 1/k))
-			}
-		}
-		return m, nil
+		return ruler.Clips{Large: beeClip(g, 2), Small: beeClip(g, 4)}, nil
 	}
+}
+
+// beeClip is all of the frame, reduced.
+func beeClip(g calib.FrameResult, scale float64) ruler.Clip {
+	m := image.NewRGBA(image.Rect(0, 0, int(beeWidth/scale), int(beeHeight/scale)))
+	for y := range m.Rect.Dy() {
+		for x := range m.Rect.Dx() {
+			m.SetRGBA(x, y, beeColour((float64(x)+0.5)*scale-0.5, (float64(y)+0.5)*scale-0.5, g.FrontPX.Y, scale))
+		}
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, m, nil); err != nil {
+		panic(err) // into memory
+	}
+	return ruler.Clip{Left: -0.5, Top: -0.5, Scale: scale, Width: m.Rect.Dx(), Height: m.Rect.Dy(), JPEG: b.Bytes()}
 }
 
 // beeColour is the tone of one place; soft is the size of a pixel of the reduced picture.

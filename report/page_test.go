@@ -222,7 +222,7 @@ func evilRun() calib.Result {
 	f.Fit.Outlier, f.Fit.Why = true, evil
 	r.Frames[2].Status, r.Frames[2].Reason = ruler.StatusRefused, ruler.Reason{Code: evil, Text: evil + "</p><script>alert(2)</script>"}
 	r.Fit.Advance[0].Group = evil
-	r.Warnings = append(r.Warnings, calib.Warning{Code: evil, Text: "</style></svg>" + evil, Frames: []string{evil + ".jpg"}})
+	r.Warnings = append(r.Warnings, calib.Warning{Code: evil, Text: "</style></svg>" + evil, Frames: []string{evil + ".svg"}})
 	return r
 }
 
@@ -241,7 +241,7 @@ func TestNamesAreTextNeverMarkup(t *testing.T) {
 	if !strings.Contains(p.words(), `<img src=x onerror=alert(1)>.jpg`) {
 		t.Error("the name is not shown as it is")
 	}
-	if _, err := os.Stat(filepath.Join(dir, "frames", "_img src=x onerror=alert(1)_.jpg")); err != nil {
+	if _, err := os.Stat(filepath.Join(dir, "frames", "_img src=x onerror=alert(1)_.svg")); err != nil {
 		t.Error(err)
 	}
 }

@@ -3,13 +3,15 @@ package report
 import (
 	"bytes"
 	"context"
+	"encoding/base64"
 	"encoding/csv"
 	"encoding/json"
+	"encoding/xml"
 	"errors"
 	"flag"
 	"fmt"
-	"image"
 	"image/jpeg"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -77,10 +79,8 @@ func TestWriteMakesTheFilesOfTheContract(t *testing.T) {
 		t.Errorf("readings.csv: %d lines for %d frames, %v", len(rows), len(r.Frames), err)
 	}
 	for i, f := range r.Frames {
-		name := filepath.Join(dir, "frames", fmt.Sprintf("IMG_%04d.jpg", i+1))
-		if _, err := jpeg.DecodeConfig(strings.NewReader(read(t, name))); err != nil {
-			t.Errorf("%s: %v", name, err)
-		}
+		name := filepath.Join(dir, "frames", fmt.Sprintf("IMG_%04d.svg", i+1))
+		checkAnnotated(t, read(t, name))
 		if rows[i+1][0] != f.Name || rows[i+1][1] != string(f.Status) {
 			t.Errorf("line %d of readings.csv is %q, %q; want %q, %q", i+2, rows[i+1][0], rows[i+1][1], f.Name, f.Status)
 		}
@@ -102,7 +102,7 @@ func TestWriteReplacesOnlyItsOwnFiles(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	for _, name := range []string{"result.json", "readings.csv", "report.html", "frames/IMG_0002.jpg"} {
+	for _, name := range []string{"result.json", "readings.csv", "report.html", "frames/IMG_0002.svg"} {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
 			path := filepath.Join(dir, name)
@@ -143,17 +143,17 @@ func TestPictureThatFailsIsSaid(t *testing.T) {
 	r := beeRun(3, 0.4, 0.9)
 	o := withPictures(r)
 	draw := o.Picture
-	o.Picture = func(ctx context.Context, f frame.Frame, side int) (image.Image, error) {
+	o.Picture = func(ctx context.Context, f frame.Frame) (ruler.Clips, error) {
 		if f.Name == r.Frames[2].Name {
-			return nil, errors.New("the file ends too early")
+			return ruler.Clips{}, errors.New("the file ends too early")
 		}
-		return draw(ctx, f, side)
+		return draw(ctx, f)
 	}
 	dir, page := written(t, "onefails", r, o)
 	if !strings.Contains(page, "its picture could not be shown: the file ends too early") {
 		t.Error("the page does not say why a picture is missing")
 	}
-	if _, err := os.Stat(filepath.Join(dir, "frames", "IMG_0003.jpg")); err == nil {
+	if _, err := os.Stat(filepath.Join(dir, "frames", "IMG_0003.svg")); err == nil {
 		t.Error("there is an annotated frame without a picture")
 	}
 }
@@ -179,8 +179,9 @@ func TestManyFramesGetPagesOfCards(t *testing.T) {
 		r.Frames[i].Reading.Graduations = nil // drawn quickly
 	}
 	o := beeOptions()
-	o.Picture = func(context.Context, frame.Frame, int) (image.Image, error) {
-		return image.NewGray(image.Rect(0, 0, 24, 36)), nil
+	clip := beeClip(r.Frames[0], 100)
+	o.Picture = func(context.Context, frame.Frame) (ruler.Clips, error) {
+		return ruler.Clips{Large: clip, Small: clip}, nil
 	}
 	dir, page := written(t, "many", r, o)
 	if strings.Contains(page, "data:image/jpeg") {
@@ -239,7 +240,7 @@ func TestManyReadingsByHandHaveNoCards(t *testing.T) {
 func TestAnnotateDrawsAFrameByItself(t *testing.T) {
 	r := beeRun(3, 0.9)
 	f := r.Frames[1]
-	src, err := beePicture(r)(context.Background(), f.Frame, 1200)
+	clips, err := beePicture(r)(context.Background(), f.Frame)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -249,15 +250,9 @@ func TestAnnotateDrawsAFrameByItself(t *testing.T) {
 	refused := f
 	refused.Status, refused.Reason, refused.Reading = ruler.StatusRefused, ruler.Reason{Code: "dark", Text: "the picture is nearly black"}, ruler.Reading{}
 	for name, f := range map[string]calib.FrameResult{"read": f, "no front": noFront, "refused": refused} {
-		text, err := Annotate(src, f)
-		if err != nil {
-			t.Fatalf("%s: %v", name, err)
-		}
-		img, err := jpeg.Decode(bytes.NewReader(text))
-		if err != nil || img.Bounds().Dx() < 300 {
-			t.Fatalf("%s: %v", name, err)
-		}
-		path := filepath.Join(t.TempDir(), "a.jpg")
+		text := Annotate(clips.Large, f)
+		checkAnnotated(t, string(text))
+		path := filepath.Join(t.TempDir(), "a.svg")
 		for range 2 {
 			if err := Replace(path, text); err != nil {
 				t.Errorf("%s: %v", name, err)
@@ -271,17 +266,35 @@ func TestAnnotateDrawsAFrameByItself(t *testing.T) {
 	}
 }
 
-func TestThumbnailsKeepToTheBudget(t *testing.T) {
-	r := beeRun(3, 0.9)
-	src, err := beePicture(r)(context.Background(), r.Frames[1].Frame, 1200)
-	if err != nil {
-		t.Fatal(err)
+// checkAnnotated wants an SVG that is well formed, loads nothing and shows one picture.
+func checkAnnotated(t *testing.T, text string) {
+	t.Helper()
+	images := 0
+	for d := xml.NewDecoder(strings.NewReader(text)); ; {
+		token, err := d.Token()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			t.Fatalf("an annotated frame is not well formed: %v", err)
+		}
+		if e, ok := token.(xml.StartElement); ok && e.Name.Local == "image" {
+			images++
+			for _, a := range e.Attr {
+				if a.Name.Local != "href" {
+					continue
+				}
+				data, err := base64.StdEncoding.DecodeString(strings.TrimPrefix(a.Value, "data:image/jpeg;base64,"))
+				if err == nil {
+					_, err = jpeg.DecodeConfig(bytes.NewReader(data))
+				}
+				if err != nil {
+					t.Errorf("the picture of an annotated frame: %v", err)
+				}
+			}
+		}
 	}
-	th, err := makeThumb(src, r.Frames[1], drawnTrip(r), 20_000)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if n := (len(th.URL) - len("data:image/jpeg;base64,")) * 3 / 4; n > 20_000 {
-		t.Errorf("thumbnail of %d bytes, want at most 20000", n)
+	if images != 1 || strings.Contains(text, "http://") && strings.Count(text, "http://") != strings.Count(text, `xmlns="http://www.w3.org/2000/svg"`) {
+		t.Errorf("%d pictures in an annotated frame, or it loads something", images)
 	}
 }

@@ -240,7 +240,7 @@ func (c candidate) graduations(num numbering, front *End) []Graduation {
 	first, last := c.row.Marks[0].Index, c.row.Marks[len(c.row.Marks)-1].Index
 	seen := map[int]Mark{}
 	for i, k := range c.row.Marks {
-		if c.lattice.weight[i] > 0 {
+		if c.lattice.weight[i] > 0 || c.besideItsPlace(k) {
 			seen[k.Index] = k
 		}
 	}
@@ -262,6 +262,13 @@ func (c candidate) graduations(num numbering, front *End) []Graduation {
 		}
 	}
 	return out
+}
+
+// besideItsPlace says whether a mark that the scale leaves aside is a graduation all the same: printed, or worn, a little
+// beside its place. It is shown where it stands.
+func (c candidate) besideItsPlace(k Mark) bool {
+	const little = 0.15 // of a pitch
+	return math.Abs(k.T-c.lattice.at(c.lattice.m(float64(k.Index)))) < little*c.row.Pitch
 }
 
 // past says whether a line lies past an end of the ruler, seen from the middle of the row.
