@@ -67,6 +67,7 @@ type reader struct {
 	offset    float64        // m, front end's place against the stated one, run's median
 	total     int            // frames to look at
 	seen      map[int]bool   // frames looked at, for the progress
+	lying     []ruler.Row    // of rulers that the scouts showed to lie still in the scene
 
 	slateDoubts []Warning // what slates and shots.csv say differently
 	doubts      []Warning // about the run as a whole
@@ -131,8 +132,9 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 		}
 	}
 	s.total = len(list)
-	if h, ok := s.o.Memory.Hint(s.run.lookedFor()); ok {
-		return s.lookFor(ctx, list, h)
+	if k, ok := s.o.Memory.Settled(s.run.lookedFor()); ok {
+		s.lying = k.Lying
+		return s.lookFor(ctx, list, k.Hint)
 	}
 	slates := false
 	if err := s.lookFor(ctx, first, scouting); err != nil {
@@ -150,10 +152,10 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 	}
 	for _, i := range first {
 		if len(s.sightings[i].Rows) > 0 {
-			s.o.Memory.KeepFor(s.frames[i].Frame, scouting, h)
+			s.o.Memory.KeepFor(s.frames[i].Frame, scouting, h, s.sightings[i])
 		}
 	}
-	s.o.Memory.KeepHint(s.run.lookedFor(), h)
+	s.o.Memory.KeepSettled(s.run.lookedFor(), Settled{h, s.lying})
 	return s.lookFor(ctx, rest, h)
 }
 
@@ -170,13 +172,19 @@ func (r Run) lookedFor() string {
 	return fmt.Sprintln(s.Graduation, front, s.Band, s.BandAt, s.Toward)
 }
 
-// interpretScouts reads the scouts, a ruler that lies still left out where there are enough of them to tell.
+// interpretScouts reads the scouts, a ruler that lies still left out where there are enough of them to tell. It is left out
+// of what was seen, too: the others will not be searched where it lies, so that later it would seem to come and go.
 func (s *reader) interpretScouts(list []int) {
 	seen := make([]ruler.Sighting, len(list))
 	for k, i := range list {
 		seen[k] = s.sightings[i]
 	}
-	for k, sighting := range ruler.WithoutStill(seen) {
+	moving := ruler.WithoutStill(seen)
+	s.lying = ruler.StillRows(seen, moving)
+	for k, sighting := range moving {
+		if s.sightings[list[k]].Rows = sighting.Rows; len(sighting.Rows) == 0 {
+			s.sightings[list[k]].Refusal = sighting.Refusal
+		}
 		s.readings[list[k]] = ruler.Interpret(sighting, s.run.spec())
 	}
 }
@@ -258,7 +266,7 @@ func (s *reader) moving() []ruler.Reading {
 		seen[k] = s.sightings[i]
 	}
 	out := make([]ruler.Reading, len(s.todo))
-	shots := ruler.WithoutStill(seen)
+	shots := ruler.WithoutStill(ruler.WithoutRows(seen, s.lying))
 	s.inParallel(len(out), func(k int) { out[k] = read(shots[k], s.run.spec()) })
 	return out
 }

@@ -18,8 +18,13 @@ import (
 	"leadmark/ruler"
 )
 
-// MemoryFolder is the folder inside a run's in which what was seen in its frames is remembered.
-const MemoryFolder = ".leadmark"
+// memoryFolder is the folder beside a run's in which what was seen in its frames is remembered.
+func memoryFolder(run string) string {
+	if abs, err := filepath.Abs(run); err == nil {
+		run = abs
+	}
+	return filepath.Join(filepath.Dir(run), "."+filepath.Base(run)+".seen")
+}
 
 // memorySchema changes with what the entries hold.
 const memorySchema = "leadmark/seen/1"
@@ -44,14 +49,14 @@ type index struct {
 	Program string
 	Written time.Time
 	Files   map[string]frame.Frame // by name
-	Hints   map[string]ruler.Hint  // by what was looked for
+	Settled map[string]Settled     // by what was looked for
 }
 
 // OpenMemory opens the memory of the run in a folder, for the program of the given mark (its version, or what else tells
 // two builds apart). Where the folder takes none, the memory lasts for this session alone, and note says why.
 func OpenMemory(run, program string) (m *Memory, note string, err error) {
-	m = &Memory{dir: filepath.Join(run, MemoryFolder), program: program, used: map[string]bool{}, entry: map[string]string{}}
-	m.index = index{Program: program, Files: map[string]frame.Frame{}, Hints: map[string]ruler.Hint{}}
+	m = &Memory{dir: memoryFolder(run), program: program, used: map[string]bool{}, entry: map[string]string{}}
+	m.index = index{Program: program, Files: map[string]frame.Frame{}, Settled: map[string]Settled{}}
 	if err := m.writable(); err != nil {
 		note = fmt.Sprintf("what is read in the frames cannot be remembered in %s (%v): a second run will read them all again", m.dir, err)
 		if m.dir, err = os.MkdirTemp("", "leadmark-"); err != nil {
@@ -61,7 +66,7 @@ func OpenMemory(run, program string) (m *Memory, note string, err error) {
 		return m, note, nil
 	}
 	var old index
-	if m.load(indexEntry, &old) == nil && old.Program == program && old.Files != nil && old.Hints != nil {
+	if m.load(indexEntry, &old) == nil && old.Program == program && old.Files != nil && old.Settled != nil {
 		m.index = old
 	}
 	return m, "", nil
@@ -184,40 +189,41 @@ func (m *Memory) key(f frame.Frame, h ruler.Hint) string {
 	return hex.EncodeToString(sum[:16])
 }
 
-// KeepFor lets what was seen in a frame under one hint stand for another too.
-func (m *Memory) KeepFor(f frame.Frame, under, also ruler.Hint) {
+// KeepFor lets what was seen in a frame under one hint stand for another too, as s has it.
+func (m *Memory) KeepFor(f frame.Frame, under, also ruler.Hint, s ruler.Sighting) {
 	if m == nil {
 		return
 	}
-	s, ok := m.recall(f, under)
-	if !ok {
-		return
-	}
-	if c, err := m.Clips(context.Background(), f); err == nil {
-		s.Clips = c
+	if m.load(m.key(f, under)+clipsEntry, &s.Clips) == nil {
 		m.Keep(f, also, s)
 	}
 }
 
-// Hint returns the hint that was settled on when these things were looked for; none for no memory.
-func (m *Memory) Hint(wanted string) (ruler.Hint, bool) {
+// Settled is what the first few frames of a run settle for the others.
+type Settled struct {
+	Hint  ruler.Hint
+	Lying []ruler.Row // of rulers that lie still in the scene
+}
+
+// Settled returns what was settled when these things were looked for; none for no memory.
+func (m *Memory) Settled(wanted string) (Settled, bool) {
 	if m == nil {
-		return ruler.Hint{}, false
+		return Settled{}, false
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	h, ok := m.index.Hints[wanted]
-	return h, ok
+	k, ok := m.index.Settled[wanted]
+	return k, ok
 }
 
-// KeepHint remembers the hint settled on.
-func (m *Memory) KeepHint(wanted string, h ruler.Hint) {
+// KeepSettled remembers what was settled.
+func (m *Memory) KeepSettled(wanted string, k Settled) {
 	if m == nil {
 		return
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	m.index.Hints[wanted] = h
+	m.index.Settled[wanted] = k
 }
 
 // KeepFrames remembers the files of the folder.
@@ -239,8 +245,19 @@ func (m *Memory) Close() error {
 	case m.own:
 		return os.RemoveAll(m.dir)
 	}
+	if len(m.used) == 0 {
+		return m.removeEmpty()
+	}
 	m.index.Written = time.Now()
 	return errors.Join(m.save(indexEntry, m.index), m.forget())
+}
+
+// removeEmpty takes away the folder of a run of which nothing was seen.
+func (m *Memory) removeEmpty() error {
+	if entries, err := os.ReadDir(m.dir); err != nil || len(entries) > 0 {
+		return nil
+	}
+	return os.Remove(m.dir)
 }
 
 // unused is how old an entry must be to be forgotten where it was not asked for: another process may have just made it.

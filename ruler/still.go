@@ -22,10 +22,57 @@ func WithoutStill(all []Sighting) []Sighting {
 			}
 		}
 		if len(s.Rows) > 0 && len(out[i].Rows) == 0 {
-			out[i].Refusal = Reason{"no-ruler", "only a ruler that lies still in the scene can be seen; the moving one is not in the picture"}
+			out[i].Refusal = onlyStill()
 		}
 	}
 	return out
+}
+
+// StillRows returns the rows that WithoutStill takes away, each once.
+func StillRows(all, moving []Sighting) []Row {
+	var out []Row
+	for i, s := range all {
+		for _, row := range s.Rows {
+			if !isAmong(row, moving[i].Rows) && !isAmong(row, out) {
+				out = append(out, row)
+			}
+		}
+	}
+	return out
+}
+
+// WithoutRows returns the sightings without the rows that are the same as some known ones.
+func WithoutRows(all []Sighting, known []Row) []Sighting {
+	if len(known) == 0 {
+		return all
+	}
+	out := make([]Sighting, len(all))
+	for i, s := range all {
+		out[i] = s
+		out[i].Rows = nil
+		for _, row := range s.Rows {
+			if !isAmong(row, known) {
+				out[i].Rows = append(out[i].Rows, row)
+			}
+		}
+		if len(s.Rows) > 0 && len(out[i].Rows) == 0 {
+			out[i].Refusal = onlyStill()
+		}
+	}
+	return out
+}
+
+func isAmong(row Row, rows []Row) bool {
+	for _, r := range rows {
+		if sameRow(row, r) {
+			return true
+		}
+	}
+	return false
+}
+
+func onlyStill() Reason {
+	return Reason{"no-ruler", "only a ruler that lies still in the scene can be seen; the moving one is not in the picture"}
 }
 
 // countSame counts the frames in which a row's marks stand where they stand in this one.

@@ -86,7 +86,7 @@ func stride(ticks []tick) int {
 // Samples that a pitch keeps, at least: in the strip that is searched, and in the narrow one in which the marks are
 // placed, where the picture has that many.
 const (
-	searchSamples = 3.5
+	searchSamples = 5
 	placeSamples  = 7
 )
 
