@@ -8,8 +8,9 @@ import (
 )
 
 const (
-	bodyPitches  = 60 // how far the ruler's far edge is looked for
-	blockPitches = 8  // length of ruler averaged for one sight of its edges
+	bodyPitches  = 60  // how far the ruler's far edge is looked for
+	unevenLight  = 0.3 // relative change of tone that light falling off makes across the ruler
+	blockPitches = 8   // length of ruler averaged for one sight of its edges
 )
 
 // body finds the ruler's two long edges: near is the one beside the marks, far the one across
@@ -36,8 +37,8 @@ func (f finding) body(p pyramid, side int, shortest float64) (near, far *ruler.L
 		if side < 0 {
 			in, beyond = e.after, e.before
 		}
-		// Inside of it the ruler must have its own tone, outside another.
-		if math.Abs(in-tone) > 0.4*math.Abs(e.step) || math.Abs(beyond-tone) < 0.6*math.Abs(e.step) {
+		// Inside of it the ruler must have its own tone, as far as the light is even, outside another.
+		if math.Abs(in-tone) > max(0.4*math.Abs(e.step), unevenLight*tone) || math.Abs(beyond-tone) < 0.6*math.Abs(e.step) {
 			return 0
 		}
 		return e.strength() / (1 + 0.02*math.Abs(e.w-wc)/pitch)
