@@ -188,7 +188,7 @@ func (c *candidate) readCode(spec Spec) {
 	c.code = &fix
 	best := identify(c.row, &c.lattice)[0]
 	there := c.evidenceAt(mm, fix.zero)
-	if best.evidence > patternSure && best.evidence > there+patternSure {
+	if best.evidence > phaseSure && best.evidence > there+phaseSure {
 		c.refusal = Reason{"code-disagrees", "the code beside the graduations and the long graduations say different readings; is a part of the ruler covered or smeared?"}
 	}
 	if row := c.row; fix.sense != int(row.Side) {

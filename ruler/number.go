@@ -99,7 +99,7 @@ func (c candidate) end(s Step) *End {
 		at = c.row.Origin.Add(c.row.Dir.Mul(s.T))
 	}
 	mid := s.Line.A.Add(s.Line.B).Mul(0.5)
-	return &End{At: at, Line: s.Line, U: math.Hypot(s.U, s.TurnU*at.Sub(mid).Len()), WidthPX: s.WidthPX}
+	return &End{At: at, Line: s.Line, U: math.Hypot(math.Hypot(s.U, s.TurnU*at.Sub(mid).Len()), c.row.smearU()), WidthPX: s.WidthPX}
 }
 
 // middleLine is the ruler's long axis, midway between its long edges; the row's own axis

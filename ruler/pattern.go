@@ -31,7 +31,7 @@ func patterns() []pattern {
 type match struct {
 	pattern
 	phase    int     // index of a line of the longest class
-	evidence float64 // BIC of equal lengths less that of the pattern
+	evidence float64 // nats, for the pattern against equal lengths
 	nominal  float64 // m, the pattern's own graduation where another is stated; else 0
 }
 
@@ -78,16 +78,74 @@ func identifyAt(row Row, l *lattice, p pattern, from, to int) []match {
 			length = append(length, min(k.Length, 12*row.Pitch)/row.Pitch)
 		}
 	}
-	single := bic(spread([][]float64{length}), len(n), 1)
+	single := alike(length)
+	// Schwarz's penalty (1978, Ann. Statist. 6:461) for each further mean; the phase is one more thing
+	// chosen to suit.
+	penalty := 0.5*float64(len(p.classes))*math.Log(float64(len(n))) + math.Log(float64(p.classes[0].period))
 	var out []match
 	for phase := from; phase < to; phase++ {
-		k := len(p.classes) + 1
-		c := p.cost(n, length, phase)
-		// The phase is one more thing chosen to suit.
-		e := single - bic(c, len(n), k) - 2*math.Log(float64(p.classes[0].period))
-		out = append(out, match{pattern: p, phase: phase, evidence: e})
+		m := match{pattern: p, phase: phase, evidence: math.Inf(-1)}
+		if by := p.sorted(n, length, phase); p.ordered(by) {
+			m.evidence = likelihood(by) - single - penalty
+		}
+		out = append(out, m)
 	}
 	return out
+}
+
+// sorted puts the lengths into their classes.
+func (p pattern) sorted(n []int, length []float64, phase int) [][]float64 {
+	by := make([][]float64, len(p.classes)+1)
+	for i := range n {
+		c := p.class(n[i] - phase)
+		by[c] = append(by[c], length[i])
+	}
+	return by
+}
+
+const (
+	leastGrain = 0.1  // pitches, of the lengths as they are seen
+	oddLength  = 0.05 // share of lines whose length a scratch or an edge hides
+	numbered   = 0.4  // and of the longest, which a numeral's stroke may seem to lengthen
+	anyLength  = 10.0 // pitches over which such a length may lie
+)
+
+// likelihood is the logarithm of how likely lengths are that scatter normally about the median of their class,
+// by the scatter that the median of them shows, but for a share of odd ones that have any length.
+func likelihood(by [][]float64) float64 {
+	return scattered(by, func(i int) float64 {
+		if i == 0 {
+			return numbered
+		}
+		return oddLength
+	})
+}
+
+// alike is the same for lengths that are all of one class, with as many odd ones as suits them best.
+func alike(length []float64) float64 {
+	best := math.Inf(-1)
+	for _, odd := range []float64{oddLength, 0.1, 0.2, 0.35, 0.5} {
+		best = max(best, scattered([][]float64{length}, func(int) float64 { return odd }))
+	}
+	return best
+}
+
+// scattered works out a likelihood; odd is the share of odd lengths in a class.
+func scattered(by [][]float64, odd func(class int) float64) float64 {
+	var dev, share []float64
+	for i, v := range by {
+		m := middle(v)
+		for _, x := range v {
+			dev, share = append(dev, math.Abs(x-m)), append(share, odd(i))
+		}
+	}
+	sd := max(leastGrain, 1.4826*middle(dev))
+	sum := 0.0
+	for i, d := range dev {
+		normal := math.Exp(-0.5*d*d/(sd*sd)) / (sd * math.Sqrt(2*math.Pi))
+		sum += math.Log((1-share[i])*normal + share[i]/anyLength)
+	}
+	return sum
 }
 
 // tensAlone counts the steps of ten at one end of a row, where a scale divided finely at its
@@ -115,32 +173,6 @@ func (p pattern) class(count int) int {
 		}
 	}
 	return len(p.classes)
-}
-
-// cost is the sum of squared deviations of the lengths from the median of their class, each
-// bounded (a numeral or a scratch may hide a length), or +Inf where the classes are not in
-// the order of their lengths.
-func (p pattern) cost(n []int, length []float64, phase int) float64 {
-	by := make([][]float64, len(p.classes)+1)
-	for i := range n {
-		c := p.class(n[i] - phase)
-		by[c] = append(by[c], length[i])
-	}
-	if !p.ordered(by) {
-		return math.Inf(1)
-	}
-	return spread(by)
-}
-
-func spread(by [][]float64) float64 {
-	var sum float64
-	for _, v := range by {
-		m := middle(v)
-		for _, x := range v {
-			sum += min(0.5, (x-m)*(x-m))
-		}
-	}
-	return sum
 }
 
 // halves says whether every second line is longer than the next, as on half millimetres and inches. Much
@@ -181,13 +213,4 @@ func (p pattern) ordered(by [][]float64) bool {
 		long = m
 	}
 	return true
-}
-
-// bic is the Bayesian information criterion (Schwarz 1978, Ann. Statist. 6:461) of a normal
-// model with k means; a variance floor stands for the grain of the lengths.
-func bic(cost float64, n, k int) float64 {
-	if n == 0 {
-		return 0
-	}
-	return float64(n)*math.Log(cost/float64(n)+0.01) + float64(k)*math.Log(float64(n))
 }

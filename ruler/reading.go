@@ -38,6 +38,8 @@ type Scale struct {
 	Lean, LeanTurn float64
 	Side           float64       // +1: the ruler's middle lies on the side of Dir.Perp(); -1: opposite
 	Long           Line          // the ruler's long axis, along which the front end is taken
+	LongU          float64       // px, standard uncertainty of its place across
+	SmearU         float64       // px along the axis, common to all marks: what the movement's blur leaves open
 	Edge           *Line         // the long edge beside the marks; nil where not found
 	Width          float64       // m, from there to the other long edge; 0 where that was not found
 	T0, T1, T2     float64       // px, px/m, 1/m

@@ -18,6 +18,8 @@ func (l *lattice) scale(row Row, n numbering) Scale {
 		d := 1 + c*alpha
 		return [3]float64{(a + b*alpha) / d, b * beta / d, c * beta / d}
 	}
+	s.LongU = row.longU(math.Abs(1e-3 * l.pitch(l.mid) / n.step))
+	s.SmearU = row.smearU()
 	p := conv(l.a, l.b, l.c)
 	s.T0, s.T1, s.T2 = p[0], p[1], p[2]
 	// The covariance follows by the derivatives of the substitution, taken numerically.
@@ -105,7 +107,10 @@ func (s Scale) At(line Line) (reading, u float64, at Point, ok bool) {
 		return 0, 0, Point{}, false
 	}
 	t := s.Along(p)
-	px := math.Hypot(placing, leanDoubt*s.Dir.Cross(p.Sub(s.Origin)))
+	px := math.Hypot(math.Hypot(placing, s.SmearU), leanDoubt*s.Dir.Cross(p.Sub(s.Origin)))
+	// The line crosses the marks at a slant: where the axis lies matters by so much.
+	mark := s.MarkDir(t)
+	px = math.Hypot(px, s.LongU*line.Dir().Cross(mark)/max(0.2, math.Abs(line.Dir().Dot(mark))))
 	return s.Reading(t), math.Hypot(s.UReading(t), px/s.PxPerM(s.Reading(t))), p, true
 }
 

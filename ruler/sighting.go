@@ -36,10 +36,10 @@ type Row struct {
 	Steps              []Step   // edges across the ruler, in order of T
 	Sides              [2]*Line // long edges of the ruler's body, nil where not found
 	HalfLength         float64  // px, half the length of the shortest marks
+	SideBlur           float64  // px, standard deviation of the blur across the far long edge; 0 where not measured
 	Contrast           float64  // of the marks, in units of the full tone range
 	Tone               float64  // of the ruler between its marks, 0 to 1
 	Noise              float64  // of the profile the marks were found in, same units
-	Blur               float64  // px, standard deviation of the blur along the axis
 	Cells              Cells    // where a coded ruler has its code
 }
 

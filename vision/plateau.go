@@ -174,14 +174,43 @@ func findPlateau(s *strip, g *group) (plateau, wave, bool) {
 		return plateau{}, w, false
 	}
 	q := plateau{j0: top, j1: top}
-	gap := max(1, int(0.3*g.pitch0/s.step))
-	q.j0 = grow(level, top, -1, gap)
-	q.j1 = grow(level, top, +1, gap)
+	q.widest(level, a, b, g.pitch0/s.step)
+	top = (q.j0 + q.j1) / 2
 	step := w.step(q.j0, max(q.j0+1, q.j1))
 	q.lean = w.lean(s, g, q, step)
 	q.power = level[top]
 	q.tilt = w.drift(s, q, step)
 	return q, w, true
+}
+
+const (
+	briefPlateau = 1.2  // pitches; marks of most rulers are longer
+	lowerPlateau = 0.25 // of the top: how far a longer one may lie below
+)
+
+// widest grows the plateau about its top between rows a and b. Where that is but a rim, such as the bright edge
+// of clear plastic, the longest that lies not far below is taken.
+func (q *plateau) widest(level []float64, a, b int, pitch float64) {
+	gap := max(1, int(0.3*pitch))
+	top := q.j0
+	q.j0, q.j1 = grow(level, top, -1, gap), grow(level, top, +1, gap)
+	if float64(q.j1-q.j0+1) >= briefPlateau*pitch {
+		return
+	}
+	rim := *q
+	for _, way := range []int{-1, +1} {
+		from := rim.j0 - 1
+		if way > 0 {
+			from = rim.j1 + 1
+		}
+		for j := from; j > a && j < b && math.Abs(float64(j-from)) < 1.5*pitch; j += way {
+			end := grow(level, j, way, gap)
+			n := way*(end-j) + 1
+			if level[j] >= lowerPlateau*level[top] && float64(n) >= pitch && n > q.j1-q.j0+1 {
+				q.j0, q.j1 = min(j, end), max(j, end)
+			}
+		}
+	}
 }
 
 // plateauShare of the top bounds the plateau. Past the end of the shortest marks, where every

@@ -20,10 +20,11 @@ type trace struct {
 func newTrace(s *strip, raw []float64, g *group) *trace {
 	tr := &trace{s: s, raw: raw, noise: noiseOf(raw)}
 	high := make([]float64, len(raw))
-	sum := cumulate(raw)
+	sum, there := cumulate(raw), cumulate(seen(raw))
 	for i := range raw {
 		half := g.pitch(s.t(i)) / s.step / 2
-		high[i] = raw[i] - meanOver(sum, float64(i)-half, float64(i)+half)
+		a, b := float64(i)-half, float64(i)+half
+		high[i] = raw[i] - meanOver(sum, a, b)/meanOver(there, a, b)
 	}
 	tr.dark = skew(s, high, g) < 0
 	if tr.dark {
@@ -34,6 +35,17 @@ func newTrace(s *strip, raw []float64, g *group) *trace {
 	tr.sigma = max(0.13*g.pitch0/s.step, 0.7)
 	tr.smooth = gauss(high, tr.sigma)
 	return tr
+}
+
+// seen is 1 where a profile has a value and 0 where it has none.
+func seen(v []float64) []float64 {
+	out := make([]float64, len(v))
+	for i, x := range v {
+		if x == x {
+			out[i] = 1
+		}
+	}
+	return out
 }
 
 // cumulate returns running sums for meanOver. A NaN counts as nothing: who may meet one, at the
@@ -103,24 +115,31 @@ func skew(s *strip, high []float64, g *group) float64 {
 	return m3 / float64(n) / math.Pow(m2/float64(n), 1.5)
 }
 
-// gauss smooths with a Gaussian cut off at three sigma; NaN where any sample under it is.
+// gauss smooths with a Gaussian cut off at three sigma. Where the profile ends within that, what is there
+// counts alone, as long as it reaches over the kernel's middle; else the value is NaN.
 func gauss(v []float64, sigma float64) []float64 {
-	r := int(math.Ceil(3 * sigma))
+	r, core := int(math.Ceil(3*sigma)), int(math.Ceil(1.2*sigma))
 	k := make([]float64, 2*r+1)
-	var sum float64
 	for i := range k {
 		k[i] = math.Exp(-0.5 * math.Pow(float64(i-r)/sigma, 2))
-		sum += k[i]
 	}
 	out := make([]float64, len(v))
 	for i := range out {
-		if i < r || i+r >= len(v) {
+		if i < core || i+core >= len(v) {
 			out[i] = math.NaN()
 			continue
 		}
-		for d, kv := range k {
-			out[i] += kv / sum * v[i+d-r]
+		var sum, weight float64
+		for j := max(0, i-r); j <= min(len(v)-1, i+r); j++ {
+			x := v[j]
+			if x == x {
+				sum, weight = sum+k[j-i+r]*x, weight+k[j-i+r]
+			} else if j >= i-core && j <= i+core {
+				weight = math.NaN()
+				break
+			}
 		}
+		out[i] = sum / weight
 	}
 	return out
 }

@@ -219,7 +219,8 @@ func (f finding) across() float64 { return f.s.w0 + f.q.mid()*f.s.step }
 
 // addBody finds the ruler's long edges and, between them, the edges across it.
 func (f finding) addBody(p pyramid, r *ruler.Row, side int) {
-	near, far := f.body(p, side, r.HalfLength)
+	near, far, blur := f.body(p, side, r.HalfLength)
+	r.SideBlur = blur
 	r.Sides = [2]*ruler.Line{near, far}
 	out := float64(side)
 	wa, wb := f.across()-out*r.HalfLength, f.across()+out*(r.HalfLength+6*r.Pitch)

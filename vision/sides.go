@@ -2,24 +2,27 @@ package vision
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"leadmark/ruler"
 )
 
 const (
-	bodyPitches  = 60 // how far the ruler's far edge is looked for
-	blockPitches = 8  // length of ruler averaged for one sight of its edges
+	bodyPitches  = 60  // how far the ruler's far edge is looked for
+	unevenLight  = 0.5 // relative change of tone that light falling off makes across the ruler
+	blockPitches = 8   // length of ruler averaged for one sight of its edges
 )
 
 // body finds the ruler's two long edges: near is the one beside the marks, far the one across
-// the ruler. A line is nil where no edge was found. side says where the ruler's middle lies.
-func (f finding) body(p pyramid, side int, shortest float64) (near, far *ruler.Line) {
+// the ruler; blur is that of the far one, px, 0 where it was not measured. A line is nil where no edge was
+// found. side says where the ruler's middle lies.
+func (f finding) body(p pyramid, side int, shortest float64) (near, far *ruler.Line, blur float64) {
 	pitch := f.localPitch(len(f.ticks) / 2)
 	s := newStrip(p, f.s.origin, f.s.dir, stripOptions{step: max(0.5, pitch/5),
 		reach: bodyPitches * pitch, from: f.ticks[0].t, to: f.ticks[len(f.ticks)-1].t})
 	if s.nt < 8 {
-		return nil, nil
+		return nil, nil, 0
 	}
 	b := newBlocks(s, pitch)
 	out := -float64(side)
@@ -28,7 +31,7 @@ func (f finding) body(p pyramid, side int, shortest float64) (near, far *ruler.L
 		return e.strength() / (1 + 0.2*math.Abs(e.w-wc)/pitch) // further ones are the shadow's
 	})
 	if ok {
-		near = f.sideLine(p, nearest.w, nearest.step)
+		near, _ = f.sideLine(p, nearest.w, nearest.step)
 	}
 	tone := f.gapTone()
 	farthest, ok := b.best(wc-out*(shortest+pitch), wc-out*(bodyPitches-3)*pitch, func(e sideEdge) float64 {
@@ -36,16 +39,16 @@ func (f finding) body(p pyramid, side int, shortest float64) (near, far *ruler.L
 		if side < 0 {
 			in, beyond = e.after, e.before
 		}
-		// Inside of it the ruler must have its own tone, outside another.
-		if math.Abs(in-tone) > 0.4*math.Abs(e.step) || math.Abs(beyond-tone) < 0.6*math.Abs(e.step) {
+		// Inside of it the ruler must have its own tone, as far as the light is even, outside another.
+		if math.Abs(in-tone) > max(0.4*math.Abs(e.step), unevenLight*tone) || math.Abs(beyond-tone) < 0.6*math.Abs(e.step) {
 			return 0
 		}
 		return e.strength() / (1 + 0.02*math.Abs(e.w-wc)/pitch)
 	})
 	if ok {
-		far = f.sideLine(p, farthest.w, farthest.step)
+		far, blur = f.sideLine(p, farthest.w, farthest.step)
 	}
-	return near, far
+	return near, far, blur
 }
 
 // gapTone is the ruler's own tone: that midway between its marks.
@@ -60,12 +63,12 @@ func (f finding) gapTone() float64 {
 	return median(v)
 }
 
-// blocks are lateral profiles of a strip, each averaged over a few pitches along the ruler.
+// blocks are lateral profiles of a strip, each over a few pitches along the ruler.
 type blocks struct {
 	s    *strip
 	h    float64     // half-width of the step filter, rows
 	t    []float64   // centres along the axis
-	tone [][]float64 // tone[block][row], averaged along the ruler
+	tone [][]float64 // tone[block][row], the usual one along the ruler
 	step [][]float64 // step[block][row]: tone after less tone before
 }
 
@@ -82,18 +85,24 @@ func newBlocks(s *strip, pitch float64) *blocks {
 	return b
 }
 
-// lateral averages columns i0 to i1 for every row.
+// lateral is the median of columns i0 to i1 for every row: the tone of the ruler's face, or of what lies
+// beside it, whatever marks and numerals stand there.
 func lateral(s *strip, i0, i1 int) []float64 {
 	out := make([]float64, s.nw)
+	seen := make([]float32, 0, i1-i0)
 	for j := range out {
-		n := 0
+		seen = seen[:0]
 		for _, v := range s.val[j*s.nt+i0 : j*s.nt+i1] {
 			if v == v {
-				out[j] += float64(v)
-				n++
+				seen = append(seen, v)
 			}
 		}
-		out[j] /= float64(n) // NaN where all of it is outside
+		if len(seen) == 0 {
+			out[j] = math.NaN() // all of it is outside
+			continue
+		}
+		slices.Sort(seen)
+		out[j] = float64(seen[len(seen)/2])
 	}
 	return out
 }
@@ -191,8 +200,8 @@ func (b *blocks) agreed(j int) (m, share float64) {
 
 // sideLine places the edge near w, which was found coarsely, to a part of a pixel: block by block
 // along the ruler, by its steepest place in light, then a robust line, since it need not run
-// along the strip.
-func (f finding) sideLine(p pyramid, w, step float64) *ruler.Line {
+// along the strip, then on the picture's own pixels, which tell its blur too.
+func (f finding) sideLine(p pyramid, w, step float64) (l *ruler.Line, blur float64) {
 	pitch := f.localPitch(len(f.ticks) / 2)
 	at := f.s.origin.Add(f.s.dir.Perp().Mul(w))
 	s := newStrip(p, at, f.s.dir, stripOptions{step: f.s.step, reach: 4 * pitch,
@@ -215,11 +224,11 @@ func (f finding) sideLine(p pyramid, w, step float64) *ruler.Line {
 		}
 	}
 	lo, hi := s.t(0), s.t(s.nt-1)
-	l := ruler.Line{A: s.place(lo, a+c*lo), B: s.place(hi, a+c*hi)}
-	if e, ok := p.placeEdge(l, 0.1*pitch, 0.15*pitch); ok && e.share > 0.5 {
-		l = e.line
+	found := ruler.Line{A: s.place(lo, a+c*lo), B: s.place(hi, a+c*hi)}
+	if e, ok := p.placeEdge(found, 0.1*pitch, 0.15*pitch); ok && e.share > 0.5 {
+		return &e.line, e.sigma
 	}
-	return &l
+	return &found, 0
 }
 
 // theilSen fits y = a + c t by the median of pairwise slopes (Sen 1968); fewer than four
