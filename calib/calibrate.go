@@ -75,7 +75,7 @@ type reader struct {
 // spec is what the reader is told.
 func (r Run) spec() ruler.Spec {
 	return ruler.Spec{Graduation: r.Ruler.Graduation, Front: r.Ruler.Front,
-		Band: r.Ruler.Band, BandAt: r.Ruler.BandAt, Toward: r.Travel.direction()}
+		Band: r.Ruler.Band, BandAt: r.Ruler.BandAt, Toward: r.Travel.direction(), Twin: r.Ruler.TwinFlash > 0}
 }
 
 // direction is the way of travel as a unit vector of the picture (y down).
@@ -157,7 +157,7 @@ func (s *reader) interpret() {
 	}
 	for i, f := range s.frames {
 		if f.Reason.Code == CodeStill {
-			r := ruler.Interpret(s.sightings[i], s.run.spec())
+			r := ruler.Interpret(s.sightings[i], s.run.stillSpec())
 			s.still = &r
 		}
 	}

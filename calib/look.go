@@ -33,6 +33,7 @@ type Options struct {
 
 // look looks at the frames of a list, several at a time, and keeps what was seen.
 func (s *reader) look(ctx context.Context, list []int, h ruler.Hint) error {
+	h.Twin = s.run.twinHint()
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	workers := s.o.Workers

@@ -40,6 +40,7 @@ type Row struct {
 	Noise              float64  // of the profile the marks were found in, same units
 	Blur               float64  // px, standard deviation of the blur along the axis
 	Cells              Cells    // where a coded ruler has its code
+	Twin               *TwinRow // two images of the row by a twin flash; nil where not looked for or not seen
 }
 
 // Mark is one graduation as seen.
@@ -70,6 +71,7 @@ type Hint struct {
 	Near      *Line   // the axis lies near this line
 	Within    float64 // px from it
 	DarkMarks *bool
+	Twin      *Spec // the ruler, where two flashes light every frame; nil: one flash
 }
 
 // Spec is what the reader is told about the ruler.
@@ -79,6 +81,7 @@ type Spec struct {
 	Band       bool     // the mark is a bold band
 	BandAt     float64  // m, reading at the band's leading edge
 	Toward     Point    // the way the front end points in the picture; zero: not stated
+	Twin       bool     // two flashes light the picture: the ruler stands in it twice
 }
 
 // MarkDir is the unit direction of the mark at t, from the ruler's edge to its middle.
