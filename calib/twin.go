@@ -110,6 +110,7 @@ const twinDoubt = 3
 
 // twinWarnings says where the speeds that a twin flash measured disagree with what was stated.
 func twinWarnings(r Result) []Warning {
+	all := twinMissing(r)
 	type setting struct{ drop, speed float64 }
 	by := map[setting][]FrameResult{}
 	var order []setting
@@ -124,13 +125,27 @@ func twinWarnings(r Result) []Warning {
 		by[s] = append(by[s], f)
 	}
 	sort.Slice(order, func(i, j int) bool { return order[i].drop+order[i].speed < order[j].drop+order[j].speed })
-	var all []Warning
 	for _, s := range order {
 		if w, doubt := twinAgainst(by[s], s.drop > 0); doubt {
 			all = append(all, w)
 		}
 	}
 	return all
+}
+
+// twinMissing names the frames in which only one of two flashes is seen.
+func twinMissing(r Result) []Warning {
+	w := Warning{Code: "twin-not-seen", Text: "of two flashes only one is seen in these frames, or the two cannot be told apart; they are not read, as it is not known which flash shows the ruler. " +
+		"Did both fire, and was the second front end still in the picture? Where one flash was meant, take twin_ms out"}
+	for _, f := range r.Frames {
+		if f.Reason.Code == w.Code {
+			w.Frames = append(w.Frames, f.Name)
+		}
+	}
+	if len(w.Frames) == 0 {
+		return nil
+	}
+	return []Warning{w}
 }
 
 // twinAgainst compares the speeds of shots of one stated height or speed with it.

@@ -108,6 +108,9 @@ func drawMarks(v view, face font.Face, f calib.FrameResult, trip lineMark) {
 			cased(v, tripColour, 3, s, dashes)
 		}
 	}
+	if m.Twin != nil {
+		cased(v, frontColour, 3, *m.Twin, dashes)
+	}
 	if m.Front != nil {
 		cased(v, frontColour, 3, *m.Front, stroke)
 		pointAt(v, f, *m.Front)
@@ -185,7 +188,12 @@ func drawKey(out *image.RGBA, face font.Face, f calib.FrameResult, trip lineMark
 		p.X += write(out, face, paper, p, text) + 34
 	}
 	if f.Status == ruler.StatusRead {
-		key(frontColour, stroke, "front end")
+		if f.Reading.Twin != nil {
+			key(frontColour, stroke, "front end, first flash")
+			key(frontColour, dashes, "second")
+		} else {
+			key(frontColour, stroke, "front end")
+		}
 		key(tickColour, comb, "graduations")
 	}
 	if trip.line != nil {
@@ -207,7 +215,11 @@ func verdict(f calib.FrameResult) string {
 		if f.U == 0 {
 			return seen(f.Reading)
 		}
-		return "advance " + mm.plusMinus(f.Advance, 2*f.U) + " (reading alone, 95 %)"
+		text := "advance " + mm.plusMinus(f.Advance, 2*f.U) + " (reading alone, 95 %)"
+		if f.Speed > 0 {
+			text += "; " + mps.plusMinus(f.Speed, 2*f.SpeedU) + " at the trip point"
+		}
+		return text
 	case ruler.StatusRefused:
 		return "refused: " + f.Reason.Text
 	}

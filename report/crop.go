@@ -69,6 +69,9 @@ func reachBox(f calib.FrameResult, trip lineMark) (box, bool) {
 		return box{}, false
 	}
 	b := emptyBox().with(front)
+	if t := f.Reading.Twin; t != nil {
+		b = b.with(t.Second.At)
+	}
 	if p, ok := tripOn(f, trip); ok && inPicture(f, p) {
 		b = b.with(p)
 	}

@@ -73,15 +73,22 @@ func (m *twinModel) orient(q pattern) {
 	if !ok {
 		return
 	}
-	var sum [2]float64
-	for c := range sum {
-		for j := range m.face.band {
-			sum[c] += beta.At(c, j)
-		}
-	}
-	if math.Abs(sum[1]) > math.Abs(sum[0]) {
+	if m.runs(beta, 1) > m.runs(beta, 0) {
 		m.mid += float64(q.classes[0].period) / 2
 	}
+}
+
+// runs is over how many bands side by side, from the axis out, a comb's lines go on.
+func (m *twinModel) runs(beta *mat.Dense, c int) int {
+	bands, mid := len(m.face.band), len(m.face.band)/2
+	ref := beta.At(len(m.combs)-1, mid) // the shortest lines, on the axis
+	n := 0
+	for _, way := range []int{-1, +1} {
+		for j := mid + way; j >= 0 && j < bands && beta.At(c, j)/ref > 0.4; j += way {
+			n++
+		}
+	}
+	return n
 }
 
 // residuals are what two combs of any strength leave of each band.
