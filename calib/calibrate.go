@@ -76,7 +76,7 @@ type reader struct {
 // spec is what the reader is told.
 func (r Run) spec() ruler.Spec {
 	return ruler.Spec{Graduation: r.Ruler.Graduation, Front: r.Ruler.Front,
-		Band: r.Ruler.Band, BandAt: r.Ruler.BandAt, Toward: r.Travel.direction()}
+		Band: r.Ruler.Band, BandAt: r.Ruler.BandAt, Toward: r.Travel.direction(), Twin: r.Ruler.TwinFlash > 0}
 }
 
 // direction is the way of travel as a unit vector of the picture (y down).
@@ -132,7 +132,7 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 		}
 	}
 	s.total = len(list)
-	if k, ok := s.o.Memory.Settled(s.run.lookedFor()); ok {
+	if k, ok := s.o.Memory.Settled(s.run.spec().String()); ok {
 		s.lying = k.Lying
 		return s.lookFor(ctx, list, k.Hint)
 	}
@@ -152,25 +152,15 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 	}
 	for _, i := range first {
 		if len(s.sightings[i].Rows) > 0 {
-			s.o.Memory.KeepFor(s.frames[i].Frame, scouting, h, s.sightings[i])
+			s.o.Memory.KeepFor(s.frames[i].Frame, s.hinted(scouting), s.hinted(h), s.sightings[i])
 		}
 	}
-	s.o.Memory.KeepSettled(s.run.lookedFor(), Settled{h, s.lying})
+	s.o.Memory.KeepSettled(s.run.spec().String(), Settled{h, s.lying})
 	return s.lookFor(ctx, rest, h)
 }
 
 // scouting is the hint the scouts are looked at under.
 var scouting = ruler.Hint{Coarse: true}
-
-// lookedFor says in one line all that is told of the ruler.
-func (r Run) lookedFor() string {
-	s := r.spec()
-	front := "not stated"
-	if s.Front != nil {
-		front = fmt.Sprint(*s.Front)
-	}
-	return fmt.Sprintln(s.Graduation, front, s.Band, s.BandAt, s.Toward)
-}
 
 // interpretScouts reads the scouts, a ruler that lies still left out where there are enough of them to tell. It is left out
 // of what was seen, too: the others will not be searched where it lies, so that later it would seem to come and go.
@@ -253,7 +243,7 @@ func (s *reader) interpret() {
 	}
 	for i, f := range s.frames {
 		if f.Reason.Code == CodeStill {
-			r := ruler.Interpret(s.sightings[i], s.run.spec())
+			r := ruler.Interpret(s.sightings[i], s.run.stillSpec())
 			s.still = &r
 		}
 	}

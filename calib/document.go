@@ -101,6 +101,8 @@ type FrameEntry struct {
 	FrontPX    *[2]float64 `json:"front_px,omitempty"`
 	PxPerMM    *float64    `json:"px_per_mm,omitempty"`
 	ResidualMM *float64    `json:"residual_mm,omitempty"`
+	SpeedMPS   *float64    `json:"speed_mps,omitempty"`   // at the trip point, measured by a twin flash
+	USpeedMPS  *float64    `json:"u_speed_mps,omitempty"` // its standard uncertainty
 	Outlier    bool        `json:"outlier"`
 	Taken      string      `json:"taken,omitempty"`
 	ExposureS  float64     `json:"exposure_s,omitempty"`
@@ -254,6 +256,10 @@ func frameEntry(f FrameResult) FrameEntry {
 	e.AdvanceMM, e.UMM = optional(f.Advance*1e3, p), optional(f.U*1e3, p)
 	e.ResidualMM = optional(f.Fit.Residual*1e3, p)
 	e.Outlier = f.Fit.Outlier
+	if f.Speed > 0 {
+		p := decimals(f.SpeedU)
+		e.SpeedMPS, e.USpeedMPS = optional(f.Speed, p), optional(f.SpeedU, p)
+	}
 	if f.PxPerM > 0 {
 		e.FrontPX, e.PxPerMM = ptr(pixel(f.FrontPX)), ptr(significant(f.PxPerM*1e-3, 6))
 	}

@@ -25,11 +25,10 @@ func Estimate(run Run, frames []FrameResult, c Counting) (Result, error) {
 	r := Result{Rig: run.Rig, Run: run, CountLine: c.Line, Frames: append([]FrameResult(nil), frames...)}
 	r.RunSHA256 = runDigest(run, frames)
 	leaveOutUnstated(run, r.Frames)
-	shots, at := shotsOf(r.Frames)
+	shots, at, fitted, err := fitShots(run, r.Frames, c)
 	if len(shots) == 0 {
 		return r, noneRead(r.Frames)
 	}
-	fitted, err := fit.Lag(fitRun(run, shots, c))
 	if err != nil {
 		return r, &NoResultError{What: "the frames that were read give no result", Err: err, Hint: tally(r.Frames)}
 	}
@@ -66,7 +65,7 @@ func leaveOutUnstated(run Run, frames []FrameResult) {
 		return
 	}
 	for i := range frames {
-		if f := &frames[i]; f.Status == ruler.StatusRead && !f.Conditions.known() {
+		if f := &frames[i]; f.Status == ruler.StatusRead && !f.Conditions.known() && f.Reading.Twin == nil {
 			f.leaveOut(CodeNoConditions, "neither shots.csv nor run.toml states drop_mm for it")
 		}
 	}
@@ -80,12 +79,14 @@ func shotsOf(frames []FrameResult) (shots []fit.Shot, at []int) {
 			continue
 		}
 		c := f.Conditions
-		shots = append(shots, fit.Shot{
+		shot := fit.Shot{
 			Advance: f.Advance, AdvanceU: f.U, Delay: c.Delay,
 			Drop: c.Drop, DropU: c.DropU, DropShotU: c.DropShotU,
 			Speed: c.Speed, SpeedU: c.SpeedU, Group: c.Group,
 			Time: f.Taken.Sub(start).Seconds(), HasTime: !f.Taken.IsZero(), Setting: settingOf(f.Frame),
-		})
+		}
+		f.measuredSpeed(&shot)
+		shots = append(shots, shot)
 		at = append(at, i)
 	}
 	return shots, at
@@ -233,9 +234,7 @@ func conditionWarnings(r Result) []Warning {
 	if l := r.Fit.Lag; l != nil && l.Interval95.High < 0 {
 		all = append(all, Warning{Code: CodeNegativeLag, Text: "a lag below zero cannot be: the flash would fire before the beam is broken; check travel, front_mm, the heights or speeds, and which way the advances are counted"})
 	}
-	if r.Run.Ruler.TwinFlash > 0 {
-		all = append(all, Warning{Code: "twin-not-used", Text: "twin_ms is stated, but the speed is not taken from the two fronts yet: each frame is read as if it had one; state speed_mps or drop_mm for every shot"})
-	}
+	all = append(all, twinWarnings(r)...)
 	if names := ungrouped(r); len(names) > 0 {
 		all = append(all, Warning{"group-missing", "these pushes have neither speed_mps nor a group; put the same word in the column group for pushes at one repeatable speed", names})
 	}
@@ -247,7 +246,7 @@ func ungrouped(r Result) []string {
 	var names []string
 	delays := map[float64]bool{}
 	for _, f := range r.Frames {
-		if c := f.Conditions; f.Status == ruler.StatusRead && r.Run.Method == Push && !c.known() && c.Group == "" {
+		if c := f.Conditions; f.Status == ruler.StatusRead && r.Run.Method == Push && !c.known() && c.Group == "" && f.Speed == 0 {
 			names = append(names, f.Name)
 			delays[c.Delay] = true
 		}

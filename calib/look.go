@@ -34,6 +34,7 @@ type Options struct {
 
 // look looks at the frames of a list, several at a time, and keeps what was seen.
 func (s *reader) look(ctx context.Context, list []int, h ruler.Hint) error {
+	h = s.hinted(h)
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	next := make(chan int)
@@ -63,6 +64,12 @@ func (s *reader) look(ctx context.Context, list []int, h ruler.Hint) error {
 		first = ctx.Err()
 	}
 	return first
+}
+
+// hinted adds to a hint what holds for every frame of the run.
+func (s *reader) hinted(h ruler.Hint) ruler.Hint {
+	h.Twin = s.run.twinHint()
+	return h
 }
 
 func (s *reader) workers() int {

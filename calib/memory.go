@@ -184,8 +184,12 @@ func (m *Memory) key(f frame.Frame, h ruler.Hint) string {
 	if h.DarkMarks != nil {
 		dark = fmt.Sprint(*h.DarkMarks)
 	}
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%d\n%v %v %v %v %v %s %v %v", memorySchema, m.program, f.Digest, f.Orientation,
-		h.Dir, h.Pitch, near, h.Within, h.Body, dark, h.Coarse, h.Slates))
+	twin := "none"
+	if h.Twin != nil {
+		twin = h.Twin.String()
+	}
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%d\n%v %v %v %v %v %s %s %v %v", memorySchema, m.program, f.Digest, f.Orientation,
+		h.Dir, h.Pitch, near, h.Within, h.Body, dark, twin, h.Coarse, h.Slates))
 	return hex.EncodeToString(sum[:16])
 }
 

@@ -101,6 +101,9 @@ func (s *source) ruler(r *Run, f RulerFile) {
 		}
 	case "band":
 		r.Ruler.Band = true
+		if f.TwinMS != nil {
+			s.fault("ruler.twin_ms", "is stated, but the mark to find is a band: the speed is taken from two front ends", `take mark and band_mm out, or take twin_ms out and fire one flash`)
+		}
 		if f.BandMM == nil {
 			s.fault("ruler.mark", "is band, but band_mm is not stated", "add band_mm, the reading at the band's leading edge in millimetres")
 		}

@@ -17,6 +17,9 @@ type FrameResult struct {
 	U          float64       // m, reading error alone
 	FrontPX    ruler.Point
 	PxPerM     float64 // at the trip line
+	Speed      float64 // m/s at the trip point, measured by a twin flash; 0 where not
+	SpeedU     float64 // m/s, shot by shot
+	falls      bool    // accelerated by gravity
 	Fit        fit.ShotFit
 }
 

@@ -12,7 +12,12 @@ type condition struct {
 	group              string
 }
 
-func conditionOf(s Shot) condition { return condition{s.Drop, s.Delay, s.Speed, s.Group} }
+func conditionOf(s Shot) condition {
+	if s.Each {
+		return condition{delay: s.Delay, group: s.Group}
+	}
+	return condition{s.Drop, s.Delay, s.Speed, s.Group}
+}
 
 // batch is the shots of one condition, in the order of the run.
 type batch struct {

@@ -13,6 +13,8 @@ type Shot struct {
 	Speed  float64 // m/s, measured speed of a push; 0 when not measured
 	SpeedU float64 // m/s, shot by shot
 
+	Each bool // the speed (or the fall it stands for) was measured in this very shot and is no setting
+
 	Group string // shots at one unknown but repeatable speed (Drop == 0 and Speed == 0)
 
 	Time    float64 // s since any one instant of the run, such as its first frame; used by Result.Checks only

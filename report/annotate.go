@@ -47,7 +47,7 @@ func annotated(clip ruler.Clip, f calib.FrameResult, trip lineMark) []byte {
 // lighter for thin strokes. The kinds also differ in shape: solid, dashed, comb. They are those of the page.
 const annotatedStyle = `<style>.sheet{fill:#141c1f}text{fill:#f4f6f5}path{fill:none}
 .case{stroke:#000;stroke-opacity:.6;stroke-width:5}.line{stroke-width:3}
-.front.line{stroke:#e69f00}.trip{stroke-dasharray:24 14}.trip.line{stroke:#56b4e9}.ticks.line{stroke:#5fe3b8;stroke-width:1.6}
+.front.line,.twin.line{stroke:#e69f00}.twin{stroke-dasharray:6 8}.trip{stroke-dasharray:24 14}.trip.line{stroke:#56b4e9}.ticks.line{stroke:#5fe3b8;stroke-width:1.6}
 .ticks.case{stroke-width:3.4}.placed{opacity:.5}.wedge{fill:#e69f00;stroke:#000;stroke-opacity:.6;stroke-width:2}
 .tens{fill:#5fe3b8;stroke:#000;stroke-width:4;paint-order:stroke}</style>`
 
@@ -124,7 +124,12 @@ func drawKey(c *canvas, f calib.FrameResult, trip lineMark, p ruler.Point) {
 		return polyline([]float64{p.X, p.X + 54}, []float64{p.Y - 0.32*annotatedText, p.Y - 0.32*annotatedText})
 	}
 	if f.Status == ruler.StatusRead {
-		key("front", stroke(), "front end")
+		if f.Reading.Twin != nil {
+			key("front", stroke(), "front end, first flash")
+			key("twin", stroke(), "second")
+		} else {
+			key("front", stroke(), "front end")
+		}
 		comb := ""
 		for x := p.X + 2; x < p.X+54; x += 9 {
 			comb += polyline([]float64{x, x}, []float64{p.Y - 0.64*annotatedText, p.Y})
@@ -143,7 +148,11 @@ func verdict(f calib.FrameResult) string {
 		if f.U == 0 {
 			return seen(f.Reading)
 		}
-		return "advance " + mm.plusMinus(f.Advance, 2*f.U) + " (reading alone, 95 %)"
+		text := "advance " + mm.plusMinus(f.Advance, 2*f.U) + " (reading alone, 95 %)"
+		if f.Speed > 0 {
+			text += "; " + mps.plusMinus(f.Speed, 2*f.SpeedU) + " at the trip point"
+		}
+		return text
 	case ruler.StatusRefused:
 		return "refused: " + f.Reason.Text
 	}

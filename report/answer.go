@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"leadmark/calib"
@@ -143,7 +144,7 @@ func countLine(r calib.Result) string {
 }
 
 func speedLines(r calib.Result) []Line {
-	var lines []Line
+	lines := twinLines(r)
 	for _, s := range r.Fit.Speeds {
 		l := Line{Key: "speed", Label: "Speed", Value: mps.plusMinus(s.Value, half(s.Estimate)), Note: "estimated from the delays"}
 		if s.Group != "" {
@@ -152,6 +153,21 @@ func speedLines(r calib.Result) []Line {
 		lines = append(lines, l)
 	}
 	return lines
+}
+
+// twinLines sums up the speeds that a twin flash measured.
+func twinLines(r calib.Result) []Line {
+	n, lo, hi, u := 0, math.Inf(1), math.Inf(-1), 0.0
+	for _, f := range r.Frames {
+		if f.Speed > 0 {
+			n, lo, hi, u = n+1, min(lo, f.Speed), max(hi, f.Speed), max(u, f.SpeedU)
+		}
+	}
+	if n == 0 {
+		return nil
+	}
+	return []Line{{Key: "speed", Label: "Speeds by the twin flash", Value: mps.at(lo, u) + " to " + mps.at(hi, u),
+		Note: fmt.Sprintf("at the trip point, of %s; each to %s (95 %%)", count(n, "frame"), mps.at(2*u, u))}}
 }
 
 func advanceLines(r calib.Result) []Line {

@@ -21,6 +21,7 @@ type tick struct {
 // found is what is drawn on a picture of a frame: places in pixels of the frame as displayed.
 type found struct {
 	Front *segment
+	Twin  *segment // the front end as the second of two flashes shows it
 	Trip  *segment
 	Ticks []tick
 }
@@ -36,6 +37,9 @@ func marksOn(f calib.FrameResult, trip lineMark, unit, gap float64) found {
 		return m
 	}
 	m.Front = frontSegment(f)
+	if t := f.Reading.Twin; t != nil {
+		m.Twin = &segment{t.Second.Line.A, t.Second.Line.B}
+	}
 	lowest := 0
 	if g := f.Reading.Graduation; g > 0 && f.PxPerM > 0 {
 		half, whole := ranks(f.Reading)

@@ -36,6 +36,7 @@ type pageView struct {
 	Conditions     []conditionView
 	Settings       []Line
 	Rows           []rowView
+	Speeds         bool   // a twin flash measured some
 	Exposures      bool   // they differ, so that the table needs their column
 	Day            string // the one day on which all were taken
 	Method         methodView
@@ -75,8 +76,8 @@ type cardView struct {
 type conditionView struct{ Name, N, Mean, SD, Tolerance string }
 
 type rowView struct {
-	ID, Name, Href, Status, Condition, Advance, U, Residual, Taken, Exposure, Reason string
-	Outlier                                                                          bool
+	ID, Name, Href, Status, Condition, Advance, U, Residual, Speed, Taken, Exposure, Reason string
+	Outlier                                                                                 bool
 }
 
 type methodView struct {
@@ -148,6 +149,9 @@ func viewOf(r calib.Result, pictures []picture, o Options) pageView {
 		Generator: strings.TrimSpace("leadmark " + o.Version),
 	}
 	v.Budgets, v.Checks, v.Odd, v.Plan = budgetViews(r), checkViews(r), oddViews(r, o.Picture != nil), planViews(r)
+	for _, f := range r.Frames {
+		v.Speeds = v.Speeds || f.Speed > 0
+	}
 	v.Exposures, v.Day = differ(v.Rows), commonDay(r)
 	v.Title = pageTitle(r)
 	v.Eyebrow = eyebrow(r)

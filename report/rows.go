@@ -20,6 +20,10 @@ func rowViews(r calib.Result, pictures []picture) []rowView {
 			v.Condition = ""
 		} else {
 			v.Advance, v.U = splitReading(f)
+			if f.Speed > 0 {
+				d := decimals(2 * f.SpeedU)
+				v.Speed = digits(f.Speed, d) + " ± " + digits(2*f.SpeedU, d)
+			}
 			if len(r.Fit.Shots) > 0 {
 				v.Residual = digits(f.Fit.Residual/mm.si, decimals(2*f.U/mm.si))
 			}

@@ -51,6 +51,9 @@ func listShots(r calib.Result) shotList {
 			continue
 		}
 		v, ok := speedAt(f.Conditions, r)
+		if !ok && f.Speed > 0 {
+			v, ok = f.Speed, true
+		}
 		s.shots = append(s.shots, shot{FrameResult: f, Frame: i, V: v, VKnown: ok, Past: f.Advance - s.offset})
 	}
 	s.order()

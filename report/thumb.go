@@ -58,6 +58,9 @@ func (c *canvas) strokes(v view, m found) {
 			c.twice("trip", pathOf(v, s))
 		}
 	}
+	if m.Twin != nil {
+		c.twice("twin", pathOf(v, *m.Twin))
+	}
 	if m.Front != nil {
 		c.twice("front", pathOf(v, *m.Front))
 	}

@@ -57,7 +57,7 @@ func Write(ctx context.Context, dir string, r calib.Result, o Options) error {
 	}
 	errs := []error{
 		replace(filepath.Join(dir, resultFile), result, resultSign),
-		replace(filepath.Join(dir, readingsFile), readings, csvHeader),
+		replace(filepath.Join(dir, readingsFile), readings, readingsSign),
 	}
 	for k, c := range cards {
 		errs = append(errs, replace(filepath.Join(dir, cardsFile(k)), c, pageSign))
@@ -72,14 +72,16 @@ func Write(ctx context.Context, dir string, r calib.Result, o Options) error {
 // What tells a file of ours from anyone else's.
 const (
 	resultSign = `"schema": "leadmark/result/`
-	pageSign   = `<meta name="generator" content="leadmark`
+	// Columns were added at the end since.
+	readingsSign = `file,status,reason,advance_mm,u_mm,front_x_px,front_y_px`
+	pageSign     = `<meta name="generator" content="leadmark`
 )
 
 // checkAll looks before anything is written.
 func checkAll(dir string, names []string, o Options) error {
 	errs := []error{
 		checkOurs(filepath.Join(dir, resultFile), resultSign),
-		checkOurs(filepath.Join(dir, readingsFile), csvHeader),
+		checkOurs(filepath.Join(dir, readingsFile), readingsSign),
 		checkOurs(filepath.Join(dir, pageFile), pageSign),
 	}
 	for k := range cardPages(len(names), o.Picture != nil) {

@@ -24,6 +24,9 @@ func Interpret(s Sighting, spec Spec) Reading {
 	if len(s.Rows) == 0 {
 		return refuse(s.Refusal)
 	}
+	if spec.Twin {
+		return interpretTwin(s, spec)
+	}
 	cands := candidates(s, spec)
 	if len(cands) == 0 {
 		return refuse(whyNoRow(s))

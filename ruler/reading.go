@@ -72,5 +72,6 @@ type Reading struct {
 	Outline     [4]Point // corners of the part of the ruler that was found
 	U           float64  // standard uncertainty of one place on the scale, px
 	Tone        float64  // of the ruler between its marks, 0 to 1
+	Twin        *Twin    // where two flashes show the ruler twice; the rest is by the first
 	Warnings    []Reason
 }

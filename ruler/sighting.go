@@ -1,5 +1,7 @@
 package ruler
 
+import "fmt"
+
 // Sighting is all that was seen of rulers in one picture, before anything is read off it.
 // Places are in pixels of the picture as displayed.
 type Sighting struct {
@@ -41,6 +43,7 @@ type Row struct {
 	Tone               float64  // of the ruler between its marks, 0 to 1
 	Noise              float64  // of the profile the marks were found in, same units
 	Cells              Cells    // where a coded ruler has its code
+	Twin               *TwinRow // two images of the row by a twin flash; nil where not looked for or not seen
 }
 
 // Mark is one graduation as seen.
@@ -73,8 +76,9 @@ type Hint struct {
 	Within    float64 // px from it
 	Body      float64 // px to either side of that which the ruler's body may take
 	DarkMarks *bool
-	Coarse    bool // the coarsest level that shows a ruler will do, and what is one finer
-	Slates    bool // slates stand in the frames; else a symbol beside a ruler is looked for less closely
+	Coarse    bool  // the coarsest level that shows a ruler will do, and what is one finer
+	Slates    bool  // slates stand in the frames; else a symbol beside a ruler is looked for less closely
+	Twin      *Spec // the ruler, where two flashes light every frame; nil: one flash
 }
 
 // Spec is what the reader is told about the ruler.
@@ -84,6 +88,16 @@ type Spec struct {
 	Band       bool     // the mark is a bold band
 	BandAt     float64  // m, reading at the band's leading edge
 	Toward     Point    // the way the front end points in the picture; zero: not stated
+	Twin       bool     // two flashes light the picture: the ruler stands in it twice
+}
+
+// String says all of it in one line, by which two of them can be told to be the same.
+func (s Spec) String() string {
+	front := "not stated"
+	if s.Front != nil {
+		front = fmt.Sprint(*s.Front)
+	}
+	return fmt.Sprint(s.Graduation, front, s.Band, s.BandAt, s.Toward, s.Twin)
 }
 
 // MarkDir is the unit direction of the mark at t, from the ruler's edge to its middle.

@@ -40,7 +40,7 @@ func sight(p pyramid, h ruler.Hint) ruler.Sighting {
 			continue
 		}
 		if f, ok := findRow(p, q); ok {
-			s.Rows = append(s.Rows, f.row(p))
+			s.Rows = append(s.Rows, f.twinned(f.row(p), h))
 		}
 	}
 	sort.SliceStable(s.Rows, func(a, b int) bool { return len(s.Rows[a].Marks) > len(s.Rows[b].Marks) })

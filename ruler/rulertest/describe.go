@@ -33,7 +33,7 @@ func (r *RunSpec) toml(base *Scene) string {
 			Gravity, r.UDrop/mm, r.UDropShot/mm, r.UDropCommon/mm)
 		return b.String()
 	}
-	if r.USpeed > 0 {
+	if r.USpeed > 0 && !r.Unstated {
 		fmt.Fprintf(&b, "u_speed_mps = %.4g\n", r.USpeed)
 	}
 	if r.SpeedRepeat > 0 {
@@ -51,10 +51,10 @@ func (r *RunSpec) csv(shots []shot) string {
 			continue
 		}
 		drop, speed := "", ""
-		if s.drop > 0 {
+		if s.drop > 0 && !r.Unstated {
 			drop = fmt.Sprintf("%.6g", s.drop/mm)
 		}
-		if s.speed > 0 {
+		if s.speed > 0 && !r.Unstated {
 			speed = fmt.Sprintf("%.4f", s.speed)
 		}
 		fmt.Fprintf(&b, "%s,%s,%s,%.6g,%s,yes,\n", fileName(i), drop, speed, s.delay*1e3, s.group)

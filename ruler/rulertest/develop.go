@@ -80,6 +80,7 @@ func (f *frame) flashRow(light []float32, y int) {
 	}
 	f.shadow.row(light, y)
 	over(light, f.subject, y, f.flash)
+	f.twin.row(f, light, y)
 }
 
 // ambientRow adds what the lasting light shows: the backdrop but where the ruler passed.

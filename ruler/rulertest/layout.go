@@ -28,7 +28,7 @@ func (r *RunSpec) layout(rnd *rand.Rand) Scene {
 	}
 	perM := min((tripPart+fieldPart)*along/(before+r.longest()), 0.6*across/r.Look.Width, 40e3)
 	s := Scene{Camera: c, Look: r.Look, Backdrop: r.Backdrop, Block: r.Block, Softness: r.Softness,
-		Ambient: r.Ambient, Exposure: 1.0 / 200, Twin: r.Twin, Seed: uint64(r.Seed),
+		Ambient: r.Ambient, Exposure: 1.0 / 200, Twin: r.Twin, TwinGain: r.TwinGain, Seed: uint64(r.Seed),
 		Sensor: Sensor{FullWell: r.FullWell, Read: 10, Vignette: 0.4}}
 	sn, cs := math.Sincos(heading(r.Travel))
 	d := before*perM - 0.5*along
@@ -76,7 +76,7 @@ func (r *RunSpec) scene(base Scene, sh *shot, rnd *rand.Rand, number int) Scene 
 	k := r.Loose
 	s.Pose = Pose{Advance: sh.advance(), Lateral: k * 1.5 * mm * rnd.NormFloat64(), Depth: k * 0.3 * mm * rnd.NormFloat64(),
 		Tilt: k * 0.008 * rnd.NormFloat64(), Yaw: k * 0.006 * rnd.NormFloat64(), Roll: k * 0.03 * rnd.NormFloat64()}
-	s.Speed = sh.velocity()
+	s.Speed, s.Accel = sh.velocity(), sh.accel
 	s.Flash.Power *= 1 + 0.03*rnd.NormFloat64()
 	if r.Grip != "" {
 		s.Grips = []Grip{{Kind: r.Grip, At: r.Look.Front() + r.longest() + 4*mm}}
@@ -84,6 +84,8 @@ func (r *RunSpec) scene(base Scene, sh *shot, rnd *rand.Rand, number int) Scene 
 	switch sh.odd {
 	case "no-ruler":
 		s.NoRuler = true
+	case "one-flash":
+		s.Twin = 0
 	case "dark":
 		s.Unfired = true
 		s.Ambient = max(s.Ambient, 0.004)

@@ -122,6 +122,7 @@ type frame struct {
 	flash, ambient float32 // exposure by each light
 	subject, ghost *layer  // the ruler in the flash's light, and in the other light
 	shadow         *shadow
+	twin           *exposure // by the second flash of a twin; nil for one flash
 }
 
 // addRuler draws the ruler with its blur, ghost and shadow.
@@ -137,9 +138,8 @@ func (f *frame) addRuler(r *placed) {
 		far = math.Max(far, q.Len())
 	}
 	margin := int(far+3.5*s.Softness+s.Disk) + 4
-	twin := way.Mul(s.Twin)
 	outline := p.outline()
-	area := bounds(s.Camera, outline, margin, margin+int(twin.Len()))
+	area := bounds(s.Camera, outline, margin, margin)
 	if area.Empty() {
 		return
 	}
@@ -148,11 +148,11 @@ func (f *frame) addRuler(r *placed) {
 		f.ghost = f.subject.ghost(way.Mul(s.Exposure))
 	}
 	f.subject = s.expose(f.subject, path)
-	if s.Twin > 0 {
-		f.subject = s.addTwin(f.subject, p, margin, path)
-	}
 	if s.Shadow > 0 {
 		f.shadow = s.shadowOf(r, outline)
+	}
+	if s.Twin > 0 {
+		f.addTwin(p, margin, path)
 	}
 }
 
@@ -174,25 +174,6 @@ func (s *Scene) expose(l *layer, path []ruler.Point) *layer {
 	}
 	l.gaussian(math.Sqrt(max(0, s.Softness*s.Softness-sampleVariance)))
 	return l
-}
-
-// addTwin adds the ruler as the second flash shows it, each flash giving half the light.
-func (s *Scene) addTwin(first *layer, p painter, margin int, path []ruler.Point) *layer {
-	second := *p.ruler
-	second.front = second.front.sub(s.Track.basis().a.mul(s.Speed * s.Twin))
-	second.inv = inverse(second.a, second.b, second.front)
-	p.ruler = &second
-	l := s.expose(p.paint(bounds(s.Camera, p.outline(), margin, margin)), path)
-	both := newLayer(first.rect.Union(l.rect))
-	for _, part := range []*layer{first, l} {
-		for y := part.rect.Min.Y; y < part.rect.Max.Y; y++ {
-			out := both.row(y)[4*(part.rect.Min.X-both.rect.Min.X):]
-			for i, v := range part.row(y) {
-				out[i] += v / 2
-			}
-		}
-	}
-	return both
 }
 
 // shadow is the light the ruler leaves on the backdrop: its outline moved and soft.

@@ -34,7 +34,7 @@ type RunSpec struct {
 	Block           *Block
 	Decoy           bool
 	Grip            string   // what holds the ruler in view: "", "fingers" or "clamp"
-	Odd             []string // extra frames gone wrong: no-ruler, dark, blurred, front-out, few-marks, false-trip, late, cut
+	Odd             []string // extra frames gone wrong: no-ruler, dark, blurred, front-out, few-marks, false-trip, late, cut, one-flash
 
 	Move *Move // the camera is knocked in the middle of the run
 
@@ -42,6 +42,8 @@ type RunSpec struct {
 	Orientation   int     // of the files
 	T01           float64 // s, duration of the flash above a tenth of its peak
 	Twin          float64 // s between two flashes of one frame
+	TwinGain      float64 // light of the second over that of the first; 0 for equal ones
+	Unstated      bool    // shots.csv states neither speed nor height: the twin flash is to tell
 	Softness      float64 // px
 	Falloff       float64 // 0 even light to 1 a head close to one end of the track
 	Ambient       float64
@@ -148,12 +150,12 @@ func (r *RunSpec) spoil(s *shot) {
 func (r *RunSpec) longest() float64 {
 	far := 0.0
 	for _, b := range r.bases() {
-		s := shot{trueSpeed: b, tau: r.Lag + 3*r.Spread}
+		s := shot{trueSpeed: b, tau: r.Lag + 3*r.Spread + r.Twin}
 		if r.Method == "drop" {
 			s.trueSpeed, s.accel = math.Sqrt(2*Gravity*b), Gravity
 		}
 		for _, d := range r.Delays {
-			s.tau = max(s.tau, r.Lag+3*r.Spread+d)
+			s.tau = max(s.tau, r.Lag+3*r.Spread+r.Twin+d)
 		}
 		far = max(far, s.advance())
 	}

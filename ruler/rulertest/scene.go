@@ -14,7 +14,9 @@ type Scene struct {
 	Sensor   Sensor
 
 	Speed    float64 // m/s along the travel, at the flash
-	Twin     float64 // s from this flash to a second, equal one in the same frame; each gives half the light
+	Twin     float64 // s from this flash to a second one in the same frame; see twin.go
+	TwinGain float64 // light of the second flash over that of the first; 0 for equal ones
+	Accel    float64 // m/s^2 along the travel between the two
 	Exposure float64 // s, shutter time, for the ghost
 	Ambient  float64 // light from other lamps during the shutter time, as a part of the flash's
 

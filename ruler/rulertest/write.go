@@ -128,7 +128,7 @@ func (r *RunSpec) drawOne(dir string, stage *set, sh *shot, s *Scene, i int) (Fr
 		t.Readable, t.Why = false, "cut-file"
 		err = cutInHalf(path)
 	}
-	return truthOf(fileName(i), sh, t, offset, r.Twin > 0 && sh.odd != "still"), err
+	return truthOf(fileName(i), sh, t, offset, s.Twin > 0), err
 }
 
 // cutInHalf leaves the first half of a file, as a card pulled too early does.

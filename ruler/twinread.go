@@ -1,0 +1,77 @@
+package ruler
+
+import "math"
+
+// Twin is how far the ruler moved from the first of two flashes to the second.
+type Twin struct {
+	Moved  float64 // m, by the ruler's own graduations
+	U      float64 // m, standard uncertainty
+	Apart  float64 // m, by the two front ends, for a check
+	Second End     // front end by the second flash
+}
+
+// interpretTwin reads the ruler as the first flash shows it, and how far it had moved by the second. A
+// picture in which the ruler is seen once is refused: which of the two flashes shows it cannot be
+// told, and the advance would be off by as much as it moves in between.
+func interpretTwin(s Sighting, spec Spec) Reading {
+	var best *Row
+	for i, r := range s.Rows {
+		if r.Twin != nil && (best == nil || r.Twin.Score > best.Twin.Score) {
+			best = &s.Rows[i]
+		}
+	}
+	if best != nil {
+		return best.readTwin(s, spec)
+	}
+	spec.Twin = false
+	if r := Interpret(s, spec); r.Status != StatusRead {
+		return r
+	}
+	return refuse(Reason{"twin-not-seen", "twin_ms says that two flashes light each frame, but two images of the ruler, front ends and " +
+		"graduations, cannot be told apart: one flash failed, the second front end is out of the picture, or both lie too close; " +
+		"which flash shows the ruler is not known, so it is not read"})
+}
+
+// readTwin reads the first flash's lines as those of a row of their own.
+func (r Row) readTwin(s Sighting, spec Spec) Reading {
+	t := r.Twin
+	c := candidate{row: r, lattice: lattice{a: t.A, b: t.B, c: t.C, mid: t.Mid, half: t.Half, cov: t.Cov, rms: t.Residual, used: t.Last - t.First + 1}}
+	for _, p := range patterns() {
+		if p.graduation == t.Graduation {
+			c.match = match{pattern: p, evidence: t.Evidence}.stated(spec)
+		}
+	}
+	c.row.Pitch = c.lattice.pitch(t.Mid)
+	c.row.Marks, c.row.Steps = t.marks(&c.lattice), []Step{t.Rear}
+	c.lattice.weight, c.lattice.res = make([]float64, len(c.row.Marks)), make([]float64, len(c.row.Marks))
+	for i := range c.lattice.weight {
+		c.lattice.weight[i] = 1
+	}
+	out := c.read(s, spec)
+	if out.Status == StatusRead {
+		out.Twin = &Twin{Moved: math.Abs(t.Moved) * out.Graduation, U: t.MovedU * out.Graduation,
+			Apart: math.Abs(t.Apart) * out.Graduation, Second: *c.end(t.Lead)}
+		out.Twin.Second.Reading = out.Scale.Reading(out.Scale.Along(out.Twin.Second.At))
+	}
+	return out
+}
+
+// marks are the lines that the first flash shows, placed by the fitted scale, up to its front end.
+func (t *TwinRow) marks(l *lattice) []Mark {
+	first, last := t.First, t.Last
+	if end := t.index(t.Rear.T); end > t.Mid {
+		last = max(last, int(math.Floor(end)))
+	} else {
+		first = min(first, int(math.Ceil(end)))
+	}
+	var out []Mark
+	for i := first; i <= last; i++ {
+		out = append(out, Mark{T: l.at(l.m(float64(i))), U: t.Residual, Index: i, Strength: 1})
+	}
+	if len(out) > 1 && out[0].T > out[1].T { // in order of T
+		for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {
+			out[i], out[j] = out[j], out[i]
+		}
+	}
+	return out
+}

@@ -1,0 +1,109 @@
+package vision
+
+import (
+	"math"
+	"math/rand/v2"
+	"os"
+	"strconv"
+	"testing"
+
+	"leadmark/ruler"
+	"leadmark/ruler/rulertest"
+)
+
+// twinScene is an invented frame of two flashes.
+func twinScene(rnd *rand.Rand, i int) rulertest.Scene {
+	span := func(a, b float64) float64 { return a + (b-a)*rnd.Float64() }
+	const deg = math.Pi / 180
+	looks := []rulertest.Look{rulertest.WhitePlastic(), rulertest.PaperStrip(), rulertest.Steel(), rulertest.BlackPlastic(), rulertest.Tape()}
+	travels := []string{"right", "down", "left", "up"}
+	s := rulertest.Scene{Look: looks[i%len(looks)], Speed: span(0.8, 4), Exposure: 0.005, Softness: span(0.6, 1.1), Shadow: 30}
+	s.Camera = rulertest.Camera{Width: 1200, Height: 800, FocalPX: 4000, Centre: ruler.Point{X: 600, Y: 400}}
+	travel := travels[(i/len(looks))%4]
+	if travel == "up" || travel == "down" {
+		s.Camera.Width, s.Camera.Height, s.Camera.Centre = 800, 1200, ruler.Point{X: 400, Y: 600}
+	}
+	perMM := span(8, 16)
+	s.Track = rulertest.Track{Trip: rulertest.Vec{Z: 4000 / (perMM * 1000)}, Travel: travel, Tilt: span(-6, 6) * deg, Yaw: span(-5, 5) * deg, Roll: span(-5, 5) * deg}
+	s.Pose = rulertest.Pose{Advance: span(0, 12) * 1e-3, Lateral: span(-3, 3) * 1e-3}
+	s.Twin, s.TwinGain, s.Accel = 2e-3, math.Exp(span(-0.7, 0.7)), 9.8
+	s.Flash = rulertest.Flash{Head: rulertest.Vec{X: span(-0.2, 0.2), Y: -0.2, Z: 0}, Power: 0.85, Fill: 0.1, Pulse: rulertest.TailFor(span(40, 110) * 1e-6)}
+	s.Sensor = rulertest.Sensor{FullWell: span(5000, 15000), Read: 10, Vignette: 0.3}
+	kinds := []rulertest.BackdropKind{rulertest.Cloth, rulertest.Card, rulertest.Foliage}
+	s.Backdrop = rulertest.Backdrop{Kind: kinds[i%3], Behind: 0.1}
+	s.Seed, s.Shot = rnd.Uint64(), uint64(i)
+	return s
+}
+
+// TestTwinFlash reads invented frames in which two flashes show the ruler twice: how far it moved
+// must be right, or the frame refused. LEADMARK_TWINS=200 draws more, of a seed that no development saw.
+func TestTwinFlash(t *testing.T) {
+	n, seed := 12, uint64(3)
+	if text := os.Getenv("LEADMARK_TWINS"); text != "" {
+		k, err := strconv.Atoi(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		n, seed = k, 20261128
+	}
+	rnd := rand.New(rand.NewPCG(seed, 4))
+	readable, read, square := 0, 0, 0.0
+	for i := range n {
+		s := twinScene(rnd, i)
+		im, truth := rulertest.Render(s)
+		front := s.Look.Front()
+		spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front, Toward: wayOf(s.Track.Travel), Twin: true}
+		r := ruler.Interpret(sight(newPyramid(grayOf(im), 1, im.Bounds().Dx(), im.Bounds().Dy()), ruler.Hint{Twin: &spec}), spec)
+		if truth.Readable {
+			readable++
+		}
+		if r.Status != ruler.StatusRead {
+			t.Logf("%d %s %s: %s", i, s.Look.Name, truth.Why, r.Reason)
+			continue
+		}
+		read++
+		moved := s.Speed*s.Twin + s.Accel*s.Twin*s.Twin/2
+		z := (r.Twin.Moved - moved) / r.Twin.U
+		square += z * z
+		if math.Abs(z) > 5 {
+			t.Errorf("%d %s: moved %.3f mm (u %.3f), truly %.3f", i, s.Look.Name, 1e3*r.Twin.Moved, 1e3*r.Twin.U, 1e3*moved)
+		}
+		for _, g := range truth.Graduations {
+			if off := r.Scale.Reading(r.Scale.Along(g.PX))*1e3 - g.ReadingMM; math.Abs(off) >= 0.5 {
+				t.Errorf("%d %s: graduation %g mm is read %.2f mm off", i, s.Look.Name, g.ReadingMM, off)
+				break
+			}
+		}
+	}
+	spread := math.Sqrt(square / float64(read))
+	t.Logf("%d of %d readable frames read; error over stated u: %.2f", read, readable, spread)
+	if float64(read) < 0.8*float64(readable) || spread > 1.4 {
+		t.Errorf("read %d of %d, error over stated u %.2f", read, readable, spread)
+	}
+}
+
+func wayOf(travel string) ruler.Point {
+	return map[string]ruler.Point{"right": {X: 1}, "left": {X: -1}, "down": {Y: 1}, "up": {Y: -1}}[travel]
+}
+
+// One flash shows the ruler once: what it moved is not to be made up.
+func TestOneFlashIsNoTwin(t *testing.T) {
+	rnd, seen := rand.New(rand.NewPCG(8, 9)), 0
+	for i := range 5 {
+		s := twinScene(rnd, i)
+		s.Twin = 0
+		im, truth := rulertest.Render(s)
+		front := s.Look.Front()
+		spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front, Toward: wayOf(s.Track.Travel), Twin: true}
+		r := ruler.Interpret(sight(newPyramid(grayOf(im), 1, im.Bounds().Dx(), im.Bounds().Dy()), ruler.Hint{Twin: &spec}), spec)
+		if r.Status != ruler.StatusRefused {
+			t.Errorf("%s: %s", s.Look.Name, r.Status)
+		}
+		if r.Reason.Code == "twin-not-seen" && truth.Readable {
+			seen++
+		}
+	}
+	if seen < 3 {
+		t.Errorf("only %d of 5 are named twin-not-seen", seen)
+	}
+}
