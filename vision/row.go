@@ -26,9 +26,10 @@ type finding struct {
 // those.
 func findRow(p pyramid, g group) (finding, bool) {
 	var f finding
-	for pass := 0; pass < 8; pass++ {
+	samples := float64(searchSamples)
+	for pass := 0; pass < 9; pass++ {
 		var ok bool
-		if f, ok = lookAlong(p, g, f.s); !ok {
+		if f, ok = lookAlong(p, g, samples, f.s); !ok {
 			return f, false
 		}
 		if math.Abs(f.q.tilt)*(g.t1-g.t0) > 0.5*g.pitch0 {
@@ -40,12 +41,13 @@ func findRow(p pyramid, g group) (finding, bool) {
 			g.pitch0, g.slope = float64(k)*g.pitch0, float64(k)*g.slope
 			continue
 		}
-		if len(f.ticks) < 3 || !g.widen(f.ticks) {
+		if len(f.ticks) >= 3 && g.widen(f.ticks) {
+			continue
+		}
+		if samples == placeSamples {
 			break
 		}
-	}
-	if len(f.ticks) >= 3 {
-		f.refine(p, &g)
+		samples = placeSamples
 	}
 	if len(f.ticks) >= 3 {
 		f.setRight(&g)
@@ -83,10 +85,10 @@ func stride(ticks []tick) int {
 	return 1
 }
 
-// Samples that a pitch keeps, at least: in the strip that is searched, and in the narrow one in which the marks are
-// placed, where the picture has that many.
+// Samples that a pitch keeps, at least, where the picture has that many: while axis and pitch are still sought, and in the
+// strip in which the marks are placed and measured.
 const (
-	searchSamples = 5
+	searchSamples = 3.5
 	placeSamples  = 7
 )
 
@@ -95,29 +97,9 @@ func stepFor(p pyramid, pitch, samples float64) float64 {
 	return max(p.base, math.Exp2(math.Floor(math.Log2(pitch/samples))))
 }
 
-// refine places the marks once more along the plateau alone, in finer steps.
-func (f *finding) refine(p pyramid, g *group) {
-	step := stepFor(p, g.pitch0, placeSamples)
-	if step >= f.s.step {
-		return
-	}
-	half := float64(f.q.j1-f.q.j0+1) / 2 * f.s.step
-	n := max(1, math.Round(half/step))
-	fine := finding{s: newStrip(p, f.s.origin, f.s.dir, stripOptions{step: step, middle: f.across(), reach: n * step,
-		from: f.s.t(0), to: f.s.t(f.s.nt - 1)})}
-	fine.q = plateau{j0: 0, j1: fine.s.nw - 1, lean: f.q.lean}
-	if w := newWave(fine.s, g); len(w.t) > 0 && fine.s.nw > 2 {
-		fine.q.lean = w.lean(fine.s, g, fine.q, w.step(fine.q.j0, fine.q.j1))
-	}
-	fine.mark(g)
-	if len(fine.ticks) >= 3 {
-		f.tr, f.ticks, f.q.lean = fine.tr, fine.ticks, fine.q.lean
-	}
-}
-
 // lookAlong samples the strip along a group's axis and finds its plateau; old is a strip that is not needed any more.
-func lookAlong(p pyramid, g group, old *strip) (finding, bool) {
-	step := stepFor(p, g.pitch0, searchSamples)
+func lookAlong(p pyramid, g group, samples float64, old *strip) (finding, bool) {
+	step := stepFor(p, g.pitch0, samples)
 	more := max(100*g.pitch0, 0.7*(g.t1-g.t0))
 	f := finding{s: newStrip(p, g.origin, g.dir, stripOptions{
 		step: step, reach: reachPitches * g.pitch0, from: g.t0 - more, to: g.t1 + more, old: old})}
