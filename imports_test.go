@@ -42,6 +42,7 @@ func mayImport() map[string][]string {
 		"scripts/drawruns": {"ruler/rulertest"},
 
 		"scripts/codesearch": nil,
+		"scripts/benchmark":  {"ruler/rulertest"},
 		"scripts/readstudy":  {"frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
 	}
 }
