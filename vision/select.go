@@ -2,7 +2,7 @@ package vision
 
 // kth returns the k-th smallest value, counted from 0, and reorders v (Hoare 1961: partition, then only the part that
 // holds it). v must not be empty or hold NaN.
-func kth(v []float64, k int) float64 {
+func kth[T float32 | float64](v []T, k int) T {
 	lo, hi := 0, len(v)-1
 	for lo < hi {
 		pivot := v[(lo+hi)/2]

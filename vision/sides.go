@@ -2,7 +2,6 @@ package vision
 
 import (
 	"math"
-	"slices"
 	"sort"
 
 	"leadmark/ruler"
@@ -101,8 +100,7 @@ func lateral(s *strip, i0, i1 int) []float64 {
 			out[j] = math.NaN() // all of it is outside
 			continue
 		}
-		slices.Sort(seen)
-		out[j] = float64(seen[len(seen)/2])
+		out[j] = float64(kth(seen, len(seen)/2))
 	}
 	return out
 }
