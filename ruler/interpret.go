@@ -15,7 +15,7 @@ const (
 	ownPlace         = 0.15 // of a pitch: a line printed so far off the scale is still that line
 	plainlyStated    = 3e-4 // relative; stated graduations further off the usual ones are spoken of
 	phaseSure        = 4.0  // nats, by which one place of the longest lines must be better than another
-	finerSure        = 8.0  // nats, by which a finer division must be better
+	finerSure        = 4.0  // nats, by which a finer division must be better
 )
 
 // Interpret reads the best row of a sighting. A picture that cannot be read gives a Reading
@@ -31,7 +31,7 @@ func Interpret(s Sighting, spec Spec) Reading {
 	if len(cands) == 0 {
 		return refuse(whyNoRow(s))
 	}
-	best := choose(cands, spec)
+	best := choose(cands, spec).foremost(cands, spec)
 	r := best.read(s, spec)
 	if other, ok := secondRuler(best, cands); ok {
 		r.Warnings = append(r.Warnings, Reason{"two-rulers", fmt.Sprintf(
@@ -177,6 +177,33 @@ func choose(cands []candidate, spec Spec) candidate {
 
 func (c candidate) middle() Point {
 	return c.row.Origin.Add(c.row.Dir.Mul(c.lattice.at(0)))
+}
+
+// foremost is the part of the same ruler that lies nearest its front end, where something hides the ruler in
+// between: the end that a part shows is else that of what hides it.
+func (c candidate) foremost(all []candidate, spec Spec) candidate {
+	forward := c.forward(spec)
+	if forward == 0 {
+		return c
+	}
+	best := c
+	for _, o := range all {
+		if c.continues(o.row) && o.match.graduation == c.match.graduation && float64(forward)*c.row.Along(o.middle()) > float64(forward)*c.row.Along(best.middle()) {
+			best = o
+		}
+	}
+	return best
+}
+
+// continues says whether another row lies along the same line with the same pitch, as far as perspective allows,
+// past this one's end.
+func (c candidate) continues(o Row) bool {
+	first, last := c.row.Marks[0].T, c.row.Marks[len(c.row.Marks)-1].T
+	mid := o.Origin.Add(o.Dir.Mul((o.Marks[0].T + o.Marks[len(o.Marks)-1].T) / 2))
+	t := c.row.Along(mid)
+	off := math.Abs(c.row.Dir.Cross(mid.Sub(c.row.Origin)))
+	return math.Abs(c.row.Dir.Cross(o.Dir)) < 0.03 && math.Abs(o.Pitch/c.row.Pitch-1) < 0.15 &&
+		off < c.row.HalfLength+o.HalfLength && (t < first || t > last)
 }
 
 // secondRuler looks for a row that cannot belong to the same ruler as the one chosen: not

@@ -36,6 +36,7 @@ type Scale struct {
 	// The mark at t runs Lean + LeanTurn t px along the axis for every px across it, in the
 	// direction of Dir.Perp().
 	Lean, LeanTurn float64
+	LeanU          float64       // standard uncertainty of Lean
 	Side           float64       // +1: the ruler's middle lies on the side of Dir.Perp(); -1: opposite
 	Long           Line          // the ruler's long axis, along which the front end is taken
 	LongU          float64       // px, standard uncertainty of its place across

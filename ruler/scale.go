@@ -11,7 +11,7 @@ func (n numbering) reading(index float64) float64 { return (index - n.zero) * n.
 
 // scale turns a lattice into a Scale by substituting m = alpha + beta r.
 func (l *lattice) scale(row Row, n numbering) Scale {
-	s := Scale{Origin: row.Origin, Dir: row.Dir, Lean: row.Lean, LeanTurn: row.LeanTurn, Side: row.Side,
+	s := Scale{Origin: row.Origin, Dir: row.Dir, Lean: row.Lean, LeanTurn: row.LeanTurn, LeanU: row.LeanU, Side: row.Side,
 		Long: row.middleLine(), Edge: row.Sides[0], ResidualPX: l.rms, Used: l.used}
 	conv := func(a, b, c float64) [3]float64 {
 		alpha, beta := (n.zero-l.mid)/l.half, 1/(n.step*l.half)
@@ -107,7 +107,7 @@ func (s Scale) At(line Line) (reading, u float64, at Point, ok bool) {
 		return 0, 0, Point{}, false
 	}
 	t := s.Along(p)
-	px := math.Hypot(math.Hypot(placing, s.SmearU), leanDoubt*s.Dir.Cross(p.Sub(s.Origin)))
+	px := math.Hypot(math.Hypot(placing, s.SmearU), math.Hypot(leanDoubt, s.LeanU)*s.Dir.Cross(p.Sub(s.Origin)))
 	// The line crosses the marks at a slant: where the axis lies matters by so much.
 	mark := s.MarkDir(t)
 	px = math.Hypot(px, s.LongU*line.Dir().Cross(mark)/max(0.2, math.Abs(line.Dir().Dot(mark))))

@@ -29,6 +29,7 @@ type Row struct {
 	// The mark at t runs Lean + LeanTurn t px along the axis for every px across it, in the
 	// direction of Dir.Perp(); perspective makes the lean change along the row.
 	Lean, LeanTurn float64
+	LeanU          float64 // standard uncertainty of Lean, px along per px across, from the picture's noise
 	// The shortest marks have their middle Middle + MiddleTurn t px across the axis.
 	Middle, MiddleTurn float64
 	Side               float64  // +1: the ruler's middle lies on the side of Dir.Perp(); -1: opposite

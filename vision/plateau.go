@@ -17,7 +17,10 @@ type plateau struct {
 // lean says how marks run: at t along the axis, shear + turn t px along per px across. Marks
 // that are parallel on the ruler meet in one point of a picture, and shear is then exactly
 // linear in t.
-type lean struct{ shear, turn float64 }
+type lean struct {
+	shear, turn float64
+	shearU      float64 // standard uncertainty of shear, from the scatter along the row
+}
 
 func (l lean) at(t float64) float64 { return l.shear + l.turn*t }
 
@@ -97,6 +100,7 @@ func (w wave) step(j0, j1 int) float64 {
 func (w wave) lean(s *strip, g *group, q plateau, step float64) lean {
 	far := max(1, (q.j1-q.j0)/2)
 	var sw, st, sy, stt, sty float64
+	var seen []weighed
 	for k, a := range w.amp {
 		var sum complex128
 		for j := q.j0; j+far <= q.j1; j++ {
@@ -106,6 +110,7 @@ func (w wave) lean(s *strip, g *group, q plateau, step float64) lean {
 		p, t := cmplx.Abs(sum), w.t[k]
 		phase := step + cmplx.Phase(sum)/float64(far)
 		y := -phase * g.pitch(t) / (2 * math.Pi) / s.step
+		seen = append(seen, weighed{p, t, y})
 		sw, st, sy = sw+p, st+p*t, sy+p*y
 		stt, sty = stt+p*t*t, sty+p*t*y
 	}
@@ -114,10 +119,29 @@ func (w wave) lean(s *strip, g *group, q plateau, step float64) lean {
 		return lean{}
 	}
 	if len(w.t) < 5 || den <= 0 {
-		return lean{shear: sy / sw}
+		return lean{shear: sy / sw, shearU: scatter(seen, sy/sw, 0)}
 	}
 	turn := (sw*sty - st*sy) / den
-	return lean{shear: (sy - turn*st) / sw, turn: turn}
+	shear := (sy - turn*st) / sw
+	return lean{shear: shear, turn: turn, shearU: scatter(seen, shear, turn)}
+}
+
+// weighed is a value y at t of some weight.
+type weighed struct{ weight, t, y float64 }
+
+// scatter is the standard uncertainty of the mean of values about a line a + b t. Windows overlap by a half, so
+// that two of three count as independent; where there are too few to tell, it is that of a bad picture.
+func scatter(v []weighed, a, b float64) float64 {
+	const unknown = 0.01
+	var sw, ss, n float64
+	for _, x := range v {
+		d := x.y - a - b*x.t
+		sw, ss = sw+x.weight, ss+x.weight*d*d
+	}
+	if n = 0.67 * float64(len(v)); n < 2.5 {
+		return unknown
+	}
+	return math.Sqrt(ss / sw / (n - 1.5))
 }
 
 // level is the amplitude of each row over all windows, rows averaged along the marks.

@@ -188,7 +188,7 @@ func (f finding) row(p pyramid) ruler.Row {
 		r.Marks = append(r.Marks, ruler.Mark{T: k.t, U: f.tr.uncertainty(k.t), Index: k.index,
 			Strength: k.height / h, Length: long[i]})
 	}
-	r.Lean, r.LeanTurn, r.Side = q.shear, q.turn, float64(side)
+	r.Lean, r.LeanTurn, r.LeanU, r.Side = q.shear, q.turn, q.shearU, float64(side)
 	r.Middle, r.MiddleTurn = f.middles(up, down)
 	r.Pitch = f.localPitch(len(f.ticks) / 2)
 	r.Cells = f.cells(p, side)
