@@ -68,7 +68,7 @@ func (s *reader) look(ctx context.Context, list []int, h ruler.Hint) error {
 
 // hinted adds to a hint what holds for every frame of the run.
 func (s *reader) hinted(h ruler.Hint) ruler.Hint {
-	h.Twin = s.run.twinHint()
+	h.Twin, h.Toward = s.run.twinHint(), s.run.Travel.direction()
 	return h
 }
 

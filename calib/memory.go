@@ -188,8 +188,8 @@ func (m *Memory) key(f frame.Frame, h ruler.Hint) string {
 	if h.Twin != nil {
 		twin = h.Twin.String()
 	}
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%d\n%v %v %v %v %v %s %s %v %v", memorySchema, m.program, f.Digest, f.Orientation,
-		h.Dir, h.Pitch, near, h.Within, h.Body, dark, twin, h.Coarse, h.Slates))
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%d\n%v %v %v %v %v %v %s %s %v %v", memorySchema, m.program, f.Digest, f.Orientation,
+		h.Dir, h.Toward, h.Pitch, near, h.Within, h.Body, dark, twin, h.Coarse, h.Slates))
 	return hex.EncodeToString(sum[:16])
 }
 

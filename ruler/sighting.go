@@ -72,6 +72,7 @@ type Step struct {
 // everywhere.
 type Hint struct {
 	Dir       Point   // axis, either way; zero: any
+	Toward    Point   // the way the front end points in the picture; zero: not known
 	Pitch     float64 // px; 0: any
 	Near      *Line   // the axis lies near this line
 	Within    float64 // px from it

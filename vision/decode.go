@@ -7,7 +7,6 @@ import (
 	_ "image/jpeg" // its header reader
 	"image/png"
 	"io"
-	"os"
 
 	"golang.org/x/image/tiff"
 
@@ -37,11 +36,12 @@ func reduction(f frame.Frame, h ruler.Hint) int {
 // decode decodes a frame as displayed, in grey, at 1/denom of its size or, where its kind cannot be reduced
 // while it is decoded, whole; and of a JPEG only about so many rows as it is stored. The frame's header has been read and checked by package frame; it is checked
 // again here because the file may have changed.
-func decode(f frame.Frame, denom, rows int) (pyramid, error) {
-	data, err := os.ReadFile(f.Path)
+func (m *memory) decode(f frame.Frame, denom, rows int) (pyramid, error) {
+	data, err := m.file(f.Path, frame.MaxBytes)
 	if err != nil {
 		return pyramid{}, fmt.Errorf("reading the picture: %w", err)
 	}
+	defer m.free(data)
 	cfg, format, err := image.DecodeConfig(bytes.NewReader(data))
 	if err != nil {
 		return pyramid{}, fmt.Errorf("the picture's header cannot be read: %w", err)
@@ -57,7 +57,7 @@ func decode(f frame.Frame, denom, rows int) (pyramid, error) {
 	switch format {
 	case "jpeg":
 		h = min(h, rows)
-		g, err = decodeJPEG(data, w, h, denom)
+		g, err = decodeJPEG(data, m.bytes(((w+denom-1)/denom)*((h+denom-1)/denom)), w, h, denom)
 	case "png":
 		denom = 1
 		g, err = decodeGo(data, png.Decode)

@@ -15,13 +15,13 @@ import (
 
 // decodeJPEG decodes with libjpeg-turbo at 1/denom of the size (1, 2, 4 or 8), each pixel then the mean of denom x
 // denom. w is the picture's width, as its header states it, and h
-// the number of its rows that are wanted. Data that cannot be right, which the
+// the number of its rows that are wanted; pix takes them. Data that cannot be right, which the
 // library would fill with grey, are an error.
-func decodeJPEG(data []byte, w, h, denom int) (*gray, error) {
-	if len(data) == 0 || w < 1 || h < 1 {
+func decodeJPEG(data, pix []byte, w, h, denom int) (*gray, error) {
+	if len(data) == 0 || len(pix) == 0 || w < 1 || h < 1 {
 		return nil, fmt.Errorf("the JPEG is empty")
 	}
-	g := newGray((w+denom-1)/denom, (h+denom-1)/denom)
+	g := &gray{w: (w + denom - 1) / denom, h: (h + denom - 1) / denom, pix: pix}
 	var r C.struct_lm_jpeg
 	C.lm_jpeg_gray((*C.uchar)(unsafe.Pointer(&data[0])), C.size_t(len(data)), C.int(denom),
 		(*C.uchar)(unsafe.Pointer(&g.pix[0])), C.int(g.w), C.int(g.h), &r)

@@ -14,18 +14,23 @@ const (
 	mostRows  = 4  // rows handed on
 )
 
+// Looker looks at pictures, one after the other or several at a time, and keeps the memory that they took.
+type Looker struct{ memory memory }
+
 // Look finds rulers in one picture. What keeps a picture from being read is said in the
 // Sighting's Refusal; an error means that the search itself was broken off.
-func Look(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
+func (l *Looker) Look(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
 	if err := ctx.Err(); err != nil {
 		return ruler.Sighting{}, err
 	}
-	p, err := decode(f, reduction(f, h), rowsNeeded(f, h))
+	p, err := l.memory.decode(f, reduction(f, h), rowsNeeded(f, h))
 	if err != nil {
 		return ruler.Sighting{Width: f.Width, Height: f.Height,
 			Refusal: ruler.Reason{Code: "unreadable", Text: err.Error()}}, nil
 	}
-	return sight(p, h), nil
+	s := sight(p, h)
+	l.memory.free(p.levels[0].pix)
+	return s, nil
 }
 
 // sight finds the rows of graduations of a picture.
@@ -40,7 +45,7 @@ func sight(p pyramid, h ruler.Hint) ruler.Sighting {
 			continue
 		}
 		if f, ok := findRow(p, q); ok {
-			s.Rows = append(s.Rows, f.twinned(f.row(p), h))
+			s.Rows = append(s.Rows, f.twinned(f.row(p, h), h))
 		}
 	}
 	sort.SliceStable(s.Rows, func(a, b int) bool { return len(s.Rows[a].Marks) > len(s.Rows[b].Marks) })

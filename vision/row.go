@@ -100,7 +100,7 @@ func stepFor(p pyramid, pitch, samples float64) float64 {
 // lookAlong samples the strip along a group's axis and finds its plateau; old is a strip that is not needed any more.
 func lookAlong(p pyramid, g group, samples float64, old *strip) (finding, bool) {
 	step := stepFor(p, g.pitch0, samples)
-	more := max(100*g.pitch0, 0.7*(g.t1-g.t0))
+	more := max(100*g.pitch0, 0.7*(g.t1-g.t0)) // as far as the row may go on
 	f := finding{s: newStrip(p, g.origin, g.dir, stripOptions{
 		step: step, reach: reachPitches * g.pitch0, from: g.t0 - more, to: g.t1 + more, old: old})}
 	if f.s.nt < 16 {
@@ -166,7 +166,7 @@ func steady(ticks []tick) []tick {
 func (g *group) turn(slope float64) { g.dir = g.dir.Add(g.dir.Perp().Mul(slope)).Unit() }
 
 // row turns a finding into the plain value handed on.
-func (f finding) row(p pyramid) ruler.Row {
+func (f finding) row(p pyramid, hint ruler.Hint) ruler.Row {
 	s, q := f.s, f.q
 	h := medianHeight(f.ticks)
 	r := ruler.Row{
@@ -192,7 +192,7 @@ func (f finding) row(p pyramid) ruler.Row {
 	r.Middle, r.MiddleTurn = f.middles(up, down)
 	r.Pitch = f.localPitch(len(f.ticks) / 2)
 	r.Cells = f.cells(p, side)
-	f.addBody(p, &r, side)
+	f.addBody(p, &r, side, hint.Toward)
 	return r
 }
 
@@ -200,7 +200,7 @@ func (f finding) row(p pyramid) ruler.Row {
 func (f finding) across() float64 { return f.s.w0 + f.q.mid()*f.s.step }
 
 // addBody finds the ruler's long edges and, between them, the edges across it.
-func (f finding) addBody(p pyramid, r *ruler.Row, side int) {
+func (f finding) addBody(p pyramid, r *ruler.Row, side int, toward ruler.Point) {
 	near, far, blur := f.body(p, side, r.HalfLength)
 	r.SideBlur = blur
 	r.Sides = [2]*ruler.Line{near, far}
@@ -220,18 +220,30 @@ func (f finding) addBody(p pyramid, r *ruler.Row, side int) {
 		r.Steps = mergeSteps(r.Steps, f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowSight).find(narrowSight), r.Pitch)
 	}
 	for k := range r.Steps {
-		if f.mayMatter(*r, r.Steps[k]) {
+		if mayMatter(*r, r.Steps[k], toward) {
 			c.sharpen(&r.Steps[k])
 		}
 	}
 }
 
 // mayMatter says whether a step can be the ruler's end, past the marks or little before the last, or a bold band's edge:
-// placing an edge as well as it can be takes as long as finding the row.
-func (f finding) mayMatter(r ruler.Row, s ruler.Step) bool {
-	const before, bold = 4, 2
+// placing an edge as well as it can be takes as long as finding the row. Where it is known which way the end points, only
+// that end counts.
+func mayMatter(r ruler.Row, s ruler.Step, toward ruler.Point) bool {
+	const before, past, bold, sure = 4, 32, 2, 0.5 // package ruler looks for the end up to 30 past the last mark
 	first, last := r.Marks[0].T, r.Marks[len(r.Marks)-1].T
-	return s.T < first+before*r.Pitch || s.T > last-before*r.Pitch || math.Abs(s.Contrast) > bold*r.Contrast
+	way := r.Dir.Dot(toward)
+	switch {
+	case s.T > last+past*r.Pitch || s.T < first-past*r.Pitch:
+		return false
+	case s.T > first && s.T < last && math.Abs(s.Contrast) > bold*r.Contrast:
+		return true
+	case s.T > last-before*r.Pitch:
+		return way > -sure
+	case s.T < first+before*r.Pitch:
+		return way < sure
+	}
+	return false
 }
 
 // longest is how far the longest marks run past the plateau's middle, a few odd ones left out.

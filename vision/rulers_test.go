@@ -111,7 +111,7 @@ func readPhotograph(t *testing.T, name string) ruler.Reading {
 	if refused != nil {
 		t.Fatalf("%s: %s", name, refused.Text)
 	}
-	s, err := Look(context.Background(), f, ruler.Hint{})
+	s, err := new(Looker).Look(context.Background(), f, ruler.Hint{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,8 +18,10 @@ const (
 // found. side says where the ruler's middle lies.
 func (f finding) body(p pyramid, side int, shortest float64) (near, far *ruler.Line, blur float64) {
 	pitch := f.localPitch(len(f.ticks) / 2)
+	inward, outward := bodyPitches*pitch, shortest+(bodyPitches/6)*pitch // the near edge lies beside the marks
 	s := newStrip(p, f.s.origin, f.s.dir, stripOptions{step: max(0.5, pitch/5),
-		reach: bodyPitches * pitch, from: f.ticks[0].t, to: f.ticks[len(f.ticks)-1].t})
+		middle: f.across() + float64(side)*(inward-outward)/2, reach: (inward + outward) / 2,
+		from: f.ticks[0].t, to: f.ticks[len(f.ticks)-1].t})
 	if s.nt < 8 {
 		return nil, nil, 0
 	}

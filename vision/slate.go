@@ -20,7 +20,7 @@ func ReadSlate(ctx context.Context, f frame.Frame) (ruler.Symbol, error) {
 	if err := ctx.Err(); err != nil {
 		return ruler.Symbol{}, err
 	}
-	p, err := decode(f, 2, f.StoredHeight)
+	p, err := new(memory).decode(f, 2, f.StoredHeight)
 	if err != nil {
 		return ruler.Symbol{}, nil // the reading of the frame says so
 	}

@@ -33,7 +33,7 @@ type app struct {
 }
 
 func newApp(stdout, stderr io.Writer) *app {
-	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: vision.Look, shift: vision.Shift, symbol: vision.ReadSlate}
+	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: new(vision.Looker).Look, shift: vision.Shift, symbol: vision.ReadSlate}
 }
 
 func (a *app) run(ctx context.Context, args []string) error {

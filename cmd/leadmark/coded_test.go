@@ -33,7 +33,7 @@ func TestCodedRun(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := calib.Calibrate(context.Background(), run, folder, calib.Options{Look: vision.Look})
+	got, err := calib.Calibrate(context.Background(), run, folder, calib.Options{Look: new(vision.Looker).Look})
 	if err != nil {
 		t.Fatal(err)
 	}

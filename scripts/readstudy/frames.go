@@ -186,7 +186,7 @@ func look(path string) (ruler.Sighting, error) {
 	if refused != nil {
 		return ruler.Sighting{}, fmt.Errorf("%s: %s", path, refused.Text)
 	}
-	return vision.Look(context.Background(), f, ruler.Hint{})
+	return new(vision.Looker).Look(context.Background(), f, ruler.Hint{})
 }
 
 // done logs a frame and keeps or drops its picture.

@@ -101,7 +101,7 @@ func calibrate(dir string) (calib.Result, error) {
 		return calib.Result{}, err
 	}
 	r, err := calib.Calibrate(context.Background(), run, calib.Folder{Frames: frames, Refused: refused},
-		calib.Options{Look: vision.Look, Shift: vision.Shift})
+		calib.Options{Look: new(vision.Looker).Look, Shift: vision.Shift})
 	if none := (*calib.NoResultError)(nil); errors.As(err, &none) {
 		err = nil // the frames count
 	}
