@@ -68,6 +68,7 @@ type reader struct {
 	total     int            // frames to look at
 	seen      map[int]bool   // frames looked at, for the progress
 	lying     []ruler.Row    // of rulers that the scouts showed to lie still in the scene
+	like      *ruler.Like    // what the scouts showed of the one that moves
 
 	slateDoubts []Warning // what slates and shots.csv say differently
 	doubts      []Warning // about the run as a whole
@@ -78,6 +79,21 @@ func (r Run) spec() ruler.Spec {
 	return ruler.Spec{Graduation: r.Ruler.Graduation, Front: r.Ruler.Front,
 		Band: r.Ruler.Band, BandAt: r.Ruler.BandAt, Toward: r.Travel.direction(), Twin: r.Ruler.TwinFlash > 0}
 }
+
+// spec adds what other frames have shown.
+func (s *reader) spec() ruler.Spec {
+	spec := s.run.spec()
+	spec.Like = s.like
+	return spec
+}
+
+func (s *reader) stillSpec() ruler.Spec {
+	spec := s.run.stillSpec()
+	spec.Like = s.like
+	return spec
+}
+
+func likeOthers(h ruler.Hint) *ruler.Like { return &ruler.Like{Pitch: h.Pitch, Dir: h.Dir} }
 
 // direction is the way of travel as a unit vector of the picture (y down).
 func (t Travel) direction() ruler.Point {
@@ -134,6 +150,7 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 	s.total = len(list)
 	if k, ok := s.o.Memory.Settled(s.run.spec().String()); ok {
 		s.lying = k.Lying
+		s.like = likeOthers(k.Hint)
 		return s.lookFor(ctx, list, k.Hint)
 	}
 	slates := false
@@ -155,6 +172,7 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 			s.o.Memory.KeepFor(s.frames[i].Frame, s.hinted(scouting), s.hinted(h), s.sightings[i])
 		}
 	}
+	s.like = likeOthers(h)
 	s.o.Memory.KeepSettled(s.run.spec().String(), Settled{h, s.lying})
 	return s.lookFor(ctx, rest, h)
 }
@@ -243,7 +261,7 @@ func (s *reader) interpret() {
 	}
 	for i, f := range s.frames {
 		if f.Reason.Code == CodeStill {
-			r := ruler.Interpret(s.sightings[i], s.run.stillSpec())
+			r := ruler.Interpret(s.sightings[i], s.stillSpec())
 			s.still = &r
 		}
 	}
@@ -257,7 +275,7 @@ func (s *reader) moving() []ruler.Reading {
 	}
 	out := make([]ruler.Reading, len(s.todo))
 	shots := ruler.WithoutStill(ruler.WithoutRows(seen, s.lying))
-	s.inParallel(len(out), func(k int) { out[k] = read(shots[k], s.run.spec()) })
+	s.inParallel(len(out), func(k int) { out[k] = read(shots[k], s.spec()) })
 	return out
 }
 

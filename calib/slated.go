@@ -33,7 +33,7 @@ func (s *reader) followSlates() {
 	var last *shown
 	used := false
 	moving := ruler.WithoutStill(s.sightings) // a ruler lying in the scene is not the one that falls
-	rulerIn := func(i int) bool { return ruler.Interpret(moving[i], s.run.spec()).Status == ruler.StatusRead }
+	rulerIn := func(i int) bool { return ruler.Interpret(moving[i], s.spec()).Status == ruler.StatusRead }
 	for i := range s.frames {
 		f := &s.frames[i]
 		now := last

@@ -74,7 +74,7 @@ func candidates(s Sighting, spec Spec) []candidate {
 			continue
 		}
 		// Pins, fences and fabric are as even as a ruler, but have no longer lines in its order.
-		if c.match.graduation == 0 || sureness(row, &l, c.match) < sureEnough {
+		if c.match.graduation == 0 || sureness(row, &l, c.match)+spec.Like.sureness(row) < sureEnough {
 			continue
 		}
 		c.score = float64(l.used) * (1 + max(0, min(1, c.match.evidence/40)))
@@ -95,6 +95,17 @@ func sureness(row Row, l *lattice, m match) float64 {
 	}
 	even := float64(len(row.Marks)) * math.Log(chanceUnevenness/max(0.005, middle(dev)))
 	return min(evenAtMost, even) + m.evidence
+}
+
+// sureness is the evidence, in nats, of a row's pitch and axis for being those of the other frames' ruler: the logarithm of
+// how much likelier they are to agree so well than those of anything else, whose pitch may be any of 3 to 40 px and
+// whose axis any.
+func (k *Like) sureness(row Row) float64 {
+	const nearPitch, nearAxis = 0.05, 0.05 // relative; rad
+	if k == nil || math.Abs(math.Log(row.Pitch/k.Pitch)) > nearPitch || math.Abs(row.Dir.Cross(k.Dir)) > nearAxis {
+		return 0
+	}
+	return math.Log(math.Log(40.0/3)/(2*nearPitch)) + math.Log(math.Pi/(2*nearAxis))
 }
 
 // full is the share of lines that are seen between the first and the last, stretches that

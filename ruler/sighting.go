@@ -90,10 +90,17 @@ type Spec struct {
 	Band       bool     // the mark is a bold band
 	BandAt     float64  // m, reading at the band's leading edge
 	Toward     Point    // the way the front end points in the picture; zero: not stated
+	Like       *Like    // what other frames of the run have shown; nil: nothing is known
 	Twin       bool     // two flashes light the picture: the ruler stands in it twice
 }
 
-// String says all of it in one line, by which two of them can be told to be the same.
+// Like is a row of graduations as other frames show it.
+type Like struct {
+	Pitch float64 // px
+	Dir   Point   // axis, either way
+}
+
+// String says all that is stated in one line, by which two of them can be told to be the same.
 func (s Spec) String() string {
 	front := "not stated"
 	if s.Front != nil {
