@@ -3,6 +3,8 @@ package vision
 import (
 	"image"
 	"image/color"
+
+	"gocv.io/x/gocv"
 )
 
 // grayOf takes the luminance of any picture (ITU-R BT.601 weights, as image/color uses them).
@@ -23,43 +25,40 @@ func grayOf(img image.Image) *gray {
 	return g
 }
 
-// upright applies an EXIF orientation (1 to 8, Exif 2.3 table 6) so that the picture is as displayed.
+// upright applies an EXIF orientation (1 to 8, Exif 2.3 table 6) so that the picture is as displayed. A picture without
+// pixels stays as it is.
 func upright(g *gray, orientation int) *gray {
-	if orientation < 2 || orientation > 8 {
-		return g
+	const rows, columns, both = 0, 1, -1 // what OpenCV's flip exchanges: up and down, left and right
+	flip := func(code int) *gray {
+		return g.turned(g.w, g.h, func(src gocv.Mat, dst *gocv.Mat) { gocv.Flip(src, dst, code) })
 	}
-	w, h := g.w, g.h
-	if orientation >= 5 {
-		w, h = h, w
+	rotate := func(code gocv.RotateFlag) *gray {
+		return g.turned(g.h, g.w, func(src gocv.Mat, dst *gocv.Mat) { gocv.Rotate(src, dst, code) })
 	}
-	o := newGray(w, h)
-	for y := 0; y < h; y++ {
-		for x := 0; x < w; x++ {
-			sx, sy := stored(x, y, g, orientation)
-			o.pix[y*w+x] = g.pix[sy*g.w+sx]
-		}
+	transpose := func(g *gray) *gray {
+		return g.turned(g.h, g.w, func(src gocv.Mat, dst *gocv.Mat) { gocv.Transpose(src, dst) })
 	}
-	return o
-}
-
-// stored says where in the stored raster the displayed pixel (x, y) lies.
-func stored(x, y int, g *gray, orientation int) (sx, sy int) {
-	right, bottom := g.w-1, g.h-1
+	var o *gray
 	switch orientation {
 	case 2:
-		return right - x, y
+		o = flip(columns)
 	case 3:
-		return right - x, bottom - y
+		o = flip(both)
 	case 4:
-		return x, bottom - y
+		o = flip(rows)
 	case 5:
-		return y, x
+		o = transpose(g)
 	case 6:
-		return y, bottom - x
+		o = rotate(gocv.Rotate90Clockwise)
 	case 7:
-		return right - y, bottom - x
+		if o = flip(both); o != nil {
+			o = transpose(o)
+		}
 	case 8:
-		return right - y, x
+		o = rotate(gocv.Rotate90CounterClockwise)
 	}
-	return x, y
+	if o == nil {
+		return g
+	}
+	return o
 }
