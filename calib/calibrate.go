@@ -93,7 +93,16 @@ func (s *reader) stillSpec() ruler.Spec {
 	return spec
 }
 
-func likeOthers(h ruler.Hint) *ruler.Like { return &ruler.Like{Pitch: h.Pitch, Dir: h.Dir} }
+// likeThese is what some frames show of the ruler.
+func (s *reader) likeThese(list []int, h ruler.Hint) *ruler.Like {
+	like := &ruler.Like{Pitch: h.Pitch, Dir: h.Dir, Plain: true}
+	for _, i := range list {
+		if r := s.readings[i]; r.Status == ruler.StatusRead && r.CodeSeen {
+			like.Plain = false
+		}
+	}
+	return like
+}
 
 // direction is the way of travel as a unit vector of the picture (y down).
 func (t Travel) direction() ruler.Point {
@@ -150,7 +159,7 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 	s.total = len(list)
 	if k, ok := s.o.Memory.Settled(s.run.spec().String()); ok {
 		s.lying = k.Lying
-		s.like = likeOthers(k.Hint)
+		s.like = &k.Like
 		return s.lookFor(ctx, list, k.Hint)
 	}
 	slates := false
@@ -172,8 +181,8 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 			s.o.Memory.KeepFor(s.frames[i].Frame, s.hinted(scouting), s.hinted(h), s.sightings[i])
 		}
 	}
-	s.like = likeOthers(h)
-	s.o.Memory.KeepSettled(s.run.spec().String(), Settled{h, s.lying})
+	s.like = s.likeThese(first, h)
+	s.o.Memory.KeepSettled(s.run.spec().String(), Settled{h, s.lying, *s.like})
 	return s.lookFor(ctx, rest, h)
 }
 

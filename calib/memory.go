@@ -207,6 +207,7 @@ func (m *Memory) KeepFor(f frame.Frame, under, also ruler.Hint, s ruler.Sighting
 type Settled struct {
 	Hint  ruler.Hint
 	Lying []ruler.Row // of rulers that lie still in the scene
+	Like  ruler.Like  // the one that moves
 }
 
 // Settled returns what was settled when these things were looked for; none for no memory.

@@ -18,6 +18,7 @@ var pageFiles embed.FS
 
 // pageView is all that the page shows, in words; the template only lays it out.
 type pageView struct {
+	Stamp          string // what the page was made from
 	Title, Eyebrow string
 	Head           Headline
 	Lines          []Line
@@ -102,8 +103,9 @@ func styleSheet() (template.CSS, error) {
 }
 
 // renderPages makes report.html and, for a long run, the pages of its cards.
-func renderPages(r calib.Result, pictures []picture, o Options) (page []byte, cards [][]byte, err error) {
+func renderPages(r calib.Result, pictures []picture, stamp string, o Options) (page []byte, cards [][]byte, err error) {
 	v := viewOf(r, pictures, o)
+	v.Stamp = stamp
 	all := v.Cards
 	if n := len(v.CardPages); n > 0 {
 		v.Cards = nil

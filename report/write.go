@@ -23,13 +23,15 @@ type Options struct {
 	Progress func(done, total int, name string) // after each annotated frame; may be nil
 	Made     time.Time                          // when; left out where zero
 	Version  string                             // of the program
+	Program  string                             // tells two builds of one version apart; may be empty
 	Workers  int                                // pictures worked on at once; 0: one for each processor
 }
 
 // Write makes result.json, readings.csv, report.html and the annotated frames in dir, which it
 // creates where there is none. The cards of a run of more than 200 frames go to files of their own,
 // cards-1.html and on. Each file is replaced in one step. A file of one of these names that was
-// not written by Write is left alone, and Write returns ErrNotOurs before writing anything. Annotated
+// not written by Write is left alone, and Write returns ErrNotOurs before writing anything. Where dir holds the same report
+// already, nothing is written. Annotated
 // frames and cards that an earlier run left in dir are taken away once all is written.
 func Write(ctx context.Context, dir string, r calib.Result, o Options) error {
 	names := pictureNames(r.Frames)
@@ -43,6 +45,10 @@ func Write(ctx context.Context, dir string, r calib.Result, o Options) error {
 	if err != nil {
 		return err
 	}
+	stamp := stampOf(r, result, o)
+	if upToDate(dir, stamp, result, names, o) {
+		return nil
+	}
 	readings, err := readingsCSV(r)
 	if err != nil {
 		return fmt.Errorf("writing %s: %w", readingsFile, err)
@@ -51,7 +57,7 @@ func Write(ctx context.Context, dir string, r calib.Result, o Options) error {
 	if err != nil {
 		return err
 	}
-	page, cards, err := renderPages(r, pictures, o)
+	page, cards, err := renderPages(r, pictures, stamp, o)
 	if err != nil {
 		return fmt.Errorf("writing %s: %w", pageFile, err)
 	}

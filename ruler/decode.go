@@ -177,7 +177,7 @@ func nearTones(tone []float64, i int) (lo, hi float64, ok bool) {
 // it. The long graduations must not speak clearly for other tens.
 func (c *candidate) readCode(spec Spec) {
 	mm := patterns()[0]
-	if spec.Graduation > 0 && !isStated(mm.graduation, spec) {
+	if spec.Like != nil && spec.Like.Plain || spec.Graduation > 0 && !isStated(mm.graduation, spec) {
 		return
 	}
 	fix, seen, ok := decode(c.row)

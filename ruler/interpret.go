@@ -249,7 +249,7 @@ func (c candidate) forward(spec Spec) int {
 
 // read turns a row into a Reading.
 func (c candidate) read(s Sighting, spec Spec) Reading {
-	r := Reading{Status: StatusRead, Unit: c.match.unit, Graduation: c.match.graduation, Tone: c.row.Tone}
+	r := Reading{Status: StatusRead, Unit: c.match.unit, Graduation: c.match.graduation, Tone: c.row.Tone, CodeSeen: c.coded}
 	if n := c.match.nominal; n > 0 && math.Abs(r.Graduation/n-1) > plainlyStated {
 		r.Warnings = append(r.Warnings, Reason{"graduation-stated", fmt.Sprintf(
 			"graduation_mm is %.5g, %+.2f %% off the %.5g mm of such rulers; the stated value was used: right for a print measured by its bar, wrong if it was only rounded",

@@ -66,6 +66,7 @@ type Reading struct {
 	Unit        string  // "mm", "inch" or "" when the marks do not tell
 	Absolute    bool    // readings count from the ruler's own zero
 	Coded       bool    // they were read from the ruler's code
+	CodeSeen    bool    // the ruler has a code, be it legible or not
 	Scale       Scale
 	PxPerM      float64 // px per metre in the middle of what is seen
 	Front       *End    // nil when no end is in the picture

@@ -98,6 +98,7 @@ type Spec struct {
 type Like struct {
 	Pitch float64 // px
 	Dir   Point   // axis, either way
+	Plain bool    // there is no code beside it
 }
 
 // String says all that is stated in one line, by which two of them can be told to be the same.

@@ -299,7 +299,7 @@ func (a *app) writeReport(ctx context.Context, out outDir, r calib.Result, memor
 	p := a.progress("drawing the report")
 	defer p.end()
 	return out.fill(func(dir string) error {
-		options := report.Options{Progress: p.step, Made: a.now(), Version: version(), Workers: o.workers}
+		options := report.Options{Progress: p.step, Made: a.now(), Version: version(), Program: thisProgram(), Workers: o.workers}
 		if o.readings == "" {
 			options.Picture = memory.Clips
 		}
