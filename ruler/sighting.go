@@ -37,7 +37,7 @@ type Row struct {
 	DarkMarks          bool     // dark marks on light
 	Marks              []Mark   // in order of T
 	Steps              []Step   // edges across the ruler, in order of T
-	Sides              [2]*Line // long edges of the ruler's body, nil where not found
+	Sides              Sides    // long edges of the ruler's body, nil where not found
 	HalfLength         float64  // px, half the length of the shortest marks
 	SideBlur           float64  // px, standard deviation of the blur across the far long edge; 0 where not measured
 	Contrast           float64  // of the marks, in units of the full tone range

@@ -203,7 +203,7 @@ func (f finding) across() float64 { return f.s.w0 + f.q.mid()*f.s.step }
 func (f finding) addBody(p pyramid, r *ruler.Row, side int, toward ruler.Point) {
 	near, far, blur := f.body(p, side, r.HalfLength)
 	r.SideBlur = blur
-	r.Sides = [2]*ruler.Line{near, far}
+	r.Sides = ruler.Sides{near, far}
 	out := float64(side)
 	wa, wb := f.across()-out*r.HalfLength, f.across()+out*(r.HalfLength+6*r.Pitch)
 	mid := f.ticks[len(f.ticks)/2].t

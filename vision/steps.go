@@ -26,7 +26,7 @@ const (
 // edges across the ruler stand upright. Edges are found in bands of a few rows, and placed row by row.
 type crossing struct {
 	p     pyramid
-	sides [2]*ruler.Line // long edges of the ruler, nil where not found
+	sides ruler.Sides // long edges of the ruler, nil where not found
 	s     *strip
 	rows  []int
 	steps [][]float64 // step filter of each band
@@ -42,7 +42,7 @@ type span struct{ from, to float64 }
 const bandRows = 4
 
 // newCrossing takes the rows of a span; sight is in pitches.
-func (f finding) newCrossing(p pyramid, sides [2]*ruler.Line, sp span, sight float64) *crossing {
+func (f finding) newCrossing(p pyramid, sides ruler.Sides, sp span, sight float64) *crossing {
 	j0, j1 := f.s.row(min(sp.from, sp.to)), f.s.row(max(sp.from, sp.to))
 	c := &crossing{p: p, sides: sides, s: f.s, pivot: f.q.mid(), lean: f.q.lean}
 	c.pitch = f.localPitch(len(f.ticks)/2) / f.s.step

@@ -1,0 +1,154 @@
+package calib
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// openTestMemory opens the memory of a run in a folder of its own.
+func openTestMemory(t *testing.T, run, program string) *Memory {
+	t.Helper()
+	m, note, err := OpenMemory(run, program)
+	if err != nil || note != "" {
+		t.Fatalf("%v, note %q", err, note)
+	}
+	return m
+}
+
+func seenOnce(count *int) LookFunc {
+	return func(context.Context, frame.Frame, ruler.Hint) (ruler.Sighting, error) {
+		*count++
+		return ruler.Sighting{Width: 6000, Rows: []ruler.Row{{Pitch: 26.557236219719297}},
+			Clips: ruler.Clips{Large: ruler.Clip{Width: 3, JPEG: []byte{1, 2, 3}}, Small: ruler.Clip{JPEG: []byte{4}}}}, nil
+	}
+}
+
+func TestMemoryReadsOnlyWhatChanged(t *testing.T) {
+	run := filepath.Join(t.TempDir(), "night1")
+	if err := os.Mkdir(run, 0o777); err != nil {
+		t.Fatal(err)
+	}
+	a, b := frame.Frame{Name: "a.jpg", Digest: "aa"}, frame.Frame{Name: "b.jpg", Digest: "bb"}
+	hint := ruler.Hint{Pitch: 12.5, Near: &ruler.Line{B: ruler.Point{X: 1}}}
+	looks := 0
+	look := func(m *Memory, f frame.Frame, h ruler.Hint) ruler.Sighting {
+		s, err := m.Look(seenOnce(&looks))(context.Background(), f, h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	m := openTestMemory(t, run, "one")
+	first := look(m, a, hint)
+	if err := m.Close(); err != nil {
+		t.Fatal(err)
+	}
+
+	m = openTestMemory(t, run, "one")
+	again := look(m, a, hint)
+	if looks != 1 || again.Rows[0].Pitch != first.Rows[0].Pitch {
+		t.Errorf("%d looks, pitch %v", looks, again.Rows[0].Pitch)
+	}
+	if c, err := m.Clips(context.Background(), a); err != nil || len(c.Large.JPEG) != 3 || c.Large.Width != 3 {
+		t.Errorf("clips %v, %v", c, err)
+	}
+	for want, f := range map[int]func(){
+		2: func() { look(m, b, hint) },                                                           // another content
+		3: func() { look(m, a, ruler.Hint{Pitch: 12.5}) },                                        // another search
+		4: func() { look(openTestMemory(t, run, "another build"), a, hint) },                     // another program
+		5: func() { damage(t, m, m.key(a, hint)); look(m, a, hint) },                             // a damaged entry
+		6: func() { os.Remove(filepath.Join(m.dir, m.key(a, hint)+entryEnd)); look(m, a, hint) }, // a missing one
+	} {
+		looks = want - 1
+		if f(); looks != want {
+			t.Errorf("case %d was taken from memory", want)
+		}
+	}
+}
+
+func damage(t *testing.T, m *Memory, key string) {
+	t.Helper()
+	path := filepath.Join(m.dir, key+entryEnd)
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	data[len(data)-2] ^= 0x10
+	if err := os.WriteFile(path, data, 0o666); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestMemoryKnowsFilesBySizeAndTime(t *testing.T) {
+	run := filepath.Join(t.TempDir(), "night1")
+	path := filepath.Join(t.TempDir(), "a.jpg")
+	if err := os.WriteFile(path, []byte("a picture"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	old := time.Now().Add(-time.Hour)
+	if err := os.Chtimes(path, old, old); err != nil {
+		t.Fatal(err)
+	}
+	info, err := os.Stat(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := openTestMemory(t, run, "one")
+	f := frame.Frame{Name: "a.jpg", Digest: "aa", Size: info.Size(), Modified: info.ModTime()}
+	m.KeepFrames([]frame.Frame{f})
+	m.Keep(f, ruler.Hint{}, ruler.Sighting{})
+	if err := m.Close(); err != nil {
+		t.Fatal(err)
+	}
+	m = openTestMemory(t, run, "one")
+	if got, ok := m.Known("a.jpg", info); !ok || got.Digest != "aa" {
+		t.Errorf("the file is not known: %v", got)
+	}
+	if err := os.WriteFile(path, []byte("another"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	changed, err := os.Stat(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, ok := m.Known("a.jpg", changed); ok {
+		t.Error("a changed file counts as known")
+	}
+	// One written as late as the index may have been written again since within the clock's step.
+	m.index.Written = info.ModTime().Add(time.Second)
+	if _, ok := m.Known("a.jpg", info); ok {
+		t.Error("a file as young as the index counts as known")
+	}
+}
+
+func TestMemoryWithoutAPlace(t *testing.T) {
+	parent := t.TempDir()
+	run := filepath.Join(parent, "night1")
+	if err := os.WriteFile(memoryFolder(run), []byte("a file of that name"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	m, note, err := OpenMemory(run, "one")
+	if err != nil || note == "" {
+		t.Fatalf("%v, note %q", err, note)
+	}
+	looks := 0
+	f := frame.Frame{Name: "a.jpg", Digest: "aa"}
+	for range 2 { // it lasts for the session
+		if _, err := m.Look(seenOnce(&looks))(context.Background(), f, ruler.Hint{}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	dir := m.dir
+	if err := m.Close(); err != nil || looks != 1 {
+		t.Errorf("%d looks, %v", looks, err)
+	}
+	if _, err := os.Stat(dir); !os.IsNotExist(err) {
+		t.Error("the session's own folder was left behind")
+	}
+}

@@ -1,0 +1,180 @@
+package vision
+
+import (
+	"bytes"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// smooth is a picture of gentle tones, so that compression changes it little.
+func smooth(w, h int) *image.Gray {
+	m := image.NewGray(image.Rect(0, 0, w, h))
+	for y := range h {
+		for x := range w {
+			m.SetGray(x, y, color.Gray{Y: uint8(128 + 60*math.Sin(float64(x)/31) + 50*math.Cos(float64(y)/23))})
+		}
+	}
+	return m
+}
+
+func encoded(t *testing.T, m image.Image) []byte {
+	t.Helper()
+	data, err := EncodeJPEG(m, 95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+// Go's own decoder is the reference for the whole picture, its mean over squares for the reduced ones. Inverse
+// transforms may differ by a grey level or two (ITU-T T.83 bounds them), and ringing is averaged away in other ways.
+func TestDecodedLikeGosOwnDecoder(t *testing.T) {
+	const w, h = 171, 130 // no multiples of the blocks
+	data := encoded(t, smooth(w, h))
+	want, err := jpeg.Decode(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, denom := range []int{1, 2, 4} {
+		got, err := decodeJPEG(data, make([]byte, w*h), w, h, denom)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for y := range h / denom {
+			for x := range w / denom {
+				sum := 0.0
+				for dy := range denom {
+					for dx := range denom {
+						r, _, _, _ := want.At(x*denom+dx, y*denom+dy).RGBA()
+						sum += float64(r >> 8)
+					}
+				}
+				if d := math.Abs(float64(got.pix[y*got.w+x]) - sum/float64(denom*denom)); d > 3 {
+					t.Fatalf("1/%d at (%d, %d): off by %.1f", denom, x, y, d)
+				}
+			}
+		}
+	}
+}
+
+func TestOnlyTheRowsWanted(t *testing.T) {
+	const w, h = 200, 300
+	data := encoded(t, smooth(w, h))
+	whole, err := decodeJPEG(data, make([]byte, w*h), w, h, 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	part, err := decodeJPEG(data, make([]byte, w*h), w, 128, 2)
+	if err != nil || part.h != 64 {
+		t.Fatalf("%d rows, %v", part.h, err)
+	}
+	if !bytes.Equal(part.pix[:part.w*part.h], whole.pix[:part.w*part.h]) {
+		t.Error("the rows differ from the whole picture's")
+	}
+}
+
+// Whatever stands in a file, decoding it ends with a picture or an error.
+func TestDamagedJPEGs(t *testing.T) {
+	const w, h = 160, 120
+	good := encoded(t, smooth(w, h))
+	rnd := rand.New(rand.NewPCG(2, 9))
+	refused := 0
+	for range 400 {
+		bad := bytes.Clone(good)
+		for range 1 + rnd.IntN(20) {
+			bad[rnd.IntN(len(bad))] = byte(rnd.UintN(256))
+		}
+		if rnd.IntN(3) == 0 {
+			bad = bad[:rnd.IntN(len(bad))]
+		}
+		if _, err := decodeJPEG(bad, make([]byte, w*h), w, h, 1<<rnd.IntN(3)); err != nil {
+			refused++
+		}
+	}
+	if refused < 200 {
+		t.Errorf("%d of 400 damaged files were refused", refused)
+	}
+	if _, err := decodeJPEG(good[:len(good)/2], make([]byte, w*h), w, h, 1); err == nil {
+		t.Error("a JPEG cut in half was decoded: its lower part is grey")
+	}
+	if _, err := decodeJPEG(good, make([]byte, 4*w*h), 2*w, h, 1); err == nil {
+		t.Error("a picture was decoded at another size than its own")
+	}
+}
+
+func TestReduction(t *testing.T) {
+	f := frame.Frame{Width: 6000, Height: 4000}
+	for pitch, want := range map[float64]int{0: 1, 8: 1, 15.9: 1, 16: 2, 31.9: 2, 32: 4, 80: 4} {
+		if got := reduction(f, ruler.Hint{Pitch: pitch}); got != want {
+			t.Errorf("pitch %v: 1/%d, want 1/%d", pitch, got, want)
+		}
+	}
+	if got := reduction(frame.Frame{Width: 240, Height: 200}, ruler.Hint{Pitch: 40}); got != 1 {
+		t.Errorf("a small picture is reduced to 1/%d", got)
+	}
+}
+
+func TestRowsNeeded(t *testing.T) {
+	f := frame.Frame{StoredWidth: 6000, StoredHeight: 4000, Width: 6000, Height: 4000, Orientation: 1}
+	level := ruler.Hint{Near: &ruler.Line{A: ruler.Point{Y: 1500}, B: ruler.Point{X: 1, Y: 1500}}, Within: 300, Body: 900}
+	if got := rowsNeeded(f, level); got < 2400 || got > 2400+2*wholeBlocks {
+		t.Errorf("%d rows for a ruler down to 2400", got)
+	}
+	slates := level
+	slates.Slates = true
+	upright := ruler.Hint{Near: &ruler.Line{A: ruler.Point{X: 1500}, B: ruler.Point{X: 1500, Y: 1}}, Within: 300, Body: 900}
+	turned := f // stored columns are rows of the picture
+	turned.Width, turned.Height, turned.Orientation = 4000, 6000, 8
+	above := level
+	above.Near = &ruler.Line{A: ruler.Point{Y: -5000}, B: ruler.Point{X: 1, Y: -5000}}
+	for name, c := range map[string]struct {
+		f    frame.Frame
+		h    ruler.Hint
+		want int
+	}{
+		"nothing known": {f, ruler.Hint{}, 4000}, "slates": {f, slates, 4000}, "across the rows": {f, upright, 4000},
+		"turned": {turned, upright, 2432}, "outside": {f, above, wholeBlocks},
+	} {
+		if got := rowsNeeded(c.f, c.h); got != c.want {
+			t.Errorf("%s: %d rows, want %d", name, got, c.want)
+		}
+	}
+}
+
+func TestEncodeRefusesNothing(t *testing.T) {
+	for _, r := range []image.Rectangle{{}, image.Rect(0, 0, 70000, 1)} {
+		if _, err := EncodeJPEG(&image.Gray{Rect: r, Pix: make([]uint8, r.Dx()*r.Dy()), Stride: r.Dx()}, 80); err == nil {
+			t.Errorf("a picture of %v was encoded", r)
+		}
+	}
+	m := image.NewRGBA(image.Rect(0, 0, 9, 7))
+	if data := encoded(t, m); len(data) == 0 {
+		t.Error("nothing was encoded")
+	}
+}
+
+func TestMemoryIsBounded(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "a")
+	if err := os.WriteFile(path, make([]byte, 4096), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	var m memory
+	if _, err := m.file(path, 1024); err == nil {
+		t.Error("a file over the bound was read")
+	}
+	if data, err := m.file(path, 1<<20); err != nil || len(data) != 4096 {
+		t.Errorf("%d bytes, %v", len(data), err)
+	}
+	if _, err := m.file(filepath.Dir(path), 1<<20); err == nil {
+		t.Error("a folder was read")
+	}
+}
