@@ -138,7 +138,7 @@ func TestPlanNeedsFewShots(t *testing.T) {
 
 // The uncertainty promised for the whole plan is met within 15 % on average, by runs of every method.
 func TestPlanKeepsItsPromise(t *testing.T) {
-	for _, c := range []cell{{"drop", 2, 6, 3, false}, {"drop", 4, 4, 1, false}, {"drop", 2, 6, 10, false}, {"push", 3, 4, 3, false}, {"sweep", 3, 4, 3, false}} {
+	for _, c := range []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 4, 1, false, false}, {"drop", 2, 6, 10, false, false}, {"push", 3, 4, 3, false, false}, {"sweep", 3, 4, 3, false, false}} {
 		rng := rand.New(rand.NewPCG(29, 1))
 		ratio, n := 0.0, 0.0
 		for k := 0; k < 24; k++ {
@@ -167,7 +167,7 @@ func TestPlanKeepsItsPromise(t *testing.T) {
 func TestPlanStaysWithinTheRig(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 3))
 	for _, method := range []string{"drop", "push", "sweep"} {
-		run, _ := simulate(cell{method, 3, 4, 3, false}, rng)
+		run, _ := simulate(cell{method, 3, 4, 3, false, false}, rng)
 		run.MaxDrop, run.MaxDelay = 0.6, 0.015
 		res, err := Lag(run)
 		if err != nil {
@@ -197,7 +197,7 @@ func TestPlanStaysWithinTheRig(t *testing.T) {
 
 // What cannot be reached is said, with what stands in the way.
 func TestPlanSaysWhatIsOutOfReach(t *testing.T) {
-	run, _ := simulate(cell{"drop", 2, 6, 3, true}, rand.New(rand.NewPCG(8, 8)))
+	run, _ := simulate(cell{"drop", 2, 6, 3, true, false}, rand.New(rand.NewPCG(8, 8)))
 	plan, err := Plan(run, Goal{ULag: 1e-6})
 	if err != nil {
 		t.Fatal(err)

@@ -21,7 +21,7 @@ func spoil(run Run, share float64, rng *rand.Rand) []bool {
 // error at most 1.5 times that of the run without them.
 func TestFalseTrips(t *testing.T) {
 	const runs = 150
-	for _, c := range []cell{{"drop", 2, 6, 3, false}, {"drop", 4, 6, 3, false}, {"drop", 3, 4, 1, true}, {"push", 4, 6, 3, false}, {"sweep", 4, 6, 3, false}, {"drop", 6, 12, 3, false}} {
+	for _, c := range []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 6, 3, false, false}, {"drop", 3, 4, 1, true, false}, {"push", 4, 6, 3, false, false}, {"sweep", 4, 6, 3, false, false}, {"drop", 6, 12, 3, false, false}} {
 		rng := rand.New(rand.NewPCG(17, 3))
 		var good, bad, goodFlagged, badFlagged, se, seClean float64
 		for k := 0; k < runs; k++ {
