@@ -1,11 +1,15 @@
 package fit
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
 
 // A rehearsal is the run's design in one dimension, without its readings: with what chance the place on the variance path is
 // estimated where, and how wide an interval follows. It tells how often the next shot's interval holds what it says near a spread of
 // nil, where no prior makes it right both at nil and at half the reading noise, and by which factor to stretch it so that it does:
-// calibration of a prediction interval against its own model (Beran, Ann. Stat. 18 (1990) 715; iterated: Hall, Peng and Tajvidi, Biometrika
+// calibration of a prediction interval against its own model (Beran, J. Am. Stat. Assoc. 85 (1990) 715; Hall, Peng and Tajvidi, Biometrika
 // 86 (1999) 871), with the bootstrap's draws replaced by sums over a grid.
 //
 // Places lie half a standard deviation of their own estimate apart. About its true place, an estimated one is taken as distributed
@@ -15,8 +19,7 @@ type rehearsal struct {
 	zero    int         // index of y = 0
 	share   []float64   // share[reachLeft+d]: chance of an estimate d places above the truth
 	chance  [][]float64 // chance[y][z] of an estimate at place z when the truth is place y
-	own     []float64   // standard deviation of the lag's estimate at each place
-	total   []float64   // and of the next shot's distance from it
+	total   []float64   // standard deviation of the next shot's distance from the lag's estimate, at each place
 	lag     []float64   // half-width of the lag's interval when the estimate lies at a place
 	next    []float64   // and of the next shot's, before stretching
 	stretch []float64   // the factor found
@@ -26,16 +29,20 @@ const (
 	placeStep   = 0.5 // standard deviations
 	placesBelow = 13  // places looked at on either side of nil
 	placesAbove = 24
-	plainFrom   = 18    // places above nil from which nothing is stretched
-	holdsAbove  = 12    // places above nil up to which the coverage is set right
-	reachLeft   = 32    // places an estimate may lie below the truth
-	reachRight  = 10    // and above
-	atRest      = 0.005 // deviations of coverage left alone
-	restBelow0  = 0.02  // shortfall left alone where the readings are better than stated
-	rehearsals  = 30
-	gain        = 14.0 // of the width for a shortfall: 4 would be 1/(d coverage / d log width) at 95 %, but sharing it out smooths
-	narrowest   = 0.9  // of the lag's own interval: the next shot's is never made narrower than this
-	widest      = 1.6  // factor
+	plainFrom   = 18 // places above nil from which nothing is stretched
+	holdsAbove  = 12 // places above nil up to which the coverage is set right
+	reachLeft   = 32 // places an estimate may lie below the truth
+	reachRight  = 10 // and above
+	rehearsals  = 7
+	enough      = 0.6 // hundredths, shortfall that is left alone
+	boldest     = 0.2 // step of a logarithm
+	roughness   = 10.0
+	farness     = 0.5
+	nilWeight   = 2.0
+	overAtNil   = 0.3 // hundredths: simulated runs hold so much more at nil than their rehearsal says, as they know more than one place
+	restBelow0  = 2.0 // hundredths
+	narrowest   = 0.9 // of the lag's own interval: the next shot's is never made narrower than this
+	widest      = 1.6 // factor
 )
 
 // stretchAt is the factor by which to stretch the next shot's interval when the place on the path is estimated as y; 1 far above nil
@@ -60,7 +67,7 @@ func (m *linear) rehearse(left, right []point) *rehearsal {
 		points = append(points, left[i])
 	}
 	points = append(points, right...)
-	var lagPrior, nextPrior []float64
+	var own, lagPrior, nextPrior []float64
 	for _, pt := range points {
 		v, dv := pt.cov[colLag*m.p+colLag], pt.dcov[colLag*m.p+colLag]
 		dt := 0.0
@@ -68,12 +75,13 @@ func (m *linear) rehearse(left, right []point) *rehearsal {
 			dt = m.unit * math.Exp(pt.y)
 		}
 		r.y = append(r.y, pt.y)
-		r.own, r.total = append(r.own, math.Sqrt(v)), append(r.total, math.Sqrt(v+pt.t))
+		own, r.total = append(own, math.Sqrt(v)), append(r.total, math.Sqrt(v+pt.t))
 		lagPrior = append(lagPrior, matching(pt.info, v, dv)/math.Sqrt(pt.info))
 		nextPrior = append(nextPrior, matching(pt.info, v+pt.t, dv+dt)/math.Sqrt(pt.info))
 	}
 	r.chances()
-	r.lag, r.next = r.halfWidths(r.own, lagPrior), r.halfWidths(r.total, nextPrior)
+	r.lag, r.next = r.halfWidths(own, lagPrior), r.halfWidths(r.total, nextPrior)
+	r.stretch = make([]float64, len(r.y))
 	r.calibrate()
 	return r
 }
@@ -142,50 +150,133 @@ func (r *rehearsal) halfWidths(sd, prior []float64) []float64 {
 	return out
 }
 
-// calibrate finds the stretch: the shortfall of coverage at each place, shared out over the estimates that place gives rise to, again
-// and again. Intervals stay monotone in the scatter and no narrower than narrowest of the lag's own.
+// calibrate finds the stretch by damped Gauss-Newton steps on the shortfalls of coverage, the large ones counting more, with a
+// penalty on a stretch that is rough or far from 1. Intervals stay monotone in the scatter and no narrower than narrowest of the lag's
+// own. The stretch whose worst shortfall is least is kept, the first that is good enough ends the search.
 func (r *rehearsal) calibrate() {
 	n := len(r.y)
-	r.stretch = make([]float64, n)
-	for z := range r.stretch {
-		r.stretch[z] = 1
-	}
+	u := make([]float64, n) // logarithm of the stretch
+	r.settle(u)
+	best, least := []float64(nil), math.Inf(1)
 	for k := 0; k < rehearsals; k++ {
-		short, any := r.shortfalls()
-		if !any {
-			return
+		a, g := make([]float64, n*n), make([]float64, n) // the upper half of a counts
+		if worst := r.normalEquations(a, g); worst < least {
+			best, least = append(best[:0], r.stretch...), worst
 		}
-		last := 0.0
-		for z := range r.stretch {
-			sum, weight := 0.0, 1e-12
-			for y := 0; y < min(r.zero+holdsAbove+8, n); y++ {
-				w := r.chance[y][z]
-				sum, weight = sum+w*short[y], weight+w
+		if least < enough || !r.step(a, g, u) {
+			break
+		}
+	}
+	r.stretch = best
+}
+
+// step moves the logarithms of the stretch; false where the equations cannot be solved.
+func (r *rehearsal) step(a, g, u []float64) bool {
+	r.damp(a, g, u)
+	r.hold(a, g, u)
+	var chol mat.Cholesky
+	var step mat.VecDense
+	if !chol.Factorize(mat.NewSymDense(len(u), a)) || chol.SolveVecTo(&step, mat.NewVecDense(len(u), g)) != nil {
+		return false
+	}
+	for z := range u {
+		u[z] += math.Max(-boldest, math.Min(boldest, step.AtVec(z)))
+	}
+	r.settle(u)
+	return true
+}
+
+// normalEquations sums the shortfalls of coverage, in hundredths, and their derivatives by the logarithm of the stretch. It returns the
+// worst.
+func (r *rehearsal) normalEquations(a, g []float64) (worst float64) {
+	n := len(r.y)
+	slope := make([]float64, n)
+	for y := 0; y < min(r.zero+holdsAbove+8, n); y++ {
+		held := 0.0
+		for z, c := range r.chance[y] {
+			slope[z] = 0
+			if c > 1e-6 {
+				x := r.stretch[z] * r.next[z] / r.total[y]
+				held += c * math.Erf(x/math.Sqrt2)
+				slope[z] = 100 * c * x * math.Exp(-x*x/2) * math.Sqrt(2/math.Pi)
 			}
-			f := r.stretch[z] * math.Exp(gain*sum/weight)
-			f = math.Min(math.Max(f, math.Min(1, narrowest*r.lag[z]/r.next[z])), widest)
-			r.stretch[z] = math.Max(f, last/r.next[z])
-			last = r.stretch[z] * r.next[z]
 		}
+		short, weight := r.shortfall(y, 100*(0.95-held))
+		if y <= r.zero+holdsAbove {
+			worst = math.Max(worst, math.Abs(short))
+		}
+		for i, si := range slope {
+			if si == 0 || weight == 0 {
+				continue
+			}
+			g[i] += weight * short * si
+			for j, row := i, a[i*n:(i+1)*n]; j < n; j++ {
+				row[j] += weight * si * slope[j]
+			}
+		}
+	}
+	return worst
+}
+
+// shortfall is what counts of a coverage missing at place y, in hundredths, and how much.
+func (r *rehearsal) shortfall(y int, missing float64) (short, weight float64) {
+	switch {
+	case y < r.zero: // the readings are better than stated: some shortfall is left
+		if short = missing - restBelow0; short <= 0 {
+			return 0, 0
+		}
+	case y == r.zero:
+		short = missing - overAtNil
+		return short, nilWeight * (1 + short*short)
+	default:
+		short = missing
+	}
+	return short, 1 + short*short
+}
+
+// damp adds the penalties.
+func (r *rehearsal) damp(a, g, u []float64) {
+	bend := [3]float64{1, -2, 1}
+	for z := 1; z < len(u)-1; z++ {
+		d := u[z-1] - 2*u[z] + u[z+1]
+		for i, ci := range bend {
+			g[z-1+i] -= roughness * ci * d
+			for j := i; j < 3; j++ {
+				a[(z-1+i)*len(u)+z-1+j] += roughness * ci * bend[j]
+			}
+		}
+	}
+	for z, v := range u {
+		a[z*len(u)+z] += farness
+		g[z] -= farness * v
 	}
 }
 
-// shortfalls of coverage at each place beyond what is left alone.
-func (r *rehearsal) shortfalls() (short []float64, any bool) {
-	short = make([]float64, len(r.y))
-	for y := 0; y < min(r.zero+holdsAbove+1, len(short)); y++ {
-		miss := 0.95 - r.coverage(y)
-		switch {
-		case y < r.zero:
-			short[y] = math.Max(miss-restBelow0, 0)
-		case miss > 0:
-			short[y] = math.Max(miss-atRest, 0)
-		default:
-			short[y] = math.Min(miss+atRest, 0)
+// hold keeps a stretch at its bound that would leave it.
+func (r *rehearsal) hold(a, g, u []float64) {
+	for z, v := range u {
+		low := v <= math.Log(r.least(z))+1e-9 || z > 0 && r.stretch[z]*r.next[z] <= r.stretch[z-1]*r.next[z-1]*(1+1e-9)
+		if !(low && g[z] < 0 || v >= math.Log(widest)-1e-9 && g[z] > 0) {
+			continue
 		}
-		any = any || short[y] != 0
+		for j := range u {
+			a[min(z, j)*len(u)+max(z, j)] = 0
+		}
+		a[z*len(u)+z], g[z] = 1, 0
 	}
-	return short, any
+}
+
+// least is the bound of the stretch at place z.
+func (r *rehearsal) least(z int) float64 { return math.Min(1, narrowest*r.lag[z]/r.next[z]) }
+
+// settle takes the logarithms over as the stretch, within its bounds and monotone.
+func (r *rehearsal) settle(u []float64) {
+	last := 0.0
+	for z := range u {
+		f := math.Min(math.Max(math.Exp(u[z]), r.least(z)), widest)
+		r.stretch[z] = math.Max(f, last/r.next[z])
+		last, u[z] = r.stretch[z]*r.next[z], math.Log(r.stretch[z])
+	}
 }
 
 // coverage of the stretched interval when the truth is place y.
