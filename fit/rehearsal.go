@@ -33,15 +33,15 @@ const (
 	holdsAbove  = 12 // places above nil up to which the coverage is set right
 	reachLeft   = 32 // places an estimate may lie below the truth
 	reachRight  = 10 // and above
-	rehearsals  = 7
+	rehearsals  = 10
 	enough      = 0.6 // hundredths, shortfall that is left alone
 	boldest     = 0.2 // step of a logarithm
 	roughness   = 10.0
 	farness     = 0.5
-	nilWeight   = 2.0
-	overAtNil   = 0.3 // hundredths: simulated runs hold so much more at nil than their rehearsal says, as they know more than one place
-	restBelow0  = 2.0 // hundredths
-	narrowest   = 0.9 // of the lag's own interval: the next shot's is never made narrower than this
+	nilWeight   = 4.0
+	overAtNil   = 0.6 // hundredths: simulated runs hold so much more at nil than their rehearsal says, as they know more than one place
+	restBelow0  = 3.0 // hundredths
+	narrowest   = 0.85 // of the lag's own interval: the next shot's is never made narrower than this
 	widest      = 1.6 // factor
 )
 
