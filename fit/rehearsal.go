@@ -39,10 +39,10 @@ const (
 	roughness   = 10.0
 	farness     = 0.5
 	nilWeight   = 4.0
-	overAtNil   = 0.6 // hundredths: simulated runs hold so much more at nil than their rehearsal says, as they know more than one place
-	restBelow0  = 3.0 // hundredths
+	overAtNil   = 0.6  // hundredths: simulated runs hold so much more at nil than their rehearsal says, as they know more than one place
+	restBelow0  = 3.0  // hundredths
 	narrowest   = 0.85 // of the lag's own interval: the next shot's is never made narrower than this
-	widest      = 1.6 // factor
+	widest      = 1.6  // factor
 )
 
 // stretchAt is the factor by which to stretch the next shot's interval when the place on the path is estimated as y; 1 far above nil
