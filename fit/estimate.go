@@ -34,7 +34,7 @@ func capDF(df float64) float64 {
 
 // nextShot is where the lag of one more shot falls with 95 % probability: the mixture's interval, stretched by what the run's rehearsal says.
 func (p *posterior) nextShot() *Interval {
-	mix, at, factor := p.column(colLag, 1), p.theta[colLag]+p.best.step[colLag], p.stretchAt(p.best.y)
+	mix, at, factor := p.column(colLag, 1), p.theta[colLag]+p.best.step[colLag], p.stretchAt(p.best)
 	return &Interval{at - factor*(at-quantile(mix, 0.025)), at + factor*(quantile(mix, 0.975)-at)}
 }
 

@@ -45,10 +45,13 @@ const (
 	widest      = 1.6  // factor
 )
 
-// stretchAt is the factor by which to stretch the next shot's interval when the place on the path is estimated as y; 1 far above nil
-// and where there is nothing to be learnt of the spread.
-func (m *linear) stretchAt(y float64) float64 {
-	right := m.places(0, 1, placesAbove)
+// stretchAt is the factor by which to stretch the next shot's interval for the best place on the path; 1 far above nil and where
+// there is nothing to be learnt of the spread.
+func (m *linear) stretchAt(best point) float64 {
+	if best.y*math.Sqrt(math.Min(m.at(0).info, best.info)) > plainFrom*placeStep*1.5 { // so far above nil that the places need not be laid out
+		return 1
+	}
+	right, y := m.places(0, 1, placesAbove), best.y
 	if len(right) < placesAbove || y >= right[plainFrom].y {
 		return 1
 	}
