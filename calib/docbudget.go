@@ -15,6 +15,17 @@ type BudgetEntry struct {
 	UMM   float64      `json:"u_mm,omitempty"` // of the trip offset
 	DF    float64      `json:"df,omitempty"`
 	Lines []BudgetLine `json:"lines"`
+	Drawn *DrawnEntry  `json:"monte_carlo,omitempty"`
+}
+
+// DrawnEntry is the same uncertainty found by drawing every input and solving the model for each draw (JCGM 101:2008).
+type DrawnEntry struct {
+	Draws        int         `json:"draws"`
+	UMS          float64     `json:"u_ms,omitempty"` // with the scatter held: to be set beside the budget's
+	UMM          float64     `json:"u_mm,omitempty"`
+	Interval95MS *[2]float64 `json:"interval95_ms,omitempty"` // with the scatter drawn: to be set beside the estimate's
+	Interval95MM *[2]float64 `json:"interval95_mm,omitempty"`
+	Agrees       bool        `json:"agrees"` // within the tolerance of clause 8
 }
 
 // BudgetLine is one contribution. Input is in InputUnit, Sensitivity in the estimate's unit per InputUnit.
@@ -76,6 +87,25 @@ func budgetEntry(b fit.Budget) BudgetEntry {
 		}
 		l.UMS, l.UMM = inUnit(c.U, b.Unit)
 		e.Lines = append(e.Lines, l)
+	}
+	return e
+}
+
+// drawnEntry is nil where nothing was drawn.
+func drawnEntry(of string, p fit.Propagation) *DrawnEntry {
+	q := p.Lag
+	if of == "trip_offset" {
+		q = p.Trip
+	}
+	if q == nil {
+		return nil
+	}
+	e := &DrawnEntry{Draws: p.Draws, Agrees: q.Agrees}
+	iv := interval(q.Interval95, decimals(q.U*1e3))
+	if of == "trip_offset" {
+		e.UMM, e.Interval95MM = tidy(q.U*1e3), iv
+	} else {
+		e.UMS, e.Interval95MS = tidy(q.U*1e3), iv
 	}
 	return e
 }

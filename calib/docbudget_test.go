@@ -24,6 +24,7 @@ func signed() Result {
 			{Source: "gravity", Text: "gravity", Kind: "B", N: 1, Unit: "m/s^2", Input: 0.0001, Sensitivity: 0.002, U: 2e-7, Share: 1.2e-6}}},
 		{Of: "trip_offset", Unit: "m", U: 0.0002, Lines: []fit.Contribution{{Source: "spread", Text: "spread", Kind: "A", N: 8, Unit: "s", Input: 0.0008, Sensitivity: 0.25, U: 0.0002, Share: 1}}},
 	}
+	r.Propagation = fit.Propagation{Draws: 10000, Lag: &fit.Propagated{U: 0.00018312, Interval95: fit.Interval{Low: 0.0519412, High: 0.0526849}, Agrees: true}}
 	r.Fit.Checks = []fit.Check{
 		{Name: "order", Tested: true, Statistic: 0.6471, P: 0.4304, Threshold: 0.05, Effect: 0.00097, EffectU: 0.00121, Text: "no drift"},
 		{Name: "pause", Text: "not known when"},
@@ -42,7 +43,8 @@ const signedJSON = `{
   {"of": "lag", "u_ms": 0.183, "df": 18, "lines": [
    {"source": "spread", "text": "the lag's own spread, shot by shot", "kind": "A", "n": 8, "input": 0.8, "input_unit": "ms", "sensitivity": 0.2, "u_ms": 0.16, "share": 0.761},
    {"source": "drop-height", "text": "stated height", "drop_mm": 400, "kind": "B", "n": 1, "input": 1, "input_unit": "mm", "sensitivity": -0.0897, "u_ms": 0.0897, "share": 0.239},
-   {"source": "gravity", "text": "gravity", "kind": "B", "n": 1, "input": 0.0001, "input_unit": "m/s^2", "sensitivity": 2, "u_ms": 0.0002, "share": 0.0000012}]},
+   {"source": "gravity", "text": "gravity", "kind": "B", "n": 1, "input": 0.0001, "input_unit": "m/s^2", "sensitivity": 2, "u_ms": 0.0002, "share": 0.0000012}],
+   "monte_carlo": {"draws": 10000, "u_ms": 0.183, "interval95_ms": [51.941, 52.685], "agrees": true}},
   {"of": "trip_offset", "u_mm": 0.2, "lines": [
    {"source": "spread", "text": "spread", "kind": "A", "n": 8, "input": 0.8, "input_unit": "ms", "sensitivity": 0.25, "u_mm": 0.2, "share": 1}]}],
  "checks": [

@@ -191,7 +191,9 @@ func answerOf(r Result) Answer {
 		a.Advance = append(a.Advance, advanceEntry(g))
 	}
 	for _, b := range r.Fit.Budget {
-		a.Budget = append(a.Budget, budgetEntry(b))
+		e := budgetEntry(b)
+		e.Drawn = drawnEntry(b.Of, r.Propagation)
+		a.Budget = append(a.Budget, e)
 	}
 	for _, c := range r.Fit.Checks {
 		a.Checks = append(a.Checks, checkEntry(c))

@@ -33,6 +33,9 @@ func Estimate(run Run, frames []FrameResult, c Counting) (Result, error) {
 		return r, &NoResultError{What: "the frames that were read give no result", Err: err, Hint: tally(r.Frames)}
 	}
 	r.Fit = fitted
+	if r.Propagation, err = propagate(fitRun(run, shots, c), fitted); err != nil {
+		return r, &NoResultError{What: "the uncertainties cannot be propagated", Err: err}
+	}
 	if r.Plan, err = planFor(run, shots, c); err != nil {
 		return r, &NoResultError{What: "the shots to reach the goal cannot be planned", Err: err}
 	}
@@ -43,6 +46,16 @@ func Estimate(run Run, frames []FrameResult, c Counting) (Result, error) {
 	}
 	r.Warnings = runWarnings(r)
 	return r, nil
+}
+
+// propagate draws the budget anew by Monte Carlo: 10,000 draws, fewer for a run of more than 48 shots and none above 480, where the
+// shots' errors have long averaged out and only time is lost.
+func propagate(run fit.Run, fitted fit.Result) (fit.Propagation, error) {
+	draws := min(10000, 480000/len(run.Shots))
+	if draws < 1000 || fitted.Lag == nil {
+		return fit.Propagation{}, nil
+	}
+	return fit.Propagate(run, fitted, draws)
 }
 
 // fitRun is a run as the fit takes it.

@@ -40,4 +40,7 @@ type Result struct {
 	Frames    []FrameResult
 	Warnings  []Warning
 	Plan      *fit.Schedule // what to shoot to reach Run.Goal; nil where none was asked for
+
+	// Propagation is the budget drawn by Monte Carlo; its parts are nil where the run is too large or tells no lag.
+	Propagation fit.Propagation
 }

@@ -36,7 +36,7 @@ func groupIf(unknown bool) string {
 
 // What the advice promises is met, on average over runs, within 15 %.
 func TestAdviceKeepsItsPromise(t *testing.T) {
-	for _, c := range []cell{{"drop", 2, 6, 3, false}, {"drop", 4, 4, 1, false}, {"push", 3, 6, 3, false}, {"sweep", 3, 6, 3, false}} {
+	for _, c := range []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 4, 1, false, false}, {"push", 3, 6, 3, false, false}, {"sweep", 3, 6, 3, false, false}} {
 		rng := rand.New(rand.NewPCG(23, 1))
 		var promised, met, before float64
 		for k := 0; k < 40; k++ {
@@ -90,7 +90,7 @@ func TestAdviceFromOneHeight(t *testing.T) {
 // The advised setting is the best of those looked at: checked by brute force with the same model,
 // the information summed anew for each.
 func TestAdviceIsBest(t *testing.T) {
-	run, _ := simulate(cell{"drop", 3, 4, 3, false}, rand.New(rand.NewPCG(4, 4)))
+	run, _ := simulate(cell{"drop", 3, 4, 3, false, false}, rand.New(rand.NewPCG(4, 4)))
 	sol := newLayout(run).review()
 	know := sol.identify()
 	best := sol.advice(know)[0]

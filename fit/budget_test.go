@@ -10,7 +10,7 @@ import (
 // designs are runs in which every kind of uncertainty occurs.
 func designs() []Run {
 	var list []Run
-	for k, c := range []cell{{"drop", 3, 4, 3, true}, {"push", 3, 5, 1, true}, {"sweep", 4, 4, 3, true}, {"drop", 2, 3, 0, false}} {
+	for k, c := range []cell{{"drop", 3, 4, 3, true, false}, {"push", 3, 5, 1, true, false}, {"sweep", 4, 4, 3, true, false}, {"drop", 2, 3, 0, false, false}} {
 		run, _ := simulate(c, rand.New(rand.NewPCG(41, uint64(k))))
 		if c.method == "sweep" {
 			run.SpeedRepeat = 0.01

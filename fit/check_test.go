@@ -59,7 +59,7 @@ func falseAlarms(c cell, runs int, seed uint64) (total float64, each map[string]
 // The alarms of a run with nothing wrong stay within CheckLevel, up to the luck of the simulation (three standard errors).
 func TestChecksFalseAlarms(t *testing.T) {
 	runs, seed := 80, uint64(5)
-	cells := []cell{{"drop", 2, 6, 3, false}, {"drop", 4, 6, 1, true}, {"push", 3, 4, 3, true}, {"sweep", 4, 6, 0, false}}
+	cells := []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 6, 1, true, false}, {"push", 3, 4, 3, true, false}, {"sweep", 4, 6, 0, false, false}}
 	if *alarmRuns > 0 {
 		runs, cells = *alarmRuns, alarmGrid()
 	}
@@ -81,7 +81,7 @@ func alarmGrid() (cells []cell) {
 		for _, k := range []int{2, 4} {
 			for _, n := range []int{3, 6, 12} {
 				for _, ratio := range []float64{0, 1, 3} {
-					cells = append(cells, cell{method, k, n, ratio, k == 4})
+					cells = append(cells, cell{method, k, n, ratio, k == 4, false})
 				}
 			}
 		}
@@ -93,7 +93,7 @@ func alarmGrid() (cells []cell) {
 // a step of 5 ms missed in one shot of three or one of six, each with a spread of 0.8 ms.
 func TestChecksFind(t *testing.T) {
 	spread := 0.1e-3 / 3.2 * 25
-	c := cell{"drop", 3, 8, spread / (0.1e-3 / 3.2), false}
+	c := cell{"drop", 3, 8, spread / (0.1e-3 / 3.2), false, false}
 	for name, by := range map[string]func(run Run, i int, rng *rand.Rand) float64{
 		"order": func(run Run, i int, _ *rand.Rand) float64 { return 3e-3 * float64(i) / float64(len(run.Shots)) },
 		"pause": func(run Run, i int, _ *rand.Rand) float64 {

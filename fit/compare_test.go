@@ -155,7 +155,7 @@ func TestCompareHolds(t *testing.T) {
 	for k := 0; k < pairs; k++ {
 		var two [2]Result
 		for i := range two {
-			run, _ := simulate(cell{"drop", 2, 5 + 3*i, 3, false}, rng)
+			run, _ := simulate(cell{"drop", 2, 5 + 3*i, 3, false, false}, rng)
 			two[i] = quick(run)
 		}
 		held += holds(Compare(*two[0].Lag, *two[1].Lag, CompareOptions{}).Interval95, 0)

@@ -1,6 +1,8 @@
 package fit
 
 import (
+	"bufio"
+	"encoding/json"
 	"flag"
 	"fmt"
 	"hash/fnv"
@@ -19,6 +21,7 @@ var (
 	longSeed  = flag.Uint64("coverage.seed", 1, "seed of the simulation")
 	longCells = flag.String("coverage.cells", "all", "all, or small for a tenth of the grid")
 	longOnly  = flag.String("coverage.only", "", "regular expression: only the cells whose line's start it matches, such as 'drop +2 +2 .* true'")
+	longFile  = flag.String("coverage.file", "", "file that keeps each cell's outcome; cells found there are not run again")
 	longWays  = flag.Bool("coverage.compare", false, "compare the methods tried, not only the chosen one")
 )
 
@@ -38,13 +41,12 @@ type tally struct{ lag, trip, next, spread, speed float64 }
 
 // outcome is what a cell gave.
 type outcome struct {
-	runs          float64
-	held          [ways]tally
-	se, seOracle  float64 // sums of squared errors of the lag
-	width, oracle float64
-	flagged       float64
-	untold        float64 // runs too weak to tell the lag
-	shots         float64
+	runs         float64
+	held         [ways]tally
+	se, seOracle float64 // sums of squared errors of the lag
+	flagged      float64
+	untold       float64 // runs too weak to tell the lag
+	shots        float64
 }
 
 func (o *outcome) add(p outcome) {
@@ -53,7 +55,7 @@ func (o *outcome) add(p outcome) {
 		a, b := &o.held[w], p.held[w]
 		a.lag, a.trip, a.next, a.spread, a.speed = a.lag+b.lag, a.trip+b.trip, a.next+b.next, a.spread+b.spread, a.speed+b.speed
 	}
-	o.se, o.seOracle, o.width, o.oracle = o.se+p.se, o.seOracle+p.seOracle, o.width+p.width, o.oracle+p.oracle
+	o.se, o.seOracle = o.se+p.se, o.seOracle+p.seOracle
 	o.flagged, o.shots, o.untold = o.flagged+p.flagged, o.shots+p.shots, o.untold+p.untold
 }
 
@@ -86,7 +88,6 @@ func (o *outcome) try(c cell, rng *rand.Rand, compare bool) {
 	o.runs++
 	o.se += sq(lag.Value - t.lag)
 	o.seOracle += sq(oracle(run, t) - t.lag)
-	o.width += lag.Interval95.High - lag.Interval95.Low
 	o.shots += float64(len(run.Shots))
 	for _, odd := range sol.odd {
 		if odd {
@@ -164,6 +165,9 @@ func oracle(run Run, t truth) float64 {
 		for j := range theta {
 			theta[j] += pt.step[j]
 		}
+		if math.Abs(pt.step[colLag]) < 1e-12 {
+			break
+		}
 		eiv = l.adjustSpeeds(theta, m, pt)
 	}
 	return theta[colLag]
@@ -211,8 +215,8 @@ func TestCoverage(t *testing.T) {
 		}
 	}
 	for _, c := range []cell{
-		{"drop", 2, 3, 1, false}, {"drop", 3, 3, 3, true}, {"drop", 4, 6, 0.5, true}, {"drop", 4, 6, 10, false},
-		{"push", 2, 3, 3, false}, {"push", 4, 4, 1, true}, {"sweep", 3, 4, 3, true}, {"sweep", 5, 5, 1, false},
+		{"drop", 2, 3, 1, false, false}, {"drop", 3, 3, 3, true, false}, {"drop", 4, 6, 0.5, true, false}, {"drop", 4, 6, 10, false, false},
+		{"push", 2, 3, 3, false, false}, {"push", 4, 4, 1, true, false}, {"sweep", 3, 4, 3, true, false}, {"sweep", 5, 5, 1, false, false},
 	} {
 		o := runCell(c, runs, 11, false)
 		h := o.held[wayChosen]
@@ -239,40 +243,118 @@ func TestCoverageLong(t *testing.T) {
 	if *longRuns == 0 {
 		t.Skip("the long form is run by scripts/coverage")
 	}
-	fmt.Fprintf(os.Stdout, "%-6s %6s %5s %6s %-6s %-9s %6s %6s %6s %6s %6s %7s %7s\n", "method", "levels", "shots", "ratio", "common", "way", "lag", "trip", "next", "spread", "speed", "rmse", "flagged")
-	cells, outside := grid(*longCells), 0
-	only := regexp.MustCompile(*longOnly)
+	fmt.Fprintf(os.Stdout, "%-6s %6s %5s %6s %-6s %-6s %-9s %6s %6s %6s %6s %6s %7s %7s\n", "method", "levels", "shots", "ratio", "common", "given", "way", "lag", "trip", "next", "spread", "speed", "rmse", "flagged")
+	cells, outside, tried := grid(*longCells), 0, 0
+	only, kept := regexp.MustCompile(*longOnly), openKeep(t, *longFile)
+	defer kept.close()
 	for _, c := range cells {
 		if !only.MatchString(c.label()) {
 			continue
 		}
-		o := runCell(c, *longRuns, *longSeed, *longWays)
+		o, known := kept.find(c)
+		if !known {
+			o = runCell(c, *longRuns, *longSeed, *longWays)
+			kept.add(c, o)
+		}
+		tried++
 		c.print(o)
 		if bad := o.outside(c); bad != "" {
 			outside++
 			t.Errorf("%+v: %s", c, bad)
 		}
 	}
-	fmt.Fprintf(os.Stdout, "%d of %d cells outside the limits\n", outside, len(cells))
+	fmt.Fprintf(os.Stdout, "%d of %d cells outside the limits\n", outside, tried)
 }
 
+// keep is the file of outcomes that lets a long grid be taken up again: one JSON line a cell.
+type keep struct {
+	file  *os.File
+	lines map[string]outcome
+}
+
+// kept is a line of it; the label, runs and seed say what it is the outcome of.
+type kept struct {
+	Cell           string
+	Runs           int
+	Seed           uint64
+	Done           float64
+	Held           [ways][5]float64
+	SE, SEOracle   float64
+	Flagged, Shots float64
+}
+
+func (k kept) name() string { return fmt.Sprint(k.Cell, k.Runs, k.Seed) }
+
+func openKeep(t *testing.T, path string) *keep {
+	k := &keep{lines: map[string]outcome{}}
+	if path == "" {
+		return k
+	}
+	file, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_APPEND, 0o644)
+	if err != nil {
+		t.Fatal(err)
+	}
+	k.file = file
+	for scan := bufio.NewScanner(file); scan.Scan(); {
+		var l kept
+		if json.Unmarshal(scan.Bytes(), &l) != nil { // a line cut off by an interruption is run again
+			continue
+		}
+		o := outcome{runs: l.Done, se: l.SE, seOracle: l.SEOracle, flagged: l.Flagged, shots: l.Shots}
+		for w, h := range l.Held {
+			o.held[w] = tally{h[0], h[1], h[2], h[3], h[4]}
+		}
+		k.lines[l.name()] = o
+	}
+	return k
+}
+
+func (k *keep) find(c cell) (outcome, bool) {
+	o, ok := k.lines[kept{Cell: c.label(), Runs: *longRuns, Seed: *longSeed}.name()]
+	return o, ok
+}
+
+func (k *keep) add(c cell, o outcome) {
+	if k.file == nil {
+		return
+	}
+	l := kept{Cell: c.label(), Runs: *longRuns, Seed: *longSeed, Done: o.runs, SE: o.se, SEOracle: o.seOracle, Flagged: o.flagged, Shots: o.shots}
+	for w, h := range o.held {
+		l.Held[w] = [5]float64{h.lag, h.trip, h.next, h.spread, h.speed}
+	}
+	line, err := json.Marshal(l)
+	if err == nil {
+		_, err = k.file.Write(append(line, '\n'))
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "could not keep the outcome:", err)
+	}
+}
+
+func (k *keep) close() {
+	if k.file != nil {
+		k.file.Close()
+	}
+}
+
+// grid lists the cells in an order drawn once, so that a grid broken off is a fair part of the whole.
 func grid(which string) []cell {
 	levels, shots, ratios := []int{2, 3, 4, 6}, []int{2, 3, 4, 6, 12}, []float64{0, 0.3, 1, 3, 10}
 	if which == "small" {
 		levels, shots, ratios = []int{2, 4}, []int{2, 4, 12}, []float64{0, 0.5, 1, 3, 10}
 	}
 	var cells []cell
-	for _, method := range []string{"drop", "push", "sweep"} {
-		for _, common := range []bool{false, true} {
-			for _, k := range levels {
-				for _, n := range shots {
-					for _, ratio := range ratios {
-						cells = append(cells, cell{method, k, n, ratio, common})
-					}
+	for _, common := range []bool{false, true} {
+		for _, k := range levels {
+			for _, n := range shots {
+				for _, ratio := range ratios {
+					cells = append(cells, cell{"drop", k, n, ratio, common, false}, cell{"push", k, n, ratio, common, false},
+						cell{"sweep", k, n, ratio, common, true}, cell{"drop", k, n, ratio, common, true}, cell{"push", k, n, ratio, common, true})
 				}
 			}
 		}
 	}
+	rand.New(rand.NewPCG(1, 1)).Shuffle(len(cells), func(i, j int) { cells[i], cells[j] = cells[j], cells[i] })
 	return cells
 }
 
@@ -303,7 +385,7 @@ func (o outcome) outside(c cell) string {
 
 // label is the start of a cell's line.
 func (c cell) label() string {
-	return fmt.Sprintf("%-6s %6d %5d %6.1f %-6v", c.method, c.levels, c.shots, c.ratio, c.common)
+	return fmt.Sprintf("%-6s %6d %5d %6.1f %-6v %-6v", c.method, c.levels, c.shots, c.ratio, c.common, c.given)
 }
 
 func (c cell) print(o outcome) {

@@ -26,18 +26,18 @@ func crosschecked() map[string]Run {
 			r.Shots[i].AdvanceU = 0
 		}
 	}
-	add("pushes.exact", cell{"push", 4, 5, 10, false}, 1, exact)
-	add("drops.exact.two", cell{"drop", 2, 6, 10, false}, 2, exact)
-	add("drops.exact.four", cell{"drop", 4, 4, 10, false}, 3, exact)
-	add("sweep.exact", cell{"sweep", 4, 4, 10, false}, 4, func(r *Run) {
+	add("pushes.exact", cell{"push", 4, 5, 10, false, false}, 1, exact)
+	add("drops.exact.two", cell{"drop", 2, 6, 10, false, false}, 2, exact)
+	add("drops.exact.four", cell{"drop", 4, 4, 10, false, false}, 3, exact)
+	add("sweep.exact", cell{"sweep", 4, 4, 10, false, false}, 4, func(r *Run) {
 		exact(r)
 		r.TripU = ptr(0)
 	})
-	add("full.drops", cell{"drop", 4, 6, 3, true}, 5, nil)
-	add("full.drops.two", cell{"drop", 2, 8, 10, true}, 6, nil)
-	add("full.drops.plain", cell{"drop", 3, 8, 3, false}, 7, nil)
-	add("full.pushes", cell{"push", 4, 6, 3, false}, 8, nil)
-	add("york.pushes", cell{"push", 4, 6, 0, true}, 9, func(r *Run) {
+	add("full.drops", cell{"drop", 4, 6, 3, true, false}, 5, nil)
+	add("full.drops.two", cell{"drop", 2, 8, 10, true, false}, 6, nil)
+	add("full.drops.plain", cell{"drop", 3, 8, 3, false, false}, 7, nil)
+	add("full.pushes", cell{"push", 4, 6, 3, false, false}, 8, nil)
+	add("york.pushes", cell{"push", 4, 6, 0, true, false}, 9, func(r *Run) {
 		for i := range r.Shots {
 			r.Shots[i].AdvanceU *= 2 // so that no spread is left and the weights are those stated
 		}

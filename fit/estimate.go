@@ -32,10 +32,10 @@ func capDF(df float64) float64 {
 	return df
 }
 
-// nextShot is where the lag of one more shot falls with 95 % probability.
+// nextShot is where the lag of one more shot falls with 95 % probability: the mixture's interval, stretched by what the run's rehearsal says.
 func (p *posterior) nextShot() *Interval {
-	mix := p.column(colLag, 1)
-	return &Interval{quantile(mix, 0.025), quantile(mix, 0.975)}
+	mix, at, factor := p.column(colLag, 1), p.theta[colLag]+p.best.step[colLag], p.stretchAt(p.best)
+	return &Interval{at - factor*(at-quantile(mix, 0.025)), at + factor*(quantile(mix, 0.975)-at)}
 }
 
 // spread reports the shot-to-shot standard deviation. The value is 0 when the readings scatter no

@@ -41,6 +41,19 @@ func nist(t *testing.T, name string) (rows [][]float64) {
 	return rows
 }
 
+// nistGroups reads a set of an analysis of variance: the number of the group, then the value.
+func nistGroups(t *testing.T, name string) (groups [][]float64) {
+	t.Helper()
+	for _, r := range nist(t, name) {
+		k := int(r[0]) - 1
+		for len(groups) <= k {
+			groups = append(groups, nil)
+		}
+		groups[k] = append(groups[k], r[1])
+	}
+	return groups
+}
+
 // NIST StRD, analysis of variance: certified F. The allowed errors follow the sets' constant leading digits.
 func TestOneWayNIST(t *testing.T) {
 	for _, c := range []struct {
@@ -48,15 +61,7 @@ func TestOneWayNIST(t *testing.T) {
 		f    float64
 		rel  float64
 	}{{"SmLs01", 21, 1e-12}, {"SmLs04", 21, 1e-8}, {"SmLs07", 21, 5e-3}, {"AtmWtAg", 15.9467335677930, 1e-8}, {"SiRstv", 1.18046237440255, 1e-12}} {
-		var groups [][]float64
-		for _, r := range nist(t, c.name+".dat") {
-			k := int(r[0]) - 1
-			for len(groups) <= k {
-				groups = append(groups, nil)
-			}
-			groups[k] = append(groups[k], r[1])
-		}
-		v, err := OneWay(groups)
+		v, err := OneWay(nistGroups(t, c.name+".dat"))
 		if err != nil {
 			t.Fatal(c.name, err)
 		}
@@ -161,25 +166,26 @@ func TestReweightedLTS(t *testing.T) {
 	}
 }
 
-// JCGM 101:2008 9.2.2 and 9.2.3: sums of four normal and of four rectangular quantities; 95 % +-3.91993 (exact) and +-3.879407
-// (analytic). They check the drawing and its quantiles as Propagate uses them.
+// JCGM 101:2008 9.2.2, 9.2.3 and 9.2.4: sums of four normal quantities, of four rectangular ones, and of four rectangular ones of which one is ten
+// times as wide; 95 % +-3.91993 (exact), +-3.879407 (analytic), +-17.01 (numpy; u 10.147). They check the drawing and its quantiles as Propagate uses them.
 func TestJCGM101(t *testing.T) {
 	const m = 400000
 	rng := rand.New(rand.NewPCG(drawSeed, 1))
-	normal, flat := make([]float64, m), make([]float64, m)
+	normal, flat, wide := make([]float64, m), make([]float64, m), make([]float64, m)
 	for i := range normal {
 		for k := 0; k < 4; k++ {
 			normal[i] += rng.NormFloat64()
 			flat[i] += math.Sqrt(3) * (2*rng.Float64() - 1)
+			wide[i] += math.Sqrt(3) * (2*rng.Float64() - 1) * []float64{1, 1, 1, 10}[k]
 		}
 	}
 	for _, c := range []struct {
-		draws []float64
-		half  float64
-	}{{normal, 3.91993}, {flat, 3.879407}} {
+		draws   []float64
+		u, half float64
+	}{{normal, 2, 3.91993}, {flat, 2, 3.879407}, {wide, math.Sqrt(103), 17.01}} {
 		_, ss := meanSquares(c.draws)
-		within(t, "u", math.Sqrt(ss/(m-1)), 2.00, 4*2/math.Sqrt(2*m))
+		within(t, "u", math.Sqrt(ss/(m-1)), c.u, 4*c.u/math.Sqrt(2*m))
 		sort.Float64s(c.draws)
-		within(t, "97.5 %", c.draws[390000], c.half, 4*2.67*2/math.Sqrt(m))
+		within(t, "97.5 %", c.draws[390000], c.half, 4*2.67*c.u/math.Sqrt(m))
 	}
 }

@@ -20,7 +20,7 @@ func cpu() time.Duration {
 // numpy.polyfit takes for a line through as many points (1.2 ms, measured where this was written); half as much again is allowed for
 // slower machines.
 func TestManyShots(t *testing.T) {
-	run, tr := simulate(cell{"drop", 5, 2000, 3, true}, rand.New(rand.NewPCG(9, 9)))
+	run, tr := simulate(cell{"drop", 5, 2000, 3, true, false}, rand.New(rand.NewPCG(9, 9)))
 	spoil(run, 0.01, rand.New(rand.NewPCG(9, 1)))
 	run = timed(run, rand.New(rand.NewPCG(9, 2)))
 	begin := cpu()

@@ -2,11 +2,14 @@ package fit
 
 import (
 	"errors"
+	"flag"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
 )
+
+var planSessions = flag.Int("plan.sessions", 0, "follow plans in this many sessions a case (scripts/coverage SESSIONS plan)")
 
 // session shoots what a plan says with the truth of the simulation.
 type session struct {
@@ -99,9 +102,12 @@ func leastFixed(goal, spread, u, dropU, maxDrop float64) (shots int, design stri
 func TestPlanNeedsFewShots(t *testing.T) {
 	for _, c := range []struct{ spread, goal, dropU float64 }{{0.5e-3, 0.25e-3, 0}, {1.5e-3, 0.7e-3, 0}, {0.8e-3, 0.4e-3, 0.5e-3}, {0.05e-3, 0.03e-3, 0}} {
 		best, design := leastFixed(c.goal, c.spread, 1e-4, c.dropU, 1.0)
-		const sessions = 40
+		sessions := 40
+		if *planSessions > 0 {
+			sessions = *planSessions
+		}
 		shots, missed, stages, se := 0.0, 0, 0, 0.0
-		for seed := uint64(0); seed < sessions; seed++ {
+		for seed := uint64(0); seed < uint64(sessions); seed++ {
 			s := newSession(seed, c.spread)
 			s.drop = c.dropU
 			goal := Goal{ULag: c.goal, MaxDrop: 1, Assume: Assumed{DropU: c.dropU}}
@@ -122,12 +128,12 @@ func TestPlanNeedsFewShots(t *testing.T) {
 					break
 				}
 			}
-			shots += float64(len(s.run.Shots)) / sessions
+			shots += float64(len(s.run.Shots)) / float64(sessions)
 			res := quick(s.run)
-			se += sq(res.Lag.Value-s.t.lag) / sessions
+			se += sq(res.Lag.Value-s.t.lag) / float64(sessions)
 		}
-		t.Logf("spread %.2g ms, goal %.2g ms: %.1f shots in %.1f stages; best fixed design %d (%s); error of the lag %.2f of the goal", 1e3*c.spread, 1e3*c.goal, shots, float64(stages)/sessions, best, design, math.Sqrt(se)/c.goal)
-		if e := math.Sqrt(se) / c.goal; e > 1.15*(1+2/math.Sqrt(2*sessions)) { // two standard errors of the simulation
+		t.Logf("spread %.2g ms, goal %.2g ms: %.1f shots in %.1f stages; best fixed design %d (%s); error of the lag %.2f of the goal", 1e3*c.spread, 1e3*c.goal, shots, float64(stages)/float64(sessions), best, design, math.Sqrt(se)/c.goal)
+		if e := math.Sqrt(se) / c.goal; e > 1.15*(1+2/math.Sqrt(2*float64(sessions))) { // two standard errors of the simulation
 			t.Errorf("%+v: error of the lag %.2f times the goal", c, e)
 		}
 		if shots > 1.1*float64(best) || missed > 0 {
@@ -138,10 +144,10 @@ func TestPlanNeedsFewShots(t *testing.T) {
 
 // The uncertainty promised for the whole plan is met within 15 % on average, by runs of every method.
 func TestPlanKeepsItsPromise(t *testing.T) {
-	for _, c := range []cell{{"drop", 2, 6, 3, false}, {"drop", 4, 4, 1, false}, {"drop", 2, 6, 10, false}, {"push", 3, 4, 3, false}, {"sweep", 3, 4, 3, false}} {
+	for _, c := range []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 4, 1, false, false}, {"drop", 2, 6, 10, false, false}, {"push", 3, 4, 3, false, false}, {"sweep", 3, 4, 3, false, false}} {
 		rng := rand.New(rand.NewPCG(29, 1))
 		ratio, n := 0.0, 0.0
-		for k := 0; k < 24; k++ {
+		for k := 0; k < max(24, *planSessions); k++ {
 			run, tr := simulate(c, rng)
 			res := quick(run)
 			plan, err := Plan(run, Goal{ULag: 0.6 * res.Lag.U})
@@ -167,7 +173,7 @@ func TestPlanKeepsItsPromise(t *testing.T) {
 func TestPlanStaysWithinTheRig(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 3))
 	for _, method := range []string{"drop", "push", "sweep"} {
-		run, _ := simulate(cell{method, 3, 4, 3, false}, rng)
+		run, _ := simulate(cell{method, 3, 4, 3, false, false}, rng)
 		run.MaxDrop, run.MaxDelay = 0.6, 0.015
 		res, err := Lag(run)
 		if err != nil {
@@ -197,7 +203,7 @@ func TestPlanStaysWithinTheRig(t *testing.T) {
 
 // What cannot be reached is said, with what stands in the way.
 func TestPlanSaysWhatIsOutOfReach(t *testing.T) {
-	run, _ := simulate(cell{"drop", 2, 6, 3, true}, rand.New(rand.NewPCG(8, 8)))
+	run, _ := simulate(cell{"drop", 2, 6, 3, true, false}, rand.New(rand.NewPCG(8, 8)))
 	plan, err := Plan(run, Goal{ULag: 1e-6})
 	if err != nil {
 		t.Fatal(err)

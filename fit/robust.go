@@ -109,20 +109,48 @@ func nearest(x, y []float64, l line, h int) []int {
 	for i := range x {
 		r[i] = math.Abs(y[i] - l.a - l.b*x[i])
 	}
-	order := append([]float64(nil), r...)
-	slices.Sort(order)
+	edge := smallest(append([]float64(nil), r...), h-1)
 	use := make([]int, 0, h)
 	for i, v := range r {
-		if v < order[h-1] {
+		if v < edge {
 			use = append(use, i)
 		}
 	}
 	for i, v := range r { // ties at the edge, first come first
-		if v == order[h-1] && len(use) < h {
+		if v == edge && len(use) < h {
 			use = append(use, i)
 		}
 	}
 	return use
+}
+
+// smallest is the value that k others come before in order; x is rearranged (Hoare, Commun. ACM 4 (1961) 321).
+func smallest(x []float64, k int) float64 {
+	lo, hi := 0, len(x)-1
+	for lo < hi {
+		pivot, i, j := x[(lo+hi)/2], lo, hi
+		for i <= j {
+			for x[i] < pivot {
+				i++
+			}
+			for pivot < x[j] {
+				j--
+			}
+			if i <= j {
+				x[i], x[j] = x[j], x[i]
+				i, j = i+1, j-1
+			}
+		}
+		switch {
+		case k <= j:
+			hi = j
+		case k >= i:
+			lo = i
+		default:
+			return x[k]
+		}
+	}
+	return x[k]
 }
 
 func trimmedSum(x, y []float64, l line, h int) float64 {

@@ -1,10 +1,13 @@
 package fit
 
 import (
+	"flag"
 	"math"
 	"math/rand/v2"
 	"testing"
 )
+
+var robustRuns = flag.Int("robust.runs", 0, "spoil this many runs a design with false trips (scripts/coverage RUNS trips)")
 
 // spoil makes a share of the shots, drawn at random, false trips: the ruler is read far before
 // where it should be.
@@ -20,8 +23,11 @@ func spoil(run Run, share float64, rng *rand.Rand) []bool {
 // With 15 % false trips: at least 95 % of them flagged, at most 1 % of good shots, and the lag's
 // error at most 1.5 times that of the run without them.
 func TestFalseTrips(t *testing.T) {
-	const runs = 150
-	for _, c := range []cell{{"drop", 2, 6, 3, false}, {"drop", 4, 6, 3, false}, {"drop", 3, 4, 1, true}, {"push", 4, 6, 3, false}, {"sweep", 4, 6, 3, false}, {"drop", 6, 12, 3, false}} {
+	runs := 150
+	if *robustRuns > 0 {
+		runs = *robustRuns
+	}
+	for _, c := range []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 6, 3, false, false}, {"drop", 3, 4, 1, true, false}, {"push", 4, 6, 3, false, false}, {"sweep", 4, 6, 3, false, false}, {"drop", 6, 12, 3, false, false}} {
 		rng := rand.New(rand.NewPCG(17, 3))
 		var good, bad, goodFlagged, badFlagged, se, seClean float64
 		for k := 0; k < runs; k++ {

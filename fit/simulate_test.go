@@ -12,6 +12,7 @@ type cell struct {
 	shots  int     // a level
 	ratio  float64 // spread x typical speed over the reading noise
 	common bool    // with errors of heights, letting go, tape, gravity, speeds and trip place
+	given  bool    // the trip place is known; always so for a sweep
 }
 
 // truth is what a simulated run was drawn from.
@@ -35,7 +36,7 @@ func simulate(c cell, rng *rand.Rand) (Run, truth) {
 	if c.common && c.method == "drop" {
 		run.GravityU, run.DropCommonU = 1e-3, 0.5e-3
 	}
-	if c.method == "sweep" {
+	if c.method == "sweep" || c.given {
 		run.TripU = ptr(0.05e-3)
 		if c.common {
 			run.TripU = ptr(0.3e-3)

@@ -16,6 +16,7 @@ type budgetView struct {
 	ID, Name, Caption string
 	Lines             []budgetLineView
 	U, DF, Expanded   string
+	Drawn             string // what drawing the inputs gives instead
 }
 
 type budgetLineView struct{ Name, Kind, N, Input, Sensitivity, U, Share string }
@@ -34,12 +35,29 @@ func budgetViews(r calib.Result) []budgetView {
 		if of != nil {
 			v.Expanded = in.at(half(*of), half(*of))
 		}
+		v.Drawn = drawnText(r.Propagation, b.Of, in)
 		for _, c := range b.Lines {
 			v.Lines = append(v.Lines, budgetLine(c, b.Unit))
 		}
 		out = append(out, v)
 	}
 	return out
+}
+
+// drawnText says what the Monte Carlo propagation of JCGM 101:2008 gave, and whether it agrees.
+func drawnText(p fit.Propagation, of string, in scale) string {
+	q := p.Lag
+	if of == "trip_offset" {
+		q = p.Trip
+	}
+	if q == nil {
+		return ""
+	}
+	verdict := "This agrees with the budget and the interval."
+	if !q.Agrees {
+		verdict = "This does not agree within its tolerance: the run bends more than a budget, which is a straight line, can follow. Trust the interval, and shoot more to narrow it."
+	}
+	return fmt.Sprintf("Drawn instead %d times through the model itself (Monte Carlo, JCGM 101): standard uncertainty %s, 95 %% interval %s. %s", p.Draws, in.at(q.U, q.U), in.span(q.Interval95), verdict)
 }
 
 func budgetLine(c fit.Contribution, of string) budgetLineView {

@@ -90,3 +90,18 @@ func TestPlanTakesThePlaceOfTheAdvice(t *testing.T) {
 		t.Error("the plan and the advice are both there")
 	}
 }
+
+// The Monte Carlo propagation is set beside the budget it belongs to, with its verdict.
+func TestDrawnBudgetSaysWhetherItAgrees(t *testing.T) {
+	p := fit.Propagation{Draws: 10000, Lag: &fit.Propagated{U: 0.18e-3, Interval95: fit.Interval{Low: 51.94e-3, High: 52.69e-3}, Agrees: true}}
+	if got := drawnText(p, "lag", ms); !strings.Contains(got, "10000 times") || !strings.Contains(got, "0.18 ms") || !strings.Contains(got, "agrees with") {
+		t.Error(got)
+	}
+	p.Lag.Agrees = false
+	if got := drawnText(p, "lag", ms); !strings.Contains(got, "does not agree") {
+		t.Error(got)
+	}
+	if got := drawnText(p, "trip_offset", mm); got != "" {
+		t.Error(got)
+	}
+}
