@@ -8,14 +8,14 @@ import (
 	"strconv"
 	"strings"
 
-	"leadmark/calib"
+	"leadmark/input"
 )
 
 // Parse reads the text of rig.toml and checks every value. The name is the one that errors give
 // the file; what is wrong is a *calib.InputError, the first one found of each kind.
 func Parse(name string, text []byte) (Profile, error) {
 	var file rigFile
-	toml, err := calib.DecodeStrict(name, text, &file)
+	toml, err := input.DecodeStrict(name, text, &file)
 	if err != nil {
 		return Profile{}, err
 	}
@@ -44,7 +44,7 @@ func Parse(name string, text []byte) (Profile, error) {
 
 // checker keeps the first fault.
 type checker struct {
-	toml calib.TOMLFile
+	toml input.TOMLFile
 	err  error
 }
 

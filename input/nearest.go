@@ -1,4 +1,4 @@
-package calib
+package input
 
 import (
 	"fmt"
@@ -22,7 +22,7 @@ func unitNames() map[string]string {
 func unknownKey(key []string, t reflect.Type) (what, hint string) {
 	name := key[len(key)-1]
 	table := key[:len(key)-1]
-	here := fieldAt(t, table)
+	here := TypeAt(t, table)
 	what = "unknown key " + name
 	if len(table) > 0 {
 		what += " in [" + strings.Join(table, ".") + "]"
@@ -123,8 +123,8 @@ func structOf(t reflect.Type) reflect.Type {
 	return t
 }
 
-// fieldAt follows dotted TOML keys through struct types; nil when they lead nowhere.
-func fieldAt(t reflect.Type, key []string) reflect.Type {
+// TypeAt follows dotted TOML keys through struct types; nil when they lead nowhere.
+func TypeAt(t reflect.Type, key []string) reflect.Type {
 	for _, k := range key {
 		s := structOf(t)
 		if s == nil || s.Kind() != reflect.Struct {
@@ -165,9 +165,15 @@ func keysOf(t reflect.Type) []string {
 	return keys
 }
 
+// Help is what a key of the struct type t means, from its help tag.
+func Help(t reflect.Type, key string) string {
+	f, _ := fieldNamed(structOf(t), key)
+	return f.Tag.Get("help")
+}
+
 func describe(t reflect.Type, key string) string {
-	if f, ok := fieldNamed(structOf(t), key); ok && f.Tag.Get("help") != "" {
-		return " (" + f.Tag.Get("help") + ")"
+	if help := Help(t, key); help != "" {
+		return " (" + help + ")"
 	}
 	return ""
 }
