@@ -47,7 +47,9 @@ func (w *work) pictureTries(base change) []change {
 			continue
 		}
 		c := base
-		c.text, c.k = fmt.Sprintf("f/%g, and the flash one stop %s", MarkedFNumber(n), map[bool]string{true: "up", false: "down"}[stop > 0]), k
+		o := w.focused.Optics
+		o.FNumber = n
+		c.text, c.k = fmt.Sprintf("f/%g, and the flash one stop %s (diffraction then %.2g µm)", MarkedFNumber(n), map[bool]string{true: "up", false: "down"}[stop > 0], o.Diffraction()*1e6), k
 		all = append(all, c)
 	}
 	if k := w.settingsWith(w.framing, w.focused.Optics.FNumber, -1, base.k); w.light != nil && !math.IsNaN(k.stop) && !math.IsInf(k.stop, 1) {

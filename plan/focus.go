@@ -14,9 +14,11 @@ type Focus struct {
 	Print      float64 // print over sensor
 	PrintLong  float64 // m, long side of the print
 	Far, Near  float64 // m, depths within which the blur of defocus is below Limit
-	Depth      float64 // m, what the depth of field has to hold on either side
+	Depth      float64 // m, what must lie in focus on either side for a share p of trips
 	Pace       float64 // m/s across the view, below which a share p of trips lie
-	Blur       Blur    // at the edge of that depth, at that pace
+	MidDepth   float64 // m, half the trips need no more depth than this
+	MidPace    float64 // m/s, half the trips are no faster across the view
+	Blur       Blur    // at that depth and pace: half the trips are no worse
 	PixelPitch float64 // m; 0 where unknown
 }
 
@@ -31,13 +33,11 @@ type Blur struct {
 // focuser has what the choice of aperture rests on.
 type focuser struct {
 	lens      Optics // at the magnification, without an f-number
-	limit     float64
 	depth     float64
 	pace      float64
 	pixel     float64
 	heads     []rig.Head
 	iso       float64
-	p         float64
 	planLight bool
 }
 
@@ -70,7 +70,8 @@ func (l Light) short() float64 {
 
 // choose takes of the f-numbers that lenses mark in thirds of a stop the one of the least total blur, among those for which
 // the heads suffice where there are any: a wider one blurs by defocus, a narrower one by diffraction and, since it needs more
-// power and so a longer flash, by motion.
+// power and so a longer flash, by motion. The blur is that of the middle trip: to save the furthest few by a very narrow aperture
+// would soften all of them.
 func (f focuser) choose(widest, narrowest float64) float64 {
 	best, least, bright := 0.0, math.Inf(1), false
 	for _, n := range thirdStops(widest, narrowest) {
@@ -92,9 +93,10 @@ const (
 // focus plans aperture and light together.
 func (w *work) focus() {
 	p := w.req.Rig
-	f := focuser{lens: w.framing.Optics, limit: printBlur * max(p.Camera.Sensor[0], p.Camera.Sensor[1]) / w.opt.PrintLong, pixel: w.pixelPitch(),
-		heads: p.Flash, iso: w.iso(), p: w.opt.Probability, planLight: len(p.Flash) > 0}
-	f.depth, f.pace = w.depth(), w.quantile(w.set.pace, w.opt.Probability)
+	long := max(p.Camera.Sensor[0], p.Camera.Sensor[1])
+	away := w.away()
+	f := focuser{lens: w.framing.Optics, pixel: w.pixelPitch(), heads: p.Flash, iso: w.iso(), planLight: len(p.Flash) > 0,
+		depth: w.quantile(away, 0.5), pace: w.quantile(w.set.pace, 0.5)}
 	n := w.opt.FNumber
 	if n == 0 {
 		widest, narrowest := p.Lens.FNumber[0], p.Lens.FNumber[1]
@@ -104,24 +106,25 @@ func (w *work) focus() {
 		n = f.choose(widest, narrowest)
 	}
 	o, b, l := f.blurAt(n)
-	w.focused = &Focus{Optics: o, Stated: w.opt.FNumber > 0, Limit: f.limit, Print: w.opt.PrintLong / max(p.Camera.Sensor[0], p.Camera.Sensor[1]), PrintLong: w.opt.PrintLong, Depth: f.depth, Pace: f.pace, Blur: b, PixelPitch: f.pixel}
-	w.focused.Far, w.focused.Near = o.DepthOfField(f.limit)
+	w.focused = &Focus{Optics: o, Stated: w.opt.FNumber > 0, Limit: printBlur * long / w.opt.PrintLong, Print: w.opt.PrintLong / long, PrintLong: w.opt.PrintLong,
+		Depth: w.quantile(away, w.opt.Probability), Pace: w.quantile(w.set.pace, w.opt.Probability), MidDepth: f.depth, MidPace: f.pace, Blur: b, PixelPitch: f.pixel}
+	w.focused.Far, w.focused.Near = o.DepthOfField(w.focused.Limit)
 	if f.planLight {
 		w.light = &l
 		w.finishLight()
 	}
 }
 
-// depth is what must lie in focus on either side: the whole body, or where the nose is in a share p of trips.
-func (w *work) depth() float64 {
+// away is how far each trip's body, or its nose where that is what must be sharp, lies from the plane in focus.
+func (w *work) away() []float64 {
 	if w.req.Subject.FocusOn != FocusNose {
-		return w.reach.Depth[1]
+		return w.set.face[aside]
 	}
 	away := make([]float64, len(w.set.mid))
 	for i, z := range w.set.mid {
 		away[i] = math.Abs(z)
 	}
-	return kth(away, int(w.opt.Probability*float64(len(away))))
+	return away
 }
 
 func (w *work) pixelPitch() float64 {

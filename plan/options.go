@@ -31,9 +31,10 @@ type Options struct {
 	Colours     []RGB    // of the subject, for the backdrop
 }
 
-// DefaultOptions are the settings without any wish: a reach for 95 %, judged on a print 300 mm long.
+// DefaultOptions are the settings without any wish: a reach for 95 %, judged on a print 250 mm long, for which tables of
+// depth of field are usually reckoned.
 func DefaultOptions() Options {
-	return Options{Probability: 0.95, Draws: 1 << 17, Seed: 1, PrintLong: 0.3}
+	return Options{Probability: 0.95, Draws: 1 << 17, Seed: 1, PrintLong: 0.25}
 }
 
 // printBlur is the largest blur on a print that still counts as sharp, m: what an eye resolves at reading distance. Common

@@ -80,6 +80,9 @@ func ParseSubject(name string, text []byte, o input.Overrides) (Subject, error) 
 	}
 	c := checker{input.Source{File: toml, Flags: flags}}
 	s := Subject{FocusOn: FocusBody, Sources: file.Sources}
+	for key := range flags { // what is said of the file's value does not hold for another
+		delete(s.Sources, key)
+	}
 	if file.Name != nil {
 		s.Name = *file.Name
 	}
