@@ -52,9 +52,17 @@ func (w *work) pictureTries(base change) []change {
 		c.text, c.k = fmt.Sprintf("f/%g, and the flash one stop %s (diffraction then %.2g µm)", MarkedFNumber(n), map[bool]string{true: "up", false: "down"}[stop > 0], o.Diffraction()*1e6), k
 		all = append(all, c)
 	}
-	if k := w.settingsWith(w.framing, w.focused.Optics.FNumber, -1, base.k); w.light != nil && !math.IsNaN(k.stop) && !math.IsInf(k.stop, 1) {
-		c := base
-		c.text, c.k = "the flash one stop down, and the ISO one stop up", k
+	for i, words := range []string{"one stop", "two stops"} {
+		k := w.settingsWith(w.framing, w.focused.Optics.FNumber, -float64(i+1), base.k)
+		if w.light != nil && !math.IsNaN(k.stop) && !math.IsInf(k.stop, 1) {
+			c := base
+			c.text, c.k = "the flash "+words+" down, and the ISO "+words+" up", k
+			all = append(all, c)
+		}
+	}
+	if !base.k.nose {
+		c = base
+		c.text, c.k.nose = "the nose alone in focus, not the whole body", true
 		all = append(all, c)
 	}
 	c = base

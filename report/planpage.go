@@ -181,10 +181,18 @@ func tripsLine(p plan.Plan) Line {
 		if i > 0 {
 			l.Value += ", "
 		}
-		l.Value += fmt.Sprint(t.N)
+		l.Value += tripsText(t.N)
 	}
 	l.Note = "with 50, 90 and 95 % confidence"
 	return l
+}
+
+// tripsText prints a number of trips; of many, the two digits that a small chance supports.
+func tripsText(n int) string {
+	if n < 100 {
+		return fmt.Sprint(n)
+	}
+	return fmt.Sprintf("about %.0f", roundTo(float64(n), 2))
 }
 
 func changeLines(p plan.Plan) []Line {
