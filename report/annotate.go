@@ -47,7 +47,7 @@ func SideWanted(f calib.FrameResult) int { return sideWanted(f, lineMark{}) }
 // annotated is a large picture of the ruler part of a frame with what was found drawn on it, and
 // what it says written below. The marks keep clear of the graduations, beside the ruler.
 func annotated(src image.Image, f calib.FrameResult, trip lineMark) (*image.RGBA, error) {
-	face, err := newFace()
+	face, err := newFace(annotatedText)
 	if err != nil {
 		return nil, err
 	}
@@ -62,12 +62,12 @@ func annotated(src image.Image, f calib.FrameResult, trip lineMark) (*image.RGBA
 	return withFoot(v.img, face, f, trip), nil
 }
 
-func newFace() (font.Face, error) {
+func newFace(size float64) (font.Face, error) {
 	f, err := opentype.Parse(goregular.TTF)
 	if err != nil {
 		return nil, fmt.Errorf("reading the built-in type face: %w", err)
 	}
-	return opentype.NewFace(f, &opentype.FaceOptions{Size: annotatedText, DPI: 72, Hinting: font.HintingFull})
+	return opentype.NewFace(f, &opentype.FaceOptions{Size: size, DPI: 72, Hinting: font.HintingFull})
 }
 
 // clampAspect keeps a picture from becoming a sliver.

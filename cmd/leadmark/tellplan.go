@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"image"
+	"io"
 	"path/filepath"
 	"strings"
 
@@ -106,4 +107,20 @@ func middleColours(img image.Image) []plan.RGB {
 	return all
 }
 
-func writeFigure(path string, p plan.Plan, dark bool) error { return nil }
+// writeFigure draws the set, whole or not at all, and only over an earlier drawing of ours.
+func writeFigure(path string, p plan.Plan, dark bool) error {
+	var data []byte
+	var err error
+	if strings.EqualFold(filepath.Ext(path), ".png") {
+		data, err = report.PlanPNG(p, dark)
+	} else {
+		data, err = report.PlanSVG(p)
+	}
+	if err != nil {
+		return fmt.Errorf("drawing the set: %w", err)
+	}
+	return writePrint(path, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+}
