@@ -43,6 +43,7 @@ func mayImport() map[string][]string {
 		"scripts/drawruns": {"ruler/rulertest"},
 
 		"scripts/codesearch": nil,
+		"scripts/planbench":  {"plan", "rig"},
 	}
 }
 

@@ -73,10 +73,12 @@ func Nearest(name string, known []string) string {
 	best, distance := "", len(name)
 	alike, length := "", 3
 	for _, k := range known {
-		if d := edits(strings.ToLower(name), strings.ToLower(k)); d < distance && 3*d <= max(len(k), len(name), 3)+2 {
+		n, d := commonStart(strings.ToLower(name), strings.ToLower(k)), edits(strings.ToLower(name), strings.ToLower(k))
+		closer := d < distance || d == distance && n > commonStart(strings.ToLower(name), strings.ToLower(best))
+		if closer && 3*d <= max(len(k), len(name), 3)+2 {
 			best, distance = k, d
 		}
-		if n := commonStart(strings.ToLower(name), strings.ToLower(k)); n > length {
+		if n > length {
 			alike, length = k, n
 		}
 	}

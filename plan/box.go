@@ -69,6 +69,9 @@ func smallest(find, set *sample, p float64) (Reach, shape) {
 	s := firstShape(find, p)
 	s.search(find, p)
 	k, size := s.size(set, p)
+	if math.IsInf(k, 0) { // no face can move: all trips agree, or as good as all
+		k, size.U = 1, 0
+	}
 	for j := range s.half {
 		s.half[j] *= k
 	}

@@ -99,11 +99,13 @@ func (w *work) changes() []Change {
 	m := newModel(base.subject, base.law, w.model.delay)
 	same := m.draws(changeDraws, w.opt.Seed, 5)
 	before := base.k.keeper(same).P
+	w.drawn += same.total()
 	var all []Change
 	for _, c := range w.tries(base) {
 		s := same
 		if !sameTrips(c, base) {
 			s = newModel(c.subject, c.law, w.model.delay).draws(changeDraws, w.opt.Seed, 5)
+			w.drawn += s.total()
 		}
 		p := c.k.keeper(s).P
 		all = append(all, Change{c.text, p, p - before})

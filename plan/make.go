@@ -21,6 +21,7 @@ type Plan struct {
 	Moment   *Moment
 	Backdrop *Backdrop
 	Paths    []Path // of a few trips, for the drawn set
+	Drawn    int    // trips drawn in all, for the reach and for what was asked of it
 	Warnings []Warning
 	Cautions []string
 }
@@ -44,6 +45,7 @@ type work struct {
 	light    *Light
 	chances  *Chance
 	warnings []Warning
+	drawn    int
 }
 
 // shapeDraws is from how many trips the box's shape is searched; more where few trips lie outside.
@@ -63,6 +65,7 @@ func Make(req Request) (Plan, error) {
 	w.reach, s = smallest(find, w.set, w.opt.Probability)
 	w.reach.SideView, w.reach.TopView = w.model.outlines(s, w.opt.Seed)
 	w.lead = w.set.lead()
+	w.drawn += w.set.total() + find.total() + outlineDraws
 	p := Plan{Request: req, Delay: req.delay(), Lead: w.lead, Reach: w.reach}
 	if err := w.picture(&p); err != nil {
 		return Plan{}, err
@@ -78,7 +81,7 @@ func Make(req Request) (Plan, error) {
 		b := ChooseBackdrop(w.opt.Colours)
 		p.Backdrop = &b
 	}
-	p.Paths = w.model.paths(w.opt.Seed)
+	p.Paths, p.Drawn = w.model.paths(w.opt.Seed), w.drawn
 	w.warn(p)
 	p.Warnings, p.Cautions = w.warnings, cautions(p)
 	return p, nil

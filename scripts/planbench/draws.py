@@ -2,6 +2,8 @@
 """The same trips drawn by NumPy, as docs/formats-additions.md and the plan's conventions have them: lag, speed, heading and
 place in the opening at random, the body's eight corners' box at the flash, and the share of bodies inside a given box.
 
+Drawn in chunks that stay in the processor's cache, which is the fastest for NumPy.
+
 usage: draws.py CASE.json -> prints JSON: seconds (best of the given repeats), share inside.
 Only the drawing and counting are timed, not the start of Python.
 """
@@ -65,7 +67,9 @@ def main():
     best, share = float("inf"), []
     for _ in range(c["repeats"]):
         t = time.perf_counter()
-        share.append(inside(c, bodies(c, *trips(c, rng, c["draws"]))))
+        for done in range(0, c["draws"], c["chunk"]):
+            n = min(c["chunk"], c["draws"] - done)
+            share.append(inside(c, bodies(c, *trips(c, rng, n))))
         best = min(best, time.perf_counter() - t)
     print(json.dumps({"seconds": best, "inside": float(np.mean(share)), "draws": c["draws"] * c["repeats"]}))
 
