@@ -84,12 +84,10 @@ func firstShape(d *sample, p float64) shape {
 	work := make([]float64, d.total())
 	for j := range s.base {
 		copy(work, d.face[j])
-		slices.Sort(work)
-		s.base[j] = work[len(work)/2]
-		q := int(float64(len(work)) * (1 - (1-p)/faces))
-		s.half[j] = work[min(q, len(work)-1)] - s.base[j]
+		s.base[j] = kth(work, len(work)/2)
+		s.half[j] = kth(work, int(float64(len(work))*(1-(1-p)/faces))) - s.base[j]
 		if s.half[j] < 1e-9*(math.Abs(s.base[j])+1e-3) {
-			s.base[j], s.half[j] = work[len(work)-1], 0
+			s.base[j], s.half[j] = slices.Max(work), 0
 		}
 	}
 	return s

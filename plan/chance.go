@@ -44,22 +44,23 @@ func (w *work) settingsOf() (k settings, known bool) {
 
 // chance counts what the trips give.
 func (w *work) chance() {
-	s := w.set
 	k, known := w.settingsOf()
-	field := s.count(func(i int) bool { return k.frame.whole(s, i) })
-	focus := s.count(func(i int) bool { return k.sharp(s, i) })
-	all := k.keeper(s)
-	c := Chance{InField: &field, InFocus: &focus, Keeper: &all}
+	all := w.set.counts(8, func(i int, yes []bool) {
+		over := k.frame.over(w.set, i)
+		yes[0] = max(over[0], over[1], over[2], over[3]) <= 0
+		yes[1] = k.sharp(w.set, i)
+		yes[2] = w.set.pace[i] <= k.stop
+		yes[3] = yes[0] && yes[1] && yes[2]
+		for side, o := range over {
+			yes[4+side] = o > 0
+		}
+	})
+	w.chances = &Chance{InField: &all[0], InFocus: &all[1], Keeper: &all[3], Clips: [4]share(all[4:])}
 	if known {
-		frozen := s.count(func(i int) bool { return s.pace[i] <= k.stop })
-		c.Frozen = &frozen
+		w.chances.Frozen = &all[2]
 	} else {
-		c.Keeper, c.AtMost = nil, &all
+		w.chances.Keeper, w.chances.AtMost = nil, &all[3]
 	}
-	for side := range c.Clips {
-		c.Clips[side] = s.count(func(i int) bool { return k.frame.over(s, i)[side] > 0 })
-	}
-	w.chances = &c
 }
 
 // TripsFor is how many trips bring one keeper or more with confidence q when each does with chance p: the least n with
@@ -96,15 +97,14 @@ type change struct {
 func (w *work) changes() []Change {
 	base := change{subject: w.req.Subject, law: w.req.Lag}
 	base.k, _ = w.settingsOf()
-	m := newModel(base.subject, base.law, w.model.delay)
-	same := m.draws(changeDraws, w.opt.Seed, 5)
+	same := w.model.draws(changeDraws, w.opt.Seed, 5)
 	before := base.k.keeper(same).P
 	w.drawn += same.total()
 	var all []Change
 	for _, c := range w.tries(base) {
 		s := same
 		if !sameTrips(c, base) {
-			s = newModel(c.subject, c.law, w.model.delay).draws(changeDraws, w.opt.Seed, 5)
+			s = w.model.with(c.subject, c.law).draws(changeDraws, w.opt.Seed, 5)
 			w.drawn += s.total()
 		}
 		p := c.k.keeper(s).P

@@ -88,22 +88,27 @@ func (l LagLaw) Quantile(p float64) float64 {
 // bend is the standardised law's quantile as a function of the normal's: a table, since millions are drawn.
 // Between its points lies a straight line, off by less than 1e-3 of the scale wherever 0.9999 of trips lie.
 type bend struct {
-	table []float64 // at z = k/bendStep, k from 0
+	table []float64 // at z = k/bendStep - bendTo
 }
 
 const (
 	bendStep = 64
-	bendTo   = 5.25 // beyond it 2e-7 of the trips lie
+	bendTo   = 9 // no number drawn lies further out (sequence.next has 52 bits)
+	bendFlat = 5 // beyond it 6e-7 of the trips lie, and the law is taken as it is there
 )
 
 func (l LagLaw) bend() bend {
 	if l.DF == 0 || l.DF > 1e5 {
 		return bend{}
 	}
-	const n = bendTo*bendStep + 2
-	b := bend{make([]float64, n)}
-	for k := 1; k < n; k++ {
-		b.table[k] = -l.quantileT(normalCDF(-float64(k) / bendStep)) // the lower tail keeps its digits
+	const half = bendTo * bendStep
+	b := bend{make([]float64, 2*half+2)}
+	for k := 1; k <= half; k++ {
+		t := b.table[half-k+1]
+		if k <= bendFlat*bendStep {
+			t = l.quantileT(normalCDF(-float64(k) / bendStep)) // the lower tail keeps its digits
+		}
+		b.table[half-k], b.table[half+k] = t, -t
 	}
 	return b
 }
@@ -112,8 +117,7 @@ func (b bend) at(z float64) float64 {
 	if b.table == nil {
 		return z
 	}
-	x := min(math.Abs(z)*bendStep, float64(len(b.table))-1.001)
+	x := (z + bendTo) * bendStep
 	k := int(x)
-	t := b.table[k] + (x-float64(k))*(b.table[k+1]-b.table[k])
-	return math.Copysign(t, z)
+	return b.table[k] + (x-float64(k))*(b.table[k+1]-b.table[k])
 }

@@ -8,7 +8,7 @@ import (
 // outlineSides is how many sides an outline has at most, and outlineDraws from how many trips it is drawn.
 const (
 	outlineSides = 24
-	outlineDraws = 1 << 14
+	outlineDraws = 1 << 13
 )
 
 // outlines are the outlines, seen from the side (along, up) and from above (along, depth), of all the places
@@ -17,6 +17,7 @@ const (
 func (m *model) outlines(s shape, seed uint64) (side, top [][2]float64) {
 	r := rand.New(rand.NewPCG(seed, 3))
 	const parts = 4
+	normals := halfCircle()
 	var reach [parts][2][outlineSides]float64
 	var begin [parts]sequence
 	for i := range begin {
@@ -27,14 +28,8 @@ func (m *model) outlines(s shape, seed uint64) (side, top [][2]float64) {
 	}
 	inParallel(parts, func(i int) {
 		for range outlineDraws / parts {
-			b := m.body(m.draw(&begin[i]))
-			if !m.inside(b, s) {
-				continue
-			}
-			for k := range outlineSides {
-				sin, cos := math.Sincos(2 * math.Pi * float64(k) / outlineSides)
-				reach[i][0][k] = max(reach[i][0][k], m.support(b, [3]float64{cos, sin, 0}))
-				reach[i][1][k] = max(reach[i][1][k], m.support(b, [3]float64{cos, 0, sin}))
+			if b := m.body(m.draw(&begin[i])); m.inside(b, s) {
+				m.stretch(b, &normals, &reach[i])
 			}
 		}
 	})
@@ -52,6 +47,31 @@ func (m *model) outlines(s shape, seed uint64) (side, top [][2]float64) {
 		all[1][k] = max(all[1][k], far)
 	}
 	return polygon(all[0]), polygon(all[1])
+}
+
+// stretch widens the outlines, as far as they reach in each direction, by a body. Half the directions are the others turned
+// round, for which the box reaches as far from its middle.
+func (m *model) stretch(b body, normals *[outlineSides / 2][2]float64, reach *[2][outlineSides]float64) {
+	up, side := crossAxes(b)
+	l, h, w := m.s.Length/2, m.s.Height/2, m.s.Width/2
+	for k, n := range normals {
+		c, s := n[0], n[1]
+		for v, q := range [2][4]float64{{b.y, b.dy, up[1], side[1]}, {b.z, b.dz, up[2], side[2]}} {
+			mid := c*b.x + s*q[0]
+			out := l*math.Abs(c*b.dx+s*q[1]) + h*math.Abs(c*up[0]+s*q[2]) + w*math.Abs(c*side[0]+s*q[3])
+			reach[v][k] = max(reach[v][k], mid+out)
+			reach[v][k+outlineSides/2] = max(reach[v][k+outlineSides/2], out-mid)
+		}
+	}
+}
+
+// halfCircle is half the directions in which an outline's sides face.
+func halfCircle() (n [outlineSides / 2][2]float64) {
+	for k := range n {
+		sin, cos := math.Sincos(2 * math.Pi * float64(k) / outlineSides)
+		n[k] = [2]float64{cos, sin}
+	}
+	return n
 }
 
 func (m *model) inside(b body, s shape) bool {

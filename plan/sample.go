@@ -92,17 +92,33 @@ type share struct{ P, U float64 }
 
 // count is the share of trips for which is holds.
 func (s *sample) count(is func(i int) bool) share {
-	var p [starts]float64
-	for r := range p {
-		n := 0
+	return s.counts(1, func(i int, yes []bool) { yes[0] = is(i) })[0]
+}
+
+// counts are the shares of trips for which each of n things holds, looked at together.
+func (s *sample) counts(n int, look func(i int, yes []bool)) []share {
+	var part [starts][]float64
+	inParallel(starts, func(r int) {
+		yes, sum := make([]bool, n), make([]float64, n)
 		for i := r * s.n; i < (r+1)*s.n; i++ {
-			if is(i) {
-				n++
+			look(i, yes)
+			for j, y := range yes {
+				if y {
+					sum[j]++
+				}
 			}
 		}
-		p[r] = float64(n) / float64(s.n)
+		part[r] = sum
+	})
+	all := make([]share, n)
+	for j := range all {
+		var p [starts]float64
+		for r := range p {
+			p[r] = part[r][j] / float64(s.n)
+		}
+		all[j] = overStarts(p)
 	}
-	return overStarts(p)
+	return all
 }
 
 // overStarts is the mean over the starts and its standard error. The error is no less than one trip would make.

@@ -17,13 +17,31 @@ type model struct {
 
 func newModel(s Subject, law LagLaw, delay float64) *model {
 	m := &model{s: s, law: law, bend: law.bend(), delay: delay}
+	m.cuts()
+	return m
+}
+
+// with is the model of another subject or another law of the same kind.
+func (m *model) with(s Subject, law LagLaw) *model {
+	n := *m
+	n.s, n.law = s, law
+	if law.DF != m.law.DF {
+		n.bend = law.bend()
+	}
+	n.cuts()
+	return &n
+}
+
+// cuts reckons what of the laws lies below zero, where they are cut off.
+func (m *model) cuts() {
+	s, law := m.s, m.law
+	m.cut, m.still = 0, 0
 	if law.Scale > 0 {
 		m.cut = law.cdfT(-law.Mean / law.Scale)
 	}
 	if s.SpeedSD > 0 {
 		m.still = normalCDF(-s.Speed / s.SpeedSD)
 	}
-	return m
 }
 
 // body is a subject at the flash: a box of the three lengths whose length lies along the unit vector
@@ -32,6 +50,7 @@ type body struct {
 	noseX, noseZ float64
 	x, y, z      float64 // middle
 	dx, dy, dz   float64
+	level        float64 // length of the vector's horizontal part
 	across       float64 // speed across the view, m/s
 }
 
@@ -49,12 +68,8 @@ func (m *model) draw(q *sequence) start {
 	var t start
 	u, v := q.next(0), q.next(1)
 	if m.law.Scale > 0 {
-		u = m.cut + u*(1-m.cut)
-		if m.bend.table != nil && m.cut > 0 {
-			t.tau = max(m.law.Mean+m.law.Scale*m.bend.at(normalQuantile(u)), 0)
-		} else {
-			t.tau = m.law.Mean + m.law.Scale*m.bend.at(normalQuantile(u))
-		}
+		z := normalQuantile(m.cut + u*(1-m.cut))
+		t.tau = max(m.law.Mean+m.law.Scale*m.bend.at(z), 0) // the table may miss the cut by a hair
 	} else {
 		t.tau = m.law.Mean
 	}
@@ -106,10 +121,11 @@ func (m *model) at(t start, tau float64) (p, v [3]float64) {
 // body is the subject of a trip at the flash.
 func (m *model) body(t start) body {
 	p, v := m.at(t, t.tau)
-	speed := math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2])
-	b := body{dx: 1, across: math.Sqrt(v[0]*v[0] + v[1]*v[1])}
-	if speed > 0 {
-		b.dx, b.dy, b.dz = v[0]/speed, v[1]/speed, v[2]/speed
+	flat := v[0]*v[0] + v[2]*v[2]
+	b := body{dx: 1, level: 1, across: math.Sqrt(v[0]*v[0] + v[1]*v[1])}
+	if speed := math.Sqrt(flat + v[1]*v[1]); speed > 0 {
+		k := 1 / speed
+		b.dx, b.dy, b.dz, b.level = v[0]*k, v[1]*k, v[2]*k, math.Sqrt(flat)*k
 	}
 	if m.s.Motion == Table {
 		if _, _, _, v := m.s.Course.at(t.tau); v == 0 {
@@ -126,7 +142,7 @@ func (m *model) body(t start) body {
 // half is how far the body reaches from its middle along each axis: the box of its eight corners.
 func (m *model) half(b body) (x, y, z float64) {
 	l, h, w := m.s.Length/2, m.s.Height/2, m.s.Width/2
-	r := math.Sqrt(b.dx*b.dx + b.dz*b.dz)
+	r := b.level
 	ax, ay, az := math.Abs(b.dx), math.Abs(b.dy), math.Abs(b.dz)
 	if r < 1e-9 { // straight up or down: the plane through along is taken
 		return h, l, w
@@ -135,20 +151,11 @@ func (m *model) half(b body) (x, y, z float64) {
 	return l*ax + (h*ay*ax+w*az)*k, l*ay + h*r, l*az + (h*ay*az+w*ax)*k
 }
 
-// support is how far the body reaches in the direction n from the origin.
-func (m *model) support(b body, n [3]float64) float64 {
-	up, side := crossAxes(b)
-	along := n[0]*b.dx + n[1]*b.dy + n[2]*b.dz
-	return n[0]*b.x + n[1]*b.y + n[2]*b.z + m.s.Length/2*math.Abs(along) + m.s.Height/2*math.Abs(dot(n, up)) + m.s.Width/2*math.Abs(dot(n, side))
-}
-
 // crossAxes are the directions of the body's height and width.
 func crossAxes(b body) (up, side [3]float64) {
-	r := math.Sqrt(b.dx*b.dx + b.dz*b.dz)
+	r := b.level
 	if r < 1e-9 { // straight up or down: the plane through along is taken
 		return [3]float64{-b.dy, 0, 0}, [3]float64{0, 0, 1}
 	}
 	return [3]float64{-b.dy * b.dx / r, r, -b.dy * b.dz / r}, [3]float64{-b.dz / r, 0, b.dx / r}
 }
-
-func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
