@@ -52,6 +52,13 @@ func (w *work) pictureTries(base change) []change {
 		c.text, c.k = fmt.Sprintf("f/%g, and the flash one stop %s (diffraction then %.2g µm)", MarkedFNumber(n), map[bool]string{true: "up", false: "down"}[stop > 0], o.Diffraction()*1e6), k
 		all = append(all, c)
 	}
+	if n := w.focused.Optics.FNumber * math.Sqrt2; w.light != nil && (w.req.Rig.Lens.FNumber[1] == 0 || n <= w.req.Rig.Lens.FNumber[1]*1.03) {
+		o := w.focused.Optics
+		o.FNumber = n
+		c := base
+		c.text, c.k = fmt.Sprintf("f/%g, and the ISO one stop up (diffraction then %.2g µm)", MarkedFNumber(n), o.Diffraction()*1e6), w.settingsWith(w.framing, n, 0, base.k)
+		all = append(all, c)
+	}
 	for i, words := range []string{"one stop", "two stops"} {
 		k := w.settingsWith(w.framing, w.focused.Optics.FNumber, -float64(i+1), base.k)
 		if w.light != nil && !math.IsNaN(k.stop) && !math.IsInf(k.stop, 1) {

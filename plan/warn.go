@@ -107,8 +107,28 @@ func (w *work) warnHeads(l Light) {
 		}
 		w.warnRange(h)
 	}
+	w.warnUneven()
 	if headsOn(w.req.Rig.Flash, rig.Subject) == 0 {
 		w.say("no-key", "no head lights the subject (lights = \"subject\"), so the exposure cannot be planned")
+	}
+}
+
+// unevenStops is the difference of light across the reach from which it is told (our own choice, no source).
+const unevenStops = 1.5
+
+// warnUneven tells of a head so close that the near and the far end of the reach are lit very differently: by the square of their
+// distances (inverse square), the reach's longest side taken to point at the head.
+func (w *work) warnUneven() {
+	long := max(w.reach.Along[1]-w.reach.Along[0], w.reach.Up[1]-w.reach.Up[0], w.reach.Depth[1]-w.reach.Depth[0])
+	for i, h := range w.light.Heads {
+		d := w.req.Rig.Flash[i].Distance
+		if h.Lights != rig.Subject || len(h.Missing) > 0 {
+			continue
+		}
+		if stops := 2 * math.Log2((d+long/2)/max(d-long/2, d/1e3)); stops > unevenStops {
+			w.say("uneven-light", "%s stands %.3g mm away and the reach is %.3g mm long: between its two ends the light may differ by up to %.1f stops. Put it further away, or along the shorter side", h.Name, d*1e3, long*1e3, stops)
+			return
+		}
 	}
 }
 

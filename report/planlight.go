@@ -52,7 +52,10 @@ func headLine(h plan.HeadPlan, f rig.Head) Line {
 		line.Note = "the rig does not state " + strings.Join(h.Missing, ", ")
 		return line
 	}
-	line.Value = rig.PowerText(h.Power) + ", " + flashText(h.Flash)
+	line.Value = rig.PowerText(h.Power)
+	if h.Flash != nil || h.Lights != rig.Backdrop { // how long a backdrop is lit blurs nothing
+		line.Value += ", " + flashText(h.Flash)
+	}
 	line.Note = "at " + lengthText(f.Distance)
 	if h.Lights != rig.Subject {
 		line.Note += ", " + ratioText(h.Ratio) + " the light on the subject"
@@ -137,7 +140,7 @@ func ghostText(below, streak float64) string {
 func energyLines(l plan.Light, trips []plan.Trips) []Line {
 	var lines []Line
 	if l.Recycle > 0 {
-		lines = append(lines, Line{"recycle", "Wait between trips", unit.Plain(roundTo(l.Recycle, 2), unit.Second), "until the slowest head is charged again"})
+		lines = append(lines, Line{"recycle", "Recycling", unit.Plain(roundTo(l.Recycle, 2), unit.Second), "of the slowest head at its power; the animal's rest between trips is what counts"})
 	}
 	if l.Energy > 0 {
 		e := Line{"energy", "Flash energy", unit.Plain(roundTo(l.Energy, 2), "J") + " a trip", "of the heads that state it"}

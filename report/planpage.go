@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"leadmark/plan"
+	"leadmark/rig"
 	"leadmark/unit"
 )
 
@@ -25,6 +26,38 @@ func PlanHead(p plan.Plan) Headline {
 	}
 	h.After = fmt.Sprintf("on average; a box %s long, %s high and %s deep holds the whole body in %s of trips.", lengthText(r.Along[1]-r.Along[0]), lengthText(r.Up[1]-r.Up[0]), lengthText(r.Depth[1]-r.Depth[0]), chanceText(r.Probability))
 	return h
+}
+
+// PlanSettings is what to set, in one sentence; "" where the rig's description does not suffice.
+func PlanSettings(p plan.Plan) string {
+	if p.Framing == nil {
+		return ""
+	}
+	s := "Set " + cameraSettings(p)
+	if p.Light != nil {
+		for _, h := range p.Light.Heads {
+			if h.Power > 0 {
+				s += "; " + h.Name + " " + rig.PowerText(h.Power)
+			}
+		}
+	}
+	f := p.Framing
+	return s + fmt.Sprintf("; sensor %s from the trip point's plane, aimed %s past the trip point and %s. A keeper in %s of trips.", lengthText(f.Optics.SensorDistance()), lengthText(f.Aim[0]), aimHeight(*f), chanceOfKeeper(p))
+}
+
+// cameraSettings is aperture, ISO, shutter time and delay.
+func cameraSettings(p plan.Plan) string {
+	set := "f/" + plainNumber(plan.MarkedFNumber(p.Focus.Optics.FNumber))
+	if l := p.Light; l != nil {
+		set += fmt.Sprintf(", ISO %.0f", plan.MarkedISO(l.ISO))
+		if l.Exposure > 0 {
+			set += ", " + shutterText(l.Exposure)
+		}
+	}
+	if p.Delay > 0 {
+		set += ", added delay " + ms.stated(p.Delay)
+	}
+	return set
 }
 
 func subjectName(p plan.Plan) string {
@@ -85,15 +118,17 @@ func framingLines(p plan.Plan) []Line {
 	lines := []Line{
 		{"field", "Field", lengthText(f.Field[0]) + " x " + lengthText(f.Field[1]), f.Orientation() + "; the body is " + chanceText(f.Fill) + " of its width"},
 		{"magnification", "Magnification", magnificationText(f.Optics.Magnification), fmt.Sprintf("%s from the sensor plane, %s from the lens (thin lens)", lengthText(f.Optics.SensorDistance()), lengthText(f.Optics.Distance()))},
-		{"aim", "Aim the middle at", lengthText(f.Aim[0]) + " past the trip point", aimHeight(f.Aim[1]) + "; " + exitSeen(f)},
+		{"aim", "Aim the middle at", lengthText(f.Aim[0]) + " past the trip point", aimHeight(f) + "; " + exitSeen(f)},
 		{"clips", "It cuts the body off in", chanceText(1 - c.InField.P), "of trips" + clipText(c.Clips[0].P, c.Clips[1].P, c.Clips[2].P, c.Clips[3].P)},
 	}
 	return lines
 }
 
-func aimHeight(up float64) string {
+// aimHeight says how high the middle is aimed; less than a hundredth of the field's height is level.
+func aimHeight(f plan.Framing) string {
+	up := f.Aim[1]
 	switch {
-	case math.Abs(up) < 0.5e-3:
+	case math.Abs(up) < f.Field[1]/100:
 		return "level with the middle of the opening"
 	case up > 0:
 		return lengthText(up) + " above the middle of the opening"
@@ -141,7 +176,7 @@ func focusLines(p plan.Plan) []Line {
 	}
 	total := um(b.Total)
 	if f.PixelPitch > 0 {
-		total += " = " + plainNumber(b.Total/f.PixelPitch) + " px"
+		total += " = " + plainNumber(roundTo(b.Total/f.PixelPitch, 2)) + " px"
 	}
 	return append(lines,
 		Line{"blur", "Blur on the sensor", total, "in the middle trip: " + parts},
@@ -206,6 +241,10 @@ func changeLines(p plan.Plan) []Line {
 func signed(gain float64) string {
 	n := math.Round(gain * 100)
 	switch {
+	case n == 1:
+		return "1 point more"
+	case n == -1:
+		return "1 point less"
 	case n > 0:
 		return fmt.Sprintf("%.0f points more", n)
 	case n < 0:

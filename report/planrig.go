@@ -134,20 +134,10 @@ func (q pane) list(spots []spot, settings []string, x float64) float64 {
 
 // settingsText is what to set, in a few lines.
 func settingsText(p plan.Plan) []string {
-	f, o := p.Framing, p.Focus
-	set := "f/" + plainNumber(plan.MarkedFNumber(o.Optics.FNumber))
-	if l := p.Light; l != nil {
-		set += fmt.Sprintf(", ISO %.0f", plan.MarkedISO(l.ISO))
-		if l.Exposure > 0 {
-			set += ", " + shutterText(l.Exposure)
-		}
-	}
-	if p.Delay > 0 {
-		set += ", added delay " + ms.stated(p.Delay)
-	}
+	f := p.Framing
 	chance := "a keeper in " + chanceOfKeeper(p) + " of trips"
-	return []string{set, fmt.Sprintf("field %s x %s, %s, 1 : %s", lengthText(f.Field[0]), lengthText(f.Field[1]), f.Orientation(), plainNumber(roundTo(1/f.Optics.Magnification, 2))),
-		"aimed " + lengthText(f.Aim[0]) + " past the trip point, " + aimHeight(f.Aim[1]), chance}
+	return []string{cameraSettings(p), fmt.Sprintf("field %s x %s, %s, 1 : %s", lengthText(f.Field[0]), lengthText(f.Field[1]), f.Orientation(), plainNumber(roundTo(1/f.Optics.Magnification, 2))),
+		"aimed " + lengthText(f.Aim[0]) + " past the trip point, " + aimHeight(*f), chance}
 }
 
 func chanceOfKeeper(p plan.Plan) string {

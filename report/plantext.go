@@ -19,8 +19,13 @@ func lengthText(x float64) string {
 	return unit.Plain(math.Round(x*1e4)/1e4, unit.Millimetre)
 }
 
-// spanText prints an interval of planned lengths.
-func spanText(low, high float64) string { return lengthText(low) + " to " + lengthText(high) }
+// spanText prints an interval of planned lengths, both ends alike.
+func spanText(low, high float64) string {
+	if max(math.Abs(low), math.Abs(high)) >= 0.03 {
+		low, high = math.Round(low*1e3)/1e3, math.Round(high*1e3)/1e3
+	}
+	return lengthText(low+0) + " to " + lengthText(high+0)
+}
 
 // aboutMM prints a mean at the digits that the scatter about it leaves meaning to.
 func aboutMM(mean, sd float64) string {

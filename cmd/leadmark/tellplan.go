@@ -20,6 +20,9 @@ import (
 func (a *app) tellPlanned(p plan.Plan, figure string) error {
 	out := &printer{w: a.stdout}
 	out.linef("%s", hanging("", report.PlanHead(p).String()))
+	if s := report.PlanSettings(p); s != "" {
+		out.linef("%s", hanging("", s))
+	}
 	for _, s := range report.PlanPage(p) {
 		out.linef("\n%s", s.Title)
 		out.linef("%s", indented(answerTable(s.Lines)))
