@@ -97,7 +97,7 @@ func viewsOf(p plan.Plan) views {
 	v.take(&v.along, -1.2*s.Length, 0)
 	v.take(&v.up, -s.Exit[0], s.Exit[0])
 	v.take(&v.depth, -s.Exit[1], s.Exit[1])
-	for _, path := range p.Paths {
+	for _, path := range shownPaths(p) {
 		for i := range path.Side {
 			v.take(&v.along, path.Side[i][0], path.Side[i][0])
 			v.take(&v.up, path.Side[i][1], path.Side[i][1])
@@ -187,7 +187,7 @@ func (p pane) axes(title, other string) {
 // scene draws what both views show alike; k picks the body's outline and the path's other coordinate.
 func (p pane) scene(pl plan.Plan, outline [][2]float64, box [2]float64, k int) {
 	p.area("outline", outline)
-	for _, path := range pl.Paths {
+	for _, path := range shownPaths(pl) {
 		var line [][2]float64
 		for _, q := range path.Points {
 			line = append(line, p.at(q[0], q[k]))
@@ -196,6 +196,14 @@ func (p pane) scene(pl plan.Plan, outline [][2]float64, box [2]float64, k int) {
 		p.area("body", [][][2]float64{1: path.Side, 2: path.Top}[k])
 	}
 	p.rect("reach", pl.Reach.Along, box)
+}
+
+// shownPaths are as many trips as leave the bodies apart: fewer of a body that is large in its reach.
+func shownPaths(pl plan.Plan) []plan.Path {
+	r, s := pl.Reach, pl.Request.Subject
+	room := (r.Along[1] - r.Along[0]) * min(r.Up[1]-r.Up[0], r.Depth[1]-r.Depth[0])
+	n := int(1.5 * room / (s.Length * max(s.Height, s.Width)))
+	return pl.Paths[:min(len(pl.Paths), max(n, 4))]
 }
 
 // side draws the view from the side.
