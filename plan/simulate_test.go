@@ -11,7 +11,7 @@ import (
 // This file draws trips by itself, straight from the conventions of the file formats: its own random numbers, its own geometry by
 // turning eight corners. It shares nothing with the package but the values it is given.
 
-// drawnTrip is a rough copy of nature.
+// nature is a subject before a rig.
 type nature struct {
 	s     plan.Subject
 	lag   plan.LagLaw
@@ -64,7 +64,8 @@ func (m matrix) turn(v [3]float64) (w [3]float64) {
 
 // heading turns along (1, 0, 0) upward by e and then toward the camera by a.
 func heading(e, a float64) matrix {
-	se, ce, sa, ca := math.Sin(e), math.Cos(e), math.Sin(a), math.Cos(a)
+	se, ce := math.Sincos(e)
+	sa, ca := math.Sincos(a)
 	return matrix{{ca * ce, -ca * se, -sa}, {se, ce, 0}, {sa * ce, -sa * se, ca}}
 }
 

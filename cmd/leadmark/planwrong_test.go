@@ -61,6 +61,7 @@ func wrongPlans() []wrongPlan {
 		{args: `--subject strike.toml --lag-ms 12 --spread-ms 0.8 --moment 60`, want: 0, out: []string{`Or an added delay of`}},
 		{args: `--preset blowfly $bee`, want: 2, err: []string{`--preset: and --subject both say what the subject is`}},
 		{args: `--lag-ms 52 --spread-ms 0.8`, want: 2, err: []string{`length_mm is not stated`}},
+		{args: `--preset frogghopper --lag-ms 50 --spread-ms 1`, want: 2, err: []string{`frogghopper is not known`, `hint: the nearest is froghopper`}},
 		{args: `$bee --probability 1.5`, want: 2, err: []string{`--probability: is 1.5; it must lie between 0.5 and 0.999`}},
 		{args: `$bee --draws 10`, want: 2, err: []string{`--draws: is 10; it must lie between`}},
 		{args: `$bee --orientation upside`, want: 2, err: []string{`--orientation: is "upside"; it is landscape or portrait`}},
