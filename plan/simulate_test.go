@@ -215,3 +215,34 @@ func TestReachHoldsWhatItSays(t *testing.T) {
 		})
 	}
 }
+
+// The chance that the whole body is in the picture, against corners seen one by one from the entrance pupil: the plan takes a body to be
+// all as near as its nearest point, so it says no more than that, and not much less.
+func TestInFieldAgainstProjectedCorners(t *testing.T) {
+	const trips = 200_000
+	wide := bee()
+	wide.AzimuthSD = rad(25)
+	for i, s := range []plan.Subject{bee(), wide} {
+		p := makePlan(t, func(r *plan.Request) { r.Subject, r.Options.Field = s, 0.07 })
+		f := p.Framing
+		u := f.Optics.PupilDistance()
+		n := nature{s, measured(), 0, rand.New(rand.NewPCG(uint64(i), 3))}
+		whole := 0
+		for range trips {
+			in := true
+			for _, c := range n.corners() {
+				k := u / (u - c[2]) // onto the plane in focus
+				in = in && math.Abs(c[0]-f.Aim[0])*k <= f.Field[0]/2 && math.Abs(c[1]-f.Aim[1])*k <= f.Field[1]/2
+			}
+			if in {
+				whole++
+			}
+		}
+		got := float64(whole) / trips
+		t.Logf("in the picture: %.4f by corners, %.4f by the plan", got, p.Chance.InField.P)
+		u95 := 3*math.Sqrt(got*(1-got)/trips) + 3*p.Chance.InField.U
+		if d := got - p.Chance.InField.P; d < -u95 || d > 0.012 {
+			t.Errorf("%.4f by corners, %.4f by the plan", got, p.Chance.InField.P)
+		}
+	}
+}

@@ -57,6 +57,9 @@ func TestDrawnSet(t *testing.T) {
 			}
 		}
 		set := planDrawing(p)
+		if set.h > 2*set.w {
+			t.Errorf("%s: %g px high, more than twice as high as wide", preset, set.h)
+		}
 		for _, it := range set.items {
 			for _, q := range it.points {
 				if q[0] < -1 || q[0] > set.w+1 || q[1] < -1 || q[1] > set.h+1 {
