@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"leadmark/rig"
 )
@@ -304,17 +303,6 @@ func sortDown(x []float64) {
 			x[j], x[j-1] = x[j-1], x[j]
 		}
 	}
-}
-
-// headList names heads for a message.
-func headList(heads []HeadPlan, is func(HeadPlan) bool) string {
-	var names []string
-	for _, h := range heads {
-		if is(h) {
-			names = append(names, h.Name)
-		}
-	}
-	return strings.Join(names, ", ")
 }
 
 // powerText writes a power as heads do.
