@@ -149,7 +149,7 @@ func TestPresets(t *testing.T) {
 			}
 		}
 		p := makePlan(t, func(r *plan.Request) { r.Subject = s })
-		if p.Reach.ProbabilityU > 0.002 || p.Chance.InField.P < 0.94 {
+		if p.Reach.ProbabilityU > 0.004 || p.Chance.InField.P < 0.94 {
 			t.Errorf("%s: %+v", name, p.Reach)
 		}
 	}

@@ -36,6 +36,7 @@ func measured() plan.LagLaw {
 func makePlan(t testing.TB, change func(*plan.Request)) plan.Plan {
 	t.Helper()
 	r := plan.Request{Rig: bench(), Subject: bee(), Lag: measured(), Options: plan.DefaultOptions()}
+	r.Options.Draws = 1 << 15 // enough for what is asked here, and quick
 	if change != nil {
 		change(&r)
 	}
