@@ -26,24 +26,26 @@ func mayImport() map[string][]string {
 	return map[string][]string{
 		"":                 nil, // this folder: tests of the tree alone
 		"unit":             nil,
+		"input":            nil, // what people write, read strictly
 		"fit":              nil,
 		"frame":            nil,
 		"ruler":            {"fit"},
 		"ruler/rulertest":  {"ruler"}, // draws rulers
 		"ruler/printed":    {"ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
 		"vision":           {"frame", "ruler"},
-		"calib":            {"frame", "ruler", "fit"},
-		"rig":              {"calib", "fit"}, // calibrations over time are compared and charted by fit
-		"plan":             {"rig", "fit"},
-		"shoot":            {"plan"},
+		"calib":            {"input", "frame", "ruler", "fit"},
+		"rig":              {"input", "calib", "fit"}, // calibrations over time are compared and charted by fit
+		"plan":             {"input", "rig", "fit"},
+		"shoot":            {"input", "plan"},
 		"report":           {"calib", "rig", "plan", "shoot", "unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
 		"desk":             {"report"},
-		"cmd/leadmark":     {"unit", "fit", "frame", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"cmd/leadmark":     {"unit", "input", "fit", "frame", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns": {"ruler/rulertest"},
 
 		"scripts/codesearch": nil,
 		"scripts/benchmark":  {"ruler/rulertest"},
 		"scripts/readstudy":  {"frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
+		"scripts/planbench":  {"plan", "rig"},
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"leadmark/frame"
+	"leadmark/input"
 	"leadmark/ruler"
 )
 
@@ -106,7 +107,7 @@ func TestEstimateSaysWhyThereIsNoResult(t *testing.T) {
 			t.Errorf("%s: %T %v", name, err, err)
 			continue
 		}
-		if what, hint := Describe(err); what == "" || hint == "" || strings.Contains(what, "hint:") {
+		if what, hint := input.Describe(err); what == "" || hint == "" || strings.Contains(what, "hint:") {
 			t.Errorf("%s: %q, %q", name, what, hint)
 		}
 	}

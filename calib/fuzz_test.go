@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/pelletier/go-toml/v2"
+
+	"leadmark/input"
 )
 
 func FuzzRunFile(f *testing.F) {
@@ -15,8 +17,8 @@ func FuzzRunFile(f *testing.F) {
 	f.Add([]byte("[[conditions]]\n[ruler.mark]\n\"\\u0000\" = 1"))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		var a, b RunFile
-		if _, err := DecodeStrict("run.toml", text, &a); err != nil {
-			if what, _ := Describe(err); what == "" {
+		if _, err := input.DecodeStrict("run.toml", text, &a); err != nil {
+			if what, _ := input.Describe(err); what == "" {
 				t.Error("an error that says nothing")
 			}
 			return
@@ -26,7 +28,7 @@ func FuzzRunFile(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err := DecodeStrict("again", again, &b); err != nil {
+		if _, err := input.DecodeStrict("again", again, &b); err != nil {
 			t.Fatalf("%v\n%s", err, again)
 		}
 		if x, _ := toml.Marshal(b); string(x) != string(again) { // as text: NaN is not equal to itself

@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"leadmark/input"
 )
 
 // Names of the files that describe a run.
@@ -54,7 +56,7 @@ func Load(dir string, o Overrides) (Run, error) {
 			return Run{}, err
 		}
 	}
-	run.Digest = digestOf(text, table, o.text())
+	run.Digest = digestOf(text, table, o.Text())
 	return run, nil
 }
 
@@ -97,7 +99,7 @@ func isEmpty(dir string) bool {
 
 // readOptional returns nil for a file that is not there.
 func readOptional(path string, limit int64) ([]byte, error) {
-	data, err := ReadBounded(path, limit)
+	data, err := input.ReadBounded(path, limit)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}

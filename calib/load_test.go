@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"leadmark/input"
 	"leadmark/ruler"
 )
 
@@ -149,11 +150,11 @@ func TestLoadNamesWhatIsWrongAndWhere(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := Load(folder(t, c.files...), Overrides{})
-			var input *InputError
-			if !errors.As(err, &input) {
+			var fault *InputError
+			if !errors.As(err, &fault) {
 				t.Fatalf("%T %v is not an InputError", err, err)
 			}
-			what, hint := Describe(err)
+			what, hint := input.Describe(err)
 			for _, part := range c.want {
 				if !strings.Contains(what+"\n"+hint, part) {
 					t.Errorf("%q is missing in\n%s\nhint: %s", part, what, hint)
@@ -165,7 +166,7 @@ func TestLoadNamesWhatIsWrongAndWhere(t *testing.T) {
 
 func TestLoadListsEveryFaultOfAFile(t *testing.T) {
 	_, err := Load(folder(t, "run.toml", "method = \"drop\"\ntravel = \"down\"\nfoo = 1\n[conditions]\nbar = 2\n"), Overrides{})
-	if n := len(Faults(err)); n != 2 {
+	if n := len(input.Faults(err)); n != 2 {
 		t.Errorf("%d faults, want 2: %v", n, err)
 	}
 }
@@ -189,7 +190,7 @@ func TestFlagsStandInForRunToml(t *testing.T) {
 	o = Overrides{}
 	o.Set("conditions.drop_mm", "-4")
 	_, err = Load(folder(t, "run.toml", wholeRun), o)
-	if what, _ := Describe(err); !strings.HasPrefix(what, "--drop-mm: is -4; it cannot be negative") {
+	if what, _ := input.Describe(err); !strings.HasPrefix(what, "--drop-mm: is -4; it cannot be negative") {
 		t.Errorf("a wrong flag is named as %q", what)
 	}
 	o.Set("conditions.drop_mm", "500")

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 
 	"leadmark/frame"
+	"leadmark/input"
 	"leadmark/ruler"
 )
 
@@ -27,7 +28,7 @@ type Readings struct {
 // shots.csv. A cell that is empty, or a column that is not there, takes the value of shots.csv, else
 // of run.toml. What is wrong is an *InputError.
 func LoadReadings(path string, run Run) (Readings, error) {
-	text, err := ReadBounded(path, maxTable)
+	text, err := input.ReadBounded(path, maxTable)
 	if errors.Is(err, fs.ErrNotExist) {
 		return Readings{}, &InputError{File: path, What: "there is no such file", Hint: "give a CSV file with the columns frame,advance_mm,u_mm"}
 	}
@@ -45,48 +46,48 @@ func ParseReadings(name string, text []byte, run Run) ([]HandReading, error) {
 	if err != nil {
 		return nil, err
 	}
-	var wrong faults
+	var wrong input.List
 	var list []HandReading
 	first := map[string]int{}
 	listed := run.byName()
-	for _, row := range t.rows {
+	for _, row := range t.Rows {
 		h, faults := t.reading(row, run, listed)
 		for _, f := range faults {
-			wrong.add(f)
+			wrong.Add(f)
 		}
 		if line, twice := first[h.Frame]; twice && h.Frame != "" {
-			wrong.add(t.fault(row, "frame", fmt.Sprintf("%s is named twice, first on line %d", h.Frame, line), "keep one of the two lines"))
+			wrong.Add(t.Fault(row, "frame", fmt.Sprintf("%s is named twice, first on line %d", h.Frame, line), "keep one of the two lines"))
 		}
-		first[h.Frame] = row.line
+		first[h.Frame] = row.Line
 		list = append(list, h)
 	}
-	return list, wrong.err(name)
+	return list, wrong.Err(name)
 }
 
-func (t *table) reading(r row, run Run, listed map[string]ShotEntry) (HandReading, []*InputError) {
+func (t table) reading(r input.Row, run Run, listed map[string]ShotEntry) (HandReading, []*InputError) {
 	defaults := run.Defaults
-	earlier, is := listed[t.cell(r, "frame")]
+	earlier, is := listed[t.Cell(r, "frame")]
 	if is {
 		defaults = earlier.Conditions
 	}
 	shot, wrong := t.shot(r, defaults, run.Method)
 	h := HandReading{ShotEntry: shot}
-	if is && t.cell(r, "use") == "" {
+	if is && t.Cell(r, "use") == "" {
 		h.Use = earlier.Use
 	}
 	if h.Why == "" {
 		h.Why = earlier.Why
 	}
-	if t.cell(r, "advance_mm") == "" {
+	if t.Cell(r, "advance_mm") == "" {
 		return h, wrong
 	}
 	h.Read = true
-	if f := t.number(r, "advance_mm", 1e-3, between(-1e5, 1e5), &h.Advance); f != nil {
+	if f := t.Number(r, "advance_mm", 1e-3, input.Between(-1e5, 1e5), &h.Advance); f != nil {
 		wrong = append(wrong, f)
 	}
-	f := t.number(r, "u_mm", 1e-3, between(0, 1e4), &h.U)
-	if f == nil && t.cell(r, "u_mm") == "" {
-		f = t.fault(r, "u_mm", "is empty", "state the standard uncertainty of the reading in millimetres; about 0.3 of the smallest step that was read")
+	f := t.Number(r, "u_mm", 1e-3, input.Between(0, 1e4), &h.U)
+	if f == nil && t.Cell(r, "u_mm") == "" {
+		f = t.Fault(r, "u_mm", "is empty", "state the standard uncertainty of the reading in millimetres; about 0.3 of the smallest step that was read")
 	}
 	if f != nil {
 		wrong = append(wrong, f)

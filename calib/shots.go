@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 	"unicode"
+
+	"leadmark/input"
 )
 
 // shotColumns are the columns of shots.csv.
@@ -20,26 +22,26 @@ func ParseShots(name string, text []byte, r Run) ([]ShotEntry, error) {
 	if err != nil {
 		return nil, err
 	}
-	shots := make([]ShotEntry, 0, len(t.rows))
-	var wrong faults
+	shots := make([]ShotEntry, 0, len(t.Rows))
+	var wrong input.List
 	first := map[string]int{}
-	for _, row := range t.rows {
+	for _, row := range t.Rows {
 		s, faults := t.shot(row, r.Defaults, r.Method)
 		for _, f := range faults {
-			wrong.add(f)
+			wrong.Add(f)
 		}
 		if line, twice := first[s.Frame]; twice && s.Frame != "" {
-			wrong.add(t.fault(row, "frame", fmt.Sprintf("%s is named twice, first on line %d", s.Frame, line), "keep one of the two lines"))
+			wrong.Add(t.Fault(row, "frame", fmt.Sprintf("%s is named twice, first on line %d", s.Frame, line), "keep one of the two lines"))
 		}
-		first[s.Frame] = row.line
+		first[s.Frame] = row.Line
 		shots = append(shots, s)
 	}
-	return shots, wrong.err(name)
+	return shots, wrong.Err(name)
 }
 
 // shot reads one line; an empty cell keeps the default.
-func (t *table) shot(r row, defaults Conditions, m Method) (ShotEntry, []*InputError) {
-	s := ShotEntry{Frame: t.cell(r, "frame"), Line: r.line, Use: true, Why: oneLine(t.cell(r, "why")), Conditions: defaults}
+func (t table) shot(r input.Row, defaults Conditions, m Method) (ShotEntry, []*InputError) {
+	s := ShotEntry{Frame: t.Cell(r, "frame"), Line: r.Line, Use: true, Why: oneLine(t.Cell(r, "why")), Conditions: defaults}
 	var wrong []*InputError
 	add := func(e *InputError) {
 		if e != nil {
@@ -48,24 +50,24 @@ func (t *table) shot(r row, defaults Conditions, m Method) (ShotEntry, []*InputE
 	}
 	switch {
 	case s.Frame == "":
-		add(t.fault(r, "frame", "is empty", "name the frame's file"))
+		add(t.Fault(r, "frame", "is empty", "name the frame's file"))
 	case strings.ContainsAny(s.Frame, `/\`) || s.Frame == ".." || strings.ContainsFunc(s.Frame, unicode.IsControl):
-		add(t.fault(r, "frame", fmt.Sprintf("%q is not a file name", s.Frame), "give the name without a folder before it"))
+		add(t.Fault(r, "frame", fmt.Sprintf("%q is not a file name", s.Frame), "give the name without a folder before it"))
 	}
-	add(t.number(r, "drop_mm", 1e-3, dropRange(), &s.Drop))
-	add(t.number(r, "speed_mps", 1, speedRange(), &s.Speed))
-	add(t.number(r, "delay_ms", 1e-3, delayRange(), &s.Delay))
-	if g := oneLine(t.cell(r, "group")); g != "" {
+	add(t.Number(r, "drop_mm", 1e-3, dropRange(), &s.Drop))
+	add(t.Number(r, "speed_mps", 1, speedRange(), &s.Speed))
+	add(t.Number(r, "delay_ms", 1e-3, delayRange(), &s.Delay))
+	if g := oneLine(t.Cell(r, "group")); g != "" {
 		s.Group = g
 	}
-	has := func(column string) bool { return t.cell(r, column) != "" }
+	has := func(column string) bool { return t.Cell(r, column) != "" }
 	s.Stated = Stated{Drop: has("drop_mm"), Speed: has("speed_mps"), Delay: has("delay_ms"), Group: has("group")}
-	switch use := t.cell(r, "use"); strings.ToLower(use) {
+	switch use := t.Cell(r, "use"); strings.ToLower(use) {
 	case "", "yes":
 	case "no":
 		s.Use = false
 	default:
-		add(t.fault(r, "use", fmt.Sprintf("is %q; it is yes or no", use), "put the reason in the column why"))
+		add(t.Fault(r, "use", fmt.Sprintf("is %q; it is yes or no", use), "put the reason in the column why"))
 	}
 	add(t.contradiction(r, s, m))
 	return s, wrong
@@ -84,16 +86,16 @@ func oneLine(text string) string {
 }
 
 // contradiction finds conditions that do not belong to the method.
-func (t *table) contradiction(r row, s ShotEntry, m Method) *InputError {
+func (t table) contradiction(r input.Row, s ShotEntry, m Method) *InputError {
 	switch {
 	case m == Drop && s.Speed != 0:
-		return t.fault(r, "speed_mps", "is stated, but method is drop", `a drop's speed follows from drop_mm; or write method = "push" in run.toml`)
+		return t.Fault(r, "speed_mps", "is stated, but method is drop", `a drop's speed follows from drop_mm; or write method = "push" in run.toml`)
 	case m == Drop && s.Group != "":
-		return t.fault(r, "group", "is stated, but method is drop", "groups join pushes at one unknown speed; heights make their own groups")
+		return t.Fault(r, "group", "is stated, but method is drop", "groups join pushes at one unknown speed; heights make their own groups")
 	case m == Push && s.Drop != 0:
-		return t.fault(r, "drop_mm", "is stated, but method is push", `a push has a speed_mps; or write method = "drop" in run.toml`)
+		return t.Fault(r, "drop_mm", "is stated, but method is push", `a push has a speed_mps; or write method = "drop" in run.toml`)
 	case s.Group != "" && s.Speed != 0:
-		return t.fault(r, "group", "and a measured speed are both stated", "a group joins shots at one unknown speed: leave out the group or speed_mps")
+		return t.Fault(r, "group", "and a measured speed are both stated", "a group joins shots at one unknown speed: leave out the group or speed_mps")
 	}
 	return nil
 }
@@ -109,7 +111,7 @@ func (r Run) checkPresent(name string) error {
 		there[e.Name()] = true
 		folded[strings.ToLower(e.Name())] = e.Name()
 	}
-	var wrong faults
+	var wrong input.List
 	for _, s := range r.Shots {
 		if there[s.Frame] {
 			continue
@@ -118,7 +120,7 @@ func (r Run) checkPresent(name string) error {
 		if near := folded[strings.ToLower(s.Frame)]; near != "" {
 			e.Hint = "the folder has " + near
 		}
-		wrong.add(e)
+		wrong.Add(e)
 	}
-	return wrong.err(name)
+	return wrong.Err(name)
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"leadmark/input"
 )
 
 // slateMark begins the text of every slate.
@@ -30,7 +32,7 @@ func (s *Slate) slateKeys() []slateKey {
 type slateKey struct {
 	name   string
 	scale  float64
-	limits bounds
+	limits input.Bounds
 	value  **float64
 }
 
@@ -90,11 +92,11 @@ func (s *Slate) set(word string) error {
 		if k.name != name {
 			continue
 		}
-		x, err := parseNumber(text)
+		x, err := input.ParseNumber(text)
 		if err != nil {
 			return fmt.Errorf("%s of the slate %w", name, err)
 		}
-		if what := k.limits.check(x); what != "" {
+		if what := k.limits.Check(x); what != "" {
 			return fmt.Errorf("%s of the slate %s", name, what)
 		}
 		x *= k.scale

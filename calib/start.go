@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"leadmark/frame"
+	"leadmark/input"
 )
 
 // StartReport says what Start wrote and what a person has to fill in.
@@ -34,7 +35,7 @@ func Start(dir string, frames []frame.Frame, known Known, o Overrides) (StartRep
 	if known.Plan != nil {
 		filled.left = planRemarks(filled.fillFromPlan(frames, *known.Plan))
 	}
-	if _, given := o.values["method"]; !given && filled.method != "" {
+	if _, given := o.Value("method"); !given && filled.method != "" {
 		o = o.with("method", string(filled.method))
 	}
 	run, missing, err := startRun(o)
@@ -89,7 +90,7 @@ func writeNew(path string, text []byte) (made bool, err error) {
 // startRun writes run.toml: what is known as keys, what is not as comments to fill in.
 func startRun(o Overrides) (text []byte, missing []string, err error) {
 	var f RunFile
-	if _, err := o.apply(&f); err != nil {
+	if _, err := o.Apply(&f); err != nil {
 		return nil, nil, err
 	}
 	var b bytes.Buffer
@@ -114,11 +115,11 @@ func startRun(o Overrides) (text []byte, missing []string, err error) {
 
 // startKey writes one key with its comment, and its table's header before the first of a table.
 func startKey(b *bytes.Buffer, s Setting, o Overrides) {
-	name := lastPart(s.Key)
+	name := input.LastPart(s.Key)
 	if table, _, inside := strings.Cut(s.Key, "."); inside && !bytes.Contains(b.Bytes(), []byte("["+table+"]")) {
-		fmt.Fprintf(b, "\n[%s]  # %s\n", table, tableHelp(table))
+		fmt.Fprintf(b, "\n[%s]  # %s\n", table, input.Help(reflect.TypeFor[RunFile](), table))
 	}
-	value, given := o.values[s.Key]
+	value, given := o.Value(s.Key)
 	switch {
 	case given:
 		fmt.Fprintf(b, "%s = %s  # %s\n", name, tomlText(s.Key, value), s.Help)
@@ -129,14 +130,9 @@ func startKey(b *bytes.Buffer, s Setting, o Overrides) {
 	}
 }
 
-func tableHelp(table string) string {
-	f, _ := fieldNamed(reflect.TypeFor[RunFile](), table)
-	return f.Tag.Get("help")
-}
-
 // tomlText writes the text of a flag as a TOML value.
 func tomlText(key, value string) string {
-	t := fieldAt(reflect.TypeFor[RunFile](), strings.Split(key, "."))
+	t := input.TypeAt(reflect.TypeFor[RunFile](), strings.Split(key, "."))
 	if t.Kind() == reflect.Pointer && t.Elem().Kind() == reflect.String {
 		return basicString(value)
 	}

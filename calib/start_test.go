@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"leadmark/frame"
+	"leadmark/input"
 )
 
 // session is three batches of four frames, three seconds between frames and a minute between batches.
@@ -78,7 +79,7 @@ func TestStartSaysWhatIsLeftAndLoadAsksForIt(t *testing.T) {
 		}
 	}
 	_, err = Load(dir, Overrides{})
-	if len(Faults(err)) != 2 || !strings.Contains(err.Error(), "method is not stated") || !strings.Contains(err.Error(), "travel is not stated") {
+	if len(input.Faults(err)) != 2 || !strings.Contains(err.Error(), "method is not stated") || !strings.Contains(err.Error(), "travel is not stated") {
 		t.Errorf("%v", err)
 	}
 	text, _ := os.ReadFile(filepath.Join(dir, RunFileName))

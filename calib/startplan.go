@@ -23,7 +23,7 @@ func Sketch(dir string, o Overrides) (Run, error) {
 	if err != nil {
 		return Run{}, err
 	}
-	if _, given := o.values["method"]; text == nil && !given {
+	if _, given := o.Value("method"); text == nil && !given {
 		o = o.with("method", string(Drop))
 	}
 	o.ByHand = true // the pictures need not be described

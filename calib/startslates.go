@@ -86,10 +86,6 @@ func (s Slate) method() Method {
 
 // with returns the overrides with one more; o keeps its own.
 func (o Overrides) with(key, text string) Overrides {
-	values := map[string]string{key: text}
-	for k, v := range o.values {
-		values[k] = v
-	}
-	o.values = values
+	o.Overrides = o.With(key, text)
 	return o
 }

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/input"
 )
 
 // Entry is one accepted calibration: a result without its frames.
@@ -63,7 +64,7 @@ func (s Store) History(name string) (History, error) {
 		return History{}, err
 	}
 	path := filepath.Join(s.Dir(name), HistoryName)
-	text, err := calib.ReadBounded(path, maxHistory)
+	text, err := input.ReadBounded(path, maxHistory)
 	if errors.Is(err, fs.ErrNotExist) {
 		return History{}, nil
 	}

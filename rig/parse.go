@@ -8,26 +8,28 @@ import (
 	"strconv"
 	"strings"
 
-	"leadmark/calib"
+	"leadmark/input"
 )
 
 // Parse reads the text of rig.toml and checks every value. The name is the one that errors give
 // the file; what is wrong is a *calib.InputError, the first one found of each kind.
 func Parse(name string, text []byte) (Profile, error) {
 	var file rigFile
-	toml, err := calib.DecodeStrict(name, text, &file)
+	toml, err := input.DecodeStrict(name, text, &file)
 	if err != nil {
 		return Profile{}, err
 	}
 	c := &checker{toml: toml}
 	p := Profile{
-		Camera:  c.camera(file.Camera),
-		Lens:    c.lens(file.Lens),
-		Trigger: Trigger{Beam: c.number("trigger.beam_mm", file.Trigger.BeamMM, 0, 1000) * 1e-3, Delay: c.number("trigger.delay_ms", file.Trigger.DelayMS, 0, 60000) * 1e-3},
+		Camera: c.camera(file.Camera),
+		Lens:   c.lens(file.Lens),
+		Trigger: Trigger{Beam: c.number("trigger.beam_mm", file.Trigger.BeamMM, 0, 1000) * 1e-3, Delay: c.number("trigger.delay_ms", file.Trigger.DelayMS, 0, 60000) * 1e-3,
+			Class: c.oneOf("trigger.beam_class", file.Trigger.BeamClass, BeamClasses()), Burst: c.positive("trigger.burst_hz", file.Trigger.BurstHz, 1e5)},
 		Limits: Limits{
 			MaxDrop:         c.positive("limits.max_drop_mm", file.Limits.MaxDropMM, 20000) * 1e-3,
 			MaxDelay:        c.positive("limits.max_delay_ms", file.Limits.MaxDelayMS, 60000) * 1e-3,
 			RecalibrateDays: c.positive("limits.recalibrate_days", file.Limits.RecalibrateDays, 36525),
+			DayEnergy:       c.positive("limits.day_energy_j", file.Limits.DayEnergyJ, 1e7),
 		},
 	}
 	names := map[string]bool{}
@@ -44,7 +46,7 @@ func Parse(name string, text []byte) (Profile, error) {
 
 // checker keeps the first fault.
 type checker struct {
-	toml calib.TOMLFile
+	toml input.TOMLFile
 	err  error
 }
 
@@ -130,6 +132,9 @@ func (c *checker) lens(f lensFile) Lens {
 		Focal:   c.positive("lens.focal_mm", f.FocalMM, 5000) * 1e-3,
 		Closest: c.positive("lens.closest_mm", f.ClosestMM, 1e5) * 1e-3,
 		FNumber: c.pair("lens.f_numbers", f.FNumbers, 1000, "give the widest and the narrowest aperture, such as [2.8, 32]"),
+
+		MaxMagnification:   c.positive("lens.max_magnification", f.MaxMagnification, 100),
+		PupilMagnification: c.positive("lens.pupil_magnification", f.PupilMagnification, 20),
 	}
 	if l.FNumber[0] > l.FNumber[1] {
 		c.fault("lens.f_numbers", "names the narrowest aperture first", "the widest aperture has the smaller f-number: [2.8, 32]")
@@ -144,6 +149,8 @@ func (c *checker) head(at string, f flashFile) Head {
 		Loss:        c.number(at+".loss_stops", f.LossStops, 0, 20),
 		T01:         c.durations(at+".t01_us", f.T01US),
 		T05:         c.durations(at+".t05_us", f.T05US),
+		Energy:      c.positive(at+".energy_j", f.EnergyJ, 1e5),
+		Recycle:     c.positive(at+".recycle_s", f.RecycleS, 3600),
 	}
 	if f.Name != nil {
 		h.Name = *f.Name

@@ -39,13 +39,21 @@ type Lens struct {
 	Focal   float64    // m
 	Closest float64    // m, closest focus, from the sensor plane
 	FNumber [2]float64 // widest and narrowest aperture, f-numbers
+
+	MaxMagnification   float64 // picture on the sensor over subject
+	PupilMagnification float64 // exit pupil over entrance pupil
 }
 
 // Trigger is the beam and its controller.
 type Trigger struct {
 	Beam  float64 // m, width of the beam
 	Delay float64 // s, added delay now set
+	Class string  // of the beam, one of BeamClasses
+	Burst float64 // Hz, flashes a second where one trip fires several
 }
+
+// BeamClasses lists what a beam can be, as rig.toml states it: an LED, or a laser's class of IEC 60825-1.
+func BeamClasses() []string { return []string{"led", "1", "1M", "2", "2M", "3R", "3B", "4"} }
 
 // Head is one flash head.
 type Head struct {
@@ -57,6 +65,8 @@ type Head struct {
 	Distance    float64    // m, to the subject
 	Loss        float64    // stops, of softbox, diffuser or gel
 	T01, T05    []Duration // flash durations as ISO 2827 defines them, highest power first; either may be empty
+	Energy      float64    // J, electrical, of a flash at full power
+	Recycle     float64    // s, after a flash at full power
 }
 
 // Lights is what a head lights.
@@ -80,4 +90,5 @@ type Limits struct {
 	MaxDrop         float64 // m
 	MaxDelay        float64 // s
 	RecalibrateDays float64 // days after which a calibration counts as old
+	DayEnergy       float64 // J, most flash energy in one day
 }

@@ -23,11 +23,17 @@ type lensFile struct {
 	FocalMM   *float64  `toml:"focal_mm,omitempty" json:"focal_mm,omitempty" help:"focal length, mm"`
 	ClosestMM *float64  `toml:"closest_mm,omitempty" json:"closest_mm,omitempty" help:"closest focus, from the sensor plane, mm"`
 	FNumbers  []float64 `toml:"f_numbers,omitempty" json:"f_numbers,omitempty" help:"widest and narrowest aperture"`
+
+	MaxMagnification   *float64 `toml:"max_magnification,omitempty" json:"max_magnification,omitempty" help:"largest magnification, picture on the sensor over subject (1 for 1:1)"`
+	PupilMagnification *float64 `toml:"pupil_magnification,omitempty" json:"pupil_magnification,omitempty" help:"diameter of the aperture seen from behind over that seen from the front; 1 if unknown"`
 }
 
 type triggerFile struct {
 	BeamMM  *float64 `toml:"beam_mm,omitempty" json:"beam_mm,omitempty" help:"width of the beam, mm"`
 	DelayMS *float64 `toml:"delay_ms,omitempty" json:"delay_ms,omitempty" help:"added delay now set, ms"`
+
+	BeamClass *string  `toml:"beam_class,omitempty" json:"beam_class,omitempty" help:"led, or the laser class printed on it: 1, 1M, 2, 2M, 3R, 3B or 4"`
+	BurstHz   *float64 `toml:"burst_hz,omitempty" json:"burst_hz,omitempty" help:"flashes a second, where one trip fires several"`
 }
 
 type flashFile struct {
@@ -40,10 +46,13 @@ type flashFile struct {
 	LossStops    *float64           `toml:"loss_stops,omitempty" json:"loss_stops,omitempty" help:"light lost in a softbox, diffuser or gel, stops"`
 	T01US        map[string]float64 `toml:"t01_us,omitempty" json:"t01_us,omitempty" help:"flash duration t0.1 at each power, microseconds"`
 	T05US        map[string]float64 `toml:"t05_us,omitempty" json:"t05_us,omitempty" help:"flash duration t0.5 at each power, microseconds"`
+	EnergyJ      *float64           `toml:"energy_j,omitempty" json:"energy_j,omitempty" help:"electrical energy of a flash at full power, J"`
+	RecycleS     *float64           `toml:"recycle_s,omitempty" json:"recycle_s,omitempty" help:"time to charge again after a flash at full power, s"`
 }
 
 type limitsFile struct {
 	MaxDropMM       *float64 `toml:"max_drop_mm,omitempty" json:"max_drop_mm,omitempty" help:"longest fall that the set has room for, mm"`
 	MaxDelayMS      *float64 `toml:"max_delay_ms,omitempty" json:"max_delay_ms,omitempty" help:"longest delay that the controller can add, ms"`
 	RecalibrateDays *float64 `toml:"recalibrate_days,omitempty" json:"recalibrate_days,omitempty" help:"days after which to calibrate anew"`
+	DayEnergyJ      *float64 `toml:"day_energy_j,omitempty" json:"day_energy_j,omitempty" help:"most flash energy in one day, all heads together, J"`
 }

@@ -11,6 +11,7 @@ import (
 	"unicode"
 
 	"leadmark/calib"
+	"leadmark/input"
 )
 
 // Names of the files of a profile.
@@ -95,7 +96,7 @@ func (s Store) Load(name string) (Profile, error) {
 		return Profile{}, err
 	}
 	path := filepath.Join(s.Dir(name), DescriptionName)
-	text, err := calib.ReadBounded(path, maxDescription)
+	text, err := input.ReadBounded(path, maxDescription)
 	if errors.Is(err, fs.ErrNotExist) {
 		return Profile{}, s.missing(name)
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"image"
 	"io"
 	"os"
 	"runtime/debug"
@@ -27,13 +28,14 @@ type app struct {
 	look           calib.LookFunc
 	shift          calib.ShiftFunc // how far the scene moved between two frames
 	symbol         func(ctx context.Context, f frame.Frame) (ruler.Symbol, error)
+	picture        func(ctx context.Context, f frame.Frame, maxSide int) (image.Image, error)
 
 	rigs string // --rigs
 	ran  bool   // a command was understood and begun
 }
 
 func newApp(stdout, stderr io.Writer) *app {
-	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: new(vision.Looker).Look, shift: vision.Shift, symbol: vision.ReadSlate}
+	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: new(vision.Looker).Look, shift: vision.Shift, symbol: vision.ReadSlate, picture: loadPicture}
 }
 
 func (a *app) run(ctx context.Context, args []string) error {
@@ -67,7 +69,7 @@ func (a *app) root() *cobra.Command {
 	}
 	root.SetVersionTemplate("leadmark {{.Version}}\n")
 	root.PersistentFlags().StringVar(&a.rigs, "rigs", "", "folder of the rigs' profiles (else $LEADMARK_RIGS, else leadmark/rigs in the user's configuration folder)")
-	root.AddCommand(a.calibrateCommand(), a.readCommand(), a.rigCommand(), a.rulerCommand(), a.demoCommand(), a.versionCommand())
+	root.AddCommand(a.calibrateCommand(), a.readCommand(), a.rigCommand(), a.planCommand(), a.rulerCommand(), a.demoCommand(), a.versionCommand())
 	root.CompletionOptions.HiddenDefaultCmd = true
 	return root
 }

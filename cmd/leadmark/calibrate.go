@@ -14,6 +14,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/frame"
+	"leadmark/input"
 	"leadmark/report"
 	"leadmark/rig"
 )
@@ -56,9 +57,9 @@ func (a *app) calibrateCommand() *cobra.Command {
 	f.Float64Var(&o.goal, "goal-ms", 0, "standard uncertainty to reach, ms: says what to shoot for it")
 	f.StringVar(&o.goalOf, "goal", "lag", "what the goal is of: lag, or next, the next shot's lag")
 	f.IntVar(&o.workers, "workers", 0, "frames read at once (default: one for each processor)")
-	stated, texts := runFlags()
+	stated, texts := overrideFlags("run.toml", calib.Settings())
 	f.AddFlagSet(stated)
-	c.SetUsageFunc(func(c *cobra.Command) error { return calibrateUsage(c, stated) })
+	c.SetUsageFunc(func(c *cobra.Command) error { return statedUsage(c, "run.toml", stated) })
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
 		for _, s := range calib.Settings() {
 			if f.Changed(s.Flag) {
@@ -79,11 +80,11 @@ func (a *app) calibrateCommand() *cobra.Command {
 	return c
 }
 
-// runFlags makes the flags that stand for keys of run.toml; texts holds what they are set to.
-func runFlags() (flags *pflag.FlagSet, texts map[string]*string) {
-	flags, texts = pflag.NewFlagSet("run.toml", pflag.ContinueOnError), map[string]*string{}
+// overrideFlags makes the flags that stand for keys of a file; texts holds what they are set to.
+func overrideFlags(file string, settings []input.Setting) (flags *pflag.FlagSet, texts map[string]*string) {
+	flags, texts = pflag.NewFlagSet(file, pflag.ContinueOnError), map[string]*string{}
 	flags.SortFlags = false
-	for _, s := range calib.Settings() {
+	for _, s := range settings {
 		texts[s.Key] = flags.String(s.Flag, "", s.Help)
 		flags.Lookup(s.Flag).Value = plainValue{flags.Lookup(s.Flag).Value}
 	}
@@ -95,8 +96,8 @@ type plainValue struct{ pflag.Value }
 
 func (plainValue) Type() string { return "value" }
 
-// calibrateUsage lists the flags that stand for keys of run.toml by themselves.
-func calibrateUsage(c *cobra.Command, stated *pflag.FlagSet) error {
+// statedUsage lists the flags that stand for keys of a file by themselves.
+func statedUsage(c *cobra.Command, file string, stated *pflag.FlagSet) error {
 	own := pflag.NewFlagSet("own", pflag.ContinueOnError)
 	c.LocalFlags().VisitAll(func(f *pflag.Flag) {
 		if stated.Lookup(f.Name) == nil {
@@ -106,7 +107,7 @@ func calibrateUsage(c *cobra.Command, stated *pflag.FlagSet) error {
 	p := &printer{w: c.OutOrStderr()}
 	p.linef("Usage:\n  %s\n\nExamples:\n%s\n\nFlags:", c.UseLine(), c.Example)
 	p.linef("%s\nGlobal flags:\n%s", own.FlagUsages(), c.InheritedFlags().FlagUsages())
-	p.linef("In the place of keys of run.toml:\n%s", strings.TrimRight(stated.FlagUsages(), "\n"))
+	p.linef("In the place of keys of %s:\n%s", file, strings.TrimRight(stated.FlagUsages(), "\n"))
 	return p.err
 }
 

@@ -4,6 +4,7 @@
 //	leadmark calibrate RUN   frames of a ruler -> lag, spread, report, rig profile
 //	leadmark read PICTURE    what one picture of a ruler says
 //	leadmark ruler           the coded ruler and slates, to print
+//	leadmark plan            where the subject will be; framing, focus and light for it
 //	leadmark rig             profiles: new, show, history, compare, restore, list
 //	leadmark demo DIR        an invented run to try it all on
 //

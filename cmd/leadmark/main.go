@@ -11,6 +11,7 @@ import (
 	"syscall"
 
 	"leadmark/calib"
+	"leadmark/input"
 	"leadmark/report"
 )
 
@@ -39,8 +40,8 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 
 // explain prints each fault that an error is made of, with its hint on lines of its own.
 func explain(w io.Writer, err error) {
-	for _, e := range calib.Faults(err) {
-		what, hint := calib.Describe(e)
+	for _, e := range input.Faults(err) {
+		what, hint := input.Describe(e)
 		fmt.Fprintf(w, "error: %s\n", indentAfterFirst(what, "       "))
 		if hint != "" {
 			fmt.Fprintf(w, "hint: %s\n", indentAfterFirst(hint, "      "))

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"leadmark/calib"
+	"leadmark/input"
 )
 
 // outDir is where a report goes.
@@ -47,7 +48,7 @@ func chooseOut(given, run string) (outDir, error) {
 
 // isReport reports whether a folder holds a result of this program.
 func isReport(dir string) bool {
-	text, err := calib.ReadBounded(filepath.Join(dir, "result.json"), 256<<20)
+	text, err := input.ReadBounded(filepath.Join(dir, "result.json"), 256<<20)
 	if err != nil {
 		return false
 	}

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib"
+	"leadmark/input"
 	"leadmark/ruler"
 	"leadmark/ruler/printed"
 )
@@ -193,7 +194,7 @@ func plainWords(s calib.Slate) []string {
 
 // writePrint writes a file whole or not at all, and only over an earlier print of ours.
 func writePrint(path string, write func(io.Writer) error) error {
-	old, err := calib.ReadBounded(path, 64<<20)
+	old, err := input.ReadBounded(path, 64<<20)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:

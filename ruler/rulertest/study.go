@@ -211,11 +211,9 @@ func (s *Scene) lightUp(c chance, set setting) {
 
 // reachInView is where the ruler in view begins and ends, m along it from the trip point.
 func (s *Scene) reachInView() [2]float64 {
-	long := float64(max(s.Camera.Width, s.Camera.Height))
+	long := float64(s.Camera.Width)
 	if s.Track.Travel == "up" || s.Track.Travel == "down" {
 		long = float64(s.Camera.Height)
-	} else {
-		long = float64(s.Camera.Width)
 	}
 	half := long / 2 / s.Camera.FocalPX * s.Track.Trip.Z
 	return [2]float64{-s.Pose.Advance, half}

@@ -1,4 +1,4 @@
-package calib
+package input
 
 import (
 	"bytes"
@@ -24,13 +24,13 @@ func (f TOMLFile) Has(key string) bool { return f.lines[key] > 0 }
 
 // Fault is an error about the value of a dotted key such as "conditions.drop_mm"; keys inside
 // the k-th table of an array, counted from 0, are written "flash[k].power".
-func (f TOMLFile) Fault(key, what, hint string) *InputError {
-	return &InputError{File: f.Name, Line: f.lines[key], What: lastPart(key) + " " + what, Hint: hint}
+func (f TOMLFile) Fault(key, what, hint string) *Error {
+	return &Error{File: f.Name, Line: f.lines[key], What: LastPart(key) + " " + what, Hint: hint}
 }
 
 // DecodeStrict decodes TOML text into the struct that v points to, whose fields carry toml tags
 // and may carry a help tag. A key without a field, a value of the wrong type and bad syntax are
-// *InputError naming file, line, key and the nearest key there is. A byte order mark is allowed.
+// *Error naming file, line, key and the nearest key there is. A byte order mark is allowed.
 func DecodeStrict(name string, text []byte, v any) (TOMLFile, error) {
 	f := TOMLFile{Name: name}
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
@@ -47,28 +47,28 @@ func DecodeStrict(name string, text []byte, v any) (TOMLFile, error) {
 	case errors.As(err, &wrong):
 		return f, f.wrongValue(wrong, text, reflect.TypeOf(v).Elem())
 	}
-	return f, &InputError{File: name, What: strings.TrimPrefix(err.Error(), "toml: ")}
+	return f, &Error{File: name, What: strings.TrimPrefix(err.Error(), "toml: ")}
 }
 
 func (f TOMLFile) unknownKeys(m *toml.StrictMissingError, t reflect.Type) error {
-	var all faults
+	var all List
 	for i := range m.Errors {
 		key := m.Errors[i].Key()
 		line, _ := m.Errors[i].Position()
-		e := &InputError{File: f.Name, Line: line}
+		e := &Error{File: f.Name, Line: line}
 		e.What, e.Hint = unknownKey(key, t)
-		all.add(e)
+		all.Add(e)
 	}
-	return all.err(f.Name)
+	return all.Err(f.Name)
 }
 
 func (f TOMLFile) wrongValue(d *toml.DecodeError, text []byte, t reflect.Type) error {
 	line, _ := d.Position()
-	e := &InputError{File: f.Name, Line: line}
+	e := &Error{File: f.Name, Line: line}
 	what := strings.TrimPrefix(d.Error(), "toml: ")
 	switch key := d.Key(); {
 	case len(key) > 0 && strings.HasPrefix(what, "cannot decode"):
-		e.What = fmt.Sprintf("%s wants %s", strings.Join(key, "."), kindName(fieldAt(t, key)))
+		e.What = fmt.Sprintf("%s wants %s", strings.Join(key, "."), kindName(TypeAt(t, key)))
 		e.Hint = "the line reads: " + lineOf(text, line)
 	default:
 		e.What = what
@@ -131,29 +131,30 @@ func keyPath(e *unstable.Node) (string, unstable.Range) {
 	return strings.Join(parts, "."), raw
 }
 
-func lastPart(key string) string { return key[strings.LastIndex(key, ".")+1:] }
+// LastPart is the key itself of a dotted key.
+func LastPart(key string) string { return key[strings.LastIndex(key, ".")+1:] }
 
 // ReadBounded reads a file of at most limit bytes. A missing file is an error that wraps
-// fs.ErrNotExist; a folder, a special file or a larger one is an *InputError.
+// fs.ErrNotExist; a folder, a special file or a larger one is an *Error.
 func ReadBounded(path string, limit int64) ([]byte, error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		return nil, err
 	}
 	if !info.Mode().IsRegular() {
-		return nil, &InputError{File: path, What: "is not a file"}
+		return nil, &Error{File: path, What: "is not a file"}
 	}
 	file, err := os.Open(path)
 	if err != nil {
-		return nil, &InputError{File: path, What: "cannot be opened", Err: errors.Unwrap(err)}
+		return nil, &Error{File: path, What: "cannot be opened", Err: errors.Unwrap(err)}
 	}
 	defer file.Close()
 	data, err := io.ReadAll(io.LimitReader(file, limit+1))
 	if err != nil {
-		return nil, &InputError{File: path, What: "cannot be read", Err: err}
+		return nil, &Error{File: path, What: "cannot be read", Err: err}
 	}
 	if int64(len(data)) > limit {
-		return nil, &InputError{File: path, What: fmt.Sprintf("is larger than %d kB", limit/1024), Hint: "is this the right file?"}
+		return nil, &Error{File: path, What: fmt.Sprintf("is larger than %d kB", limit/1024), Hint: "is this the right file?"}
 	}
 	return data, nil
 }

@@ -1,4 +1,4 @@
-package calib
+package input
 
 import (
 	"fmt"
@@ -22,7 +22,7 @@ func unitNames() map[string]string {
 func unknownKey(key []string, t reflect.Type) (what, hint string) {
 	name := key[len(key)-1]
 	table := key[:len(key)-1]
-	here := fieldAt(t, table)
+	here := TypeAt(t, table)
 	what = "unknown key " + name
 	if len(table) > 0 {
 		what += " in [" + strings.Join(table, ".") + "]"
@@ -73,10 +73,12 @@ func Nearest(name string, known []string) string {
 	best, distance := "", len(name)
 	alike, length := "", 3
 	for _, k := range known {
-		if d := edits(strings.ToLower(name), strings.ToLower(k)); d < distance && 3*d <= max(len(k), len(name), 3)+2 {
+		n, d := commonStart(strings.ToLower(name), strings.ToLower(k)), edits(strings.ToLower(name), strings.ToLower(k))
+		closer := d < distance || d == distance && n > commonStart(strings.ToLower(name), strings.ToLower(best))
+		if closer && 3*d <= max(len(k), len(name), 3)+2 {
 			best, distance = k, d
 		}
-		if n := commonStart(strings.ToLower(name), strings.ToLower(k)); n > length {
+		if n > length {
 			alike, length = k, n
 		}
 	}
@@ -123,8 +125,8 @@ func structOf(t reflect.Type) reflect.Type {
 	return t
 }
 
-// fieldAt follows dotted TOML keys through struct types; nil when they lead nowhere.
-func fieldAt(t reflect.Type, key []string) reflect.Type {
+// TypeAt follows dotted TOML keys through struct types; nil when they lead nowhere.
+func TypeAt(t reflect.Type, key []string) reflect.Type {
 	for _, k := range key {
 		s := structOf(t)
 		if s == nil || s.Kind() != reflect.Struct {
@@ -165,9 +167,15 @@ func keysOf(t reflect.Type) []string {
 	return keys
 }
 
+// Help is what a key of the struct type t means, from its help tag.
+func Help(t reflect.Type, key string) string {
+	f, _ := fieldNamed(structOf(t), key)
+	return f.Tag.Get("help")
+}
+
 func describe(t reflect.Type, key string) string {
-	if f, ok := fieldNamed(structOf(t), key); ok && f.Tag.Get("help") != "" {
-		return " (" + f.Tag.Get("help") + ")"
+	if help := Help(t, key); help != "" {
+		return " (" + help + ")"
 	}
 	return ""
 }

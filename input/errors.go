@@ -1,4 +1,4 @@
-package calib
+package input
 
 import (
 	"errors"
@@ -6,9 +6,9 @@ import (
 	"strings"
 )
 
-// InputError says that a file, a folder or a flag is wrong: what, where, and what to do. A
+// Error says that a file, a folder or a flag is wrong: what, where, and what to do. A
 // program that meets one ends with exit status 2.
-type InputError struct {
+type Error struct {
 	File   string // the file, folder or flag
 	Line   int    // counted from 1; 0 where no line can be named
 	Column string // column of a table; "" elsewhere
@@ -18,7 +18,7 @@ type InputError struct {
 }
 
 // Error joins place and fault; the hint is left to Remedies.
-func (e *InputError) Error() string {
+func (e *Error) Error() string {
 	var b strings.Builder
 	if e.File != "" {
 		b.WriteString(e.File)
@@ -38,21 +38,21 @@ func (e *InputError) Error() string {
 }
 
 // Unwrap returns the cause.
-func (e *InputError) Unwrap() error { return e.Err }
+func (e *Error) Unwrap() error { return e.Err }
 
 // Remedy returns the hint.
-func (e *InputError) Remedy() string { return e.Hint }
+func (e *Error) Remedy() string { return e.Hint }
 
-// NoResultError says that the input was in order but no result could be had from it. A program
+// NoResult says that the input was in order but no result could be had from it. A program
 // that meets one ends with exit status 1.
-type NoResultError struct {
+type NoResult struct {
 	What string
 	Hint string
 	Err  error
 }
 
 // Error says why there is no result.
-func (e *NoResultError) Error() string {
+func (e *NoResult) Error() string {
 	if e.Err != nil {
 		return fmt.Sprintf("%s: %v", e.What, e.Err)
 	}
@@ -60,10 +60,10 @@ func (e *NoResultError) Error() string {
 }
 
 // Unwrap returns the cause.
-func (e *NoResultError) Unwrap() error { return e.Err }
+func (e *NoResult) Unwrap() error { return e.Err }
 
 // Remedy returns the hint.
-func (e *NoResultError) Remedy() string { return e.Hint }
+func (e *NoResult) Remedy() string { return e.Hint }
 
 // Faults lists the single faults that an error is made of: every part of errors that were
 // joined, the error itself otherwise.
@@ -98,13 +98,14 @@ func Describe(err error) (what, hint string) {
 // maxFaults is how many faults of one file are listed before the rest are only counted.
 const maxFaults = 8
 
-// faults collects what is wrong with one file, so that a person mends it in one go.
-type faults struct {
+// List collects what is wrong with one file, so that a person mends it in one go.
+type List struct {
 	list []error
 	more int
 }
 
-func (f *faults) add(e *InputError) {
+// Add notes one more fault.
+func (f *List) Add(e *Error) {
 	if len(f.list) == maxFaults {
 		f.more++
 		return
@@ -112,9 +113,10 @@ func (f *faults) add(e *InputError) {
 	f.list = append(f.list, e)
 }
 
-func (f *faults) err(file string) error {
+// Err returns what was collected as one error, nil for nothing; a file's name stands for the faults past the first few.
+func (f *List) Err(file string) error {
 	if f.more > 0 {
-		f.list = append(f.list, &InputError{File: file, What: fmt.Sprintf("%d more faults like these", f.more)})
+		f.list = append(f.list, &Error{File: file, What: fmt.Sprintf("%d more faults like these", f.more)})
 		f.more = 0
 	}
 	if len(f.list) == 1 {

@@ -1,0 +1,107 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+)
+
+// tries lists the small changes there are: of the picture, of the light, and of the set.
+func (w *work) tries(base change) []change {
+	all := w.pictureTries(base)
+	if l := w.req.Lag; l.Spread > 0 && l.Scale > 0 {
+		c := base
+		c.text = "half the spread of the lag (a steadier trigger)"
+		c.law.Scale *= math.Hypot(l.Spread/2, l.MeanU) / math.Hypot(l.Spread, l.MeanU)
+		all = append(all, c)
+	}
+	if s := w.req.Subject; s.ElevationSD > 0 || s.AzimuthSD > 0 {
+		c := base
+		c.text = "half the scatter of the heading (a longer or narrower way out)"
+		c.subject.ElevationSD /= 2
+		c.subject.AzimuthSD /= 2
+		all = append(all, c)
+	}
+	if s := w.req.Subject; s.Exit[0] > 0 || s.Exit[1] > 0 {
+		c := base
+		c.text = "half the opening"
+		c.subject.Exit = [2]float64{s.Exit[0] / 2, s.Exit[1] / 2}
+		all = append(all, c)
+	}
+	return all
+}
+
+func (w *work) pictureTries(base change) []change {
+	var all []change
+	c := base
+	wider := w.framing
+	wider.widen(w.framing.Optics.Magnification / 1.1)
+	c.text, c.k = "10 % wider field", w.settingsWith(wider, w.focused.Optics.FNumber, 0, base.k)
+	all = append(all, c)
+	for _, stop := range []float64{1, -1} {
+		n := w.focused.Optics.FNumber * math.Exp2(stop/2)
+		if r := w.req.Rig.Lens.FNumber; r[0] > 0 && (n < r[0]*0.97 || n > r[1]*1.03) {
+			continue
+		}
+		k := w.settingsWith(w.framing, n, stop, base.k)
+		if math.IsNaN(k.stop) {
+			continue
+		}
+		c := base
+		o := w.focused.Optics
+		o.FNumber = n
+		c.text, c.k = fmt.Sprintf("f/%g, and the flash one stop %s (diffraction then %.2g µm)", MarkedFNumber(n), map[bool]string{true: "up", false: "down"}[stop > 0], o.Diffraction()*1e6), k
+		all = append(all, c)
+	}
+	if n := w.focused.Optics.FNumber * math.Sqrt2; w.light != nil && (w.req.Rig.Lens.FNumber[1] == 0 || n <= w.req.Rig.Lens.FNumber[1]*1.03) {
+		o := w.focused.Optics
+		o.FNumber = n
+		c := base
+		c.text, c.k = fmt.Sprintf("f/%g, and the ISO one stop up (diffraction then %.2g µm)", MarkedFNumber(n), o.Diffraction()*1e6), w.settingsWith(w.framing, n, 0, base.k)
+		all = append(all, c)
+	}
+	for i, words := range []string{"one stop", "two stops"} {
+		k := w.settingsWith(w.framing, w.focused.Optics.FNumber, -float64(i+1), base.k)
+		if w.light != nil && !math.IsNaN(k.stop) && !math.IsInf(k.stop, 1) {
+			c := base
+			c.text, c.k = "the flash "+words+" down, and the ISO "+words+" up", k
+			all = append(all, c)
+		}
+	}
+	if !base.k.nose {
+		c = base
+		c.text, c.k.nose = "the nose alone in focus, not the whole body", true
+		all = append(all, c)
+	}
+	c = base
+	c.text, c.k = "judged on a print two thirds as long", w.printedSmaller(base.k)
+	return append(all, c)
+}
+
+// settingsWith are the settings at another field, f-number or power; stop is NaN where the flash's duration there is unknown.
+func (w *work) settingsWith(f Framing, n, stops float64, base settings) settings {
+	o := f.Optics
+	o.FNumber = n
+	k := base
+	k.frame = f.window()
+	k.far, k.near = o.DepthOfField(w.focused.Limit)
+	if math.IsInf(base.stop, 1) {
+		return k
+	}
+	t01 := w.light.Longest.T01
+	if stops != 0 {
+		var ok bool
+		if t01, ok = w.light.longestAt(w.req.Rig.Flash, stops); !ok {
+			k.stop = math.NaN()
+			return k
+		}
+	}
+	k.stop = stopPace(t01, o.Magnification, w.focused.Limit)
+	return k
+}
+
+func (w *work) printedSmaller(base settings) settings {
+	k, o := base, w.focused.Optics
+	k.far, k.near = o.DepthOfField(1.5 * w.focused.Limit)
+	k.stop *= 1.5
+	return k
+}

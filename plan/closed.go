@@ -1,0 +1,33 @@
+package plan
+
+import "math"
+
+// closedLead is the mean lead in closed form, where there is one: E[v] E[tau] E[cos e] E[cos a] + b E[cos e cos a], lag,
+// speed and the two headings being independent and a normal angle's cosine having the mean cos(mean) exp(-variance/2). ok is
+// false for a measured course, and for a hop whose body turns with its fall. It is the check of the drawn one.
+func (m *model) closedLead() (mean float64, ok bool) {
+	s := m.s
+	if s.Motion == Table || s.Motion == Hop && s.BehindNose > 0 {
+		return 0, false
+	}
+	cosine := math.Cos(s.Elevation) * math.Exp(-sq(s.ElevationSD)/2) * math.Exp(-sq(s.AzimuthSD)/2)
+	return cosine * (cutMean(s.Speed, s.SpeedSD)*(m.lagMean()+m.delay) + s.BehindNose), true
+}
+
+// cutMean is the mean of a normal cut off at zero: mean + sd phi(c)/(1 - Phi(c)), c = -mean/sd (Johnson, Kotz and
+// Balakrishnan, Continuous Univariate Distributions 1, 13.10; from memory).
+func cutMean(mean, sd float64) float64 {
+	if sd == 0 {
+		return mean
+	}
+	c := -mean / sd
+	return mean + sd*math.Exp(-c*c/2)/math.Sqrt(2*math.Pi)/normalCDF(-c)
+}
+
+// lagMean is the mean of the lag's law; what is cut off below zero is passed over for the t, where it is less than 0.025.
+func (m *model) lagMean() float64 {
+	if m.law.DF == 0 {
+		return cutMean(m.law.Mean, m.law.Scale)
+	}
+	return m.law.Mean
+}

@@ -1,0 +1,203 @@
+package plan_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"leadmark/input"
+	"leadmark/plan"
+)
+
+const beeFile = `name = "bee"
+length_mm = 12
+height_mm = 6
+width_mm  = 8
+motion = "straight"
+speed_mps = 1.2
+speed_sd_mps = 0.3
+`
+
+// Everything that can be wrong in a subject is told with file, line, key and remedy.
+func TestSubjectErrors(t *testing.T) {
+	for _, c := range []struct{ old, new, want string }{
+		{"length_mm = 12", "lenght_mm = 12", "subject.toml:2: unknown key lenght_mm|nearest known key is length_mm"},
+		{"length_mm = 12", "length_cm = 1.2", "subject.toml:2: unknown key length_cm: this is given in millimetres"},
+		{"length_mm = 12", "length_mm = 0", "subject.toml:2: length_mm is 0; it must be above 0"},
+		{"height_mm = 6", "height_mm = -6", "subject.toml:3: height_mm is -6; it cannot be negative"},
+		{"width_mm  = 8\n", "", "width_mm is not stated|measure the body"},
+		{"motion = \"straight\"", "motion = \"swim\"", "motion is \"swim\"; it is straight, hop, table"},
+		{"motion = \"straight\"\n", "", "motion is not stated"},
+		{"motion = \"straight\"", "motion = \"table\"", "course is not stated"},
+		{"speed_mps = 1.2", "speed_mps = 0", "speed_mps is 0; it must be above 0"},
+		{"speed_mps = 1.2", "speed_mps = 4000", "speed_mps is 4000; it must lie between 0 and 300"},
+		{"speed_mps = 1.2", "speed_mps = \"fast\"", "speed_mps wants a number"},
+		{"speed_mps = 1.2\n", "", "speed_mps is not stated"},
+		{"speed_sd_mps = 0.3", "speed_sd_mps = -1", "speed_sd_mps is -1; it cannot be negative"},
+		{"speed_sd_mps = 0.3\n", "", "speed_sd_mps is not stated"},
+		{"speed_sd_mps", "exit_mm = [10]\nspeed_sd_mps", "exit_mm has 1 values, not two"},
+		{"speed_sd_mps", "exit_mm = [10, -1]\nspeed_sd_mps", "exit_mm is -1; it cannot be negative"},
+		{"speed_sd_mps", "elevation_deg = 95\nspeed_sd_mps", "elevation_deg is 95; it must lie between -90 and 90"},
+		{"speed_sd_mps", "behind_nose_mm = 13\nspeed_sd_mps", "behind_nose_mm is 13, behind the tail of a body of 12 mm"},
+		{"speed_sd_mps", "course = \"a.csv\"\nspeed_sd_mps", "course is stated, but motion is straight"},
+		{"speed_sd_mps", "focus_on = \"tail\"\nspeed_sd_mps", "focus_on is \"tail\"; it is body or nose"},
+		{"speed_sd_mps = 0.3\n", "speed_sd_mps = 0.3\n[sources]\nspeeed_mps = \"x\"\n", "speeed_mps is in [sources], but is no key of a subject|speed_mps"},
+		{"name = \"bee\"", "name = bee", "subject.toml:1:"},
+	} {
+		text := strings.Replace(beeFile, c.old, c.new, 1)
+		_, err := plan.ParseSubject("subject.toml", []byte(text), input.Overrides{})
+		if err == nil {
+			t.Errorf("%s: no error", c.new)
+			continue
+		}
+		var all string
+		for _, e := range input.Faults(err) {
+			what, hint := input.Describe(e)
+			all += what + "\n" + hint + "\n"
+		}
+		for _, want := range strings.Split(c.want, "|") {
+			if !strings.Contains(all, want) {
+				t.Errorf("%q: %q is missing in\n%s", c.new, want, all)
+			}
+		}
+	}
+}
+
+func TestUnstatedIsTold(t *testing.T) {
+	s, err := plan.ParseSubject("subject.toml", []byte(beeFile), input.Overrides{})
+	if err != nil || strings.Join(s.Unstated, " ") != "azimuth_sd_deg elevation_sd_deg exit_mm" {
+		t.Errorf("%v %v", s.Unstated, err)
+	}
+	if p := makePlan(t, func(r *plan.Request) { r.Subject = s }); !warned(p, "unstated") {
+		t.Errorf("%v", p.Warnings)
+	}
+}
+
+// A flag stands in for a key, and what the file says of the source of that key does not hold for it.
+func TestFlagsStandInForSubjectToml(t *testing.T) {
+	var o input.Overrides
+	o.Set("speed_mps", "2.5")
+	o.Set("exit_mm", "10,20")
+	s, err := plan.ParseSubject("subject.toml", []byte(beeFile+"[sources]\nspeed_mps = \"a book\"\nlength_mm = \"a ruler\"\n"), o)
+	if err != nil || s.Speed != 2.5 || s.Exit != [2]float64{0.01, 0.02} || s.Sources["speed_mps"] != "" || s.Sources["length_mm"] == "" {
+		t.Errorf("%+v %v", s, err)
+	}
+	o.Set("speed_mps", "2,5")
+	if _, err := plan.ParseSubject("subject.toml", []byte(beeFile), o); err == nil || !strings.Contains(err.Error(), "--speed-mps: \"2,5\" is not a number") {
+		t.Errorf("%v", err)
+	}
+}
+
+func TestCourses(t *testing.T) {
+	for text, want := range map[string]string{
+		"time_ms,along_mm\n0,0\n":                  "has 1 lines; a course needs two or more",
+		"time_ms,along_mm\n0,0\n5,0\n":             "never leaves the trip point",
+		"time_ms,along_mm\n1,0\n5,3\n":             "does not begin with 0,0",
+		"time_ms,along_mm\n0,0\n5,3\n5,4\n":        "course.csv:4: column time_ms: does not come after the line before it",
+		"time_ms,along_mm\n0,0\nx,3\n":             "course.csv:3: column time_ms: \"x\" is not a number",
+		"time_ms,along_mm\n0,0\n5,\n":              "column along_mm: is empty",
+		"time_ms,along_cm\n0,0\n5,1\n":             "this is given in millimetres",
+		"time_s,along_mm\n0,0\n5,1\n":              "this is given in milliseconds",
+		"time_ms;along_mm\n0;0\n":                  "not separated by commas",
+		"time_ms,along_mm,up_mm\n0,0,0\n5,1e9,0\n": "must lie between",
+	} {
+		if _, err := plan.ParseCourse("course.csv", []byte(text)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v, want %q", text, err, want)
+		}
+	}
+	dir := t.TempDir()
+	subject := strings.Replace(beeFile, `"straight"`, `"table"`, 1) + "course = \"strike.csv\"\n"
+	path := filepath.Join(dir, "subject.toml")
+	if err := os.WriteFile(path, []byte(subject), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := plan.LoadSubject(path, input.Overrides{}); err == nil || !strings.Contains(err.Error(), "strike.csv: there is no such file") {
+		t.Errorf("%v", err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "strike.csv"), []byte("time_ms,along_mm\n0,0\n20,30\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	s, err := plan.LoadSubject(path, input.Overrides{})
+	if err != nil || s.Course.End() != 0.02 {
+		t.Fatalf("%+v %v", s.Course, err)
+	}
+	_, err = plan.Make(plan.Request{Subject: s, Lag: measured(), Options: plan.DefaultOptions()})
+	if err == nil || !strings.Contains(err.Error(), "ends 20 ms after the trip, but the flash may fire as late as") {
+		t.Errorf("%v", err)
+	}
+}
+
+// Every preset reads, plans, names the source of its speed, and marks what has none.
+func TestPresets(t *testing.T) {
+	names := plan.Presets()
+	if len(names) < 6 {
+		t.Fatalf("%v", names)
+	}
+	for _, name := range names {
+		s, err := plan.LoadPreset(name, input.Overrides{})
+		if err != nil {
+			t.Errorf("%v", err)
+			continue
+		}
+		if !strings.Contains(s.Sources["speed_mps"], ";") || len(s.Unstated) > 0 {
+			t.Errorf("%s: source %q, unstated %v", name, s.Sources["speed_mps"], s.Unstated)
+		}
+		for key, source := range s.Sources {
+			if s.Value(key) == "" || source == "" {
+				t.Errorf("%s: %s has no value or no source", name, key)
+			}
+		}
+		p := makePlan(t, func(r *plan.Request) { r.Subject = s })
+		if p.Reach.ProbabilityU > 0.004 || p.Chance.InField.P < 0.94 {
+			t.Errorf("%s: %+v", name, p.Reach)
+		}
+	}
+	if _, err := plan.PresetText("frogghoper"); err == nil || !strings.Contains(err.Error(), "not known") {
+		t.Errorf("%v", err)
+	}
+}
+
+// Published speeds of references.md section 11, as the presets have them.
+func TestPresetSpeeds(t *testing.T) {
+	for name, want := range map[string]float64{"froghopper": 4.7, "planthopper": 5.5, "bush-cricket": 2.1, "stick-insect": 2.5, "snow-flea": 1.0, "mason-bee": 0.96, "honeybee": 7.5, "budgerigar": 5.5, "lizard": 5.3} {
+		if s, err := plan.LoadPreset(name, input.Overrides{}); err != nil || s.Speed != want {
+			t.Errorf("%s: %g, %v; want %g", name, s.Speed, err, want)
+		}
+	}
+	for name, span := range map[string][2]float64{"blowfly": {1.2, 2.3}, "jumping-spider": {0.8, 0.9}} {
+		if s, err := plan.LoadPreset(name, input.Overrides{}); err != nil || s.Speed < span[0] || s.Speed > span[1] {
+			t.Errorf("%s: %g, %v; want within %v", name, s.Speed, err, span)
+		}
+	}
+	if s, _ := plan.LoadPreset("bush-cricket", input.Overrides{}); s.Value("elevation_deg") != "34 degrees" {
+		t.Errorf("bush-cricket: %s", s.Value("elevation_deg"))
+	}
+}
+
+func FuzzSubject(f *testing.F) {
+	f.Add([]byte(beeFile))
+	for _, name := range plan.Presets() {
+		text, err := plan.PresetText(name)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		s, err := plan.ParseSubject("subject.toml", text, input.Overrides{})
+		if err == nil && (!(s.Length > 0) || s.Motion == "" || s.Motion != plan.Table && !(s.Speed > 0)) {
+			t.Errorf("%q was read as %+v", text, s)
+		}
+	})
+}
+
+func FuzzCourse(f *testing.F) {
+	f.Add([]byte("time_ms,along_mm,up_mm\n0,0,0\n5,3,1\n9,3,1\n"))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		c, err := plan.ParseCourse("course.csv", text)
+		if err == nil && (len(c.Time) < 2 || c.Time[0] != 0 || !(c.End() > 0)) {
+			t.Errorf("%q was read as %+v", text, c)
+		}
+	})
+}

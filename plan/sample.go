@@ -1,0 +1,134 @@
+package plan
+
+import (
+	"math"
+	"math/rand/v2"
+	"runtime"
+	"sync"
+)
+
+// starts is how many times the sequence begins anew, at a random place: their scatter is the error.
+const starts = 16
+
+// sample is many trips: how far each body reaches on the faces of a box, and what else is asked of it.
+type sample struct {
+	n    int // trips of one start; the trips of start r are r*n to (r+1)*n
+	face [faces][]float64
+	nose []float64 // along
+	near []float64 // how far the body reaches toward the camera
+	far  []float64 // and away from it, as a depth
+	mid  []float64 // depth of the nose
+	pace []float64 // speed across the view
+}
+
+// The faces of a box, each counted outward: behind is minus the smallest place along, and so on. Both sides in
+// depth count as one, since trips to the left and the right of the mean heading are alike.
+const (
+	behind = iota
+	ahead
+	below
+	above
+	aside
+	faces
+)
+
+// total is how many trips there are.
+func (s *sample) total() int { return len(s.nose) }
+
+// draw draws a sample of about n trips from a seed. stream keeps samples of one seed apart.
+func (m *model) draws(n int, seed, stream uint64) *sample {
+	per := (n + starts - 1) / starts
+	s := &sample{n: per}
+	for _, to := range s.columns() {
+		*to = make([]float64, per*starts)
+	}
+	var begin [starts]sequence
+	r := rand.New(rand.NewPCG(seed, stream))
+	for i := range begin {
+		begin[i] = newSequence(r)
+	}
+	inParallel(starts, func(i int) { m.fill(s, i*per, (i+1)*per, begin[i]) })
+	return s
+}
+
+func (s *sample) columns() []*[]float64 {
+	all := []*[]float64{&s.nose, &s.near, &s.far, &s.mid, &s.pace}
+	for j := range s.face {
+		all = append(all, &s.face[j])
+	}
+	return all
+}
+
+// inParallel does n pieces of work, each of which writes to a place of its own, so that the outcome does not
+// depend on the order.
+func inParallel(n int, do func(i int)) {
+	workers := min(runtime.GOMAXPROCS(0), n)
+	var wg sync.WaitGroup
+	for w := range workers {
+		wg.Go(func() {
+			for i := w; i < n; i += workers {
+				do(i)
+			}
+		})
+	}
+	wg.Wait()
+}
+
+func (m *model) fill(s *sample, from, to int, q sequence) {
+	for i := from; i < to; i++ {
+		b := m.body(m.draw(&q))
+		x, y, z := m.half(b)
+		s.face[behind][i], s.face[ahead][i] = x-b.x, b.x+x
+		s.face[below][i], s.face[above][i] = y-b.y, b.y+y
+		s.face[aside][i] = math.Abs(b.z) + z
+		s.nose[i], s.mid[i] = b.noseX, b.noseZ
+		s.near[i], s.far[i] = b.z+z, b.z-z
+		s.pace[i] = b.across
+	}
+}
+
+// share is a probability with its standard error, from the starts of the sequence.
+type share struct{ P, U float64 }
+
+// count is the share of trips for which is holds.
+func (s *sample) count(is func(i int) bool) share {
+	return s.counts(1, func(i int, yes []bool) { yes[0] = is(i) })[0]
+}
+
+// counts are the shares of trips for which each of n things holds, looked at together.
+func (s *sample) counts(n int, look func(i int, yes []bool)) []share {
+	var part [starts][]float64
+	inParallel(starts, func(r int) {
+		yes, sum := make([]bool, n), make([]float64, n)
+		for i := r * s.n; i < (r+1)*s.n; i++ {
+			look(i, yes)
+			for j, y := range yes {
+				if y {
+					sum[j]++
+				}
+			}
+		}
+		part[r] = sum
+	})
+	all := make([]share, n)
+	for j := range all {
+		var p [starts]float64
+		for r := range p {
+			p[r] = part[r][j] / float64(s.n)
+		}
+		all[j] = overStarts(p)
+	}
+	return all
+}
+
+// overStarts is the mean over the starts and its standard error. The error is no less than one trip would make.
+func overStarts(p [starts]float64) share {
+	mean, ss := 0.0, 0.0
+	for _, x := range p {
+		mean += x / starts
+	}
+	for _, x := range p {
+		ss += (x - mean) * (x - mean)
+	}
+	return share{mean, math.Sqrt(ss / (starts - 1) / starts)}
+}

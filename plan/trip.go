@@ -1,0 +1,161 @@
+package plan
+
+import "math"
+
+// Gravity is the standard acceleration of free fall, m/s^2 (3rd CGPM, 1901, CR 70).
+const Gravity = 9.80665
+
+// model draws trips of one subject with one rig.
+type model struct {
+	s     Subject
+	law   LagLaw
+	bend  bend
+	delay float64 // added to the lag
+	cut   float64 // share of the lag's law below zero
+	still float64 // share of the speed's law below zero
+}
+
+func newModel(s Subject, law LagLaw, delay float64) *model {
+	m := &model{s: s, law: law, bend: law.bend(), delay: delay}
+	m.cuts()
+	return m
+}
+
+// with is the model of another subject or another law of the same kind.
+func (m *model) with(s Subject, law LagLaw) *model {
+	n := *m
+	n.s, n.law = s, law
+	if law.DF != m.law.DF {
+		n.bend = law.bend()
+	}
+	n.cuts()
+	return &n
+}
+
+// cuts reckons what of the laws lies below zero, where they are cut off.
+func (m *model) cuts() {
+	s, law := m.s, m.law
+	m.cut, m.still = 0, 0
+	if law.Scale > 0 {
+		m.cut = law.cdfT(-law.Mean / law.Scale)
+	}
+	if s.SpeedSD > 0 {
+		m.still = normalCDF(-s.Speed / s.SpeedSD)
+	}
+}
+
+// body is a subject at the flash: a box of the three lengths whose length lies along the unit vector
+// (dx, dy, dz) and whose height lies in the vertical plane through it.
+type body struct {
+	noseX, noseZ float64
+	x, y, z      float64 // middle
+	dx, dy, dz   float64
+	level        float64 // length of the vector's horizontal part
+	across       float64 // speed across the view, m/s
+}
+
+// start is the part of a trip that is settled at the trip: what is drawn.
+type start struct {
+	tau      float64 // from the trip to the flash
+	speed    float64
+	e, a     float64 // elevation and azimuth
+	up, deep float64 // where the part that breaks the beam passes the trip plane
+}
+
+// draw takes the next trip of the sequence.
+func (m *model) draw(q *sequence) start {
+	s := &m.s
+	var t start
+	u, v := q.next(0), q.next(1)
+	if m.law.Scale > 0 {
+		z := normalQuantile(m.cut + u*(1-m.cut))
+		t.tau = max(m.law.Mean+m.law.Scale*m.bend.at(z), 0) // the table may miss the cut by a hair
+	} else {
+		t.tau = m.law.Mean
+	}
+	t.tau += m.delay
+	t.speed = s.Speed
+	if s.SpeedSD > 0 {
+		t.speed += s.SpeedSD * normalQuantile(m.still+v*(1-m.still))
+	}
+	t.e, t.a = s.Elevation, 0
+	if w := q.next(2); s.ElevationSD > 0 {
+		t.e += s.ElevationSD * normalQuantile(w)
+	}
+	if w := q.next(3); s.AzimuthSD > 0 {
+		t.a = s.AzimuthSD * normalQuantile(w)
+	}
+	t.up = s.Exit[0] * (q.next(4) - 0.5)
+	t.deep = s.Exit[1] * (q.next(5) - 0.5)
+	return t
+}
+
+// at is where the part that breaks the beam is, a time after the trip, and its velocity.
+func (m *model) at(t start, tau float64) (p, v [3]float64) {
+	se, ce := math.Sincos(t.e)
+	sa, ca := math.Sincos(t.a)
+	p = [3]float64{0, t.up, t.deep}
+	switch m.s.Motion {
+	case Table:
+		along, up, dir, speed := m.s.Course.at(tau)
+		for i, axis := range [3][2]float64{{ce * ca, -se * ca}, {se, ce}, {ce * sa, -se * sa}} {
+			p[i] += axis[0]*along + axis[1]*up
+			v[i] = axis[0]*dir[0] + axis[1]*dir[1]
+			if speed > 0 {
+				v[i] *= speed
+			}
+		}
+		return p, v
+	case Hop:
+		v = [3]float64{t.speed * ce * ca, t.speed*se - Gravity*tau, t.speed * ce * sa}
+		p[1] += Gravity * tau * tau / 2 // the mean velocity is v + g tau/2
+	default:
+		v = [3]float64{t.speed * ce * ca, t.speed * se, t.speed * ce * sa}
+	}
+	for i := range p {
+		p[i] += v[i] * tau
+	}
+	return p, v
+}
+
+// body is the subject of a trip at the flash.
+func (m *model) body(t start) body {
+	p, v := m.at(t, t.tau)
+	flat := v[0]*v[0] + v[2]*v[2]
+	b := body{dx: 1, level: 1, across: math.Sqrt(v[0]*v[0] + v[1]*v[1])}
+	if speed := math.Sqrt(flat + v[1]*v[1]); speed > 0 {
+		k := 1 / speed
+		b.dx, b.dy, b.dz, b.level = v[0]*k, v[1]*k, v[2]*k, math.Sqrt(flat)*k
+	}
+	if m.s.Motion == Table {
+		if _, _, _, v := m.s.Course.at(t.tau); v == 0 {
+			b.across = 0
+		}
+	}
+	ahead := m.s.BehindNose
+	b.noseX, b.noseZ = p[0]+ahead*b.dx, p[2]+ahead*b.dz
+	mid := ahead - m.s.Length/2
+	b.x, b.y, b.z = p[0]+mid*b.dx, p[1]+mid*b.dy, p[2]+mid*b.dz
+	return b
+}
+
+// half is how far the body reaches from its middle along each axis: the box of its eight corners.
+func (m *model) half(b body) (x, y, z float64) {
+	l, h, w := m.s.Length/2, m.s.Height/2, m.s.Width/2
+	r := b.level
+	ax, ay, az := math.Abs(b.dx), math.Abs(b.dy), math.Abs(b.dz)
+	if r < 1e-9 { // straight up or down: the plane through along is taken
+		return h, l, w
+	}
+	k := 1 / r
+	return l*ax + (h*ay*ax+w*az)*k, l*ay + h*r, l*az + (h*ay*az+w*ax)*k
+}
+
+// crossAxes are the directions of the body's height and width.
+func crossAxes(b body) (up, side [3]float64) {
+	r := b.level
+	if r < 1e-9 { // straight up or down: the plane through along is taken
+		return [3]float64{-b.dy, 0, 0}, [3]float64{0, 0, 1}
+	}
+	return [3]float64{-b.dy * b.dx / r, r, -b.dy * b.dz / r}, [3]float64{-b.dz / r, 0, b.dx / r}
+}
