@@ -29,9 +29,11 @@ missing_packages() {
 	if ! command -v pkg-config >/dev/null 2>&1; then
 		echo pkg-config
 		echo libopencv-dev
-	elif ! pkg-config --exists opencv4; then
-		echo libopencv-dev
+		echo libjpeg-dev
+		return
 	fi
+	pkg-config --exists opencv4 || echo libopencv-dev
+	pkg-config --exists libjpeg || echo libjpeg-dev
 }
 
 # install_missing installs what missing_packages names, without recommends; where nothing is missing it does nothing.
@@ -42,7 +44,7 @@ install_missing() {
 	[ "${#missing[@]}" -eq 0 ] && return 0
 	command -v apt-get >/dev/null 2>&1 ||
 		fail "this system has no apt-get, and the build lacks: ${missing[*]}" \
-			"install OpenCV 4.6 with its headers, a C++ compiler and pkg-config by your system's own means"
+			"install OpenCV 4.6 and libjpeg-turbo with their headers, a C++ compiler and pkg-config by your system's own means"
 	can_be_root ||
 		fail "the build lacks ${missing[*]}, and neither root nor sudo is at hand to install it" \
 			"as root: apt-get install --no-install-recommends ${missing[*]} lld"
