@@ -118,7 +118,7 @@ func (s *shape) search(d *sample, p float64) {
 		return t.logVolume(kth(work, int(p*float64(len(work)))))
 	}}
 	r, err := optimize.Minimize(problem, make([]float64, len(free)-1),
-		&optimize.Settings{FuncEvaluations: 25 * len(free), Converger: &optimize.FunctionConverge{Absolute: 1e-4, Iterations: 12 * len(free)}},
+		&optimize.Settings{FuncEvaluations: 18 * len(free), Converger: &optimize.FunctionConverge{Absolute: 1e-4, Iterations: 12 * len(free)}},
 		&optimize.NelderMead{SimplexSize: 0.3})
 	if r != nil && (err == nil || r.Status == optimize.FunctionEvaluationLimit) {
 		*s = at(r.X)
