@@ -7,7 +7,7 @@ import (
 
 const (
 	fewestMarks      = 10   // fewer prove no ruler
-	filled           = 0.8  // share of the lines between first and last that must be seen
+	filled           = 0.6  // share of the lines between first and last that must be seen
 	sureEnough       = 20.0 // nats, of sureness
 	evenAtMost       = 11.0 // nats, of it that evenness can give
 	hiddenStretch    = 6    // lines missing in a row are hidden, not absent
@@ -15,7 +15,6 @@ const (
 	ownPlace         = 0.15 // of a pitch: a line printed so far off the scale is still that line
 	plainlyStated    = 3e-4 // relative; stated graduations further off the usual ones are spoken of
 	phaseSure        = 4.0  // nats, by which one place of the longest lines must be better than another
-	finerSure        = 4.0  // nats, by which a finer division must be better
 )
 
 // Interpret reads the best row of a sighting. A picture that cannot be read gives a Reading
@@ -136,17 +135,15 @@ func whyNoRow(s Sighting) Reason {
 	return Reason{"no-ruler", "no row of regular graduations was found; is the ruler in the light and in focus?"}
 }
 
-// believed returns the best pattern where the evidence is enough; of those of the stated
-// graduation where one is stated, which then is its graduation. A pattern of more classes must be
-// better than one of fewer by more than a line of odd length can make it.
+// believed returns the pattern of most evidence; of those of the stated graduation where one is
+// stated, which then is its graduation.
 func believed(all []match, spec Spec) match {
 	var best match
-	for _, m := range all { // in order of their classes, within a unit
+	for _, m := range all {
 		if spec.Graduation > 0 && !isStated(m.graduation, spec) {
 			continue
 		}
-		lead := m.evidence - best.evidence
-		if m.evidence > 0 && (lead > finerSure || lead > 0 && (best.graduation == 0 || len(m.classes) <= len(best.classes))) {
+		if m.evidence > best.evidence {
 			best = m
 		}
 	}

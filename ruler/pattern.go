@@ -1,12 +1,16 @@
 package ruler
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
 // pattern is a way rulers tell their lines apart by length.
 type pattern struct {
 	unit       string
 	graduation float64 // m
 	classes    []class // the longest first
+	rare       float64 // nats that it must be better by than the commonest of its unit
 }
 
 // class is the lines whose count from the zero line leaves rest on division by period.
@@ -16,14 +20,14 @@ type class struct{ period, rest int }
 const inch = 25.4e-3
 
 // patterns are the common rulers. Common practice, no source: lines of 10 and 5 mm, and of
-// each half of an inch, are longer than those between.
+// each half of an inch, are longer than those between; and which divisions are rarer.
 func patterns() []pattern {
 	return []pattern{
-		{"mm", 1e-3, []class{{10, 0}, {10, 5}}},
-		{"mm", 0.5e-3, []class{{20, 0}, {20, 10}, {2, 0}}},
-		{"inch", inch / 8, []class{{8, 0}, {8, 4}, {4, 2}}},
-		{"inch", inch / 16, []class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}},
-		{"inch", inch / 32, []class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}},
+		{"mm", 1e-3, []class{{10, 0}, {10, 5}}, 0},
+		{"mm", 0.5e-3, []class{{20, 0}, {20, 10}, {2, 0}}, 2},
+		{"inch", inch / 8, []class{{8, 0}, {8, 4}, {4, 2}}, 2},
+		{"inch", inch / 16, []class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}, 0},
+		{"inch", inch / 32, []class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, 5},
 	}
 }
 
@@ -49,6 +53,20 @@ func (m match) stated(spec Spec) match {
 	return m
 }
 
+// Order is the evidence, in nats, that the lengths of a row's marks are in a ruler's order against their being
+// alike; pitch is the usual distance of neighbours, px.
+func Order(marks []Mark, pitch float64) float64 {
+	l, ok := fitLattice(marks)
+	if !ok {
+		return math.Inf(-1)
+	}
+	best := math.Inf(-1)
+	for _, m := range identify(Row{Marks: marks, Pitch: pitch}, &l) {
+		best = max(best, m.evidence)
+	}
+	return best
+}
+
 // identify returns every pattern's best match.
 func identify(row Row, l *lattice) []match {
 	var out []match
@@ -72,16 +90,18 @@ func identify(row Row, l *lattice) []match {
 func identifyAt(row Row, l *lattice, p pattern, from, to int) []match {
 	var n []int
 	var length []float64
+	most := longest(row)
 	for i, k := range row.Marks {
 		if l.weight[i] > 0 {
 			n = append(n, k.Index)
-			length = append(length, min(k.Length, 12*row.Pitch)/row.Pitch)
+			length = append(length, min(k.Length, most)/row.Pitch)
 		}
 	}
+	level(n, length)
 	single := alike(length)
 	// Schwarz's penalty (1978, Ann. Statist. 6:461) for each further mean; the phase is one more thing
 	// chosen to suit.
-	penalty := 0.5*float64(len(p.classes))*math.Log(float64(len(n))) + math.Log(float64(p.classes[0].period))
+	penalty := 0.5*float64(len(p.classes))*math.Log(float64(len(n))) + math.Log(float64(p.classes[0].period)) + p.rare
 	var out []match
 	for phase := from; phase < to; phase++ {
 		m := match{pattern: p, phase: phase, evidence: math.Inf(-1)}
@@ -91,6 +111,36 @@ func identifyAt(row Row, l *lattice, p pattern, from, to int) []match {
 		out = append(out, m)
 	}
 	return out
+}
+
+// level takes out of lengths what grows or shrinks along the row: the axis they are counted from need not run
+// quite along the marks. The slope is the median of those between lines far apart (Sen 1968).
+func level(n []int, length []float64) {
+	var slopes []float64
+	apart := max(1, len(n)/3)
+	for i := 0; i+apart < len(n); i++ {
+		for _, j := range []int{i + apart, (i + len(n) - 1 + apart) / 2, len(n) - 1} {
+			if n[j] > n[i] {
+				slopes = append(slopes, (length[j]-length[i])/float64(n[j]-n[i]))
+			}
+		}
+	}
+	slope := middle(slopes)
+	for i := range n {
+		length[i] -= slope * float64(n[i]-n[0])
+	}
+}
+
+// longest is how long a line of a row is taken to be at the most, px: a numeral or the ruler's end may seem to
+// carry on some of the longest, and nothing is known by how much.
+func longest(row Row) float64 {
+	const usual, beyond = 0.85, 2
+	v := make([]float64, len(row.Marks))
+	for i, k := range row.Marks {
+		v[i] = k.Length
+	}
+	sort.Float64s(v)
+	return min(12*row.Pitch, beyond*max(row.Pitch, v[int(usual*float64(len(v)-1))]))
 }
 
 // sorted puts the lengths into their classes.
@@ -110,8 +160,19 @@ const (
 	anyLength  = 10.0 // pitches over which such a length may lie
 )
 
-// likelihood is the logarithm of how likely lengths are that scatter normally about the median of their class,
-// by the scatter that the median of them shows, but for a share of odd ones that have any length.
+// lowest is the lower quartile of the longest lines' lengths, which a numeral may seem to lengthen but nothing
+// shortens.
+func lowest(v []float64) float64 {
+	if len(v) == 0 {
+		return 0
+	}
+	s := append([]float64(nil), v...)
+	sort.Float64s(s)
+	return s[(len(s)-1)/4]
+}
+
+// likelihood is the logarithm of how likely lengths are that scatter normally about the median of their class
+// (the lower quartile of the longest), by the scatter that the median of them shows, but for a share of odd ones that have any length.
 func likelihood(by [][]float64) float64 {
 	return scattered(by, func(i int) float64 {
 		if i == 0 {
@@ -135,6 +196,9 @@ func scattered(by [][]float64, odd func(class int) float64) float64 {
 	var dev, share []float64
 	for i, v := range by {
 		m := middle(v)
+		if i == 0 && len(by) > 1 {
+			m = lowest(v)
+		}
 		for _, x := range v {
 			dev, share = append(dev, math.Abs(x-m)), append(share, odd(i))
 		}
@@ -195,7 +259,7 @@ func (p pattern) ordered(by [][]float64) bool {
 	if p.halves() {
 		least = justLonger
 	}
-	long := middle(by[0])
+	long := lowest(by[0])
 	if long < middle(by[last])+clearlyLonger {
 		return false
 	}
@@ -212,5 +276,16 @@ func (p pattern) ordered(by [][]float64) bool {
 		}
 		long = m
 	}
-	return true
+	return !p.halves() || evenSteps(by)
+}
+
+// evenSteps says whether the longest lines are longer than the next by about as much as those are longer than the
+// third: what a numeral adds to a line is more, and lines of one class, taken for two, differ by less.
+func evenSteps(by [][]float64) bool {
+	const least, most = 0.35, 3
+	if len(by[1]) == 0 || len(by[2]) == 0 {
+		return true
+	}
+	first, second := lowest(by[0])-lowest(by[1]), lowest(by[1])-middle(by[2])
+	return first >= least*second && first <= most*second
 }
