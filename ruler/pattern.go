@@ -45,10 +45,16 @@ func isStated(graduation float64, spec Spec) bool {
 	return math.Abs(graduation/spec.Graduation-1) <= 0.02
 }
 
+// halfSeen says whether a graduation is twice the one stated in millimetres: of half millimetres every second line
+// may be all that the picture resolves.
+func (m match) halfSeen(spec Spec) bool {
+	return m.unit == "mm" && math.Abs(m.graduation/(2*spec.Graduation)-1) <= 0.02
+}
+
 // stated gives the match the stated graduation, where one is.
 func (m match) stated(spec Spec) match {
 	if spec.Graduation > 0 && m.graduation > 0 {
-		m.nominal, m.graduation = m.graduation, spec.Graduation
+		m.nominal, m.graduation = m.graduation, spec.Graduation*math.Round(m.graduation/spec.Graduation)
 	}
 	return m
 }
@@ -107,6 +113,9 @@ func identifyAt(row Row, l *lattice, p pattern, from, to int) []match {
 		m := match{pattern: p, phase: phase, evidence: math.Inf(-1)}
 		if by := p.sorted(n, length, phase); p.ordered(by) {
 			m.evidence = likelihood(by) - single - penalty
+			if p.halves() && !evenSteps(by) {
+				m.evidence -= unevenSteps
+			}
 		}
 		out = append(out, m)
 	}
@@ -243,6 +252,9 @@ func (p pattern) class(count int) int {
 // that is no ruler alternates; so there each class must differ from the next, which few things but rulers do.
 func (p pattern) halves() bool { return len(p.classes) > 2 }
 
+// unevenSteps is what a pattern loses, in nats, where its two longest classes are not apart as the others are.
+const unevenSteps = 6.0
+
 const (
 	clearlyLonger = 0.3  // pitches, the longest class against the shortest
 	justLonger    = 0.15 // pitches, of each class against the next where they halve
@@ -268,7 +280,7 @@ func (p pattern) ordered(by [][]float64) bool {
 			continue
 		}
 		m := middle(v)
-		if m > long-least {
+		if i == 0 && m > long+0.3 || i > 0 && m > long-least {
 			return false
 		}
 		if i+1 < last && m < middle(by[last])-0.1 {
@@ -276,7 +288,7 @@ func (p pattern) ordered(by [][]float64) bool {
 		}
 		long = m
 	}
-	return !p.halves() || evenSteps(by)
+	return true
 }
 
 // evenSteps says whether the longest lines are longer than the next by about as much as those are longer than the

@@ -11,11 +11,15 @@ import (
 // only the longer marks go on, each by itself; taken for gaps, the two places beside each seem
 // long.
 
+// plainSkew is how skew a profile is, at the least, where marks are plainly narrower than gaps: blurred to a wave, both
+// look alike.
+const plainSkew = 0.4
+
 // setRight follows the marks where the gaps between them were followed: where the lengths say so, and where
-// marks lie so close that nothing but their lengths tells.
+// marks lie so close, or are so blurred, that nothing but their lengths tells.
 func (f *finding) setRight(g *group) {
 	paired := f.pairs()
-	if !paired && g.pitch0 >= fineMarks*f.s.step {
+	if !paired && g.pitch0 >= fineMarks*f.s.step && math.Abs(f.tr.skew) > plainSkew {
 		return
 	}
 	other := *f

@@ -12,6 +12,7 @@ type trace struct {
 	raw    []float64 // mean grey along the marks
 	smooth []float64 // filtered; NaN where it cannot be had
 	dark   bool      // the marks are dark
+	skew   float64   // of the profile: how much narrower marks are than gaps
 	noise  float64   // s.d. of the raw profile from sample to sample
 	sigma  float64   // of the smoothing, in samples
 }
@@ -26,7 +27,8 @@ func newTrace(s *strip, raw []float64, g *group) *trace {
 		a, b := float64(i)-half, float64(i)+half
 		high[i] = raw[i] - meanOver(sum, a, b)/meanOver(there, a, b)
 	}
-	tr.dark = skew(s, high, g) < 0
+	tr.skew = skew(s, high, g)
+	tr.dark = tr.skew < 0
 	if tr.dark {
 		for i := range high {
 			high[i] = -high[i]
