@@ -7,15 +7,16 @@ import (
 
 const (
 	fewestMarks      = 10   // fewer prove no ruler
-	filled           = 0.8  // share of the lines between first and last that must be seen
+	filled           = 0.6  // share of the lines between first and last that must be seen
 	sureEnough       = 20.0 // nats, of sureness
 	evenAtMost       = 11.0 // nats, of it that evenness can give
 	hiddenStretch    = 6    // lines missing in a row are hidden, not absent
 	chanceUnevenness = 0.12 // median deviation from a scale, in pitches, of a row followed by chance
 	ownPlace         = 0.15 // of a pitch: a line printed so far off the scale is still that line
 	plainlyStated    = 3e-4 // relative; stated graduations further off the usual ones are spoken of
+	halfDoubt        = 10.0 // nats, against a graduation of twice the stated one
+	tellApart        = 8.0  // nats, by which another division must be less likely not to be spoken of
 	phaseSure        = 4.0  // nats, by which one place of the longest lines must be better than another
-	finerSure        = 4.0  // nats, by which a finer division must be better
 )
 
 // Interpret reads the best row of a sighting. A picture that cannot be read gives a Reading
@@ -150,17 +151,17 @@ func whyNoRow(s Sighting) Reason {
 	return Reason{"no-ruler", "no row of regular graduations was found; is the ruler in the light and in focus?"}
 }
 
-// believed returns the best pattern where the evidence is enough; of those of the stated
-// graduation where one is stated, which then is its graduation. A pattern of more classes must be
-// better than one of fewer by more than a line of odd length can make it.
+// believed returns the pattern of most evidence; of those of the stated graduation where one is
+// stated, which then is its graduation.
 func believed(all []match, spec Spec) match {
 	var best match
-	for _, m := range all { // in order of their classes, within a unit
+	for _, m := range all {
 		if spec.Graduation > 0 && !isStated(m.graduation, spec) {
-			continue
+			if m.evidence -= halfDoubt; !m.halfSeen(spec) {
+				continue
+			}
 		}
-		lead := m.evidence - best.evidence
-		if m.evidence > 0 && (lead > finerSure || lead > 0 && (best.graduation == 0 || len(m.classes) <= len(best.classes))) {
+		if m.evidence > best.evidence {
 			best = m
 		}
 	}
@@ -255,6 +256,11 @@ func (c candidate) read(s Sighting, spec Spec) Reading {
 			"graduation_mm is %.5g, %+.2f %% off the %.5g mm of such rulers; the stated value was used: right for a print measured by its bar, wrong if it was only rounded",
 			1e3*r.Graduation, 100*(r.Graduation/n-1), 1e3*n)})
 	}
+	if other, unsure := c.rival(spec); unsure {
+		r.Warnings = append(r.Warnings, Reason{"graduation-unsure", fmt.Sprintf(
+			"the lines may be %.4g mm apart as well as %.4g mm, and the whole scale with them: state the graduation, or show two more of the numbered lines",
+			1e3*other.graduation, 1e3*r.Graduation)})
+	}
 	num := c.number(&r, spec)
 	r.Scale = c.lattice.scale(c.row, num)
 	r.Scale.Width = r.Scale.width(c.row.Sides[1], c.lattice.at(0))
@@ -271,6 +277,19 @@ func (c candidate) read(s Sighting, spec Spec) Reading {
 	r.Graduations = c.graduations(num, end)
 	r.Outline = c.outline(r)
 	return r
+}
+
+// rival is another division of the same unit that suits the lines about as well, where none is stated.
+func (c candidate) rival(spec Spec) (match, bool) {
+	if spec.Graduation > 0 || c.code != nil {
+		return match{}, false
+	}
+	for _, m := range identify(c.row, &c.lattice) {
+		if m.unit == c.match.unit && m.graduation != c.match.graduation && m.evidence+m.rare > c.match.evidence+c.match.rare-tellApart {
+			return m, true
+		}
+	}
+	return match{}, false
 }
 
 // graduations lists every line from the first to the last seen, none past the front end.

@@ -1,12 +1,16 @@
 package ruler
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
 // pattern is a way rulers tell their lines apart by length.
 type pattern struct {
 	unit       string
 	graduation float64 // m
 	classes    []class // the longest first
+	rare       float64 // nats that it must be better by than the commonest of its unit
 }
 
 // class is the lines whose count from the zero line leaves rest on division by period.
@@ -16,14 +20,14 @@ type class struct{ period, rest int }
 const inch = 25.4e-3
 
 // patterns are the common rulers. Common practice, no source: lines of 10 and 5 mm, and of
-// each half of an inch, are longer than those between.
+// each half of an inch, are longer than those between; and which divisions are rarer.
 func patterns() []pattern {
 	return []pattern{
-		{"mm", 1e-3, []class{{10, 0}, {10, 5}}},
-		{"mm", 0.5e-3, []class{{20, 0}, {20, 10}, {2, 0}}},
-		{"inch", inch / 8, []class{{8, 0}, {8, 4}, {4, 2}}},
-		{"inch", inch / 16, []class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}},
-		{"inch", inch / 32, []class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}},
+		{"mm", 1e-3, []class{{10, 0}, {10, 5}}, 0},
+		{"mm", 0.5e-3, []class{{20, 0}, {20, 10}, {2, 0}}, 2},
+		{"inch", inch / 8, []class{{8, 0}, {8, 4}, {4, 2}}, 2},
+		{"inch", inch / 16, []class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}, 0},
+		{"inch", inch / 32, []class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, 5},
 	}
 }
 
@@ -41,12 +45,32 @@ func isStated(graduation float64, spec Spec) bool {
 	return math.Abs(graduation/spec.Graduation-1) <= 0.02
 }
 
+// halfSeen says whether a graduation is twice the one stated in millimetres: of half millimetres every second line
+// may be all that the picture resolves.
+func (m match) halfSeen(spec Spec) bool {
+	return m.unit == "mm" && math.Abs(m.graduation/(2*spec.Graduation)-1) <= 0.02
+}
+
 // stated gives the match the stated graduation, where one is.
 func (m match) stated(spec Spec) match {
 	if spec.Graduation > 0 && m.graduation > 0 {
-		m.nominal, m.graduation = m.graduation, spec.Graduation
+		m.nominal, m.graduation = m.graduation, spec.Graduation*math.Round(m.graduation/spec.Graduation)
 	}
 	return m
+}
+
+// Order is the evidence, in nats, that the lengths of a row's marks are in a ruler's order against their being
+// alike; pitch is the usual distance of neighbours, px.
+func Order(marks []Mark, pitch float64) float64 {
+	l, ok := fitLattice(marks)
+	if !ok {
+		return math.Inf(-1)
+	}
+	best := math.Inf(-1)
+	for _, m := range identify(Row{Marks: marks, Pitch: pitch}, &l) {
+		best = max(best, m.evidence)
+	}
+	return best
 }
 
 // identify returns every pattern's best match.
@@ -72,25 +96,60 @@ func identify(row Row, l *lattice) []match {
 func identifyAt(row Row, l *lattice, p pattern, from, to int) []match {
 	var n []int
 	var length []float64
+	most := longest(row)
 	for i, k := range row.Marks {
 		if l.weight[i] > 0 {
 			n = append(n, k.Index)
-			length = append(length, min(k.Length, 12*row.Pitch)/row.Pitch)
+			length = append(length, min(k.Length, most)/row.Pitch)
 		}
 	}
+	level(n, length)
 	single := alike(length)
 	// Schwarz's penalty (1978, Ann. Statist. 6:461) for each further mean; the phase is one more thing
 	// chosen to suit.
-	penalty := 0.5*float64(len(p.classes))*math.Log(float64(len(n))) + math.Log(float64(p.classes[0].period))
+	penalty := 0.5*float64(len(p.classes))*math.Log(float64(len(n))) + math.Log(float64(p.classes[0].period)) + p.rare
 	var out []match
 	for phase := from; phase < to; phase++ {
 		m := match{pattern: p, phase: phase, evidence: math.Inf(-1)}
 		if by := p.sorted(n, length, phase); p.ordered(by) {
 			m.evidence = likelihood(by) - single - penalty
+			if p.halves() && !evenSteps(by) {
+				m.evidence -= unevenSteps
+			}
 		}
 		out = append(out, m)
 	}
 	return out
+}
+
+// level takes out of lengths what grows or shrinks along the row: the axis they are counted from need not run
+// quite along the marks. The slope is the median of those between lines far apart (Sen 1968).
+func level(n []int, length []float64) {
+	var slopes []float64
+	apart := max(1, len(n)/3)
+	for i := 0; i+apart < len(n); i++ {
+		for _, j := range []int{i + apart, (i + len(n) - 1 + apart) / 2, len(n) - 1} {
+			if n[j] > n[i] {
+				slopes = append(slopes, (length[j]-length[i])/float64(n[j]-n[i]))
+			}
+		}
+	}
+	slope := middle(slopes)
+	for i := range n {
+		length[i] -= slope * float64(n[i]-n[0])
+	}
+}
+
+// longest is how long a line of a row is taken to be at the most, px: a numeral or the ruler's end may seem to
+// carry on some of the longest, and nothing is known by how much.
+func longest(row Row) float64 {
+	const usual, beyond = 0.85, 2
+	v := make([]float64, len(row.Marks))
+	for i, k := range row.Marks {
+		v[i] = k.Length
+	}
+	sort.Float64s(v)
+	return min(12*row.Pitch, beyond*max(row.Pitch, v[int(usual*float64(len(v)-1))]))
 }
 
 // sorted puts the lengths into their classes.
@@ -110,8 +169,19 @@ const (
 	anyLength  = 10.0 // pitches over which such a length may lie
 )
 
-// likelihood is the logarithm of how likely lengths are that scatter normally about the median of their class,
-// by the scatter that the median of them shows, but for a share of odd ones that have any length.
+// lowest is the lower quartile of the longest lines' lengths, which a numeral may seem to lengthen but nothing
+// shortens.
+func lowest(v []float64) float64 {
+	if len(v) == 0 {
+		return 0
+	}
+	s := append([]float64(nil), v...)
+	sort.Float64s(s)
+	return s[(len(s)-1)/4]
+}
+
+// likelihood is the logarithm of how likely lengths are that scatter normally about the median of their class
+// (the lower quartile of the longest), by the scatter that the median of them shows, but for a share of odd ones that have any length.
 func likelihood(by [][]float64) float64 {
 	return scattered(by, func(i int) float64 {
 		if i == 0 {
@@ -135,6 +205,9 @@ func scattered(by [][]float64, odd func(class int) float64) float64 {
 	var dev, share []float64
 	for i, v := range by {
 		m := middle(v)
+		if i == 0 && len(by) > 1 {
+			m = lowest(v)
+		}
 		for _, x := range v {
 			dev, share = append(dev, math.Abs(x-m)), append(share, odd(i))
 		}
@@ -179,6 +252,9 @@ func (p pattern) class(count int) int {
 // that is no ruler alternates; so there each class must differ from the next, which few things but rulers do.
 func (p pattern) halves() bool { return len(p.classes) > 2 }
 
+// unevenSteps is what a pattern loses, in nats, where its two longest classes are not apart as the others are.
+const unevenSteps = 6.0
+
 const (
 	clearlyLonger = 0.3  // pitches, the longest class against the shortest
 	justLonger    = 0.15 // pitches, of each class against the next where they halve
@@ -195,7 +271,7 @@ func (p pattern) ordered(by [][]float64) bool {
 	if p.halves() {
 		least = justLonger
 	}
-	long := middle(by[0])
+	long := lowest(by[0])
 	if long < middle(by[last])+clearlyLonger {
 		return false
 	}
@@ -204,7 +280,7 @@ func (p pattern) ordered(by [][]float64) bool {
 			continue
 		}
 		m := middle(v)
-		if m > long-least {
+		if i == 0 && m > long+0.3 || i > 0 && m > long-least {
 			return false
 		}
 		if i+1 < last && m < middle(by[last])-0.1 {
@@ -213,4 +289,15 @@ func (p pattern) ordered(by [][]float64) bool {
 		long = m
 	}
 	return true
+}
+
+// evenSteps says whether the longest lines are longer than the next by about as much as those are longer than the
+// third: what a numeral adds to a line is more, and lines of one class, taken for two, differ by less.
+func evenSteps(by [][]float64) bool {
+	const least, most = 0.35, 3
+	if len(by[1]) == 0 || len(by[2]) == 0 {
+		return true
+	}
+	first, second := lowest(by[0])-lowest(by[1]), lowest(by[1])-middle(by[2])
+	return first >= least*second && first <= most*second
 }

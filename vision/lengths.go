@@ -68,14 +68,14 @@ func (f finding) contrast(t, pitch float64, j0, j1 int) float64 {
 // every fifth, or every second or fourth of an inch's. What else makes marks look long, such as
 // an edge in the scene, does not keep that order.
 func (f finding) bodySide(up, down []float64) int {
-	if f.order(up) >= f.order(down) {
+	if f.explained(up) >= f.explained(down) {
 		return +1
 	}
 	return -1
 }
 
-// order is the variance of the marks' lengths that their place in fives or fours explains.
-func (f finding) order(length []float64) float64 {
+// explained is the variance of the marks' lengths that their place in fives or fours explains.
+func (f finding) explained(length []float64) float64 {
 	top := 6 * f.localPitch(len(f.ticks)/2)
 	best := 0.0
 	for _, period := range []int{5, 4} {

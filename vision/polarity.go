@@ -1,27 +1,59 @@
 package vision
 
+import (
+	"math"
+
+	"leadmark/ruler"
+)
+
 // A row can be followed through the gaps between its marks as well as through the marks: where
 // the picture resolves them poorly the two look alike along the shortest marks. Past those,
 // only the longer marks go on, each by itself; taken for gaps, the two places beside each seem
 // long.
 
-// setRight follows the marks where the gaps between them were followed.
+// plainSkew is how skew a profile is, at the least, where marks are plainly narrower than gaps: blurred to a wave, both
+// look alike.
+const plainSkew = 0.4
+
+// setRight follows the marks where the gaps between them were followed: where the lengths say so, and where
+// marks lie so close, or are so blurred, that nothing but their lengths tells.
 func (f *finding) setRight(g *group) {
-	if !f.pairs() {
+	paired := f.pairs()
+	if !paired && g.pitch0 >= fineMarks*f.s.step && math.Abs(f.tr.skew) > plainSkew {
 		return
 	}
-	wrong := *f
+	other := *f
 	tr := *f.tr
 	tr.dark = !tr.dark
 	tr.smooth = make([]float64, len(f.tr.smooth))
 	for i, v := range f.tr.smooth {
 		tr.smooth[i] = -v
 	}
-	f.tr = &tr
-	f.ticks = track(f.tr, g)
-	if len(f.ticks) < fewestTicks || f.pairs() {
-		*f = wrong
+	other.tr = &tr
+	other.ticks = track(other.tr, g)
+	if len(other.ticks) < fewestTicks {
+		return
 	}
+	if !other.pairs() && (paired || other.order() > f.order()) {
+		*f = other
+	}
+}
+
+// order is the evidence that the marks' lengths follow a ruler's order.
+func (f finding) order() float64 {
+	if len(f.ticks) < fewestTicks {
+		return math.Inf(-1)
+	}
+	up, down := f.lengths()
+	length := up
+	if f.bodySide(up, down) < 0 {
+		length = down
+	}
+	marks := make([]ruler.Mark, len(f.ticks))
+	for i, k := range f.ticks {
+		marks[i] = ruler.Mark{T: k.t, Index: k.index, Length: length[i]}
+	}
+	return ruler.Order(marks, f.localPitch(len(f.ticks)/2))
 }
 
 // pairs says whether the longest marks stand side by side in twos: at least two such pairs, and

@@ -12,6 +12,7 @@ type trace struct {
 	raw    []float64 // mean grey along the marks
 	smooth []float64 // filtered; NaN where it cannot be had
 	dark   bool      // the marks are dark
+	skew   float64   // of the profile: how much narrower marks are than gaps
 	noise  float64   // s.d. of the raw profile from sample to sample
 	sigma  float64   // of the smoothing, in samples
 }
@@ -26,7 +27,8 @@ func newTrace(s *strip, raw []float64, g *group) *trace {
 		a, b := float64(i)-half, float64(i)+half
 		high[i] = raw[i] - meanOver(sum, a, b)/meanOver(there, a, b)
 	}
-	tr.dark = skew(s, high, g) < 0
+	tr.skew = skew(s, high, g)
+	tr.dark = tr.skew < 0
 	if tr.dark {
 		for i := range high {
 			high[i] = -high[i]
@@ -65,21 +67,22 @@ func cumulate(v []float64) []float64 {
 // sample where they fill the picture.
 const fineMarks = 6
 
-// noiseOfHalves estimates the noise of the profile of rows j0 to j1 from the difference between its
-// two halves, which show the same marks: half of it varies as their mean does.
-func (f *finding) noiseOfHalves(j0, j1 int) float64 {
-	mid := (j0 + j1) / 2
-	if mid <= j0 || mid+1 >= j1 {
-		return math.Inf(1)
-	}
-	a, b := f.s.profile(j0, mid, f.q.mid(), f.q.lean), f.s.profile(mid+1, j1, f.q.mid(), f.q.lean)
+// noiseOfRows estimates the noise of the profile of rows j0 to j1 from the difference between rows two apart,
+// which show the same marks: half its variance is that of one row.
+func (f *finding) noiseOfRows(j0, j1 int) float64 {
 	var d []float64
-	for i := range a {
-		if x := math.Abs(a[i]-b[i]) / 2; x == x {
-			d = append(d, x)
+	for j := j0; j+2 <= j1; j++ {
+		a, b := f.s.profile(j, j, f.q.mid(), f.q.lean), f.s.profile(j+2, j+2, f.q.mid(), f.q.lean)
+		for i := range a {
+			if x := math.Abs(a[i] - b[i]); x == x {
+				d = append(d, x)
+			}
 		}
 	}
-	return 1.4826 * median(d)
+	if len(d) == 0 {
+		return math.Inf(1)
+	}
+	return 1.4826 * median(d) / math.Sqrt(2*float64(j1-j0+1))
 }
 
 // meanOver is the mean of the samples from a to b, their ends counted in part.

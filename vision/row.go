@@ -117,7 +117,7 @@ func (f *finding) mark(g *group) {
 	raw := f.s.profile(f.q.j0+trim, f.q.j1-trim, f.q.mid(), f.q.lean)
 	f.tr = newTrace(f.s, raw, g)
 	if g.pitch0 < fineMarks*f.s.step {
-		f.tr.noise = min(f.tr.noise, f.noiseOfHalves(f.q.j0+trim, f.q.j1-trim))
+		f.tr.noise = min(f.tr.noise, f.noiseOfRows(f.q.j0+trim, f.q.j1-trim))
 	}
 	f.ticks = track(f.tr, g)
 }

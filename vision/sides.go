@@ -35,7 +35,7 @@ func (f finding) body(p pyramid, side int, shortest float64) (near, far *ruler.L
 		near, _ = f.sideLine(p, nearest.w, nearest.step)
 	}
 	tone := f.gapTone()
-	farthest, ok := b.best(wc-out*(shortest+pitch), wc-out*(bodyPitches-3)*pitch, func(e sideEdge) float64 {
+	farthest, ok := b.best(wc-out*(shortest+2.2*pitch), wc-out*(bodyPitches-3)*pitch, func(e sideEdge) float64 {
 		in, beyond := e.before, e.after
 		if side < 0 {
 			in, beyond = e.after, e.before

@@ -80,7 +80,22 @@ func (s *Scene) endShows(r *placed, at float64) bool {
 		band := base / luminance(r.look.Base) * luminance(b.Colour)
 		return math.Abs(code255(base)-code255(band)) >= leastEdgeCode
 	}
-	return math.Abs(code255(base)-code255(s.behind(r, at))) >= leastEdgeCode
+	least := math.Inf(1)
+	for _, beyond := range []float64{0.2, 0.6, 1} { // graduations: where the ruler's shadow may lie
+		out := at - beyond*r.look.Graduation()
+		back := s.behind(r, at) * s.shadowAt(r, s.Camera.Project(r.point(out, 0)))
+		least = min(least, math.Abs(code255(base)-code255(back)))
+	}
+	return least >= leastEdgeCode
+}
+
+// shadowAt is the part of the flash's light that the ruler lets reach the backdrop at a place of the picture.
+func (s *Scene) shadowAt(r *placed, p ruler.Point) float64 {
+	if s.Shadow <= 0 {
+		return 1
+	}
+	outline := (&painter{cam: s.Camera, ruler: r}).outline()
+	return float64(s.shadowOf(r, outline).at(int(p.X), int(p.Y)))
 }
 
 // behind is the light that reaches the sensor from the backdrop at the reading at.
@@ -185,4 +200,13 @@ func (s *Scene) plainEnd(r *placed, at, reach float64) float64 {
 	}
 	whole := s.Camera.Project(r.point(at, l.Width/2-l.Round)).Sub(s.Camera.Project(r.point(at, l.Round-l.Width/2))).Len()
 	return whole * float64(n) / steps
+}
+
+// PxPerM is the true scale along the ruler at a place of the picture, px per metre.
+func (s *Scene) PxPerM(at ruler.Point) float64 {
+	r := place(s.Camera, s.Track, s.Pose, &s.Look)
+	x, y := s.Camera.ray(at.X, at.Y)
+	u, v, _ := r.face(x, y)
+	const h = 0.5 * mm
+	return s.Camera.Project(r.point(u+h, v)).Sub(s.Camera.Project(r.point(u-h, v))).Len() / (2 * h)
 }

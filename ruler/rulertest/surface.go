@@ -54,8 +54,10 @@ func (l *Look) colour(u, v, d, ink float64, seed uint32) (RGB, float64) {
 	}
 	if ink > 0 {
 		ink *= l.wearAt(u, v, seed)
-		base = mix(base, l.Ink, ink)
-		opacity += (1 - opacity) * ink
+		// What is part ink and part clear shows as much of either as it covers.
+		both := opacity*(1-ink) + ink
+		base = base.mul(opacity * (1 - ink) / both).add(l.Ink.mul(ink / both))
+		opacity = both
 	}
 	return base, opacity
 }

@@ -88,7 +88,7 @@ func (w *worker) single(class string, i uint64) ([]outcome, error) {
 	x := outcome{class: class, text: fmt.Sprintf("%d: %s", i, f.Text), readable: true, perMM: truth.PxPerMM}
 	alone := ruler.Interpret(s, ruler.Spec{})
 	x.alone = alone.Status == ruler.StatusRead
-	if x.alone && !ofScale(alone.Graduation, f.Scene.Look) {
+	if x.alone && !rightScale(alone, &f.Scene) && !unsure(alone) {
 		x.wrong, x.reason = true, fmt.Sprintf("alone: graduation %.4g mm", 1e3*alone.Graduation)
 	}
 	x.judge(ruler.Interpret(s, specOf(&f.Scene)), &f.Scene, truth)
@@ -128,10 +128,16 @@ func specOf(s *rulertest.Scene) ruler.Spec {
 	return spec
 }
 
-// ofScale says whether a graduation is that of one of a ruler's scales.
-func ofScale(graduation float64, l rulertest.Look) bool {
-	for _, s := range l.Scales {
-		if math.Abs(graduation/s.Pitch-1) < 1e-3 {
+// rightScale says whether a reading's lengths are right, to 3 % on its middle graduation.
+func rightScale(r ruler.Reading, s *rulertest.Scene) bool {
+	g := r.Graduations[len(r.Graduations)/2]
+	return math.Abs(r.Scale.PxPerM(g.Reading)/s.PxPerM(g.At)-1) < 0.03
+}
+
+// unsure says whether a reading leaves its graduation open.
+func unsure(r ruler.Reading) bool {
+	for _, w := range r.Warnings {
+		if w.Code == "graduation-unsure" {
 			return true
 		}
 	}
