@@ -97,9 +97,8 @@ type change struct {
 func (w *work) changes() []Change {
 	base := change{subject: w.req.Subject, law: w.req.Lag}
 	base.k, _ = w.settingsOf()
-	same := w.model.draws(changeDraws, w.opt.Seed, 5)
+	same := w.few()
 	before := base.k.keeper(same).P
-	w.drawn += same.total()
 	var all []Change
 	for _, c := range w.tries(base) {
 		s := same

@@ -90,13 +90,62 @@ const (
 	narrowestTried = 45
 )
 
-// focus plans aperture and light together.
+// How far the ISO may be raised above the rig's own, in stops, for a lower power and so a shorter flash (common practice, no
+// source: two stops cost little in noise), and the share of the best chance that is worth no further stop.
+const (
+	mostRaise   = 2
+	enoughShare = 0.9
+)
+
+// focus plans aperture and light together. Where the ISO is not asked for it is raised, by whole stops, as long as
+// that brings clearly more keepers: a shorter flash is what freezes.
 func (w *work) focus() {
+	f := w.focuser()
+	if w.opt.ISO > 0 || !f.planLight {
+		w.focusAt(f)
+		return
+	}
+	var keeper [mostRaise + 1]float64
+	most := 0.0
+	for raise := range keeper {
+		w.focusAt(f.raised(raise))
+		if k, known := w.settingsOf(); known {
+			keeper[raise] = k.keeper(w.few()).P
+		}
+		most = max(most, keeper[raise])
+	}
+	for raise, p := range keeper {
+		if p >= enoughShare*most {
+			w.focusAt(f.raised(raise))
+			return
+		}
+	}
+}
+
+// raised is at an ISO so many stops higher.
+func (f focuser) raised(stops int) focuser {
+	f.iso *= math.Exp2(float64(stops))
+	return f
+}
+
+// few are some trips by which settings are compared, the same for all.
+func (w *work) few() *sample {
+	if w.compared == nil {
+		w.compared = w.model.draws(changeDraws, w.opt.Seed, 5)
+		w.drawn += w.compared.total()
+	}
+	return w.compared
+}
+
+func (w *work) focuser() focuser {
+	return focuser{lens: w.framing.Optics, pixel: w.pixelPitch(), heads: w.req.Rig.Flash, iso: w.iso(), planLight: len(w.req.Rig.Flash) > 0,
+		depth: w.quantile(w.away(), 0.5), pace: w.quantile(w.set.pace, 0.5)}
+}
+
+// focusAt plans aperture and light at an ISO.
+func (w *work) focusAt(f focuser) {
 	p := w.req.Rig
 	long := max(p.Camera.Sensor[0], p.Camera.Sensor[1])
-	away := w.away()
-	f := focuser{lens: w.framing.Optics, pixel: w.pixelPitch(), heads: p.Flash, iso: w.iso(), planLight: len(p.Flash) > 0,
-		depth: w.quantile(away, 0.5), pace: w.quantile(w.set.pace, 0.5)}
 	n := w.opt.FNumber
 	if n == 0 {
 		widest, narrowest := p.Lens.FNumber[0], p.Lens.FNumber[1]
@@ -107,7 +156,7 @@ func (w *work) focus() {
 	}
 	o, b, l := f.blurAt(n)
 	w.focused = &Focus{Optics: o, Stated: w.opt.FNumber > 0, Limit: printBlur * long / w.opt.PrintLong, Print: w.opt.PrintLong / long, PrintLong: w.opt.PrintLong,
-		Depth: w.quantile(away, w.opt.Probability), Pace: w.quantile(w.set.pace, w.opt.Probability), MidDepth: f.depth, MidPace: f.pace, Blur: b, PixelPitch: f.pixel}
+		Depth: w.quantile(w.away(), w.opt.Probability), Pace: w.quantile(w.set.pace, w.opt.Probability), MidDepth: f.depth, MidPace: f.pace, Blur: b, PixelPitch: f.pixel}
 	w.focused.Far, w.focused.Near = o.DepthOfField(w.focused.Limit)
 	if f.planLight {
 		w.light = &l

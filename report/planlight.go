@@ -33,6 +33,9 @@ func lightLines(p plan.Plan) []Line {
 func exposureLine(p plan.Plan) Line {
 	l := *p.Light
 	note := "at f/" + plainNumber(plan.MarkedFNumber(p.Focus.Optics.FNumber)) + "; the heads on the subject together give " + overText(l.Over)
+	if own := float64(p.Request.Rig.Camera.ISO); p.Request.Options.ISO == 0 && own > 0 && l.ISO > 1.5*own {
+		note += fmt.Sprintf("; above the rig's ISO %.0f, for a lower power and so a shorter flash", own)
+	}
 	return Line{"iso", "ISO", fmt.Sprintf("%.0f", plan.MarkedISO(l.ISO)), note}
 }
 
