@@ -169,12 +169,14 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 	for _, i := range first {
 		slates = slates || s.sightings[i].Symbol.Seen
 	}
-	s.interpretScouts(first)
+	seen, moving := s.interpretScouts(first)
 	h, ok := s.hint(first)
 	h.Slates = slates || !s.allStated()
-	h.Near, h.Within, h.Body = s.near(first, h)
 	if !ok {
 		return s.look(ctx, rest, h)
+	}
+	if len(list) > fewFrames {
+		s.narrow(&h, first, seen, moving)
 	}
 	for _, i := range first {
 		if len(s.sightings[i].Rows) > 0 {
@@ -189,20 +191,40 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 // scouting is the hint the scouts are looked at under.
 var scouting = ruler.Hint{Coarse: true}
 
-// interpretScouts reads the scouts, a ruler that lies still left out where there are enough of them to tell. It is left out
-// of what was seen, too: the others will not be searched where it lies, so that later it would seem to come and go.
-func (s *reader) interpretScouts(list []int) {
-	seen := make([]ruler.Sighting, len(list))
-	for k, i := range list {
-		seen[k] = s.sightings[i]
+// interpretScouts reads the scouts, a ruler that lies still left out where there are enough of them to tell, and returns
+// what is left of them.
+func (s *reader) interpretScouts(list []int) (seen, moving []ruler.Sighting) {
+	for _, i := range list {
+		seen = append(seen, s.sightings[i])
 	}
-	moving := ruler.WithoutStill(seen)
+	moving = ruler.WithoutStill(seen)
+	for k, sighting := range moving {
+		s.readings[list[k]] = ruler.Interpret(sighting, s.run.spec())
+	}
+	return seen, moving
+}
+
+// fewFrames is up to how many frames a run is searched everywhere: its scouts tell too little of what lies still.
+const fewFrames = 12
+
+// narrow adds to the hint where to look, unless the scouts leave it open which ruler is meant. Rulers that they show to lie
+// still are then known, and left out of the scouts too: the others will not be searched where they lie, so that later
+// they would seem to come and go.
+func (s *reader) narrow(h *ruler.Hint, first []int, seen, moving []ruler.Sighting) {
+	for _, i := range first {
+		for _, w := range s.readings[i].Warnings {
+			if w.Code == "two-rulers" {
+				return
+			}
+		}
+	}
+	h.Near, h.Within, h.Body = s.near(first, *h)
 	s.lying = ruler.StillRows(seen, moving)
 	for k, sighting := range moving {
-		if s.sightings[list[k]].Rows = sighting.Rows; len(sighting.Rows) == 0 {
-			s.sightings[list[k]].Refusal = sighting.Refusal
+		at := &s.sightings[first[k]]
+		if at.Rows = sighting.Rows; len(sighting.Rows) == 0 {
+			at.Refusal = sighting.Refusal
 		}
-		s.readings[list[k]] = ruler.Interpret(sighting, s.run.spec())
 	}
 }
 
