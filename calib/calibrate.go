@@ -20,7 +20,7 @@ func Calibrate(ctx context.Context, run Run, folder Folder, o Options) (Result, 
 	if err := s.lookAgain(ctx); err != nil {
 		return Result{}, err
 	}
-	s.refuseMoved()
+	s.correctMoved()
 	s.readings = ruler.OneWidth(s.readings)
 	s.alignFronts()
 	count, err := s.countingLine()
@@ -63,12 +63,14 @@ type reader struct {
 	todo      []int            // frames that are shots
 	sightings []ruler.Sighting // nil Rows for frames that are not looked at
 	readings  []ruler.Reading
-	still     *ruler.Reading // the frame that shows the trip place
-	offset    float64        // m, front end's place against the stated one, run's median
-	total     int            // frames to look at
-	seen      map[int]bool   // frames looked at, for the progress
-	lying     []ruler.Row    // of rulers that the scouts showed to lie still in the scene
-	like      *ruler.Like    // what the scouts showed of the one that moves
+	still     *ruler.Reading  // the frame that shows the trip place
+	stillU    float64         // m, standard uncertainty of what it was corrected by
+	movedU    map[int]float64 // m, the same of the frames corrected for a move of the camera
+	offset    float64         // m, front end's place against the stated one, run's median
+	total     int             // frames to look at
+	seen      map[int]bool    // frames looked at, for the progress
+	lying     []ruler.Row     // of rulers that the scouts showed to lie still in the scene
+	like      *ruler.Like     // what the scouts showed of the one that moves
 
 	slateDoubts []Warning // what slates and shots.csv say differently
 	doubts      []Warning // about the run as a whole
@@ -121,7 +123,7 @@ func (t Travel) direction() ruler.Point {
 
 // newReader looks at every frame that is a shot, and at the still.
 func newReader(ctx context.Context, run Run, folder Folder, o Options) (*reader, error) {
-	s := &reader{run: run, o: o, frames: run.Assign(folder)}
+	s := &reader{run: run, o: o, frames: run.Assign(folder), movedU: map[int]float64{}}
 	s.sightings = make([]ruler.Sighting, len(s.frames))
 	s.readings = make([]ruler.Reading, len(s.frames))
 	var all []int

@@ -3,8 +3,7 @@ package calib
 import (
 	"fmt"
 	"math"
-	"sort"
-	"strings"
+	"slices"
 	"time"
 
 	"leadmark/ruler"
@@ -55,21 +54,59 @@ func (s *reader) usualLight() float64 {
 func light(tone float64) float64 { return math.Pow((tone+0.055)/1.055, 2.4) }
 
 func (s *reader) flashWarning(code, what string, frames []int) Warning {
-	w := Warning{Code: code}
-	var soon []string
-	usual := s.usualPause()
+	w := Warning{Code: code, Text: what}
+	poor := map[int]bool{}
 	for _, i := range frames {
 		w.Frames = append(w.Frames, s.frames[i].Name)
-		if p, ok := s.pause(i); ok {
-			soon = append(soon, fmt.Sprintf("%s %.1f s", s.frames[i].Name, p.Seconds()))
+		poor[i] = true
+	}
+	w.Text += s.restText(poor)
+	return w
+}
+
+// restText says how long the heads had rested before they fired poorly and before they fired fully, as
+// far as the files' times tell, and what follows from it.
+func (s *reader) restText(poor map[int]bool) string {
+	var short, long []time.Duration
+	for _, i := range s.todo {
+		p, ok := s.pause(i)
+		switch {
+		case !ok:
+		case poor[i]:
+			short = append(short, p)
+		case s.readings[i].Status == ruler.StatusRead:
+			long = append(long, p)
 		}
 	}
-	w.Text = what
-	if len(soon) > 0 && usual > 0 {
-		w.Text += fmt.Sprintf("; taken after the frame before by: %s (usually %.1f s)", strings.Join(soon, ", "), usual.Seconds())
+	const check = "check batteries and triggers"
+	if len(short) == 0 || len(long) == 0 {
+		return "; give the heads time to recycle, and " + check
 	}
-	w.Text += "; give the heads time to recycle, and check their batteries and triggers"
-	return w
+	text := fmt.Sprintf("; they came %s after the frame before", span(short))
+	switch least := slices.Min(long); {
+	case slices.Max(short) < least:
+		return text + fmt.Sprintf(", while after %.1f s or more the heads fired fully: wait at least that long, and %s", least.Seconds(), check)
+	case slices.Min(short) >= usual(long):
+		return text + fmt.Sprintf(", no sooner than others (usually %.1f s) that fired fully: %s", usual(long).Seconds(), check)
+	default:
+		return text + fmt.Sprintf(", others that fired fully %s (usually %.1f s): give the heads time to recycle, and %s", span(long), usual(long).Seconds(), check)
+	}
+}
+
+// span prints durations as one, or as least to most.
+func span(d []time.Duration) string {
+	a, b := slices.Min(d).Seconds(), slices.Max(d).Seconds()
+	if b-a < 0.05 {
+		return fmt.Sprintf("%.1f s", a)
+	}
+	return fmt.Sprintf("%.1f to %.1f s", a, b)
+}
+
+// usual is the median of durations.
+func usual(d []time.Duration) time.Duration {
+	s := slices.Clone(d)
+	slices.Sort(s)
+	return s[len(s)/2]
 }
 
 // pause is the time from the frame before, where both say when they were taken.
@@ -79,19 +116,4 @@ func (s *reader) pause(i int) (time.Duration, bool) {
 	}
 	d := s.frames[i].Taken.Sub(s.frames[i-1].Taken)
 	return d, d > 0
-}
-
-// usualPause is the median time between frames; 0 where it is not known.
-func (s *reader) usualPause() time.Duration {
-	var all []time.Duration
-	for _, i := range s.todo {
-		if p, ok := s.pause(i); ok {
-			all = append(all, p)
-		}
-	}
-	if len(all) == 0 {
-		return 0
-	}
-	sort.Slice(all, func(a, b int) bool { return all[a] < all[b] })
-	return all[len(all)/2]
 }

@@ -13,9 +13,8 @@ import (
 // picture is said in the Sighting.
 type LookFunc func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error)
 
-// ShiftFunc says how far the scene of b lies from that of a, px, with its standard uncertainty; ok is
-// false where they cannot be compared.
-type ShiftFunc func(a, b ruler.Backdrop) (move ruler.Point, u float64, ok bool)
+// ShiftFunc says how far the scene of b lies from that of a; ok is false where they cannot be compared.
+type ShiftFunc func(a, b ruler.Backdrop) (s ruler.Shift, ok bool)
 
 // Folder is what lies in a run's folder.
 type Folder struct {

@@ -37,14 +37,15 @@ func (s *reader) measure(c counted) {
 			continue
 		}
 		f.Reading = r
-		if why := s.advance(f, r, c); why.Code != "" {
+		if why := s.advance(f, i, c); why.Code != "" {
 			f.Status, f.Reason = ruler.StatusRefused, why
 		}
 	}
 }
 
 // advance sets a frame's advance and its standard uncertainty, or says why it has none.
-func (s *reader) advance(f *FrameResult, r ruler.Reading, c counted) ruler.Reason {
+func (s *reader) advance(f *FrameResult, i int, c counted) ruler.Reason {
+	r, uMoved := s.readings[i], s.movedU[i]
 	place, ok := s.frontPlace(r)
 	front, uFront, known := s.frontReading(r)
 	switch {
@@ -58,7 +59,7 @@ func (s *reader) advance(f *FrameResult, r ruler.Reading, c counted) ruler.Reaso
 		return ruler.Reason{Code: "off-track", Text: "the ruler lies along the trip line instead of across it"}
 	}
 	f.Advance = at - front
-	f.U = math.Hypot(u, uFront)
+	f.U = math.Hypot(u, math.Hypot(uFront, uMoved))
 	f.FrontPX = place
 	f.PxPerM = r.Scale.PxPerM(at)
 	if c.given && f.Advance < -4*math.Hypot(f.U, tripU(c)) {

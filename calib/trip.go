@@ -28,7 +28,7 @@ func (s *reader) countingLine() (counted, error) {
 				What: fmt.Sprintf("the ruler in the still %s cannot be read", t.Still),
 				Hint: s.still.Reason.String() + "\ntake the still again, or leave it out of [trip]"}
 		}
-		return given(s.still.Front.Line, math.Hypot(t.U, s.still.Front.U/s.still.PxPerM)), nil
+		return given(s.still.Front.Line, math.Hypot(math.Hypot(t.U, s.stillU), s.still.Front.U/s.still.PxPerM)), nil
 	}
 	l := s.ownLine()
 	return counted{line: l, counting: Counting{Line: &l}}, nil

@@ -35,6 +35,9 @@ type lineShape struct{ width, blur float64 }
 // quarter.
 const usualLine = 0.2
 
+// farthestLine bounds the lines counted, in graduations from where a scale begins.
+const farthestLine = 1e5
+
 func (s lineShape) sensible() bool {
 	return s.blur > 0.01 && s.blur < 0.6 && s.width > 0.02 && s.width < 0.6
 }
@@ -48,6 +51,9 @@ func (s lineShape) at(d float64) float64 {
 // at is the comb's height at a place u, in graduations.
 func (c comb) at(u float64, s lineShape) float64 {
 	reach := s.width/2 + 3.5*s.blur
+	if !(math.Abs(u) < farthestLine) {
+		return 0 // a scale bent that far says nothing, and its places have no end
+	}
 	v := 0.0
 	for n := int(math.Ceil(u - reach)); float64(n) <= u+reach; n++ {
 		if c.has(n) {

@@ -275,13 +275,14 @@ func (f *twinFitter) linesUpTo(m *twinModel, p twinPair) bool {
 	if margin < 3 {
 		beyond = 0.5 // of the end itself
 	}
-	if f.linesIn(m, p.lead.T, [2]float64{beyond, beyond + 2.5}) > 0.6 {
+	last := f.linesIn(m, p.lead.T, [2]float64{-margin - 3.4, -margin + 0.4})
+	if more := f.linesIn(m, p.lead.T, [2]float64{beyond, beyond + 2.5}); last > 0.2 && more > max(0.6, last/2) {
 		return false
 	}
 	// Half a period apart the two images look alike when they change roles. Else a hook or a hand may
 	// hide the first lines.
 	part := m.p[pMoved]/float64(f.pattern.classes[0].period) - 0.5
-	return math.Abs(part-math.Round(part)) > 0.1 || f.linesIn(m, p.lead.T, [2]float64{-margin - 3.4, -margin + 0.4}) > 0.2
+	return math.Abs(part-math.Round(part)) > 0.1 || last > 0.2
 }
 
 // linesIn is how strong the second flash's lines are in a part of the face, in graduations from its front

@@ -25,6 +25,8 @@ const (
 	pA, pB, pC, pMoved, pBlur, pLine, pGain = 0, 1, 2, 3, 4, 5, 6
 
 	twinParams = 7
+
+	mostBent = 0.8 // of the scale's foreshortening, as in fitLattice
 )
 
 type twinParameters [twinParams]float64
@@ -102,7 +104,7 @@ func (m *twinModel) strengths(p twinParameters) (*mat.Dense, [][]float64, bool) 
 	n, k := len(m.face.t), len(m.combs)+2
 	h := mat.NewDense(n, k, nil)
 	shape, gain := p.shape(), math.Exp(p[pGain])
-	if !shape.sensible() {
+	if !shape.sensible() || math.Abs(p[pC]) > mostBent || !(math.Abs(p[pMoved]) < 2*twinMostMove) {
 		return nil, nil, false
 	}
 	for i, t := range m.face.t {

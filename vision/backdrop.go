@@ -48,11 +48,11 @@ func onRuler(at ruler.Point, rows []ruler.Row) bool {
 	return false
 }
 
-// Shift says how far the scene of b lies from that of a, px, and with what standard uncertainty,
+// shiftOf says how far the scene of b lies from that of a, px, and with what standard uncertainty,
 // by least squares on the tones (Lucas and Kanade 1981) with a gain and an offset for the flash,
 // and Huber's weights against what differs. u is that along the move. ok is false where the two
 // cannot be compared.
-func Shift(a, b ruler.Backdrop) (move ruler.Point, u float64, ok bool) {
+func shiftOf(a, b ruler.Backdrop) (move ruler.Point, u float64, ok bool) {
 	if a.Width != b.Width || a.Height != b.Height || a.Width < 8 || a.Height < 8 || len(a.Tone) != len(b.Tone) {
 		return ruler.Point{}, 0, false
 	}

@@ -1,52 +1,54 @@
 package main
 
 import (
-	"bytes"
-	"encoding/json"
-	"path/filepath"
+	"math"
+	"slices"
 	"testing"
 
-	"leadmark/calib"
 	"leadmark/ruler/rulertest"
 )
 
-// TestKnockedCamera knocks the camera in the middle of a drawn run: every frame on the smaller
-// side is named and none of its readings is mixed with the others.
-func TestKnockedCamera(t *testing.T) {
-	if testing.Short() {
-		t.Skip("draws a run")
-	}
+// knocked is an invented run whose camera is knocked after ten frames, at half size.
+func knocked(m rulertest.Move) rulertest.RunSpec {
 	spec := rulertest.TwelveRuns(77)[0]
 	spec.Width, spec.Height = spec.Width/2, spec.Height/2
-	spec.Odd = nil
-	spec.Move = &rulertest.Move{After: 10, DX: 9, DY: -6}
-	dir := filepath.Join(t.TempDir(), spec.Name)
-	if _, err := rulertest.WriteRun(dir, spec); err != nil {
-		t.Fatal(err)
+	spec.Odd, spec.Trip = nil, "line"
+	m.After = 10
+	spec.Move = &m
+	return spec
+}
+
+// A camera knocked aside: every frame on the smaller side is named, and its reading is corrected by the move
+// that the scene shows, within the uncertainty that is then stated. One frame alone, and one that is zoomed.
+func TestKnockedCamera(t *testing.T) {
+	if testing.Short() {
+		t.Skip("draws runs")
 	}
-	var stdout, stderr bytes.Buffer
-	if err := run(t.Context(), []string{"calibrate", dir, "--json", "--out", dir + "-report", "--rigs", t.TempDir()}, &stdout, &stderr); err != nil {
-		t.Fatalf("%v\n%s", err, &stderr)
-	}
-	var got struct {
-		Frames   []calib.FrameEntry
-		Warnings []calib.WarningEntry
-	}
-	if err := json.Unmarshal(stdout.Bytes(), &got); err != nil {
-		t.Fatal(err)
-	}
-	var named []string
-	for _, w := range got.Warnings {
-		if w.Code == "camera-moved" {
-			named = append(named, w.Frames...)
-		}
-	}
-	for i, f := range got.Frames {
-		if after := i >= 10; after == (f.Status == "read") {
-			t.Errorf("%s (number %d of the run) has status %s, reason %q", f.File, i+1, f.Status, f.Reason)
-		}
-	}
-	if want := len(got.Frames) - 10; len(named) != want {
-		t.Errorf("%d frames are named, want %d: %v", len(named), want, named)
+	for name, c := range map[string]struct {
+		move  rulertest.Move
+		named int
+		read  bool
+	}{
+		"to the end": {rulertest.Move{DX: 9, DY: -6}, 6, true},
+		"one frame":  {rulertest.Move{DX: -14, DY: 11, Frames: 1}, 1, true},
+		"zoomed":     {rulertest.Move{DX: 5, DY: 4, Zoom: 0.02}, 6, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			got, truth := calibrateRun(t, knocked(c.move))
+			_, named := got.warning("camera-moved")
+			if len(named) != c.named || named[0] != got.Frames[10].File {
+				t.Errorf("named: %v", named)
+			}
+			for i, f := range got.Frames {
+				moved := slices.Contains(named, f.File)
+				switch {
+				case moved && (f.Status == "read") != c.read:
+					t.Errorf("%s: %s, %s", f.File, f.Status, f.Reason)
+				case f.Status != "read":
+				case math.Abs(*f.AdvanceMM-truth.Frames[i].AtLineMM) > 3**f.UMM+0.05:
+					t.Errorf("%s (moved %v): advance %.3f mm (u %.3f), truly %.3f", f.File, moved, *f.AdvanceMM, *f.UMM, truth.Frames[i].AtLineMM)
+				}
+			}
+		})
 	}
 }

@@ -84,39 +84,72 @@ func lines(im image.Image, y, from, to int) []float64 {
 // The sheet, drawn at 600 dpi by poppler, measures true to 0.1 %: the bar from end line to end line,
 // and the graduations of the first strip from 10 to 250 mm, each to 0.05 mm.
 func TestPDFMeasuresTrue(t *testing.T) {
-	const dpi = 600
-	for _, o := range []printed.RulerOptions{
+	for _, o := range sheets() {
+		im, _ := rendered(t, []printed.Page{printed.Ruler(o)}, dpi)
+		measure(t, im, o)
+	}
+}
+
+// The same of the SVG, drawn by librsvg.
+func TestSVGMeasuresTrue(t *testing.T) {
+	convert := tool(t, "rsvg-convert", "librsvg2-bin")
+	for _, o := range sheets() {
+		var b bytes.Buffer
+		if err := printed.WriteSVG(&b, printed.Ruler(o), printed.Info{Title: "test"}); err != nil {
+			t.Fatal(err)
+		}
+		c := exec.Command(convert, "--dpi-x", fmt.Sprint(dpi), "--dpi-y", fmt.Sprint(dpi), "--background-color", "white", "--format", "png")
+		c.Stdin = &b
+		out, err := c.Output()
+		if err != nil {
+			t.Fatalf("rsvg-convert: %v", err)
+		}
+		im, err := png.Decode(bytes.NewReader(out))
+		if err != nil {
+			t.Fatal(err)
+		}
+		measure(t, im, o)
+	}
+}
+
+const dpi = 600
+
+func sheets() []printed.RulerOptions {
+	return []printed.RulerOptions{
 		{Paper: printed.Papers()[0], LengthMM: 300},
 		{Paper: printed.Papers()[1], LengthMM: 240, BarMM: 149.6},
-	} {
-		im, _ := rendered(t, []printed.Page{printed.Ruler(o)}, dpi)
-		want := 1.0
-		if o.BarMM > 0 {
-			want = 150 / o.BarMM
+	}
+}
+
+// measure holds a drawn sheet to what it should measure.
+func measure(t *testing.T, im image.Image, o printed.RulerOptions) {
+	t.Helper()
+	want := 1.0
+	if o.BarMM > 0 {
+		want = 150 / o.BarMM
+	}
+	px := func(mm float64) int { return int(math.Round(mm / 25.4 * dpi)) }
+	mm := func(px float64) float64 { return px * 25.4 / dpi }
+	bar := lines(im, px(24-2), px(5), px(165))
+	if len(bar) != 3 {
+		t.Fatalf("the bar has %d lines, want 3", len(bar))
+	}
+	if got := mm(bar[2] - bar[0]); math.Abs(got/(150*want)-1) > 1e-3 {
+		t.Errorf("the bar measures %.3f mm, want %.3f", got, 150*want)
+	}
+	marks := lines(im, px(56+1), px(11.5), px(11+236*want))
+	if len(marks) < 230 {
+		t.Fatalf("only %d graduations were drawn", len(marks))
+	}
+	for i, x := range marks { // the first is at 1 mm: the zero line lies at the cut
+		if got := mm(x) - 11; math.Abs(got-float64(i+1)*want) > 0.05 {
+			t.Fatalf("graduation %d lies at %.3f mm", i+1, got)
 		}
-		px := func(mm float64) int { return int(math.Round(mm / 25.4 * dpi)) }
-		mm := func(px float64) float64 { return px * 25.4 / dpi }
-		bar := lines(im, px(24-2), px(5), px(165))
-		if len(bar) != 3 {
-			t.Fatalf("the bar has %d lines, want 3", len(bar))
-		}
-		if got := mm(bar[2] - bar[0]); math.Abs(got/(150*want)-1) > 1e-3 {
-			t.Errorf("the bar measures %.3f mm, want %.3f", got, 150*want)
-		}
-		marks := lines(im, px(56+1), px(11.5), px(11+236*want))
-		if len(marks) < 230 {
-			t.Fatalf("only %d graduations were drawn", len(marks))
-		}
-		for i, x := range marks { // the first is at 1 mm: the zero line lies at the cut
-			if got := mm(x) - 11; math.Abs(got-float64(i+1)*want) > 0.05 {
-				t.Fatalf("graduation %d lies at %.3f mm", i+1, got)
-			}
-		}
-		span := mm(marks[229] - marks[9])
-		t.Logf("%s: bar %.3f mm, 220 graduations %.3f mm", o.Paper.Name, mm(bar[2]-bar[0]), span)
-		if math.Abs(span/(220*want)-1) > 1e-3 {
-			t.Errorf("from 10 to 230 mm measures %.3f mm, want %.3f", span, 220*want)
-		}
+	}
+	span := mm(marks[229] - marks[9])
+	t.Logf("%s: bar %.3f mm, 220 graduations %.3f mm", o.Paper.Name, mm(bar[2]-bar[0]), span)
+	if math.Abs(span/(220*want)-1) > 1e-3 {
+		t.Errorf("from 10 to 230 mm measures %.3f mm, want %.3f", span, 220*want)
 	}
 }
 

@@ -26,6 +26,7 @@ type Camera struct {
 	Width, Height int         // px, of the picture as displayed
 	FocalPX       float64     // image distance in pixels
 	Centre        ruler.Point // principal point, px
+	Zoom          float64     // of the backdrop's texture, relative, about the principal point
 	K1            float64     // distorted radius = r (1 + K1 r^2), r in units of FocalPX
 }
 

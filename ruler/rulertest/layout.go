@@ -70,7 +70,8 @@ func (r *RunSpec) lights(s *Scene) {
 func (r *RunSpec) scene(base Scene, sh *shot, rnd *rand.Rand, number int) Scene {
 	s := base
 	s.Shot = uint64(number)
-	if r.Move != nil && number > r.Move.After {
+	if m := r.Move; m != nil && number > m.After && (m.Frames == 0 || number <= m.After+m.Frames) {
+		s.Camera.FocalPX, s.Camera.Zoom = s.Camera.FocalPX*(1+m.Zoom), m.Zoom
 		s.Camera.Centre = s.Camera.Centre.Add(ruler.Point{X: r.Move.DX, Y: r.Move.DY})
 	}
 	k := r.Loose
@@ -84,6 +85,8 @@ func (r *RunSpec) scene(base Scene, sh *shot, rnd *rand.Rand, number int) Scene 
 	switch sh.odd {
 	case "no-ruler":
 		s.NoRuler = true
+	case "weak": // the head had not recycled: 1.3 stops less
+		s.Flash.Power *= 0.4
 	case "one-flash":
 		s.Twin = 0
 	case "dark":

@@ -45,7 +45,9 @@ func newSet(s *Scene) *set {
 func (t *set) drawBackdrop(s *Scene) {
 	c, b := t.cam, s.Backdrop
 	seed := uint32(s.Seed)
-	tint := func(x, y int) RGB { return b.at(float64(x)-c.Centre.X, float64(y)-c.Centre.Y, seed) }
+	tint := func(x, y int) RGB {
+		return b.at((float64(x)-c.Centre.X)/(1+c.Zoom), (float64(y)-c.Centre.Y)/(1+c.Zoom), seed)
+	}
 	if b.Kind == Foliage { // nothing fine in it
 		tint = smooth(tint, c.Width, c.Height)
 	}

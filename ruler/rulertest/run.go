@@ -34,7 +34,7 @@ type RunSpec struct {
 	Block           *Block
 	Decoy           bool
 	Grip            string   // what holds the ruler in view: "", "fingers" or "clamp"
-	Odd             []string // extra frames gone wrong: no-ruler, dark, blurred, front-out, few-marks, false-trip, late, cut, one-flash
+	Odd             []string // extra frames gone wrong: no-ruler, dark, blurred, front-out, few-marks, false-trip, late, cut, one-flash, weak
 
 	Move *Move // the camera is knocked in the middle of the run
 
@@ -57,6 +57,8 @@ type RunSpec struct {
 type Move struct {
 	After  int
 	DX, DY float64 // px
+	Frames int     // how many it holds for; 0 to the end
+	Zoom   float64 // relative; the picture grows by as much about its middle
 }
 
 // shot is one planned and one true shot.

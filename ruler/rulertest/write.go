@@ -120,6 +120,9 @@ func (r *RunSpec) drawOne(dir string, stage *set, sh *shot, s *Scene, i int) (Fr
 	im, t := stage.render(s)
 	offset := -s.StatedLine
 	taken := time.Date(2026, 5, 3, 10, 21, 7, 350e6, time.FixedZone("", 2*3600)).Add(time.Duration(i) * 23170 * time.Millisecond)
+	if sh.odd == "weak" {
+		taken = taken.Add(-20 * time.Second) // too soon after the frame before
+	}
 	x := Exif{Make: "Greenhouse", Model: "Test camera", Taken: taken, Exposure: s.Exposure, FNumber: 11, ISO: 200,
 		Focal: focal, Fired: !s.Unfired, Orientation: r.Orientation}
 	path := filepath.Join(dir, fileName(i))
