@@ -12,7 +12,8 @@ import (
 )
 
 // TestCodeFromAny30mm shows 30 mm of the coded ruler through a difficult camera: where the reading
-// claims to be absolute it must be right. LEADMARK_CODE_VIEWS=10000 runs the long form.
+// claims to be absolute it must be right. LEADMARK_CODE_VIEWS=10000 runs the long form; with
+// LEADMARK_CODE_FIRST=2000 it begins there, so that it can be run in parts.
 func TestCodeFromAny30mm(t *testing.T) {
 	views, seed := 100, uint64(20260503)
 	if text := os.Getenv("LEADMARK_CODE_VIEWS"); text != "" {
@@ -22,6 +23,7 @@ func TestCodeFromAny30mm(t *testing.T) {
 		}
 		views, seed = n, 424242
 	}
+	from, _ := strconv.Atoi(os.Getenv("LEADMARK_CODE_FIRST"))
 	count := map[string]int{}
 	var mu sync.Mutex
 	var wg sync.WaitGroup
@@ -29,7 +31,7 @@ func TestCodeFromAny30mm(t *testing.T) {
 		wg.Add(1)
 		go func() {
 			defer wg.Done()
-			for i := w; i < views; i += 2 {
+			for i := from + w; i < from+views; i += 2 {
 				v := rulertest.CodeViewAt(seed, uint64(i))
 				what := judgeView(v)
 				mu.Lock()
