@@ -123,15 +123,20 @@ func identifyAt(row Row, l *lattice, p pattern, from, to int) []match {
 }
 
 // level takes out of lengths what grows or shrinks along the row: the axis they are counted from need not run
-// quite along the marks. The slope is the median of those between lines far apart (Sen 1968).
+// quite along the marks. In stretches of some ten marks the lower quartile is a shortest line's; the slope is the
+// median of those between stretches (Sen 1968).
 func level(n []int, length []float64) {
+	const stretch = 10
+	parts := len(n) / stretch
+	var at, short []float64
+	for k := range parts {
+		i, j := k*len(n)/parts, (k+1)*len(n)/parts
+		at, short = append(at, float64(n[i]+n[j-1])/2), append(short, lowest(length[i:j]))
+	}
 	var slopes []float64
-	apart := max(1, len(n)/3)
-	for i := 0; i+apart < len(n); i++ {
-		for _, j := range []int{i + apart, (i + len(n) - 1 + apart) / 2, len(n) - 1} {
-			if n[j] > n[i] {
-				slopes = append(slopes, (length[j]-length[i])/float64(n[j]-n[i]))
-			}
+	for i := range at {
+		for j := i + 1; j < len(at); j++ {
+			slopes = append(slopes, (short[j]-short[i])/(at[j]-at[i]))
 		}
 	}
 	slope := middle(slopes)
@@ -169,15 +174,15 @@ const (
 	anyLength  = 10.0 // pitches over which such a length may lie
 )
 
-// lowest is the lower quartile of the longest lines' lengths, which a numeral may seem to lengthen but nothing
-// shortens.
+// lowest is the lower quartile: of the longest lines' lengths, a numeral may seem to lengthen some but nothing
+// shortens them.
 func lowest(v []float64) float64 {
 	if len(v) == 0 {
 		return 0
 	}
 	s := append([]float64(nil), v...)
 	sort.Float64s(s)
-	return s[(len(s)-1)/4]
+	return s[len(s)/4]
 }
 
 // likelihood is the logarithm of how likely lengths are that scatter normally about the median of their class
