@@ -54,7 +54,7 @@ func TestCodeFromAny30mm(t *testing.T) {
 // anywhere, else what kept it from being read.
 func judgeView(v rulertest.CodeView) string {
 	im, truth := rulertest.Render(v.Scene)
-	r := ruler.Interpret(sight(newPyramid(grayOf(im), 1, im.Bounds().Dx(), im.Bounds().Dy()), ruler.Hint{}), ruler.Spec{})
+	r := ruler.Interpret(sight(whole(grayOf(im)), ruler.Hint{}), ruler.Spec{})
 	switch {
 	case r.Status != ruler.StatusRead:
 		return r.Reason.Code
@@ -79,7 +79,7 @@ func TestNoCodeOnOrdinaryRulers(t *testing.T) {
 			continue
 		}
 		im, _ := rulertest.Render(g.Scene)
-		s := sight(newPyramid(grayOf(im), 1, im.Bounds().Dx(), im.Bounds().Dy()), ruler.Hint{})
+		s := sight(whole(grayOf(im)), ruler.Hint{})
 		if r := ruler.Interpret(s, ruler.Spec{}); r.Coded || s.Symbol.Seen {
 			t.Errorf("%s (%s): coded %v, symbol %+v", g.Name, g.Look.Name, r.Coded, s.Symbol)
 		}

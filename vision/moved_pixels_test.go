@@ -19,13 +19,13 @@ func TestMovedPixels(t *testing.T) {
 	var errMM, errFront, z []float64
 	for _, p := range photographsToMove(t) {
 		still := p.moved(0, 0)
-		base := ruler.Interpret(sight(still, ruler.Hint{}), ruler.Spec{Graduation: 1e-3})
+		base := ruler.Interpret(sight(whole(still), ruler.Hint{}), ruler.Spec{Graduation: 1e-3})
 		if base.Status != ruler.StatusRead || base.Front == nil {
 			t.Fatalf("%s over a plain field: %s", p.file, base.Reason)
 		}
 		for i, dx := range []float64{0.25, 3.5, -7.75, 21.13} {
 			dy := 0.37 * float64(i)
-			r := ruler.Interpret(sight(p.moved(dx, dy), ruler.Hint{}), ruler.Spec{Graduation: 1e-3})
+			r := ruler.Interpret(sight(whole(p.moved(dx, dy)), ruler.Hint{}), ruler.Spec{Graduation: 1e-3})
 			if r.Status != ruler.StatusRead || r.Front == nil {
 				t.Errorf("%s moved by %.2f px: %s", p.file, dx, r.Reason)
 				continue
@@ -88,7 +88,7 @@ func photographsToMove(t *testing.T) []cutOut {
 		if refused != nil {
 			t.Fatal(refused.Text)
 		}
-		g, err := decodeGray(f)
+		g, err := grayOfFile(f)
 		if err != nil {
 			t.Fatal(err)
 		}

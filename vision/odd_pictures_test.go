@@ -32,7 +32,7 @@ func readBytes(t *testing.T, name string, data []byte) ruler.Reading {
 	if refused != nil {
 		return ruler.Reading{Status: ruler.StatusRefused, Reason: ruler.Reason{Code: refused.Code, Text: refused.Text}}
 	}
-	s, err := Look(context.Background(), f, ruler.Hint{})
+	s, err := new(Looker).Look(context.Background(), f, ruler.Hint{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -80,7 +80,7 @@ func TestHeaderOfThirtyThousand(t *testing.T) {
 	if err := os.WriteFile(path, data, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := decodeGray(frame.Frame{Path: path}); err == nil {
+	if _, err := grayOfFile(frame.Frame{Path: path}); err == nil {
 		t.Error("a header of 30,000 x 30,000 was decoded")
 	}
 }
@@ -138,7 +138,7 @@ func TestJPEGOfFourInks(t *testing.T) {
 		if _, err := os.Stat(path); err != nil {
 			t.Skip("the Go distribution's pictures are not here:", err)
 		}
-		g, err := decodeGray(frame.Frame{Path: path})
+		g, err := grayOfFile(frame.Frame{Path: path})
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}

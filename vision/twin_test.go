@@ -53,7 +53,7 @@ func TestTwinFlash(t *testing.T) {
 		im, truth := rulertest.Render(s)
 		front := s.Look.Front()
 		spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front, Toward: wayOf(s.Track.Travel), Twin: true}
-		r := ruler.Interpret(sight(newPyramid(grayOf(im), 1, im.Bounds().Dx(), im.Bounds().Dy()), ruler.Hint{Twin: &spec}), spec)
+		r := ruler.Interpret(sight(whole(grayOf(im)), ruler.Hint{Twin: &spec}), spec)
 		if truth.Readable {
 			readable++
 		}
@@ -95,7 +95,7 @@ func TestOneFlashIsNoTwin(t *testing.T) {
 		im, truth := rulertest.Render(s)
 		front := s.Look.Front()
 		spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front, Toward: wayOf(s.Track.Travel), Twin: true}
-		r := ruler.Interpret(sight(newPyramid(grayOf(im), 1, im.Bounds().Dx(), im.Bounds().Dy()), ruler.Hint{Twin: &spec}), spec)
+		r := ruler.Interpret(sight(whole(grayOf(im)), ruler.Hint{Twin: &spec}), spec)
 		if r.Status != ruler.StatusRefused {
 			t.Errorf("%s: %s", s.Look.Name, r.Status)
 		}
