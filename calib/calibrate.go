@@ -43,8 +43,12 @@ func Calibrate(ctx context.Context, run Run, folder Folder, o Options) (Result, 
 func (s *reader) settle(c counted) (Result, counted, error) {
 	assigned := append([]FrameResult(nil), s.frames...)
 	s.measure(c)
-	r, err := Estimate(s.run, s.frames, c.counting)
-	if err != nil || c.given || r.Fit.TripOffset == nil {
+	r, _, err := estimate(s.run, s.frames, c.counting)
+	if err != nil {
+		return r, c, err
+	}
+	if c.given || r.Fit.TripOffset == nil {
+		r, err = Estimate(s.run, s.frames, c.counting)
 		return r, c, err
 	}
 	moved := *s.tripLine(r, c)

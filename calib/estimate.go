@@ -22,30 +22,39 @@ type Counting struct {
 // whose conditions do not suffice become left_out. The frames given are not changed. It returns a
 // *NoResultError when no frame was read or nothing can be told from them.
 func Estimate(run Run, frames []FrameResult, c Counting) (Result, error) {
-	r := Result{Rig: run.Rig, Run: run, CountLine: c.Line, Frames: append([]FrameResult(nil), frames...)}
-	r.RunSHA256 = runDigest(run, frames)
-	leaveOutUnstated(run, r.Frames)
-	shots, at, fitted, err := fitShots(run, r.Frames, c)
-	if len(shots) == 0 {
-		return r, noneRead(r.Frames)
-	}
+	r, shots, err := estimate(run, frames, c)
 	if err != nil {
-		return r, &NoResultError{What: "the frames that were read give no result", Err: err, Hint: tally(r.Frames)}
+		return r, err
 	}
-	r.Fit = fitted
-	if r.Propagation, err = propagate(fitRun(run, shots, c), fitted); err != nil {
+	if r.Propagation, err = propagate(fitRun(run, shots, c), r.Fit); err != nil {
 		return r, &NoResultError{What: "the uncertainties cannot be propagated", Err: err}
 	}
 	if r.Plan, err = planFor(run, shots, c); err != nil {
 		return r, &NoResultError{What: "the shots to reach the goal cannot be planned", Err: err}
 	}
+	return r, nil
+}
+
+// estimate is Estimate without what only the last result needs: the Monte Carlo propagation and the plan.
+func estimate(run Run, frames []FrameResult, c Counting) (Result, []fit.Shot, error) {
+	r := Result{Rig: run.Rig, Run: run, CountLine: c.Line, Frames: append([]FrameResult(nil), frames...)}
+	r.RunSHA256 = runDigest(run, frames)
+	leaveOutUnstated(run, r.Frames)
+	shots, at, fitted, err := fitShots(run, r.Frames, c)
+	if len(shots) == 0 {
+		return r, nil, noneRead(r.Frames)
+	}
+	if err != nil {
+		return r, nil, &NoResultError{What: "the frames that were read give no result", Err: err, Hint: tally(r.Frames)}
+	}
+	r.Fit = fitted
 	for i, k := range at {
 		if i < len(fitted.Shots) {
 			r.Frames[k].Fit = fitted.Shots[i]
 		}
 	}
 	r.Warnings = runWarnings(r)
-	return r, nil
+	return r, shots, nil
 }
 
 // propagate draws the budget anew by Monte Carlo: 10,000 draws, fewer for a run of more than 48 shots and none above 480, where the

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"sync"
 )
 
 // Propagation is the Monte Carlo propagation of a run's uncertainties (JCGM 101:2008).
@@ -52,10 +53,12 @@ func Propagate(run Run, result Result, draws int) (Propagation, error) {
 		held := d.at(s.best, draws, nil)
 		return s.propagated(j, held, d.mixed(post, draws), e)
 	}
-	out.Lag = one(colLag, *result.Lag)
+	var wait sync.WaitGroup // each unknown has draws of its own
+	wait.Go(func() { out.Lag = one(colLag, *result.Lag) })
 	if result.TripOffset != nil {
-		out.Trip = one(colTrip, *result.TripOffset)
+		wait.Go(func() { out.Trip = one(colTrip, *result.TripOffset) })
 	}
+	wait.Wait()
 	return out, nil
 }
 
