@@ -32,7 +32,7 @@ func mayImport() map[string][]string {
 		"ruler":            {"fit"},
 		"ruler/rulertest":  {"ruler"}, // draws rulers
 		"ruler/printed":    {"ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
-		"vision":           {"frame", "ruler"},
+		"vision":           {"fit", "frame", "ruler"},
 		"calib":            {"input", "frame", "ruler", "fit"},
 		"rig":              {"input", "calib", "fit"}, // calibrations over time are compared and charted by fit
 		"plan":             {"input", "rig", "fit"},

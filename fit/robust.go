@@ -109,7 +109,7 @@ func nearest(x, y []float64, l line, h int) []int {
 	for i := range x {
 		r[i] = math.Abs(y[i] - l.a - l.b*x[i])
 	}
-	edge := smallest(append([]float64(nil), r...), h-1)
+	edge := Kth(append([]float64(nil), r...), h-1)
 	use := make([]int, 0, h)
 	for i, v := range r {
 		if v < edge {
@@ -122,35 +122,6 @@ func nearest(x, y []float64, l line, h int) []int {
 		}
 	}
 	return use
-}
-
-// smallest is the value that k others come before in order; x is rearranged (Hoare, Commun. ACM 4 (1961) 321).
-func smallest(x []float64, k int) float64 {
-	lo, hi := 0, len(x)-1
-	for lo < hi {
-		pivot, i, j := x[(lo+hi)/2], lo, hi
-		for i <= j {
-			for x[i] < pivot {
-				i++
-			}
-			for pivot < x[j] {
-				j--
-			}
-			if i <= j {
-				x[i], x[j] = x[j], x[i]
-				i, j = i+1, j-1
-			}
-		}
-		switch {
-		case k <= j:
-			hi = j
-		case k >= i:
-			lo = i
-		default:
-			return x[k]
-		}
-	}
-	return x[k]
 }
 
 func trimmedSum(x, y []float64, l line, h int) float64 {

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"leadmark/fit"
+
 	"gonum.org/v1/gonum/optimize"
 )
 
@@ -84,8 +86,8 @@ func firstShape(d *sample, p float64) shape {
 	work := make([]float64, d.total())
 	for j := range s.base {
 		copy(work, d.face[j])
-		s.base[j] = kth(work, len(work)/2)
-		s.half[j] = kth(work, int(float64(len(work))*(1-(1-p)/faces))) - s.base[j]
+		s.base[j] = fit.Kth(work, len(work)/2)
+		s.half[j] = fit.Kth(work, int(float64(len(work))*(1-(1-p)/faces))) - s.base[j]
 		if s.half[j] < 1e-9*(math.Abs(s.base[j])+1e-3) {
 			s.base[j], s.half[j] = slices.Max(work), 0
 		}
@@ -115,7 +117,7 @@ func (s *shape) search(d *sample, p float64) {
 	problem := optimize.Problem{Func: func(x []float64) float64 {
 		t := at(x)
 		t.needs(d, 0, d.total(), work)
-		return t.logVolume(kth(work, int(p*float64(len(work)))))
+		return t.logVolume(fit.Kth(work, int(p*float64(len(work)))))
 	}}
 	r, err := optimize.Minimize(problem, make([]float64, len(free)-1),
 		&optimize.Settings{FuncEvaluations: 18 * len(free), Converger: &optimize.FunctionConverge{Absolute: 1e-4, Iterations: 12 * len(free)}},
@@ -141,9 +143,9 @@ func (s *shape) size(d *sample, p float64) (k float64, u share) {
 	inParallel(starts, func(r int) {
 		part := all[r*d.n : (r+1)*d.n]
 		s.needs(d, r*d.n, (r+1)*d.n, part)
-		each[r] = kth(slices.Clone(part), int(p*float64(d.n)))
+		each[r] = fit.Kth(slices.Clone(part), int(p*float64(d.n)))
 	})
-	return kth(all, int(p*float64(len(all)))), overStarts(each)
+	return fit.Kth(all, int(p*float64(len(all)))), overStarts(each)
 }
 
 // reach is the box at k = 1.
@@ -159,37 +161,3 @@ func (s *shape) reach(d *sample, p, relative float64) Reach {
 	r.ProbabilityU = d.count(func(i int) bool { return s.need(d, i) <= 1 }).U
 	return r
 }
-
-// kth is the k-th smallest of x, counted from 0, which it puts out of order (Hoare's selection).
-func kth(x []float64, k int) float64 {
-	k = min(max(k, 0), len(x)-1)
-	lo, hi := 0, len(x)-1
-	for lo < hi {
-		pivot := median3(x[lo], x[(lo+hi)/2], x[hi])
-		i, j := lo, hi
-		for i <= j {
-			for x[i] < pivot {
-				i++
-			}
-			for x[j] > pivot {
-				j--
-			}
-			if i <= j {
-				x[i], x[j] = x[j], x[i]
-				i++
-				j--
-			}
-		}
-		switch {
-		case k <= j:
-			hi = j
-		case k >= i:
-			lo = i
-		default:
-			return x[k]
-		}
-	}
-	return x[k]
-}
-
-func median3(a, b, c float64) float64 { return max(min(a, b), min(max(a, b), c)) }

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 
+	"leadmark/fit"
 	"leadmark/rig"
 )
 
@@ -231,7 +232,7 @@ func (l *Light) rescale(k float64) {
 // stay in order.
 func (w *work) quantile(x []float64, p float64) float64 {
 	x = x[:starts/4*w.set.n]
-	return kth(append([]float64{}, x...), int(p*float64(len(x))))
+	return fit.Kth(append([]float64{}, x...), int(p*float64(len(x))))
 }
 
 // MarkedISO rounds an ISO speed to the nearest that cameras mark, in thirds of a stop.

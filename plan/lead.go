@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"leadmark/fit"
 	"leadmark/input"
 )
 
@@ -30,7 +31,7 @@ func (s *sample) lead() Lead {
 	l.SD = math.Sqrt(l.SD / float64(s.total()-1))
 	work := append([]float64{}, s.nose...)
 	n := float64(len(work))
-	l.Interval95 = [2]float64{kth(work, int(0.025*n)), kth(work, int(0.975*n))}
+	l.Interval95 = [2]float64{fit.Kth(work, int(0.025*n)), fit.Kth(work, int(0.975*n))}
 	return l
 }
 

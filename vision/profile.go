@@ -3,6 +3,8 @@ package vision
 import (
 	"math"
 	"slices"
+
+	"leadmark/fit"
 )
 
 // trace is the profile along a row of marks, made ready for finding them: local light taken
@@ -165,7 +167,7 @@ func median(v []float64) float64 {
 		return 0
 	}
 	n := len(v)
-	m := kth(v, n/2)
+	m := fit.Kth(v, n/2)
 	if n%2 == 0 {
 		m = (m + slices.Max(v[:n/2])) / 2
 	}

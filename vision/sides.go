@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"leadmark/fit"
 	"leadmark/ruler"
 )
 
@@ -102,7 +103,7 @@ func lateral(s *strip, i0, i1 int) []float64 {
 			out[j] = math.NaN() // all of it is outside
 			continue
 		}
-		out[j] = float64(kth(seen, len(seen)/2))
+		out[j] = float64(fit.Kth(seen, len(seen)/2))
 	}
 	return out
 }

@@ -1,4 +1,4 @@
-package vision
+package fit
 
 import (
 	"math/rand/v2"
@@ -15,7 +15,7 @@ func TestKthAgainstSorting(t *testing.T) {
 		}
 		sorted := slices.Sorted(slices.Values(v))
 		for k := range v {
-			if got := kth(slices.Clone(v), k); got != sorted[k] {
+			if got := Kth(slices.Clone(v), k); got != sorted[k] {
 				t.Fatalf("place %d of %v: %v, sorting has %v", k, v, got, sorted[k])
 			}
 		}
