@@ -75,7 +75,7 @@ func candidates(s Sighting, spec Spec) []candidate {
 			continue
 		}
 		// Pins, fences and fabric are as even as a ruler, but have no longer lines in its order.
-		if c.match.graduation == 0 || sureness(row, &l, c.match)+spec.Like.sureness(row) < sureEnough {
+		if c.match.graduation == 0 || sureness(row, &l, c.match)+spec.Like.sureness(row) < needed(c.match.pattern, len(row.Marks)) {
 			continue
 		}
 		c.score = float64(l.used) * (1 + max(0, min(1, c.match.evidence/40)))
@@ -107,6 +107,17 @@ func (k *Like) sureness(row Row) float64 {
 		return 0
 	}
 	return math.Log(math.Log(40.0/3)/(2*nearPitch)) + math.Log(math.Pi/(2*nearAxis))
+}
+
+// needed is how sure a row must be, in nats. A ruler whose divisions halve shows their lengths clearly, so that every line
+// adds to its evidence: over drawn rulers never less than 1.9 nats a line in long rows, where lines of text and the like that
+// happen to alternate gave 1.2 at most.
+func needed(p pattern, lines int) float64 {
+	const fewLines, everyLine = 20, 1.5
+	if !p.halves() {
+		return sureEnough
+	}
+	return sureEnough + everyLine*float64(max(0, lines-fewLines))
 }
 
 // full is the share of lines that are seen between the first and the last, stretches that
