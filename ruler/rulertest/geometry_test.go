@@ -297,8 +297,8 @@ func TestBlockHidesGraduations(t *testing.T) {
 	}
 }
 
-// A long strip close by may reach behind the camera, where nothing is seen of it: this view shows it from 764 mm on.
-func TestNothingIsSeenBehindTheCamera(t *testing.T) {
+// A long strip close by reaches far out of the picture, where nothing is seen of it: this view shows it from 764 mm on.
+func TestNothingIsSeenFarAside(t *testing.T) {
 	_, truth := Render(CodeViewAt(424242, 6527).Scene)
 	if len(truth.Graduations) < 25 {
 		t.Fatalf("%d graduations", len(truth.Graduations))

@@ -92,7 +92,7 @@ func (s *Scene) seen(r *placed, block *layer) []Graduation {
 // visible reports whether the place (u, v) of the ruler, at p in the picture, is seen.
 func (s *Scene) visible(r *placed, block *layer, u, v float64, p ruler.Point) bool {
 	l := r.look
-	if r.point(u, v).Z <= 0 { // behind the camera, from where it would be projected upside down
+	if !s.Camera.faces(r.point(u, v)) {
 		return false
 	}
 	if u < l.Front() || u > l.Front()+l.Length || !s.Camera.inside(p, 1) || hidden(block, p) {
