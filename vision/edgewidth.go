@@ -1,0 +1,147 @@
+package vision
+
+import (
+	"math"
+	"slices"
+
+	"leadmark/animal"
+	"leadmark/ruler"
+)
+
+const (
+	edgePlaces   = 240  // of an outline that are measured, about
+	fewestEdges  = 12   // without which nothing is said
+	edgeContrast = 0.02 // light, of a step worth measuring
+)
+
+// edgePlace is the width of an edge at one place.
+type edgePlace struct {
+	n        animal.Point // across
+	variance float64      // px^2
+}
+
+// measureEdges measures the widths of an animal's outline, on the whole picture. a is in the picture's pixels, f in reduced ones.
+func measureEdges(c *colour, s *Scene, f *difference, b *blob, small animal.Animal) (*animal.Edges, bool) {
+	k := float64(s.k)
+	up := func(p animal.Point) ruler.Point { return full(p.X, p.Y, k) }
+	g := c.channel(f.strongest(small.Outline))
+	places := f.edgePlaces(g, small.Outline, up, k)
+	if len(places) < fewestEdges {
+		return nil, false
+	}
+	e := fitEdges(places)
+	return &e, true
+}
+
+// channel is one of the colours as a grey picture.
+func (c *colour) channel(k int) *gray {
+	g := newGray(c.w, c.h)
+	for i := range g.pix {
+		g.pix[i] = c.pix[3*i+k]
+	}
+	return g
+}
+
+// strongest is the channel in which an animal differs most from the set just inside its outline.
+func (f *difference) strongest(outline []animal.Point) int {
+	var sum [3]float64
+	for _, p := range outline {
+		x, y := int(p.X), int(p.Y)
+		i := 3 * (y*f.w + x)
+		for k := range sum {
+			sum[k] += math.Abs(light[f.pic.pix[i+k]] - light[f.back.pix[i+k]])
+		}
+	}
+	best := 0
+	for k := range sum {
+		if sum[k] > sum[best] {
+			best = k
+		}
+	}
+	return best
+}
+
+// edgePlaces fits short straight pieces of the outline with a blurred step.
+func (f *difference) edgePlaces(g *gray, outline []animal.Point, up func(animal.Point) ruler.Point, k float64) []edgePlace {
+	const reach = 4 // outline points to either side that give the direction
+	n := len(outline)
+	if n < 4*reach {
+		return nil
+	}
+	var out []edgePlace
+	step := max(1, n/edgePlaces)
+	for i := 0; i < n; i += step {
+		a, b, p := outline[(i-reach+n)%n], outline[(i+reach)%n], outline[i]
+		chord := math.Hypot(b.X-a.X, b.Y-a.Y)
+		off := math.Abs((b.X-a.X)*(p.Y-a.Y) - (b.Y-a.Y)*(p.X-a.X))
+		if chord < 1.7*reach || off > 0.8*chord || p.X < 3 || p.Y < 3 || p.X > float64(f.w-4) || p.Y > float64(f.h-4) {
+			continue // a corner, or the picture's own edge
+		}
+		if e, ok := fitPlace(g, ruler.Line{A: up(a), B: up(b)}, up(p)); ok {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// fitPlace fits one piece: a step blurred by a Gaussian, with a slope of light on both sides.
+func fitPlace(g *gray, along ruler.Line, mid ruler.Point) (edgePlace, bool) {
+	d := along.Dir()
+	length := math.Min(along.B.Sub(along.A).Len(), 14)
+	l := ruler.Line{A: mid.Sub(d.Mul(length / 2)), B: mid.Add(d.Mul(length / 2))}
+	sigma := 1.5
+	var p piece
+	for range 4 {
+		f := newPieces(g, l, 1, sigma)
+		f.fitAll(true)
+		p = f.list[0]
+		if !p.ok || p.sigma > 40 {
+			return edgePlace{}, false
+		}
+		if math.Abs(p.sigma-sigma) < 0.1*sigma {
+			break
+		}
+		sigma = p.sigma
+	}
+	if math.Abs(p.hi-p.lo) < edgeContrast || math.Abs(p.at) > 2*p.sigma+2 || p.misfit > 12 {
+		return edgePlace{}, false
+	}
+	n := d.Perp()
+	return edgePlace{animal.Point{X: n.X, Y: n.Y}, p.sigma * p.sigma}, true
+}
+
+// fitEdges fits the variances by direction, n^T C n, robustly: iterated least squares of the relative error with weights that
+// fall off as its inverse, the median's way of not minding single places where the body's own pattern was taken for its edge.
+func fitEdges(places []edgePlace) animal.Edges {
+	var c [3]float64
+	weight := make([]float64, len(places))
+	var widths []float64
+	for i, p := range places {
+		weight[i] = 1 / (p.variance * p.variance)
+		widths = append(widths, math.Sqrt(p.variance))
+	}
+	slices.Sort(widths)
+	for range 30 {
+		n := newNormal(3)
+		for i, p := range places {
+			n.add([edgeUnknowns]float64{p.n.X * p.n.X, 2 * p.n.X * p.n.Y, p.n.Y * p.n.Y}, p.variance, weight[i])
+		}
+		d, _, ok := n.solve()
+		if !ok {
+			break
+		}
+		c = [3]float64{d[0], d[1], d[2]}
+		for i, p := range places {
+			fit := max(0.05, c[0]*p.n.X*p.n.X+2*c[1]*p.n.X*p.n.Y+c[2]*p.n.Y*p.n.Y)
+			r := math.Abs(p.variance-fit) / fit
+			weight[i] = 1 / (fit * fit * max(r, 0.05))
+		}
+	}
+	const tenToNinety = 2.5631 // of a Gaussian's distribution, in its standard deviations
+	e := animal.Edges{N: len(places), Width: tenToNinety * widths[len(widths)/2]}
+	mean, diff := (c[0]+c[2])/2, math.Hypot((c[0]-c[2])/2, c[1])
+	turn := math.Atan2(2*c[1], c[0]-c[2]) / 2
+	e.Blur, e.Motion = math.Sqrt(max(0, mean-diff)), math.Sqrt(max(0, min(2*diff, mean+diff)))
+	e.Direction = animal.Point{X: math.Cos(turn), Y: math.Sin(turn)}
+	return e
+}

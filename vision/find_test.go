@@ -1,0 +1,176 @@
+package vision
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"image/png"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"leadmark/animal"
+	"leadmark/animal/animaltest"
+)
+
+// study is what looking at many drawn frames came to.
+type study struct {
+	frames, found, wrongCount, wholeRight, emptyFrames, falseFinds int
+	overlap, nose, motion, motionRel                               []float64
+}
+
+func (s *study) look(t *testing.T, seed uint64, perSet int) {
+	const w, h = 1200, 800
+	set := animaltest.Set(seed, w, h)
+	empty := set
+	empty.Seed = seed * 1000
+	img, _ := animaltest.Render(empty)
+	back := colourOf(img)
+	scene := &Scene{k: sceneScale(w, h), w: w, h: h, back: back.reduced(sceneScale(w, h))}
+	hint := AnimalHint{Length: 0.19 * w, Travel: animal.Point{X: 1}}
+	for i := range perSet {
+		n := 1
+		if i%5 == 4 {
+			n = 2
+		}
+		draw := animaltest.Random(set, seed*1000+uint64(i)+1, n, i%4 == 3)
+		img, truth := animaltest.Render(draw)
+		got := scene.find(colourOf(img), hint)
+		s.judge(t, fmt.Sprintf("seed%d_%d", seed, i), img, draw, truth, got)
+	}
+	for i := range perSet/3 + 1 {
+		none := set
+		none.Seed, none.Gain = seed*1000+500+uint64(i), 1+0.05*math.Sin(float64(i))
+		img, _ := animaltest.Render(none)
+		s.emptyFrames++
+		if got := scene.find(colourOf(img), hint); len(got.Found) > 0 {
+			s.falseFinds++
+			save(t, fmt.Sprintf("false_%d_%d", seed, i), img, got)
+		}
+	}
+}
+
+func (s *study) judge(t *testing.T, name string, img *image.RGBA, draw animaltest.Scene, truth []animaltest.Truth, got animal.Sighting) {
+	s.frames++
+	if truth[0].Area < 400 { // next to nothing of it is in the picture
+		s.frames--
+		return
+	}
+	want := 0
+	for _, tr := range truth {
+		if tr.Area > 400 {
+			want++
+		}
+	}
+	if len(got.Found) != want {
+		s.wrongCount++
+		t.Logf("%s: %d animals, want %d (ground %d)", name, len(got.Found), want, draw.Ground)
+		save(t, name, img, got)
+	}
+	if len(got.Found) == 0 {
+		return
+	}
+	a, best := got.Found[0], 0.0
+	for _, f := range got.Found {
+		if o := overlap(f, truth[0], draw.Width, draw.Height); o > best {
+			a, best = f, o
+		}
+	}
+	if best > 0.3 {
+		s.found++
+	}
+	s.overlap = append(s.overlap, best)
+	if (len(a.Touches) > 0) == truth[0].Touches {
+		s.wholeRight++
+	} else {
+		t.Logf("%s: touches %v, truth %v box %v", name, a.Touches, truth[0].Touches, truth[0].Box)
+	}
+	if !truth[0].Touches {
+		e := math.Abs(a.Nose.X - truth[0].Nose[0])
+		s.nose = append(s.nose, e)
+		if best < 0.85 || e > 6 {
+			t.Logf("%s: overlap %.3f nose %.1f ground %d kind %d defocus %.1f tail %.1f shadow %.2f", name, best, e, draw.Ground, draw.Animals[0].Kind, draw.Animals[0].Defocus, draw.Animals[0].Tail, draw.Shadow)
+			save(t, name, img, got)
+		}
+	}
+	if tail := draw.Animals[0].Tail; a.Edges != nil && !truth[0].Touches {
+		t.Logf("edges %s: blur %.2f (%.2f) motion %.2f (%.2f) dir %.2f,%.2f n %d", name, a.Edges.Blur, draw.Animals[0].Defocus, a.Edges.Motion, tail, a.Edges.Direction.X, a.Edges.Direction.Y, a.Edges.N)
+	}
+}
+
+// overlap is the intersection of outline and truth over their union.
+func overlap(a animal.Animal, t animaltest.Truth, w, h int) float64 {
+	in := filled(a.Outline, w, h)
+	both, any := 0, 0
+	for i := range in {
+		if in[i] && t.Mask[i] {
+			both++
+		}
+		if in[i] || t.Mask[i] {
+			any++
+		}
+	}
+	return float64(both) / float64(max(1, any))
+}
+
+// filled is the inside of a polygon with its boundary, by crossings of each row.
+func filled(p []animal.Point, w, h int) []bool {
+	in := make([]bool, w*h)
+	for y := range h {
+		var xs []float64
+		for i, b := range p {
+			a := p[(i+len(p)-1)%len(p)]
+			if (a.Y > float64(y)) != (b.Y > float64(y)) {
+				xs = append(xs, a.X+(float64(y)-a.Y)/(b.Y-a.Y)*(b.X-a.X))
+			}
+		}
+		slices.Sort(xs)
+		for i := 0; i+1 < len(xs); i += 2 {
+			for x := max(0, int(math.Ceil(xs[i]))); x <= min(w-1, int(xs[i+1])); x++ {
+				in[y*w+x] = true
+			}
+		}
+	}
+	for _, q := range p {
+		in[int(q.Y)*w+int(q.X)] = true
+	}
+	return in
+}
+
+// save draws what was found, where LEADMARK_LOOK names a folder.
+func save(t *testing.T, name string, img *image.RGBA, s animal.Sighting) {
+	dir := os.Getenv("LEADMARK_LOOK")
+	if dir == "" {
+		return
+	}
+	for _, a := range s.Found {
+		for _, p := range a.Outline {
+			img.Set(int(p.X), int(p.Y), color.RGBA{255, 0, 255, 255})
+		}
+		for d := -8; d <= 8; d++ {
+			img.Set(int(a.Nose.X)+d, int(a.Nose.Y), color.RGBA{255, 255, 0, 255})
+			img.Set(int(a.Nose.X), int(a.Nose.Y)+d, color.RGBA{255, 255, 0, 255})
+		}
+	}
+	f, err := os.Create(filepath.Join(dir, name+".png"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := png.Encode(f, img); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestFindStudy(t *testing.T) {
+	var s study
+	for seed := range uint64(6) {
+		s.look(t, seed+1, 5)
+	}
+	slices.Sort(s.overlap)
+	slices.Sort(s.nose)
+	t.Logf("frames %d found %d wrongcount %d whole right %d; empty %d false %d; overlap median %.3f min %.3f; nose median %.2f p90 %.2f",
+		s.frames, s.found, s.wrongCount, s.wholeRight, s.emptyFrames, s.falseFinds, s.overlap[len(s.overlap)/2], s.overlap[0], s.nose[len(s.nose)/2], s.nose[len(s.nose)*9/10])
+}
