@@ -35,13 +35,13 @@ type Animal struct {
 // Point is a place in a picture.
 type Point struct{ X, Y float64 }
 
-// Edges is how wide the edges of the outline are, by the direction in which they are crossed. The variance of the edges'
-// spread function across the direction n is n^T C n: a round part, Blur^2, which focus, diffraction and the sensor make,
-// and a part along one direction that motion makes.
+// Edges is how wide the edges of the outline are, by the direction in which they are crossed: a round part, which focus,
+// diffraction and the sensor make, and a smear along one direction, which motion makes while the flash falls off. The flash is
+// taken to fall off exponentially, as unquenched heads about do.
 type Edges struct {
 	N         int     // places measured
 	Width     float64 // px, 10 to 90 % of the step, of the median place
 	Blur      float64 // px, standard deviation of the round part
-	Motion    float64 // px, standard deviation of the part along Direction
-	Direction Point   // unit vector of that part; its sense is not told
+	Motion    float64 // px, the way moved while the flash is above a tenth of its peak (t0.1)
+	Direction Point   // unit vector of the smear; its sense is not told
 }

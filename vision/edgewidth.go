@@ -20,17 +20,18 @@ type edgePlace struct {
 	variance float64      // px^2
 }
 
-// measureEdges measures the widths of an animal's outline, on the whole picture. a is in the picture's pixels, f in reduced ones.
-func measureEdges(c *colour, s *Scene, f *difference, b *blob, small animal.Animal) (*animal.Edges, bool) {
+// measureEdges measures the widths of an animal's outline, which is in reduced pixels, on the whole picture; nil where too little of
+// it is clear.
+func measureEdges(c *colour, s *Scene, f *difference, small animal.Animal) *animal.Edges {
 	k := float64(s.k)
 	up := func(p animal.Point) ruler.Point { return full(p.X, p.Y, k) }
 	g := c.channel(f.strongest(small.Outline))
 	places := f.edgePlaces(g, small.Outline, up, k)
 	if len(places) < fewestEdges {
-		return nil, false
+		return nil
 	}
 	e := fitEdges(places)
-	return &e, true
+	return &e
 }
 
 // channel is one of the colours as a grey picture.
@@ -141,7 +142,8 @@ func fitEdges(places []edgePlace) animal.Edges {
 	e := animal.Edges{N: len(places), Width: tenToNinety * widths[len(widths)/2]}
 	mean, diff := (c[0]+c[2])/2, math.Hypot((c[0]-c[2])/2, c[1])
 	turn := math.Atan2(2*c[1], c[0]-c[2]) / 2
-	e.Blur, e.Motion = math.Sqrt(max(0, mean-diff)), math.Sqrt(max(0, min(2*diff, mean+diff)))
+	least, most := math.Sqrt(max(0.05, mean-diff)), math.Sqrt(max(0.05, mean+diff))
+	e.Blur, e.Motion = least, math.Ln10*least*smearOf(most/least)
 	e.Direction = animal.Point{X: math.Cos(turn), Y: math.Sin(turn)}
 	return e
 }

@@ -29,11 +29,8 @@ func (s *Scene) find(c *colour, h AnimalHint) animal.Sighting {
 	f.close(max(1, int(0.012*math.Sqrt(least/leastArea)+0.5)))
 	blobs := f.blobs(least)
 	for _, b := range blobs {
-		if a, ok := f.measure(b, h.Travel, least); ok {
-			out.Found = append(out.Found, s.enlarged(a))
-			if e, ok := measureEdges(c, s, f, b, a); ok {
-				out.Found[len(out.Found)-1].Edges = e
-			}
+		if a, ok := s.settle(c, f, b, h.Travel, least); ok {
+			out.Found = append(out.Found, a)
 		}
 	}
 	sort.SliceStable(out.Found, func(i, j int) bool { return out.Found[i].Area > out.Found[j].Area })
@@ -147,4 +144,23 @@ func (b *blob) join(c *blob) *blob {
 		}
 	}
 	return o
+}
+
+// settle measures an animal, how blurred its edges are, and by that the animal again: half of the step of a blurred edge is only
+// told from the tone well inside.
+func (s *Scene) settle(c *colour, f *difference, b *blob, travel animal.Point, least float64) (animal.Animal, bool) {
+	small, ok := f.measure(b, travel, least, 2)
+	if !ok {
+		return small, false
+	}
+	e := measureEdges(c, s, f, small)
+	if e != nil {
+		soft := (2*e.Blur + 2.2*e.Motion/math.Ln10) / float64(s.k) // from where an edge begins to where its step is whole, about
+		if again, ok := f.measure(b, travel, least, min(soft, 25)); ok {
+			small = again
+		}
+	}
+	a := s.enlarged(small)
+	a.Edges = e
+	return a, true
 }

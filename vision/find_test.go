@@ -88,7 +88,7 @@ func (s *study) judge(t *testing.T, name string, img *image.RGBA, draw animaltes
 		t.Logf("%s: touches %v, truth %v box %v", name, a.Touches, truth[0].Touches, truth[0].Box)
 	}
 	if !truth[0].Touches {
-		e := math.Abs(a.Nose.X - truth[0].Nose[0])
+		e := math.Abs(a.Nose.X - truth[0].Front)
 		s.nose = append(s.nose, e)
 		if best < 0.85 || e > 6 {
 			t.Logf("%s: overlap %.3f nose %.1f ground %d kind %d defocus %.1f tail %.1f shadow %.2f", name, best, e, draw.Ground, draw.Animals[0].Kind, draw.Animals[0].Defocus, draw.Animals[0].Tail, draw.Shadow)
@@ -96,7 +96,7 @@ func (s *study) judge(t *testing.T, name string, img *image.RGBA, draw animaltes
 		}
 	}
 	if tail := draw.Animals[0].Tail; a.Edges != nil && !truth[0].Touches {
-		t.Logf("edges %s: blur %.2f (%.2f) motion %.2f (%.2f) dir %.2f,%.2f n %d", name, a.Edges.Blur, draw.Animals[0].Defocus, a.Edges.Motion, tail, a.Edges.Direction.X, a.Edges.Direction.Y, a.Edges.N)
+		t.Logf("edges %s: blur %.2f (%.2f) motion %.2f (%.2f) dir %.2f,%.2f n %d", name, a.Edges.Blur, draw.Animals[0].Defocus, a.Edges.Motion, tail*math.Ln10, a.Edges.Direction.X, a.Edges.Direction.Y, a.Edges.N)
 	}
 }
 

@@ -10,7 +10,6 @@ import (
 )
 
 const (
-	insideTo  = 3    // px from the mask's edge at which the animal's own tone is taken
 	limbShare = 0.06 // of the root of the area: half the width of what counts as a limb and not as body
 )
 
@@ -25,8 +24,9 @@ type shape struct {
 }
 
 // measure turns a thing in the mask into an animal; ok is false where too little of it is left.
-func (f *difference) measure(b *blob, travel animal.Point, least float64) (animal.Animal, bool) {
-	s := f.newShape(b)
+// soft is how wide its edges are, in reduced pixels, as far as it is known.
+func (f *difference) measure(b *blob, travel animal.Point, least, soft float64) (animal.Animal, bool) {
+	s := f.newShape(b, soft)
 	area := 0
 	for _, v := range s.mask.pix {
 		area += int(v) / 255
@@ -45,8 +45,9 @@ func (f *difference) measure(b *blob, travel animal.Point, least float64) (anima
 	return a, true
 }
 
-func (f *difference) newShape(b *blob) *shape {
+func (f *difference) newShape(b *blob, soft float64) *shape {
 	const pad = 6
+	inside := 2 + int(soft)
 	x0, y0, x1, y1 := max(0, b.x0-pad), max(0, b.y0-pad), min(f.w, b.x1+pad), min(f.h, b.y1+pad)
 	s := &shape{f: f, x0: x0, y0: y0, w: x1 - x0, h: y1 - y0}
 	in := newGray(s.w, s.h)
@@ -58,19 +59,19 @@ func (f *difference) newShape(b *blob) *shape {
 		}
 	}
 	in.fillHoles()
-	s.tone(in, b.area)
-	s.cover(in)
+	s.tone(in, inside)
+	s.cover(in, inside)
 	return s
 }
 
 // d is the picture's difference from the set at a pixel of the patch.
 func (s *shape) d(x, y int) float32 { return s.f.d[(s.y0+y)*s.f.w+s.x0+x] }
 
-// tone finds how much the animal itself differs: the mean over a window of what lies well inside or, in limbs that have no inside,
+// tone finds how much the animal itself differs: the mean of what is near by and well inside or, in limbs that have no inside,
 // the largest difference near by.
-func (s *shape) tone(in *gray, area int) {
-	r := max(5, int(0.08*math.Sqrt(float64(area))))
-	inner := in.eroded(insideTo)
+func (s *shape) tone(in *gray, inside int) {
+	r := inside + 3
+	inner := in.eroded(inside)
 	n, sum := newSums(s.w, s.h), newSums(s.w, s.h)
 	for y := range s.h {
 		for x := range s.w {
@@ -88,7 +89,7 @@ func (s *shape) tone(in *gray, area int) {
 			if k := n.in(x-r, y-r, x+r+1, y+r+1); k >= 4 {
 				s.own[y*s.w+x] = float32(sum.in(x-r, y-r, x+r+1, y+r+1) / k)
 			} else {
-				s.own[y*s.w+x] = s.largest(in, x, y, 4)
+				s.own[y*s.w+x] = s.largest(in, x, y, inside+1)
 			}
 		}
 	}
@@ -108,15 +109,15 @@ func (s *shape) largest(in *gray, x, y, r int) float32 {
 }
 
 // cover reckons the share of each pixel and the mask at half of it.
-func (s *shape) cover(in *gray) {
-	near := in.dilated(2)
+func (s *shape) cover(in *gray, inside int) {
+	near, deep := in.dilated(2), in.eroded(inside+1)
 	s.share = make([]float32, s.w*s.h)
 	s.mask = newGray(s.w, s.h)
 	for i := range s.share {
 		if own := s.own[i]; own > 0 && (near == nil || near.pix[i] > 0) {
 			s.share[i] = min(1, s.d(i%s.w, i/s.w)/own)
 		}
-		if s.share[i] >= 0.5 {
+		if s.share[i] >= 0.5 || deep != nil && deep.pix[i] > 0 {
 			s.mask.pix[i] = 255
 		}
 	}

@@ -2,13 +2,21 @@ package animaltest
 
 import "math"
 
-// layer is a part of the picture with colour and opacity, premultiplied linear light.
+// layer is a part of the picture: premultiplied linear light, opacity, and how much of a pixel is covered, by what is half
+// transparent too.
 type layer struct {
 	x0, y0, w, h int
-	pix          []float32 // 4 a pixel
+	pix          []float32 // planes a pixel
 }
 
-func newLayer(x0, y0, w, h int) *layer { return &layer{x0, y0, w, h, make([]float32, 4*w*h)} }
+// planes of a layer.
+const (
+	opaque  = 3
+	covered = 4
+	planes  = 5
+)
+
+func newLayer(x0, y0, w, h int) *layer { return &layer{x0, y0, w, h, make([]float32, planes*w*h)} }
 
 // drawn draws an animal sharp, 3 x 3 samples a pixel.
 func drawn(a Animal, pad int) *layer {
@@ -20,7 +28,7 @@ func drawn(a Animal, pad int) *layer {
 	all := parts(a.Kind)
 	for y := range n {
 		for x := range n {
-			var sum [4]float64
+			var sum [planes]float64
 			for s := range 9 {
 				dx := float64(x0+x) + float64(s%3-1)/3 - a.Nose[0]
 				dy := float64(y0+y) + float64(s/3-1)/3 - a.Nose[1]
@@ -32,10 +40,13 @@ func drawn(a Animal, pad int) *layer {
 				for j := range c {
 					sum[j] += c[j] / 9
 				}
-				sum[3] += alpha / 9
+				sum[opaque] += alpha / 9
+				if alpha > 0 {
+					sum[covered] += 1.0 / 9
+				}
 			}
 			for j, s := range sum {
-				l.pix[4*(y*n+x)+j] = float32(s)
+				l.pix[planes*(y*n+x)+j] = float32(s)
 			}
 		}
 	}
@@ -74,7 +85,7 @@ func (l *layer) add(m *layer, dx, dy float64, weight float32) {
 			if hi <= lo {
 				continue
 			}
-			to, from := l.pix[4*(y*l.w+lo):4*(y*l.w+hi)], m.pix[4*((y-oy)*l.w+lo-ox):]
+			to, from := l.pix[planes*(y*l.w+lo):planes*(y*l.w+hi)], m.pix[planes*((y-oy)*l.w+lo-ox):]
 			for i := range to {
 				to[i] += weight * k * from[i]
 			}
@@ -97,27 +108,56 @@ func (l *layer) soften(sigma float64) {
 	for i := range kernel {
 		kernel[i] /= sum
 	}
-	l.pass(kernel, 4, 4*l.w, l.w, l.h)
-	l.pass(kernel, 4*l.w, 4, l.h, l.w)
+	l.pass(kernel, planes, planes*l.w, l.w, l.h)
+	l.pass(kernel, planes*l.w, planes, l.h, l.w)
 }
 
 // pass convolves along one axis: n steps of stride, for each of m lines that are line apart.
 func (l *layer) pass(kernel []float32, stride, line, n, m int) {
 	r := len(kernel) / 2
-	row := make([]float32, 4*n)
+	row := make([]float32, planes*n)
 	for k := range m {
 		at := l.pix[k*line:]
 		for i := range n {
-			copy(row[4*i:4*i+4], at[i*stride:])
+			copy(row[planes*i:planes*(i+1)], at[i*stride:])
 		}
 		for i := range n {
-			var s [4]float32
+			var s [planes]float32
 			for j := max(-r, -i); j <= min(r, n-1-i); j++ {
 				w := kernel[j+r]
-				q := row[4*(i+j):][:4]
-				s[0], s[1], s[2], s[3] = s[0]+w*q[0], s[1]+w*q[1], s[2]+w*q[2], s[3]+w*q[3]
+				q := row[planes*(i+j):][:planes]
+				for c := range s {
+					s[c] += w * q[c]
+				}
 			}
-			copy(at[i*stride:i*stride+4], s[:])
+			copy(at[i*stride:i*stride+planes], s[:])
+		}
+	}
+}
+
+// shadow is the layer's opacity blurred by about a Gaussian of standard deviation sigma: three box filters.
+func (l *layer) shadow(sigma float64) []float32 {
+	m := make([]float32, l.w*l.h)
+	for i := range m {
+		m[i] = l.pix[planes*i+opaque]
+	}
+	r := int(math.Sqrt(4*sigma*sigma+1)/2 + 0.5)
+	for range 3 {
+		box(m, l.w, l.h, 1, l.w, r)
+		box(m, l.h, l.w, l.w, 1, r)
+	}
+	return m
+}
+
+// box replaces each of n values of stride, in each of k lines, by the mean of those up to r away.
+func box(m []float32, n, k, stride, line, r int) {
+	sum := make([]float32, n+1)
+	for j := range k {
+		for i := range n {
+			sum[i+1] = sum[i] + m[j*line+i*stride]
+		}
+		for i := range n {
+			m[j*line+i*stride] = (sum[min(n, i+r+1)] - sum[max(0, i-r)]) / float32(2*r+1)
 		}
 	}
 }

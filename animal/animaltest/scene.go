@@ -45,7 +45,7 @@ type Scene struct {
 
 // Truth is what is known of a drawn animal.
 type Truth struct {
-	Nose    [2]float64
+	Front   float64 // x of the body's foremost part for a travel to the right, legs and antennae not counted, half the light given off
 	Mask    []bool // half covered or more, over the whole picture
 	Touches bool   // some of it is cut by the picture's edge
 	Area    int
@@ -113,12 +113,10 @@ func (s *Scene) shade(light []float32, l *layer, length float64) {
 	if s.Shadow == 0 {
 		return
 	}
-	m := newLayer(l.x0, l.y0, l.w, l.h)
-	copy(m.pix, l.pix)
-	m.soften(0.1 * length)
+	m := l.shadow(0.1 * length)
 	dx, dy := int(0.35*length), int(0.45*length)
 	s.each(l, dx, dy, func(i, j int) {
-		k := 1 - float32(s.Shadow)*m.pix[4*j+3]
+		k := 1 - float32(s.Shadow)*m[j]
 		light[3*i], light[3*i+1], light[3*i+2] = light[3*i]*k, light[3*i+1]*k, light[3*i+2]*k
 	})
 }
@@ -141,7 +139,7 @@ func (s *Scene) each(l *layer, dx, dy int, visit func(i, j int)) {
 // lay puts an animal over the backdrop; where it is half transparent, and on its rims, the backdrop's light spills on it.
 func (s *Scene) lay(light []float32, l *layer) {
 	s.each(l, 0, 0, func(i, j int) {
-		p := l.pix[4*j:][:4]
+		p := l.pix[planes*j:][:planes]
 		if p[3] == 0 {
 			return
 		}
@@ -154,9 +152,9 @@ func (s *Scene) lay(light []float32, l *layer) {
 }
 
 func (s *Scene) truth(l *layer, a Animal) Truth {
-	t := Truth{Nose: a.Nose, Mask: make([]bool, s.Width*s.Height), Box: [4]float64{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)}}
+	t := Truth{Front: front(a), Mask: make([]bool, s.Width*s.Height), Box: [4]float64{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)}}
 	s.each(l, 0, 0, func(i, j int) {
-		if l.pix[4*j+3] < 0.5 {
+		if l.pix[planes*j+covered] < 0.5 {
 			return
 		}
 		x, y := i%s.Width, i/s.Width
@@ -206,4 +204,18 @@ func toneTable() []uint8 {
 		t[i] = uint8(math.Round(255 * y))
 	}
 	return t
+}
+
+// front is how far to the right the ellipses of the body reach.
+func front(a Animal) float64 {
+	far := math.Inf(-1)
+	sin, cos := math.Sincos(a.Heading)
+	for _, p := range parts(a.Kind) {
+		if p.body {
+			turn := a.Heading + p.turn
+			x := cos*p.u - sin*p.v
+			far = max(far, x+math.Hypot(p.ru*math.Cos(turn), p.rv*math.Sin(turn)))
+		}
+	}
+	return a.Nose[0] + far*a.Length
 }
