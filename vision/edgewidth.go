@@ -143,7 +143,38 @@ func fitEdges(places []edgePlace) animal.Edges {
 	mean, diff := (c[0]+c[2])/2, math.Hypot((c[0]-c[2])/2, c[1])
 	turn := math.Atan2(2*c[1], c[0]-c[2]) / 2
 	least, most := math.Sqrt(max(0.05, mean-diff)), math.Sqrt(max(0.05, mean+diff))
-	e.Blur, e.Motion = least, math.Ln10*least*smearOf(most/least)
 	e.Direction = animal.Point{X: math.Cos(turn), Y: math.Sin(turn)}
+	blur, tail := smearFit(places, e.Direction, least, least*smearOf(most/least))
+	e.Blur, e.Motion = blur, math.Ln10*tail
 	return e
+}
+
+// smearFit is the Gaussian and the decay length along a direction by which the widths at all places are matched best, by the sum of
+// their relative errors' sizes: searched about a first guess, each by itself in turn.
+func smearFit(places []edgePlace, dir animal.Point, blur, tail float64) (float64, float64) {
+	misfit := func(blur, tail float64) float64 {
+		sum := 0.0
+		for _, p := range places {
+			want := blur * widerBy(tail*math.Abs(p.n.X*dir.X+p.n.Y*dir.Y)/blur)
+			sum += math.Abs(math.Log(math.Sqrt(p.variance) / want))
+		}
+		return sum
+	}
+	for range 3 {
+		best, value := blur, math.Inf(1)
+		for k := -10; k <= 10; k++ {
+			if b := blur * math.Pow(1.05, float64(k)); misfit(b, tail) < value {
+				best, value = b, misfit(b, tail)
+			}
+		}
+		blur = best
+		top := 2*tail + 1
+		tail, value = 0, math.Inf(1)
+		for k := range 61 {
+			if t := top * float64(k) / 60; misfit(blur, t) < value {
+				tail, value = t, misfit(blur, t)
+			}
+		}
+	}
+	return blur, tail
 }

@@ -74,3 +74,14 @@ func smearOf(wider float64) float64 {
 	}
 	return smearStep * (smearSteps - 1)
 }
+
+// widerBy is how many times wider an edge looks for a ratio of decay length to Gaussian.
+func widerBy(ratio float64) float64 {
+	t := smeared()
+	x := ratio / smearStep
+	i := int(x)
+	if i >= smearSteps-1 {
+		return t[smearSteps-1] * x / (smearSteps - 1)
+	}
+	return t[i] + (x-float64(i))*(t[i+1]-t[i])
+}

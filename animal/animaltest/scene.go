@@ -46,8 +46,8 @@ type Scene struct {
 // Truth is what is known of a drawn animal.
 type Truth struct {
 	Front   float64 // x of the body's foremost part for a travel to the right, legs and antennae not counted, half the light given off
-	Mask    []bool // half covered or more, over the whole picture
-	Touches bool   // some of it is cut by the picture's edge
+	Mask    []bool  // half covered or more, over the whole picture
+	Touches bool    // some of it is cut by the picture's edge
 	Area    int
 	Box     [4]float64 // smallest and largest x, smallest and largest y of Mask
 }
