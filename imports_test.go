@@ -38,8 +38,8 @@ func mayImport() map[string][]string {
 		"calib":             {"input", "frame", "ruler", "fit"},
 		"rig":               {"input", "calib", "fit"}, // calibrations over time are compared and charted by fit
 		"plan":              {"input", "rig", "fit"},
-		"shoot":             {"input", "plan", "frame", "animal"},                               // pictures are looked at through a function it is given
-		"report":            {"calib", "rig", "plan", "shoot", "unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
+		"shoot":             {"input", "plan", "frame", "animal"},                                         // pictures are looked at through a function it is given
+		"report":            {"animal", "calib", "rig", "plan", "shoot", "unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
 		"desk":              {"report"},
 		"cmd/leadmark":      {"unit", "input", "fit", "frame", "animal", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":  {"ruler/rulertest"},

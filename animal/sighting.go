@@ -13,7 +13,15 @@ type Sighting struct {
 	Width, Height int
 	Found         []Animal // the largest first; none where the set is empty
 	Refusal       Reason   // why the picture could not be looked at; zero where it could
+	Thumb         Thumb    // a small picture of it
 	Alike         bool     // something is there, but its colour is so near the backdrop's that its outline cannot be told
+}
+
+// Thumb is a small picture; a pixel of it stands for Scale x Scale of the picture.
+type Thumb struct {
+	Width, Height int
+	Scale         float64
+	JPEG          []byte
 }
 
 // Reason is a short stable code and a sentence.

@@ -35,6 +35,7 @@ type FrameResult struct {
 	Reason  animal.Reason // why it was refused, or what is doubtful
 	Animal  *animal.Animal
 	Animals int // how many were found
+	Thumb   animal.Thumb
 
 	Lead     float64  // of the nose past the trip point; of an animal cut in front, what it had come at least
 	AtLeast  bool     // the nose is past the edge of the picture
@@ -62,7 +63,7 @@ const (
 
 // judge turns a sighting into a frame's result.
 func (s Setup) judge(f frame.Frame, seen animal.Sighting, reach plan.Reach) FrameResult {
-	r := FrameResult{Name: f.Name, Frame: f, Status: Refused, Reason: seen.Refusal}
+	r := FrameResult{Name: f.Name, Frame: f, Status: Refused, Reason: seen.Refusal, Thumb: seen.Thumb}
 	switch {
 	case seen.Refusal.Code != "":
 		return r

@@ -9,6 +9,7 @@ import (
 	"gocv.io/x/gocv"
 	"golang.org/x/image/tiff"
 
+	"leadmark/animal"
 	"leadmark/frame"
 )
 
@@ -134,4 +135,29 @@ func (c *colour) reduced(k int) *colour {
 		}
 	}
 	return o
+}
+
+const (
+	thumbSide    = 480 // px, about, of a small picture's longer side
+	thumbQuality = 80
+)
+
+// thumb is a small picture of a picture that was already reduced by k. It is empty where it cannot be made: the sighting does not
+// need it.
+func (c *colour) thumb(k int) animal.Thumb {
+	more := max(1, max(c.w, c.h)/thumbSide)
+	t := c.reduced(more)
+	if t.w < 1 || t.h < 1 {
+		return animal.Thumb{}
+	}
+	img := image.NewRGBA(image.Rect(0, 0, t.w, t.h))
+	for i := range t.w * t.h {
+		copy(img.Pix[4*i:4*i+3], t.pix[3*i:3*i+3])
+		img.Pix[4*i+3] = 255
+	}
+	data, err := EncodeJPEG(img, thumbQuality)
+	if err != nil {
+		return animal.Thumb{}
+	}
+	return animal.Thumb{Width: t.w, Height: t.h, Scale: float64(k * more), JPEG: data}
 }

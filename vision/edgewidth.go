@@ -144,7 +144,7 @@ func fitEdges(places []edgePlace) animal.Edges {
 	turn := math.Atan2(2*c[1], c[0]-c[2]) / 2
 	least, most := math.Sqrt(max(0.05, mean-diff)), math.Sqrt(max(0.05, mean+diff))
 	e.Direction = animal.Point{X: math.Cos(turn), Y: math.Sin(turn)}
-	blur, tail := smearFit(places, e.Direction, least, least*smearOf(most/least))
+	blur, tail := smearFit(places, e.Direction, least, least*smearOf(least, most/least))
 	e.Blur, e.Motion = blur, math.Ln10*tail
 	return e
 }
@@ -155,7 +155,7 @@ func smearFit(places []edgePlace, dir animal.Point, blur, tail float64) (float64
 	misfit := func(blur, tail float64) float64 {
 		sum := 0.0
 		for _, p := range places {
-			want := blur * widerBy(tail*math.Abs(p.n.X*dir.X+p.n.Y*dir.Y)/blur)
+			want := blur * widerBy(blur, tail*math.Abs(p.n.X*dir.X+p.n.Y*dir.Y)/blur)
 			sum += math.Abs(math.Log(math.Sqrt(p.variance) / want))
 		}
 		return sum

@@ -19,8 +19,9 @@ const (
 
 // find finds the animals of a picture.
 func (s *Scene) find(c *colour, h AnimalHint) animal.Sighting {
-	out := animal.Sighting{Width: c.w, Height: c.h}
-	f := differ(c.reduced(s.k), s.back)
+	small := c.reduced(s.k)
+	out := animal.Sighting{Width: c.w, Height: c.h, Thumb: small.thumb(s.k)}
+	f := differ(small, s.back)
 	k := float64(s.k)
 	least := leastShare * float64(f.w*f.h)
 	if h.Length > 0 {
@@ -161,6 +162,27 @@ func (s *Scene) settle(c *colour, f *difference, b *blob, travel animal.Point, l
 		}
 	}
 	a := s.enlarged(small)
-	a.Edges = e
+	a.Edges, a.Clipped = e, f.clipped(small)
 	return a, true
+}
+
+// burnt is the tone from which a channel counts as at its end.
+const burnt = 254
+
+// clipped is the share of an animal's box, where it differs from the set, in which a channel is at its end.
+func (f *difference) clipped(a animal.Animal) float64 {
+	n, all := 0, 0
+	for y := int(a.Box[0].Y); y <= int(a.Box[1].Y); y++ {
+		for x := int(a.Box[0].X); x <= int(a.Box[1].X); x++ {
+			i := y*f.w + x
+			if f.mask[i] == 0 {
+				continue
+			}
+			all++
+			if max(f.pic.pix[3*i], f.pic.pix[3*i+1], f.pic.pix[3*i+2]) >= burnt {
+				n++
+			}
+		}
+	}
+	return float64(n) / float64(max(1, all))
 }

@@ -6,51 +6,67 @@ import (
 )
 
 // A flash falls off about exponentially, so that an edge that moves is blurred by an exponential besides the Gaussian of lens and
-// sensor. smearSteps are ratios of the exponential's decay length to the Gaussian's standard deviation, and smeared how much wider
-// the Gaussian is that the fit of an edge then finds.
-
-// smearSteps are for how many ratios that is worked out, smearStep apart.
+// sensor. How much wider the Gaussian is that the fit of an edge then finds depends on the ratio of the exponential's decay length
+// to the Gaussian, and somewhat on the Gaussian itself, since the fit looks two pixels further than the blur.
 const (
-	smearSteps = 100
-	smearStep  = 0.25
+	smearSteps  = 60  // ratios
+	smearStep   = 0.4 // from ratio to ratio
+	smearGauss  = 7   // Gaussians, each the root of two times the last
+	leastGauss  = 0.5 // px
+	smearRounds = 8
 )
 
+// smearTable is how many times wider the Gaussian found is, by Gaussian and ratio.
+type smearTable [smearGauss][smearSteps]float64
+
 // smeared is worked out by the very fit that measures edges, on edges without noise.
-var smeared = sync.OnceValue(func() *[smearSteps]float64 {
-	var t [smearSteps]float64
-	for i := range t {
-		t[i] = fitSmeared(float64(i) * smearStep)
-	}
-	base := t[0]
-	for i := range t {
-		t[i] = max(t[i]/base, 1)
-		if i > 0 {
-			t[i] = max(t[i], t[i-1]+1e-6)
+var smeared = sync.OnceValue(func() *smearTable {
+	var all smearTable
+	for g := range all {
+		t := &all[g]
+		gauss := leastGauss * math.Pow(2, float64(g)/2)
+		for i := range t {
+			start := gauss
+			if i > 0 {
+				start = t[i-1]
+			}
+			t[i] = fitSmeared(gauss, float64(i)*smearStep, start)
+		}
+		base := t[0]
+		for i := range t {
+			t[i] = max(t[i]/base, 1)
+			if i > 0 {
+				t[i] = max(t[i], t[i-1]+1e-6)
+			}
 		}
 	}
-	return &t
+	return &all
 })
 
-// fitSmeared is the standard deviation found for an edge with a Gaussian of 2 px and a decay length of 2 ratio px.
-func fitSmeared(ratio float64) float64 {
-	const gauss = 2.0
-	sigma := gauss * (1 + 0.4*ratio)
+// fitSmeared is the standard deviation found for an edge with a Gaussian and a decay length of so many Gaussians; sigma is a guess.
+func fitSmeared(gauss, ratio, sigma float64) float64 {
 	var p piece
-	for range 12 {
+	for range smearRounds {
 		f := &pieces{sigma: sigma, lo: 1, hi: 1}
 		p = piece{sigma: sigma, lo: 0, hi: 1}
-		for s := -f.half(); s <= f.half(); s += 0.25 {
+		for s := -f.half(); s <= f.half(); s += f.half() / 24 {
 			p.samples = append(p.samples, edgeSample{s, smearedStep(s+gauss*ratio*math.Ln2, gauss, gauss*ratio)})
 		}
-		for range 20 {
+		for range smearRounds {
 			p.improve(f, true)
 		}
-		if math.Abs(p.sigma-sigma) < 1e-3*sigma {
+		if math.Abs(p.sigma-sigma) < 2e-3*sigma {
 			break
 		}
 		sigma = p.sigma
 	}
 	return p.sigma
+}
+
+// tableFor is the table of the Gaussian nearest.
+func tableFor(gauss float64) *[smearSteps]float64 {
+	g := int(math.Round(2 * math.Log2(max(gauss, leastGauss)/leastGauss)))
+	return &smeared()[min(g, smearGauss-1)]
 }
 
 // smearedStep is a step blurred by a Gaussian and an exponential: the distribution of the sum of the two (the exponentially
@@ -65,8 +81,8 @@ func smearedStep(x, sigma, tail float64) float64 {
 }
 
 // smearOf is the ratio of decay length to Gaussian by which an edge looks wider so many times.
-func smearOf(wider float64) float64 {
-	t := smeared()
+func smearOf(gauss, wider float64) float64 {
+	t := tableFor(gauss)
 	for i := 1; i < smearSteps; i++ {
 		if wider < t[i] {
 			return smearStep * (float64(i-1) + max(0, wider-t[i-1])/(t[i]-t[i-1]))
@@ -76,8 +92,8 @@ func smearOf(wider float64) float64 {
 }
 
 // widerBy is how many times wider an edge looks for a ratio of decay length to Gaussian.
-func widerBy(ratio float64) float64 {
-	t := smeared()
+func widerBy(gauss, ratio float64) float64 {
+	t := tableFor(gauss)
 	x := ratio / smearStep
 	i := int(x)
 	if i >= smearSteps-1 {
