@@ -12,6 +12,8 @@ const (
 	edgePlaces   = 240  // of an outline that are measured, about
 	fewestEdges  = 12   // without which nothing is said
 	edgeContrast = 0.02 // light, of a step worth measuring
+	widestEdge   = 40   // px, standard deviation
+	edgeMisfit   = 0.02 // of the step: what an edge may differ from the fit besides noise
 )
 
 // edgePlace is the width of an edge at one place.
@@ -85,30 +87,77 @@ func (f *difference) edgePlaces(g *gray, outline []animal.Point, up func(animal.
 	return out
 }
 
-// fitPlace fits one piece: a step blurred by a Gaussian, with a slope of light on both sides.
+// fitPlace fits one piece: a step blurred by a Gaussian.
 func fitPlace(g *gray, along ruler.Line, mid ruler.Point) (edgePlace, bool) {
 	d := along.Dir()
 	length := math.Min(along.B.Sub(along.A).Len(), 14)
 	l := ruler.Line{A: mid.Sub(d.Mul(length / 2)), B: mid.Add(d.Mul(length / 2))}
 	sigma := 1.5
 	var p piece
-	for range 4 {
+	for range 7 {
 		f := newPieces(g, l, 1, sigma)
-		f.fitAll(true)
-		p = f.list[0]
-		if !p.ok || p.sigma > 40 {
-			return edgePlace{}, false
+		p = f.fitEvenly()
+		if !p.ok { // perhaps the edge is wider than was looked
+			sigma *= 2
+			continue
 		}
 		if math.Abs(p.sigma-sigma) < 0.1*sigma {
 			break
 		}
 		sigma = p.sigma
 	}
+	if !p.ok || p.sigma > widestEdge {
+		return edgePlace{}, false
+	}
 	if math.Abs(p.hi-p.lo) < edgeContrast || math.Abs(p.at) > 2*p.sigma+2 || p.misfit > 12 {
 		return edgePlace{}, false
 	}
 	n := d.Perp()
 	return edgePlace{animal.Point{X: n.X, Y: n.Y}, p.sigma * p.sigma}, true
+}
+
+// fitEvenly fits the one piece with level sides and the same weight on both: the width found of a smeared edge is then the same for
+// the edge that leads and the one that trails, as in the table of smeared edges.
+func (f *pieces) fitEvenly() piece {
+	p := &f.list[0]
+	f.gather(p, f.half())
+	p.ok = p.start()
+	p.sigma = f.sigma
+	slack := edgeMisfit * (p.hi - p.lo)
+	variance := max(leastVariance, (p.vlo+p.vhi)/2+slack*slack)
+	for range smearRounds {
+		if moved := p.level(f.half()); !p.ok || moved < settled {
+			break
+		}
+	}
+	p.misfit /= variance
+	return *p
+}
+
+// level makes one Gauss-Newton step for place, levels and blur of a step with level sides, and returns how far place and blur moved.
+func (p *piece) level(half float64) (moved float64) {
+	n := newNormal(4)
+	table := normals()
+	step, ss := p.hi-p.lo, 0.0
+	for _, q := range p.samples {
+		z := (q.s - p.at) / p.sigma
+		phi, c := table.at(z)
+		phi /= p.sigma
+		r := q.light - p.lo - step*c
+		ss += r * r
+		n.add([edgeUnknowns]float64{-step * phi, 1 - c, c, -step * phi * z}, r, 1)
+	}
+	d, _, ok := n.solve()
+	if !ok {
+		p.ok = false
+		return 0
+	}
+	p.at += max(-p.sigma, min(p.sigma, d[0]))
+	p.lo, p.hi = p.lo+d[1], p.hi+d[2]
+	p.sigma = max(leastSigma, min(2*p.sigma, max(0.5*p.sigma, p.sigma+d[3])))
+	p.misfit = ss / float64(max(1, len(p.samples)-n.m))
+	p.ok = math.Abs(p.at) < half && p.sigma < half
+	return max(math.Abs(d[0]), math.Abs(d[3]))
 }
 
 // fitEdges fits the variances by direction, n^T C n, robustly: iterated least squares of the relative error with weights that

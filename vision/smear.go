@@ -47,13 +47,13 @@ var smeared = sync.OnceValue(func() *smearTable {
 func fitSmeared(gauss, ratio, sigma float64) float64 {
 	var p piece
 	for range smearRounds {
-		f := &pieces{sigma: sigma, lo: 1, hi: 1}
+		f := &pieces{sigma: sigma}
 		p = piece{sigma: sigma, lo: 0, hi: 1}
 		for s := -f.half(); s <= f.half(); s += f.half() / 24 {
 			p.samples = append(p.samples, edgeSample{s, smearedStep(s+gauss*ratio*math.Ln2, gauss, gauss*ratio)})
 		}
 		for range smearRounds {
-			p.improve(f, true)
+			p.level(f.half())
 		}
 		if math.Abs(p.sigma-sigma) < 2e-3*sigma {
 			break
