@@ -24,23 +24,25 @@ const opencv = "gocv.io/x/gocv"
 // Rows of packages to come stand here already.
 func mayImport() map[string][]string {
 	return map[string][]string{
-		"":                 nil, // this folder: tests of the tree alone
-		"unit":             nil,
-		"input":            nil, // what people write, read strictly
-		"fit":              nil,
-		"frame":            nil,
-		"ruler":            {"fit"},
-		"ruler/rulertest":  {"ruler"}, // draws rulers
-		"ruler/printed":    {"ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
-		"vision":           {"fit", "frame", "ruler"},
-		"calib":            {"input", "frame", "ruler", "fit"},
-		"rig":              {"input", "calib", "fit"}, // calibrations over time are compared and charted by fit
-		"plan":             {"input", "rig", "fit"},
-		"shoot":            {"input", "plan"},
-		"report":           {"calib", "rig", "plan", "shoot", "unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
-		"desk":             {"report"},
-		"cmd/leadmark":     {"unit", "input", "fit", "frame", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
-		"scripts/drawruns": {"ruler/rulertest"},
+		"":                  nil, // this folder: tests of the tree alone
+		"unit":              nil,
+		"input":             nil, // what people write, read strictly
+		"fit":               nil,
+		"frame":             nil,
+		"ruler":             {"fit"},
+		"ruler/rulertest":   {"ruler"}, // draws rulers
+		"ruler/printed":     {"ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
+		"animal":            nil,       // what a picture shows of the subject
+		"animal/animaltest": nil,       // draws animals
+		"vision":            {"fit", "frame", "ruler", "animal"},
+		"calib":             {"input", "frame", "ruler", "fit"},
+		"rig":               {"input", "calib", "fit"}, // calibrations over time are compared and charted by fit
+		"plan":              {"input", "rig", "fit"},
+		"shoot":             {"input", "plan", "frame", "animal"},                                         // pictures are looked at through a function it is given
+		"report":            {"animal", "calib", "rig", "plan", "shoot", "unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
+		"desk":              {"report"},
+		"cmd/leadmark":      {"unit", "input", "fit", "frame", "animal", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"scripts/drawruns":  {"ruler/rulertest"},
 
 		"scripts/codesearch": nil,
 		"scripts/benchmark":  {"ruler/rulertest"},

@@ -22,18 +22,26 @@ func decodeJPEG(data, pix []byte, w, h, denom int) (*gray, error) {
 		return nil, fmt.Errorf("the JPEG is empty")
 	}
 	g := &gray{w: (w + denom - 1) / denom, h: (h + denom - 1) / denom, pix: pix}
+	return g, runJPEG(data, denom, 1, g.pix, g.w, g.h)
+}
+
+// runJPEG decodes w x h pixels of 1 or 3 channels at 1/denom of the size into pix.
+func runJPEG(data []byte, denom, channels int, pix []byte, w, h int) error {
+	if len(data) == 0 || w < 1 || h < 1 || len(pix) < w*h*channels {
+		return fmt.Errorf("the JPEG is empty")
+	}
 	var r C.struct_lm_jpeg
-	C.lm_jpeg_gray((*C.uchar)(unsafe.Pointer(&data[0])), C.size_t(len(data)), C.int(denom),
-		(*C.uchar)(unsafe.Pointer(&g.pix[0])), C.int(g.w), C.int(g.h), &r)
+	C.lm_jpeg_decode((*C.uchar)(unsafe.Pointer(&data[0])), C.size_t(len(data)), C.int(denom), C.int(channels),
+		(*C.uchar)(unsafe.Pointer(&pix[0])), C.int(w), C.int(h), &r)
 	switch {
 	case r.status == C.LM_JPEG_OTHER_SIZE:
-		return nil, fmt.Errorf("the JPEG is of another size than its header states")
+		return fmt.Errorf("the JPEG is of another size than its header states")
 	case r.status != C.LM_JPEG_OK:
-		return nil, fmt.Errorf("the JPEG cannot be decoded (%s)", C.GoString(&r.message[0]))
+		return fmt.Errorf("the JPEG cannot be decoded (%s)", C.GoString(&r.message[0]))
 	case r.damaged != 0:
-		return nil, fmt.Errorf("the JPEG's data are damaged (%s); copy it from the card again", C.GoString(&r.message[0]))
+		return fmt.Errorf("the JPEG's data are damaged (%s); copy it from the card again", C.GoString(&r.message[0]))
 	}
-	return g, nil
+	return nil
 }
 
 // EncodeJPEG encodes a picture as JPEG at a quality of 1 to 100. Grey pictures stay grey.

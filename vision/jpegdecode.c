@@ -67,23 +67,31 @@ static void ink(const unsigned char *cmyk, unsigned char *out, int width)
 	}
 }
 
-static void read_rows(struct jpeg_decompress_struct *j, unsigned char *out, int height)
+/* inks turns a row of Adobe's inverted CMYK into RGB, each colour dimmed by the black. */
+static void inks(const unsigned char *cmyk, unsigned char *out, int width)
+{
+	for (int x = 0; x < width; x++, cmyk += 4, out += 3)
+		for (int c = 0; c < 3; c++)
+			out[c] = (unsigned char)((cmyk[c] * cmyk[3] + 127) / 255);
+}
+
+static void read_rows(struct jpeg_decompress_struct *j, int channels, unsigned char *out, int height)
 {
 	JSAMPARRAY wide = NULL;
 	if (j->output_components == 4)
 		wide = (*j->mem->alloc_sarray)((j_common_ptr)j, JPOOL_IMAGE, j->output_width * 4, 1);
 	while ((int)j->output_scanline < height) {
-		JSAMPROW row = out + (size_t)j->output_scanline * j->output_width;
+		JSAMPROW row = out + (size_t)j->output_scanline * j->output_width * (size_t)channels;
 		if (wide) {
 			jpeg_read_scanlines(j, wide, 1);
-			ink(wide[0], row, (int)j->output_width);
+			(channels == 1 ? ink : inks)(wide[0], row, (int)j->output_width);
 		} else {
 			jpeg_read_scanlines(j, &row, 1);
 		}
 	}
 }
 
-void lm_jpeg_gray(const unsigned char *data, size_t n, int denom, unsigned char *out, int width, int height, struct lm_jpeg *result)
+void lm_jpeg_decode(const unsigned char *data, size_t n, int denom, int channels, unsigned char *out, int width, int height, struct lm_jpeg *result)
 {
 	struct jpeg_decompress_struct j;
 	struct trouble t;
@@ -102,14 +110,14 @@ void lm_jpeg_gray(const unsigned char *data, size_t n, int denom, unsigned char 
 	j.progress = &progress;
 	jpeg_mem_src(&j, data, n);
 	jpeg_read_header(&j, TRUE);
-	j.out_color_space = j.num_components == 4 ? JCS_CMYK : JCS_GRAYSCALE;
+	j.out_color_space = j.num_components == 4 ? JCS_CMYK : channels == 1 ? JCS_GRAYSCALE : JCS_RGB;
 	j.scale_num = 1;
 	j.scale_denom = (unsigned)denom;
 	jpeg_start_decompress(&j);
 	if ((int)j.output_width != width || (int)j.output_height < height)
 		result->status = LM_JPEG_OTHER_SIZE;
 	else
-		read_rows(&j, out, height);
+		read_rows(&j, channels, out, height);
 	jpeg_destroy_decompress(&j); /* the rest of the file was looked through before */
 }
 

@@ -1,4 +1,4 @@
-/* Decoding a JPEG as grey values with libjpeg(-turbo). See jpegdecode.c. */
+/* Decoding a JPEG with libjpeg(-turbo). See jpegdecode.c. */
 #ifndef LEADMARK_JPEGDECODE_H
 #define LEADMARK_JPEGDECODE_H
 
@@ -12,8 +12,9 @@ struct lm_jpeg {
 	char message[200]; /* in libjpeg's words, where status is LM_JPEG_BROKEN or damaged is set */
 };
 
-/* Decodes the first height rows of data at 1/denom (1, 2, 4 or 8) of its size into out, which takes width x height bytes. */
-void lm_jpeg_gray(const unsigned char *data, size_t n, int denom, unsigned char *out, int width, int height, struct lm_jpeg *result);
+/* Decodes the first height rows of data at 1/denom (1, 2, 4 or 8) of its size into out: grey values, or RGB
+ * triples where channels is 3, width x height of them. */
+void lm_jpeg_decode(const unsigned char *data, size_t n, int denom, int channels, unsigned char *out, int width, int height, struct lm_jpeg *result);
 
 /* Encodes grey values, or RGB triples where channels is 3. Returns the length written to *out, which the caller frees; 0 where
  * it failed. */

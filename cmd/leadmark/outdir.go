@@ -20,6 +20,12 @@ type outDir struct {
 // chooseOut settles where the report goes, by default beside the run, and refuses a folder that
 // holds anything but an earlier report: a person's file is never overwritten.
 func chooseOut(given, run string) (outDir, error) {
+	return chooseFolder(given, run, "-report", isReport)
+}
+
+// chooseFolder is chooseOut for another kind of output: suffix is what the folder beside the run is called by, ours tells an
+// earlier one.
+func chooseFolder(given, run, suffix string, ours func(dir string) bool) (outDir, error) {
 	path := given
 	if path != "" {
 		path = filepath.Clean(path) // a slash at the end would name a place inside
@@ -28,9 +34,9 @@ func chooseOut(given, run string) (outDir, error) {
 		if err != nil {
 			return outDir{}, fmt.Errorf("finding the folder of the run: %w", err)
 		}
-		path = filepath.Clean(run) + "-report"
+		path = filepath.Clean(run) + suffix
 		if base := filepath.Base(run); base == "." || base == ".." {
-			path = abs + "-report"
+			path = abs + suffix
 		}
 	}
 	entries, err := os.ReadDir(path)
@@ -39,7 +45,7 @@ func chooseOut(given, run string) (outDir, error) {
 		return outDir{path, false}, checkParent(path)
 	case err != nil:
 		return outDir{}, &calib.InputError{File: path, What: "cannot take the report: it is not a folder that can be looked into", Hint: "choose another with --out DIR"}
-	case len(entries) == 0 || isReport(path):
+	case len(entries) == 0 || ours(path):
 		return outDir{path, true}, nil
 	}
 	return outDir{}, &calib.InputError{File: path, What: "is there already and holds no earlier report; nothing was written",

@@ -1,0 +1,218 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"leadmark/animal"
+	"leadmark/frame"
+	"leadmark/input"
+	"leadmark/plan"
+	"leadmark/report"
+	"leadmark/shoot"
+	"leadmark/vision"
+)
+
+// checkOptions are the flags of check.
+type checkOptions struct {
+	planOptions
+	out                     string
+	json, xmp, force, learn bool
+}
+
+func (a *app) checkCommand() *cobra.Command {
+	o := checkOptions{planOptions: planOptions{settings: plan.DefaultOptions()}}
+	c := &cobra.Command{
+		Use:   "check SHOOT",
+		Short: "Hold the real frames against the plan, rate them and learn the subject's speed",
+		Long: "SHOOT is a folder of frames of the real subject, with shoot.toml: rig, subject, travel, [trip] line_px, and\n" +
+			"the scale. Says of each frame whether the animal is whole, sharp and inside the reach, whether the plan held,\n" +
+			"and what the frames teach of the subject's speed. Picture files are never changed.",
+		Example: "  leadmark check bees1\n  leadmark check bees1 --lag-ms 52 --spread-ms 0.8 --learn\n  leadmark check bees1 --xmp",
+		Args:    oneArg("the folder of the shoot"),
+	}
+	f := c.Flags()
+	f.StringVar(&o.rig, "rig", "", "the rig's profile (default: shoot.toml's)")
+	f.StringVar(&o.subject, "subject", "", "the subject's file (default: shoot.toml's)")
+	f.Float64Var(&o.lag, "lag-ms", 0, "assumed lag, ms, in the place of a calibration")
+	f.Float64Var(&o.spread, "spread-ms", 0, "assumed spread from shot to shot, ms")
+	f.Float64Var(&o.delay, "delay-ms", 0, "added delay at the shoot, ms (default: the rig's)")
+	f.Float64Var(&o.settings.Probability, "probability", o.settings.Probability, "that the plan's reach holds the whole body")
+	f.StringVar(&o.out, "out", "", "folder for shoot.json, frames.csv and the contact sheet (default: SHOOT-check)")
+	f.BoolVar(&o.json, "json", false, "print shoot.json on standard output")
+	f.BoolVar(&o.xmp, "xmp", false, "write each frame's rating to an XMP sidecar beside it; one that has a rating is left alone")
+	f.BoolVar(&o.force, "force", false, "with --xmp: replace ratings that are there")
+	f.BoolVar(&o.learn, "learn", false, "write a new subject file with the learned speed beside the old one")
+	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
+		o.given = f.Changed
+		return a.check(c.Context(), args[0], o)
+	})
+	return c
+}
+
+func (a *app) check(ctx context.Context, dir string, o checkOptions) error {
+	s, p, err := a.checkPlan(ctx, dir, &o)
+	if err != nil {
+		return err
+	}
+	out, err := chooseFolder(o.out, dir, "-check", isCheck)
+	if err != nil {
+		return err
+	}
+	r, err := a.checkFrames(ctx, s, p)
+	if err != nil {
+		return err
+	}
+	r.Warnings = append(r.Warnings, p.Request.Notes...)
+	if err := out.fill(func(dir string) error { return report.WriteShoot(dir, r) }); err != nil {
+		return err
+	}
+	notes, err := a.checkWrites(r, o)
+	if err != nil {
+		return err
+	}
+	if o.json {
+		text, err := shoot.Encode(r)
+		if err != nil {
+			return err
+		}
+		_, err = a.stdout.Write(text)
+		return err
+	}
+	return a.tellShoot(r, append(notes, "Frame by frame: "+filepath.Join(out.path, "contact.html")))
+}
+
+// isCheck reports whether a folder holds an earlier check of ours.
+func isCheck(dir string) bool {
+	text, err := input.ReadBounded(filepath.Join(dir, report.ShootFile), 256<<20)
+	return err == nil && shoot.IsDocument(text)
+}
+
+// checkPlan reads the shoot and plans it anew from the rig and the subject as they are now.
+func (a *app) checkPlan(ctx context.Context, dir string, o *checkOptions) (shoot.Setup, plan.Plan, error) {
+	s, err := shoot.Load(dir)
+	if err != nil {
+		return s, plan.Plan{}, err
+	}
+	if o.rig == "" {
+		o.rig = s.Rig
+	}
+	if o.subject == "" {
+		o.subject = s.Subject
+	}
+	s.Subject = o.subject
+	switch {
+	case o.subject == "":
+		return s, plan.Plan{}, &input.Error{File: filepath.Join(dir, shoot.FileName), What: "subject is not stated", Hint: "name the subject's file in shoot.toml or with --subject"}
+	case o.force && !o.xmp:
+		return s, plan.Plan{}, &input.Error{File: "--force", What: "is for ratings in sidecars", Hint: "add --xmp"}
+	case s.Rig != "" && o.given("lag-ms") && !o.given("rig"):
+		if store, err := a.store(); err != nil || !store.Has(o.rig) {
+			o.rig = "" // only named, and its lag is assumed
+		}
+	}
+	if err := o.validate(); err != nil {
+		return s, plan.Plan{}, err
+	}
+	req, err := a.planRequest(ctx, o.planOptions)
+	if err != nil {
+		return s, plan.Plan{}, err
+	}
+	req.Options.PrintLong = plan.DefaultOptions().PrintLong
+	p, err := plan.Make(req)
+	return s, p, err
+}
+
+// checkFrames looks at the frames.
+func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan) (shoot.Result, error) {
+	folder, err := listFolder(ctx, s.Dir, nil)
+	if err != nil {
+		return shoot.Result{}, err
+	}
+	frames, empty, err := withoutEmpty(folder.Frames, s)
+	if err != nil {
+		return shoot.Result{}, err
+	}
+	scene, err := vision.LearnScene(ctx, frames, empty)
+	if err != nil {
+		return shoot.Result{}, &input.NoResult{What: err.Error()}
+	}
+	look := func(ctx context.Context, f frame.Frame, length float64, travel [2]float64) (animal.Sighting, error) {
+		return scene.Look(ctx, f, vision.AnimalHint{Length: length, Travel: animal.Point{X: travel[0], Y: travel[1]}})
+	}
+	bar := a.progress("looking at the frames")
+	defer bar.end()
+	return shoot.Check(ctx, s, frames, folder.Refused, shoot.Options{Look: look, Plan: p, Progress: bar.step})
+}
+
+// withoutEmpty takes the frame of the empty set from the others.
+func withoutEmpty(frames []frame.Frame, s shoot.Setup) ([]frame.Frame, *frame.Frame, error) {
+	if s.Empty == "" {
+		return frames, nil, nil
+	}
+	i := slices.IndexFunc(frames, func(f frame.Frame) bool { return f.Name == s.Empty })
+	if i < 0 {
+		return nil, nil, &input.Error{File: filepath.Join(s.Dir, shoot.FileName), What: fmt.Sprintf("empty names %s, which is not among the frames that can be read", s.Empty), Hint: "give the name of a frame of the empty set in this folder, or take the key out"}
+	}
+	empty := frames[i]
+	return slices.Delete(slices.Clone(frames), i, i+1), &empty, nil
+}
+
+// checkWrites writes what was asked for beside the frames and the subject, and says so.
+func (a *app) checkWrites(r shoot.Result, o checkOptions) (notes []string, err error) {
+	if o.xmp {
+		n, kept := 0, 0
+		for _, f := range r.Frames {
+			if f.Status == shoot.Refused {
+				continue
+			}
+			err := shoot.WriteRating(filepath.Join(r.Setup.Dir, shoot.SidecarName(f.Name)), f.Rating, o.force)
+			switch {
+			case errors.Is(err, shoot.ErrRated):
+				kept++
+			case err != nil:
+				return nil, err
+			default:
+				n++
+			}
+		}
+		notes = append(notes, fmt.Sprintf("%d sidecars hold the ratings; %d had another and were left alone (--force replaces it).", n, kept))
+	}
+	if !o.learn {
+		return notes, nil
+	}
+	old, err := input.ReadBounded(r.Setup.Subject, 1<<20)
+	if err != nil {
+		return nil, err
+	}
+	text, err := shoot.NewSubject(r.Setup.Subject, old, r, a.now())
+	if err != nil {
+		return nil, err
+	}
+	path, err := shoot.WriteSubject(r.Setup.Subject, text)
+	return append(notes, "The learned subject: "+path), err
+}
+
+// tellShoot prints what a shoot came to.
+func (a *app) tellShoot(r shoot.Result, notes []string) error {
+	p := &printer{w: a.stdout}
+	for _, l := range report.ShootLines(r) {
+		p.linef("%s", hanging("", l))
+	}
+	if len(r.Warnings) > 0 {
+		p.linef("\nWarnings")
+		for _, w := range r.Warnings {
+			p.linef("%s", hanging("  ", w.Code+": "+w.Text))
+		}
+	}
+	p.linef("")
+	for _, n := range notes {
+		p.linef("%s", n)
+	}
+	return p.err
+}

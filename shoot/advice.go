@@ -1,0 +1,101 @@
+package shoot
+
+import (
+	"fmt"
+	"math"
+)
+
+// doubts says what disagrees and what to change.
+func (r *Result) doubts() {
+	r.scaleDoubt()
+	several, alike := 0, 0
+	for _, f := range r.Frames {
+		if f.Animals > 1 {
+			several++
+		}
+		if f.Reason.Code == "alike" {
+			alike++
+		}
+	}
+	if several > 0 {
+		r.warn("several", fmt.Sprintf("%d frames show more than one animal: nothing is learned from their leads", several))
+	}
+	if alike > 0 {
+		r.warn("alike", fmt.Sprintf("in %d frames the animal is of nearly the backdrop's colour: use another backdrop", alike))
+	}
+	if !r.Setup.Heights() {
+		r.warn("no-heights", "heights are not judged: state the middle of the opening in shoot.toml as exit_px = [x, y]; the travel must be left or right")
+	}
+	if a := r.Agreement; a != nil && a.P < 0.05 {
+		r.Advice = append(r.Advice, fmt.Sprintf("The plan did not hold: %d of %d animals were inside the reach, where %.0f %% were to be expected; chance alone gives so odd a number in %.1f %% of shoots.", a.Inside, a.N, 100*a.Expected, 100*a.P))
+	}
+	r.speedAdvice()
+	r.sharpAdvice()
+}
+
+// scaleDoubt compares the animals' length in the picture with the subject's.
+func (r *Result) scaleDoubt() {
+	want, n, sum := r.Plan.Request.Subject.Length, 0.0, 0.0
+	for _, f := range r.Frames {
+		if f.Whole() && f.Animals == 1 {
+			b := f.Animal.Box
+			sum += math.Max(b[1].X-b[0].X, b[1].Y-b[0].Y) / r.Setup.Scale
+			n++
+		}
+	}
+	if n < 3 {
+		return
+	}
+	if got := sum / n; got > 2*want || got < want/2 {
+		r.warn("scale", fmt.Sprintf("the animals are %.1f mm long in the pictures, the subject %.1f mm: is the scale of another camera place, or the subject another?", got*1e3, want*1e3))
+	}
+}
+
+// speedAdvice says how far aim, beam or delay must move where the speed learned is not the plan's.
+func (r *Result) speedAdvice() {
+	l, s := r.Learned, r.Plan.Request.Subject
+	if l == nil || s.Speed >= l.Speed95[0] && s.Speed <= l.Speed95[1] {
+		return
+	}
+	tau := r.Plan.Request.Lag.Mean + r.Plan.Delay
+	shift := (l.Speed - s.Speed) * tau
+	way, delay := "further from", ""
+	if shift < 0 {
+		way, delay = "nearer to", fmt.Sprintf(", or add %.1f ms of delay", tau*(s.Speed/l.Speed-1)*1e3)
+	} else if cut := tau * (1 - s.Speed/l.Speed); cut < r.Plan.Delay {
+		delay = fmt.Sprintf(", or take %.1f ms off the added delay", cut*1e3)
+	} else {
+		delay = fmt.Sprintf(", or set the beam back by %.1f mm", shift*1e3)
+	}
+	r.Advice = append(r.Advice, fmt.Sprintf("The animals moved at %.3g m/s (%.3g to %.3g), not at the planned %.3g m/s: aim %.1f mm %s the trip point%s. --learn writes this to a new subject file to plan with. A lag that is off by the same share would look alike: calibrate again if you doubt it.",
+		l.Speed, l.Speed95[0], l.Speed95[1], s.Speed, math.Abs(shift)*1e3, way, delay))
+}
+
+// sharpAdvice names the cause of most unsharp frames.
+func (r *Result) sharpAdvice() {
+	count, measured, unsharp := map[string]int{}, 0, 0
+	for _, f := range r.Frames {
+		if f.Measured {
+			measured++
+			if !f.Sharp {
+				unsharp++
+				count[f.Cause]++
+			}
+		}
+	}
+	if measured == 0 || 10*unsharp < 3*measured {
+		return
+	}
+	most := CauseFocus
+	for _, c := range []string{CauseMotion, CauseShake} {
+		if count[c] > count[most] {
+			most = c
+		}
+	}
+	do := map[string]string{
+		CauseFocus:  "focus lies elsewhere, or the aperture is too wide for the depth",
+		CauseMotion: "the flash lasts too long for the speed: use less power, nearer",
+		CauseShake:  "the camera or the set moved: fix both, and keep other light out of the exposure",
+	}[most]
+	r.Advice = append(r.Advice, fmt.Sprintf("%d of %d frames are not sharp, most by %s: %s.", unsharp, measured, most, do))
+}

@@ -1,0 +1,185 @@
+package shoot
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"runtime"
+	"sync"
+
+	"leadmark/animal"
+	"leadmark/frame"
+	"leadmark/input"
+	"leadmark/plan"
+)
+
+// LookFunc finds the animals in one picture: length is about a body's in pixels, travel the unit vector of its way.
+type LookFunc func(ctx context.Context, f frame.Frame, length float64, travel [2]float64) (animal.Sighting, error)
+
+// Options are what a check is given besides the shoot.
+type Options struct {
+	Look     LookFunc
+	Plan     plan.Plan // of the shoot's rig and subject
+	Progress func(done, total int, name string)
+}
+
+// Result is what a shoot came to.
+type Result struct {
+	Setup      Setup
+	Plan       plan.Plan
+	Frames     []FrameResult
+	Agreement  *Agreement // nil where no animal was found
+	Learned    *Learned   // nil where nothing could be learned; NotLearned says why
+	NotLearned string
+	Warnings   []plan.Warning
+	Advice     []string
+}
+
+// Agreement is the share of animals seen inside the reach against the plan's.
+type Agreement struct {
+	Expected   float64 // as far as a picture shows it
+	Inside, N  int
+	Interval95 [2]float64 // exact, of the share
+	P          float64    // exact binomial test, two-sided
+}
+
+// Check looks at all frames of a shoot and judges them. It returns an *input.NoResult where no frame could be looked at.
+func Check(ctx context.Context, s Setup, frames []frame.Frame, refused []frame.Refusal, o Options) (Result, error) {
+	r := Result{Setup: s, Plan: o.Plan, Frames: make([]FrameResult, len(frames))}
+	if err := r.lookAll(ctx, frames, o); err != nil {
+		return r, err
+	}
+	looked := 0
+	for _, f := range r.Frames {
+		if f.Status != Refused {
+			looked++
+		}
+	}
+	for _, b := range refused {
+		r.Frames = append(r.Frames, FrameResult{Name: b.Name, Status: Refused, Reason: animal.Reason{Code: b.Code, Text: b.Text}})
+	}
+	if looked == 0 {
+		return r, &input.NoResult{What: fmt.Sprintf("none of the %d frames could be looked at", len(r.Frames)), Hint: whyRefused(r.Frames)}
+	}
+	leads, gone := r.leads()
+	r.agree(gone)
+	r.learn(leads)
+	r.doubts()
+	return r, nil
+}
+
+func whyRefused(all []FrameResult) string {
+	for _, f := range all {
+		if f.Reason.Text != "" {
+			return f.Name + ": " + f.Reason.Text
+		}
+	}
+	return "copy the frames (JPEG, PNG or TIFF) into the shoot's folder"
+}
+
+// lookAll looks at the frames, several at a time; each result has its own place, so the order does not matter.
+func (r *Result) lookAll(ctx context.Context, frames []frame.Frame, o Options) error {
+	next := make(chan int)
+	var wait sync.WaitGroup
+	var mu sync.Mutex
+	var failed error
+	done := 0
+	for range min(runtime.GOMAXPROCS(0), max(1, len(frames))) {
+		wait.Go(func() {
+			for i := range next {
+				seen, err := o.Look(ctx, frames[i], o.Plan.Request.Subject.Length*r.Setup.Scale, r.Setup.Travel)
+				mu.Lock()
+				if err != nil && failed == nil {
+					failed = err
+				}
+				done++
+				if o.Progress != nil {
+					o.Progress(done, len(frames), frames[i].Name)
+				}
+				mu.Unlock()
+				r.Frames[i] = r.Setup.judge(frames[i], seen, o.Plan.Reach)
+			}
+		})
+	}
+	for i := range frames {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+	return failed
+}
+
+// rareGone is the chance of having left the field below which an empty frame is taken for a false trip.
+const rareGone = 0.005
+
+// leads gathers the leads, and how many animals had left the field. An empty frame is an animal that had, unless the leads seen say
+// that this is as good as impossible: then it was a false trip, and a warning says so.
+func (r *Result) leads() (l Leads, gone int) {
+	var empty []float64
+	for _, f := range r.Frames {
+		switch {
+		case f.Status == Empty:
+			empty = append(empty, r.Setup.FieldEnd(f.Frame.Width, f.Frame.Height)+r.Plan.Request.Subject.Length)
+		case f.Status != Found || f.Animals > 1:
+		case f.AtLeast:
+			l.Beyond = append(l.Beyond, f.Lead)
+		default:
+			l.Seen = append(l.Seen, f.Lead)
+		}
+	}
+	if len(empty) == 0 {
+		return l, 0
+	}
+	req := r.Plan.Request
+	first, err := Learn(l, req.Subject, req.Lag, r.Plan.Delay)
+	if err == nil {
+		z := (empty[0]/(req.Lag.Mean+r.Plan.Delay) - first.Speed95[1]) / first.SpeedSD
+		if math.Erfc(z/math.Sqrt2)/2 < rareGone {
+			r.warn("false-trips", fmt.Sprintf("%d frames show no animal, and none of those seen was fast enough to have left the picture: they are taken for false trips", len(empty)))
+			return l, 0
+		}
+	}
+	r.warn("gone", fmt.Sprintf("%d frames show no animal: they are taken for animals that had left the picture by the flash", len(empty)))
+	l.Beyond = append(l.Beyond, empty...)
+	return l, len(empty)
+}
+
+func (r *Result) warn(code, text string) {
+	r.Warnings = append(r.Warnings, plan.Warning{Code: code, Text: text})
+}
+
+// agree tests the share inside the reach against the plan's.
+func (r *Result) agree(gone int) {
+	a := Agreement{N: gone}
+	for _, f := range r.Frames {
+		if f.Status == Found {
+			a.N++
+			if f.InReach {
+				a.Inside++
+			}
+		}
+	}
+	if a.N == 0 {
+		return
+	}
+	seen := plan.SeenInside(r.Plan)
+	a.Expected = seen.Along
+	if r.Setup.Heights() {
+		a.Expected = seen.AlongUp
+	}
+	a.P, a.Interval95 = BinomialP(a.Inside, a.N, a.Expected), BinomialInterval(a.Inside, a.N)
+	r.Agreement = &a
+}
+
+func (r *Result) learn(l Leads) {
+	req := r.Plan.Request
+	got, err := Learn(l, req.Subject, req.Lag, r.Plan.Delay)
+	if err != nil {
+		r.NotLearned = err.Error()
+		return
+	}
+	if r.Setup.Heights() {
+		got.Heading = r.heading()
+	}
+	r.Learned = &got
+}

@@ -1,0 +1,188 @@
+package vision
+
+import (
+	"image"
+	"math"
+	"slices"
+	"sort"
+
+	"gocv.io/x/gocv"
+
+	"leadmark/animal"
+)
+
+const (
+	leastArea    = 0.08   // of a body's length squared, that counts as an animal
+	leastShare   = 0.0008 // of the picture, where no length is known
+	secondAnimal = 0.2    // of the first one's area, that counts as another
+)
+
+// find finds the animals of a picture.
+func (s *Scene) find(c *colour, h AnimalHint) animal.Sighting {
+	small := c.reduced(s.k)
+	out := animal.Sighting{Width: c.w, Height: c.h, Thumb: small.thumb(s.k)}
+	f := differ(small, s.back)
+	k := float64(s.k)
+	least := leastShare * float64(f.w*f.h)
+	if h.Length > 0 {
+		least = leastArea * h.Length * h.Length / (k * k)
+	}
+	f.close(max(1, int(0.012*math.Sqrt(least/leastArea)+0.5)))
+	blobs := f.blobs(least)
+	for _, b := range blobs {
+		if a, ok := s.settle(c, f, b, h.Travel, least); ok {
+			out.Found = append(out.Found, a)
+		}
+	}
+	sort.SliceStable(out.Found, func(i, j int) bool { return out.Found[i].Area > out.Found[j].Area })
+	for len(out.Found) > 1 && out.Found[len(out.Found)-1].Area < secondAnimal*out.Found[0].Area {
+		out.Found = out.Found[:len(out.Found)-1]
+	}
+	if len(out.Found) > 0 && out.Found[0].Clean < 0.25 {
+		out.Alike = true
+	}
+	return out
+}
+
+// close joins what is less than 2r + 1 pixels apart.
+func (f *difference) close(r int) {
+	m, ok := (&gray{f.w, f.h, f.mask}).asMat()
+	if !ok || 2*r+1 > min(f.w, f.h) {
+		return
+	}
+	defer m.Close()
+	disc := gocv.GetStructuringElement(gocv.MorphEllipse, image.Pt(2*r+1, 2*r+1))
+	defer disc.Close()
+	dst := gocv.NewMat()
+	defer dst.Close()
+	gocv.MorphologyEx(m, &dst, gocv.MorphClose, disc)
+	if g := fromMat(dst, f.w, f.h); g != nil {
+		f.mask = g.pix
+	}
+}
+
+// blob is one connected thing in the mask.
+type blob struct {
+	x0, y0, x1, y1 int // its box, the far sides not included
+	area           int
+	label          []bool // over the box
+}
+
+func (b *blob) at(x, y int) bool {
+	return x >= b.x0 && x < b.x1 && y >= b.y0 && y < b.y1 && b.label[(y-b.y0)*(b.x1-b.x0)+x-b.x0]
+}
+
+// blobs lists the connected parts of the mask of at least an area, joined with smaller ones close by: a leg or an antenna whose
+// root is lost in noise.
+func (f *difference) blobs(least float64) []*blob {
+	m, ok := (&gray{f.w, f.h, f.mask}).asMat()
+	if !ok {
+		return nil
+	}
+	defer m.Close()
+	labels, stats, centres := gocv.NewMat(), gocv.NewMat(), gocv.NewMat()
+	defer labels.Close()
+	defer stats.Close()
+	defer centres.Close()
+	n := gocv.ConnectedComponentsWithStats(m, &labels, &stats, &centres)
+	if labels.Rows() != f.h || labels.Cols() != f.w || stats.Rows() != n || stats.Cols() < 5 {
+		return nil
+	}
+	labels.ConvertTo(&labels, gocv.MatTypeCV32F) // whole numbers stay exact up to 2^24
+	ids, err := labels.DataPtrFloat32()
+	if err != nil {
+		return nil
+	}
+	var big, small []*blob
+	for id := 1; id < n; id++ {
+		stat := func(k int) int { return int(stats.GetIntAt(id, k)) } // left, top, width, height, area
+		b := &blob{x0: stat(0), y0: stat(1), x1: stat(0) + stat(2), y1: stat(1) + stat(3), area: stat(4)}
+		switch {
+		case float64(b.area) >= least:
+			b.take(ids, f.w, float32(id))
+			big = append(big, b)
+		case float64(b.area) >= max(6, least/60):
+			b.take(ids, f.w, float32(id))
+			small = append(small, b)
+		}
+	}
+	slices.SortFunc(big, func(a, b *blob) int { return b.area - a.area })
+	for _, s := range small {
+		for i, b := range big {
+			if gap := b.gap(s); gap < 0.12*math.Sqrt(float64(b.area)) {
+				big[i] = b.join(s)
+				break
+			}
+		}
+	}
+	return big
+}
+
+// take copies the pixels of one label.
+func (b *blob) take(ids []float32, w int, id float32) {
+	b.label = make([]bool, (b.x1-b.x0)*(b.y1-b.y0))
+	i := 0
+	for y := b.y0; y < b.y1; y++ {
+		for x := b.x0; x < b.x1; x++ {
+			b.label[i] = ids[y*w+x] == id
+			i++
+		}
+	}
+}
+
+// gap is how far apart the boxes of two things are, px.
+func (b *blob) gap(c *blob) float64 {
+	dx, dy := max(0, max(b.x0, c.x0)-min(b.x1, c.x1)), max(0, max(b.y0, c.y0)-min(b.y1, c.y1))
+	return math.Hypot(float64(dx), float64(dy))
+}
+
+func (b *blob) join(c *blob) *blob {
+	o := &blob{x0: min(b.x0, c.x0), y0: min(b.y0, c.y0), x1: max(b.x1, c.x1), y1: max(b.y1, c.y1), area: b.area + c.area}
+	o.label = make([]bool, (o.x1-o.x0)*(o.y1-o.y0))
+	for y := o.y0; y < o.y1; y++ {
+		for x := o.x0; x < o.x1; x++ {
+			o.label[(y-o.y0)*(o.x1-o.x0)+x-o.x0] = b.at(x, y) || c.at(x, y)
+		}
+	}
+	return o
+}
+
+// settle measures an animal, how blurred its edges are, and by that the animal again: half of the step of a blurred edge is only
+// told from the tone well inside.
+func (s *Scene) settle(c *colour, f *difference, b *blob, travel animal.Point, least float64) (animal.Animal, bool) {
+	small, ok := f.measure(b, travel, least, 2)
+	if !ok {
+		return small, false
+	}
+	e := measureEdges(c, s, f, small)
+	if e != nil {
+		soft := (2*e.Blur + 2.2*e.Motion/math.Ln10) / float64(s.k) // from where an edge begins to where its step is whole, about
+		if again, ok := f.measure(b, travel, least, min(soft, 25)); ok {
+			small = again
+		}
+	}
+	a := s.enlarged(small)
+	a.Edges, a.Clipped = e, f.clipped(small)
+	return a, true
+}
+
+// burnt is the tone from which a channel counts as at its end.
+const burnt = 254
+
+// clipped is the share of an animal's box, where it differs from the set, in which a channel is at its end.
+func (f *difference) clipped(a animal.Animal) float64 {
+	n, all := 0, 0
+	for y := int(a.Box[0].Y); y <= int(a.Box[1].Y); y++ {
+		for x := int(a.Box[0].X); x <= int(a.Box[1].X); x++ {
+			i := y*f.w + x
+			if f.mask[i] == 0 {
+				continue
+			}
+			all++
+			if max(f.pic.pix[3*i], f.pic.pix[3*i+1], f.pic.pix[3*i+2]) >= burnt {
+				n++
+			}
+		}
+	}
+	return float64(n) / float64(max(1, all))
+}

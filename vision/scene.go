@@ -1,0 +1,215 @@
+package vision
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"leadmark/animal"
+	"leadmark/frame"
+)
+
+const (
+	sceneSide   = 1600 // px, about the longer side of the reduced picture in which animals are found
+	sceneFrames = 15   // of a run that the empty set is learned from
+	fewestScene = 5    // frames without which it cannot be told from the run
+)
+
+// Scene is the empty set, as animals are told apart from it.
+type Scene struct {
+	k       int // a pixel stands for k x k of the picture
+	w, h    int // of the picture
+	back    *colour
+	learned bool // from the run, not from an empty frame
+	memory  *memory
+}
+
+// SceneLooker looks for animals before one set.
+type SceneLooker struct{ scene *Scene }
+
+// LearnScene learns the empty set from a frame of it or, where there is none, from the run of frames: at each place the tone
+// that most frames agree on. Frames of another size, and fewer than five frames without an empty one, are an error.
+func LearnScene(ctx context.Context, frames []frame.Frame, empty *frame.Frame) (*SceneLooker, error) {
+	m := new(memory)
+	if empty != nil {
+		c, err := m.decodeColour(*empty)
+		if err != nil {
+			return nil, fmt.Errorf("the frame of the empty set, %s: %w", empty.Name, err)
+		}
+		k := sceneScale(c.w, c.h)
+		return &SceneLooker{&Scene{k: k, w: c.w, h: c.h, back: c.reduced(k), memory: m}}, nil
+	}
+	chosen := spreadOver(frames, sceneFrames)
+	var all []*colour
+	w, h := 0, 0
+	for _, f := range chosen {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		c, err := m.decodeColour(f)
+		if err != nil || w > 0 && (c.w != w || c.h != h) {
+			continue // it is refused with its reason when its turn comes
+		}
+		w, h = c.w, c.h
+		r := c.reduced(sceneScale(w, h))
+		if r == c {
+			r = &colour{c.w, c.h, slices.Clone(c.pix)}
+		}
+		m.free(c.pix)
+		all = append(all, r)
+	}
+	if len(all) < fewestScene {
+		return nil, fmt.Errorf("the empty set cannot be told from %d frames of one size\nhint: photograph the set without an animal and name that frame in shoot.toml: empty = \"IMG_9000.JPG\"", len(all))
+	}
+	return &SceneLooker{&Scene{k: sceneScale(w, h), w: w, h: h, back: agreed(all), learned: true, memory: m}}, nil
+}
+
+// sceneScale is by how much a picture is reduced for finding.
+func sceneScale(w, h int) int { return max(1, (max(w, h)+sceneSide/2)/sceneSide) }
+
+// spreadOver picks at most n frames evenly.
+func spreadOver(frames []frame.Frame, n int) []frame.Frame {
+	if len(frames) <= n {
+		return frames
+	}
+	var out []frame.Frame
+	for i := range n {
+		out = append(out, frames[i*len(frames)/n])
+	}
+	return out
+}
+
+// agreed is, at each pixel, the mean of the frames in the shortest range of brightness that holds two fifths of them: the set
+// is the same in all, what an animal shows there differs.
+func agreed(all []*colour) *colour {
+	levelled(all)
+	o := newColour(all[0].w, all[0].h)
+	n := len(all)
+	need := max(3, 2*n/5)
+	type tone struct {
+		y int32
+		i int32
+	}
+	order := make([]tone, n)
+	for p := range o.w * o.h {
+		for i, c := range all {
+			q := c.pix[3*p : 3*p+3 : 3*p+3]
+			order[i] = tone{int32(q[0])*3 + int32(q[1])*5 + int32(q[2])*4, int32(i)}
+		}
+		for i := 1; i < n; i++ {
+			for j := i; j > 0 && order[j].y < order[j-1].y; j-- {
+				order[j], order[j-1] = order[j-1], order[j]
+			}
+		}
+		best := 0
+		for a := 1; a+need <= n; a++ {
+			if order[a+need-1].y-order[a].y < order[best+need-1].y-order[best].y {
+				best = a
+			}
+		}
+		var s [3]int
+		for _, t := range order[best : best+need] {
+			for c := range s {
+				s[c] += int(all[t.i].pix[3*p+c])
+			}
+		}
+		for c := range s {
+			o.pix[3*p+c] = uint8((s[c] + need/2) / need)
+		}
+	}
+	return o
+}
+
+// levelled takes the flash's differences from frame to frame out of the pictures.
+func levelled(all []*colour) {
+	ref := all[len(all)/2]
+	for _, c := range all {
+		if c != ref {
+			g := gains(ref, c)
+			for k := range g {
+				g[k] = 1 / g[k]
+			}
+			t := toneTables(g)
+			for i := range c.pix {
+				c.pix[i] = t[i%3][c.pix[i]]
+			}
+		}
+	}
+}
+
+// gains are by how much the light of a picture is the set's, by channel: the median over pixels that are not dark, told in
+// the medians of three channels where one is too dark to tell.
+func gains(back, c *colour) [3]float64 {
+	var g [3]float64
+	known := 1.0
+	step := 3 * (1 + len(back.pix)/3/20000)
+	var list []float64
+	for k := range g {
+		list = list[:0]
+		for i := k; i < len(back.pix); i += step {
+			if b := back.pix[i]; b > 40 && b < 250 && c.pix[i] < 250 {
+				list = append(list, light[c.pix[i]]/light[b])
+			}
+		}
+		if len(list) > 200 {
+			g[k] = max(0.25, min(4, median(list)))
+			known = g[k]
+		}
+	}
+	for k := range g {
+		if g[k] == 0 {
+			g[k] = known
+		}
+	}
+	return g
+}
+
+// toneTables turn tones into those in light so many times as strong.
+func toneTables(g [3]float64) (t [3][256]uint8) {
+	for k := range t {
+		for v := range 256 {
+			t[k][v] = toneOf(light[v] * g[k])
+		}
+	}
+	return t
+}
+
+// toneOf is the sRGB tone of light 0 to 1 (IEC 61966-2-1).
+func toneOf(x float64) uint8 {
+	y := 12.92 * x
+	if x > 0.0031308 {
+		y = 1.055*math.Pow(x, 1/2.4) - 0.055
+	}
+	return uint8(math.Round(255 * max(0, min(1, y))))
+}
+
+// AnimalHint is what is known before looking.
+type AnimalHint struct {
+	Length float64      // px, about, of a body; 0 where unknown
+	Travel animal.Point // unit vector of the travel in the picture
+}
+
+// Look finds the animals in one picture. What keeps it from being looked at is said in the Sighting's Refusal; an error means
+// that the search was broken off.
+func (l *SceneLooker) Look(ctx context.Context, f frame.Frame, h AnimalHint) (animal.Sighting, error) {
+	if err := ctx.Err(); err != nil {
+		return animal.Sighting{}, err
+	}
+	s := l.scene
+	refuse := func(code, text string) (animal.Sighting, error) {
+		return animal.Sighting{Width: f.Width, Height: f.Height, Refusal: animal.Reason{Code: code, Text: text}}, nil
+	}
+	if f.Width != s.w || f.Height != s.h {
+		return refuse("other-size", fmt.Sprintf("the picture is %d x %d px, the set's %d x %d: it is of another camera, or was cropped", f.Width, f.Height, s.w, s.h))
+	}
+	c, err := s.memory.decodeColour(f)
+	if err != nil {
+		return refuse("unreadable", err.Error())
+	}
+	defer s.memory.free(c.pix)
+	return s.find(c, h), nil
+}
+
+// Learned says whether the empty set was told from the run.
+func (l *SceneLooker) Learned() bool { return l.scene.learned }
