@@ -36,6 +36,8 @@ type focuser struct {
 	lens      Optics // at the magnification, without an f-number
 	depth     float64
 	pace      float64
+	deepest   float64 // depth and pace that all but a few trips stay within
+	fastest   float64
 	pixel     float64
 	heads     []rig.Head
 	iso       float64
@@ -139,8 +141,10 @@ func (w *work) few() *sample {
 }
 
 func (w *work) focuser() focuser {
+	away := w.away()
 	return focuser{lens: w.framing.Optics, pixel: w.pixelPitch(), heads: w.req.Rig.Flash, iso: w.iso(), planLight: len(w.req.Rig.Flash) > 0,
-		depth: w.quantile(w.away(), 0.5), pace: w.quantile(w.set.pace, 0.5)}
+		depth: w.quantile(away, 0.5), pace: w.quantile(w.set.pace, 0.5),
+		deepest: w.quantile(away, w.opt.Probability), fastest: w.quantile(w.set.pace, w.opt.Probability)}
 }
 
 // focusAt plans aperture and light at an ISO.
@@ -157,7 +161,7 @@ func (w *work) focusAt(f focuser) {
 	}
 	o, b, l := f.blurAt(n)
 	w.focused = &Focus{Optics: o, Stated: w.opt.FNumber > 0, Limit: printBlur * long / w.opt.PrintLong, Print: w.opt.PrintLong / long, PrintLong: w.opt.PrintLong,
-		Depth: w.quantile(w.away(), w.opt.Probability), Pace: w.quantile(w.set.pace, w.opt.Probability), MidDepth: f.depth, MidPace: f.pace, Blur: b, PixelPitch: f.pixel}
+		Depth: f.deepest, Pace: f.fastest, MidDepth: f.depth, MidPace: f.pace, Blur: b, PixelPitch: f.pixel}
 	w.focused.Far, w.focused.Near = o.DepthOfField(w.focused.Limit)
 	if f.planLight {
 		w.light = &l
