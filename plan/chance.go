@@ -97,7 +97,8 @@ type change struct {
 func (w *work) changes() []Change {
 	base := change{subject: w.req.Subject, law: w.req.Lag}
 	base.k, _ = w.settingsOf()
-	same := w.few()
+	same := w.model.draws(changeDraws, w.opt.Seed, 5)
+	w.drawn += same.total()
 	before := base.k.keeper(same).P
 	var all []Change
 	for _, c := range w.tries(base) {

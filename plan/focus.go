@@ -98,6 +98,7 @@ const (
 const (
 	mostRaise   = 2
 	enoughShare = 0.9
+	raiseDraws  = 1 << 12 // trips by which the stops are compared
 )
 
 // focus plans aperture and light together. Where the ISO is not asked for it is raised, by whole stops, as long as
@@ -110,10 +111,12 @@ func (w *work) focus() {
 	}
 	var keeper [mostRaise + 1]float64
 	most := 0.0
+	few := w.model.draws(raiseDraws, w.opt.Seed, 7)
+	w.drawn += few.total()
 	for raise := range keeper {
 		w.focusAt(f.raised(raise))
 		if k, known := w.settingsOf(); known {
-			keeper[raise] = k.keeper(w.few()).P
+			keeper[raise] = k.keeper(few).P
 		}
 		most = max(most, keeper[raise])
 	}
@@ -129,15 +132,6 @@ func (w *work) focus() {
 func (f focuser) raised(stops int) focuser {
 	f.iso *= math.Exp2(float64(stops))
 	return f
-}
-
-// few are some trips by which settings are compared, the same for all.
-func (w *work) few() *sample {
-	if w.compared == nil {
-		w.compared = w.model.draws(changeDraws, w.opt.Seed, 5)
-		w.drawn += w.compared.total()
-	}
-	return w.compared
 }
 
 func (w *work) focuser() focuser {

@@ -38,7 +38,6 @@ type work struct {
 	opt      Options
 	model    *model
 	set      *sample
-	compared *sample // some trips by which settings are compared
 	reach    Reach
 	lead     Lead
 	framing  Framing
