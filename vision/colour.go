@@ -6,7 +6,6 @@ import (
 	"image"
 	"image/png"
 
-	"gocv.io/x/gocv"
 	"golang.org/x/image/tiff"
 
 	"leadmark/animal"
@@ -76,15 +75,6 @@ func colourOf(img image.Image) *colour {
 		}
 	}
 	return c
-}
-
-// asMat lends the pixels to OpenCV, as gray.asMat does.
-func (c *colour) asMat() (m gocv.Mat, ok bool) {
-	if c.w < 1 || c.h < 1 || len(c.pix) < 3*c.w*c.h {
-		return m, false
-	}
-	m, err := gocv.NewMatFromBytes(c.h, c.w, gocv.MatTypeCV8UC3, c.pix[:3*c.w*c.h])
-	return m, err == nil
 }
 
 // upright applies an EXIF orientation: each channel is turned like a grey picture.
