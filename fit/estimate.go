@@ -5,7 +5,8 @@ import "math"
 // methodLag names the estimator in every Estimate it makes.
 const methodLag = "restricted likelihood, integrated over the spread"
 
-// estimate reports unknown j: the value at the restricted maximum, its standard uncertainty with
+// estimate reports unknown j: the value at the restricted maximum over spreads of nil or more (readings that scatter less than they
+// should do so by chance: taking them at their word makes the value worse, docs/method.md), its standard uncertainty with
 // Kenward and Roger's (1997) addition, Satterthwaite's degrees of freedom, and the interval of the
 // mixture over the spread.
 func (p *posterior) estimate(j int) *Estimate {
@@ -13,7 +14,7 @@ func (p *posterior) estimate(j int) *Estimate {
 	u2 := v + math.Max(p.best.adjust[j*p.p+j], 0)/p.best.info
 	mix := p.column(j, 0)
 	return &Estimate{
-		Value:      p.theta[j] + p.best.step[j],
+		Value:      p.theta[j] + p.valued.step[j],
 		U:          math.Sqrt(u2),
 		DF:         capDF(2 * v * v * p.best.info / (dv * dv)),
 		Interval95: Interval{quantile(mix, 0.025), quantile(mix, 0.975)},
@@ -34,7 +35,7 @@ func capDF(df float64) float64 {
 
 // nextShot is where the lag of one more shot falls with 95 % probability: the mixture's interval, stretched by what the run's rehearsal says.
 func (p *posterior) nextShot() *Interval {
-	mix, at, factor := p.column(colLag, 1), p.theta[colLag]+p.best.step[colLag], p.stretchAt(p.best)
+	mix, at, factor := p.column(colLag, 1), p.theta[colLag]+p.valued.step[colLag], p.stretchAt(p.best)
 	return &Interval{at - factor*(at-quantile(mix, 0.025)), at + factor*(quantile(mix, 0.975)-at)}
 }
 

@@ -12,6 +12,7 @@ import (
 type posterior struct {
 	*linear
 	best   point
+	valued point // where values are taken: best, but not below a spread of nil
 	points []point
 	mass   []float64
 }
@@ -23,7 +24,10 @@ const (
 
 // integrate lays the grid out from the best place, one side of the joint at y = 0 at a time.
 func (m *linear) integrate(best point, floor float64) *posterior {
-	post := &posterior{linear: m, best: best}
+	post := &posterior{linear: m, best: best, valued: best}
+	if best.y < 0 {
+		post.valued = m.at(0)
+	}
 	step := gridStep / math.Sqrt(math.Max(best.info, 1e-3))
 	if best.info > 100 && best.y*math.Sqrt(best.info) > 8 {
 		step *= 2 // near enough a normal law, on which the trapezoid rule errs by exp(-2 pi^2/0.6^2) = 1e-24; the joint is out of its reach
