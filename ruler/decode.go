@@ -228,7 +228,9 @@ func (c candidate) numberByCode(r *Reading, spec Spec) numbering {
 // its stated reading an edge may lie to be it: a strip is not glued more truly.
 func (c candidate) endByCode(num numbering, spec Spec, forward int) (Step, bool) {
 	const nearEnd, notPeriodic = 1e-3, 1e9
-	at := func(reading float64) frontKnown { return frontKnown{num.zero + reading/num.step, notPeriodic} }
+	at := func(reading float64) frontKnown {
+		return frontKnown{index: num.zero + reading/num.step, period: notPeriodic, margin: math.Inf(1)}
+	}
 	reading := func(s Step) float64 { return num.reading(c.lattice.index(s.T)) }
 	switch {
 	case spec.Band:

@@ -22,6 +22,9 @@ func (r Row) longU(perMM float64) float64 {
 	return math.Hypot(axisDoubt, axisDoubtW*math.Abs(a.Distance(b.A.Add(b.B).Mul(0.5))))
 }
 
+// smearNoise is how many standard uncertainties of the blur count as none.
+const smearNoise = 2.0
+
 // smearU is the standard uncertainty, px, of where marks and ends were at the middle of the flash's light, which
 // their pictures, smeared by the movement, do not tell: from the blur of the best edge across the ruler against
 // that of its long edges.
@@ -36,5 +39,6 @@ func (r Row) smearU() float64 {
 	if r.SideBlur == 0 {
 		return smearGuess * sd
 	}
-	return smearDoubt * math.Sqrt(max(0, sd*sd-r.SideBlur*r.SideBlur))
+	chance := 2 * sd * smearNoise * best.WidthU / 2.563 // by which blurs alike differ
+	return smearDoubt * math.Sqrt(max(0, sd*sd-r.SideBlur*r.SideBlur-chance))
 }

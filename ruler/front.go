@@ -6,6 +6,11 @@ import "math"
 // any blank margin.
 const endReach = 30
 
+const (
+	fewMissing = 2.5 // graduations
+	faintEnd   = 0.4 // of the marks' contrast
+)
+
 // strayMarks is how many marks past the end something on the backdrop may have been taken for.
 const strayMarks = 3.6
 
@@ -22,6 +27,9 @@ func frontOf(row Row, l *lattice, forward int, known frontKnown) (Step, bool) {
 		beyond := float64(forward) * (l.index(s.T) - float64(last.Index))
 		if beyond < -strayMarks || beyond > endReach {
 			continue
+		}
+		if known.missing(l.index(s.T), last.Index, forward) > fewMissing && math.Abs(s.Contrast)*s.Coherent < faintEnd*row.Contrast {
+			continue // lines would have to be missing up to it, and it is no plain end either
 		}
 		v := math.Abs(s.Contrast) * s.Coherent * known.likelihood(l.index(s.T))
 		// What lies nearer the marks is the ruler's own; further edges are the scene's.
@@ -43,6 +51,15 @@ func frontOf(row Row, l *lattice, forward int, known frontKnown) (Step, bool) {
 type frontKnown struct {
 	index  float64 // index that the stated reading would have, up to whole periods
 	period float64 // 0: unknown
+	margin float64 // graduations without lines between the zero line and the end
+}
+
+// missing is how many lines between the last one seen and the front end at an index should be there and are not.
+func (k frontKnown) missing(index float64, last, forward int) float64 {
+	if k.period == 0 {
+		return 0
+	}
+	return float64(forward)*(index-float64(last)) - k.margin
 }
 
 // likelihood is 1 where an index agrees with what is known, and falls to a fiftieth where not.

@@ -95,7 +95,15 @@ func sureness(row Row, l *lattice, m match) float64 {
 		dev = append(dev, math.Abs(l.res[i])/l.pitch(float64(k.Index)))
 	}
 	even := float64(len(row.Marks)) * math.Log(chanceUnevenness/max(0.005, middle(dev)))
-	return min(evenAtMost, even) + m.evidence
+	return min(evenAtMost, even) + m.evidence + min(0, wholeness(row.Marks))
+}
+
+// wholeness is the evidence, in nats, of the lines seen and missing in a row's inside for its being printed, of which few are lost to
+// scratches and glare, against a row followed by chance, which misses many.
+func wholeness(marks []Mark) float64 {
+	const lost, missed = 0.03, 0.2
+	seen, expected := count(marks)
+	return float64(seen)*math.Log((1-lost)/(1-missed)) + float64(expected-seen)*math.Log(lost/missed)
 }
 
 // sureness is the evidence, in nats, of a row's pitch and axis for being those of the other frames' ruler: the logarithm of
@@ -124,7 +132,13 @@ func needed(p pattern, lines int) float64 {
 // something hides left out: those that lie between two unbroken rows. Some scales carry only
 // their tens past the first of them.
 func full(marks []Mark) float64 {
-	seen, expected := 1, 1
+	seen, expected := count(marks)
+	return float64(seen) / float64(expected)
+}
+
+// count is how many lines are seen and how many would be, likewise.
+func count(marks []Mark) (seen, expected int) {
+	seen, expected = 1, 1
 	for i := 1; i < len(marks); i++ {
 		gap := marks[i].Index - marks[i-1].Index
 		seen++
@@ -133,7 +147,7 @@ func full(marks []Mark) float64 {
 		}
 		expected += gap
 	}
-	return float64(seen) / float64(expected)
+	return seen, expected
 }
 
 // unbroken says whether a row begins (way +1) or ends (-1) with eight marks without a gap.

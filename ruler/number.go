@@ -66,11 +66,12 @@ func (c candidate) known(front *float64, num numbering) frontKnown {
 		return frontKnown{}
 	}
 	steps := *front / num.step
+	margin := max(0, -*front/math.Abs(num.step))
 	if c.match.graduation == 0 {
 		// Without the lines' lengths only the part between two graduations is known.
-		return frontKnown{index: steps - math.Floor(steps), period: 1}
+		return frontKnown{index: steps - math.Floor(steps), period: 1, margin: margin}
 	}
-	return frontKnown{index: float64(c.match.phase) + steps, period: float64(c.match.classes[0].period)}
+	return frontKnown{index: float64(c.match.phase) + steps, period: float64(c.match.classes[0].period), margin: margin}
 }
 
 // settle gives the index of the ruler's zero line: a whole one, that nearest to what the front
@@ -174,6 +175,9 @@ func (c candidate) numberByBand(r *Reading, spec Spec, num numbering, forward in
 	return num
 }
 
+// widestBand is how wide a bold band is at the most, graduations; common practice, no source.
+const widestBand = 12
+
 // band finds two edges that bound a bold band of the marks' tone and returns the one that
 // leads, on the forward side.
 func (c candidate) band(forward int, known frontKnown) (Step, bool) {
@@ -182,7 +186,7 @@ func (c candidate) band(forward int, known frontKnown) (Step, bool) {
 	for i, lead := range c.row.Steps {
 		for j, trail := range c.row.Steps {
 			width := float64(forward) * (c.lattice.index(lead.T) - c.lattice.index(trail.T))
-			if i == j || width < 1 || width > 25 || lead.Contrast*trail.Contrast > 0 {
+			if i == j || width < 1 || width > widestBand || lead.Contrast*trail.Contrast > 0 {
 				continue
 			}
 			// Entering the band along rising T must change the tone towards the marks'.
@@ -191,6 +195,9 @@ func (c candidate) band(forward int, known frontKnown) (Step, bool) {
 				continue
 			}
 			v := min(math.Abs(lead.Contrast), math.Abs(trail.Contrast)) * lead.Coherent * trail.Coherent
+			if v < faintEnd*c.row.Contrast {
+				continue // a band is printed as boldly as lines are
+			}
 			if v *= known.likelihood(c.lattice.index(lead.T)); v > score {
 				best, score = lead, v
 			}

@@ -116,6 +116,9 @@ func identifyAt(row Row, l *lattice, p pattern, from, to int) []match {
 			if p.halves() && !evenSteps(by) {
 				m.evidence -= unevenSteps
 			}
+			if likelihood(by)-penalty < max(everyNth(n, length, 2), everyNth(n, length, 3))+overSimple {
+				m.evidence = math.Inf(-1)
+			}
 		}
 		out = append(out, m)
 	}
@@ -182,7 +185,7 @@ func lowest(v []float64) float64 {
 	}
 	s := append([]float64(nil), v...)
 	sort.Float64s(s)
-	return s[len(s)/4]
+	return s[(len(s)+1)/4]
 }
 
 // likelihood is the logarithm of how likely lengths are that scatter normally about the median of their class
@@ -203,6 +206,16 @@ func alike(length []float64) float64 {
 		best = max(best, scattered([][]float64{length}, func(int) float64 { return odd }))
 	}
 	return best
+}
+
+// everyNth is the same for lengths of which every second or third is another, as on zips, fins and stitches.
+func everyNth(n []int, length []float64, every int) float64 {
+	by := make([][]float64, every)
+	for i, k := range n {
+		c := (k%every + every) % every
+		by[c] = append(by[c], length[i])
+	}
+	return scattered(by, func(int) float64 { return oddLength })
 }
 
 // scattered works out a likelihood; odd is the share of odd lengths in a class.
@@ -259,6 +272,10 @@ func (p pattern) halves() bool { return len(p.classes) > 2 }
 
 // unevenSteps is what a pattern loses, in nats, where its two longest classes are not apart as the others are.
 const unevenSteps = 6.0
+
+// overSimple is how many nats a pattern must be better than lines of which every second or third is another: over drawn rulers of 25
+// lines and more never less than 3.
+const overSimple = 1.0
 
 const (
 	clearlyLonger = 0.3  // pitches, the longest class against the shortest

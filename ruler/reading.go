@@ -40,6 +40,7 @@ type Scale struct {
 	Side           float64       // +1: the ruler's middle lies on the side of Dir.Perp(); -1: opposite
 	Long           Line          // the ruler's long axis, along which the front end is taken
 	LongU          float64       // px, standard uncertainty of its place across
+	PlaceU         float64       // px along the axis, common to all marks: how truly marks are placed
 	SmearU         float64       // px along the axis, common to all marks: what the movement's blur leaves open
 	Edge           *Line         // the long edge beside the marks; nil where not found
 	Width          float64       // m, from there to the other long edge; 0 where that was not found

@@ -19,7 +19,7 @@ func (l *lattice) scale(row Row, n numbering) Scale {
 		return [3]float64{(a + b*alpha) / d, b * beta / d, c * beta / d}
 	}
 	s.LongU = row.longU(math.Abs(1e-3 * l.pitch(l.mid) / n.step))
-	s.SmearU = row.smearU()
+	s.SmearU, s.PlaceU = row.smearU(), math.Hypot(placing, crowding/l.pitch(l.mid))
 	p := conv(l.a, l.b, l.c)
 	s.T0, s.T1, s.T2 = p[0], p[1], p[2]
 	// The covariance follows by the derivatives of the substitution, taken numerically.
@@ -107,7 +107,7 @@ func (s Scale) At(line Line) (reading, u float64, at Point, ok bool) {
 		return 0, 0, Point{}, false
 	}
 	t := s.Along(p)
-	px := math.Hypot(math.Hypot(placing, s.SmearU), math.Hypot(leanDoubt, s.LeanU)*s.Dir.Cross(p.Sub(s.Origin)))
+	px := math.Hypot(math.Hypot(s.PlaceU, s.SmearU), math.Hypot(leanDoubt, s.LeanU)*s.Dir.Cross(p.Sub(s.Origin)))
 	// The line crosses the marks at a slant: where the axis lies matters by so much.
 	mark := s.MarkDir(t)
 	px = math.Hypot(px, s.LongU*line.Dir().Cross(mark)/max(0.2, math.Abs(line.Dir().Dot(mark))))
@@ -116,9 +116,12 @@ func (s Scale) At(line Line) (reading, u float64, at Point, ok bool) {
 
 const (
 	// placing is the standard uncertainty, px, with which marks are placed on average whatever
-	// their number: pixels' own sampling, compression and the lens's distortion along the row.
-	placing = 0.05
+	// their number: pixels' own sampling, compression and the lens's distortion along the row; and
+	// crowding, px^2, is what is added to it by marks that lie so close that they run into each other,
+	// over their pitch.
+	placing  = 0.05
+	crowding = 0.4
 	// leanDoubt is that of the marks' lean, px along per px across: a lens's distortion bends
-	// them. Both were set by rendered frames with half a percent of barrel distortion.
-	leanDoubt = 8e-4
+	// them. All were set by rendered frames with up to half a percent of barrel distortion.
+	leanDoubt = 5.5e-4
 )

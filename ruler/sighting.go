@@ -61,6 +61,7 @@ type Mark struct {
 type Step struct {
 	T        float64 // px along the axis, where the edge crosses it
 	U        float64 // px, standard uncertainty of the edge's place along the axis, at the middle of Line
+	WidthU   float64 // px, standard uncertainty of WidthPX; 0 where it is not known
 	TurnU    float64 // rad, standard uncertainty of the edge's direction
 	Line     Line    // the edge
 	WidthPX  float64 // 10 % to 90 %

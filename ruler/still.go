@@ -92,7 +92,7 @@ func countSame(row Row, all []Sighting) int {
 // sameRow says whether two rows are the same marks in the same place. Something may hide other
 // parts of them in other frames.
 func sameRow(a, b Row) bool {
-	if math.Abs(a.Dir.Cross(b.Dir)) > 0.01 || math.Abs(a.Pitch/b.Pitch-1) > 0.01 {
+	if math.Abs(a.Dir.Cross(b.Dir)) > 0.02 || math.Abs(a.Pitch/b.Pitch-1) > 0.05 {
 		return false
 	}
 	reach := a.HalfLength + b.HalfLength

@@ -16,23 +16,29 @@ import (
 
 const (
 	pieceLength = 10.0 // px of edge in one piece, at the least
+	leastLength = 3.0  // px likewise, where the edge is short
+	usualPieces = 8
 	longPiece   = 40.0 // px of edge that are looked at in one piece, at the most: a ruler's long edges are known well by far less
 	mostSamples = 240  // pixels in one piece, about
 	mostPieces  = 32
-	freePieces  = 10 // that are fitted with blur and slope free
+	freePieces  = 32 // that are fitted with blur and slope free
 	fewPieces   = 4
-	leastSigma  = 0.45 // px, of blur: a pixel's own square has 0.29
-	edgeFloor   = 0.01 // px: what is left of pixels' sampling, compression and the curve of tones
+	leastSigma  = 0.45  // px, of blur: a pixel's own square has 0.29
+	farReach    = 40.0  // px beyond the fit over which the light is followed
+	nearHalf    = 1.5   // standard deviations of the blur, and a pixel: what counts as next to an edge
+	edgeFloor   = 0.003 // px: what is left of pixels' sampling, compression and the curve of tones
 )
 
 // placedEdge is an edge with how well it is known.
 type placedEdge struct {
-	line  ruler.Line // over the pieces that count
-	u     float64    // px, standard uncertainty across the edge at the line's middle
-	turnU float64    // rad, of its direction
-	sigma float64    // px, of the blur
-	n     int        // pieces that count
-	share float64    // of all pieces
+	line   ruler.Line // over the pieces that count
+	u      float64    // px, standard uncertainty across the edge at the line's middle, by the picture's noise
+	shape  float64    // px, likewise by the edge's own shape, which may be no plain step
+	turnU  float64    // rad, of its direction
+	sigma  float64    // px, of the blur
+	sigmaU float64    // px
+	n      int        // pieces that count
+	share  float64    // of all pieces
 }
 
 // lights is the light of each code value.
@@ -53,7 +59,7 @@ func (p pyramid) placeEdge(l ruler.Line, sigma, cut float64) (placedEdge, bool) 
 	down := func(q ruler.Point) ruler.Point { return ruler.Point{X: (q.X+0.5)/k - 0.5, Y: (q.Y+0.5)/k - 0.5} }
 	e, ok := placeEdge(p.levels[0], ruler.Line{A: down(l.A), B: down(l.B)}, sigma/k, cut/k)
 	e.line = ruler.Line{A: full(e.line.A.X, e.line.A.Y, k), B: full(e.line.B.X, e.line.B.Y, k)}
-	e.u, e.sigma = e.u*k, e.sigma*k
+	e.u, e.shape, e.sigma, e.sigmaU = e.u*k, e.shape*k, e.sigma*k, e.sigmaU*k
 	return e, ok
 }
 
@@ -61,7 +67,7 @@ func (p pyramid) placeEdge(l ruler.Line, sigma, cut float64) (placedEdge, bool) 
 // cut is how far, px, a piece may lie from the line through the others.
 func placeEdge(g *gray, l ruler.Line, sigma, cut float64) (placedEdge, bool) {
 	length := l.B.Sub(l.A).Len()
-	n := min(mostPieces, int(length/pieceLength))
+	n := max(min(mostPieces, int(length/pieceLength)), min(usualPieces, int(length/leastLength)))
 	if n < fewPieces {
 		return placedEdge{}, false
 	}
@@ -69,7 +75,30 @@ func placeEdge(g *gray, l ruler.Line, sigma, cut float64) (placedEdge, bool) {
 	f.fitAll(true)
 	f.settle()
 	f.fitAll(false)
-	return f.line(cut)
+	e, ok := f.line(cut)
+	if near, also := f.nearer().line(cut); ok && also {
+		e.shape = math.Abs(near.line.Distance(e.line.A.Add(e.line.B).Mul(0.5)))
+	}
+	return e, ok
+}
+
+// nearer fits the same pieces by the pixels next to the edge alone, with blur and slope as they are: an edge that is no plain step,
+// such as a bevelled one, then shows elsewhere.
+func (f *pieces) nearer() *pieces {
+	g := *f
+	g.list = make([]piece, len(f.list))
+	for k, p := range f.list {
+		all := p.samples
+		p.samples = nil
+		for _, q := range all {
+			if math.Abs(q.s-p.at) <= nearHalf*f.sigma+1 {
+				p.samples = append(p.samples, q)
+			}
+		}
+		g.list[k] = p
+	}
+	g.fitAll(false)
+	return &g
 }
 
 // pieces are the parts of one edge.
@@ -79,6 +108,7 @@ type pieces struct {
 	along, n ruler.Point // unit vectors along the edge and across it
 	length   float64     // px of one piece
 	sigma    float64
+	sigmaU   float64 // its standard uncertainty, px
 	slope    float64 // relative, of the light across
 	lo, hi   float64 // variance of light of one pixel on either side
 	list     []piece
@@ -108,7 +138,7 @@ func newPieces(g *gray, l ruler.Line, n int, sigma float64) *pieces {
 }
 
 // half is how far to either side pixels are taken, px: room for blur, and for a guess a little off.
-func (f *pieces) half() float64 { return 2.6*f.sigma + 2 }
+func (f *pieces) half() float64 { return 3*f.sigma + 3 }
 
 func (f *pieces) fitAll(free bool) {
 	half := f.half()
@@ -147,9 +177,12 @@ func (f *pieces) variances() {
 }
 
 // gather takes the pixels whose centres lie within a piece.
-func (f *pieces) gather(p *piece, half float64) {
+func (f *pieces) gather(p *piece, half float64) { f.gatherFrom(p, 0, half) }
+
+// gatherFrom takes those within half of a place s px across.
+func (f *pieces) gatherFrom(p *piece, from, half float64) {
 	t := lights()
-	mid := f.l.A.Add(f.along.Mul(p.w))
+	mid := f.l.A.Add(f.along.Mul(p.w)).Add(f.n.Mul(from))
 	// Line by line of the picture that the edge crosses: rows for an upright edge, else columns.
 	long := min(f.length, longPiece)
 	rx := math.Abs(f.along.X)*long/2 + math.Abs(f.n.X)*half
@@ -164,7 +197,7 @@ func (f *pieces) gather(p *piece, half float64) {
 			dx, dy := float64(x)-mid.X, float64(y)-mid.Y
 			s := f.n.X*dx + f.n.Y*dy
 			if w := f.along.X*dx + f.along.Y*dy; math.Abs(s) <= half && w >= -long/2 && w < long/2 {
-				p.samples = append(p.samples, edgeSample{s, t[row[x]]})
+				p.samples = append(p.samples, edgeSample{s + from, t[row[x]]})
 			}
 		}
 	}
@@ -201,7 +234,7 @@ func (m moments) mean() (mean, variance float64) {
 }
 
 // settled is a step, px, below which a fit need not be improved.
-const settled = 0.004
+const settled = 0.001
 
 // improve makes one Gauss-Newton step for place and levels, and where those are free for blur and slope. It returns how far
 // place and blur moved, px.
@@ -253,13 +286,65 @@ func (f *pieces) settle() {
 		}
 	}
 	if len(sigma) > 0 {
-		f.sigma = median(sigma)
+		f.sigma, f.sigmaU = middling(sigma)
 	}
-	f.slope = 0
-	if m := median(slope); m != 0 { // shrunk towards none by its own uncertainty
-		se := 1.2533 * spreadAbout(slope, m) / math.Sqrt(float64(len(slope)))
-		f.slope = m * max(0, 1-4*se*se/(m*m))
+	m, se := middling(slope)
+	f.slope = m * max(0, 1-se*se/(m*m)) // shrunk towards none by its own uncertainty
+	if far, u := f.farSlope(); u > 0 && math.Abs(far-m) < 2.5*math.Hypot(se, u) {
+		f.slope = (far*se*se + m*u*u) / (se*se + u*u)
 	}
+}
+
+// farSlope is the light's relative slope beyond the pixels of the fit, on the brighter side, with its standard uncertainty; 0 where
+// that cannot be told.
+func (f *pieces) farSlope() (slope, u float64) {
+	var all []float64
+	half := f.half()
+	for _, p := range f.list {
+		if !p.ok {
+			continue
+		}
+		way := 1.0
+		if p.lo > p.hi {
+			way = -1
+		}
+		p.samples = nil // the fit's stay as they are
+		f.gatherFrom(&p, way*(half+farReach/2), farReach/2)
+		if b, ok := relativeSlope(p.samples); ok {
+			all = append(all, b)
+		}
+	}
+	if len(all) < fewPieces {
+		return 0, 0
+	}
+	return middling(all)
+}
+
+// relativeSlope is the slope of a straight line through the light over its mean.
+func relativeSlope(q []edgeSample) (float64, bool) {
+	var n, s, l, ss, sl float64
+	for _, x := range q {
+		n, s, l, ss, sl = n+1, s+x.s, l+x.light, ss+x.s*x.s, sl+x.s*x.light
+	}
+	den := ss - s*s/max(1, n)
+	if n < 16 || !(den > 0) || !(l > 0) {
+		return 0, false
+	}
+	return (sl - s*l/n) / den / (l / n), true
+}
+
+// middling is the mean of the values that lie about their median as most do, with its standard uncertainty.
+func middling(v []float64) (mean, u float64) {
+	m := median(v)
+	sd := spreadAbout(v, m)
+	var all moments
+	for _, x := range v {
+		if math.Abs(x-m) <= 2.5*sd {
+			all.add(x)
+		}
+	}
+	mean, _ = all.mean()
+	return mean, sd / math.Sqrt(max(1, all.n))
 }
 
 // spreadAbout is the standard deviation about m by the median distance from it.
@@ -294,7 +379,7 @@ func (f *pieces) line(cut float64) (placedEdge, bool) {
 	if fit.n < fewPieces {
 		return placedEdge{}, false
 	}
-	e := placedEdge{sigma: f.sigma, u: math.Hypot(fit.u, edgeFloor), turnU: fit.turnU, n: fit.n, share: float64(fit.n) / float64(len(f.list))}
+	e := placedEdge{sigma: f.sigma, sigmaU: f.sigmaU, u: math.Hypot(fit.u, edgeFloor), turnU: fit.turnU, n: fit.n, share: float64(fit.n) / float64(len(f.list))}
 	e.line = ruler.Line{A: f.place(fit.lo-f.length/2, fit), B: f.place(fit.hi+f.length/2, fit)}
 	return e, true
 }

@@ -13,7 +13,7 @@ import (
 
 // plainSkew is how skew a profile is, at the least, where marks are plainly narrower than gaps: blurred to a wave, both
 // look alike.
-const plainSkew = 0.4
+const plainSkew = 0.8
 
 // setRight follows the marks where the gaps between them were followed: where the lengths say so, and where
 // marks lie so close, or are so blurred, that nothing but their lengths tells.

@@ -199,13 +199,16 @@ func (f finding) row(p pyramid, hint ruler.Hint) ruler.Row {
 // across is the place of the plateau's middle across the strip, px.
 func (f finding) across() float64 { return f.s.w0 + f.q.mid()*f.s.step }
 
+// unseenBody is how far past the marks a ruler reaches, pitches, whose far edge is not found.
+const unseenBody = 12
+
 // addBody finds the ruler's long edges and, between them, the edges across it.
 func (f finding) addBody(p pyramid, r *ruler.Row, side int, toward ruler.Point) {
-	near, far, blur := f.body(p, side, r.HalfLength)
+	near, far, blur := f.body(p, side, r.HalfLength, longest(r.Marks))
 	r.SideBlur = blur
 	r.Sides = ruler.Sides{near, far}
 	out := float64(side)
-	wa, wb := f.across()-out*r.HalfLength, f.across()+out*(r.HalfLength+6*r.Pitch)
+	wa, wb := f.across()-out*r.HalfLength, f.across()+out*(r.HalfLength+unseenBody*r.Pitch)
 	mid := f.ticks[len(f.ticks)/2].t
 	if near != nil {
 		wa = f.acrossAt(*near, mid)
@@ -216,6 +219,9 @@ func (f finding) addBody(p pyramid, r *ruler.Row, side int, toward ruler.Point) 
 	in := math.Copysign(0.06*math.Abs(wb-wa), wb-wa) // corners are rounded
 	c := f.newCrossing(p, r.Sides, span{wa + in, wb - in}, wideSight)
 	r.Steps = c.find(wideSight)
+	if near != nil && far != nil {
+		r.Steps = mergeSteps(c.inner().find(wideSight), r.Steps, r.Pitch)
+	}
 	if clear := f.across() + out*longest(r.Marks); out*(wb-in-clear) >= 3*r.Pitch {
 		r.Steps = mergeSteps(r.Steps, f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowSight).find(narrowSight), r.Pitch)
 	}

@@ -16,8 +16,8 @@ const (
 
 // body finds the ruler's two long edges: near is the one beside the marks, far the one across
 // the ruler; blur is that of the far one, px, 0 where it was not measured. A line is nil where no edge was
-// found. side says where the ruler's middle lies.
-func (f finding) body(p pyramid, side int, shortest float64) (near, far *ruler.Line, blur float64) {
+// found. side says where the ruler's middle lies; the shortest and longest marks reach so far from their middle, px.
+func (f finding) body(p pyramid, side int, shortest, longest float64) (near, far *ruler.Line, blur float64) {
 	pitch := f.localPitch(len(f.ticks) / 2)
 	inward, outward := bodyPitches*pitch, shortest+(bodyPitches/6)*pitch // the near edge lies beside the marks
 	s := newStrip(p, f.s.origin, f.s.dir, stripOptions{step: max(0.5, pitch/5),
@@ -35,14 +35,15 @@ func (f finding) body(p pyramid, side int, shortest float64) (near, far *ruler.L
 	if ok {
 		near, _ = f.sideLine(p, nearest.w, nearest.step)
 	}
-	tone := f.gapTone()
+	// Blurred marks lend the gaps between them some of their tone; past the marks stand numerals, but not on most of the way.
+	past := wc - out*(longest+2*pitch)
+	tones := []float64{f.gapTone(), b.toneOver(s.row(past)-int(pitch/s.step), s.row(past)+int(pitch/s.step))}
 	farthest, ok := b.best(wc-out*(shortest+2.2*pitch), wc-out*(bodyPitches-3)*pitch, func(e sideEdge) float64 {
 		in, beyond := e.before, e.after
 		if side < 0 {
 			in, beyond = e.after, e.before
 		}
-		// Inside of it the ruler must have its own tone, as far as the light is even, outside another.
-		if math.Abs(in-tone) > max(0.4*math.Abs(e.step), unevenLight*tone) || math.Abs(beyond-tone) < 0.6*math.Abs(e.step) {
+		if !bounds(in, beyond, tones[0]) && !bounds(in, beyond, tones[1]) {
 			return 0
 		}
 		return e.strength() / (1 + 0.02*math.Abs(e.w-wc)/pitch)
@@ -51,6 +52,13 @@ func (f finding) body(p pyramid, side int, shortest float64) (near, far *ruler.L
 		far, blur = f.sideLine(p, farthest.w, farthest.step)
 	}
 	return near, far, blur
+}
+
+// bounds says whether an edge with a tone inside and one beyond can bound a ruler of a tone: inside of it the ruler must have its own
+// tone, as far as the light is even, outside another.
+func bounds(in, beyond, tone float64) bool {
+	step := math.Abs(in - beyond)
+	return math.Abs(in-tone) <= max(0.4*step, unevenLight*tone) && math.Abs(beyond-tone) >= 0.6*step
 }
 
 // gapTone is the ruler's own tone: that midway between its marks.

@@ -7,7 +7,7 @@ import (
 
 // A flash falls off about exponentially, so that an edge that moves is blurred by an exponential besides the Gaussian of lens and
 // sensor. How much wider the Gaussian is that the fit of an edge then finds depends on the ratio of the exponential's decay length
-// to the Gaussian, and somewhat on the Gaussian itself, since the fit looks two pixels further than the blur.
+// to the Gaussian, and somewhat on the Gaussian itself, since the fit looks a few pixels further than the blur.
 const (
 	smearSteps  = 60  // ratios
 	smearStep   = 0.4 // from ratio to ratio

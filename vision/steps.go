@@ -57,6 +57,14 @@ func (f finding) newCrossing(p pyramid, sides ruler.Sides, sp span, sight float6
 	return c
 }
 
+// inner is the crossing's middle third: an end with wide round corners is straight there.
+func (c *crossing) inner() *crossing {
+	in := *c
+	n, m := len(c.rows), len(c.steps)
+	in.rows, in.steps = c.rows[n/3:n-n/3], c.steps[m/3:m-m/3]
+	return &in
+}
+
 // band is the mean tone of some rows along the marks; NaN where any of them leaves the picture.
 func (c *crossing) band(rows []int) []float64 {
 	tone := make([]float64, c.s.nt)
@@ -232,12 +240,22 @@ func (c *crossing) place(i int, step, reach float64) (ruler.Step, bool) {
 // longer is by how much the ruler's whole width must exceed a part of it to be worth another fit.
 const longer = 1.2
 
+// unsharpened is what the place of a step may be off, px, whose edge cannot be followed on the picture's own pixels.
+const unsharpened = 0.25
+
 // sharpen places a step on the picture's own pixels, where its edge can be followed there.
 func (c *crossing) sharpen(o *ruler.Step) {
+	if !c.follow(o) {
+		o.U = math.Hypot(o.U, unsharpened)
+	}
+}
+
+// follow places a step on its edge; false, and the step as it was, where the edge is lost.
+func (c *crossing) follow(o *ruler.Step) bool {
 	cut := 0.08 * c.pitch * c.s.step
 	e, ok := c.p.placeEdge(o.Line, o.WidthPX/gaussWidth, cut)
 	if !ok || e.share < 0.4 {
-		return
+		return false
 	}
 	if l := c.across(e.line); l.B.Sub(l.A).Len() > longer*e.line.B.Sub(e.line.A).Len() {
 		if whole, ok := c.p.placeEdge(l, e.sigma, cut); ok && whole.u <= e.u {
@@ -246,16 +264,18 @@ func (c *crossing) sharpen(o *ruler.Step) {
 	}
 	along := math.Abs(e.line.Dir().Cross(c.s.dir)) // an edge that leans is crossed at a slant
 	if along < 0.5 {
-		return
+		return false
 	}
 	wc := c.s.w0 + c.pivot*c.s.step
 	axis := ruler.Line{A: c.s.place(0, wc), B: c.s.place(1, wc)}
 	at, meets := axis.Meet(e.line)
 	if !meets || math.Abs(c.s.dir.Dot(at.Sub(c.s.origin))-o.T) > c.pitch*c.s.step {
-		return
+		return false
 	}
 	o.T, o.Line = c.s.dir.Dot(at.Sub(c.s.origin)), e.line
-	o.U, o.TurnU, o.WidthPX = e.u/along, e.turnU, gaussWidth*e.sigma
+	o.U, o.TurnU, o.WidthPX = math.Hypot(e.u, e.shape)/along, e.turnU, gaussWidth*e.sigma
+	o.WidthU = gaussWidth * e.sigmaU
+	return true
 }
 
 // across is an edge's line from one long edge of the ruler to the other, a little of both left out.

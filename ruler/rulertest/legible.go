@@ -161,13 +161,13 @@ func (s *Scene) TripLine() ruler.Line {
 // Processing: Estimation Theory, 1993, section 3.5, equation 3.14). The signal is a step between the two
 // light levels blurred to a Gaussian of the picture's blur, as the curve of tones shows it, the same on every
 // line of pixels across the ruler but at its rounded corners and where print stands at the very end; sigma follows the light. The edge's direction is
-// estimated too, but from about the middle of the edge, where that costs nothing.
+// unknown too; the place is that on the long axis.
 func (s *Scene) EndBound(t Truth) float64 {
 	r := place(s.Camera, s.Track, s.Pose, &s.Look)
 	at := t.FrontMM * mm
 	base, _ := s.tones(r, at, 0)
 	back := s.behind(r, at)
-	length := s.plainEnd(r, at, 3*t.BlurPX)
+	length, aside := s.plainEnd(r, at, 3*t.BlurPX)
 	const h = 0.1 // px
 	level := func(x float64) float64 { return back + (base-back)*0.5*math.Erfc(-x/t.BlurPX/math.Sqrt2) }
 	var perLine float64
@@ -176,16 +176,18 @@ func (s *Scene) EndBound(t Truth) float64 {
 		n := s.codeNoise(level(x))
 		perLine += h * slope * slope / (n * n)
 	}
-	return 1 / math.Sqrt(length*perLine)
+	return math.Sqrt(aside / (length * perLine))
 }
 
-// plainEnd is how many px of the end at reading at are straight and bear no print within reach px.
-func (s *Scene) plainEnd(r *placed, at, reach float64) float64 {
+// plainEnd describes the part of the end at reading at that is straight and bears no print within reach px: its
+// length, px, and how many times the variance of a place on the long axis, the edge's direction being unknown,
+// exceeds that at the part's middle.
+func (s *Scene) plainEnd(r *placed, at, reach float64) (length, aside float64) {
 	l := r.look
 	const steps = 400
 	dv := (l.Width - 2*l.Round) / steps
 	px := 1 / s.perMetre(r, at)
-	n := 0
+	var n, sum, squares float64
 	for i := range steps {
 		v := -l.Width/2 + l.Round + (float64(i)+0.5)*dv
 		clear := true
@@ -195,11 +197,12 @@ func (s *Scene) plainEnd(r *placed, at, reach float64) float64 {
 			}
 		}
 		if clear {
-			n++
+			n, sum, squares = n+1, sum+v, squares+v*v
 		}
 	}
 	whole := s.Camera.Project(r.point(at, l.Width/2-l.Round)).Sub(s.Camera.Project(r.point(at, l.Round-l.Width/2))).Len()
-	return whole * float64(n) / steps
+	mean := sum / n
+	return whole * n / steps, 1 + mean*mean/(squares/n-mean*mean)
 }
 
 // PxPerM is the true scale along the ruler at a place of the picture, px per metre.

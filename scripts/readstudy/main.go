@@ -15,7 +15,8 @@
 //	front     median error of the front end in the picture, px
 //	error/u   standard deviation of the advance's error over its stated standard uncertainty: 1.4826 median
 //	          deviations, then plain; the second pair is for the front end's place along the ruler
-//	bound     clean class alone: r.m.s. of the front end's error along the ruler over its Cramer-Rao bound
+//	bound     clean class alone: r.m.s. of the front end's error along the ruler over that of its Cramer-Rao bound;
+//	          r.m.s. of each frame's ratio of the two
 package main
 
 import (

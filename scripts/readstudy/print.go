@@ -15,13 +15,13 @@ type row struct {
 	front, front95             float64 // px
 	robustU, plainU            float64 // spread of error/u of the advance
 	robustFront, plainFront    float64 // and of the front end along the ruler
-	bound                      float64
+	bound, plainBound          float64 // r.m.s. of the front end over that of its bound; r.m.s. of the two's ratio
 }
 
 // rowOf works out the figures of some frames.
 func rowOf(list []outcome) row {
 	r := row{frames: len(list)}
-	var at10, raw, front, z, zf, b []float64
+	var at10, raw, front, z, zf, ends, bounds, b []float64
 	for _, x := range list {
 		if x.alone {
 			r.alone++
@@ -40,7 +40,7 @@ func rowOf(list []outcome) row {
 		front = append(front, x.front)
 		z, zf = append(z, x.advance/x.u), append(zf, x.along/x.frontU)
 		if x.bound > 0 {
-			b = append(b, x.along/x.bound)
+			ends, bounds, b = append(ends, x.along), append(bounds, x.bound), append(b, x.along/x.bound)
 		}
 	}
 	r.advance, r.advance95 = quantile(at10, 0.5), quantile(at10, 0.95)
@@ -48,7 +48,7 @@ func rowOf(list []outcome) row {
 	r.front, r.front95 = quantile(front, 0.5), quantile(front, 0.95)
 	r.robustU, r.plainU = robustSpread(z), rms(z)
 	r.robustFront, r.plainFront = robustSpread(zf), rms(zf)
-	r.bound = rms(b)
+	r.bound, r.plainBound = rms(ends)/rms(bounds), rms(b)
 	return r
 }
 
@@ -68,7 +68,7 @@ func (r results) print(w io.Writer) {
 
 func line(w io.Writer, class string, r row) {
 	fmt.Fprintf(w, "%-8s %6d %6d %6d %6d  %6.4f %7.4f  %6.4f %7.4f  %5.3f %6.3f  %5.2f %6.2f  %5.2f %6.2f  %s\n", class, r.frames, r.read, r.alone, r.wrong,
-		r.advance, r.advance95, r.raw, r.raw95, r.front, r.front95, r.robustU, r.plainU, r.robustFront, r.plainFront, figure(r.bound))
+		r.advance, r.advance95, r.raw, r.raw95, r.front, r.front95, r.robustU, r.plainU, r.robustFront, r.plainFront, figure(r.bound)+" "+figure(r.plainBound))
 }
 
 func figure(v float64) string {
