@@ -21,7 +21,6 @@ const (
 	longPiece   = 40.0 // px of edge that are looked at in one piece, at the most: a ruler's long edges are known well by far less
 	mostSamples = 240  // pixels in one piece, about
 	mostPieces  = 32
-	freePieces  = 32 // that are fitted with blur and slope free
 	fewPieces   = 4
 	leastSigma  = 0.45  // px, of blur: a pixel's own square has 0.29
 	farReach    = 40.0  // px beyond the fit over which the light is followed
@@ -53,30 +52,40 @@ var lights = sync.OnceValue(func() *[256]float64 {
 // leastVariance of light: that of rounding to code values in the dark.
 const leastVariance = 1e-8
 
+// edgeGuess is what is known of an edge before it is placed.
+type edgeGuess struct {
+	sigma float64 // px, of its blur
+	cut   float64 // px that a piece may lie off the line through the others
+	end   bool    // it is an end, whose place is to be known as well as can be; else a long edge
+}
+
 // placeEdge places an edge on the pyramid's finest level; lengths are in px of the picture.
-func (p pyramid) placeEdge(l ruler.Line, sigma, cut float64) (placedEdge, bool) {
+func (p pyramid) placeEdge(l ruler.Line, guess edgeGuess) (placedEdge, bool) {
 	k := p.base
 	down := func(q ruler.Point) ruler.Point { return ruler.Point{X: (q.X+0.5)/k - 0.5, Y: (q.Y+0.5)/k - 0.5} }
-	e, ok := placeEdge(p.levels[0], ruler.Line{A: down(l.A), B: down(l.B)}, sigma/k, cut/k)
+	guess.sigma, guess.cut = guess.sigma/k, guess.cut/k
+	e, ok := placeEdge(p.levels[0], ruler.Line{A: down(l.A), B: down(l.B)}, guess)
 	e.line = ruler.Line{A: full(e.line.A.X, e.line.A.Y, k), B: full(e.line.B.X, e.line.B.Y, k)}
 	e.u, e.shape, e.sigma, e.sigmaU = e.u*k, e.shape*k, e.sigma*k, e.sigmaU*k
 	return e, ok
 }
 
-// placeEdge places an edge that runs about along a line, from A to B. sigma is a guess at its blur, px;
-// cut is how far, px, a piece may lie from the line through the others.
-func placeEdge(g *gray, l ruler.Line, sigma, cut float64) (placedEdge, bool) {
+// placeEdge places an edge that runs about along a line, from A to B.
+func placeEdge(g *gray, l ruler.Line, guess edgeGuess) (placedEdge, bool) {
 	length := l.B.Sub(l.A).Len()
 	n := max(min(mostPieces, int(length/pieceLength)), min(usualPieces, int(length/leastLength)))
 	if n < fewPieces {
 		return placedEdge{}, false
 	}
-	f := newPieces(g, l, n, max(leastSigma, sigma))
+	f := newPieces(g, l, n, max(leastSigma, guess.sigma))
 	f.fitAll(true)
 	f.settle()
 	f.fitAll(false)
-	e, ok := f.line(cut)
-	if near, also := f.nearer().line(cut); ok && also {
+	e, ok := f.line(guess.cut)
+	if !guess.end {
+		return e, ok
+	}
+	if near, also := f.nearer().line(guess.cut); ok && also {
 		e.shape = math.Abs(near.line.Distance(e.line.A.Add(e.line.B).Mul(0.5)))
 	}
 	return e, ok
@@ -150,11 +159,7 @@ func (f *pieces) fitAll(free bool) {
 		}
 		f.variances()
 	}
-	stride := 1
-	if free { // blur and slope are the median's, to which a few pieces will do
-		stride = max(1, len(f.list)/freePieces)
-	}
-	for k := 0; k < len(f.list); k += stride {
+	for k := range f.list {
 		p := &f.list[k]
 		p.sigma, p.slope = f.sigma, f.slope
 		for range 8 {
