@@ -208,14 +208,15 @@ func alike(length []float64) float64 {
 	return best
 }
 
-// everyNth is the same for lengths of which every second or third is another, as on zips, fins and stitches.
+// everyNth is the same for lengths of which every second or third is another, as on zips, fins and stitches, less Schwarz's penalty for
+// each further mean.
 func everyNth(n []int, length []float64, every int) float64 {
 	by := make([][]float64, every)
 	for i, k := range n {
 		c := (k%every + every) % every
 		by[c] = append(by[c], length[i])
 	}
-	return scattered(by, func(int) float64 { return oddLength })
+	return scattered(by, func(int) float64 { return oddLength }) - 0.5*float64(every-1)*math.Log(float64(len(n)))
 }
 
 // scattered works out a likelihood; odd is the share of odd lengths in a class.
