@@ -20,6 +20,8 @@ type TwinRow struct {
 	Evidence           float64       // log-likelihood of two combs over one
 
 	Score float64 // Evidence over all that both flashes show, less what front ends and lines disagree by
+
+	doubtful bool // the second flash's lines do not run up to its front end: no reading, but it may speak against another
 }
 
 const (
@@ -64,7 +66,7 @@ func FitTwin(row Row, face Face, spec Spec) *TwinRow {
 			}
 		}
 	}
-	if best == nil || next != nil && best.Score-next.Score < twinSure || !best.sound() {
+	if best == nil || next != nil && best.Score-next.Score < twinSure || !best.sound() || best.doubtful {
 		return nil
 	}
 	return best
@@ -242,16 +244,15 @@ func (f *twinFitter) fit(p twinPair) *TwinRow {
 	if len(flat.band) < 3 {
 		return nil
 	}
-	m, ok := newTwinModel(flat, combsOf(f.pattern), f.indices(flat), p.start)
-	if !ok || !m.fit() {
+	m := f.model(flat, p.start)
+	if m == nil {
 		return nil
 	}
 	m.stride = f.stride
-	if !f.linesUpTo(m, p) {
-		return nil
-	}
+	upTo := f.linesUpTo(m, p)
 	m.orient(f.pattern)
 	t := m.result(p, f.pattern)
+	t.doubtful = !upTo
 	t.Evidence = m.evidence(flat, first|second) - max(m.evidence(flat, first), m.evidence(flat, second))
 	t.Score = m.explained(flat, first|second, f.power)
 	// Between the two front ends only the second flash shows the ruler.
@@ -262,6 +263,32 @@ func (f *twinFitter) fit(p twinPair) *TwinRow {
 	t.Score += 60 * (t.Rear.Coherent + t.Lead.Coherent)
 	t.judge(f.spec, f.forward, float64(f.pattern.classes[0].period))
 	return t
+}
+
+// model fits two combs from a start. Where every line of one image stands on one of the other, or midway
+// between two, the picture looks the same to both sides of the start: both are tried.
+func (f *twinFitter) model(flat flatFace, s twinStart) *twinModel {
+	const aside = 0.07 // graduations
+	u, combs := f.indices(flat), combsOf(f.pattern)
+	starts := []float64{s.d}
+	if 2*s.d == math.Round(2*s.d) {
+		starts = []float64{s.d - aside, s.d + aside}
+	}
+	var best *twinModel
+	least := math.Inf(1)
+	for _, d := range starts {
+		s.d = d
+		m, ok := newTwinModel(flat, combs, u, s)
+		if !ok || !m.fit() {
+			continue
+		}
+		if res, ok := m.residuals(m.p); ok {
+			if cost := m.cost(m.p, res); cost < least {
+				best, least = m, cost
+			}
+		}
+	}
+	return best
 }
 
 // linesUpTo says whether the second flash's lines run up to its front end and no further, but for the
