@@ -21,6 +21,7 @@ type FrameResult struct {
 	SpeedU     float64 // m/s, shot by shot
 	falls      bool    // accelerated by gravity
 	Fit        fit.ShotFit
+	Corrected  []string // what a person put right in it: CorrectedFront, CorrectedRuler, CorrectedLeftOut
 }
 
 // Warning is a doubt about the run and its remedy, with the frames it concerns.

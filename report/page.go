@@ -313,6 +313,9 @@ func cardWords(f calib.FrameResult) (value, note string) {
 			note += ": " + f.Fit.Why
 		}
 	}
+	for _, text := range byHand(f) {
+		note += "; " + text
+	}
 	for _, w := range f.Reading.Warnings {
 		note += "; " + w.Text
 	}
