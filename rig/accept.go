@@ -1,0 +1,27 @@
+package rig
+
+import (
+	"time"
+
+	"leadmark/calib"
+)
+
+// Acceptable says why a result cannot join a rig's history: a *calib.NoResultError, nil where it can.
+func Acceptable(r calib.Result) error {
+	const nothing = "nothing was added to the profile of "
+	switch l := r.Fit.Lag; {
+	case l == nil:
+		return &calib.NoResultError{What: nothing + r.Rig + ": this run could not tell the lag", Hint: "the report says what to shoot"}
+	case l.Interval95.High < 0:
+		return &calib.NoResultError{What: nothing + r.Rig + ": a lag below zero cannot be", Hint: "check travel, front_mm, and the heights or speeds"}
+	}
+	return nil
+}
+
+// Accept adds a result to the profile p as its newest calibration, whole or not at all, and returns when it is on the disk.
+func (s Store) Accept(p Profile, r calib.Result, at time.Time, note string) (Appended, error) {
+	if err := Acceptable(r); err != nil {
+		return Appended{}, err
+	}
+	return s.Append(p.Name, NewEntry(r, p, at, note))
+}
