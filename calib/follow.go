@@ -12,13 +12,18 @@ import (
 	"leadmark/frame"
 )
 
+// CodeOutside is why a picture is refused that is a link to elsewhere.
+const CodeOutside = "outside"
+
 // FollowOptions say how a run is followed.
 type FollowOptions struct {
-	Options                 // how its frames are read; Progress is not called
-	Overrides Overrides     // in the place of run.toml's values
-	Prepare   func(*Run)    // adds what the folder does not say, such as limits; may be nil
-	Every     time.Duration // between looks at the folder; 0: 40 ms
-	Tell      func(Event)   // what happened, one call after another
+	Options                          // how its frames are read; Progress is not called
+	Overrides Overrides              // in the place of run.toml's values
+	Prepare   func(*Run)             // adds what the folder does not say, such as limits; may be nil
+	Every     time.Duration          // between looks at the folder; 0: 40 ms
+	Tell      func(Event)            // what happened, one call after another
+	Outside   func(frame.Frame) bool // a picture that must not be looked at, as it lies outside what may be shown; may be nil
+	Nudge     chan struct{}          // of one place: a value in it has the run worked out anew; may be nil
 }
 
 // Event is what happened to a run that is followed: one of the fields says what.
@@ -101,6 +106,8 @@ func (f *follower) pause(ctx context.Context, more bool) bool {
 	select {
 	case <-ctx.Done():
 		return false
+	case <-f.o.Nudge:
+		f.loaded = false
 	case e := <-f.ready:
 		f.working = false
 		if ctx.Err() == nil {
@@ -137,6 +144,7 @@ func (f *follower) look(ctx context.Context, first bool) (more bool, err error) 
 	if err != nil {
 		return false, err
 	}
+	f.keepInside(&c)
 	for _, name := range c.Gone {
 		delete(f.frames, name)
 		delete(f.refused, name)
@@ -161,6 +169,20 @@ func (f *follower) look(ctx context.Context, first bool) (more bool, err error) 
 		return c.More, nil
 	}
 	return c.More, f.glance(ctx, c)
+}
+
+// keepInside refuses pictures that must not be looked at.
+func (f *follower) keepInside(c *frame.Change) {
+	if f.o.Outside == nil {
+		return
+	}
+	c.Frames = slices.DeleteFunc(c.Frames, func(p frame.Frame) bool {
+		out := f.o.Outside(p)
+		if out {
+			c.Refused = append(c.Refused, frame.Refusal{Name: p.Name, Path: p.Path, Code: CodeOutside, Text: "it is a link to a file outside the folders that are shown"})
+		}
+		return out
+	})
 }
 
 // glance looks at new pictures by themselves and tells each at once.

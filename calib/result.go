@@ -42,6 +42,8 @@ type Result struct {
 	Warnings  []Warning
 	Plan      *fit.Schedule // what to shoot to reach Run.Goal; nil where none was asked for
 
+	counting Counting // what the advances are counted from
+
 	// Propagation is the budget drawn by Monte Carlo; its parts are nil where the run is too large or tells no lag.
 	Propagation fit.Propagation
 }

@@ -25,3 +25,9 @@ func (s Store) Accept(p Profile, r calib.Result, at time.Time, note string) (App
 	}
 	return s.Append(p.Name, NewEntry(r, p, at, note))
 }
+
+// Age is how many days ago a calibration was accepted, and whether that is more than the rig's limit.
+func (p Profile) Age(e Entry, now time.Time) (days float64, due bool) {
+	days = now.Sub(e.Accepted).Hours() / 24
+	return days, p.Limits.RecalibrateDays > 0 && days > p.Limits.RecalibrateDays
+}
