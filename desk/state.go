@@ -96,7 +96,7 @@ func viewFrame(f calib.FrameResult) frameView {
 	if !f.Taken.IsZero() {
 		v.Taken = f.Taken.Format("15:04:05")
 	}
-	m := report.MarksOf(f, 60, 0)
+	m := report.MarksOf(f, 26, 0)
 	if m.Front != nil {
 		s := strokeOf(m.Front.A, m.Front.B)
 		v.Front = &s

@@ -226,7 +226,7 @@ function mark(on) {
     slip("Move the two yellow points onto the graduations, one near each end, then read it there.");
   }
   $("mark").hidden = on; $("mark-read").hidden = !on; $("mark-stop").hidden = !on;
-  paint();
+  if (on) fit(); else paint(); // both points are to be seen
   if (on) requestAnimationFrame(() => svg.querySelector(".grip.mark")?.focus());
 }
 $("mark").addEventListener("click", () => mark(true));

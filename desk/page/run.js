@@ -51,6 +51,8 @@ function latest() {
   const f = frames.get(lastNew);
   if (!f) return;
   const box = el("div", {}, el("a", { href: `${run}/frame/${encodeURIComponent(f.file)}`, "aria-label": `${f.file}, large` }, shot(run, f, now.trip)));
+  const pic = box.querySelector(".shot");
+  if (f.clip) pic.style.aspectRatio = `${f.clip[3]} / ${f.clip[4]}`;
   if (f.status === "refused") box.append(el("p", { class: "todo" }, f.todo || sentence(f.reason)), el("p", {}, `${f.file}: ${f.reason}`));
   else box.append(words(f));
   $("latest").replaceChildren(box);
@@ -61,7 +63,8 @@ function sure(s) {
   $("lag").textContent = lag && lag.Value ? lag.Value : "not told yet";
   $("lag").classList.toggle("none", !(lag && lag.Value));
   $("trail").replaceChildren(...(s.trail.length > 0 ? [trail(s.trail)] : []));
-  $("facts").replaceChildren(...s.answer.map((a) => el("div", {}, el("dt", {}, a.Label), el("dd", {}, a.Value || "not told"), a.Note ? el("dd", { class: "note" }, sentence(a.Note)) : null)));
+  $("lag-note").textContent = lag ? sentence(lag.Note) : "";
+  $("facts").replaceChildren(...s.answer.filter((a) => a.Key !== "lag").map((a) => el("div", {}, el("dt", {}, a.Label), el("dd", {}, a.Value || "not told"), a.Note ? el("dd", { class: "note" }, sentence(a.Note)) : null)));
 }
 
 // trail draws how the interval of the lag narrows with the frames.
