@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 	"strings"
@@ -66,7 +67,7 @@ type rigView struct {
 	Name, Dir  string
 	Rows       [][2]string
 	Trouble    *problem // its description cannot be read
-	Force      string
+	Lag, Force string
 	Old        string
 	Charts     []chartView
 	Entries    []entryView // the newest first
@@ -111,8 +112,11 @@ func (s *Server) rigPage(w http.ResponseWriter, r *http.Request) error {
 func (s *Server) fill(v *rigView, profile rig.Profile, h rig.History) {
 	force, ok := h.InForce()
 	if ok {
-		v.Force = force.Why()
-		if days := s.o.Now().Sub(force.Entry.Accepted).Hours() / 24; profile.Limits.RecalibrateDays > 0 && days > profile.Limits.RecalibrateDays {
+		v.Force, v.Lag = fmt.Sprintf("number %d, %s", force.Number, force.Why()), "not told"
+		if l := force.Entry.Lag; l != nil {
+			v.Lag = report.LagWords(l.Estimate())
+		}
+		if _, due := profile.Age(force.Entry, s.o.Now()); due {
 			v.Old = "It is older than recalibrate_days allows: calibrate anew."
 		}
 	}

@@ -10,7 +10,7 @@ let marks = null, state = null, ready = false, marking = null, rev = -1;
 const held = {}; // lines being moved, by name: how far along the axis, px
 
 const order = new Intl.Collator("en", { numeric: true }).compare;
-const url = (name) => `${run}/frame/${encodeURIComponent(name)}`;
+const address = (name) => `${run}/frame/${encodeURIComponent(name)}`;
 
 // --- the view ---
 
@@ -106,18 +106,30 @@ function grips() {
     if (!g) { g = lineGrip(name); svg.append(g); }
     const a = axis(), by = held[name] || 0, d = line(want[name], [a[0] * by, a[1] * by]);
     for (const p of g.querySelectorAll("path")) p.setAttribute("d", d);
+    g.classList.toggle("far", !seen(want[name], [a[0] * by, a[1] * by]));
     const mid = toScreen((want[name][0] + want[name][2]) / 2 + a[0] * by, (want[name][1] + want[name][3]) / 2 + a[1] * by);
     const x = Math.min(Math.max(mid[0], 14), stage.clientWidth - 14), y = Math.min(Math.max(mid[1], 14), stage.clientHeight - 14);
     const dot = g.querySelector("circle");
     dot.setAttribute("cx", x); dot.setAttribute("cy", y);
     const t = g.querySelector("text");
     const right = x > stage.clientWidth - 130;
-    t.setAttribute("x", x + (right ? -14 : 14)); t.setAttribute("y", y + (name === "trip" ? -14 : 24)); t.setAttribute("text-anchor", right ? "end" : "start");
+    const low = y > stage.clientHeight - 40 || (name === "trip" && y > 34);
+    t.setAttribute("x", x + (right ? -14 : 14)); t.setAttribute("y", y + (low ? -14 : 24)); t.setAttribute("text-anchor", right ? "end" : "start");
     const at = along(want[name]) + by;
     g.setAttribute("aria-valuenow", at.toFixed(1));
     g.setAttribute("aria-valuetext", `${at.toFixed(1)} pixels along the ruler` + (by ? `, moved by ${by.toFixed(1)}` : ""));
   }
   markGrips();
+}
+
+// seen says whether some of a line is in view.
+function seen(s, add) {
+  const w = stage.clientWidth, h = stage.clientHeight;
+  for (let k = 0; k <= 24; k++) {
+    const [x, y] = toScreen(s[0] + add[0] + ((s[2] - s[0]) * k) / 24, s[1] + add[1] + ((s[3] - s[1]) * k) / 24);
+    if (x >= 0 && x <= w && y >= 0 && y <= h) return true;
+  }
+  return false;
 }
 
 // along is how far a line lies along the axis.
@@ -128,6 +140,10 @@ function lineGrip(name) {
   const g = draw("g", { class: `grip ${name}`, tabindex: "0", role: "slider", "aria-label": names[name], "aria-valuemin": -size, "aria-valuemax": size, "aria-valuenow": "0" },
     draw("path", { class: "hit" }), draw("path", { class: "case" }), draw("path", { class: "line" }), draw("circle", { class: "dot", r: 8 }), draw("text", { class: "name", "aria-hidden": "true" }, names[name]));
   let from = null;
+  g.addEventListener("focus", () => { // with the keyboard one comes to lines that are out of view
+    const s = name === "front" ? marks?.front : state?.trip;
+    if (s && g.classList.contains("far")) lookAt(name === "trip" ? crossing() || middle(s) : middle(s), view.k);
+  });
   g.addEventListener("pointerdown", (e) => {
     if (e.button !== 0) return;
     e.stopPropagation(); e.preventDefault();
@@ -268,7 +284,7 @@ $("whole").addEventListener("click", fit);
 $("closer").addEventListener("click", () => zoom(1.6));
 $("further").addEventListener("click", () => zoom(1 / 1.6));
 const middle = (s) => [(s[0] + s[2]) / 2, (s[1] + s[3]) / 2];
-$("to-front").addEventListener("click", () => { if (marks?.front) lookAt(marks.front_at || middle(marks.front), 8); else slip("No front end was found in this frame. Mark the ruler, or leave the frame out."); });
+$("to-front").addEventListener("click", () => { if (marks?.front) lookAt(middle(marks.front), 8); else slip("No front end was found in this frame. Mark the ruler, or leave the frame out."); });
 $("to-trip").addEventListener("click", () => { if (state?.trip) lookAt(crossing() || middle(state.trip), 8); else slip("There is no trip line yet."); });
 
 // crossing is where the trip line crosses the ruler's axis through the front end.
@@ -306,7 +322,7 @@ function says() {
   $("undo").textContent = state?.undo ? `Take back: ${state.undo}` : "Nothing to take back";
   if (state?.trip_u_mm && document.activeElement !== $("trip-u") && state.trip_by_hand) $("trip-u").value = Number(state.trip_u_mm.toFixed(4));
   const list = (state?.frames || []).map((f) => f.file), i = list.indexOf(file);
-  for (const [id, name] of [["before", list[i - 1]], ["after", list[i + 1]]]) { $(id).hidden = i < 0 || !name; if (name) $(id).href = url(name); }
+  for (const [id, name] of [["before", list[i - 1]], ["after", list[i + 1]]]) { $(id).hidden = i < 0 || !name; if (name) $(id).href = address(name); }
 }
 
 let told = "";
@@ -348,7 +364,12 @@ $("out").addEventListener("submit", async (e) => {
   try { await change({ file, leave_out: why }); e.target.elements.why.value = ""; } catch (err) { wrong(err); }
 });
 
-picture.addEventListener("load", () => { ready = true; fit(); });
+picture.addEventListener("load", () => {
+  ready = true;
+  const want = (stage.clientWidth * picture.naturalHeight) / picture.naturalWidth; // no taller than the picture needs
+  stage.style.height = `${Math.min(Math.max(want, 280), 0.72 * innerHeight)}px`;
+  fit();
+});
 picture.addEventListener("error", () => { slip("The picture cannot be shown. What is known of it stands beside it."); });
 picture.src = `${run}/picture/${encodeURIComponent(file)}`;
 await load();

@@ -39,7 +39,8 @@ function take(s) {
 }
 
 function head(s) {
-  if ($("next").textContent !== s.next.Text) $("next").textContent = s.next.Text;
+  const next = s.next.Text.replace(/(\d) (mm|ms|m\/s|times)\b/g, "$1\u00a0$2"); // a number keeps its unit beside it
+  if ($("next").textContent !== next) $("next").textContent = next;
   $("why").textContent = sentence(s.next.Why);
   document.querySelector(".now").classList.toggle("done", s.next.Done === true);
   $("writing").hidden = s.waiting.length === 0;
