@@ -118,11 +118,13 @@ func value[T any](t *testing.T, ctx context.Context, expression string) T {
 // until waits until an expression is true in the page.
 func until(t *testing.T, ctx context.Context, what, expression string) {
 	t.Helper()
-	for range 300 {
-		if value[bool](t, ctx, "(() => { try { return Boolean("+expression+") } catch { return false } })()") { // a page that is just loading has nothing yet
+	for end := time.Now().Add(20 * time.Second); time.Now().Before(end); time.Sleep(40 * time.Millisecond) {
+		var holds bool
+		// A page that is just loading has nothing yet, and may go away under the question.
+		err := chromedp.Run(ctx, chromedp.Evaluate("(() => { try { return Boolean("+expression+") } catch { return false } })()", &holds))
+		if err == nil && holds {
 			return
 		}
-		time.Sleep(50 * time.Millisecond)
 	}
 	t.Fatalf("waited in vain for %s; the page says: %s", what, value[string](t, ctx, "document.body.innerText.slice(0, 1500)"))
 }

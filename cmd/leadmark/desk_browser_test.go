@@ -1,7 +1,12 @@
 package main
 
 import (
+	"bytes"
+	"context"
 	"fmt"
+	"image"
+	"image/jpeg"
+	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -11,6 +16,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"leadmark/calib"
+	"leadmark/plan"
 )
 
 const rigText = `[camera]
@@ -80,6 +86,8 @@ func TestDeskInTheBrowser(t *testing.T) {
 	t.Run("put right", func(t *testing.T) { putRight(t, b, script, dir) })
 	t.Run("accept", func(t *testing.T) { acceptAndChart(t, b, script) })
 	t.Run("plan", func(t *testing.T) { planIt(t, b, script, nights) })
+	t.Run("shoot", func(t *testing.T) { shootSheet(t, b, script, from, nights) })
+	t.Run("hostile name", func(t *testing.T) { hostileName(t, b, script, from, nights) })
 	t.Run("begin", func(t *testing.T) { beginOne(t, b, script, nights) })
 }
 
@@ -204,4 +212,85 @@ func beginOne(t *testing.T, b browser, script, nights string) {
 	screens(t, b, "home", "/", `true`)
 	checkPage(t, b.tab(t, "/shoots", 1024, 768), script, "the shoots, none")
 	checkPage(t, b.tab(t, "/run/nothing", 1024, 768), script, "a page that is not there")
+}
+
+// shootSheet looks at a shoot that was checked: what is drawn over the frames, and sifting them.
+func shootSheet(t *testing.T, b browser, script, from, nights string) {
+	dir := filepath.Join(nights, "bees1")
+	for _, d := range []string{dir, dir + "-check"} {
+		if err := os.Mkdir(d, 0o777); err != nil {
+			t.Fatal(err)
+		}
+	}
+	bee, err := plan.PresetText("mason-bee")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var frames []string
+	for i := range 8 {
+		name := fmt.Sprintf("IMG_000%d.JPG", i+1)
+		copyFile(t, from, dir, name, 1)
+		frames = append(frames, fmt.Sprintf(`{"file": %q, "status": "found", "whole": %v, "box_px": [[%d, 400], [%d, 520]], "nose_px": [%[4]d, 460], "lead_mm": %d, "in_reach": true, "edge_width_px": 2.%d, "sharp": %v, "rating": %d, "reason": %q}`,
+			name, i%3 != 0, 400+40*i, 620+40*i, 40+5*i, i, i%2 == 0, i%6, []string{"", "soft: the edges are wider than they should be"}[i%2]))
+	}
+	for path, text := range map[string]string{
+		filepath.Join(dir, "bee.toml"):   string(bee),
+		filepath.Join(dir, "shoot.toml"): "rig = \"greenhouse\"\nsubject = \"bee.toml\"\ntravel = \"right\"\npx_per_mm = 9.3\n[trip]\nline_px = [[270, 0], [270, 1087]]\n",
+		filepath.Join(dir+"-check", "shoot.json"): `{"schema": "leadmark/shoot/1", "frames": [` + strings.Join(frames, ",") + `], "subject": {"n": 8, "censored": 0, "speed_mps": 1.31, "speed_interval95_mps": [1.1, 1.5], "speed_sd_mps": 0.24},
+			"agreement": {"expected_in_reach": 0.95, "observed": 0.875, "observed_interval95": [0.47, 0.99], "n": 8, "p_value": 0.34}, "warnings": [], "advice": ["Move the field 5 mm on."]}`,
+	} {
+		if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	tab := b.tab(t, "/shoot/bees1", 1440, 900)
+	until(t, tab, "the frames", `document.querySelectorAll("#tiles > li").length === 8`)
+	until(t, tab, "outline and reach over the first", `document.querySelector("#tiles .over-m .body") && document.querySelector("#tiles .over-m .reach")`)
+	until(t, tab, "the learned speed", `document.getElementById("speed").textContent.includes("1.31")`)
+	checkPage(t, tab, script, "a shoot")
+	screens(t, b, "shoot", "/shoot/bees1", `document.querySelector("#tiles .over-m .body")`)
+	do(t, tab, chromedp.Evaluate(`(() => { const f = document.getElementById("sift"); f.elements.stars.value = "4"; f.dispatchEvent(new Event("input")); })()`, nil))
+	until(t, tab, "only the best", `document.querySelectorAll("#tiles > li").length === 2`)
+	list := b.tab(t, "/shoots", 390, 844)
+	checkPage(t, list, script, "the shoots")
+}
+
+// hostileName shows a picture whose name is markup, and one that is black: neither runs anything, and the black one says what to
+// change.
+func hostileName(t *testing.T, b browser, script, from, nights string) {
+	const name = `<img src=x onerror=alert(1)>.jpg`
+	dir := filepath.Join(nights, "hostile")
+	if err := os.Mkdir(dir, 0o777); err != nil {
+		t.Fatal(err)
+	}
+	copyFile(t, from, dir, "run.toml", 1)
+	if err := os.WriteFile(filepath.Join(dir, name), blackJPEG(t), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	tab := b.tab(t, "/run/hostile", 390, 844)
+	until(t, tab, "the frame and what to change", `document.getElementById("bad").textContent.includes("flash did not fire")`)
+	checkPage(t, tab, script, "a run with a bad frame")
+	picture(t, tab, "run-bad-390")
+	screens(t, b, "bad", "/run/hostile", `!document.getElementById("bad").hidden`)
+	frame := b.tab(t, "/run/hostile/frame/"+url.PathEscape(name), 1024, 768)
+	until(t, frame, "its name as text", fmt.Sprintf(`document.querySelector("h1").textContent === %q`, name))
+	until(t, frame, "what it says", `document.getElementById("verdict").textContent === "not read"`)
+	for _, page := range []context.Context{tab, frame} {
+		if value[bool](t, page, `Boolean(document.querySelector("img[src=x], [onerror]"))`) {
+			t.Error("a name became markup")
+		}
+		if !value[bool](t, page, fmt.Sprintf(`document.body.innerText.includes(%q)`, name)) {
+			t.Error("the name is not shown as it is")
+		}
+	}
+}
+
+// blackJPEG is what a camera writes when no head fires.
+func blackJPEG(t *testing.T) []byte {
+	t.Helper()
+	var out bytes.Buffer
+	if err := jpeg.Encode(&out, image.NewGray(image.Rect(0, 0, 800, 600)), nil); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
 }

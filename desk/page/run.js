@@ -50,11 +50,14 @@ function head(s) {
 // latest shows the frame that came last, and what to change when it could not be used.
 function latest() {
   const f = frames.get(lastNew);
+  const bad = f && f.status === "refused" ? `${f.file}: ${f.todo || sentence(f.reason)}` : "";
+  if ($("bad").textContent !== bad) $("bad").textContent = bad;
+  $("bad").hidden = bad === "";
   if (!f) return;
   const box = el("div", {}, el("a", { href: `${run}/frame/${encodeURIComponent(f.file)}`, "aria-label": `${f.file}, large` }, shot(run, f, now.trip)));
   const pic = box.querySelector(".shot");
   if (f.clip) pic.style.aspectRatio = `${f.clip[3]} / ${f.clip[4]}`;
-  if (f.status === "refused") box.append(el("p", { class: "todo" }, f.todo || sentence(f.reason)), el("p", {}, `${f.file}: ${f.reason}`));
+  if (f.status === "refused") box.append(el("p", { class: "big" }, f.file + " was not read"), el("p", {}, sentence(f.reason)));
   else box.append(words(f));
   $("latest").replaceChildren(box);
 }
