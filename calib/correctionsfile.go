@@ -35,6 +35,24 @@ func Correct(dir string, change func(Corrections) (Corrections, error)) (before,
 	return before, after, nil
 }
 
+// Sweep takes away what a killed program left of a new corrections.toml that it did not finish.
+func Sweep(dir string) error {
+	unlock, err := lockFolder(dir)
+	if err != nil {
+		return err
+	}
+	err = os.Remove(partOf(filepath.Join(dir, CorrectionsFileName)))
+	if errors.Is(err, fs.ErrNotExist) {
+		err = nil
+	}
+	return errors.Join(err, unlock())
+}
+
+// partOf is what a new file is called until it is whole.
+func partOf(path string) string {
+	return filepath.Join(filepath.Dir(path), "."+filepath.Base(path)+".part")
+}
+
 // lockFolder holds a lock on the folder itself, so that no lock file is left in it. Where folders cannot be locked
 // nothing is.
 func lockFolder(dir string) (unlock func() error, err error) {
@@ -51,7 +69,7 @@ func lockFolder(dir string) (unlock func() error, err error) {
 // ReplaceText puts a file in the place of another in one step and returns when both it and its name are on the disk. Nil
 // text takes the file away. What a killed program leaves of a new file has one hidden name, and goes with the next.
 func ReplaceText(path string, text []byte) error {
-	part := filepath.Join(filepath.Dir(path), "."+filepath.Base(path)+".part")
+	part := partOf(path)
 	if err := replace(path, part, text); err != nil {
 		_ = os.Remove(part)
 		return fmt.Errorf("writing %s (it is as it was): %w", path, reason(err))

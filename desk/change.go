@@ -213,6 +213,11 @@ func (s *Server) accept(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	h, err := s.o.Rigs.History(result.Rig)
+	if err != nil {
+		return err
+	}
+	before, _ := h.InForce()
 	added, err := s.o.Rigs.Accept(profile, *result, s.o.Now(), strings.Join(strings.Fields(f.Note), " "))
 	if err != nil {
 		return err
@@ -224,7 +229,7 @@ func (s *Server) accept(w http.ResponseWriter, r *http.Request) error {
 	if added.Torn != "" {
 		text += "; an unfinished last line, as a crash leaves it, was moved to " + added.Torn
 	}
-	answer(w, http.StatusOK, map[string]string{"done": text})
+	answer(w, http.StatusOK, map[string]any{"done": text, "rig": result.Rig, "before": before.Number})
 	return nil
 }
 

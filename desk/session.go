@@ -5,6 +5,7 @@ import (
 	"errors"
 	"reflect"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -95,6 +96,9 @@ func (s *Server) session(name string) (*session, error) {
 	memory, note, err := calib.OpenMemory(dir, s.o.Program)
 	if err != nil {
 		return nil, err
+	}
+	if err := calib.Sweep(dir); err != nil {
+		note = strings.TrimPrefix(note+"; corrections cannot be kept here: "+problemOf(err).What, "; ")
 	}
 	r := &session{name: name, dir: dir, root: s.places, memory: memory, note: note, nudge: make(chan struct{}, 1), store: s.o.Rigs,
 		frames: map[string]*seenFrame{}, gone: map[string]int{}, streams: map[chan struct{}]bool{}}

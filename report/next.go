@@ -25,12 +25,12 @@ func Next(r calib.Result) NextStep {
 		}
 		return NextStep{Text: sentence(p.Text)}
 	}
-	for _, a := range r.Fit.Advice {
-		step := NextStep{Text: sentence(a.Text)}
+	if len(r.Fit.Advice) > 0 {
+		a := r.Fit.Advice[0]
 		if text, ok := batchText(a.Drop, a.Delay, a.Shots, r.Run.Method); ok {
-			step = NextStep{Text: text, Why: sentence(a.Text)}
+			return NextStep{Text: text, Why: sentence(a.Text)}
 		}
-		return step
+		return NextStep{Text: sentence(a.Text)}
 	}
 	return NextStep{Text: "Enough for now", Why: "No further shot would tell much more than these do.", Done: true}
 }

@@ -181,7 +181,9 @@ setting.addEventListener("submit", async (e) => {
 $("accept").addEventListener("submit", async (e) => {
   e.preventDefault();
   try {
-    slip((await post(`${run}/accept`, { result_at: now.result_at, note: e.target.elements.note.value })).done);
+    const a = await post(`${run}/accept`, { result_at: now.result_at, note: e.target.elements.note.value });
+    const back = async () => { slip((await post(`/rig/${encodeURIComponent(a.rig)}/restore`, { number: a.before, note: "taken back" })).done); };
+    slip(a.done, a.before ? back : null); // the one that was in force before is put back
     e.target.elements.note.value = "";
   } catch (err) { wrong(err); }
 });
