@@ -2,7 +2,11 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"image"
+	imagedraw "image/draw"
+	"image/jpeg"
 	"math"
 	"os"
 	"path/filepath"
@@ -119,5 +123,57 @@ func TestBrokenCorrectionsStopTheCommandLine(t *testing.T) {
 	}
 	if _, err := os.Stat(dir + "-report"); err == nil {
 		t.Error("a report was written")
+	}
+}
+
+// Of two rulers in one picture the one is read that a person marked: its front end lies where it lies in the picture of that
+// ruler alone.
+func TestAMarkSaysWhichRulerIsRead(t *testing.T) {
+	from := smallRun(t, 6)
+	alone := resultOf(t, from)
+	dir := t.TempDir() + "/two"
+	if err := os.Mkdir(dir, 0o777); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"run.toml", "IMG_0003.JPG", "IMG_0004.JPG", "IMG_0007.JPG", "IMG_0008.JPG"} {
+		copyFile(t, from, dir, name, 1)
+	}
+	stack(t, filepath.Join(dir, "two.jpg"), filepath.Join(from, "IMG_0002.JPG"), filepath.Join(from, "IMG_0006.JPG"))
+	for i, name := range []string{"IMG_0002.JPG", "IMG_0006.JPG"} {
+		want := *frameOf(t, alone, name).FrontPX
+		want[1] += 1088 * float64(i)
+		writeCorrections(t, dir, fmt.Sprintf("[[frame]]\nfile = \"two.jpg\"\nruler_px = [[%v, %v], [%v, %v]]\n", want[0]-20, want[1]-60, want[0]-350, want[1]-70))
+		f := frameOf(t, resultOf(t, dir), "two.jpg")
+		if f.FrontPX == nil || math.Hypot(f.FrontPX[0]-want[0], f.FrontPX[1]-want[1]) > 2 {
+			t.Errorf("marked as in %s: front end at %v (%s), alone at %v", name, f.FrontPX, f.Reason, want)
+		}
+	}
+}
+
+// stack writes two pictures of one size into one, the second below the first.
+func stack(t *testing.T, path string, parts ...string) {
+	t.Helper()
+	var all *image.RGBA
+	for i, p := range parts {
+		file, err := os.Open(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		img, err := jpeg.Decode(file)
+		if err := errors.Join(err, file.Close()); err != nil {
+			t.Fatal(err)
+		}
+		b := img.Bounds()
+		if all == nil {
+			all = image.NewRGBA(image.Rect(0, 0, b.Dx(), b.Dy()*len(parts)))
+		}
+		imagedraw.Draw(all, b.Add(image.Pt(0, i*b.Dy())), img, b.Min, imagedraw.Src)
+	}
+	var out bytes.Buffer
+	if err := jpeg.Encode(&out, all, &jpeg.Options{Quality: 92}); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, out.Bytes(), 0o666); err != nil {
+		t.Fatal(err)
 	}
 }

@@ -1,6 +1,6 @@
 // A run that is watched: what to shoot next, how sure the lag is, every frame as it comes.
 import { get, post, el, draw, say, slip, wrong, sentence, formNumber, follow } from "./base.js";
-import { tile, shot, words } from "./tile.js";
+import { tile, shot, words, moveTrip } from "./tile.js";
 
 const root = document.getElementById("run"), run = root.dataset.run;
 const $ = (id) => document.getElementById(id);
@@ -30,7 +30,8 @@ function take(s) {
   const moved = !now || JSON.stringify(now.trip) !== JSON.stringify(s.trip);
   const result = !now || now.result_at !== s.result_at;
   now = s; rev = s.rev;
-  if (s.whole || moved) relist(); else for (const f of s.frames) place(f);
+  if (s.whole) relist(); else for (const f of s.frames) place(f);
+  if (!s.whole && moved) for (const svg of $("tiles").querySelectorAll(".over-m")) moveTrip(svg, s.trip);
   if (lastNew && !frames.has(lastNew)) lastNew = null;
   head(s); latest(); sure(s); doubts(s); counts(s); controls(s);
   if (result) figures();
@@ -133,11 +134,17 @@ function relist() {
   $("tiles").replaceChildren(...list.map((f) => tile(run, f, now.trip)));
 }
 
-// place puts one frame's tile where it belongs, without touching the others.
+// place puts one frame's tile where it belongs, without touching the others; where its picture is as it was only the words
+// are new, so that nothing flickers and nobody loses their place.
 function place(f) {
   const old = tileOf(f.file);
   if (!shows(f)) { old?.remove(); return; }
   const t = tile(run, f, now.trip);
+  if (old && old.dataset.shot === t.dataset.shot) {
+    old.firstChild.className = t.firstChild.className;
+    old.querySelector(".words").replaceWith(t.querySelector(".words"));
+    return;
+  }
   if (old) {
     const held = old.contains(document.activeElement);
     old.replaceWith(t);

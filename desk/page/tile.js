@@ -28,6 +28,14 @@ export function shot(run, f, trip) {
   return box;
 }
 
+// moveTrip lays the trip line of a picture anew.
+export function moveTrip(svg, trip) {
+  const old = svg.querySelector("path.trip");
+  if (!trip) { old?.previousElementSibling?.remove(); old?.remove(); return; }
+  if (!old) { svg.append(draw("path", { class: "case", d: path([trip]) }), draw("path", { class: "trip", d: path([trip]) })); return; }
+  for (const p of [old, old.previousElementSibling]) p.setAttribute("d", path([trip]));
+}
+
 const kept = { front: "front end by hand", ruler: "ruler marked by hand", left_out: "left out by hand" };
 
 // words are what stands below a frame.
@@ -48,5 +56,6 @@ export function tile(run, f, trip) {
   const kind = f.status === "refused" ? " off" : f.status === "left_out" ? " out" : "";
   const li = el("li", {}, el("a", { class: "tile" + kind, href: `${run}/frame/${encodeURIComponent(f.file)}` }, shot(run, f, trip), words(f)));
   li.dataset.file = f.file;
+  li.dataset.shot = JSON.stringify([f.clip, f.front, f.twin, f.ticks?.[0], f.ticks?.length]); // the same where the picture is
   return li;
 }
