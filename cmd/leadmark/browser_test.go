@@ -97,10 +97,13 @@ func (b browser) tab(t *testing.T, path string, width, height int64) context.Con
 	return ctx
 }
 
-// do runs actions, 20 s at most.
+// patience is how long a page may take: much more than it needs, as machines that test are busy.
+const patience = 90 * time.Second
+
+// do runs actions.
 func do(t *testing.T, ctx context.Context, actions ...chromedp.Action) {
 	t.Helper()
-	within, stop := context.WithTimeout(ctx, 20*time.Second)
+	within, stop := context.WithTimeout(ctx, patience)
 	defer stop()
 	if err := chromedp.Run(within, actions...); err != nil {
 		t.Fatalf("in the browser: %v", err)
@@ -118,7 +121,7 @@ func value[T any](t *testing.T, ctx context.Context, expression string) T {
 // until waits until an expression is true in the page.
 func until(t *testing.T, ctx context.Context, what, expression string) {
 	t.Helper()
-	for end := time.Now().Add(20 * time.Second); time.Now().Before(end); time.Sleep(40 * time.Millisecond) {
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(40 * time.Millisecond) {
 		var holds bool
 		// A page that is just loading has nothing yet, and may go away under the question.
 		err := chromedp.Run(ctx, chromedp.Evaluate("(() => { try { return Boolean("+expression+") } catch { return false } })()", &holds))
