@@ -133,6 +133,16 @@ func TestTraversalInEveryParameter(t *testing.T) {
 			t.Skipf("links cannot be made here: %v", err)
 		}
 	}
+	put(t, filepath.Join(d.folder, "sly", "a.jpg"), someJPEG(t, 1))
+	if err := os.Symlink(filepath.Join(outside, "secret.txt"), filepath.Join(d.folder, "sly", "run.toml")); err != nil {
+		t.Fatal(err)
+	}
+	put(t, filepath.Join(d.folder, "sly.toml"), []byte("length_mm = 1\nheight_mm = 1\nwidth_mm = 1\nmotion = \"table\"\ncourse = \"../secret.txt\"\n"))
+	for _, path := range []string{"/", "/run/sly", "/run/sly/state", "/plan/answer?lag_ms=52&subject=sly.toml", "/plan/preset/sly.toml"} {
+		if code, text := d.raw(t, path); strings.Contains(text, "secret") || path != "/" && code == 200 {
+			t.Errorf("%s: %d %s", path, code, text)
+		}
+	}
 	d.state(t, "night1")
 	secret := string(someJPEG(t, 3))
 	patterns := []string{"/run/#", "/run/#/state", "/run/#/events", "/run/#/figures", "/run/#/frame/a.jpg", "/run/#/picture/secret.jpg", "/run/night1/picture/#", "/run/night1/clip/#", "/run/night1/marks/#",
@@ -178,6 +188,22 @@ func TestTraversalInEveryParameter(t *testing.T) {
 		if f.File == "linked.jpg" && (f.Status != "refused" || f.Code != "outside") {
 			t.Errorf("linked.jpg: %+v", f)
 		}
+	}
+}
+
+// More runs than are followed at once make room for each other.
+func TestManyRuns(t *testing.T) {
+	d := serve(t)
+	for i := range mostSessions + 5 {
+		name := fmt.Sprintf("run%d", i)
+		put(t, filepath.Join(d.folder, name, "run.toml"), []byte(runText))
+		put(t, filepath.Join(d.folder, name, "a.jpg"), someJPEG(t, uint8(i)))
+		d.state(t, name)
+	}
+	d.sessions.mu.Lock()
+	defer d.sessions.mu.Unlock()
+	if n := len(d.sessions.all); n > mostSessions {
+		t.Errorf("%d runs are followed", n)
 	}
 }
 

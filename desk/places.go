@@ -86,6 +86,11 @@ func (p places) look(name string) (place, bool) {
 	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
 		return place{}, false
 	}
+	for _, file := range []string{calib.RunFileName, calib.ShotsFileName, calib.CorrectionsFileName, shoot.FileName} {
+		if _, err := os.Lstat(filepath.Join(dir, file)); err == nil && !p.inside(filepath.Join(name, file)) {
+			return place{}, false // what is wrong with such a file would be told, and so what stands in it
+		}
+	}
 	switch {
 	case has(dir, shoot.FileName):
 		return place{name, shootPlace}, true

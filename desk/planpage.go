@@ -115,7 +115,23 @@ func (s *Server) subject(file, preset string, values input.Overrides) (plan.Subj
 	case !slices.Contains(s.subjects(), file):
 		return plan.Subject{}, notFound("there is no subject of that name here")
 	}
+	if err := s.courseInside(file); err != nil {
+		return plan.Subject{}, err
+	}
 	return plan.LoadSubject(filepath.Join(s.places.root, file), values)
+}
+
+// courseInside refuses a subject's file, by its path in the folder, that names a course outside it.
+func (s *Server) courseInside(file string) error {
+	text, err := input.ReadBounded(filepath.Join(s.places.root, file), 1<<20)
+	if err != nil {
+		return err
+	}
+	subject, err := plan.ParseSubject(filepath.Base(file), text, input.Overrides{})
+	if err == nil && subject.CourseFile != "" && !s.places.inside(filepath.Join(filepath.Dir(file), subject.CourseFile)) {
+		err = refused(http.StatusUnprocessableEntity, "the course lies outside the folder that is shown", "put it beside the subject's file")
+	}
+	return err
 }
 
 // subjects are the subjects' files in the folder.

@@ -3,6 +3,7 @@ package desk
 import (
 	"context"
 	"errors"
+	"net/http"
 	"reflect"
 	"slices"
 	"strings"
@@ -23,6 +24,8 @@ type session struct {
 	note      string // about the memory
 	nudge     chan struct{}
 	store     rig.Store
+	stop      context.CancelFunc
+	used      time.Time // under the lock of all sessions
 
 	edits sync.Mutex // one change by hand at a time
 
@@ -73,7 +76,7 @@ type sessions struct {
 	done sync.WaitGroup
 }
 
-// mostSessions bounds the runs that are followed at once.
+// mostSessions bounds the runs that are followed at once; the one that nobody has looked at for longest makes room.
 const mostSessions = 12
 
 func (a *sessions) wait() { a.done.Wait() }
@@ -88,10 +91,11 @@ func (s *Server) session(name string) (*session, error) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	if r := a.all[name]; r != nil {
+		r.used = time.Now()
 		return r, nil
 	}
-	if len(a.all) >= mostSessions {
-		return nil, refused(429, "too many runs are open at once", "end leadmark desk and start it again")
+	if len(a.all) >= mostSessions && !a.makeRoom() {
+		return nil, refused(http.StatusTooManyRequests, "too many runs are open at once", "close some of their pages")
 	}
 	memory, note, err := calib.OpenMemory(dir, s.o.Program)
 	if err != nil {
@@ -101,15 +105,39 @@ func (s *Server) session(name string) (*session, error) {
 		note = strings.TrimPrefix(note+"; corrections cannot be kept here: "+problemOf(err).What, "; ")
 	}
 	r := &session{name: name, dir: dir, root: s.places, memory: memory, note: note, nudge: make(chan struct{}, 1), store: s.o.Rigs,
-		frames: map[string]*seenFrame{}, gone: map[string]int{}, streams: map[chan struct{}]bool{}}
+		frames: map[string]*seenFrame{}, gone: map[string]int{}, streams: map[chan struct{}]bool{}, used: time.Now()}
+	ctx, stop := context.WithCancel(s.ctx)
+	r.stop = stop
 	a.all[name] = r
 	a.done.Go(func() {
-		s.follow(s.ctx, r)
+		defer stop()
+		s.follow(ctx, r)
 		a.mu.Lock()
-		delete(a.all, name)
-		a.mu.Unlock()
+		defer a.mu.Unlock()
+		if a.all[name] == r {
+			delete(a.all, name)
+		}
 	})
 	return r, nil
+}
+
+// makeRoom leaves the run that no page shows and that nobody has asked for for longest; false where all are shown.
+func (a *sessions) makeRoom() bool {
+	var oldest *session
+	for _, r := range a.all {
+		r.mu.Lock()
+		shown := len(r.streams) > 0
+		r.mu.Unlock()
+		if !shown && (oldest == nil || r.used.Before(oldest.used)) {
+			oldest = r
+		}
+	}
+	if oldest == nil {
+		return false
+	}
+	oldest.stop()
+	delete(a.all, oldest.name)
+	return true
 }
 
 // follow follows a run until the server ends or its folder is gone.
@@ -249,7 +277,7 @@ func (r *session) stream() (ch chan struct{}, leave func(), err error) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	if len(r.streams) >= mostStreams {
-		return nil, nil, refused(429, "too many pages show this run", "close some of them")
+		return nil, nil, refused(http.StatusTooManyRequests, "too many pages show this run", "close some of them")
 	}
 	ch = make(chan struct{}, 1)
 	r.streams[ch] = true

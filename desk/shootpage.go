@@ -119,6 +119,13 @@ func (s *Server) reach(dir string) (*reachView, error) {
 	if err != nil {
 		return nil, err
 	}
+	rel, err := filepath.Rel(s.places.root, set.Subject)
+	if err != nil || !s.places.inside(rel) {
+		return nil, notFound("the subject's file is not in the folder that is shown")
+	}
+	if err := s.courseInside(rel); err != nil {
+		return nil, err
+	}
 	req := plan.Request{Options: plan.DefaultOptions()}
 	if req.Subject, err = plan.LoadSubject(set.Subject, input.Overrides{}); err != nil {
 		return nil, err
