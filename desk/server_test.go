@@ -253,3 +253,24 @@ func TestStartMakesARun(t *testing.T) {
 		t.Errorf("made twice: %d %s", code, text)
 	}
 }
+
+// A desk that was opened for one run shows that one and nothing beside it.
+func TestOneRunAlone(t *testing.T) {
+	d := serve(t, func(o *Options) {
+		put(t, filepath.Join(o.Folder, "night2", "run.toml"), []byte(runText))
+		o.Folder = filepath.Join(o.Folder, "night1")
+	})
+	if d.Path() != "/run/night1" {
+		t.Errorf("opens %s", d.Path())
+	}
+	d.state(t, "night1")
+	if code, _ := d.ask(t, "GET", "/run/night2/state", ""); code != http.StatusNotFound {
+		t.Errorf("the run beside it: %d", code)
+	}
+	if code, _ := d.ask(t, "POST", "/start", `{"name": "night3", "values": {"method": "drop", "travel": "down"}, "goal_ms": 0, "write": true}`); code != http.StatusUnprocessableEntity {
+		t.Errorf("a run beside it was made: %d", code)
+	}
+	if code, text := d.ask(t, "GET", "/", ""); code != 200 || strings.Contains(text, "night2") {
+		t.Errorf("the first page: %d", code)
+	}
+}

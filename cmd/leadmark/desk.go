@@ -7,6 +7,7 @@ import (
 	"net"
 	"os/exec"
 	"runtime"
+	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -61,7 +62,7 @@ func (a *app) desk(ctx context.Context, folder string, o deskOptions) error {
 		return &calib.InputError{File: "--listen", What: "the address cannot be listened at", Err: err, Hint: "give one of this machine's own addresses with a free port, such as 192.168.1.20:8400"}
 	}
 	p := &printer{w: a.stdout}
-	page := "http://" + l.Addr().String() + s.Path()
+	page := "http://" + reachable(l.Addr()) + s.Path()
 	if o.listen != "" {
 		fmt.Fprintln(a.stderr, "warning: whoever has the address below, with its key, can see these folders and change corrections and rigs;\n"+
 			"         it travels unencrypted: use it only in a network that you trust, and end it when you are done")
@@ -73,6 +74,21 @@ func (a *app) desk(ctx context.Context, folder string, o deskOptions) error {
 		}
 	}
 	return errors.Join(p.err, s.Serve(ctx, l))
+}
+
+// reachable is an address that can be opened: where all of the machine's are listened at, the first that others can reach.
+func reachable(addr net.Addr) string {
+	at, ok := addr.(*net.TCPAddr)
+	if !ok || !at.IP.IsUnspecified() {
+		return addr.String()
+	}
+	all, _ := net.InterfaceAddrs() // none: the loopback's will do
+	for _, a := range all {
+		if ip, ok := a.(*net.IPNet); ok && ip.IP.To4() != nil && !ip.IP.IsLoopback() {
+			return net.JoinHostPort(ip.IP.String(), strconv.Itoa(at.Port))
+		}
+	}
+	return net.JoinHostPort("127.0.0.1", strconv.Itoa(at.Port))
 }
 
 // openBrowser asks the system to open a page, and does not wait for it.
