@@ -38,9 +38,9 @@ func mayImport() map[string][]string {
 		"calib":             {"input", "frame", "ruler", "fit"},
 		"rig":               {"input", "calib", "fit"}, // calibrations over time are compared and charted by fit
 		"plan":              {"input", "rig", "fit"},
-		"shoot":             {"input", "plan", "frame", "animal"},                                         // pictures are looked at through a function it is given
-		"report":            {"animal", "calib", "rig", "plan", "shoot", "unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
-		"desk":              {"report"},
+		"shoot":             {"input", "plan", "frame", "animal"},                                                  // pictures are looked at through a function it is given
+		"report":            {"input", "animal", "calib", "rig", "plan", "shoot", "unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
+		"desk":              {"input", "frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"},         // pictures are looked at through functions it is given
 		"cmd/leadmark":      {"unit", "input", "fit", "frame", "animal", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":  {"ruler/rulertest"},
 

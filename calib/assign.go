@@ -13,6 +13,7 @@ const (
 	CodeStill        = "still"         // the frame shows the trip place, not a shot
 	CodeNotListed    = "not-listed"    // not in shots.csv, and run.toml's conditions do not suffice
 	CodeNoConditions = "no-conditions" // the other shots state a height, this one does not
+	CodeLeftOut      = "left-out"      // a person left it out in corrections.toml
 	CodeNoReading    = "no-reading"    // listed, but the readings made by hand lack it
 )
 
@@ -30,7 +31,9 @@ func (r Run) Assign(folder Folder) []FrameResult {
 			continue
 		}
 		e := r.assign(frame.Frame{Name: f.Name, Path: f.Path}, listed)
-		e.Status, e.Reason = ruler.StatusRefused, ruler.Reason{Code: f.Code, Text: f.Text}
+		if e.Reason.Code != CodeLeftOut {
+			e.Status, e.Reason = ruler.StatusRefused, ruler.Reason{Code: f.Code, Text: f.Text}
+		}
 		all = append(all, e)
 	}
 	return all
@@ -45,7 +48,8 @@ func (r Run) byName() map[string]ShotEntry {
 }
 
 func (r Run) assign(f frame.Frame, listed map[string]ShotEntry) FrameResult {
-	e := FrameResult{Frame: f, Conditions: r.Defaults}
+	put := r.Corrections.Of(f.Name)
+	e := FrameResult{Frame: f, Conditions: r.Defaults, Corrected: put.kinds()}
 	shot, is := listed[f.Name]
 	if is {
 		e.Conditions = shot.Conditions
@@ -53,6 +57,8 @@ func (r Run) assign(f frame.Frame, listed map[string]ShotEntry) FrameResult {
 	switch {
 	case r.Trip != nil && r.Trip.Still == f.Name:
 		e.leaveOut(CodeStill, "shows the trip place")
+	case put.LeftOut != "":
+		e.leaveOut(CodeLeftOut, leftOut(put))
 	case is && !shot.Use:
 		e.leaveOut(CodeSetAside, setAside(shot.Why))
 	case !is && r.HasShots && !r.Defaults.known():
@@ -60,6 +66,8 @@ func (r Run) assign(f frame.Frame, listed map[string]ShotEntry) FrameResult {
 	}
 	return e
 }
+
+func leftOut(c Correction) string { return "left out by hand: " + c.LeftOut }
 
 func setAside(why string) string {
 	if why == "" {

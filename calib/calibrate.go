@@ -73,6 +73,7 @@ type reader struct {
 	offset    float64         // m, front end's place against the stated one, run's median
 	total     int             // frames to look at
 	seen      map[int]bool    // frames looked at, for the progress
+	marked    map[int]bool    // frames in which the ruler was looked for where a person marked it
 	lying     []ruler.Row     // of rulers that the scouts showed to lie still in the scene
 	like      *ruler.Like     // what the scouts showed of the one that moves
 
@@ -127,7 +128,7 @@ func (t Travel) direction() ruler.Point {
 
 // newReader looks at every frame that is a shot, and at the still.
 func newReader(ctx context.Context, run Run, folder Folder, o Options) (*reader, error) {
-	s := &reader{run: run, o: o, frames: run.Assign(folder), movedU: map[int]float64{}}
+	s := &reader{run: run, o: o, frames: run.Assign(folder), movedU: map[int]float64{}, marked: map[int]bool{}}
 	s.sightings = make([]ruler.Sighting, len(s.frames))
 	s.readings = make([]ruler.Reading, len(s.frames))
 	var all []int
@@ -144,7 +145,7 @@ func newReader(ctx context.Context, run Run, folder Folder, o Options) (*reader,
 		return s, err
 	}
 	s.followSlates()
-	return s, nil
+	return s, s.lookMarked(ctx)
 }
 
 // scouts is how many frames are searched everywhere before the others are searched only for
@@ -296,6 +297,7 @@ func (s *reader) interpret() {
 	for k, r := range s.moving() {
 		s.readings[s.todo[k]] = r
 	}
+	s.placeFronts()
 	for i, f := range s.frames {
 		if f.Reason.Code == CodeStill {
 			r := ruler.Interpret(s.sightings[i], s.stillSpec())
@@ -312,6 +314,11 @@ func (s *reader) moving() []ruler.Reading {
 	}
 	out := make([]ruler.Reading, len(s.todo))
 	shots := ruler.WithoutStill(ruler.WithoutRows(seen, s.lying))
+	for k, i := range s.todo {
+		if s.marked[i] { // a person says which ruler is meant
+			shots[k] = seen[k]
+		}
+	}
 	s.inParallel(len(out), func(k int) { out[k] = read(shots[k], s.spec()) })
 	return out
 }
@@ -337,7 +344,7 @@ func (s *reader) lookAgain(ctx context.Context) error {
 	}
 	var again []int
 	for _, i := range s.todo {
-		if code := s.readings[i].Reason.Code; code == "no-ruler" || code == "too-few-graduations" {
+		if code := s.readings[i].Reason.Code; !s.marked[i] && (code == "no-ruler" || code == "too-few-graduations") {
 			again = append(again, i)
 		}
 	}
@@ -352,6 +359,7 @@ func (s *reader) lookAgain(ctx context.Context) error {
 			s.readings[i] = r
 		}
 	}
+	s.placeFronts()
 	return nil
 }
 
@@ -404,6 +412,7 @@ func (s *reader) warnings() []Warning {
 			1e3*s.offset)})
 	}
 	out = append(append(out, s.slateDoubts...), s.flashWarnings()...)
+	out = append(out, correctionWarnings(s.run, s.frames)...)
 	return append(out, readingWarnings(s)...)
 }
 

@@ -37,6 +37,7 @@ type Answer struct {
 	Budget     []BudgetEntry  `json:"budget,omitempty"`
 	Checks     []CheckEntry   `json:"checks,omitempty"`
 	Odd        *OddEntry      `json:"odd,omitempty"`
+	ByHand     *ByHandEntry   `json:"by_hand,omitempty"`
 }
 
 // Remarks are the doubts about a run and what to shoot next.
@@ -104,6 +105,7 @@ type FrameEntry struct {
 	SpeedMPS   *float64    `json:"speed_mps,omitempty"`   // at the trip point, measured by a twin flash
 	USpeedMPS  *float64    `json:"u_speed_mps,omitempty"` // its standard uncertainty
 	Outlier    bool        `json:"outlier"`
+	Corrected  []string    `json:"corrected,omitempty"` // by a person: front, ruler, left_out
 	Taken      string      `json:"taken,omitempty"`
 	ExposureS  float64     `json:"exposure_s,omitempty"`
 	FNumber    float64     `json:"f_number,omitempty"`
@@ -198,7 +200,7 @@ func answerOf(r Result) Answer {
 	for _, c := range r.Fit.Checks {
 		a.Checks = append(a.Checks, checkEntry(c))
 	}
-	a.Odd = oddEntry(r)
+	a.Odd, a.ByHand = oddEntry(r), byHandEntry(r)
 	return a
 }
 
@@ -250,6 +252,7 @@ func frameEntry(f FrameResult) FrameEntry {
 	e := FrameEntry{
 		File: f.Name, Status: string(f.Status), Reason: f.Reason.String(), Taken: takenText(f.Taken, f.ZoneKnown),
 		ExposureS: stated(f.Exposure), FNumber: stated(f.FNumber), ISO: f.ISO, FocalMM: stated(f.Focal * 1e3),
+		Corrected: f.Corrected,
 	}
 	if f.Status != ruler.StatusRead {
 		return e

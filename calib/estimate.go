@@ -37,7 +37,7 @@ func Estimate(run Run, frames []FrameResult, c Counting) (Result, error) {
 
 // estimate is Estimate without what only the last result needs: the Monte Carlo propagation and the plan.
 func estimate(run Run, frames []FrameResult, c Counting) (Result, []fit.Shot, error) {
-	r := Result{Rig: run.Rig, Run: run, CountLine: c.Line, Frames: append([]FrameResult(nil), frames...)}
+	r := Result{Rig: run.Rig, Run: run, CountLine: c.Line, counting: c, Frames: append([]FrameResult(nil), frames...)}
 	r.RunSHA256 = runDigest(run, frames)
 	leaveOutUnstated(run, r.Frames)
 	shots, at, fitted, err := fitShots(run, r.Frames, c)

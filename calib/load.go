@@ -25,7 +25,7 @@ const (
 	maxTable   = 16 << 20
 )
 
-// Load reads what the folder dir says of a run, run.toml and shots.csv, with the overrides of
+// Load reads what the folder dir says of a run, run.toml, shots.csv and corrections.toml, with the overrides of
 // the command line in the place of run.toml's values, and checks every value. What is wrong is an
 // *InputError, or several joined.
 func Load(dir string, o Overrides) (Run, error) {
@@ -36,7 +36,7 @@ func Load(dir string, o Overrides) (Run, error) {
 	if err != nil {
 		return Run{}, err
 	}
-	if text == nil && isEmpty(dir) {
+	if text == nil && isEmpty(dir) && !o.Coming {
 		return Run{}, &InputError{File: dir, What: "the folder is empty", Hint: "copy the frames of one run into it, then: leadmark calibrate " + dir + " --start"}
 	}
 	run, err := parseRun(filepath.Join(dir, RunFileName), text, o)
@@ -56,7 +56,15 @@ func Load(dir string, o Overrides) (Run, error) {
 			return Run{}, err
 		}
 	}
+	corrected, corrections, err := loadCorrections(dir)
+	if err != nil {
+		return Run{}, err
+	}
 	run.Digest = digestOf(text, table, o.Text())
+	if corrections != nil {
+		run.correct(corrected)
+		run.Digest = digestOf([]byte(run.Digest), corrections)
+	}
 	return run, nil
 }
 
@@ -67,7 +75,7 @@ func (r *Run) loadShots(table []byte, o Overrides) error {
 		return err
 	}
 	r.Shots, r.HasShots = shots, true
-	if o.ByHand {
+	if o.ByHand || o.Coming {
 		return nil
 	}
 	return r.checkPresent(name)
@@ -115,7 +123,7 @@ func readOptional(path string, limit int64) ([]byte, error) {
 
 // checkStill looks for the frame that shows the trip place.
 func checkStill(r Run, o Overrides) error {
-	if r.Trip == nil || r.Trip.Still == "" || o.ByHand {
+	if r.Trip == nil || r.Trip.Still == "" || o.ByHand || o.Coming {
 		return nil
 	}
 	if _, err := os.Stat(filepath.Join(r.Dir, r.Trip.Still)); err != nil {

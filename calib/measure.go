@@ -19,8 +19,8 @@ func (s *reader) alignFronts() {
 		front = s.run.Ruler.BandAt
 	}
 	var off []float64
-	for _, r := range s.read() {
-		if r.Front != nil {
+	for _, i := range s.todo {
+		if r := s.readings[i]; r.Status == ruler.StatusRead && r.Front != nil && s.handFront(i) == nil {
 			off = append(off, r.Front.Reading-front)
 		}
 	}
@@ -48,6 +48,12 @@ func (s *reader) advance(f *FrameResult, i int, c counted) ruler.Reason {
 	r, uMoved := s.readings[i], s.movedU[i]
 	place, ok := s.frontPlace(r)
 	front, uFront, known := s.frontReading(r)
+	if hand := s.handFront(i); hand != nil && r.Front != nil {
+		front, uFront, known = r.Front.Reading, r.Front.U/r.PxPerM, true
+		if s.run.Ruler.Band {
+			front -= s.run.Ruler.BandAt
+		}
+	}
 	switch {
 	case !ok && r.Coded:
 		return ruler.Reason{Code: "front-not-visible", Text: "the ruler's front end is in no picture of the run; state front_mm, its reading: 0 where the strip was glued flush"}

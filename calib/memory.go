@@ -253,6 +253,16 @@ func (m *Memory) Close() error {
 	if len(m.used) == 0 {
 		return m.removeEmpty()
 	}
+	return m.Flush()
+}
+
+// Flush is Close for a memory that stays in use.
+func (m *Memory) Flush() error {
+	if m == nil || m.own {
+		return nil
+	}
+	m.mu.Lock()
+	defer m.mu.Unlock()
 	m.index.Written = time.Now()
 	return errors.Join(m.save(indexEntry, m.index), m.forget())
 }

@@ -112,7 +112,10 @@ func frameResults(run Run, list []HandReading) []FrameResult {
 	for _, h := range list {
 		given[h.Frame] = true
 		f := FrameResult{Frame: frame.Frame{Name: h.Frame}, Conditions: h.Conditions, Status: ruler.StatusRead, Advance: h.Advance, U: h.U}
-		switch {
+		switch put := run.Corrections.Of(h.Frame); {
+		case put.LeftOut != "":
+			f.Corrected = []string{CorrectedLeftOut}
+			f.leaveOut(CodeLeftOut, leftOut(put))
 		case !h.Use:
 			f.leaveOut(CodeSetAside, setAside(h.Why))
 		case !h.Read:

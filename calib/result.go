@@ -21,6 +21,7 @@ type FrameResult struct {
 	SpeedU     float64 // m/s, shot by shot
 	falls      bool    // accelerated by gravity
 	Fit        fit.ShotFit
+	Corrected  []string // what a person put right in it: CorrectedFront, CorrectedRuler, CorrectedLeftOut
 }
 
 // Warning is a doubt about the run and its remedy, with the frames it concerns.
@@ -40,6 +41,8 @@ type Result struct {
 	Frames    []FrameResult
 	Warnings  []Warning
 	Plan      *fit.Schedule // what to shoot to reach Run.Goal; nil where none was asked for
+
+	counting Counting // what the advances are counted from
 
 	// Propagation is the budget drawn by Monte Carlo; its parts are nil where the run is too large or tells no lag.
 	Propagation fit.Propagation

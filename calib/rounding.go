@@ -31,3 +31,6 @@ func significant(x float64, n int) float64 {
 }
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+
+// decimal writes a number as files have it, without an exponent.
+func decimal(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }

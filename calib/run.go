@@ -73,7 +73,9 @@ type Run struct {
 	Defaults Conditions
 	Shots    []ShotEntry // nil where there is no shots.csv
 	HasShots bool
-	Digest   string // SHA-256 over run.toml and shots.csv
+	Digest   string // SHA-256 over run.toml, shots.csv and corrections.toml
+
+	Corrections Corrections // what a person put right; run.toml's trip place is replaced by theirs already
 
 	// Limits and Goal are not of the folder: whoever loads the run may set them.
 	Limits Limits

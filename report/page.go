@@ -97,9 +97,14 @@ func render(name string, view any) ([]byte, error) {
 	return b.Bytes(), err
 }
 
+// styleSheet is the page's, the figures' own rules in their place.
 func styleSheet() (template.CSS, error) {
 	style, err := pageFiles.ReadFile("page/style.css")
-	return template.CSS(style), err
+	if err != nil {
+		return "", err
+	}
+	figures, err := pageFiles.ReadFile("page/figures.css")
+	return template.CSS(bytes.Replace(style, []byte("/*figures*/\n"), figures, 1)), err
 }
 
 // renderPages makes report.html and, for a long run, the pages of its cards.
@@ -312,6 +317,9 @@ func cardWords(f calib.FrameResult) (value, note string) {
 		if f.Fit.Why != "" {
 			note += ": " + f.Fit.Why
 		}
+	}
+	for _, text := range byHand(f) {
+		note += "; " + text
 	}
 	for _, w := range f.Reading.Warnings {
 		note += "; " + w.Text

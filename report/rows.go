@@ -45,7 +45,7 @@ func reasonText(f calib.FrameResult) string {
 	if f.Status != ruler.StatusRead {
 		return f.Reason.Text
 	}
-	var notes []string
+	notes := byHand(f)
 	if f.Fit.Outlier {
 		notes = append(notes, strings.TrimSuffix("outlier: "+f.Fit.Why, ": "))
 	}
@@ -208,4 +208,18 @@ func citation(r calib.Result, o Options) []Line {
 	add("Format", calib.Schema)
 	add("Run digest (SHA-256)", r.RunSHA256)
 	return out
+}
+
+// byHand says what a person changed in a frame that was read.
+func byHand(f calib.FrameResult) []string {
+	var notes []string
+	for _, kind := range f.Corrected {
+		switch kind {
+		case calib.CorrectedFront:
+			notes = append(notes, "front end placed by hand")
+		case calib.CorrectedRuler:
+			notes = append(notes, "ruler marked by hand")
+		}
+	}
+	return notes
 }

@@ -54,6 +54,19 @@ install_missing() {
 	as_root env DEBIAN_FRONTEND=noninteractive apt-get install -q -y --no-install-recommends "${missing[@]}" >&2
 }
 
+# want_chromium installs the browser that tests of the desk drive. Without it they are skipped, so nothing here fails.
+want_chromium() {
+	local name
+	for name in chromium chromium-browser google-chrome; do
+		if command -v "$name" >/dev/null 2>&1; then return 0; fi
+	done
+	if ! command -v apt-get >/dev/null 2>&1 || ! can_be_root; then return 0; fi
+	say "installing chromium, for the tests of the desk ..."
+	if ! { as_root apt-get update -q && as_root env DEBIAN_FRONTEND=noninteractive timeout 300 apt-get install -q -y --no-install-recommends chromium; } >&2; then
+		say "chromium could not be installed; the tests in a browser will be skipped"
+	fi
+}
+
 need_go() {
 	command -v go >/dev/null 2>&1 || fail "there is no Go here" "install Go 1.26 or later"
 }

@@ -23,6 +23,7 @@ import (
 type calibrateOptions struct {
 	out, note, readings string
 	accept, json, start bool
+	follow              bool
 	workers             int
 	goal                float64 // ms; 0: none
 	goalOf              string  // lag or next
@@ -41,7 +42,7 @@ func (a *app) calibrateCommand() *cobra.Command {
 			"frames were made, and estimates the lag from the broken beam to the flash, its spread from shot\n" +
 			"to shot, and where the beam really trips. A report goes to RUN-report, or to --out.\n" +
 			"With --goal-ms it says what to shoot until that uncertainty is reached; with --start as well it\n" +
-			"plans a first run, before there is a single frame.",
+			"plans a first run, before there is a single frame. With --follow it reads the frames while they are shot.",
 		Example: "  leadmark demo night1\n  leadmark calibrate night1\n\n" +
 			"  leadmark rig new greenhouse\n  leadmark calibrate night1 --rig greenhouse --accept\n\n" +
 			"  leadmark calibrate night2 --start --goal-ms 0.2",
@@ -55,6 +56,7 @@ func (a *app) calibrateCommand() *cobra.Command {
 	f.StringVar(&o.readings, "readings", "", "CSV file of advances read by hand: frame,advance_mm,u_mm")
 	f.BoolVar(&o.start, "start", false, "write run.toml and shots.csv to fill in, and stop")
 	f.Float64Var(&o.goal, "goal-ms", 0, "standard uncertainty to reach, ms: says what to shoot for it")
+	f.BoolVar(&o.follow, "follow", false, "read the frames as they come, until Ctrl-C, and say what to shoot next")
 	f.StringVar(&o.goalOf, "goal", "lag", "what the goal is of: lag, or next, the next shot's lag")
 	f.IntVar(&o.workers, "workers", 0, "frames read at once (default: one for each processor)")
 	stated, texts := overrideFlags("run.toml", calib.Settings())
@@ -74,6 +76,9 @@ func (a *app) calibrateCommand() *cobra.Command {
 		}
 		if o.start {
 			return a.start(c.Context(), args[0], o)
+		}
+		if o.follow {
+			return a.follow(c.Context(), runFolder(args[0]), o)
 		}
 		return a.calibrate(c.Context(), runFolder(args[0]), o)
 	})
@@ -115,6 +120,8 @@ func (o calibrateOptions) validate() error {
 	switch {
 	case o.start && (o.accept || o.readings != "" || o.json && !o.goalGiven):
 		return &calib.InputError{File: "--start", What: "writes files to fill in and does nothing else", Hint: "leave out --accept, --readings and --json; with --goal-ms, --json prints the plan"}
+	case o.follow && (o.start || o.accept || o.readings != "" || o.json):
+		return &calib.InputError{File: "--follow", What: "watches a run come in and prints as it goes", Hint: "leave out --start, --accept, --readings and --json; accept the run when it is shot"}
 	case o.note != "" && !o.accept:
 		return &calib.InputError{File: "--note", What: "is kept with an accepted calibration", Hint: "add --accept"}
 	case o.workers < 0:
@@ -179,15 +186,11 @@ func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) err
 	if !o.accept {
 		return a.tell(done, o.json)
 	}
-	if result.Fit.Lag == nil {
-		return errors.Join(a.tell(done, o.json), &calib.NoResultError{What: "nothing was added to the profile of " + run.Rig + ": this run could not tell the lag",
-			Hint: "the report says what to shoot: " + done.page})
+	if err := rig.Acceptable(result); err != nil {
+		what, hint := input.Describe(err)
+		return errors.Join(a.tell(done, o.json), &calib.NoResultError{What: what, Hint: hint + ": " + done.page})
 	}
-	if result.Fit.Lag.Interval95.High < 0 {
-		return errors.Join(a.tell(done, o.json), &calib.NoResultError{What: "nothing was added to the profile of " + run.Rig + ": a lag below zero cannot be",
-			Hint: "check travel, front_mm, and the heights or speeds: " + done.page})
-	}
-	added, err := store.Append(run.Rig, rig.NewEntry(result, profile, a.now(), o.note))
+	added, err := store.Accept(profile, result, a.now(), o.note)
 	if err != nil {
 		return fmt.Errorf("%w\nhint: the report was written: %s", err, done.page)
 	}

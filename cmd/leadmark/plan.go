@@ -15,7 +15,6 @@ import (
 
 	"leadmark/input"
 	"leadmark/plan"
-	"leadmark/rig"
 )
 
 // planOptions are the flags of plan that do not stand for keys of subject.toml.
@@ -189,37 +188,12 @@ func (a *app) planRig(req *plan.Request, o planOptions) error {
 	if err != nil {
 		return err
 	}
-	if req.Rig, err = store.Load(o.rig); err != nil {
-		return err
-	}
+	var assumed *plan.LagLaw
 	if o.given("lag-ms") {
-		req.Lag = plan.AssumedLag(o.lag*1e-3, o.spread*1e-3)
-		return nil
+		law := plan.AssumedLag(o.lag*1e-3, o.spread*1e-3)
+		assumed = &law
 	}
-	h, err := store.History(o.rig)
-	if err != nil {
-		return err
-	}
-	f, ok := h.InForce()
-	if !ok {
-		return &input.NoResult{What: fmt.Sprintf("%s has never been calibrated, so its lag is not known", o.rig),
-			Hint: "calibrate it: leadmark calibrate RUN --rig " + o.rig + " --accept\nor assume values, which the plan then marks: --lag-ms L --spread-ms S"}
-	}
-	req.Lag, err = plan.LagOf(o.rig, f.Entry)
-	req.Notes = a.calibrationNotes(req.Rig, h, f)
-	return err
-}
-
-// calibrationNotes are doubts about the calibration in force.
-func (a *app) calibrationNotes(p rig.Profile, h rig.History, f rig.InForce) []plan.Warning {
-	var notes []plan.Warning
-	if days, due := a.age(f.Entry, p); due {
-		notes = append(notes, plan.Warning{Code: "calibration-old", Text: fmt.Sprintf("the calibration is %.0f days old, more than the %g days of recalibrate_days: calibrate anew", days, p.Limits.RecalibrateDays)})
-	}
-	if n := len(h.Damaged); n > 0 {
-		notes = append(notes, plan.Warning{Code: "calibrations-damaged", Text: fmt.Sprintf("%d lines of calibrations.jsonl cannot be read; a later calibration may be among them", n)})
-	}
-	return notes
+	return req.UseRig(store, o.rig, assumed, a.now())
 }
 
 // writePreset writes a preset's file to edit, and never over another.

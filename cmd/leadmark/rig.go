@@ -125,16 +125,10 @@ func (a *app) shownRig(p rig.Profile, h rig.History) shown {
 		s.Last = &h.Entries[n-1]
 	}
 	if f, ok := h.InForce(); ok {
-		age, due := a.age(f.Entry, p)
+		age, due := p.Age(f.Entry, a.now())
 		s.InForce = &shownForce{f.Number, f.Why(), places(age, 1), due, f.Entry}
 	}
 	return s
-}
-
-// age is how many days ago a calibration was accepted, and whether that is more than the rig's limit.
-func (a *app) age(e rig.Entry, p rig.Profile) (days float64, due bool) {
-	days = a.now().Sub(e.Accepted).Hours() / 24
-	return days, p.Limits.RecalibrateDays > 0 && days > p.Limits.RecalibrateDays
 }
 
 func (a *app) tellRig(profile rig.Profile, h rig.History) error {
@@ -158,7 +152,7 @@ func (a *app) tellRig(profile rig.Profile, h rig.History) error {
 	p.linef("\nCalibrations: %d, the last of %s. In force: number %d, %s.", len(h.Entries), h.Entries[len(h.Entries)-1].Accepted.Format("2 January 2006 15:04"), f.Number, f.Why())
 	p.linef("%s", historyTable([]rig.Numbered{{Number: f.Number, Entry: f.Entry}}))
 	p.linef("%s", hanging("", "Set-up: "+f.Entry.On().String()))
-	if days, due := a.age(f.Entry, profile); due {
+	if days, due := profile.Age(f.Entry, a.now()); due {
 		p.linef("It is %.0f days old, more than the %g days of recalibrate_days: calibrate anew.", days, profile.Limits.RecalibrateDays)
 	}
 	tellOtherSetups(p, h, f)

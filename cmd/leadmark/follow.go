@@ -1,0 +1,109 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"leadmark/calib"
+	"leadmark/report"
+	"leadmark/rig"
+	"leadmark/ruler"
+)
+
+// follow reads a run while it is shot and prints what comes, until it is told to stop; then it writes the report of what
+// there is, as calibrate does.
+func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error {
+	coming := o.overrides
+	coming.Coming = true
+	run, err := calib.Load(dir, coming)
+	if err != nil {
+		return err
+	}
+	_, profile, err := a.checkRig(run.Rig, o)
+	if err != nil {
+		return err
+	}
+	out, err := chooseOut(o.out, dir)
+	if err != nil {
+		return err
+	}
+	memory, err := a.openMemory(run, o)
+	if err != nil {
+		return err
+	}
+	told := &followed{a: a, p: &printer{w: a.stdout}}
+	told.p.linef("Following %s. Shoot, or copy frames into it; Ctrl-C ends and writes the report.", dir)
+	err = calib.Follow(ctx, dir, calib.FollowOptions{
+		Options:   calib.Options{Look: memory.Look(a.look), Memory: memory, Shift: a.shift, Workers: o.workers},
+		Overrides: o.overrides, Prepare: prepareRun(profile, o.target()), Tell: told.event,
+	})
+	if err == nil && told.last != nil {
+		rest := context.WithoutCancel(ctx) // what was shot is not lost because the watching ended
+		err = a.writeReport(rest, out, *told.last, memory, o)
+	}
+	if err := errors.Join(err, told.p.err, memory.Close()); err != nil {
+		return err
+	}
+	if told.last == nil {
+		return errors.Join(&calib.NoResultError{What: "nothing could be told so far"}, told.err)
+	}
+	return a.tell(finished{result: *told.last, page: filepath.Join(out.path, "report.html")}, false)
+}
+
+// prepareRun adds to a run what its folder does not say.
+func prepareRun(profile rig.Profile, goal calib.Goal) func(*calib.Run) {
+	return func(r *calib.Run) { r.Limits, r.Goal = limitsOf(profile), goal }
+}
+
+// followed prints a run that is followed.
+type followed struct {
+	a    *app
+	p    *printer
+	last *calib.Result // that told something
+	err  error         // why the last one does not
+	said string
+}
+
+func (t *followed) event(e calib.Event) {
+	switch {
+	case e.Seen != nil:
+		t.seen(*e.Seen)
+	case len(e.Gone) > 0:
+		t.p.linef("%s: taken away", strings.Join(e.Gone, ", "))
+	case e.Result != nil && e.Err != nil:
+		t.err = e.Err
+		what, hint := report.Remedy(e.Err)
+		t.say("not yet: " + strings.TrimSpace(what+"\n"+hint))
+	case e.Result != nil:
+		t.last, t.err = e.Result, nil
+		t.say(report.Head(*e.Result).String() + "\nNext: " + report.Next(*e.Result).Text)
+	case len(e.Waiting) > 0:
+		t.p.linef("%s: being written", strings.Join(e.Waiting, ", "))
+	}
+}
+
+func (t *followed) seen(f calib.FrameResult) {
+	if f.Status == ruler.StatusRead {
+		t.p.linef("%s: read, %d graduations", f.Name, len(f.Reading.Graduations))
+		return
+	}
+	line := fmt.Sprintf("%s: %s, %s", f.Name, strings.ReplaceAll(string(f.Status), "_", " "), f.Reason.Text)
+	if fix := report.FrameRemedy(f.Reason.Code); fix != "" {
+		line = strings.TrimRight(line, ".") + map[bool]string{true: " ", false: ". "}[strings.HasSuffix(line, "?")] + fix
+	}
+	t.p.linef("%s", hanging("", line))
+}
+
+// say prints the answer where it is another than before.
+func (t *followed) say(text string) {
+	if text == t.said {
+		return
+	}
+	t.said = text
+	for _, l := range strings.Split(text, "\n") {
+		t.p.linef("%s", hanging("  ", l))
+	}
+}

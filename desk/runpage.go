@@ -1,0 +1,89 @@
+package desk
+
+import (
+	"net/http"
+	"net/url"
+	"path/filepath"
+
+	"leadmark/calib"
+	"leadmark/report"
+)
+
+// homePage names the runs there are and says what to do first.
+func (s *Server) homePage(w http.ResponseWriter, r *http.Request) error {
+	all, err := s.places.list()
+	if err != nil {
+		return err
+	}
+	var rows []runRow
+	shoots := 0
+	for _, p := range all {
+		if p.Kind == runPlace {
+			rows = append(rows, s.runRow(p.Name))
+		} else {
+			shoots++
+		}
+	}
+	s.pages.write(w, http.StatusOK, "home.html", view{Title: "Runs", Here: "runs", Token: s.token,
+		Data: map[string]any{"Runs": rows, "Shoots": shoots, "Folder": s.places.root, "Alone": s.places.only != ""}})
+	return nil
+}
+
+// runRow is one run in the list.
+type runRow struct{ Name, Link, About, Trouble string }
+
+func (s *Server) runRow(name string) runRow {
+	row := runRow{Name: name, Link: "/run/" + url.PathEscape(name)}
+	run, err := calib.Load(filepath.Join(s.places.root, name), calib.Overrides{Coming: true})
+	if err != nil {
+		row.Trouble = problemOf(err).What
+		return row
+	}
+	row.About = map[calib.Method]string{calib.Drop: "ruler dropped", calib.Push: "ruler pushed"}[run.Method]
+	if run.Rig != "" {
+		row.About += ", rig " + run.Rig
+	}
+	return row
+}
+
+// runPage is a run that is watched.
+func (s *Server) runPage(w http.ResponseWriter, r *http.Request) error {
+	name := r.PathValue("run")
+	if _, err := s.session(name); err != nil {
+		return err
+	}
+	s.pages.write(w, http.StatusOK, "run.html", view{Title: name, Here: "runs", Script: "run.js", Token: s.token,
+		Data: map[string]any{"Name": name, "Link": "/run/" + url.PathEscape(name), "Folder": filepath.Join(s.places.root, name)}})
+	return nil
+}
+
+// framePage is one frame, large.
+func (s *Server) framePage(w http.ResponseWriter, r *http.Request) error {
+	name, file := r.PathValue("run"), r.PathValue("file")
+	if _, err := s.session(name); err != nil {
+		return err
+	}
+	if !plainName(file) {
+		return notFound("there is no such picture in this run")
+	}
+	s.pages.write(w, http.StatusOK, "frame.html", view{Title: file, Here: "runs", Script: "frame.js", Token: s.token,
+		Data: map[string]any{"Run": name, "Link": "/run/" + url.PathEscape(name), "File": file}})
+	return nil
+}
+
+// runFigures answers with the report's figures of the run as it is now.
+func (s *Server) runFigures(w http.ResponseWriter, r *http.Request) error {
+	run, err := s.session(r.PathValue("run"))
+	if err != nil {
+		return err
+	}
+	run.mu.Lock()
+	result, failed := run.result, run.err
+	run.mu.Unlock()
+	var figures []report.Figure
+	if result != nil && failed == nil {
+		figures = report.Figures(*result)
+	}
+	s.pages.write(w, http.StatusOK, "figures.html", view{Data: figures})
+	return nil
+}

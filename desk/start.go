@@ -1,0 +1,158 @@
+package desk
+
+import (
+	"net/http"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"leadmark/calib"
+	"leadmark/frame"
+)
+
+// startForm describes a run that is to be begun, in the units of run.toml.
+type startForm struct {
+	Name   string            `json:"name"`
+	Values map[string]string `json:"values"` // keys of run.toml, as calib.Settings lists them
+	GoalMS float64           `json:"goal_ms"`
+	Write  bool              `json:"write"` // make the folder and its files; else only say what would come
+}
+
+// started is what came of it.
+type started struct {
+	Link    string   `json:"link,omitempty"` // the run's page
+	Written []string `json:"written,omitempty"`
+	ToFill  []string `json:"to_fill"`
+	Plan    string   `json:"plan,omitempty"`    // in words
+	Batches []string `json:"batches,omitempty"` // what to shoot, a line each
+	Shots   int      `json:"shots,omitempty"`
+}
+
+// start says what is still unknown of a run and plans its heights and numbers for a goal, by calib's own start; with write it
+// makes the folder, run.toml and shots.csv, and never writes over what is there.
+func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
+	var f startForm
+	if err := read(r, &f); err != nil {
+		return err
+	}
+	var o calib.Overrides
+	known := map[string]bool{}
+	for _, k := range calib.Settings() {
+		known[k.Key] = true
+	}
+	for key, text := range f.Values {
+		if !known[key] {
+			return refused(http.StatusBadRequest, key+" is no key of run.toml", "load the page again")
+		}
+		if len(text) > 500 {
+			return refused(http.StatusUnprocessableEntity, key+" is too long", "give a single value")
+		}
+		if text = strings.TrimSpace(text); text != "" {
+			o.Set(key, text)
+		}
+	}
+	run, err := calib.Sketch(filepath.Join(s.places.root, "new"), o)
+	if err != nil {
+		return err
+	}
+	a := started{ToFill: toFill(o)}
+	var plan calib.Known
+	if f.GoalMS != 0 {
+		if !(f.GoalMS > 0 && f.GoalMS < 1e6) {
+			return refused(http.StatusUnprocessableEntity, "the goal must be above 0 ms", "0.2 is a good beginning")
+		}
+		if p, err := s.o.Rigs.Load(run.Rig); err == nil {
+			run.Limits = calib.Limits{MaxDrop: p.Limits.MaxDrop, MaxDelay: p.Limits.MaxDelay}
+		}
+		run.Goal = calib.Goal{U: f.GoalMS * 1e-3}
+		schedule, err := calib.PlanFirst(run)
+		if err != nil {
+			return err
+		}
+		plan.Plan = &schedule
+		a.Plan, a.Shots = schedule.Text, schedule.Shots
+		for _, b := range schedule.Batches {
+			a.Batches = append(a.Batches, b.Text)
+		}
+	}
+	if f.Write {
+		if err := s.make(r, f.Name, plan, o, &a); err != nil {
+			return err
+		}
+	}
+	answer(w, http.StatusOK, a)
+	return nil
+}
+
+// make makes the run's folder and files.
+func (s *Server) make(r *http.Request, name string, known calib.Known, o calib.Overrides, a *started) error {
+	name = strings.TrimSpace(name)
+	if !plainName(name) || name == "" || strings.HasPrefix(name, ".") || strings.ContainsAny(name, `<>:"|?*`) {
+		return refused(http.StatusUnprocessableEntity, "the name of the run cannot be a folder's", "use letters, digits, blanks and dashes, such as night1")
+	}
+	if s.places.only != "" && name != s.places.only {
+		return refused(http.StatusUnprocessableEntity, "the desk was opened for one folder alone", "start it with the folder that holds your runs: leadmark desk FOLDER")
+	}
+	dir := filepath.Join(s.places.root, name)
+	if err := os.Mkdir(dir, 0o777); err != nil && !os.IsExist(err) {
+		return refused(http.StatusUnprocessableEntity, "the folder "+name+" cannot be made", "check that the disk can be written")
+	}
+	if !s.places.inside(name) {
+		return refused(http.StatusUnprocessableEntity, "a link of that name leads elsewhere", "choose another name")
+	}
+	frames, _, err := frame.List(r.Context(), dir)
+	if err != nil {
+		return err
+	}
+	report, err := calib.Start(dir, frames, known, o)
+	if err != nil {
+		return err
+	}
+	a.Written, a.ToFill, a.Link = report.Written, report.ToFill, s.places.link(name)
+	return nil
+}
+
+// toFill is what a run's description still lacks, in the page's words.
+func toFill(o calib.Overrides) []string {
+	list := []string{}
+	need := func(key, what string) {
+		if _, given := o.Value(key); !given {
+			list = append(list, what)
+		}
+	}
+	need("method", "whether the ruler is dropped or pushed")
+	need("travel", "which way the front end moves in the picture")
+	need("rig", "which rig this is, so that the result can be accepted")
+	need("ruler.graduation_mm", "the ruler's finest graduation: else it is taken as found")
+	if method, _ := o.Value("method"); method == string(calib.Push) {
+		need("conditions.speed_mps", "the speed, or a group of pushes at one repeatable speed")
+	} else {
+		need("conditions.drop_mm", "the height of each drop: say it on the run's page while you shoot")
+		need("conditions.u_drop_mm", "how well a height is known, mm")
+	}
+	return list
+}
+
+// startPage is the form.
+func (s *Server) startPage(w http.ResponseWriter, r *http.Request) error {
+	names, err := s.o.Rigs.List()
+	if err != nil {
+		return err
+	}
+	s.pages.write(w, http.StatusOK, "start.html", view{Title: "Begin a run", Here: "runs", Script: "start.js", Token: s.token, Data: map[string]any{"Rigs": names, "Folder": s.places.root}})
+	return nil
+}
+
+// number is a number of a query, nil where it is left out.
+func number(r *http.Request, name string) (*float64, error) {
+	text := strings.TrimSpace(r.URL.Query().Get(name))
+	if text == "" {
+		return nil, nil
+	}
+	x, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
+	if err != nil || x-x != 0 { // not finite
+		return nil, refused(http.StatusUnprocessableEntity, name+" is no number", "write it with a point and without its unit")
+	}
+	return &x, nil
+}

@@ -1,0 +1,95 @@
+package report
+
+import (
+	"html/template"
+
+	"leadmark/calib"
+	"leadmark/fit"
+	"leadmark/rig"
+	"leadmark/ruler"
+)
+
+// Figure is a figure for a page of one's own: the same drawing at three widths, of which FigureStyle shows one.
+type Figure struct {
+	Title, Caption string
+	SVG            []template.HTML
+}
+
+// FigureStyle is the style sheet of figures. It needs the colours of the page as custom properties: paper, ink, soft, rule,
+// faint, accent, next, sure, bad, and s0 to s5.
+func FigureStyle() ([]byte, error) { return pageFiles.ReadFile("page/figures.css") }
+
+// Figures are those of a run's report: the answer on its scale, the fitted curve, the residuals.
+func Figures(r calib.Result) []Figure {
+	s := listShots(r)
+	return figuresOf(answerFigure(r, s), curveFigure(r, s), residualFigure(r, s))
+}
+
+// ChartFigures are those of a control chart: the lags, and their moving range.
+func ChartFigures(c rig.Chart) []Figure { return figuresOf(lagChart(c), rangeChart(c)) }
+
+func figuresOf(all ...*drawn) []Figure {
+	var out []Figure
+	for _, d := range all {
+		if d != nil {
+			v := viewFigure("", *d)
+			out = append(out, Figure{v.Title, v.Caption, v.SVG})
+		}
+	}
+	return out
+}
+
+// Mark is a stroke on a picture, in pixels of the frame as displayed.
+type Mark struct {
+	A, B    ruler.Point
+	Reading float64 // m, of a graduation
+	Whole   bool    // of a graduation: a whole centimetre or inch
+}
+
+// Marks are what is drawn on a picture of a frame.
+type Marks struct {
+	Front, Twin *Mark
+	Ticks       []Mark
+}
+
+// MarksOf collects what was found in a frame. Ticks are unit px long; where they would lie closer than gap px only those of
+// halves, then of whole centimetres or inches are there.
+func MarksOf(f calib.FrameResult, unit, gap float64) Marks {
+	m := marksOn(f, lineMark{}, unit, gap)
+	one := func(s *segment) *Mark {
+		if s == nil {
+			return nil
+		}
+		return &Mark{A: s.A, B: s.B}
+	}
+	out := Marks{Front: one(m.Front), Twin: one(m.Twin)}
+	for _, t := range m.Ticks {
+		out.Ticks = append(out.Ticks, Mark{t.A, t.B, t.Reading, t.Rank == 2})
+	}
+	return out
+}
+
+// TripOf is the line across the track that is drawn on the pictures, nil where there is none, and what it is called.
+func TripOf(r calib.Result) (line *ruler.Line, name string) {
+	t := drawnTrip(r)
+	return t.line, t.name
+}
+
+// FrameWords says what a frame came to: its advance, "" where it has none, and what there is to note.
+func FrameWords(f calib.FrameResult) (value, note string) {
+	if f.Status == ruler.StatusRead && f.U == 0 {
+		return "", seen(f.Reading)
+	}
+	return cardWords(f)
+}
+
+// ConditionWords says how a shot was made.
+func ConditionWords(c calib.Conditions) string { return conditionOf(c).name() }
+
+// LagWords is a lag with its expanded uncertainty.
+func LagWords(e fit.Estimate) string { return ms.plusMinus(e.Value, half(e)) }
+
+// SpreadWords is a spread with its 95 % interval.
+func SpreadWords(e fit.Estimate) string {
+	return ms.at(e.Value, half(e)) + " (" + ms.span(e.Interval95) + ")"
+}
