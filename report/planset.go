@@ -51,9 +51,9 @@ func setTitle(p plan.Plan) string {
 }
 
 func setSubtitle(p plan.Plan) string {
-	t := fmt.Sprintf("The nose is %s past the trip point at the flash, on average; the reach holds the whole body in %s of trips.", aboutMM(p.Lead.Mean, p.Lead.SD), chanceText(p.Reach.Probability))
+	t := fmt.Sprintf("At the flash the nose is %s past the trip point on average; the reach holds %s of whole bodies.", aboutMM(p.Lead.Mean, p.Lead.SD), chanceText(p.Reach.Probability))
 	if p.Request.Lag.Assumed {
-		t += " The lag is assumed."
+		t += " Lag assumed."
 	}
 	return t
 }

@@ -10,7 +10,8 @@ export function marks(box, kinds) {
   const svg = draw("svg", { class: "over-m", viewBox: box.join(" "), preserveAspectRatio: "xMidYMid meet", "aria-hidden": "true" });
   for (const [kind, strokes] of kinds) {
     if (!strokes || strokes.length === 0) continue;
-    svg.append(draw("path", { class: "case", d: path(strokes) }), draw("path", { class: kind, d: path(strokes) }));
+    if (kind !== "ticks") svg.append(draw("path", { class: "case", d: path(strokes) })); // many short strokes do without
+    svg.append(draw("path", { class: kind, d: path(strokes) }));
   }
   return svg;
 }
