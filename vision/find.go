@@ -154,7 +154,7 @@ func (s *Scene) settle(c *colour, f *difference, b *blob, travel animal.Point, l
 	if !ok {
 		return small, false
 	}
-	e := measureEdges(c, s, f, small)
+	e := s.edges(&patch{pic: c, back: f.back, k: s.k}, small, travel)
 	if e != nil {
 		soft := (2*e.Blur + 2.2*e.Motion/math.Ln10) / float64(s.k) // from where an edge begins to where its step is whole, about
 		if again, ok := f.measure(b, travel, least, min(soft, 25)); ok {
@@ -185,4 +185,17 @@ func (f *difference) clipped(a animal.Animal) float64 {
 		}
 	}
 	return float64(n) / float64(max(1, all))
+}
+
+// edges measures the widths of an animal's edges on the whole picture.
+func (s *Scene) edges(p *patch, small animal.Animal, travel animal.Point) *animal.Edges {
+	const rim = 3 // reduced pixels by the picture's own edge that are no outline
+	whole := make([]animal.Point, len(small.Outline))
+	for i, q := range small.Outline {
+		f := full(q.X, q.Y, float64(s.k))
+		whole[i] = animal.Point{X: f.X, Y: f.Y}
+	}
+	inner := image.Rect(0, 0, s.w, s.h).Inset(rim * s.k)
+	places := slices.DeleteFunc(placesOn(whole), func(e edgePlace) bool { return !image.Pt(int(e.at.X), int(e.at.Y)).In(inner) })
+	return edgesOf(p, places, travel)
 }

@@ -21,6 +21,7 @@ type study struct {
 	frames, found, wrongCount, wholeRight, emptyFrames, falseFinds int
 	motionRight, motionAll, causeRight, causeAll                   int
 	overlap, nose                                                  []float64
+	ground int
 }
 
 func (s *study) look(t *testing.T, seed uint64, perSet int) {
@@ -28,7 +29,7 @@ func (s *study) look(t *testing.T, seed uint64, perSet int) {
 	set := animaltest.Set(seed, w, h)
 	empty := set
 	empty.Seed = seed * 1000
-	img, _ := animaltest.Render(empty)
+	img, _ := cachedRender(empty, fmt.Sprintf("%d_e", seed))
 	back := colourOf(img)
 	scene := &Scene{k: sceneScale(w, h), w: w, h: h, back: back.reduced(sceneScale(w, h))}
 	hint := AnimalHint{Length: 0.19 * w, Travel: animal.Point{X: 1}}
@@ -38,14 +39,16 @@ func (s *study) look(t *testing.T, seed uint64, perSet int) {
 			n = 2
 		}
 		draw := animaltest.Random(set, seed*1000+uint64(i)+1, n, i%4 == 3)
-		img, truth := animaltest.Render(draw)
+		img, truth := cachedRender(draw, fmt.Sprintf("%d_%d", seed, i))
+		debugText = ""
+		s.ground = int(set.Ground)
 		got := scene.find(colourOf(img), hint)
 		s.judge(t, fmt.Sprintf("seed%d_%d", seed, i), img, draw, truth, got)
 	}
 	for i := range perSet/3 + 1 {
 		none := set
 		none.Seed, none.Gain = seed*1000+500+uint64(i), 1+0.05*math.Sin(float64(i))
-		img, _ := animaltest.Render(none)
+		img, _ := cachedRender(none, fmt.Sprintf("%d_n%d", seed, i))
 		s.emptyFrames++
 		if got := scene.find(colourOf(img), hint); len(got.Found) > 0 {
 			s.falseFinds++
@@ -114,7 +117,12 @@ func (s *study) edges(t *testing.T, name string, a animal.Animal, drawn animalte
 	if math.Abs(a.Edges.Motion-motion) < max(0.5, 0.15*motion) {
 		s.motionRight++
 	}
-	t.Logf("edges %s: blur %.2f (%.2f) motion %.2f (%.2f)", name, a.Edges.Blur, drawn.Defocus, a.Edges.Motion, motion)
+	ok := "bad"
+	if math.Abs(a.Edges.Motion-motion) < max(0.5, 0.15*motion) {
+		ok = "good"
+	}
+	t.Logf("edges %s %s: %s ground %d kind %d blur %.2f (%.2f) motion %.2f (%.2f)", ok, name, debugText, s.ground, drawn.Kind, a.Edges.Blur, drawn.Defocus, a.Edges.Motion, motion)
+	debugText = ""
 	if math.Hypot(round, motion) > 3 && math.Abs(math.Log(round/max(motion, 0.1))) > 0.2 {
 		s.causeAll++
 		if (2.5631*a.Edges.Blur > a.Edges.Motion) == (round > motion) {
@@ -208,3 +216,5 @@ func TestFindDrawnAnimals(t *testing.T) {
 		t.Error("a promise is broken")
 	}
 }
+
+var debugText string
