@@ -35,9 +35,12 @@ func edgesOf(p *patch, places []edgePlace, travel animal.Point) *animal.Edges {
 	all := b.widths()
 	slices.SortFunc(all, func(a, b edgeWidth) int { return cmp.Compare(a.variance, b.variance) })
 	e := animal.Edges{N: len(all), Width: tenToNinety * math.Sqrt(all[len(all)/2].variance)}
-	m := b.likeliest(wide, travel)
-	if again := gather(p, places, m.reach()); len(again.fits) >= fewestEdges {
-		m = again.likeliest(m.reach(), travel)
+	m, moving, gain := b.likeliest(wide, travel)
+	if again := gather(p, places, moving.reach()); len(again.fits) >= fewestEdges {
+		m, moving, gain = again.likeliest(moving.reach(), travel)
+	}
+	if moving.clear(gain, travel) {
+		m = moving
 	}
 	e.Blur, e.Motion = m.sigma, math.Ln10*math.Hypot(m.x, m.y)
 	if m.moves() {

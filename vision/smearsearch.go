@@ -34,26 +34,32 @@ func (b *smearSearch) widths() []edgeWidth {
 	return all
 }
 
-// likeliest is the smear of the edges; wide is how wide they are, about, travel the way of the animal. A smear is only taken where it
-// explains the edges clearly better than none: the two limits stand well between what drawn animals with and without one give.
-func (b *smearSearch) likeliest(wide tensor, travel animal.Point) smear {
+// likeliest are the Gaussian alone and the moving smear that are likeliest, and by how much the smear is the likelier, as a mean logarithm; wide is
+// how wide the edges are, about, travel the way of the animal.
+func (b *smearSearch) likeliest(wide tensor, travel animal.Point) (still, moving smear, gain float64) {
 	dir, most, least := wide.axis()
 	tail := math.Sqrt(max(0.1*least*least, most*most-least*least))
-	starts := []smear{{least, tail * travel.X, tail * travel.Y}, {least, tail * dir.X, tail * dir.Y}, {least, -tail * dir.X, -tail * dir.Y}}
+	starts := []smear{{least, tail * travel.X, tail * travel.Y}, {least, tail * dir.X, tail * dir.Y}, {least, -tail * dir.X, -tail * dir.Y},
+		{least, 1.5 * least * travel.X, 1.5 * least * travel.Y}}
 	b.scale(starts[0])
-	best, still := b.find(smear{sigma: (most + least) / 2}, false)
-	gain := 0.0
+	still, alone := b.find(smear{sigma: (most + least) / 2}, false)
+	gain = math.Inf(-1)
 	for _, start := range starts {
 		m, cost := b.find(start, true)
-		needed := otherGain
-		if m.x*travel.X+m.y*travel.Y > math.Hypot(m.x, m.y)*math.Sqrt2/2 {
-			needed = alongGain
-		}
-		if g := still - cost; g > needed && g > gain {
-			best, gain = m, g
+		if alone-cost > gain {
+			moving, gain = m, alone-cost
 		}
 	}
-	return best
+	return still, moving, gain
+}
+
+// clear says whether a smear explains the edges clearly better than none. The two limits stand well between what drawn animals with and
+// without one give.
+func (m smear) clear(gain float64, travel animal.Point) bool {
+	if m.x*travel.X+m.y*travel.Y > math.Hypot(m.x, m.y)*math.Sqrt2/2 {
+		return gain > alongGain
+	}
+	return gain > otherGain
 }
 
 // scale takes the misfit that a third of the edges do not exceed, after a few steps, for the usual one.
