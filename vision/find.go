@@ -15,12 +15,16 @@ const (
 	leastArea    = 0.08   // of a body's length squared, that counts as an animal
 	leastShare   = 0.0008 // of the picture, where no length is known
 	secondAnimal = 0.2    // of the first one's area, that counts as another
+	alikeShare   = 0.25   // of the outline in a safe colour, below which it cannot be told
 )
 
 // find finds the animals of a picture.
-func (s *Scene) find(c *colour, h AnimalHint) animal.Sighting {
-	small := c.reduced(s.k)
-	out := animal.Sighting{Width: c.w, Height: c.h, Thumb: small.thumb(s.k)}
+func (s *Scene) find(p *photo, h AnimalHint) (animal.Sighting, error) {
+	small, err := p.reduced(s.k)
+	if err != nil {
+		return animal.Sighting{}, err
+	}
+	out := animal.Sighting{Width: s.w, Height: s.h, Thumb: small.thumb(s.k)}
 	f := differ(small, s.back)
 	k := float64(s.k)
 	least := leastShare * float64(f.w*f.h)
@@ -28,9 +32,12 @@ func (s *Scene) find(c *colour, h AnimalHint) animal.Sighting {
 		least = leastArea * h.Length * h.Length / (k * k)
 	}
 	f.close(max(1, int(0.012*math.Sqrt(least/leastArea)+0.5)))
-	blobs := f.blobs(least)
-	for _, b := range blobs {
-		if a, ok := s.settle(c, f, b, h.Travel, least); ok {
+	for _, b := range f.blobs(least) {
+		a, ok, err := s.settle(p, f, b, h.Travel, least)
+		if err != nil {
+			return out, err
+		}
+		if ok {
 			out.Found = append(out.Found, a)
 		}
 	}
@@ -38,10 +45,8 @@ func (s *Scene) find(c *colour, h AnimalHint) animal.Sighting {
 	for len(out.Found) > 1 && out.Found[len(out.Found)-1].Area < secondAnimal*out.Found[0].Area {
 		out.Found = out.Found[:len(out.Found)-1]
 	}
-	if len(out.Found) > 0 && out.Found[0].Clean < 0.25 {
-		out.Alike = true
-	}
-	return out
+	out.Alike = len(out.Found) > 0 && out.Found[0].Clean < alikeShare
+	return out, nil
 }
 
 // close joins what is less than 2r + 1 pixels apart.
@@ -149,21 +154,34 @@ func (b *blob) join(c *blob) *blob {
 
 // settle measures an animal, how blurred its edges are, and by that the animal again: half of the step of a blurred edge is only
 // told from the tone well inside.
-func (s *Scene) settle(c *colour, f *difference, b *blob, travel animal.Point, least float64) (animal.Animal, bool) {
+func (s *Scene) settle(p *photo, f *difference, b *blob, travel animal.Point, least float64) (a animal.Animal, ok bool, err error) {
 	small, ok := f.measure(b, travel, least, 2)
 	if !ok {
-		return small, false
+		return small, false, nil
 	}
-	e := s.edges(&patch{pic: c, back: f.back, k: s.k}, small, travel)
+	whole, err := s.patch(p, f, b)
+	if err != nil {
+		return small, false, err
+	}
+	e := s.edges(whole, small, travel)
 	if e != nil {
 		soft := (2*e.Blur + 2.2*e.Motion/math.Ln10) / float64(s.k) // from where an edge begins to where its step is whole, about
 		if again, ok := f.measure(b, travel, least, min(soft, 25)); ok {
 			small = again
 		}
 	}
-	a := s.enlarged(small)
+	a = s.enlarged(small)
 	a.Edges, a.Clipped = e, f.clipped(small)
-	return a, true
+	return a, true, nil
+}
+
+// patch decodes the part of the whole picture that holds a thing, with room for its blurred edges.
+func (s *Scene) patch(p *photo, f *difference, b *blob) (*patch, error) {
+	const room = 0.15 // of its longer side
+	more := 16 + int(room*float64(s.k*max(b.x1-b.x0, b.y1-b.y0)))
+	r := image.Rect(b.x0*s.k, b.y0*s.k, b.x1*s.k, b.y1*s.k).Inset(-more).Intersect(image.Rect(0, 0, s.w, s.h))
+	pic, err := p.part(r)
+	return &patch{pic: pic, at: r.Min, back: f.back, k: s.k}, err
 }
 
 // burnt is the tone from which a channel counts as at its end.

@@ -26,13 +26,20 @@ type study struct {
 
 func (s *study) look(t *testing.T, seed uint64, perSet int) {
 	const w, h = 1200, 800
+	hint := AnimalHint{Length: 0.19 * w, Travel: animal.Point{X: 1}}
 	set := animaltest.Set(seed, w, h)
 	empty := set
 	empty.Seed = seed * 1000
 	img, _ := cachedRender(empty, fmt.Sprintf("%d_e", seed))
 	back := colourOf(img)
 	scene := &Scene{k: sceneScale(w, h), w: w, h: h, back: back.reduced(sceneScale(w, h))}
-	hint := AnimalHint{Length: 0.19 * w, Travel: animal.Point{X: 1}}
+	look := func(img *image.RGBA) animal.Sighting {
+		got, err := scene.find(&photo{whole: colourOf(img), stored: image.Pt(w, h)}, hint)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return got
+	}
 	for i := range perSet {
 		n := 1
 		if i%5 == 4 {
@@ -42,7 +49,7 @@ func (s *study) look(t *testing.T, seed uint64, perSet int) {
 		img, truth := cachedRender(draw, fmt.Sprintf("%d_%d", seed, i))
 		debugText = ""
 		s.ground = int(set.Ground)
-		got := scene.find(colourOf(img), hint)
+		got := look(img)
 		s.judge(t, fmt.Sprintf("seed%d_%d", seed, i), img, draw, truth, got)
 	}
 	for i := range perSet/3 + 1 {
@@ -50,7 +57,7 @@ func (s *study) look(t *testing.T, seed uint64, perSet int) {
 		none.Seed, none.Gain = seed*1000+500+uint64(i), 1+0.05*math.Sin(float64(i))
 		img, _ := cachedRender(none, fmt.Sprintf("%d_n%d", seed, i))
 		s.emptyFrames++
-		if got := scene.find(colourOf(img), hint); len(got.Found) > 0 {
+		if got := look(img); len(got.Found) > 0 {
 			s.falseFinds++
 			save(t, fmt.Sprintf("false_%d_%d", seed, i), img, got)
 		}

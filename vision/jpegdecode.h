@@ -16,6 +16,10 @@ struct lm_jpeg {
  * triples where channels is 3, width x height of them. */
 void lm_jpeg_decode(const unsigned char *data, size_t n, int denom, int channels, unsigned char *out, int width, int height, struct lm_jpeg *result);
 
+/* Decodes the width x height pixels from (x, y) on into out, as RGB triples. A part that does not lie in the picture is of
+ * LM_JPEG_OTHER_SIZE. */
+void lm_jpeg_part(const unsigned char *data, size_t n, int x, int y, int width, int height, unsigned char *out, struct lm_jpeg *result);
+
 /* Encodes grey values, or RGB triples where channels is 3. Returns the length written to *out, which the caller frees; 0 where
  * it failed. */
 size_t lm_jpeg_encode(const unsigned char *pix, int width, int height, int stride, int channels, int quality, unsigned char **out);
