@@ -7,7 +7,7 @@ import (
 )
 
 const (
-	edgePlaces   = 150 // of an outline that are measured, about
+	edgePlaces   = 120 // of an outline that are measured, about
 	edgePatch    = 14  // px of edge that are averaged at one place
 	edgeBins     = 32  // of a profile, over its whole width
 	mostCurve    = 0.6 // rad: what an edge may turn over the part looked at, else it is a corner

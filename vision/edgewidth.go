@@ -35,13 +35,11 @@ func edgesOf(p *patch, places []edgePlace, travel animal.Point) *animal.Edges {
 	all := b.widths()
 	slices.SortFunc(all, func(a, b edgeWidth) int { return cmp.Compare(a.variance, b.variance) })
 	e := animal.Edges{N: len(all), Width: tenToNinety * math.Sqrt(all[len(all)/2].variance)}
-	m, moving, gain := b.likeliest(wide, travel)
-	if again := gather(p, places, moving.reach()); len(again.fits) >= fewestEdges {
-		m, moving, gain = again.likeliest(moving.reach(), travel)
+	guess := b.moving(wide, travel)
+	if again := gather(p, places, guess.reach()); len(again.fits) >= fewestEdges {
+		b = again
 	}
-	if moving.clear(gain, travel) {
-		m = moving
-	}
+	m := b.likeliest(guess, travel)
 	e.Blur, e.Motion = m.sigma, math.Ln10*math.Hypot(m.x, m.y)
 	if m.moves() {
 		e.Direction = animal.Point{X: m.x / math.Hypot(m.x, m.y), Y: m.y / math.Hypot(m.x, m.y)}
@@ -64,6 +62,7 @@ func gather(p *patch, places []edgePlace, wide tensor) *smearSearch {
 			b.sigmas = append(b.sigmas, f.sigma)
 		}
 	}
+	b.parts = make([]edgeEquations, len(b.fits))
 	return b
 }
 
@@ -79,9 +78,8 @@ func (p *edgeProfile) gaussFit(sigma float64) (f gaussFit, ok bool) {
 	for range edgeRounds {
 		n := newNormal(4)
 		for _, b := range p.bins {
-			step, density := smearedStep(b.s-f.at, f.sigma, 0)
-			d := -(f.hi - f.lo) * density
-			n.add([edgeUnknowns]float64{d, 1 - step, step, d * (b.s - f.at) / f.sigma}, b.v-f.lo-(f.hi-f.lo)*step, b.n)
+			t, size := smearedAt(b.s-f.at, f.sigma, 0), f.hi-f.lo
+			n.add([edgeUnknowns]float64{-size * t.density, 1 - t.step, t.step, size * t.bySigma}, b.v-f.lo-size*t.step, b.n)
 		}
 		d, _, ok := n.solve()
 		if !ok {

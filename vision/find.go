@@ -25,7 +25,9 @@ func (s *Scene) find(p *photo, h AnimalHint) (animal.Sighting, error) {
 		return animal.Sighting{}, err
 	}
 	out := animal.Sighting{Width: s.w, Height: s.h, Thumb: small.thumb(s.k)}
-	f := differ(small, s.back)
+	f := s.difference()
+	defer s.spare.Put(f)
+	f.compare(small, s.back)
 	k := float64(s.k)
 	least := leastShare * float64(f.w*f.h)
 	if h.Length > 0 {
@@ -49,6 +51,14 @@ func (s *Scene) find(p *photo, h AnimalHint) (animal.Sighting, error) {
 	return out, nil
 }
 
+// difference is a spare one, or a new one.
+func (s *Scene) difference() *difference {
+	if f, ok := s.spare.Get().(*difference); ok {
+		return f
+	}
+	return newDifference(s.back.w, s.back.h)
+}
+
 // close joins what is less than 2r + 1 pixels apart.
 func (f *difference) close(r int) {
 	m, ok := (&gray{f.w, f.h, f.mask}).asMat()
@@ -64,92 +74,6 @@ func (f *difference) close(r int) {
 	if g := fromMat(dst, f.w, f.h); g != nil {
 		f.mask = g.pix
 	}
-}
-
-// blob is one connected thing in the mask.
-type blob struct {
-	x0, y0, x1, y1 int // its box, the far sides not included
-	area           int
-	label          []bool // over the box
-}
-
-func (b *blob) at(x, y int) bool {
-	return x >= b.x0 && x < b.x1 && y >= b.y0 && y < b.y1 && b.label[(y-b.y0)*(b.x1-b.x0)+x-b.x0]
-}
-
-// blobs lists the connected parts of the mask of at least an area, joined with smaller ones close by: a leg or an antenna whose
-// root is lost in noise.
-func (f *difference) blobs(least float64) []*blob {
-	m, ok := (&gray{f.w, f.h, f.mask}).asMat()
-	if !ok {
-		return nil
-	}
-	defer m.Close()
-	labels, stats, centres := gocv.NewMat(), gocv.NewMat(), gocv.NewMat()
-	defer labels.Close()
-	defer stats.Close()
-	defer centres.Close()
-	n := gocv.ConnectedComponentsWithStats(m, &labels, &stats, &centres)
-	if labels.Rows() != f.h || labels.Cols() != f.w || stats.Rows() != n || stats.Cols() < 5 {
-		return nil
-	}
-	labels.ConvertTo(&labels, gocv.MatTypeCV32F) // whole numbers stay exact up to 2^24
-	ids, err := labels.DataPtrFloat32()
-	if err != nil {
-		return nil
-	}
-	var big, small []*blob
-	for id := 1; id < n; id++ {
-		stat := func(k int) int { return int(stats.GetIntAt(id, k)) } // left, top, width, height, area
-		b := &blob{x0: stat(0), y0: stat(1), x1: stat(0) + stat(2), y1: stat(1) + stat(3), area: stat(4)}
-		switch {
-		case float64(b.area) >= least:
-			b.take(ids, f.w, float32(id))
-			big = append(big, b)
-		case float64(b.area) >= max(6, least/60):
-			b.take(ids, f.w, float32(id))
-			small = append(small, b)
-		}
-	}
-	slices.SortFunc(big, func(a, b *blob) int { return b.area - a.area })
-	for _, s := range small {
-		for i, b := range big {
-			if gap := b.gap(s); gap < 0.12*math.Sqrt(float64(b.area)) {
-				big[i] = b.join(s)
-				break
-			}
-		}
-	}
-	return big
-}
-
-// take copies the pixels of one label.
-func (b *blob) take(ids []float32, w int, id float32) {
-	b.label = make([]bool, (b.x1-b.x0)*(b.y1-b.y0))
-	i := 0
-	for y := b.y0; y < b.y1; y++ {
-		for x := b.x0; x < b.x1; x++ {
-			b.label[i] = ids[y*w+x] == id
-			i++
-		}
-	}
-}
-
-// gap is how far apart the boxes of two things are, px.
-func (b *blob) gap(c *blob) float64 {
-	dx, dy := max(0, max(b.x0, c.x0)-min(b.x1, c.x1)), max(0, max(b.y0, c.y0)-min(b.y1, c.y1))
-	return math.Hypot(float64(dx), float64(dy))
-}
-
-func (b *blob) join(c *blob) *blob {
-	o := &blob{x0: min(b.x0, c.x0), y0: min(b.y0, c.y0), x1: max(b.x1, c.x1), y1: max(b.y1, c.y1), area: b.area + c.area}
-	o.label = make([]bool, (o.x1-o.x0)*(o.y1-o.y0))
-	for y := o.y0; y < o.y1; y++ {
-		for x := o.x0; x < o.x1; x++ {
-			o.label[(y-o.y0)*(o.x1-o.x0)+x-o.x0] = b.at(x, y) || c.at(x, y)
-		}
-	}
-	return o
 }
 
 // settle measures an animal, how blurred its edges are, and by that the animal again: half of the step of a blurred edge is only

@@ -27,6 +27,7 @@ type Scene struct {
 	back    *colour
 	learned bool // from the run, not from an empty frame
 	memory  *memory
+	spare   sync.Pool // of differences, whose memory is used again
 }
 
 // SceneLooker looks for animals before one set.

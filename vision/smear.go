@@ -12,26 +12,33 @@ import (
 // leastTail is the decay length, in Gaussians, below which the two together are a Gaussian: the skewness is then 2e-3.
 const leastTail = 0.1
 
-// smearedStep is that distribution and its density at x, with a Gaussian of standard deviation sigma and an exponential of decay length
-// tail that falls towards greater x or, where tail is negative, towards smaller. Its mean is at tail.
-func smearedStep(x, sigma, tail float64) (step, density float64) {
+// smeared is that distribution at one place, and its derivatives by place, by the Gaussian and by the decay length.
+type smeared struct{ step, density, bySigma, byTail float64 }
+
+// smearedAt is the distribution at x, with a Gaussian of standard deviation sigma and an exponential of decay length tail that falls towards
+// greater x or, where tail is negative, towards smaller. Its mean is at tail. The derivatives follow from step + tail density being the
+// Gaussian's distribution, and from blur being diffusion: that by sigma is sigma times that of the density by x.
+func smearedAt(x, sigma, tail float64) smeared {
 	if tail < 0 {
-		step, density = smearedStep(-x, sigma, -tail)
-		return 1 - step, density
+		s := smearedAt(-x, sigma, -tail)
+		return smeared{1 - s.step, s.density, -s.bySigma, s.byTail}
 	}
 	table := normals()
 	if tail < leastTail*sigma {
 		wide := math.Hypot(sigma, tail)
-		density, step = table.at((x - tail) / wide)
-		return step, density / wide
+		z := (x - tail) / wide
+		phi, step := table.at(z)
+		density := phi / wide
+		return smeared{step, density, -density * z * sigma / wide, -density * (1 + z*tail/wide)}
 	}
 	k := sigma / tail
-	_, gauss := table.at(x / sigma)
+	phi, gauss := table.at(x / sigma)
 	far := 0.0
 	if up := k*k/2 - x/tail; up < 700 {
 		far = math.Exp(up) * 0.5 * math.Erfc((k-x/sigma)/math.Sqrt2)
 	}
-	return gauss - far, far / tail
+	density := far / tail
+	return smeared{gauss - far, density, sigma / tail * (phi/sigma - density), -(far*(x-k*sigma)/tail + phi*k) / tail}
 }
 
 // smear is what blurs all edges of an animal: a Gaussian and the vector of an exponential's decay; px.

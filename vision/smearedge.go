@@ -65,17 +65,13 @@ type smearedBin struct{ step, byPlace, bySigma, byTail float64 }
 // steps are the smeared step at a place over a profile, about its mean and in units of its standard deviation there: else a slow step,
 // which varies less, would be matched better for that alone.
 func (p *edgeProfile) steps(at float64, m smear) []smearedBin {
-	const h = 0.02 // of sigma, for the derivatives
-	tail, dh := m.tail(p.inward), h*m.sigma
+	tail := m.tail(p.inward)
 	all := make([]smearedBin, len(p.bins))
 	mean := 0.0
 	for i, b := range p.bins {
-		x := b.s - at + tail
-		step, density := smearedStep(x, m.sigma, tail)
-		wider, _ := smearedStep(x, m.sigma+dh, tail)
-		longer, _ := smearedStep(x+dh, m.sigma, tail+dh)
-		all[i] = smearedBin{step, -density, (wider - step) / dh, (longer - step) / dh}
-		mean += b.n * step / p.count
+		t := smearedAt(b.s-at+tail, m.sigma, tail) // its mean at the place
+		all[i] = smearedBin{t.step, -t.density, t.bySigma, t.byTail + t.density}
+		mean += b.n * t.step / p.count
 	}
 	v, with := leastMisfit, smearedBin{} // variance, and covariances of the derivatives with the step
 	for i, t := range all {

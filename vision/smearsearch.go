@@ -8,7 +8,8 @@ import (
 )
 
 const (
-	smearRounds = 20
+	smearRounds = 20     // of a search, at most
+	roughRounds = 8      // of one that only tells how wide profiles must be
 	scaleRounds = 3      // after which the usual misfit is taken
 	leastMisfit = 1e-4   // of an edge's variance: what any differs from the model
 	alongGain   = 0.0125 // of the mean logarithm, below which a smear along the travel is taken for none
@@ -23,6 +24,7 @@ type smearSearch struct {
 	fits     []smearFit // where each stood when it was fitted alone
 	sigmas   []float64  // the Gaussians found there
 	usual    float64    // misfit
+	parts    []edgeEquations
 }
 
 // widths are those of the Gaussians fitted edge by edge.
@@ -34,23 +36,40 @@ func (b *smearSearch) widths() []edgeWidth {
 	return all
 }
 
-// likeliest are the Gaussian alone and the moving smear that are likeliest, and by how much the smear is the likelier, as a mean logarithm; wide is
-// how wide the edges are, about, travel the way of the animal.
-func (b *smearSearch) likeliest(wide tensor, travel animal.Point) (still, moving smear, gain float64) {
+// moving is the likeliest smear where one is taken to be; wide is how wide the edges are, about, travel the way of the animal.
+func (b *smearSearch) moving(wide tensor, travel animal.Point) smear {
 	dir, most, least := wide.axis()
-	tail := math.Sqrt(max(0.1*least*least, most*most-least*least))
-	starts := []smear{{least, tail * travel.X, tail * travel.Y}, {least, tail * dir.X, tail * dir.Y}, {least, -tail * dir.X, -tail * dir.Y},
-		{least, 1.5 * least * travel.X, 1.5 * least * travel.Y}}
-	b.scale(starts[0])
-	still, alone := b.find(smear{sigma: (most + least) / 2}, false)
-	gain = math.Inf(-1)
+	tail := max(0.3*least, math.Sqrt(max(0, most*most-least*least)))
+	if dir.X*travel.X+dir.Y*travel.Y < 0 {
+		dir = animal.Point{X: -dir.X, Y: -dir.Y}
+	}
+	first := smear{least, tail * travel.X, tail * travel.Y}
+	b.scale(first)
+	m, _ := b.best(roughRounds, first, smear{least, tail * dir.X, tail * dir.Y}, smear{least, 1.5 * least * travel.X, 1.5 * least * travel.Y})
+	return m
+}
+
+// likeliest is the smear of the edges, or the Gaussian alone where a smear explains them no better; guess is a smear, travel the way of the
+// animal.
+func (b *smearSearch) likeliest(guess smear, travel animal.Point) smear {
+	b.scale(guess)
+	_, most, least := guess.reach().axis()
+	still, alone := b.find(smear{sigma: (most + least) / 2}, false, smearRounds)
+	if moving, cost := b.best(smearRounds, guess, smear{guess.sigma, -guess.x, -guess.y}); moving.clear(alone-cost, travel) {
+		return moving
+	}
+	return still
+}
+
+// best is the best smear found from several starts in so many rounds each, and its cost.
+func (b *smearSearch) best(rounds int, starts ...smear) (best smear, least float64) {
+	least = math.Inf(1)
 	for _, start := range starts {
-		m, cost := b.find(start, true)
-		if alone-cost > gain {
-			moving, gain = m, alone-cost
+		if m, cost := b.find(start, true, rounds); cost < least {
+			best, least = m, cost
 		}
 	}
-	return still, moving, gain
+	return best, least
 }
 
 // clear says whether a smear explains the edges clearly better than none. The two limits stand well between what drawn animals with and
@@ -78,10 +97,10 @@ func (b *smearSearch) scale(m smear) {
 }
 
 // find improves a smear from a start, or the Gaussian alone where it is not moving, and returns it with its cost.
-func (b *smearSearch) find(m smear, moving bool) (best smear, least float64) {
+func (b *smearSearch) find(m smear, moving bool, rounds int) (best smear, least float64) {
 	fits := slices.Clone(b.fits)
 	best, least = m, math.Inf(1)
-	for range smearRounds {
+	for range rounds {
 		next, cost := b.improve(fits, m, moving)
 		gain := least - cost
 		if cost < least {
@@ -99,7 +118,7 @@ func (b *smearSearch) find(m smear, moving bool) (best smear, least float64) {
 // that of the smear given: the mean logarithm of 1 + misfit / usual.
 func (b *smearSearch) improve(fits []smearFit, m smear, moving bool) (next smear, cost float64) {
 	sum := newNormal(3)
-	parts := make([]edgeEquations, len(fits))
+	parts := b.parts[:len(fits)]
 	for i := range fits {
 		e, p := &parts[i], &b.profiles[i]
 		*e = p.equations(&fits[i], m)

@@ -35,7 +35,7 @@ func main() {
 func bees(width int, speed float64, seed uint64) animaltest.Shoot {
 	w := float64(width)
 	set := animaltest.Set(seed, width, width*2/3)
-	set.Ground, set.Exit, set.Perch, set.FullWell = animaltest.Green, true, true, 4000
+	set.Ground, set.Exit, set.Perch, set.FullWell = animaltest.Green, true, true, 1500
 	return animaltest.Shoot{Set: set, Kind: animaltest.Bee, Scale: w / 0.1, Trip: [2]float64{0.06 * w, 0.31 * w}, Length: 0.012, Speed: speed, SpeedSD: 0.2,
 		Elevation: 0.03, ElevationSD: 0.05, Lag: 0.052, Spread: 0.0005, Exit: 0.004, Blur: 0.8, Tail: 10e-6, Seed: seed}
 }
