@@ -16,29 +16,46 @@ func (b *blob) at(x, y int) bool {
 	return x >= b.x0 && x < b.x1 && y >= b.y0 && y < b.y1 && b.label[(y-b.y0)*(b.x1-b.x0)+x-b.x0]
 }
 
-// blobs lists the connected parts of the mask of at least an area, joined with smaller ones close by: a leg or an antenna whose
-// root is lost in noise.
+// blobs lists the connected parts of the mask of at least an area and a share of the largest, joined with smaller ones close by: a leg or
+// an antenna whose root is lost in noise.
 func (f *difference) blobs(least float64) []*blob {
 	var big, small []*blob
-	for _, runs := range f.parts() {
-		b := newBlob(runs)
-		switch {
-		case float64(b.area) >= least:
-			big = append(big, b)
-		case float64(b.area) >= max(6, least/60):
-			small = append(small, b)
+	all := f.parts()
+	most := 0
+	for _, runs := range all {
+		most = max(most, pixels(runs))
+	}
+	for _, runs := range all {
+		switch n := float64(pixels(runs)); {
+		case n >= max(least, secondAnimal*float64(most)):
+			big = append(big, newBlob(runs))
+		case n >= max(6, limbPixels*least):
+			small = append(small, newBlob(runs))
 		}
 	}
 	slices.SortFunc(big, func(a, b *blob) int { return b.area - a.area })
 	for _, s := range small {
 		for i, b := range big {
-			if gap := b.gap(s); gap < 0.12*math.Sqrt(float64(b.area)) {
+			if gap := b.gap(s); gap < limbGap*math.Sqrt(float64(b.area)) {
 				big[i] = b.join(s)
 				break
 			}
 		}
 	}
 	return big
+}
+
+const (
+	limbPixels = 0.07 // of an animal's least area, that may be a part of one
+	limbGap    = 0.12 // of the root of an animal's area, over which it may be
+)
+
+func pixels(runs []run) int {
+	n := 0
+	for _, r := range runs {
+		n += r.x1 - r.x0
+	}
+	return n
 }
 
 // run is a run of pixels of the mask in one row, the far end not included.
@@ -96,8 +113,9 @@ func (f *difference) parts() [][]run {
 func newBlob(runs []run) *blob {
 	b := &blob{x0: math.MaxInt, y0: runs[0].y, y1: runs[len(runs)-1].y + 1}
 	for _, r := range runs {
-		b.x0, b.x1, b.area = min(b.x0, r.x0), max(b.x1, r.x1), b.area+r.x1-r.x0
+		b.x0, b.x1 = min(b.x0, r.x0), max(b.x1, r.x1)
 	}
+	b.area = pixels(runs)
 	b.label = make([]bool, (b.x1-b.x0)*(b.y1-b.y0))
 	for _, r := range runs {
 		row := b.label[(r.y-b.y0)*(b.x1-b.x0):]

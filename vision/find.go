@@ -12,7 +12,7 @@ import (
 )
 
 const (
-	leastArea    = 0.08   // of a body's length squared, that counts as an animal
+	leastArea    = 0.02   // of a body's length squared, that counts as an animal: about a tenth of it
 	leastShare   = 0.0008 // of the picture, where no length is known
 	secondAnimal = 0.2    // of the first one's area, that counts as another
 	alikeShare   = 0.25   // of the outline in a safe colour, below which it cannot be told
