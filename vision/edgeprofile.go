@@ -79,6 +79,7 @@ func placeAt(outline []animal.Point, i int, sense float64) (edgePlace, bool) {
 type edgeProfile struct {
 	inward  animal.Point // unit vector across
 	half    float64      // px to either side
+	known   float64      // px^2, of the Gaussian's variance, that the picture was blurred by here
 	bins    []edgeBin
 	count   float64    // pixels in all
 	weights [3]float64 // of the channels, by which the animal is about 1 and the set 0
@@ -95,7 +96,7 @@ type edgeBin struct {
 // profile averages the difference from the set about a place along lines that run beside the outline, half px to either side, and
 // turns it into coverage.
 func (e edgePlace) profile(p *patch, half float64) (edgeProfile, bool) {
-	f := edgeProfile{inward: e.inward, half: half}
+	f := edgeProfile{inward: e.inward, half: half, known: p.blur.along(e.inward)}
 	var in, out [][3]float64
 	for _, b := range e.average(p, half) {
 		if b.n == 0 {

@@ -1,9 +1,7 @@
 package vision
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"leadmark/animal"
 )
@@ -32,11 +30,13 @@ func edgesOf(p *patch, places []edgePlace, travel animal.Point) *animal.Edges {
 			break
 		}
 	}
-	all := b.widths()
-	slices.SortFunc(all, func(a, b edgeWidth) int { return cmp.Compare(a.variance, b.variance) })
-	e := animal.Edges{N: len(all), Width: tenToNinety * math.Sqrt(all[len(all)/2].variance)}
-	guess := b.moving(wide, travel)
-	if again := gather(p, places, guess.reach()); len(again.fits) >= fewestEdges {
+	var widths []float64
+	for i, s := range b.sigmas {
+		widths = append(widths, tenToNinety*math.Sqrt(max(leastGauss*leastGauss, s*s-b.profiles[i].known)))
+	}
+	e := animal.Edges{N: len(widths), Width: median(widths)}
+	guess := b.moving(wide.without(p.blur), travel)
+	if again := gather(p, places, guess.reach().with(p.blur)); len(again.fits) >= fewestEdges {
 		b = again
 	}
 	m := b.likeliest(guess, travel)
@@ -51,7 +51,7 @@ func edgesOf(p *patch, places []edgePlace, travel animal.Point) *animal.Edges {
 func gather(p *patch, places []edgePlace, wide tensor) *smearSearch {
 	b := new(smearSearch)
 	for _, e := range places {
-		sigma := math.Sqrt(wide.along(e.inward))
+		sigma := math.Sqrt(max(leastSigma*leastSigma, wide.along(e.inward)))
 		q, ok := e.profile(p, min(windowSigmas*sigma+2, windowSigmas*widestEdge))
 		if !ok {
 			continue
@@ -120,9 +120,14 @@ type edgeWidth struct {
 // tensor is a variance by direction, n^T C n.
 type tensor struct{ xx, xy, yy float64 }
 
+// along is it in a direction.
 func (c tensor) along(n animal.Point) float64 {
-	return max(leastSigma*leastSigma, c.xx*n.X*n.X+2*c.xy*n.X*n.Y+c.yy*n.Y*n.Y)
+	return max(0, c.xx*n.X*n.X+2*c.xy*n.X*n.Y+c.yy*n.Y*n.Y)
 }
+
+func (c tensor) with(d tensor) tensor { return tensor{c.xx + d.xx, c.xy + d.xy, c.yy + d.yy} }
+
+func (c tensor) without(d tensor) tensor { return tensor{c.xx - d.xx, c.xy - d.xy, c.yy - d.yy} }
 
 // axis is the direction in which it is largest, and the standard deviations in that and across it.
 func (c tensor) axis() (dir animal.Point, most, least float64) {
@@ -158,7 +163,7 @@ func tensorOf(all []edgeWidth) tensor {
 		}
 		c = tensor{d[0], d[1], d[2]}
 		for i, p := range all {
-			fit := c.along(p.n)
+			fit := max(leastSigma*leastSigma, c.along(p.n))
 			weight[i] = 1 / (fit * fit * max(math.Abs(p.variance-fit)/fit, 0.05))
 		}
 	}

@@ -104,8 +104,11 @@ func (s *Scene) patch(p *photo, f *difference, b *blob) (*patch, error) {
 	const room = 0.15 // of its longer side
 	more := 16 + int(room*float64(s.k*max(b.x1-b.x0, b.y1-b.y0)))
 	r := image.Rect(b.x0*s.k, b.y0*s.k, b.x1*s.k, b.y1*s.k).Inset(-more).Intersect(image.Rect(0, 0, s.w, s.h))
-	pic, err := p.part(r)
-	return &patch{pic: pic, at: r.Min, back: f.back, k: s.k}, err
+	pic, shared, err := p.part(r)
+	if err != nil {
+		return nil, err
+	}
+	return &patch{pic: pic.levelled(shared), at: r.Min, back: f.back, k: s.k, blur: sharedBlur(shared)}, nil
 }
 
 // burnt is the tone from which a channel counts as at its end.

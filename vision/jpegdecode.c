@@ -157,6 +157,11 @@ void lm_jpeg_part(const unsigned char *data, size_t n, int x, int y, int width, 
 		return;
 	}
 	begin(&j, &progress, data, n, 1, 3);
+	result->across = result->down = 1;
+	if (j.num_components == 3 && j.comp_info[1].h_samp_factor > 0 && j.comp_info[1].v_samp_factor > 0) {
+		result->across = j.max_h_samp_factor / j.comp_info[1].h_samp_factor;
+		result->down = j.max_v_samp_factor / j.comp_info[1].v_samp_factor;
+	}
 	if (x + width > (int)j.output_width || y + height > (int)j.output_height) {
 		result->status = LM_JPEG_OTHER_SIZE;
 	} else {

@@ -8,6 +8,7 @@ enum { LM_JPEG_OK = 0, LM_JPEG_BROKEN = 1, LM_JPEG_OTHER_SIZE = 2 };
 
 struct lm_jpeg {
 	int status;        /* one of the above */
+	int across, down;  /* pixels that share one colour difference, by lm_jpeg_part */
 	int damaged;       /* the decoder met data that cannot be right */
 	char message[200]; /* in libjpeg's words, where status is LM_JPEG_BROKEN or damaged is set */
 };

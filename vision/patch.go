@@ -11,6 +11,7 @@ type patch struct {
 	at   image.Point // of its first pixel in the whole picture
 	back *colour     // the set, reduced
 	k    int         // by so many times
+	blur tensor      // that levelling put on it
 }
 
 // bounds are the pixels of the whole picture that it has.

@@ -70,7 +70,7 @@ func (p *photo) start() error {
 
 // size is the picture's, as displayed.
 func (p *photo) size() image.Point {
-	if p.orientation >= 5 && p.orientation <= 8 {
+	if p.turned() {
 		return image.Pt(p.stored.Y, p.stored.X)
 	}
 	return p.stored
@@ -88,18 +88,25 @@ func (p *photo) reduced(k int) (*colour, error) {
 	return c.upright(p.orientation), nil
 }
 
-// part decodes a part of the picture, given as displayed, at full size.
-func (p *photo) part(r image.Rectangle) (*colour, error) {
+// part decodes a part of the picture, given as displayed, at full size, and tells how many pixels across and down share one colour
+// difference.
+func (p *photo) part(r image.Rectangle) (c *colour, shared image.Point, err error) {
 	if p.whole != nil {
-		return p.whole.part(r), nil
+		return p.whole.part(r), image.Pt(1, 1), nil
 	}
 	r = p.asStored(r)
-	c := newColour(r.Dx(), r.Dy())
-	if err := jpegPart(p.data, r, c.pix); err != nil {
-		return nil, err
+	c = newColour(r.Dx(), r.Dy())
+	if shared, err = jpegPart(p.data, r, c.pix); err != nil {
+		return nil, shared, err
 	}
-	return c.upright(p.orientation), nil
+	if p.turned() {
+		shared.X, shared.Y = shared.Y, shared.X
+	}
+	return c.upright(p.orientation), shared, nil
 }
+
+// turned says whether rows and columns change places when the picture is displayed.
+func (p *photo) turned() bool { return p.orientation >= 5 && p.orientation <= 8 }
 
 // asStored turns a part of the picture as displayed into that of the file (Exif 2.3, table 6).
 func (p *photo) asStored(r image.Rectangle) image.Rectangle {

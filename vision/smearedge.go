@@ -65,12 +65,12 @@ type smearedBin struct{ step, byPlace, bySigma, byTail float64 }
 // steps are the smeared step at a place over a profile, about its mean and in units of its standard deviation there: else a slow step,
 // which varies less, would be matched better for that alone.
 func (p *edgeProfile) steps(at float64, m smear) []smearedBin {
-	tail := m.tail(p.inward)
+	tail, sigma := m.tail(p.inward), math.Sqrt(m.sigma*m.sigma+p.known)
 	all := make([]smearedBin, len(p.bins))
 	mean := 0.0
 	for i, b := range p.bins {
-		t := smearedAt(b.s-at+tail, m.sigma, tail) // its mean at the place
-		all[i] = smearedBin{t.step, -t.density, t.bySigma, t.byTail + t.density}
+		t := smearedAt(b.s-at+tail, sigma, tail) // its mean at the place
+		all[i] = smearedBin{t.step, -t.density, t.bySigma * m.sigma / sigma, t.byTail + t.density}
 		mean += b.n * t.step / p.count
 	}
 	v, with := leastMisfit, smearedBin{} // variance, and covariances of the derivatives with the step
