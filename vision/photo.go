@@ -81,6 +81,13 @@ func (p *photo) reduced(k int) (*colour, error) {
 	if p.whole != nil {
 		return p.whole.reduced(k), nil
 	}
+	if p.orientation > 1 && (p.stored.X%k > 0 || p.stored.Y%k > 0) { // what is left over must lie at the right and below as displayed
+		c, err := p.reduced(1)
+		if err != nil {
+			return nil, err
+		}
+		return c.reduced(k), nil
+	}
 	c := newColour((p.stored.X+k-1)/k, (p.stored.Y+k-1)/k)
 	if err := runJPEG(p.data, k, 3, c.pix, c.w, c.h); err != nil {
 		return nil, err
