@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -70,7 +71,7 @@ func (a *app) check(ctx context.Context, dir string, o checkOptions) error {
 			return err
 		}
 	}
-	r, scene, err := a.checkFrames(ctx, s, p)
+	r, scene, err := a.checkFrames(ctx, s, p, o)
 	if err != nil {
 		return err
 	}
@@ -142,7 +143,7 @@ func (a *app) checkPlan(ctx context.Context, dir string, o *checkOptions) (shoot
 }
 
 // checkFrames looks at the frames.
-func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan) (shoot.Result, *vision.SceneLooker, error) {
+func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan, o checkOptions) (shoot.Result, *vision.SceneLooker, error) {
 	folder, err := listFolder(ctx, s.Dir, nil)
 	if err != nil {
 		return shoot.Result{}, nil, err
@@ -160,8 +161,27 @@ func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan) (shoo
 	}
 	bar := a.progress("looking at the frames")
 	defer bar.end()
-	r, err := shoot.Check(ctx, s, frames, folder.Refused, shoot.Options{Look: look, Plan: p, Progress: bar.step})
+	r, err := shoot.Check(ctx, s, frames, folder.Refused, shoot.Options{Look: look, Plan: p, Calibrated: a.calibrated(o), Progress: bar.step})
 	return r, scene, err
+}
+
+// calibrated is when the calibration in force was accepted; zero where the lag is assumed.
+func (a *app) calibrated(o checkOptions) time.Time {
+	if o.rig == "" || o.given("lag-ms") {
+		return time.Time{}
+	}
+	store, err := a.store()
+	if err != nil {
+		return time.Time{}
+	}
+	h, err := store.History(o.rig)
+	if err != nil {
+		return time.Time{}
+	}
+	if f, ok := h.InForce(); ok {
+		return f.Entry.Accepted
+	}
+	return time.Time{}
 }
 
 // animalHint is what is known of an animal before looking; length in pixels.
