@@ -54,7 +54,9 @@ func mayImport() map[string][]string {
 }
 
 // needsC are the packages that may not build without OpenCV.
-func needsC() []string { return []string{"vision", "cmd/leadmark", "scripts/readstudy", "scripts/checkstudy"} }
+func needsC() []string {
+	return []string{"vision", "cmd/leadmark", "scripts/readstudy", "scripts/checkstudy"}
+}
 
 // goPackage is what go list says of one package.
 type goPackage struct {
