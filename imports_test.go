@@ -48,11 +48,15 @@ func mayImport() map[string][]string {
 		"scripts/benchmark":  {"ruler/rulertest"},
 		"scripts/readstudy":  {"frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
 		"scripts/planbench":  {"plan", "rig"},
+		"scripts/drawshoot":  {"animal/animaltest"},
+		"scripts/checkstudy": {"animal", "animal/animaltest", "frame", "shoot", "vision"}, // looks at what animaltest draws
 	}
 }
 
 // needsC are the packages that may not build without OpenCV.
-func needsC() []string { return []string{"vision", "cmd/leadmark", "scripts/readstudy"} }
+func needsC() []string {
+	return []string{"vision", "cmd/leadmark", "scripts/readstudy", "scripts/checkstudy"}
+}
 
 // goPackage is what go list says of one package.
 type goPackage struct {

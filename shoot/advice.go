@@ -3,6 +3,7 @@ package shoot
 import (
 	"fmt"
 	"math"
+	"time"
 )
 
 // doubts says what disagrees and what to change.
@@ -48,6 +49,20 @@ func (r *Result) scaleDoubt() {
 	}
 	if got := sum / n; got > 2*want || got < want/2 {
 		r.warn("scale", fmt.Sprintf("the animals are %.1f mm long in the pictures, the subject %.1f mm: is the scale of another camera place, or the subject another?", got*1e3, want*1e3))
+	}
+}
+
+// ageDoubt says where frames are older than the calibration that the plan is made with now: theirs was made with another.
+func (r *Result) ageDoubt(calibrated time.Time) {
+	n := 0
+	for _, f := range r.Frames {
+		if t := f.Frame.Taken; !t.IsZero() && t.Before(calibrated) {
+			n++
+		}
+	}
+	if n > 0 {
+		r.warn("older-plan", fmt.Sprintf("%d frames were taken before the calibration in force was accepted (%s): the shoot was planned with an older one, and is held here against the plan as it would be made now",
+			n, calibrated.Format(time.DateOnly)))
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"math"
 	"runtime"
 	"sync"
+	"time"
 
 	"leadmark/animal"
 	"leadmark/frame"
@@ -18,9 +19,10 @@ type LookFunc func(ctx context.Context, f frame.Frame, length float64, travel [2
 
 // Options are what a check is given besides the shoot.
 type Options struct {
-	Look     LookFunc
-	Plan     plan.Plan // of the shoot's rig and subject
-	Progress func(done, total int, name string)
+	Look       LookFunc
+	Plan       plan.Plan // of the shoot's rig and subject
+	Calibrated time.Time // when the calibration in force was accepted; zero where the lag is assumed
+	Progress   func(done, total int, name string)
 }
 
 // Result is what a shoot came to.
@@ -65,6 +67,7 @@ func Check(ctx context.Context, s Setup, frames []frame.Frame, refused []frame.R
 	r.agree(gone)
 	r.learn(leads)
 	r.doubts()
+	r.ageDoubt(o.Calibrated)
 	return r, nil
 }
 

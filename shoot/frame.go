@@ -79,7 +79,10 @@ func (s Setup) judge(f frame.Frame, seen animal.Sighting, reach plan.Reach) Fram
 		r.Reason = animal.Reason{Code: "several", Text: fmt.Sprintf("%d animals are in the picture; the largest is judged, and no lead is learned from it", r.Animals)}
 	}
 	s.place(&r, seen, reach)
-	r.sharpness(s.Travel, max(seen.Width, seen.Height))
+	if a.Edges != nil {
+		r.Measured = true
+		r.Sharp, r.Cause = Sharpness(*a.Edges, s.Travel, max(seen.Width, seen.Height))
+	}
 	r.Clean = a.Clean >= cleanShare
 	r.Rating = r.rate(min(seen.Width, seen.Height))
 	return r
@@ -139,24 +142,19 @@ func (s Setup) FieldEnd(w, h int) float64 {
 	return s.Along(animal.Point{X: x + s.Travel[0]*(x+0.5), Y: y + s.Travel[1]*(y+0.5)})
 }
 
-// sharpness holds the edges against the blur that still counts as sharp, and says what blurs most where they are wider.
-func (r *FrameResult) sharpness(travel [2]float64, long int) {
-	e := r.Animal.Edges
-	if e == nil {
-		return
-	}
-	r.Measured = true
+// Sharpness holds edges against the blur that still counts as sharp on a picture whose longer side is so many pixels, and says what blurs
+// most where they are wider.
+func Sharpness(e animal.Edges, travel [2]float64, long int) (sharp bool, cause string) {
 	round := tenNinety * e.Blur
-	r.Sharp = math.Hypot(round, e.Motion) <= max(leastLimit, printBlur*float64(long))
 	switch {
-	case r.Sharp:
+	case math.Hypot(round, e.Motion) <= max(leastLimit, printBlur*float64(long)):
+		return true, ""
 	case round >= e.Motion:
-		r.Cause = CauseFocus
+		return false, CauseFocus
 	case math.Abs(travel[0]*e.Direction.X+travel[1]*e.Direction.Y) < math.Sqrt2/2:
-		r.Cause = CauseShake
-	default:
-		r.Cause = CauseMotion
+		return false, CauseShake
 	}
+	return false, CauseMotion
 }
 
 // rate gives 0 to an empty or refused frame, 1 to an animal that is cut, 2 to a whole one that is not sharp, 3 to a whole and sharp one

@@ -31,6 +31,28 @@ func TestBinomialAgainstR(t *testing.T) {
 	}
 }
 
+// Printed tables, from memory: S. Siegel, Nonparametric Statistics (1956), table D, the sign test, one-tailed chances to three digits; and
+// the 95 % limits of a proportion by Clopper and Pearson as in Documenta Geigy, Scientific Tables, in percent to two.
+func TestBinomialAgainstPrintedTables(t *testing.T) {
+	for _, c := range []struct {
+		k, n int
+		want float64
+	}{{1, 10, 0.011}, {2, 10, 0.055}, {2, 12, 0.019}, {3, 15, 0.018}, {5, 20, 0.021}, {7, 25, 0.022}} {
+		if got := BinomialP(c.k, c.n, 0.5) / 2; math.Abs(got-c.want) > 0.00051 {
+			t.Errorf("%d of %d: one-tailed %.4f, the table has %.3f", c.k, c.n, got, c.want)
+		}
+	}
+	for _, c := range []struct {
+		k, n   int
+		lo, hi float64
+	}{{0, 10, 0, 30.85}, {1, 10, 0.25, 44.50}, {5, 10, 18.71, 81.29}, {10, 20, 27.20, 72.80}, {1, 20, 0.13, 24.87}} {
+		got := BinomialInterval(c.k, c.n)
+		if math.Abs(100*got[0]-c.lo) > 0.0051 || math.Abs(100*got[1]-c.hi) > 0.0051 {
+			t.Errorf("%d of %d: %.4f to %.4f %%, the table has %.2f to %.2f", c.k, c.n, 100*got[0], 100*got[1], c.lo, c.hi)
+		}
+	}
+}
+
 // one makes leads into speeds: a lag of one second, no spread, no scatter of heading.
 func one() (plan.Subject, plan.LagLaw) {
 	return plan.Subject{Motion: plan.Straight}, plan.LagLaw{Mean: 1}

@@ -1,19 +1,10 @@
 package vision
 
 import (
-	"bytes"
-	"fmt"
 	"image"
-	"image/png"
-
-	"golang.org/x/image/tiff"
 
 	"leadmark/animal"
-	"leadmark/frame"
 )
-
-// maxColourPixels bounds what is decoded in colour, three bytes a pixel.
-const maxColourPixels = 100e6
 
 // colour is a picture as displayed in sRGB tones, red, green and blue of each pixel after the other, row by row.
 type colour struct {
@@ -22,42 +13,6 @@ type colour struct {
 }
 
 func newColour(w, h int) *colour { return &colour{w, h, make([]uint8, 3*w*h)} }
-
-// decodeColour decodes a frame as displayed, whole.
-func (m *memory) decodeColour(f frame.Frame) (*colour, error) {
-	data, err := m.file(f.Path, frame.MaxBytes)
-	if err != nil {
-		return nil, fmt.Errorf("reading the picture: %w", err)
-	}
-	defer m.free(data)
-	cfg, format, err := image.DecodeConfig(bytes.NewReader(data))
-	if err != nil {
-		return nil, fmt.Errorf("the picture's header cannot be read: %w", err)
-	}
-	n := float64(cfg.Width) * float64(cfg.Height)
-	if cfg.Width < 1 || cfg.Height < 1 || n > maxColourPixels || format != "jpeg" && n > maxGoPixels {
-		return nil, fmt.Errorf("a %s picture of %d x %d pixels is not decoded in colour", format, cfg.Width, cfg.Height)
-	}
-	var img image.Image
-	switch format {
-	case "jpeg":
-		c := &colour{cfg.Width, cfg.Height, m.bytes(3 * cfg.Width * cfg.Height)}
-		if err := runJPEG(data, 1, 3, c.pix, c.w, c.h); err != nil {
-			return nil, err
-		}
-		return c.upright(f.Orientation), nil
-	case "png":
-		img, err = png.Decode(bytes.NewReader(data))
-	case "tiff":
-		img, err = tiff.Decode(bytes.NewReader(data))
-	default:
-		return nil, fmt.Errorf("pictures of format %q are not decoded", format)
-	}
-	if err != nil {
-		return nil, fmt.Errorf("decoding the picture: %w", err)
-	}
-	return colourOf(img).upright(f.Orientation), nil
-}
 
 // colourOf takes the colours of any picture.
 func colourOf(img image.Image) *colour {
@@ -99,29 +54,28 @@ func (c *colour) upright(orientation int) *colour {
 	return out
 }
 
-// reduced is the picture at 1/k of its size, each pixel the mean of k x k; what is left over at the right and below is left away.
+// reduced is the picture at 1/k of its size, each pixel the mean of k x k, fewer at the right and below.
 func (c *colour) reduced(k int) *colour {
 	if k <= 1 {
 		return c
 	}
-	o := newColour(c.w/k, c.h/k)
+	o := newColour((c.w+k-1)/k, (c.h+k-1)/k)
 	sums := make([]uint32, 3*o.w)
-	half := uint32(k*k) / 2
 	for y := range o.h {
 		clear(sums)
-		for dy := range k {
-			row := c.pix[3*c.w*(y*k+dy):]
-			i := 0
-			for x := 0; x < 3*o.w; x += 3 {
-				for range k {
-					sums[x], sums[x+1], sums[x+2] = sums[x]+uint32(row[i]), sums[x+1]+uint32(row[i+1]), sums[x+2]+uint32(row[i+2])
-					i += 3
+		rows := min(k, c.h-y*k)
+		for dy := range rows {
+			row := c.pix[3*c.w*(y*k+dy):][:3*c.w]
+			for x := range o.w {
+				to := sums[3*x:][:3]
+				for i := 3 * x * k; i < min(3*(x+1)*k, len(row)); i += 3 {
+					to[0], to[1], to[2] = to[0]+uint32(row[i]), to[1]+uint32(row[i+1]), to[2]+uint32(row[i+2])
 				}
 			}
 		}
-		to := o.pix[3*o.w*y:]
 		for i, s := range sums {
-			to[i] = uint8((s + half) / uint32(k*k))
+			n := uint32(rows * min(k, c.w-i/3*k))
+			o.pix[3*o.w*y+i] = uint8((s + n/2) / n)
 		}
 	}
 	return o

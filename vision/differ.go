@@ -17,101 +17,114 @@ const (
 type difference struct {
 	w, h  int
 	pic   *colour
-	back  *colour   // the set in this picture's light
-	d     []float32 // tones, root of the sum of three squares of the means over 3 x 3
-	sigma float64   // of d where nothing is
-	mask  []uint8   // 255 where something is
+	back  *colour // the set in this picture's light
+	sums  []int16 // of the differences of 3 x 3 pixels, by channel
+	sigma float64 // tones, of a pixel's d where nothing is
+	mask  []uint8 // 255 where something is
 }
 
-// differ compares a reduced picture with the set.
-func differ(pic, back *colour) *difference {
-	lit := newColour(back.w, back.h)
+// newDifference has room for pictures of a size; it may be used for one after the other.
+func newDifference(w, h int) *difference {
+	return &difference{w: w, h: h, back: newColour(w, h), sums: make([]int16, 3*w*h), mask: make([]uint8, w*h)}
+}
+
+// compare compares a reduced picture with the set.
+func (f *difference) compare(pic, back *colour) {
+	f.pic = pic
 	t := toneTables(gains(back, pic))
-	for i, v := range back.pix {
-		lit.pix[i] = t[i%3][v]
+	for i := 0; i+2 < len(back.pix); i += 3 {
+		from, to := back.pix[i:i+3:i+3], f.back.pix[i:i+3:i+3]
+		to[0], to[1], to[2] = t[0][from[0]], t[1][from[1]], t[2][from[2]]
 	}
-	f := &difference{w: pic.w, h: pic.h, pic: pic, back: lit, d: make([]float32, pic.w*pic.h)}
-	diff := make([]float32, 3*f.w*f.h)
-	for i := range diff {
-		diff[i] = float32(pic.pix[i]) - float32(lit.pix[i])
-	}
-	mean := boxed(diff, f.w, f.h)
+	f.sum()
 	var list []float64
-	step := 1 + len(f.d)/20000
-	for i := range f.d {
-		a, b, c := mean[3*i], mean[3*i+1], mean[3*i+2]
-		f.d[i] = float32(math.Sqrt(float64(a*a + b*b + c*c)))
-		if i%step == 0 {
-			list = append(list, float64(f.d[i]))
-		}
+	for i := 0; i < f.w*f.h; i += 1 + f.w*f.h/20000 {
+		list = append(list, float64(f.d(i)))
 	}
 	f.sigma = median(list)
-	f.threshold(mean)
-	return f
+	f.threshold()
 }
 
-// boxed is the mean over 3 x 3 pixels of three channels; at the rim over fewer.
-func boxed(v []float32, w, h int) []float32 {
-	tmp, out := make([]float32, len(v)), make([]float32, len(v))
-	for y := range h {
-		row, to := v[3*w*y:][:3*w], tmp[3*w*y:][:3*w]
-		for i := range row {
-			a, b := row[max(i-3, i%3)], row[min(i+3, 3*(w-1)+i%3)]
-			to[i] = (a + row[i] + b) / 3
+// sum fills sums; at the rim the outermost pixels count again for those that are missing.
+func (f *difference) sum() {
+	var rows [3][]int16 // sums along three rows
+	for k := range rows {
+		rows[k] = make([]int16, 3*f.w)
+	}
+	diff := make([]int16, 3*f.w)
+	fill := func(y int) {
+		a, b, to := f.pic.pix[3*f.w*y:][:3*f.w], f.back.pix[3*f.w*y:][:3*f.w], rows[y%3]
+		for i := range diff {
+			diff[i] = int16(a[i]) - int16(b[i])
+		}
+		for i := 3; i < len(diff)-3; i++ {
+			to[i] = diff[i-3] + diff[i] + diff[i+3]
+		}
+		for k := range 3 {
+			last := 3*(f.w-1) + k
+			to[k] = 2*diff[k] + diff[min(k+3, last)]
+			to[last] = 2*diff[last] + diff[max(last-3, k)]
 		}
 	}
-	for y := range h {
-		a, b, c := tmp[3*w*max(0, y-1):][:3*w], tmp[3*w*y:][:3*w], tmp[3*w*min(h-1, y+1):][:3*w]
-		to := out[3*w*y:][:3*w]
+	fill(0)
+	for y := range f.h {
+		if y+1 < f.h {
+			fill(y + 1)
+		}
+		a, b, c := rows[max(0, y-1)%3], rows[y%3], rows[min(f.h-1, y+1)%3]
+		to := f.sums[3*f.w*y:][:3*f.w]
 		for i := range to {
-			to[i] = (a[i] + b[i] + c[i]) / 3
+			to[i] = a[i] + b[i] + c[i]
 		}
 	}
-	return out
 }
+
+// square is 81 times the square of d.
+func (f *difference) square(i int) int32 {
+	s := f.sums[3*i : 3*i+3 : 3*i+3]
+	a, b, c := int32(s[0]), int32(s[1]), int32(s[2])
+	return a*a + b*b + c*c
+}
+
+// d is how much pixel i differs, tones: the root of the sum of the squares of the three channels' means over 3 x 3.
+func (f *difference) d(i int) float32 { return float32(math.Sqrt(float64(f.square(i)))) / 9 }
 
 // threshold marks the pixels that differ by more than noise and are no shadow.
-func (f *difference) threshold(mean []float32) {
-	f.mask = make([]uint8, f.w*f.h)
+func (f *difference) threshold() {
 	// The median of the root of three squares is about 1.5 standard deviations of one (chi, 3 degrees of freedom: 1.538).
-	least := float32(max(leastTones, sureSigmas*f.sigma/1.538*1.5))
-	shade := f.shades(mean)
-	for i, d := range f.d {
-		if d > least && !f.isShadow(shade, mean, i) {
+	least := max(leastTones, sureSigmas*f.sigma/1.538*1.5)
+	square := int32(81 * least * least)
+	clear(f.mask)
+	for i := range f.mask {
+		if f.square(i) > square && !f.isShadow(i) {
 			f.mask[i] = 255
 		}
 	}
 }
 
-// shades is the log of the light that is left at each pixel, by the channels that have most of it.
-func (f *difference) shades(mean []float32) []float32 {
-	s := make([]float32, f.w*f.h)
-	table := lights()
-	for i := range s {
-		var a, b float64
-		for k := range 3 {
-			v := float64(f.back.pix[3*i+k])
-			b += table[f.back.pix[3*i+k]]
-			a += linear(max(0, min(255, v+float64(mean[3*i+k]))))
-		}
-		s[i] = float32(math.Log((a + 1e-4) / (b + 1e-4)))
+// shade is the log of the light that is left at a pixel, of all channels together.
+func (f *difference) shade(i int) float64 {
+	var a, b float64
+	for k := range 3 {
+		v := f.back.pix[3*i+k]
+		b += light[v]
+		a += linear(max(0, min(255, float64(v)+float64(f.sums[3*i+k])/9)))
 	}
-	return s
+	return math.Log((a + 1e-4) / (b + 1e-4))
 }
 
 // isShadow tells whether a pixel looks like the backdrop in less light: all channels dimmed alike, by no more than a shadow
 // dims, and without a sharp edge nearby.
-func (f *difference) isShadow(shade, mean []float32, i int) bool {
-	left := math.Exp(float64(shade[i]))
+func (f *difference) isShadow(i int) bool {
+	left := math.Exp(f.shade(i))
 	if left > 1.02 || left < deepestShadow {
 		return false
 	}
 	off := 0.0
 	for k := range 3 {
 		b := f.back.pix[3*i+k]
-		want := float64(toneOf(light[b] * left))
-		got := float64(b) + float64(mean[3*i+k])
-		off += (got - want) * (got - want)
+		d := float64(b) + float64(f.sums[3*i+k])/9 - float64(toneOf(light[b]*left))
+		off += d * d
 	}
 	if math.Sqrt(off) > max(5, 4*f.sigma) {
 		return false
@@ -120,6 +133,6 @@ func (f *difference) isShadow(shade, mean []float32, i int) bool {
 	if x < 2 || y < 2 || x >= f.w-2 || y >= f.h-2 {
 		return true
 	}
-	gx, gy := float64(shade[i+2]-shade[i-2])/4, float64(shade[i+2*f.w]-shade[i-2*f.w])/4
+	gx, gy := (f.shade(i+2)-f.shade(i-2))/4, (f.shade(i+2*f.w)-f.shade(i-2*f.w))/4
 	return math.Hypot(gx, gy) < shadowSlope
 }

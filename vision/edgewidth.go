@@ -2,228 +2,170 @@ package vision
 
 import (
 	"math"
-	"slices"
 
 	"leadmark/animal"
-	"leadmark/ruler"
 )
 
 const (
-	edgePlaces   = 240  // of an outline that are measured, about
-	fewestEdges  = 12   // without which nothing is said
-	edgeContrast = 0.02 // light, of a step worth measuring
-	widestEdge   = 40   // px, standard deviation
-	edgeMisfit   = 0.02 // of the step: what an edge may differ from the fit besides noise
+	fewestEdges  = 12     // without which nothing is said
+	edgeContrast = 0.15   // of the animal's own difference, of a step worth measuring
+	edgeRounds   = 8      // of a fit of one edge
+	windowRounds = 5      // in which profiles grow as wide as the edges need
+	windowSigmas = 3.0    // of what blurs an edge, that a profile reaches to either side
+	widestEdge   = 40     // px, standard deviation
+	tenToNinety  = 2.5631 // 10 to 90 % of a Gaussian's distribution in its standard deviations
 )
 
-// edgePlace is the width of an edge at one place.
-type edgePlace struct {
-	n        animal.Point // across
-	variance float64      // px^2
-}
-
-// measureEdges measures the widths of an animal's outline, which is in reduced pixels, on the whole picture; nil where too little of
-// it is clear.
-func measureEdges(c *colour, s *Scene, f *difference, small animal.Animal) *animal.Edges {
-	k := float64(s.k)
-	up := func(p animal.Point) ruler.Point { return full(p.X, p.Y, k) }
-	g := c.channel(f.strongest(small.Outline))
-	places := f.edgePlaces(g, small.Outline, up, k)
-	if len(places) < fewestEdges {
-		return nil
+// edgesOf measures the edges at places of an outline: first each alone with a Gaussian, until profiles are as wide as the edges need,
+// then all together with what blurs them. It is nil where too few are clear.
+func edgesOf(p *patch, places []edgePlace, travel animal.Point) *animal.Edges {
+	wide := tensor{4, 0, 4}
+	var b *smearSearch
+	for range windowRounds {
+		if b = gather(p, places, wide); len(b.fits) < fewestEdges {
+			return nil
+		}
+		before := wide
+		if wide = tensorOf(b.widths()); wide.like(before) {
+			break
+		}
 	}
-	e := fitEdges(places)
+	var widths []float64
+	for i, s := range b.sigmas {
+		widths = append(widths, tenToNinety*math.Sqrt(max(leastGauss*leastGauss, s*s-b.profiles[i].known)))
+	}
+	e := animal.Edges{N: len(widths), Width: median(widths)}
+	guess := b.moving(wide.without(p.blur), travel)
+	if again := gather(p, places, guess.reach().with(p.blur)); len(again.fits) >= fewestEdges {
+		b = again
+	}
+	m := b.likeliest(guess, travel)
+	e.Blur, e.Motion = m.sigma, math.Ln10*math.Hypot(m.x, m.y)
+	if m.moves() {
+		e.Direction = animal.Point{X: m.x / math.Hypot(m.x, m.y), Y: m.y / math.Hypot(m.x, m.y)}
+	}
 	return &e
 }
 
-// channel is one of the colours as a grey picture.
-func (c *colour) channel(k int) *gray {
-	g := newGray(c.w, c.h)
-	for i := range g.pix {
-		g.pix[i] = c.pix[3*i+k]
-	}
-	return g
-}
-
-// strongest is the channel in which an animal differs most from the set just inside its outline.
-func (f *difference) strongest(outline []animal.Point) int {
-	var sum [3]float64
-	for _, p := range outline {
-		x, y := int(p.X), int(p.Y)
-		i := 3 * (y*f.w + x)
-		for k := range sum {
-			sum[k] += math.Abs(light[f.pic.pix[i+k]] - light[f.back.pix[i+k]])
-		}
-	}
-	best := 0
-	for k := range sum {
-		if sum[k] > sum[best] {
-			best = k
-		}
-	}
-	return best
-}
-
-// edgePlaces fits short straight pieces of the outline with a blurred step.
-func (f *difference) edgePlaces(g *gray, outline []animal.Point, up func(animal.Point) ruler.Point, k float64) []edgePlace {
-	const reach = 4 // outline points to either side that give the direction
-	n := len(outline)
-	if n < 4*reach {
-		return nil
-	}
-	var out []edgePlace
-	step := max(1, n/edgePlaces)
-	for i := 0; i < n; i += step {
-		a, b, p := outline[(i-reach+n)%n], outline[(i+reach)%n], outline[i]
-		chord := math.Hypot(b.X-a.X, b.Y-a.Y)
-		off := math.Abs((b.X-a.X)*(p.Y-a.Y) - (b.Y-a.Y)*(p.X-a.X))
-		if chord < 1.7*reach || off > 0.8*chord || p.X < 3 || p.Y < 3 || p.X > float64(f.w-4) || p.Y > float64(f.h-4) {
-			continue // a corner, or the picture's own edge
-		}
-		if e, ok := fitPlace(g, ruler.Line{A: up(a), B: up(b)}, up(p)); ok {
-			out = append(out, e)
-		}
-	}
-	return out
-}
-
-// fitPlace fits one piece: a step blurred by a Gaussian.
-func fitPlace(g *gray, along ruler.Line, mid ruler.Point) (edgePlace, bool) {
-	d := along.Dir()
-	length := math.Min(along.B.Sub(along.A).Len(), 14)
-	l := ruler.Line{A: mid.Sub(d.Mul(length / 2)), B: mid.Add(d.Mul(length / 2))}
-	sigma := 1.5
-	var p piece
-	for range 7 {
-		f := newPieces(g, l, 1, sigma)
-		p = f.fitEvenly()
-		if !p.ok { // perhaps the edge is wider than was looked
-			sigma *= 2
+// gather takes the profiles at places whose widths are about known, and fits each with a Gaussian.
+func gather(p *patch, places []edgePlace, wide tensor) *smearSearch {
+	b := new(smearSearch)
+	for _, e := range places {
+		sigma := math.Sqrt(max(leastSigma*leastSigma, wide.along(e.inward)))
+		q, ok := e.profile(p, min(windowSigmas*sigma+2, windowSigmas*widestEdge))
+		if !ok {
 			continue
 		}
-		if math.Abs(p.sigma-sigma) < 0.1*sigma {
-			break
-		}
-		sigma = p.sigma
-	}
-	if !p.ok || p.sigma > widestEdge {
-		return edgePlace{}, false
-	}
-	if math.Abs(p.hi-p.lo) < edgeContrast || math.Abs(p.at) > 2*p.sigma+2 || p.misfit > 12 {
-		return edgePlace{}, false
-	}
-	n := d.Perp()
-	return edgePlace{animal.Point{X: n.X, Y: n.Y}, p.sigma * p.sigma}, true
-}
-
-// fitEvenly fits the one piece with level sides and the same weight on both: the width found of a smeared edge is then the same for
-// the edge that leads and the one that trails, as in the table of smeared edges.
-func (f *pieces) fitEvenly() piece {
-	p := &f.list[0]
-	f.gather(p, f.half())
-	p.ok = p.start()
-	p.sigma = f.sigma
-	slack := edgeMisfit * (p.hi - p.lo)
-	variance := max(leastVariance, (p.vlo+p.vhi)/2+slack*slack)
-	for range smearRounds {
-		if moved := p.level(f.half()); !p.ok || moved < settled {
-			break
+		if f, ok := q.gaussFit(sigma); ok {
+			b.profiles = append(b.profiles, q)
+			b.fits = append(b.fits, smearFit{at: f.at, weights: q.weights, constant: -f.lo})
+			b.sigmas = append(b.sigmas, f.sigma)
 		}
 	}
-	p.misfit /= variance
-	return *p
+	b.parts = make([]edgeEquations, len(b.fits))
+	return b
 }
 
-// level makes one Gauss-Newton step for place, levels and blur of a step with level sides, and returns how far place and blur moved.
-func (p *piece) level(half float64) (moved float64) {
-	n := newNormal(4)
-	table := normals()
-	step, ss := p.hi-p.lo, 0.0
-	for _, q := range p.samples {
-		z := (q.s - p.at) / p.sigma
-		phi, c := table.at(z)
-		phi /= p.sigma
-		r := q.light - p.lo - step*c
-		ss += r * r
-		n.add([edgeUnknowns]float64{-step * phi, 1 - c, c, -step * phi * z}, r, 1)
+// gaussFit is the fit of one profile by a step between level sides, blurred by a Gaussian.
+type gaussFit struct{ at, lo, hi, sigma float64 }
+
+// gaussFit fits a profile, sigma being a guess; ok is false where there is no clear edge.
+func (p *edgeProfile) gaussFit(sigma float64) (f gaussFit, ok bool) {
+	f = gaussFit{sigma: sigma}
+	if f.lo, f.hi, ok = p.sides(); !ok {
+		return f, false
 	}
-	d, _, ok := n.solve()
-	if !ok {
-		p.ok = false
-		return 0
+	for range edgeRounds {
+		n := newNormal(4)
+		for _, b := range p.bins {
+			t, size := smearedAt(b.s-f.at, f.sigma, 0), f.hi-f.lo
+			n.add([edgeUnknowns]float64{-size * t.density, 1 - t.step, t.step, size * t.bySigma}, b.v-f.lo-size*t.step, b.n)
+		}
+		d, _, ok := n.solve()
+		if !ok {
+			return f, false
+		}
+		f.at += max(-f.sigma, min(f.sigma, d[0]))
+		f.lo, f.hi = f.lo+d[1], f.hi+d[2]
+		f.sigma = max(leastSigma, min(2*f.sigma, max(0.5*f.sigma, f.sigma+d[3])))
+		if max(math.Abs(d[0]), math.Abs(d[3])) < settled {
+			break
+		}
 	}
-	p.at += max(-p.sigma, min(p.sigma, d[0]))
-	p.lo, p.hi = p.lo+d[1], p.hi+d[2]
-	p.sigma = max(leastSigma, min(2*p.sigma, max(0.5*p.sigma, p.sigma+d[3])))
-	p.misfit = ss / float64(max(1, len(p.samples)-n.m))
-	p.ok = math.Abs(p.at) < half && p.sigma < half
-	return max(math.Abs(d[0]), math.Abs(d[3]))
+	return f, math.Abs(f.at) < 0.7*p.half && f.sigma < p.half && f.hi-f.lo > edgeContrast
 }
 
-// fitEdges fits the variances by direction, n^T C n, robustly: iterated least squares of the relative error with weights that
-// fall off as its inverse, the median's way of not minding single places where the body's own pattern was taken for its edge.
-func fitEdges(places []edgePlace) animal.Edges {
-	var c [3]float64
-	weight := make([]float64, len(places))
-	var widths []float64
-	for i, p := range places {
+// sides are the means to either side of the edge.
+func (p *edgeProfile) sides() (lo, hi float64, ok bool) {
+	var a, b moments
+	for _, q := range p.bins {
+		switch {
+		case q.s < -sideShare*p.half:
+			a.add(q.v)
+		case q.s > sideShare*p.half:
+			b.add(q.v)
+		}
+	}
+	lo, _ = a.mean()
+	hi, _ = b.mean()
+	return lo, hi, a.n > 0 && b.n > 0
+}
+
+// edgeWidth is the variance of an edge in a direction.
+type edgeWidth struct {
+	n        animal.Point
+	variance float64 // px^2
+}
+
+// tensor is a variance by direction, n^T C n.
+type tensor struct{ xx, xy, yy float64 }
+
+// along is it in a direction.
+func (c tensor) along(n animal.Point) float64 {
+	return max(0, c.xx*n.X*n.X+2*c.xy*n.X*n.Y+c.yy*n.Y*n.Y)
+}
+
+func (c tensor) with(d tensor) tensor { return tensor{c.xx + d.xx, c.xy + d.xy, c.yy + d.yy} }
+
+func (c tensor) without(d tensor) tensor { return tensor{c.xx - d.xx, c.xy - d.xy, c.yy - d.yy} }
+
+// axis is the direction in which it is largest, and the standard deviations in that and across it.
+func (c tensor) axis() (dir animal.Point, most, least float64) {
+	mean, diff := (c.xx+c.yy)/2, math.Hypot((c.xx-c.yy)/2, c.xy)
+	sin, cos := math.Sincos(math.Atan2(2*c.xy, c.xx-c.yy) / 2)
+	const floor = leastSigma * leastSigma
+	return animal.Point{X: cos, Y: sin}, math.Sqrt(max(floor, mean+diff)), math.Sqrt(max(floor, mean-diff))
+}
+
+// like says whether two agree to a tenth.
+func (c tensor) like(d tensor) bool {
+	_, m, l := c.axis()
+	_, n, k := d.axis()
+	return math.Abs(m-n) < 0.1*n && math.Abs(l-k) < 0.1*k
+}
+
+// tensorOf fits variances by direction robustly: iterated least squares of the relative error with weights that fall off as its
+// inverse, the median's way of not minding single places where the body's own pattern was taken for its edge.
+func tensorOf(all []edgeWidth) tensor {
+	var c tensor
+	weight := make([]float64, len(all))
+	for i, p := range all {
 		weight[i] = 1 / (p.variance * p.variance)
-		widths = append(widths, math.Sqrt(p.variance))
 	}
-	slices.Sort(widths)
 	for range 30 {
 		n := newNormal(3)
-		for i, p := range places {
+		for i, p := range all {
 			n.add([edgeUnknowns]float64{p.n.X * p.n.X, 2 * p.n.X * p.n.Y, p.n.Y * p.n.Y}, p.variance, weight[i])
 		}
 		d, _, ok := n.solve()
 		if !ok {
 			break
 		}
-		c = [3]float64{d[0], d[1], d[2]}
-		for i, p := range places {
-			fit := max(0.05, c[0]*p.n.X*p.n.X+2*c[1]*p.n.X*p.n.Y+c[2]*p.n.Y*p.n.Y)
-			r := math.Abs(p.variance-fit) / fit
-			weight[i] = 1 / (fit * fit * max(r, 0.05))
+		c = tensor{d[0], d[1], d[2]}
+		for i, p := range all {
+			fit := max(leastSigma*leastSigma, c.along(p.n))
+			weight[i] = 1 / (fit * fit * max(math.Abs(p.variance-fit)/fit, 0.05))
 		}
 	}
-	const tenToNinety = 2.5631 // of a Gaussian's distribution, in its standard deviations
-	e := animal.Edges{N: len(places), Width: tenToNinety * widths[len(widths)/2]}
-	mean, diff := (c[0]+c[2])/2, math.Hypot((c[0]-c[2])/2, c[1])
-	turn := math.Atan2(2*c[1], c[0]-c[2]) / 2
-	least, most := math.Sqrt(max(0.05, mean-diff)), math.Sqrt(max(0.05, mean+diff))
-	e.Direction = animal.Point{X: math.Cos(turn), Y: math.Sin(turn)}
-	blur, tail := smearFit(places, e.Direction, least, least*smearOf(least, most/least))
-	e.Blur, e.Motion = blur, math.Ln10*tail
-	return e
-}
-
-// smearFit is the Gaussian and the decay length along a direction by which the widths at all places are matched best, by the sum of
-// their relative errors' sizes: searched about a first guess, each by itself in turn.
-func smearFit(places []edgePlace, dir animal.Point, blur, tail float64) (float64, float64) {
-	misfit := func(blur, tail float64) float64 {
-		sum := 0.0
-		for _, p := range places {
-			want := blur * widerBy(blur, tail*math.Abs(p.n.X*dir.X+p.n.Y*dir.Y)/blur)
-			sum += math.Abs(math.Log(math.Sqrt(p.variance) / want))
-		}
-		return sum
-	}
-	for range 3 {
-		best, value := blur, math.Inf(1)
-		for k := -10; k <= 10; k++ {
-			if b := blur * math.Pow(1.05, float64(k)); misfit(b, tail) < value {
-				best, value = b, misfit(b, tail)
-			}
-		}
-		blur = best
-		top := 2*tail + 1
-		tail, value = 0, math.Inf(1)
-		for k := range 61 {
-			if t := top * float64(k) / 60; misfit(blur, t) < value {
-				tail, value = t, misfit(blur, t)
-			}
-		}
-	}
-	return blur, tail
+	return c
 }

@@ -12,25 +12,34 @@ import (
 )
 
 const (
-	leastArea    = 0.08   // of a body's length squared, that counts as an animal
+	leastArea    = 0.02   // of a body's length squared, that counts as an animal: about a tenth of it
 	leastShare   = 0.0008 // of the picture, where no length is known
 	secondAnimal = 0.2    // of the first one's area, that counts as another
+	alikeShare   = 0.25   // of the outline in a safe colour, below which it cannot be told
 )
 
 // find finds the animals of a picture.
-func (s *Scene) find(c *colour, h AnimalHint) animal.Sighting {
-	small := c.reduced(s.k)
-	out := animal.Sighting{Width: c.w, Height: c.h, Thumb: small.thumb(s.k)}
-	f := differ(small, s.back)
+func (s *Scene) find(p *photo, h AnimalHint) (animal.Sighting, error) {
+	small, err := p.reduced(s.k)
+	if err != nil {
+		return animal.Sighting{}, err
+	}
+	out := animal.Sighting{Width: s.w, Height: s.h, Thumb: small.thumb(s.k)}
+	f := s.difference()
+	defer s.spare.Put(f)
+	f.compare(small, s.back)
 	k := float64(s.k)
 	least := leastShare * float64(f.w*f.h)
 	if h.Length > 0 {
 		least = leastArea * h.Length * h.Length / (k * k)
 	}
 	f.close(max(1, int(0.012*math.Sqrt(least/leastArea)+0.5)))
-	blobs := f.blobs(least)
-	for _, b := range blobs {
-		if a, ok := s.settle(c, f, b, h.Travel, least); ok {
+	for _, b := range f.blobs(least) {
+		a, ok, err := s.settle(p, f, b, h.Travel, least)
+		if err != nil {
+			return out, err
+		}
+		if ok {
 			out.Found = append(out.Found, a)
 		}
 	}
@@ -38,10 +47,16 @@ func (s *Scene) find(c *colour, h AnimalHint) animal.Sighting {
 	for len(out.Found) > 1 && out.Found[len(out.Found)-1].Area < secondAnimal*out.Found[0].Area {
 		out.Found = out.Found[:len(out.Found)-1]
 	}
-	if len(out.Found) > 0 && out.Found[0].Clean < 0.25 {
-		out.Alike = true
+	out.Alike = len(out.Found) > 0 && out.Found[0].Clean < alikeShare
+	return out, nil
+}
+
+// difference is a spare one, or a new one.
+func (s *Scene) difference() *difference {
+	if f, ok := s.spare.Get().(*difference); ok {
+		return f
 	}
-	return out
+	return newDifference(s.back.w, s.back.h)
 }
 
 // close joins what is less than 2r + 1 pixels apart.
@@ -61,109 +76,39 @@ func (f *difference) close(r int) {
 	}
 }
 
-// blob is one connected thing in the mask.
-type blob struct {
-	x0, y0, x1, y1 int // its box, the far sides not included
-	area           int
-	label          []bool // over the box
-}
-
-func (b *blob) at(x, y int) bool {
-	return x >= b.x0 && x < b.x1 && y >= b.y0 && y < b.y1 && b.label[(y-b.y0)*(b.x1-b.x0)+x-b.x0]
-}
-
-// blobs lists the connected parts of the mask of at least an area, joined with smaller ones close by: a leg or an antenna whose
-// root is lost in noise.
-func (f *difference) blobs(least float64) []*blob {
-	m, ok := (&gray{f.w, f.h, f.mask}).asMat()
-	if !ok {
-		return nil
-	}
-	defer m.Close()
-	labels, stats, centres := gocv.NewMat(), gocv.NewMat(), gocv.NewMat()
-	defer labels.Close()
-	defer stats.Close()
-	defer centres.Close()
-	n := gocv.ConnectedComponentsWithStats(m, &labels, &stats, &centres)
-	if labels.Rows() != f.h || labels.Cols() != f.w || stats.Rows() != n || stats.Cols() < 5 {
-		return nil
-	}
-	labels.ConvertTo(&labels, gocv.MatTypeCV32F) // whole numbers stay exact up to 2^24
-	ids, err := labels.DataPtrFloat32()
-	if err != nil {
-		return nil
-	}
-	var big, small []*blob
-	for id := 1; id < n; id++ {
-		stat := func(k int) int { return int(stats.GetIntAt(id, k)) } // left, top, width, height, area
-		b := &blob{x0: stat(0), y0: stat(1), x1: stat(0) + stat(2), y1: stat(1) + stat(3), area: stat(4)}
-		switch {
-		case float64(b.area) >= least:
-			b.take(ids, f.w, float32(id))
-			big = append(big, b)
-		case float64(b.area) >= max(6, least/60):
-			b.take(ids, f.w, float32(id))
-			small = append(small, b)
-		}
-	}
-	slices.SortFunc(big, func(a, b *blob) int { return b.area - a.area })
-	for _, s := range small {
-		for i, b := range big {
-			if gap := b.gap(s); gap < 0.12*math.Sqrt(float64(b.area)) {
-				big[i] = b.join(s)
-				break
-			}
-		}
-	}
-	return big
-}
-
-// take copies the pixels of one label.
-func (b *blob) take(ids []float32, w int, id float32) {
-	b.label = make([]bool, (b.x1-b.x0)*(b.y1-b.y0))
-	i := 0
-	for y := b.y0; y < b.y1; y++ {
-		for x := b.x0; x < b.x1; x++ {
-			b.label[i] = ids[y*w+x] == id
-			i++
-		}
-	}
-}
-
-// gap is how far apart the boxes of two things are, px.
-func (b *blob) gap(c *blob) float64 {
-	dx, dy := max(0, max(b.x0, c.x0)-min(b.x1, c.x1)), max(0, max(b.y0, c.y0)-min(b.y1, c.y1))
-	return math.Hypot(float64(dx), float64(dy))
-}
-
-func (b *blob) join(c *blob) *blob {
-	o := &blob{x0: min(b.x0, c.x0), y0: min(b.y0, c.y0), x1: max(b.x1, c.x1), y1: max(b.y1, c.y1), area: b.area + c.area}
-	o.label = make([]bool, (o.x1-o.x0)*(o.y1-o.y0))
-	for y := o.y0; y < o.y1; y++ {
-		for x := o.x0; x < o.x1; x++ {
-			o.label[(y-o.y0)*(o.x1-o.x0)+x-o.x0] = b.at(x, y) || c.at(x, y)
-		}
-	}
-	return o
-}
-
 // settle measures an animal, how blurred its edges are, and by that the animal again: half of the step of a blurred edge is only
 // told from the tone well inside.
-func (s *Scene) settle(c *colour, f *difference, b *blob, travel animal.Point, least float64) (animal.Animal, bool) {
+func (s *Scene) settle(p *photo, f *difference, b *blob, travel animal.Point, least float64) (a animal.Animal, ok bool, err error) {
 	small, ok := f.measure(b, travel, least, 2)
 	if !ok {
-		return small, false
+		return small, false, nil
 	}
-	e := measureEdges(c, s, f, small)
+	whole, err := s.patch(p, f, b)
+	if err != nil {
+		return small, false, err
+	}
+	e := s.edges(whole, small, travel)
 	if e != nil {
 		soft := (2*e.Blur + 2.2*e.Motion/math.Ln10) / float64(s.k) // from where an edge begins to where its step is whole, about
 		if again, ok := f.measure(b, travel, least, min(soft, 25)); ok {
 			small = again
 		}
 	}
-	a := s.enlarged(small)
+	a = s.enlarged(small)
 	a.Edges, a.Clipped = e, f.clipped(small)
-	return a, true
+	return a, true, nil
+}
+
+// patch decodes the part of the whole picture that holds a thing, with room for its blurred edges.
+func (s *Scene) patch(p *photo, f *difference, b *blob) (*patch, error) {
+	const room = 0.15 // of its longer side
+	more := 16 + int(room*float64(s.k*max(b.x1-b.x0, b.y1-b.y0)))
+	r := image.Rect(b.x0*s.k, b.y0*s.k, b.x1*s.k, b.y1*s.k).Inset(-more).Intersect(image.Rect(0, 0, s.w, s.h))
+	pic, shared, err := p.part(r)
+	if err != nil {
+		return nil, err
+	}
+	return &patch{pic: pic.levelled(shared), at: r.Min, back: f.back, k: s.k, blur: sharedBlur(shared)}, nil
 }
 
 // burnt is the tone from which a channel counts as at its end.
@@ -185,4 +130,17 @@ func (f *difference) clipped(a animal.Animal) float64 {
 		}
 	}
 	return float64(n) / float64(max(1, all))
+}
+
+// edges measures the widths of an animal's edges on the whole picture.
+func (s *Scene) edges(p *patch, small animal.Animal, travel animal.Point) *animal.Edges {
+	const rim = 3 // reduced pixels by the picture's own edge that are no outline
+	whole := make([]animal.Point, len(small.Outline))
+	for i, q := range small.Outline {
+		f := full(q.X, q.Y, float64(s.k))
+		whole[i] = animal.Point{X: f.X, Y: f.Y}
+	}
+	inner := image.Rect(0, 0, s.w, s.h).Inset(rim * s.k)
+	places := slices.DeleteFunc(placesOn(whole), func(e edgePlace) bool { return !image.Pt(int(e.at.X), int(e.at.Y)).In(inner) })
+	return edgesOf(p, places, travel)
 }

@@ -91,6 +91,20 @@ static void read_rows(struct jpeg_decompress_struct *j, int channels, unsigned c
 	}
 }
 
+/* begin starts decoding; an error jumps back to t->back. */
+static void begin(struct jpeg_decompress_struct *j, struct jpeg_progress_mgr *progress, const unsigned char *data, size_t n, int denom, int channels)
+{
+	jpeg_create_decompress(j);
+	progress->progress_monitor = count_scans;
+	j->progress = progress;
+	jpeg_mem_src(j, data, n);
+	jpeg_read_header(j, TRUE);
+	j->out_color_space = j->num_components == 4 ? JCS_CMYK : channels == 1 ? JCS_GRAYSCALE : JCS_RGB;
+	j->scale_num = 1;
+	j->scale_denom = (unsigned)denom;
+	jpeg_start_decompress(j);
+}
+
 void lm_jpeg_decode(const unsigned char *data, size_t n, int denom, int channels, unsigned char *out, int width, int height, struct lm_jpeg *result)
 {
 	struct jpeg_decompress_struct j;
@@ -105,20 +119,58 @@ void lm_jpeg_decode(const unsigned char *data, size_t n, int denom, int channels
 		jpeg_destroy_decompress(&j);
 		return;
 	}
-	jpeg_create_decompress(&j);
-	progress.progress_monitor = count_scans;
-	j.progress = &progress;
-	jpeg_mem_src(&j, data, n);
-	jpeg_read_header(&j, TRUE);
-	j.out_color_space = j.num_components == 4 ? JCS_CMYK : channels == 1 ? JCS_GRAYSCALE : JCS_RGB;
-	j.scale_num = 1;
-	j.scale_denom = (unsigned)denom;
-	jpeg_start_decompress(&j);
+	begin(&j, &progress, data, n, denom, channels);
 	if ((int)j.output_width != width || (int)j.output_height < height)
 		result->status = LM_JPEG_OTHER_SIZE;
 	else
 		read_rows(&j, channels, out, height);
 	jpeg_destroy_decompress(&j); /* the rest of the file was looked through before */
+}
+
+/* read_part reads height rows, of which the width pixels from x on are wanted; the rows begin at or before x. */
+static void read_part(struct jpeg_decompress_struct *j, int x, int width, int height, unsigned char *out)
+{
+	size_t each = (size_t)j->output_components;
+	JSAMPARRAY row = (*j->mem->alloc_sarray)((j_common_ptr)j, JPOOL_IMAGE, (JDIMENSION)(j->output_width * each), 1);
+	for (int k = 0; k < height; k++, out += 3 * (size_t)width) {
+		jpeg_read_scanlines(j, row, 1);
+		if (each == 4)
+			inks(row[0] + each * (size_t)x, out, width);
+		else
+			memcpy(out, row[0] + each * (size_t)x, 3 * (size_t)width);
+	}
+}
+
+void lm_jpeg_part(const unsigned char *data, size_t n, int x, int y, int width, int height, unsigned char *out, struct lm_jpeg *result)
+{
+	struct jpeg_decompress_struct j;
+	struct trouble t;
+	struct jpeg_progress_mgr progress;
+	JDIMENSION left = (JDIMENSION)x, wide = (JDIMENSION)width;
+	memset(result, 0, sizeof *result);
+	memset(&j, 0, sizeof j);
+	memset(&progress, 0, sizeof progress);
+	watch(&t, result);
+	j.err = &t.manager;
+	if (setjmp(t.back)) {
+		jpeg_destroy_decompress(&j);
+		return;
+	}
+	begin(&j, &progress, data, n, 1, 3);
+	result->across = result->down = 1;
+	if (j.num_components == 3 && j.comp_info[1].h_samp_factor > 0 && j.comp_info[1].v_samp_factor > 0) {
+		result->across = j.max_h_samp_factor / j.comp_info[1].h_samp_factor;
+		result->down = j.max_v_samp_factor / j.comp_info[1].v_samp_factor;
+	}
+	if (x + width > (int)j.output_width || y + height > (int)j.output_height) {
+		result->status = LM_JPEG_OTHER_SIZE;
+	} else {
+		jpeg_crop_scanline(&j, &left, &wide);
+		if (y > 0)
+			jpeg_skip_scanlines(&j, (JDIMENSION)y);
+		read_part(&j, x - (int)left, width, height, out);
+	}
+	jpeg_destroy_decompress(&j);
 }
 
 size_t lm_jpeg_encode(const unsigned char *pix, int width, int height, int stride, int channels, int quality, unsigned char **out)

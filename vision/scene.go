@@ -3,8 +3,12 @@ package vision
 import (
 	"context"
 	"fmt"
+	"image"
 	"math"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"leadmark/animal"
 	"leadmark/frame"
@@ -23,61 +27,93 @@ type Scene struct {
 	back    *colour
 	learned bool // from the run, not from an empty frame
 	memory  *memory
+	spare   sync.Pool // of differences, whose memory is used again
 }
 
 // SceneLooker looks for animals before one set.
 type SceneLooker struct{ scene *Scene }
 
 // LearnScene learns the empty set from a frame of it or, where there is none, from the run of frames: at each place the tone
-// that most frames agree on. Frames of another size, and fewer than five frames without an empty one, are an error.
+// that most frames agree on. Fewer than five frames of one size without an empty one are an error.
 func LearnScene(ctx context.Context, frames []frame.Frame, empty *frame.Frame) (*SceneLooker, error) {
 	m := new(memory)
 	if empty != nil {
-		c, err := m.decodeColour(*empty)
+		c, size, err := m.reduced(*empty)
 		if err != nil {
 			return nil, fmt.Errorf("the frame of the empty set, %s: %w", empty.Name, err)
 		}
-		k := sceneScale(c.w, c.h)
-		return &SceneLooker{&Scene{k: k, w: c.w, h: c.h, back: c.reduced(k), memory: m}}, nil
+		return newLooker(c, size, false, m), nil
 	}
-	chosen := spreadOver(frames, sceneFrames)
-	var all []*colour
-	w, h := 0, 0
-	for _, f := range chosen {
-		if err := ctx.Err(); err != nil {
-			return nil, err
+	frames = ofUsualSize(frames)
+	all := make([]*colour, min(len(frames), sceneFrames))
+	each(len(all), func(i int) {
+		if ctx.Err() == nil {
+			f := frames[i*len(frames)/len(all)]
+			if c, size, err := m.reduced(f); err == nil && size == image.Pt(f.Width, f.Height) {
+				all[i] = c
+			} // what cannot be read is refused with its reason when its turn comes
 		}
-		c, err := m.decodeColour(f)
-		if err != nil || w > 0 && (c.w != w || c.h != h) {
-			continue // it is refused with its reason when its turn comes
-		}
-		w, h = c.w, c.h
-		r := c.reduced(sceneScale(w, h))
-		if r == c {
-			r = &colour{c.w, c.h, slices.Clone(c.pix)}
-		}
-		m.free(c.pix)
-		all = append(all, r)
+	})
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
+	all = slices.DeleteFunc(all, func(c *colour) bool { return c == nil })
 	if len(all) < fewestScene {
 		return nil, fmt.Errorf("the empty set cannot be told from %d frames of one size\nhint: photograph the set without an animal and name that frame in shoot.toml: empty = \"IMG_9000.JPG\"", len(all))
 	}
-	return &SceneLooker{&Scene{k: sceneScale(w, h), w: w, h: h, back: agreed(all), learned: true, memory: m}}, nil
+	return newLooker(agreed(all), image.Pt(frames[0].Width, frames[0].Height), true, m), nil
 }
 
-// sceneScale is by how much a picture is reduced for finding.
-func sceneScale(w, h int) int { return max(1, (max(w, h)+sceneSide/2)/sceneSide) }
+func newLooker(back *colour, size image.Point, learned bool, m *memory) *SceneLooker {
+	return &SceneLooker{&Scene{k: sceneScale(size.X, size.Y), w: size.X, h: size.Y, back: back, learned: learned, memory: m}}
+}
 
-// spreadOver picks at most n frames evenly.
-func spreadOver(frames []frame.Frame, n int) []frame.Frame {
-	if len(frames) <= n {
-		return frames
+// reduced decodes a frame as small as animals are looked for in, and tells its whole size.
+func (m *memory) reduced(f frame.Frame) (*colour, image.Point, error) {
+	p, err := m.open(f)
+	if err != nil {
+		return nil, image.Point{}, err
 	}
-	var out []frame.Frame
-	for i := range n {
-		out = append(out, frames[i*len(frames)/n])
+	defer p.close()
+	size := p.size()
+	c, err := p.reduced(sceneScale(size.X, size.Y))
+	return c, size, err
+}
+
+// sceneScale is by how much a picture is reduced for finding: a power of two that a JPEG can be decoded at.
+func sceneScale(w, h int) int {
+	k := 1
+	for k < 8 && float64(max(w, h)) > math.Sqrt2*float64(k*sceneSide) {
+		k *= 2
 	}
-	return out
+	return k
+}
+
+// ofUsualSize are the frames of the size that most have.
+func ofUsualSize(frames []frame.Frame) []frame.Frame {
+	count := map[image.Point]int{}
+	var usual image.Point
+	for _, f := range frames {
+		size := image.Pt(f.Width, f.Height)
+		if count[size]++; count[size] > count[usual] {
+			usual = size
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(frames), func(f frame.Frame) bool { return f.Width != usual.X || f.Height != usual.Y })
+}
+
+// each calls do for 0 to n - 1 on all cores.
+func each(n int, do func(i int)) {
+	var wait sync.WaitGroup
+	var next atomic.Int64
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	wait.Wait()
 }
 
 // agreed is, at each pixel, the mean of the frames in the shortest range of brightness that holds two fifths of them: the set
@@ -203,12 +239,16 @@ func (l *SceneLooker) Look(ctx context.Context, f frame.Frame, h AnimalHint) (an
 	if f.Width != s.w || f.Height != s.h {
 		return refuse("other-size", fmt.Sprintf("the picture is %d x %d px, the set's %d x %d: it is of another camera, or was cropped", f.Width, f.Height, s.w, s.h))
 	}
-	c, err := s.memory.decodeColour(f)
+	p, err := s.memory.open(f)
 	if err != nil {
 		return refuse("unreadable", err.Error())
 	}
-	defer s.memory.free(c.pix)
-	return s.find(c, h), nil
+	defer p.close()
+	found, err := s.find(p, h)
+	if err != nil {
+		return refuse("unreadable", err.Error())
+	}
+	return found, nil
 }
 
 // Learned says whether the empty set was told from the run.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -21,7 +22,7 @@ import (
 // checkOptions are the flags of check.
 type checkOptions struct {
 	planOptions
-	out                     string
+	out, cutouts            string
 	json, xmp, force, learn bool
 }
 
@@ -46,7 +47,8 @@ func (a *app) checkCommand() *cobra.Command {
 	f.StringVar(&o.out, "out", "", "folder for shoot.json, frames.csv and the contact sheet (default: SHOOT-check)")
 	f.BoolVar(&o.json, "json", false, "print shoot.json on standard output")
 	f.BoolVar(&o.xmp, "xmp", false, "write each frame's rating to an XMP sidecar beside it; one that has a rating is left alone")
-	f.BoolVar(&o.force, "force", false, "with --xmp: replace ratings that are there")
+	f.StringVar(&o.cutouts, "cutouts", "", "folder for the animals cut out at full size, PNG with opacity")
+	f.BoolVar(&o.force, "force", false, "with --xmp or --cutouts: replace ratings or cut-outs that are there")
 	f.BoolVar(&o.learn, "learn", false, "write a new subject file with the learned speed beside the old one")
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
 		o.given = f.Changed
@@ -64,7 +66,12 @@ func (a *app) check(ctx context.Context, dir string, o checkOptions) error {
 	if err != nil {
 		return err
 	}
-	r, err := a.checkFrames(ctx, s, p)
+	if o.cutouts != "" {
+		if err := apart(o.cutouts, dir); err != nil {
+			return err
+		}
+	}
+	r, scene, err := a.checkFrames(ctx, s, p, o)
 	if err != nil {
 		return err
 	}
@@ -75,6 +82,13 @@ func (a *app) check(ctx context.Context, dir string, o checkOptions) error {
 	notes, err := a.checkWrites(r, o)
 	if err != nil {
 		return err
+	}
+	if o.cutouts != "" {
+		n, err := a.cutouts(ctx, scene, r, o.cutouts, o.force)
+		if err != nil {
+			return err
+		}
+		notes = append(notes, fmt.Sprintf("%d animals are cut out in %s.", n, o.cutouts))
 	}
 	if o.json {
 		text, err := shoot.Encode(r)
@@ -109,8 +123,8 @@ func (a *app) checkPlan(ctx context.Context, dir string, o *checkOptions) (shoot
 	switch {
 	case o.subject == "":
 		return s, plan.Plan{}, &input.Error{File: filepath.Join(dir, shoot.FileName), What: "subject is not stated", Hint: "name the subject's file in shoot.toml or with --subject"}
-	case o.force && !o.xmp:
-		return s, plan.Plan{}, &input.Error{File: "--force", What: "is for ratings in sidecars", Hint: "add --xmp"}
+	case o.force && !o.xmp && o.cutouts == "":
+		return s, plan.Plan{}, &input.Error{File: "--force", What: "is for ratings in sidecars and for cut-outs", Hint: "add --xmp or --cutouts"}
 	case s.Rig != "" && o.given("lag-ms") && !o.given("rig"):
 		if store, err := a.store(); err != nil || !store.Has(o.rig) {
 			o.rig = "" // only named, and its lag is assumed
@@ -129,25 +143,50 @@ func (a *app) checkPlan(ctx context.Context, dir string, o *checkOptions) (shoot
 }
 
 // checkFrames looks at the frames.
-func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan) (shoot.Result, error) {
+func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan, o checkOptions) (shoot.Result, *vision.SceneLooker, error) {
 	folder, err := listFolder(ctx, s.Dir, nil)
 	if err != nil {
-		return shoot.Result{}, err
+		return shoot.Result{}, nil, err
 	}
 	frames, empty, err := withoutEmpty(folder.Frames, s)
 	if err != nil {
-		return shoot.Result{}, err
+		return shoot.Result{}, nil, err
 	}
 	scene, err := vision.LearnScene(ctx, frames, empty)
 	if err != nil {
-		return shoot.Result{}, &input.NoResult{What: err.Error()}
+		return shoot.Result{}, nil, &input.NoResult{What: err.Error()}
 	}
 	look := func(ctx context.Context, f frame.Frame, length float64, travel [2]float64) (animal.Sighting, error) {
-		return scene.Look(ctx, f, vision.AnimalHint{Length: length, Travel: animal.Point{X: travel[0], Y: travel[1]}})
+		return scene.Look(ctx, f, animalHint(length, travel))
 	}
 	bar := a.progress("looking at the frames")
 	defer bar.end()
-	return shoot.Check(ctx, s, frames, folder.Refused, shoot.Options{Look: look, Plan: p, Progress: bar.step})
+	r, err := shoot.Check(ctx, s, frames, folder.Refused, shoot.Options{Look: look, Plan: p, Calibrated: a.calibrated(o), Progress: bar.step})
+	return r, scene, err
+}
+
+// calibrated is when the calibration in force was accepted; zero where the lag is assumed.
+func (a *app) calibrated(o checkOptions) time.Time {
+	if o.rig == "" || o.given("lag-ms") {
+		return time.Time{}
+	}
+	store, err := a.store()
+	if err != nil {
+		return time.Time{}
+	}
+	h, err := store.History(o.rig)
+	if err != nil {
+		return time.Time{}
+	}
+	if f, ok := h.InForce(); ok {
+		return f.Entry.Accepted
+	}
+	return time.Time{}
+}
+
+// animalHint is what is known of an animal before looking; length in pixels.
+func animalHint(length float64, travel [2]float64) vision.AnimalHint {
+	return vision.AnimalHint{Length: length, Travel: animal.Point{X: travel[0], Y: travel[1]}}
 }
 
 // withoutEmpty takes the frame of the empty set from the others.

@@ -1,0 +1,83 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"image/png"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"leadmark/input"
+	"leadmark/shoot"
+	"leadmark/vision"
+)
+
+// cutouts writes the animal of each frame that shows one to a folder, as PNG with opacity. The folder is never the frames' own, and no file
+// that is there is replaced without force. It returns how many were written.
+func (a *app) cutouts(ctx context.Context, scene *vision.SceneLooker, r shoot.Result, dir string, force bool) (int, error) {
+	if err := apart(dir, r.Setup.Dir); err != nil {
+		return 0, err
+	}
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return 0, &input.Error{File: dir, What: "cannot be made", Err: errors.Unwrap(err), Hint: "name a folder for the cut-outs where you may write"}
+	}
+	bar := a.progress("cutting out")
+	defer bar.end()
+	n := 0
+	for i, f := range r.Frames {
+		bar.step(i+1, len(r.Frames), f.Name)
+		if f.Status != shoot.Found {
+			continue
+		}
+		img, err := scene.Cutout(ctx, f.Frame, animalHint(r.Plan.Request.Subject.Length*r.Setup.Scale, r.Setup.Travel))
+		if err != nil {
+			return n, fmt.Errorf("cutting out %s: %w", f.Name, err)
+		}
+		if img == nil {
+			continue
+		}
+		var b bytes.Buffer
+		if err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, img); err != nil {
+			return n, fmt.Errorf("cutting out %s: %w", f.Name, err)
+		}
+		name := strings.TrimSuffix(f.Name, filepath.Ext(f.Name)) + "-cutout.png"
+		if err := writeNew(filepath.Join(dir, name), b.Bytes(), force); err != nil {
+			return n, err
+		}
+		n++
+	}
+	return n, nil
+}
+
+// apart says what is wrong where a folder is that of the frames.
+func apart(dir, frames string) error {
+	a, err := os.Stat(dir)
+	if err != nil {
+		return nil // not there yet
+	}
+	if b, err := os.Stat(frames); err == nil && os.SameFile(a, b) {
+		return &input.Error{File: dir, What: "is the folder of the frames", Hint: "name another folder for the cut-outs: nothing is written among the pictures"}
+	}
+	return nil
+}
+
+// writeNew writes a file that is not there yet or, with force, in the place of one that is.
+func writeNew(path string, data []byte, force bool) error {
+	how := os.O_WRONLY | os.O_CREATE | os.O_EXCL
+	if force {
+		how = os.O_WRONLY | os.O_CREATE | os.O_TRUNC
+	}
+	file, err := os.OpenFile(path, how, 0o666)
+	switch {
+	case errors.Is(err, fs.ErrExist):
+		return &input.Error{File: path, What: "is there already", Hint: "name another folder, or add --force"}
+	case err != nil:
+		return &input.Error{File: path, What: "cannot be written", Err: errors.Unwrap(err), Hint: "name a folder for the cut-outs where you may write"}
+	}
+	_, err = file.Write(data)
+	return errors.Join(err, file.Close())
+}

@@ -1,0 +1,155 @@
+package vision
+
+import (
+	"math"
+	"slices"
+
+	"leadmark/animal"
+)
+
+const (
+	smearRounds = 20     // of a search, at most
+	roughRounds = 8      // of one that only tells how wide profiles must be
+	scaleRounds = 3      // after which the usual misfit is taken
+	leastMisfit = 1e-4   // of an edge's variance: what any differs from the model
+	plainGain   = 0.006  // of the mean logarithm, below which a plain smear along the travel is taken for none
+	alongGain   = 0.0125 // the same of one that is small beside the Gaussian
+	otherGain   = 0.025  // the same in other directions, which are less likely beforehand
+)
+
+// smearSearch finds the smear by which all edges of an outline together are likeliest. Each is a smeared step at a place of its own, to be
+// matched by weights of its own for the three channels, and a constant: so an animal's shades of colour do not pass for a step. An edge
+// counts by the logarithm of its misfit, so that those which the body's own pattern spoils weigh little.
+type smearSearch struct {
+	profiles []edgeProfile
+	fits     []smearFit // where each stood when it was fitted alone
+	sigmas   []float64  // the Gaussians found there
+	usual    float64    // misfit
+	parts    []edgeEquations
+}
+
+// widths are those of the Gaussians fitted edge by edge.
+func (b *smearSearch) widths() []edgeWidth {
+	var all []edgeWidth
+	for i, s := range b.sigmas {
+		all = append(all, edgeWidth{b.profiles[i].inward, s * s})
+	}
+	return all
+}
+
+// moving is the likeliest smear where one is taken to be; wide is how wide the edges are, about, travel the way of the animal.
+func (b *smearSearch) moving(wide tensor, travel animal.Point) smear {
+	dir, most, least := wide.axis()
+	tail := max(0.3*least, math.Sqrt(max(0, most*most-least*least)))
+	if dir.X*travel.X+dir.Y*travel.Y < 0 {
+		dir = animal.Point{X: -dir.X, Y: -dir.Y}
+	}
+	first := smear{least, tail * travel.X, tail * travel.Y}
+	b.scale(first)
+	m, _ := b.best(roughRounds, first, smear{least, tail * dir.X, tail * dir.Y}, smear{least, 1.5 * least * travel.X, 1.5 * least * travel.Y})
+	return m
+}
+
+// likeliest is the smear of the edges, or the Gaussian alone where a smear explains them no better; guess is a smear, travel the way of the
+// animal.
+func (b *smearSearch) likeliest(guess smear, travel animal.Point) smear {
+	b.scale(guess)
+	_, most, least := guess.reach().axis()
+	still, alone := b.find(smear{sigma: (most + least) / 2}, false, smearRounds)
+	if moving, cost := b.best(smearRounds, guess, smear{guess.sigma, -guess.x, -guess.y}); moving.clear(alone-cost, travel) {
+		return moving
+	}
+	return still
+}
+
+// best is the best smear found from several starts in so many rounds each, and its cost.
+func (b *smearSearch) best(rounds int, starts ...smear) (best smear, least float64) {
+	least = math.Inf(1)
+	for _, start := range starts {
+		if m, cost := b.find(start, true, rounds); cost < least {
+			best, least = m, cost
+		}
+	}
+	return best, least
+}
+
+// clear says whether a smear explains the edges clearly better than none. The limits stand between what drawn animals with and without one
+// give; least is asked of a smear along the travel that is no small part of the blur.
+func (m smear) clear(gain float64, travel animal.Point) bool {
+	long := math.Hypot(m.x, m.y)
+	switch along := m.x*travel.X+m.y*travel.Y > long*math.Sqrt2/2; {
+	case along && long > 0.6*m.sigma:
+		return gain > plainGain
+	case along:
+		return gain > alongGain
+	}
+	return gain > otherGain
+}
+
+// scale takes the misfit that a third of the edges do not exceed, after a few steps, for the usual one.
+func (b *smearSearch) scale(m smear) {
+	fits := slices.Clone(b.fits)
+	b.usual = 20 * leastMisfit
+	for range scaleRounds {
+		m, _ = b.improve(fits, m, true)
+	}
+	var all []float64
+	for _, f := range fits {
+		all = append(all, f.misfit)
+	}
+	slices.Sort(all)
+	b.usual = max(leastMisfit, all[len(all)/3])
+}
+
+// find improves a smear from a start, or the Gaussian alone where it is not moving, and returns it with its cost.
+func (b *smearSearch) find(m smear, moving bool, rounds int) (best smear, least float64) {
+	fits := slices.Clone(b.fits)
+	best, least = m, math.Inf(1)
+	for range rounds {
+		next, cost := b.improve(fits, m, moving)
+		gain := least - cost
+		if cost < least {
+			best, least = m, cost
+		}
+		if math.Abs(gain) < 1e-4 && math.Abs(next.sigma-m.sigma)+math.Hypot(next.x-m.x, next.y-m.y) < 5e-3*m.sigma {
+			break
+		}
+		m = next
+	}
+	return best, least
+}
+
+// improve makes one step of iterated least squares for the smear and all edges' own unknowns, which are eliminated edge by edge. cost is
+// that of the smear given: the mean logarithm of 1 + misfit / usual.
+func (b *smearSearch) improve(fits []smearFit, m smear, moving bool) (next smear, cost float64) {
+	sum := newNormal(3)
+	parts := b.parts[:len(fits)]
+	for i := range fits {
+		e, p := &parts[i], &b.profiles[i]
+		*e = p.equations(&fits[i], m)
+		cost += math.Log1p(e.misfit/b.usual) / float64(len(fits))
+		fits[i].misfit = e.misfit
+		e.eliminate(1 / ((e.misfit + b.usual) * p.count))
+		for r := range 3 {
+			for c := r; c < 3; c++ {
+				sum.a[r][c] += e.a[ownUnknowns+r][ownUnknowns+c]
+			}
+			sum.a[r][edgeUnknowns] += e.a[ownUnknowns+r][allUnknowns]
+		}
+	}
+	for r := range 3 {
+		sum.a[r][r] = 1.02*sum.a[r][r] + 1e-6 // a little stiffness
+	}
+	if !moving {
+		sum.m = 1
+	}
+	d, _, ok := sum.solve()
+	if !ok {
+		return m, cost
+	}
+	next = m.stepped(d[0], d[1], d[2])
+	for i := range fits {
+		fits[i].step(parts[i].back([3]float64{next.sigma - m.sigma, next.x - m.x, next.y - m.y}), b.profiles[i].half)
+	}
+	return next, cost
+}
