@@ -92,7 +92,11 @@ func countSame(row Row, all []Sighting) int {
 // sameRow says whether two rows are the same marks in the same place. Something may hide other
 // parts of them in other frames.
 func sameRow(a, b Row) bool {
-	if math.Abs(a.Dir.Cross(b.Dir)) > 0.02 || math.Abs(a.Pitch/b.Pitch-1) > 0.05 {
+	turn, stretch := 0.01, 0.01
+	if few, many := min(len(a.Marks), len(b.Marks)), max(len(a.Marks), len(b.Marks)); 3*few < 2*many {
+		turn, stretch = 0.02, 0.05 // of a row that is half hidden both are known less well
+	}
+	if math.Abs(a.Dir.Cross(b.Dir)) > turn || math.Abs(a.Pitch/b.Pitch-1) > stretch {
 		return false
 	}
 	reach := a.HalfLength + b.HalfLength
