@@ -35,11 +35,10 @@ func (s *safeBuffer) String() string {
 // waitFor waits until a condition holds, 20 s at most.
 func waitFor(t *testing.T, what string, holds func() bool) {
 	t.Helper()
-	for range 400 {
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
 		if holds() {
 			return
 		}
-		time.Sleep(50 * time.Millisecond)
 	}
 	t.Fatalf("waited in vain for %s", what)
 }
