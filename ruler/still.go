@@ -90,9 +90,10 @@ func countSame(row Row, all []Sighting) int {
 }
 
 // sameRow says whether two rows are the same marks in the same place. Something may hide other
-// parts of them in other frames.
+// parts of them in other frames. Marks repeat, so a ruler let fall again may show them at the same places along
+// its axis, but its axis then lies a little aside.
 func sameRow(a, b Row) bool {
-	turn, stretch := 0.01, 0.01
+	turn, stretch := 0.02, 0.01
 	if few, many := min(len(a.Marks), len(b.Marks)), max(len(a.Marks), len(b.Marks)); 3*few < 2*many {
 		turn, stretch = 0.02, 0.05 // of a row that is half hidden both are known less well
 	}
@@ -100,7 +101,7 @@ func sameRow(a, b Row) bool {
 		return false
 	}
 	reach := a.HalfLength + b.HalfLength
-	near, seen := 0, 0
+	near, seen, aside := 0, 0, 0.0
 	for _, k := range a.Marks {
 		p := a.Origin.Add(a.Dir.Mul(k.T))
 		if math.Abs(b.Dir.Cross(p.Sub(b.Origin))) > reach {
@@ -111,11 +112,12 @@ func sameRow(a, b Row) bool {
 			continue
 		}
 		seen++
+		aside += b.Dir.Cross(p.Sub(b.Origin))
 		if nearest(b.Marks, t) < samePlace {
 			near++
 		}
 	}
-	return 2*seen >= len(a.Marks) && 10*near >= 8*seen
+	return 2*seen >= len(a.Marks) && 10*near >= 8*seen && math.Abs(aside) < float64(seen)*(1.5+0.05*a.Pitch)
 }
 
 // nearest is the distance from t to the nearest mark.
