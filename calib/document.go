@@ -271,11 +271,17 @@ func frameEntry(f FrameResult) FrameEntry {
 	return e
 }
 
-func remarksOf(r Result) Remarks {
-	m := Remarks{Warnings: []WarningEntry{}, Advice: []AdviceEntry{}}
+// WarningEntries are a result's warnings as its document has them; never nil.
+func WarningEntries(r Result) []WarningEntry {
+	out := []WarningEntry{}
 	for _, w := range r.Warnings {
-		m.Warnings = append(m.Warnings, WarningEntry{w.Code, w.Text, slices.Clone(w.Frames)})
+		out = append(out, WarningEntry{w.Code, w.Text, slices.Clone(w.Frames)})
 	}
+	return out
+}
+
+func remarksOf(r Result) Remarks {
+	m := Remarks{Warnings: WarningEntries(r), Advice: []AdviceEntry{}}
 	for _, a := range r.Fit.Advice {
 		e := AdviceEntry{Text: a.Text, DelayMS: stated(a.Delay * 1e3), Shots: a.Shots}
 		if a.Drop > 0 {

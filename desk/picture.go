@@ -17,14 +17,20 @@ import (
 	"leadmark/ruler"
 )
 
+// frameOf is the frame of a run that a request names.
+func (s *Server) frameOf(r *http.Request) (*session, calib.FrameResult, error) {
+	run, err := s.session(r.PathValue("run"))
+	if err != nil {
+		return nil, calib.FrameResult{}, err
+	}
+	f, err := run.frame(r.PathValue("file"))
+	return run, f, err
+}
+
 // clip answers with the small picture of the part of a frame that shows the ruler, as it was made while the frame was read; its
 // place in the frame stands in the state.
 func (s *Server) clip(w http.ResponseWriter, r *http.Request) error {
-	run, err := s.session(r.PathValue("run"))
-	if err != nil {
-		return err
-	}
-	f, err := run.frame(r.PathValue("file"))
+	run, f, err := s.frameOf(r)
 	if err != nil {
 		return err
 	}
@@ -40,11 +46,7 @@ func (s *Server) clip(w http.ResponseWriter, r *http.Request) error {
 
 // picture answers with a frame of a run, whole.
 func (s *Server) picture(w http.ResponseWriter, r *http.Request) error {
-	run, err := s.session(r.PathValue("run"))
-	if err != nil {
-		return err
-	}
-	f, err := run.frame(r.PathValue("file"))
+	run, f, err := s.frameOf(r)
 	if err != nil {
 		return err
 	}
@@ -116,11 +118,7 @@ type tickView struct {
 
 // marks answers with what was found in a frame.
 func (s *Server) marks(w http.ResponseWriter, r *http.Request) error {
-	run, err := s.session(r.PathValue("run"))
-	if err != nil {
-		return err
-	}
-	f, err := run.frame(r.PathValue("file"))
+	run, f, err := s.frameOf(r)
 	if err != nil {
 		return err
 	}

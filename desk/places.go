@@ -120,6 +120,11 @@ func plainName(name string) bool {
 	return utf8.ValidString(name) && name != "." && name != ".." && !strings.ContainsAny(name, `/\`) && !strings.ContainsFunc(name, unicode.IsControl) && len(name) < 256
 }
 
+// newName says whether a file or folder may be given a name: one that every system takes, and that is not hidden.
+func newName(name string) bool {
+	return name != "" && plainName(name) && !strings.HasPrefix(name, ".") && !strings.ContainsAny(name, `<>:"|?*`)
+}
+
 // inside says whether a path below the root stays there when all links are followed.
 func (p places) inside(rel string) bool {
 	real, err := filepath.EvalSymlinks(filepath.Join(p.root, rel))

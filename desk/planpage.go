@@ -301,7 +301,7 @@ func (s *Server) saveSubject(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	name := strings.TrimSuffix(strings.TrimSpace(f.File), subjectEnd)
-	if name == "" || !plainName(name) || strings.HasPrefix(name, ".") || strings.ContainsAny(name, `<>:"|?*`) || s.places.only != "" {
+	if !newName(name) || s.places.only != "" {
 		return refused(http.StatusUnprocessableEntity, "that cannot be the name of a file", "use letters, digits and dashes, such as mason-bee")
 	}
 	text, err := subjectText(f.Values)

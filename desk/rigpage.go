@@ -87,13 +87,19 @@ type entryView struct {
 	InForce                                     bool
 }
 
+// history is that of the rig that a request names.
+func (s *Server) history(r *http.Request) (name string, h rig.History, err error) {
+	name = r.PathValue("rig")
+	if rig.CheckName(name) != nil || !s.o.Rigs.Has(name) {
+		return name, h, notFound("there is no rig of that name")
+	}
+	h, err = s.o.Rigs.History(name)
+	return name, h, err
+}
+
 // rigPage shows a rig: what holds, the control charts, every calibration, its description.
 func (s *Server) rigPage(w http.ResponseWriter, r *http.Request) error {
-	name := r.PathValue("rig")
-	if rig.CheckName(name) != nil || !s.o.Rigs.Has(name) {
-		return notFound("there is no rig of that name")
-	}
-	h, err := s.o.Rigs.History(name)
+	name, h, err := s.history(r)
 	if err != nil {
 		return err
 	}
@@ -138,7 +144,7 @@ func (s *Server) fill(v *rigView, profile rig.Profile, h rig.History) {
 		v.Entries = append(v.Entries, row)
 	}
 	for _, x := range h.Restores {
-		v.Restores = append(v.Restores, strings.TrimSuffix("Number "+itoa(x.Calibration)+" was put back on "+x.Restored.Format("2 January 2006 15:04")+": "+x.Note, ": "))
+		v.Restores = append(v.Restores, x.String())
 	}
 	for _, d := range h.Damaged {
 		v.Damaged = append(v.Damaged, "line "+itoa(d.Line)+": "+d.What)
@@ -147,11 +153,7 @@ func (s *Server) fill(v *rigView, profile rig.Profile, h rig.History) {
 
 // compareRig holds two calibrations against each other, as leadmark rig compare does.
 func (s *Server) compareRig(w http.ResponseWriter, r *http.Request) error {
-	name := r.PathValue("rig")
-	if rig.CheckName(name) != nil || !s.o.Rigs.Has(name) {
-		return notFound("there is no rig of that name")
-	}
-	h, err := s.o.Rigs.History(name)
+	name, h, err := s.history(r)
 	if err != nil {
 		return err
 	}
@@ -187,9 +189,9 @@ func (s *Server) compareRig(w http.ResponseWriter, r *http.Request) error {
 
 // restoreRig puts an earlier calibration back in force.
 func (s *Server) restoreRig(w http.ResponseWriter, r *http.Request) error {
-	name := r.PathValue("rig")
-	if rig.CheckName(name) != nil || !s.o.Rigs.Has(name) {
-		return notFound("there is no rig of that name")
+	name, h, err := s.history(r)
+	if err != nil {
+		return err
 	}
 	var f struct {
 		Number int    `json:"number"`
@@ -200,10 +202,6 @@ func (s *Server) restoreRig(w http.ResponseWriter, r *http.Request) error {
 	}
 	if len(f.Note) > 1000 {
 		return refused(http.StatusUnprocessableEntity, "the note is too long", "say it in a few words")
-	}
-	h, err := s.o.Rigs.History(name)
-	if err != nil {
-		return err
 	}
 	before, _ := h.InForce()
 	if _, err := s.o.Rigs.Restore(name, f.Number, s.o.Now(), strings.Join(strings.Fields(f.Note), " ")); err != nil {

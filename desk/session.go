@@ -154,7 +154,7 @@ func (s *Server) follow(ctx context.Context, r *session) {
 // prepare adds to the run what its folder does not say: the rig's limits, and the goal set on the page.
 func (r *session) prepare(run *calib.Run) {
 	if p, err := r.store.Load(run.Rig); err == nil {
-		run.Limits = calib.Limits{MaxDrop: p.Limits.MaxDrop, MaxDelay: p.Limits.MaxDelay}
+		run.Limits = p.Limits.OfRun()
 	}
 	r.mu.Lock()
 	defer r.mu.Unlock()

@@ -63,7 +63,7 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 			return refused(http.StatusUnprocessableEntity, "the goal must be above 0 ms", "0.2 is a good beginning")
 		}
 		if p, err := s.o.Rigs.Load(run.Rig); err == nil {
-			run.Limits = calib.Limits{MaxDrop: p.Limits.MaxDrop, MaxDelay: p.Limits.MaxDelay}
+			run.Limits = p.Limits.OfRun()
 		}
 		run.Goal = calib.Goal{U: f.GoalMS * 1e-3}
 		schedule, err := calib.PlanFirst(run)
@@ -88,7 +88,7 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 // make makes the run's folder and files.
 func (s *Server) make(r *http.Request, name string, known calib.Known, o calib.Overrides, a *started) error {
 	name = strings.TrimSpace(name)
-	if !plainName(name) || name == "" || strings.HasPrefix(name, ".") || strings.ContainsAny(name, `<>:"|?*`) {
+	if !newName(name) {
 		return refused(http.StatusUnprocessableEntity, "the name of the run cannot be a folder's", "use letters, digits, blanks and dashes, such as night1")
 	}
 	if s.places.only != "" && name != s.places.only {

@@ -164,7 +164,7 @@ func (r *session) tell(s *state) {
 	}
 	head := report.Head(*r.result)
 	s.Head, s.Answer, s.Next = &head, report.Answer(*r.result), report.Next(*r.result)
-	s.Warnings = calib.NewDocument(*r.result).Warnings
+	s.Warnings = calib.WarningEntries(*r.result)
 	if line, name := report.TripOf(*r.result); line != nil {
 		t := strokeOf(line.A, line.B)
 		s.Trip, s.TripName = &t, name

@@ -1,5 +1,7 @@
 package rig
 
+import "leadmark/calib"
+
 // Profile is a rig as its rig.toml describes it. Lengths in metres, times in seconds. What the
 // file leaves out is zero or nil: whoever needs it says so.
 type Profile struct {
@@ -92,3 +94,6 @@ type Limits struct {
 	RecalibrateDays float64 // days after which a calibration counts as old
 	DayEnergy       float64 // J, most flash energy in one day
 }
+
+// OfRun are the limits as a run is told them.
+func (l Limits) OfRun() calib.Limits { return calib.Limits{MaxDrop: l.MaxDrop, MaxDelay: l.MaxDelay} }

@@ -26,6 +26,15 @@ type Restore struct {
 	after int // calibrations there were before this line
 }
 
+// String is the restore in words, its note last.
+func (r Restore) String() string {
+	text := fmt.Sprintf("Number %d was put back on %s", r.Calibration, r.Restored.Format("2 January 2006 15:04"))
+	if r.Note != "" {
+		text += ": " + r.Note
+	}
+	return text
+}
+
 // isRestore looks at the schema alone, so that a line that is wrong further on is told of by name.
 func isRestore(line []byte) bool {
 	var s struct {

@@ -22,8 +22,10 @@ func (r Row) longU(perMM float64) float64 {
 	return math.Hypot(axisDoubt, axisDoubtW*math.Abs(a.Distance(b.A.Add(b.B).Mul(0.5))))
 }
 
-// smearNoise is how many standard uncertainties of the blur count as none.
-const smearNoise = 2.0
+const (
+	smearNoise = 2.0   // standard uncertainties of the blur that count as none
+	tenNinety  = 2.563 // 10 to 90 % of a Gaussian's distribution in standard deviations
+)
 
 // smearU is the standard uncertainty, px, of where marks and ends were at the middle of the flash's light, which
 // their pictures, smeared by the movement, do not tell: from the blur of the best edge across the ruler against
@@ -35,10 +37,10 @@ func (r Row) smearU() float64 {
 			best = s
 		}
 	}
-	sd := best.WidthPX / 2.563
+	sd := best.WidthPX / tenNinety
 	if r.SideBlur == 0 {
 		return smearGuess * sd
 	}
-	chance := 2 * sd * smearNoise * best.WidthU / 2.563 // by which blurs alike differ
+	chance := 2 * sd * smearNoise * best.WidthU / tenNinety // by which blurs alike differ
 	return smearDoubt * math.Sqrt(max(0, sd*sd-r.SideBlur*r.SideBlur-chance))
 }

@@ -7,8 +7,8 @@ import "math"
 const endReach = 30
 
 const (
-	fewMissing = 2.5 // graduations
-	faintEnd   = 0.4 // of the marks' contrast
+	fewMissing = 2.5 // graduations: so many lines may be missing up to any end
+	faintEnd   = 0.4 // of the marks' contrast: ends and bands that are less plain are doubted
 )
 
 // strayMarks is how many marks past the end something on the backdrop may have been taken for.

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -52,8 +51,7 @@ func WriteRating(path string, rating int, force bool) error {
 	if err := renameio.WriteFile(path, text, 0o666); err != nil {
 		return &input.Error{File: path, What: "cannot be written", Err: err, Hint: "sidecars go beside the frames: that folder must let you write; copy it from the card first"}
 	}
-	_, err = os.Stat(path)
-	return err
+	return nil
 }
 
 func newSidecar(rating int) []byte {

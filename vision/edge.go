@@ -17,7 +17,7 @@ import (
 const (
 	pieceLength = 10.0 // px of edge in one piece, at the least
 	leastLength = 3.0  // px likewise, where the edge is short
-	usualPieces = 8
+	usualPieces = 8    // of an edge that is long enough for them
 	longPiece   = 40.0 // px of edge that are looked at in one piece, at the most: a ruler's long edges are known well by far less
 	mostSamples = 240  // pixels in one piece, about
 	mostPieces  = 32
@@ -30,14 +30,14 @@ const (
 
 // placedEdge is an edge with how well it is known.
 type placedEdge struct {
-	line   ruler.Line // over the pieces that count
-	u      float64    // px, standard uncertainty across the edge at the line's middle, by the picture's noise
-	shape  float64    // px, likewise by the edge's own shape, which may be no plain step
-	turnU  float64    // rad, of its direction
-	sigma  float64    // px, of the blur
-	sigmaU float64    // px
-	n      int        // pieces that count
-	share  float64    // of all pieces
+	line   ruler.Line     // over the pieces that count
+	u      float64        // px, standard uncertainty across the edge at the line's middle, by the picture's noise
+	shape  func() float64 // px, likewise by the edge's own shape, which may be no plain step; worked out when asked for
+	turnU  float64        // rad, of its direction
+	sigma  float64        // px, of the blur
+	sigmaU float64        // px
+	n      int            // pieces that count
+	share  float64        // of all pieces
 }
 
 // lights is the light of each code value.
@@ -52,41 +52,38 @@ var lights = sync.OnceValue(func() *[256]float64 {
 // leastVariance of light: that of rounding to code values in the dark.
 const leastVariance = 1e-8
 
-// edgeGuess is what is known of an edge before it is placed.
-type edgeGuess struct {
-	sigma float64 // px, of its blur
-	cut   float64 // px that a piece may lie off the line through the others
-	end   bool    // it is an end, whose place is to be known as well as can be; else a long edge
-}
-
 // placeEdge places an edge on the pyramid's finest level; lengths are in px of the picture.
-func (p pyramid) placeEdge(l ruler.Line, guess edgeGuess) (placedEdge, bool) {
+func (p pyramid) placeEdge(l ruler.Line, sigma, cut float64) (placedEdge, bool) {
 	k := p.base
 	down := func(q ruler.Point) ruler.Point { return ruler.Point{X: (q.X+0.5)/k - 0.5, Y: (q.Y+0.5)/k - 0.5} }
-	guess.sigma, guess.cut = guess.sigma/k, guess.cut/k
-	e, ok := placeEdge(p.levels[0], ruler.Line{A: down(l.A), B: down(l.B)}, guess)
+	e, ok := placeEdge(p.levels[0], ruler.Line{A: down(l.A), B: down(l.B)}, sigma/k, cut/k)
 	e.line = ruler.Line{A: full(e.line.A.X, e.line.A.Y, k), B: full(e.line.B.X, e.line.B.Y, k)}
-	e.u, e.shape, e.sigma, e.sigmaU = e.u*k, e.shape*k, e.sigma*k, e.sigmaU*k
+	shape := e.shape
+	e.shape = func() float64 { return k * shape() }
+	e.u, e.sigma, e.sigmaU = e.u*k, e.sigma*k, e.sigmaU*k
 	return e, ok
 }
 
-// placeEdge places an edge that runs about along a line, from A to B.
-func placeEdge(g *gray, l ruler.Line, guess edgeGuess) (placedEdge, bool) {
+// placeEdge places an edge that runs about along a line, from A to B. sigma is a guess at its blur, px;
+// cut is how far, px, a piece may lie from the line through the others.
+func placeEdge(g *gray, l ruler.Line, sigma, cut float64) (placedEdge, bool) {
 	length := l.B.Sub(l.A).Len()
 	n := max(min(mostPieces, int(length/pieceLength)), min(usualPieces, int(length/leastLength)))
 	if n < fewPieces {
 		return placedEdge{}, false
 	}
-	f := newPieces(g, l, n, max(leastSigma, guess.sigma))
+	f := newPieces(g, l, n, max(leastSigma, sigma))
 	f.fitAll(true)
 	f.settle()
 	f.fitAll(false)
-	e, ok := f.line(guess.cut)
-	if !guess.end {
-		return e, ok
-	}
-	if near, also := f.nearer().line(guess.cut); ok && also {
-		e.shape = math.Abs(near.line.Distance(e.line.A.Add(e.line.B).Mul(0.5)))
+	e, ok := f.line(cut)
+	mid := e.line.A.Add(e.line.B).Mul(0.5)
+	e.shape = func() float64 {
+		near, ok := f.nearer().line(cut)
+		if !ok {
+			return 0
+		}
+		return math.Abs(near.line.Distance(mid))
 	}
 	return e, ok
 }
@@ -282,7 +279,7 @@ func (p *piece) improve(f *pieces, free bool) (moved float64) {
 	return moved
 }
 
-// settle takes the median blur and slope of the pieces for all.
+// settle takes one blur and one slope for all pieces: the means of what most of them show.
 func (f *pieces) settle() {
 	var sigma, slope []float64
 	for _, p := range f.list {

@@ -91,12 +91,29 @@ static void read_rows(struct jpeg_decompress_struct *j, int channels, unsigned c
 	}
 }
 
-/* begin starts decoding; an error jumps back to t->back. */
-static void begin(struct jpeg_decompress_struct *j, struct jpeg_progress_mgr *progress, const unsigned char *data, size_t n, int denom, int channels)
+/* decoding is a file while it is decoded. */
+struct decoding {
+	struct jpeg_decompress_struct j;
+	struct trouble t;
+	struct jpeg_progress_mgr progress;
+};
+
+/* ready clears d and result; the caller then says by d->t.back where errors lead. */
+static void ready(struct decoding *d, struct lm_jpeg *result)
 {
+	memset(result, 0, sizeof *result);
+	memset(d, 0, sizeof *d);
+	watch(&d->t, result);
+	d->j.err = &d->t.manager;
+}
+
+/* begin starts decoding; an error jumps back to d->t.back. */
+static void begin(struct decoding *d, const unsigned char *data, size_t n, int denom, int channels)
+{
+	struct jpeg_decompress_struct *j = &d->j;
 	jpeg_create_decompress(j);
-	progress->progress_monitor = count_scans;
-	j->progress = progress;
+	d->progress.progress_monitor = count_scans;
+	j->progress = &d->progress;
 	jpeg_mem_src(j, data, n);
 	jpeg_read_header(j, TRUE);
 	j->out_color_space = j->num_components == 4 ? JCS_CMYK : channels == 1 ? JCS_GRAYSCALE : JCS_RGB;
@@ -107,24 +124,18 @@ static void begin(struct jpeg_decompress_struct *j, struct jpeg_progress_mgr *pr
 
 void lm_jpeg_decode(const unsigned char *data, size_t n, int denom, int channels, unsigned char *out, int width, int height, struct lm_jpeg *result)
 {
-	struct jpeg_decompress_struct j;
-	struct trouble t;
-	struct jpeg_progress_mgr progress;
-	memset(result, 0, sizeof *result);
-	memset(&j, 0, sizeof j);
-	memset(&progress, 0, sizeof progress);
-	watch(&t, result);
-	j.err = &t.manager;
-	if (setjmp(t.back)) {
-		jpeg_destroy_decompress(&j);
+	struct decoding d;
+	ready(&d, result);
+	if (setjmp(d.t.back)) {
+		jpeg_destroy_decompress(&d.j);
 		return;
 	}
-	begin(&j, &progress, data, n, denom, channels);
-	if ((int)j.output_width != width || (int)j.output_height < height)
+	begin(&d, data, n, denom, channels);
+	if ((int)d.j.output_width != width || (int)d.j.output_height < height)
 		result->status = LM_JPEG_OTHER_SIZE;
 	else
-		read_rows(&j, channels, out, height);
-	jpeg_destroy_decompress(&j); /* the rest of the file was looked through before */
+		read_rows(&d.j, channels, out, height);
+	jpeg_destroy_decompress(&d.j); /* the rest of the file was looked through before */
 }
 
 /* read_part reads height rows, of which the width pixels from x on are wanted; the rows begin at or before x. */
@@ -143,34 +154,28 @@ static void read_part(struct jpeg_decompress_struct *j, int x, int width, int he
 
 void lm_jpeg_part(const unsigned char *data, size_t n, int x, int y, int width, int height, unsigned char *out, struct lm_jpeg *result)
 {
-	struct jpeg_decompress_struct j;
-	struct trouble t;
-	struct jpeg_progress_mgr progress;
+	struct decoding d;
 	JDIMENSION left = (JDIMENSION)x, wide = (JDIMENSION)width;
-	memset(result, 0, sizeof *result);
-	memset(&j, 0, sizeof j);
-	memset(&progress, 0, sizeof progress);
-	watch(&t, result);
-	j.err = &t.manager;
-	if (setjmp(t.back)) {
-		jpeg_destroy_decompress(&j);
+	ready(&d, result);
+	if (setjmp(d.t.back)) {
+		jpeg_destroy_decompress(&d.j);
 		return;
 	}
-	begin(&j, &progress, data, n, 1, 3);
+	begin(&d, data, n, 1, 3);
 	result->across = result->down = 1;
-	if (j.num_components == 3 && j.comp_info[1].h_samp_factor > 0 && j.comp_info[1].v_samp_factor > 0) {
-		result->across = j.max_h_samp_factor / j.comp_info[1].h_samp_factor;
-		result->down = j.max_v_samp_factor / j.comp_info[1].v_samp_factor;
+	if (d.j.num_components == 3 && d.j.comp_info[1].h_samp_factor > 0 && d.j.comp_info[1].v_samp_factor > 0) {
+		result->across = d.j.max_h_samp_factor / d.j.comp_info[1].h_samp_factor;
+		result->down = d.j.max_v_samp_factor / d.j.comp_info[1].v_samp_factor;
 	}
-	if (x + width > (int)j.output_width || y + height > (int)j.output_height) {
+	if (x + width > (int)d.j.output_width || y + height > (int)d.j.output_height) {
 		result->status = LM_JPEG_OTHER_SIZE;
 	} else {
-		jpeg_crop_scanline(&j, &left, &wide);
+		jpeg_crop_scanline(&d.j, &left, &wide);
 		if (y > 0)
-			jpeg_skip_scanlines(&j, (JDIMENSION)y);
-		read_part(&j, x - (int)left, width, height, out);
+			jpeg_skip_scanlines(&d.j, (JDIMENSION)y);
+		read_part(&d.j, x - (int)left, width, height, out);
 	}
-	jpeg_destroy_decompress(&j);
+	jpeg_destroy_decompress(&d.j);
 }
 
 size_t lm_jpeg_encode(const unsigned char *pix, int width, int height, int stride, int channels, int quality, unsigned char **out)

@@ -253,12 +253,12 @@ func (c *crossing) sharpen(o *ruler.Step) {
 // follow places a step on its edge; false, and the step as it was, where the edge is lost.
 func (c *crossing) follow(o *ruler.Step) bool {
 	cut := 0.08 * c.pitch * c.s.step
-	e, ok := c.p.placeEdge(o.Line, edgeGuess{o.WidthPX / gaussWidth, cut, true})
+	e, ok := c.p.placeEdge(o.Line, o.WidthPX/gaussWidth, cut)
 	if !ok || e.share < 0.4 {
 		return false
 	}
 	if l := c.across(e.line); l.B.Sub(l.A).Len() > longer*e.line.B.Sub(e.line.A).Len() {
-		if whole, ok := c.p.placeEdge(l, edgeGuess{e.sigma, cut, true}); ok && whole.u <= e.u {
+		if whole, ok := c.p.placeEdge(l, e.sigma, cut); ok && whole.u <= e.u {
 			e = whole
 		}
 	}
@@ -273,7 +273,7 @@ func (c *crossing) follow(o *ruler.Step) bool {
 		return false
 	}
 	o.T, o.Line = c.s.dir.Dot(at.Sub(c.s.origin)), e.line
-	o.U, o.TurnU, o.WidthPX = math.Hypot(e.u, e.shape)/along, e.turnU, gaussWidth*e.sigma
+	o.U, o.TurnU, o.WidthPX = math.Hypot(e.u, e.shape())/along, e.turnU, gaussWidth*e.sigma
 	o.WidthU = gaussWidth * e.sigmaU
 	return true
 }

@@ -162,27 +162,19 @@ func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) err
 	if err != nil {
 		return err
 	}
-	store, profile, err := a.checkRig(run.Rig, o)
+	ready, err := a.makeReady(run, dir, o)
 	if err != nil {
 		return err
 	}
-	run.Limits, run.Goal = limitsOf(profile), o.target()
-	out, err := chooseOut(o.out, dir)
-	if err != nil {
-		return err
-	}
-	memory, err := a.openMemory(run, o)
-	if err != nil {
-		return err
-	}
-	result, err := a.result(ctx, run, memory, o)
+	prepareRun(ready.profile, o.target())(&run)
+	result, err := a.result(ctx, run, ready.memory, o)
 	if err == nil {
-		err = a.writeReport(ctx, out, result, memory, o)
+		err = a.writeReport(ctx, ready.out, result, ready.memory, o)
 	}
-	if err := errors.Join(err, memory.Close()); err != nil {
+	if err := errors.Join(err, ready.memory.Close()); err != nil {
 		return err
 	}
-	done := finished{result: result, page: filepath.Join(out.path, "report.html")}
+	done := finished{result: result, page: filepath.Join(ready.out.path, "report.html")}
 	if !o.accept {
 		return a.tell(done, o.json)
 	}
@@ -190,12 +182,12 @@ func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) err
 		what, hint := input.Describe(err)
 		return errors.Join(a.tell(done, o.json), &calib.NoResultError{What: what, Hint: hint + ": " + done.page})
 	}
-	added, err := store.Accept(profile, result, a.now(), o.note)
+	added, err := ready.store.Accept(ready.profile, result, a.now(), o.note)
 	if err != nil {
 		return fmt.Errorf("%w\nhint: the report was written: %s", err, done.page)
 	}
 	done.added = &added
-	done.against, err = againstLast(store, run.Rig, added.Before+1)
+	done.against, err = againstLast(ready.store, run.Rig, added.Before+1)
 	return errors.Join(err, a.tell(done, o.json))
 }
 
@@ -231,8 +223,25 @@ func againstLast(store rig.Store, name string, number int) ([]string, error) {
 	return lines, nil
 }
 
-func limitsOf(p rig.Profile) calib.Limits {
-	return calib.Limits{MaxDrop: p.Limits.MaxDrop, MaxDelay: p.Limits.MaxDelay}
+// readied is what a run needs besides its frames, found before the long work.
+type readied struct {
+	store   rig.Store
+	profile rig.Profile
+	out     outDir
+	memory  *calib.Memory // to be closed; nil where there is none
+}
+
+func (a *app) makeReady(run calib.Run, dir string, o calibrateOptions) (readied, error) {
+	var r readied
+	var err error
+	if r.store, r.profile, err = a.checkRig(run.Rig, o); err != nil {
+		return r, err
+	}
+	if r.out, err = chooseOut(o.out, dir); err != nil {
+		return r, err
+	}
+	r.memory, err = a.openMemory(run, o)
+	return r, err
 }
 
 // checkRig finds before the long work that a profile is missing or cannot be written, and loads it. A

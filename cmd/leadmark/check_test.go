@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/json"
 	"fmt"
+	"image"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -33,22 +34,31 @@ exit_mm = [2, 2]
 speed_mps = "starting value, no source"
 `
 
+// drawScene draws one scene as a JPEG.
+func drawScene(t *testing.T, path string, s animaltest.Scene) {
+	t.Helper()
+	img, _ := animaltest.Render(s)
+	writeJPEG(t, path, img)
+}
+
+func writeJPEG(t *testing.T, path string, img image.Image) {
+	t.Helper()
+	data, err := vision.EncodeJPEG(img, 95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, data, 0o666); err != nil {
+		t.Fatal(err)
+	}
+}
+
 // drawShoot draws a shoot of bees at 10 px a millimetre, the trip line at x = 100: speeds about 1.3 m/s, the lag 52 ms.
 func drawShoot(t *testing.T, dir string, n int) (leads []float64) {
 	t.Helper()
 	const w, h, scale = 1000, 560, 10.0
 	set := animaltest.Set(4, w, h)
 	set.Ground, set.Exit, set.Perch = animaltest.Green, false, true
-	write := func(name string, s animaltest.Scene) {
-		img, _ := animaltest.Render(s)
-		data, err := vision.EncodeJPEG(img, 95)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(dir, name), data, 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
+	write := func(name string, s animaltest.Scene) { drawScene(t, filepath.Join(dir, name), s) }
 	empty := set
 	empty.Seed = 99
 	write("EMPTY.JPG", empty)

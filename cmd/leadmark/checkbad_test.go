@@ -13,7 +13,6 @@ import (
 
 	"leadmark/animal/animaltest"
 	"leadmark/shoot"
-	"leadmark/vision"
 )
 
 // ellipse is what a plain picture shows: half as high as long, of one colour; nothing where its length is 0.
@@ -35,13 +34,7 @@ func plainPicture(t *testing.T, path string, w, h int, e ellipse) {
 			img.Set(x, y, color.RGBA{c.R + uint8(v), c.G + uint8(v), c.B + uint8(v), 255})
 		}
 	}
-	data, err := vision.EncodeJPEG(img, 95)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(path, data, 0o666); err != nil {
-		t.Fatal(err)
-	}
+	writeJPEG(t, path, img)
 }
 
 // plainShoot is a shoot of plain pictures, at 5 px a millimetre: quick to draw.
@@ -266,16 +259,7 @@ func TestTheLoopCloses(t *testing.T) {
 	s := animaltest.Shoot{Set: set, Kind: animaltest.Bee, Scale: 5000, Trip: [2]float64{50, 150}, Length: 0.012, Speed: 1.55, SpeedSD: 0.12,
 		ElevationSD: 0.05, Lag: 0.052, Spread: 0.0005, Exit: 0.002, Blur: 0.6, Seed: 11}
 	swap(t, filepath.Join(dir, "shoot.toml"), "[50, 299]", "[50, 359]")
-	drawTo := func(name string, scene animaltest.Scene) {
-		img, _ := animaltest.Render(scene)
-		data, err := vision.EncodeJPEG(img, 95)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(dir, name), data, 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
+	drawTo := func(name string, scene animaltest.Scene) { drawScene(t, filepath.Join(dir, name), scene) }
 	drawTo("EMPTY.JPG", s.Empty())
 	for i := range 16 {
 		scene, _, _ := s.Frame(i)

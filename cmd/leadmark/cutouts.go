@@ -16,12 +16,9 @@ import (
 	"leadmark/vision"
 )
 
-// cutouts writes the animal of each frame that shows one to a folder, as PNG with opacity. The folder is never the frames' own, and no file
-// that is there is replaced without force. It returns how many were written.
+// cutouts writes the animal of each frame that shows one to a folder, as PNG with opacity. No file that is there is replaced without force;
+// the caller has seen to it that the folder is not the frames' own. It returns how many were written.
 func (a *app) cutouts(ctx context.Context, scene *vision.SceneLooker, r shoot.Result, dir string, force bool) (int, error) {
-	if err := apart(dir, r.Setup.Dir); err != nil {
-		return 0, err
-	}
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return 0, &input.Error{File: dir, What: "cannot be made", Err: errors.Unwrap(err), Hint: "name a folder for the cut-outs where you may write"}
 	}

@@ -63,12 +63,8 @@ func drawnFrames(t *testing.T, width, height, shots int) (run []byte, frames [][
 // startPeer starts the desk as a process of its own, and returns its address and the process.
 func startPeer(t *testing.T, folder string) (string, *exec.Cmd) {
 	t.Helper()
-	self, err := os.Executable()
+	leadmark, err := linkToSelf(t)
 	if err != nil {
-		t.Fatal(err)
-	}
-	leadmark := filepath.Join(t.TempDir(), "leadmark")
-	if err := os.Symlink(self, leadmark); err != nil {
 		t.Fatal(err)
 	}
 	d := startKilled(t, leadmark, folder, t.TempDir())

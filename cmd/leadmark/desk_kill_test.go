@@ -102,6 +102,17 @@ func (g *granted) await(most time.Duration) {
 	}
 }
 
+// linkToSelf is a link to this very program by the name under which it is leadmark.
+func linkToSelf(t *testing.T) (string, error) {
+	t.Helper()
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	leadmark := filepath.Join(t.TempDir(), "leadmark")
+	return leadmark, os.Symlink(self, leadmark)
+}
+
 // TestKillsLoseNothing kills the desk at random moments while corrections and accepts come in. What it had granted is there
 // afterwards, and no file is half written. A few kills by default; LEADMARK_KILLS asks for more (scripts/deskbench: 200).
 func TestKillsLoseNothing(t *testing.T) {
@@ -111,12 +122,8 @@ func TestKillsLoseNothing(t *testing.T) {
 	} else if testing.Short() {
 		t.Skip("starts processes")
 	}
-	self, err := os.Executable()
+	leadmark, err := linkToSelf(t)
 	if err != nil {
-		t.Fatal(err)
-	}
-	leadmark := filepath.Join(t.TempDir(), "leadmark")
-	if err := os.Symlink(self, leadmark); err != nil {
 		t.Skip(err)
 	}
 	dir := smallRun(t, 5)

@@ -24,7 +24,7 @@ func (a *app) firstPlan(dir string, o calibrateOptions) (*fit.Schedule, calib.Go
 	if err != nil {
 		return nil, goal, err
 	}
-	run.Limits, run.Goal = limitsOf(profile), goal
+	run.Limits, run.Goal = profile.Limits.OfRun(), goal
 	s, err := calib.PlanFirst(run)
 	return &s, goal, err
 }

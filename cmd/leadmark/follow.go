@@ -22,27 +22,20 @@ func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error 
 	if err != nil {
 		return err
 	}
-	_, profile, err := a.checkRig(run.Rig, o)
+	ready, err := a.makeReady(run, dir, o)
 	if err != nil {
 		return err
 	}
-	out, err := chooseOut(o.out, dir)
-	if err != nil {
-		return err
-	}
-	memory, err := a.openMemory(run, o)
-	if err != nil {
-		return err
-	}
+	memory := ready.memory
 	told := &followed{a: a, p: &printer{w: a.stdout}}
 	told.p.linef("Following %s. Shoot, or copy frames into it; Ctrl-C ends and writes the report.", dir)
 	err = calib.Follow(ctx, dir, calib.FollowOptions{
 		Options:   calib.Options{Look: memory.Look(a.look), Memory: memory, Shift: a.shift, Workers: o.workers},
-		Overrides: o.overrides, Prepare: prepareRun(profile, o.target()), Tell: told.event,
+		Overrides: o.overrides, Prepare: prepareRun(ready.profile, o.target()), Tell: told.event,
 	})
 	if err == nil && told.last != nil {
 		rest := context.WithoutCancel(ctx) // what was shot is not lost because the watching ended
-		err = a.writeReport(rest, out, *told.last, memory, o)
+		err = a.writeReport(rest, ready.out, *told.last, memory, o)
 	}
 	if err := errors.Join(err, told.p.err, memory.Close()); err != nil {
 		return err
@@ -50,12 +43,12 @@ func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error 
 	if told.last == nil {
 		return errors.Join(&calib.NoResultError{What: "nothing could be told so far"}, told.err)
 	}
-	return a.tell(finished{result: *told.last, page: filepath.Join(out.path, "report.html")}, false)
+	return a.tell(finished{result: *told.last, page: filepath.Join(ready.out.path, "report.html")}, false)
 }
 
 // prepareRun adds to a run what its folder does not say.
 func prepareRun(profile rig.Profile, goal calib.Goal) func(*calib.Run) {
-	return func(r *calib.Run) { r.Limits, r.Goal = limitsOf(profile), goal }
+	return func(r *calib.Run) { r.Limits, r.Goal = profile.Limits.OfRun(), goal }
 }
 
 // followed prints a run that is followed.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -54,7 +53,7 @@ func (a *app) tellHistory(name string, h rig.History, page string) error {
 		}
 		p.linef("%s", historyTable(all))
 		for _, r := range h.Restores {
-			p.linef("%s", hanging("", strings.TrimSuffix(fmt.Sprintf("Number %d was put back on %s: %s", r.Calibration, r.Restored.Format("2 January 2006 15:04"), r.Note), ": ")))
+			p.linef("%s", hanging("", r.String()))
 		}
 	}
 	for _, c := range h.Charts() {
