@@ -25,7 +25,7 @@ func frontOf(row Row, l *lattice, forward int, known frontKnown) (Step, bool) {
 	score := 0.0
 	for _, s := range row.Steps {
 		beyond := float64(forward) * (l.index(s.T) - float64(last.Index))
-		if beyond < -strayMarks || beyond > endReach {
+		if beyond < -strayMarks && !chanceBeyond(row, l, s, forward) || beyond > endReach {
 			continue
 		}
 		if known.missing(l.index(s.T), last.Index, forward) > fewMissing && math.Abs(s.Contrast)*s.Coherent < faintEnd*row.Contrast {
@@ -45,6 +45,22 @@ func frontOf(row Row, l *lattice, forward int, known frontKnown) (Step, bool) {
 		}
 	}
 	return best, score > 0
+}
+
+// chanceBeyond says whether the marks past an edge, which is far plainer than they are, are too few to be the ruler's: a row of faint
+// marks may have been followed into the backdrop's grain.
+func chanceBeyond(row Row, l *lattice, s Step, forward int) bool {
+	const plainer, chance = 5, 0.75 // times the marks' contrast; share of the lines seen
+	if math.Abs(s.Contrast)*s.Coherent < plainer*row.Contrast {
+		return false
+	}
+	var past []Mark
+	for i, k := range row.Marks {
+		if float64(forward)*(k.T-s.T) > 0 && l.weight[i] > 0 {
+			past = append(past, k)
+		}
+	}
+	return len(past) == 0 || full(past) < chance
 }
 
 // frontKnown is what is known of the front end's reading before it is looked for.

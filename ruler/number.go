@@ -71,7 +71,7 @@ func (c candidate) known(front *float64, num numbering) frontKnown {
 		// Without the lines' lengths only the part between two graduations is known.
 		return frontKnown{index: steps - math.Floor(steps), period: 1, margin: margin}
 	}
-	return frontKnown{index: float64(c.match.phase) + steps, period: float64(c.match.classes[0].period), margin: margin}
+	return frontKnown{index: float64(c.match.phase) + steps, period: c.match.period(), margin: margin}
 }
 
 // settle gives the index of the ruler's zero line: a whole one, that nearest to what the front
@@ -80,7 +80,7 @@ func (c candidate) settle(r *Reading, num numbering, front float64) float64 {
 	raw := num.zero - front/num.step
 	zero := math.Round(raw)
 	if c.match.graduation > 0 {
-		p := float64(c.match.classes[0].period)
+		p := c.match.period()
 		phase := float64(c.match.phase)
 		zero = phase + p*math.Round((raw-phase)/p)
 	}

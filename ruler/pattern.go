@@ -2,6 +2,7 @@ package ruler
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -35,8 +36,18 @@ func patterns() []pattern {
 type match struct {
 	pattern
 	phase    int     // index of a line of the longest class
+	either   bool    // or of the next: none of one of the two is in view, by which they could be told apart
 	evidence float64 // nats, for the pattern against equal lengths
 	nominal  float64 // m, the pattern's own graduation where another is stated; else 0
+}
+
+// period is after how many graduations the longest lines come again, as far as it is known: the next longest lie midway.
+func (m match) period() float64 {
+	p := float64(m.classes[0].period)
+	if m.either {
+		return p / 2
+	}
+	return p
 }
 
 // isStated says whether a graduation is the one stated: printed rulers come out up to 2 % longer
@@ -98,7 +109,7 @@ func identifyAt(row Row, l *lattice, p pattern, from, to int) []match {
 	var length []float64
 	most := longest(row)
 	for i, k := range row.Marks {
-		if l.weight[i] > 0 {
+		if l.weight[i] > 0 && !k.Cut {
 			n = append(n, k.Index)
 			length = append(length, min(k.Length, most)/row.Pitch)
 		}
@@ -112,6 +123,7 @@ func identifyAt(row Row, l *lattice, p pattern, from, to int) []match {
 	for phase := from; phase < to; phase++ {
 		m := match{pattern: p, phase: phase, evidence: math.Inf(-1)}
 		if by := p.sorted(n, length, phase); p.ordered(by) {
+			m.either = len(by[1]) == 0
 			m.evidence = likelihood(by) - single - penalty
 			if p.halves() && !evenSteps(by) {
 				m.evidence -= unevenSteps
@@ -151,13 +163,14 @@ func level(n []int, length []float64) {
 // longest is how long a line of a row is taken to be at the most, px: a numeral or the ruler's end may seem to
 // carry on some of the longest, and nothing is known by how much.
 func longest(row Row) float64 {
-	const usual, beyond = 0.85, 2
+	const usual, beyond, short, timesShort = 0.85, 2, 0.25, 3.2
 	v := make([]float64, len(row.Marks))
 	for i, k := range row.Marks {
 		v[i] = k.Length
 	}
 	sort.Float64s(v)
-	return min(12*row.Pitch, beyond*max(row.Pitch, v[int(usual*float64(len(v)-1))]))
+	at := func(share float64) float64 { return v[int(share*float64(len(v)-1))] }
+	return min(12*row.Pitch, max(beyond*row.Pitch, beyond*at(usual), timesShort*at(short)))
 }
 
 // sorted puts the lengths into their classes.
@@ -223,7 +236,7 @@ func everyNth(n []int, length []float64, every int) float64 {
 func scattered(by [][]float64, odd func(class int) float64) float64 {
 	var dev, share []float64
 	for i, v := range by {
-		m := middle(v)
+		m := upperMiddle(v)
 		if i == 0 && len(by) > 1 {
 			m = lowest(v)
 		}
@@ -302,7 +315,7 @@ func (p pattern) ordered(by [][]float64) bool {
 		if len(v) == 0 {
 			continue
 		}
-		m := middle(v)
+		m := upperMiddle(v)
 		if i == 0 && m > long+0.3 || i > 0 && m > long-least {
 			return false
 		}
@@ -312,6 +325,15 @@ func (p pattern) ordered(by [][]float64) bool {
 		long = m
 	}
 	return true
+}
+
+// upperMiddle is the upper of two middle lengths: what covers a line shortens it.
+func upperMiddle(v []float64) float64 {
+	if len(v) == 0 {
+		return 0
+	}
+	s := slices.Sorted(slices.Values(v))
+	return s[len(s)/2]
 }
 
 // evenSteps says whether the longest lines are longer than the next by about as much as those are longer than the

@@ -54,6 +54,7 @@ type Mark struct {
 	Index    int     // counted along the axis, gaps kept
 	Strength float64 // against the median mark of the row
 	Length   float64 // px, how far the mark runs past the shortest ones' middle
+	Cut      bool    // by the picture's border, before where the longest marks end: nothing is known by its Length
 }
 
 // Step is an edge across the ruler: a change of tone along the axis that holds over many

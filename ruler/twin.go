@@ -302,7 +302,7 @@ func (f *twinFitter) linesUpTo(m *twinModel, p twinPair) bool {
 	if margin < 3 {
 		beyond = 0.5 // of the end itself
 	}
-	last := f.linesIn(m, p.lead.T, [2]float64{-margin - 3.4, -margin + 0.4})
+	last := f.linesIn(m, p.lead.T, [2]float64{-margin - 3.4, -margin + min(0.4, margin-0.6)}) // the end's own edge left out
 	if more := f.linesIn(m, p.lead.T, [2]float64{beyond, beyond + 2.5}); last > 0.2 && more > max(0.6, last/2) {
 		return false
 	}

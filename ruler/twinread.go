@@ -20,16 +20,28 @@ func interpretTwin(s Sighting, spec Spec) Reading {
 			best = &s.Rows[i]
 		}
 	}
-	if best != nil {
+	spec.Twin = false
+	if best != nil && !outdone(best, candidates(s, spec)) {
+		spec.Twin = true
 		return best.readTwin(s, spec)
 	}
-	spec.Twin = false
 	if r := Interpret(s, spec); r.Status != StatusRead {
 		return r
 	}
 	return refuse(Reason{"twin-not-seen", "twin_ms says that two flashes light each frame, but two images of the ruler, front ends and " +
 		"graduations, cannot be told apart: one flash failed, the second front end is out of the picture, or both lie too close; " +
 		"which flash shows the ruler is not known, so it is not read"})
+}
+
+// outdone says whether another row, seen once, is so much longer that the two images are those of something else in the picture.
+func outdone(twin *Row, once []candidate) bool {
+	const longer = 3
+	for _, c := range once {
+		if c.row.Twin == nil && len(c.row.Marks) >= longer*len(twin.Marks) {
+			return true
+		}
+	}
+	return false
 }
 
 // readTwin reads the first flash's lines as those of a row of their own.
