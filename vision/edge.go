@@ -2,6 +2,7 @@ package vision
 
 import (
 	"math"
+	"slices"
 	"sync"
 
 	"leadmark/ruler"
@@ -116,6 +117,7 @@ type pieces struct {
 	sigma    float64
 	sigmaU   float64 // its standard uncertainty, px
 	slope    float64 // relative, of the light across
+	slopeU   float64 // its standard uncertainty
 	lo, hi   float64 // variance of light of one pixel on either side
 	list     []piece
 }
@@ -132,7 +134,7 @@ type piece struct {
 	ok       bool
 }
 
-type edgeSample struct{ s, light float64 }
+type edgeSample struct{ s, w, light float64 } // px across and along; light
 
 func newPieces(g *gray, l ruler.Line, n int, sigma float64) *pieces {
 	d := l.Dir()
@@ -199,7 +201,7 @@ func (f *pieces) gatherFrom(p *piece, from, half float64) {
 			dx, dy := float64(x)-mid.X, float64(y)-mid.Y
 			s := f.n.X*dx + f.n.Y*dy
 			if w := f.along.X*dx + f.along.Y*dy; math.Abs(s) <= half && w >= -long/2 && w < long/2 {
-				p.samples = append(p.samples, edgeSample{s + from, t[row[x]]})
+				p.samples = append(p.samples, edgeSample{s + from, p.w + w, t[row[x]]})
 			}
 		}
 	}
@@ -282,8 +284,8 @@ func (p *piece) improve(f *pieces, free bool) (moved float64) {
 // settle takes one blur and one slope for all pieces: the means of what most of them show.
 func (f *pieces) settle() {
 	var sigma, slope []float64
-	for _, p := range f.list {
-		if p.ok && p.sigma > 0 { // those fitted
+	for _, p := range f.good() {
+		if p.sigma > 0 { // those fitted
 			sigma, slope = append(sigma, p.sigma), append(slope, p.slope)
 		}
 	}
@@ -291,88 +293,42 @@ func (f *pieces) settle() {
 		f.sigma, f.sigmaU = middling(sigma)
 	}
 	m, se := middling(slope)
-	f.slope = m * max(0, 1-se*se/(m*m)) // shrunk towards none by its own uncertainty
-	if far, u := f.farSlope(); u > 0 && math.Abs(far-m) < 2.5*math.Hypot(se, u) {
-		f.slope = (far*se*se + m*u*u) / (se*se + u*u)
+	f.slope, f.slopeU = m*max(0, 1-se*se/(m*m)), se // shrunk towards none by its own uncertainty
+	if far, u := f.farSlope(); u > 0 && math.Abs(far-m) < 4.5*math.Hypot(se, u) {
+		f.slope, f.slopeU = (far*se*se+m*u*u)/(se*se+u*u), se*u/math.Hypot(se, u)
 	}
 }
 
-// farSlope is the light's relative slope beyond the pixels of the fit, on the brighter side, with its standard uncertainty; 0 where
-// that cannot be told.
-func (f *pieces) farSlope() (slope, u float64) {
-	var all []float64
-	half := f.half()
-	for _, p := range f.list {
-		if !p.ok {
-			continue
-		}
-		way := 1.0
-		if p.lo > p.hi {
-			way = -1
-		}
-		p.samples = nil // the fit's stay as they are
-		f.gatherFrom(&p, way*(half+farReach/2), farReach/2)
-		if b, ok := relativeSlope(p.samples); ok {
-			all = append(all, b)
-		}
-	}
-	if len(all) < fewPieces {
-		return 0, 0
-	}
-	return middling(all)
-}
-
-// relativeSlope is the slope of a straight line through the light over its mean.
-func relativeSlope(q []edgeSample) (float64, bool) {
-	var n, s, l, ss, sl float64
-	for _, x := range q {
-		n, s, l, ss, sl = n+1, s+x.s, l+x.light, ss+x.s*x.s, sl+x.s*x.light
-	}
-	den := ss - s*s/max(1, n)
-	if n < 16 || !(den > 0) || !(l > 0) {
-		return 0, false
-	}
-	return (sl - s*l/n) / den / (l / n), true
-}
-
-// middling is the mean of the values that lie about their median as most do, with its standard uncertainty.
-func middling(v []float64) (mean, u float64) {
-	m := median(v)
-	sd := spreadAbout(v, m)
-	var all moments
-	for _, x := range v {
-		if math.Abs(x-m) <= 2.5*sd {
-			all.add(x)
-		}
-	}
-	mean, _ = all.mean()
-	return mean, sd / math.Sqrt(max(1, all.n))
-}
-
-// spreadAbout is the standard deviation about m by the median distance from it.
-func spreadAbout(v []float64, m float64) float64 {
-	d := make([]float64, len(v))
-	for i, x := range v {
-		d[i] = math.Abs(x - m)
-	}
-	return 1.4826 * median(d)
-}
-
-// line fits the line through the pieces: those of the sense of most that are fitted about as well as most,
-// robustly, each weighed by its own uncertainty.
-func (f *pieces) line(cut float64) (placedEdge, bool) {
+// good are the pieces of the sense of most that are fitted about as well as the best quarter: print beside an edge spoils some, at times
+// most.
+func (f *pieces) good() []piece {
+	const about = 5
 	var steps, rough []float64
 	for _, p := range f.list {
 		if p.ok {
 			steps, rough = append(steps, p.hi-p.lo), append(rough, p.misfit)
 		}
 	}
-	step, usual := median(steps), median(rough)
-	var w, at, u []float64
+	if len(rough) == 0 {
+		return nil
+	}
+	step, best := median(steps), slices.Sorted(slices.Values(rough))[len(rough)/4]
+	var out []piece
 	for _, p := range f.list {
-		if p.ok && (p.hi-p.lo)*step > 0.15*step*step && p.misfit < 5*usual {
-			w, at, u = append(w, p.w), append(at, p.at), append(u, p.u)
+		if p.ok && (p.hi-p.lo)*step > 0.15*step*step && p.misfit < about*best {
+			out = append(out, p)
 		}
+	}
+	return out
+}
+
+// line fits the line through the pieces: those of the sense of most that are fitted about as well as most,
+// robustly, each weighed by its own uncertainty.
+func (f *pieces) line(cut float64) (placedEdge, bool) {
+	good := f.good()
+	var w, at, u []float64
+	for _, p := range good {
+		w, at, u = append(w, p.w), append(at, p.at), append(u, p.u)
 	}
 	if len(w) < fewPieces {
 		return placedEdge{}, false
@@ -381,6 +337,8 @@ func (f *pieces) line(cut float64) (placedEdge, bool) {
 	if fit.n < fewPieces {
 		return placedEdge{}, false
 	}
+	fit, _ = f.together(fit.near(good, cut), fit)
+
 	e := placedEdge{sigma: f.sigma, sigmaU: f.sigmaU, u: math.Hypot(fit.u, edgeFloor), turnU: fit.turnU, n: fit.n, share: float64(fit.n) / float64(len(f.list))}
 	e.line = ruler.Line{A: f.place(fit.lo-f.length/2, fit), B: f.place(fit.hi+f.length/2, fit)}
 	return e, true
@@ -388,60 +346,4 @@ func (f *pieces) line(cut float64) (placedEdge, bool) {
 
 func (f *pieces) place(w float64, fit lineFit) ruler.Point {
 	return f.l.A.Add(f.along.Mul(w)).Add(f.n.Mul(fit.a + fit.b*w))
-}
-
-// lineFit is at = a + b w, with the standard uncertainties of at in the middle of the points and of b, the
-// first and last of the n points that count, and their middle.
-type lineFit struct {
-	a, b, u, turnU float64
-	lo, hi, mid    float64
-	n              int
-}
-
-// newLineFit fits by iterated weighted least squares with Tukey's biweight (Huber and Ronchetti, Robust
-// Statistics, 2nd ed., section 7.6), from the median of pairwise slopes. What the points scatter more than
-// their own uncertainties u say, by their median, is added to those as an equal variance. Points further than
-// cut off the line never count.
-func newLineFit(w, at, u []float64, cut float64) lineFit {
-	var f lineFit
-	f.a, f.b = theilSen(w, at, 0)
-	z := make([]float64, len(w))
-	for range 12 {
-		extra := f.unexplained(w, at, u)
-		var s, sw, sa, sww, swa float64
-		f.n, f.lo, f.hi = 0, math.Inf(1), math.Inf(-1)
-		for i := range w {
-			r := at[i] - f.a - f.b*w[i]
-			v := u[i]*u[i] + extra
-			z[i] = r / (4.685 * math.Sqrt(v))
-			if math.Abs(z[i]) >= 1 || math.Abs(r) > cut {
-				continue
-			}
-			k := (1 - z[i]*z[i]) * (1 - z[i]*z[i]) / v
-			s, sw, sa, sww, swa = s+k, sw+k*w[i], sa+k*at[i], sww+k*w[i]*w[i], swa+k*w[i]*at[i]
-			f.n++
-			f.lo, f.hi = min(f.lo, w[i]), max(f.hi, w[i])
-		}
-		f.mid = sw / s
-		den := sww - sw*f.mid
-		if f.n < fewPieces || !(den > 0) {
-			f.n = 0
-			return f
-		}
-		f.b = (swa - f.mid*sa) / den
-		f.a = sa/s - f.b*f.mid
-		f.u, f.turnU = math.Sqrt(1/s), math.Sqrt(1/den)
-	}
-	return f
-}
-
-// unexplained is the variance by which the points' median distance from the line exceeds what their
-// uncertainties explain.
-func (f lineFit) unexplained(w, at, u []float64) float64 {
-	dev, own := make([]float64, len(w)), make([]float64, len(w))
-	for i := range w {
-		dev[i], own[i] = math.Abs(at[i]-f.a-f.b*w[i]), u[i]
-	}
-	sd, mid := 1.4826*median(dev), median(own)
-	return max(0, sd*sd-mid*mid)
 }

@@ -2,6 +2,7 @@ package vision
 
 import (
 	"context"
+	"math"
 	"sort"
 
 	"leadmark/frame"
@@ -58,13 +59,14 @@ func sight(p pyramid, h ruler.Hint) ruler.Sighting {
 	return s
 }
 
-// covered says whether a group lies within a row already found.
+// covered says whether a group lies within a row already found, and runs along it: brushed steel has rows across its marks.
 func covered(q group, rows []ruler.Row) bool {
+	const across = 0.7
 	mid := q.origin.Add(q.dir.Mul((q.t0 + q.t1) / 2))
 	for _, r := range rows {
 		d := mid.Sub(r.Origin)
 		t, w := r.Dir.Dot(d), r.Dir.Cross(d)
-		if t > r.Marks[0].T && t < r.Marks[len(r.Marks)-1].T && w*w < 4*r.HalfLength*r.HalfLength {
+		if math.Abs(r.Dir.Cross(q.dir)) < across && t > r.Marks[0].T && t < r.Marks[len(r.Marks)-1].T && w*w < 4*r.HalfLength*r.HalfLength {
 			return true
 		}
 	}

@@ -19,7 +19,7 @@ const plainSkew = 0.8
 // marks lie so close, or are so blurred, that nothing but their lengths tells.
 func (f *finding) setRight(g *group) {
 	paired := f.pairs()
-	if !paired && g.pitch0 >= fineMarks*f.s.step && math.Abs(f.tr.skew) > plainSkew {
+	if !paired && medianHeight(f.ticks) >= leastContrast && g.pitch0 >= fineMarks*f.s.step && math.Abs(f.tr.skew) > plainSkew {
 		return
 	}
 	other := *f

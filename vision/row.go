@@ -52,7 +52,19 @@ func findRow(p pyramid, g group) (finding, bool) {
 	if len(f.ticks) >= 3 {
 		f.setRight(&g)
 	}
-	return f, len(f.ticks) >= fewestTicks && medianHeight(f.ticks) >= leastContrast && dense(f.ticks)
+	return f, len(f.ticks) >= fewestTicks && f.plain() && dense(f.ticks)
+}
+
+// plain says whether a row's marks are dark or light enough to be believed. The blocks of JPEG make rows of a grey level or so, with gaps;
+// blurred marks may be no stronger, but are many, without gaps and well above the noise.
+func (f *finding) plain() bool {
+	const faint, many, clear, whole = 0.4, 25, 4, 0.85 // grey levels, marks, times the noise, share of marks
+	h, n := medianHeight(f.ticks), len(f.ticks)
+	if h >= leastContrast {
+		return true
+	}
+	places := f.ticks[n-1].index - f.ticks[0].index + 1
+	return h >= faint && n >= many && h >= clear*f.tr.noise && float64(n) >= whole*float64(places)
 }
 
 // dense says whether at least half of a row's places hold a mark, its tens alone left out.
@@ -188,12 +200,27 @@ func (f finding) row(p pyramid, hint ruler.Hint) ruler.Row {
 		r.Marks = append(r.Marks, ruler.Mark{T: k.t, U: f.tr.uncertainty(k.t), Index: k.index,
 			Strength: k.height / h, Length: long[i]})
 	}
+	f.cutShort(p, r.Marks, float64(side))
 	r.Lean, r.LeanTurn, r.LeanU, r.Side = q.shear, q.turn, q.shearU, float64(side)
 	r.Middle, r.MiddleTurn = f.middles(up, down)
 	r.Pitch = f.localPitch(len(f.ticks) / 2)
 	r.Cells = f.cells(p, side)
 	f.addBody(p, &r, side, hint.Toward)
 	return r
+}
+
+// cutShort tells which marks the picture's border would cut if they were of the longest, or what lies half a pitch beside them.
+func (f finding) cutShort(p pyramid, marks []ruler.Mark, side float64) {
+	most := longest(marks)
+	in := func(q ruler.Point) bool {
+		return q.X >= 0 && q.Y >= 0 && q.X <= float64(p.wholeW-1) && q.Y <= float64(p.wholeH-1)
+	}
+	for i := range marks {
+		m := &marks[i]
+		t, beside := m.T+f.q.at(m.T)*side*most, 0.6*f.localPitch(i)
+		whole := in(f.s.place(t-beside, f.across()+side*most)) && in(f.s.place(t+beside, f.across()+side*most))
+		m.Cut = m.Length < most && !whole
+	}
 }
 
 // across is the place of the plateau's middle across the strip, px.

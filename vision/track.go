@@ -159,7 +159,7 @@ func (k *tracker) localHeight(way int) float64 { return medianHeight(k.recent(wa
 // predict places mark n from the last few ticks of an end: a straight line, bent where there
 // are enough of them to tell a change of pitch.
 func (k *tracker) predict(n, way int) (t, pitch float64) {
-	near := k.recent(way, 9)
+	near := withoutOdd(k.recent(way, 9))
 	a, b := lineThrough(near)
 	t = a + b*float64(n)
 	if far := k.recent(way, 24); len(far) >= 16 {
@@ -179,6 +179,32 @@ func meanIndex(ticks []tick) float64 {
 		s += float64(q.index)
 	}
 	return s / float64(len(ticks))
+}
+
+// withoutOdd leaves out the tick that lies furthest from where the others put it, where that is further than graduations stray: the
+// edge of something that hides a few may be taken for one, and would lead astray.
+func withoutOdd(ticks []tick) []tick {
+	const fewest, stray = 6, 0.15 // of a pitch
+	if len(ticks) < fewest {
+		return ticks
+	}
+	a, b := lineThrough(ticks)
+	m, sxx := meanIndex(ticks), 0.0
+	for _, q := range ticks {
+		sxx += (float64(q.index) - m) * (float64(q.index) - m)
+	}
+	odd, worst := -1, stray*math.Abs(b)
+	for i, q := range ticks {
+		x := float64(q.index) - m
+		leverage := 1/float64(len(ticks)) + x*x/sxx
+		if d := math.Abs(q.t-a-b*float64(q.index)) / (1 - leverage); d > worst { // its residual from the line through the others
+			odd, worst = i, d
+		}
+	}
+	if odd < 0 {
+		return ticks
+	}
+	return append(append([]tick(nil), ticks[:odd]...), ticks[odd+1:]...)
 }
 
 // lineThrough fits t = a + b index by least squares.
