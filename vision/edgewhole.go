@@ -78,25 +78,29 @@ func (f *pieces) even(e *wholeEdge, list []piece) []piece {
 	return out
 }
 
-// slabs are all pieces, cut across into thin slabs of which only those are kept that a whole edge's fit describes: print beside the edge
-// seldom spoils all of a piece.
+// slabs are all pieces, cut across into thin slabs of which those are kept that a whole edge's fit describes, with both their neighbours: print
+// beside the edge seldom spoils all of a piece, and fades at its ends.
 func (f *pieces) slabs(e *wholeEdge) []piece {
 	const thick, most = 3.0, 3.5 // px; standard deviations of the sum of squares
+	n := int(f.length * float64(len(f.list)) / thick)
+	slab := func(q edgeSample) int { return max(0, min(n-1, int(q.w/thick))) }
+	ss, count := make([]float64, n), make([]float64, n)
+	for _, p := range f.list {
+		for _, q := range p.samples {
+			_, r, w := e.residual(f, q, normals())
+			ss[slab(q)] += w * r * r
+			count[slab(q)]++
+		}
+	}
+	plain := func(i int) bool {
+		return i < 0 || i >= n || ss[i] <= e.noise*(count[i]+most*math.Sqrt(2*count[i]))
+	}
 	var out []piece
 	for _, p := range f.list {
 		kept := piece{w: p.w}
-		for from := p.w - f.length/2; from < p.w+f.length/2; from += thick {
-			var slab []edgeSample
-			ss := 0.0
-			for _, q := range p.samples {
-				if q.w < from || q.w >= from+thick {
-					continue
-				}
-				_, r, w := e.residual(f, q, normals())
-				ss, slab = ss+w*r*r, append(slab, q)
-			}
-			if n := float64(len(slab)); ss <= e.noise*(n+most*math.Sqrt(2*n)) {
-				kept.samples = append(kept.samples, slab...)
+		for _, q := range p.samples {
+			if i := slab(q); plain(i-1) && plain(i) && plain(i+1) {
+				kept.samples = append(kept.samples, q)
 			}
 		}
 		out = append(out, kept)
