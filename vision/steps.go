@@ -250,11 +250,19 @@ func (c *crossing) sharpen(o *ruler.Step) {
 	}
 }
 
+const (
+	leastShared = 0.4 // of an edge's pieces that must lie on its line
+	softer      = 3   // times its width as it was found, that an edge may have: noise makes soft ones look sharp
+)
+
 // follow places a step on its edge; false, and the step as it was, where the edge is lost.
 func (c *crossing) follow(o *ruler.Step) bool {
 	cut := 0.08 * c.pitch * c.s.step
 	e, ok := c.p.placeEdge(o.Line, o.WidthPX/gaussWidth, cut)
-	if !ok || e.share < 0.4 {
+	if !ok || e.share < leastShared {
+		e, ok = c.p.placeEdge(o.Line, softer*o.WidthPX/gaussWidth, cut)
+	}
+	if !ok || e.share < leastShared {
 		return false
 	}
 	if l := c.across(e.line); l.B.Sub(l.A).Len() > longer*e.line.B.Sub(e.line.A).Len() {
