@@ -54,10 +54,10 @@ var lights = sync.OnceValue(func() *[256]float64 {
 const leastVariance = 1e-8
 
 // placeEdge places an edge on the pyramid's finest level; lengths are in px of the picture.
-func (p pyramid) placeEdge(l ruler.Line, sigma, cut float64) (placedEdge, bool) {
+func (p pyramid) placeEdge(l ruler.Line, sigma, cut float64, care edgeCare) (placedEdge, bool) {
 	k := p.base
 	down := func(q ruler.Point) ruler.Point { return ruler.Point{X: (q.X+0.5)/k - 0.5, Y: (q.Y+0.5)/k - 0.5} }
-	e, ok := placeEdge(p.levels[0], ruler.Line{A: down(l.A), B: down(l.B)}, sigma/k, cut/k)
+	e, ok := placeEdge(p.levels[0], ruler.Line{A: down(l.A), B: down(l.B)}, sigma/k, cut/k, care)
 	e.line = ruler.Line{A: full(e.line.A.X, e.line.A.Y, k), B: full(e.line.B.X, e.line.B.Y, k)}
 	shape := e.shape
 	e.shape = func() float64 { return k * shape() }
@@ -65,15 +65,24 @@ func (p pyramid) placeEdge(l ruler.Line, sigma, cut float64) (placedEdge, bool) 
 	return e, ok
 }
 
+// edgeCare is how well an edge is to be placed: piece by piece, or all pieces at once as well, as ends are.
+type edgeCare bool
+
+const (
+	inPieces edgeCare = false
+	asWhole  edgeCare = true
+)
+
 // placeEdge places an edge that runs about along a line, from A to B. sigma is a guess at its blur, px;
 // cut is how far, px, a piece may lie from the line through the others.
-func placeEdge(g *gray, l ruler.Line, sigma, cut float64) (placedEdge, bool) {
+func placeEdge(g *gray, l ruler.Line, sigma, cut float64, care edgeCare) (placedEdge, bool) {
 	length := l.B.Sub(l.A).Len()
 	n := max(min(mostPieces, int(length/pieceLength)), min(usualPieces, int(length/leastLength)))
 	if n < fewPieces {
 		return placedEdge{}, false
 	}
 	f := newPieces(g, l, n, max(leastSigma, sigma))
+	f.care = care
 	f.fitAll(true)
 	f.settle()
 	f.fitAll(false)
@@ -115,7 +124,8 @@ type pieces struct {
 	g        *gray
 	l        ruler.Line
 	along, n ruler.Point // unit vectors along the edge and across it
-	length   float64     // px of one piece
+	care     edgeCare
+	length   float64 // px of one piece
 	sigma    float64
 	sigmaU   float64 // its standard uncertainty, px
 	slope    float64 // relative, of the light across
@@ -195,8 +205,8 @@ func (f *pieces) gatherFrom(p *piece, from, half float64) {
 	ry := math.Abs(f.along.Y)*long/2 + math.Abs(f.n.Y)*half
 	x0, x1 := max(0, int(math.Ceil(mid.X-rx))), min(f.g.w-1, int(math.Floor(mid.X+rx)))
 	y0, y1 := max(0, int(math.Ceil(mid.Y-ry))), min(f.g.h-1, int(math.Floor(mid.Y+ry)))
-	p.samples = p.samples[:0]
 	stride := max(1, int(4*rx*ry/mostSamples)) // a wide, soft edge is no better known by all its pixels
+	p.samples = make([]edgeSample, 0, max(0, (x1-x0)/stride+1)*max(0, y1-y0+1))
 	for y := y0; y <= y1; y++ {
 		row := f.g.pix[y*f.g.w:]
 		for x := x0 + y%stride; x <= x1; x += stride {
@@ -339,7 +349,9 @@ func (f *pieces) line(cut float64) (placedEdge, bool) {
 	if fit.n < fewPieces {
 		return placedEdge{}, false
 	}
-	fit, _ = f.together(fit.near(good, cut), fit)
+	if f.care == asWhole {
+		fit, _ = f.together(fit.near(good, cut), fit)
+	}
 
 	e := placedEdge{sigma: f.sigma, sigmaU: f.sigmaU, u: math.Hypot(fit.u, edgeFloor), turnU: fit.turnU, n: fit.n, share: float64(fit.n) / float64(len(f.list))}
 	e.line = ruler.Line{A: f.place(fit.lo-f.length/2, fit), B: f.place(fit.hi+f.length/2, fit)}

@@ -58,7 +58,7 @@ func TestEdgeComesNearTheCramerRaoBound(t *testing.T) {
 		for range draws {
 			at, lean := 56+4*rnd.Float64(), 0.06*(rnd.Float64()-0.5)
 			g := noisyEdge(rnd, at, lean, c.sigma, c.noise, func(int) bool { return false })
-			e, ok := placeEdge(g, ruler.Line{A: ruler.Point{X: at + 0.6, Y: 10}, B: ruler.Point{X: at + lean*150 - 0.4, Y: 150}}, 1.3*c.sigma, 1)
+			e, ok := placeEdge(g, ruler.Line{A: ruler.Point{X: at + 0.6, Y: 10}, B: ruler.Point{X: at + lean*150 - 0.4, Y: 150}}, 1.3*c.sigma, 1, asWhole)
 			if !ok {
 				t.Fatalf("blur %g: not placed", c.sigma)
 			}
@@ -84,7 +84,7 @@ func TestPrintAlongAThirdOfAnEdge(t *testing.T) {
 	for range 20 {
 		at := 28 + 4*rnd.Float64()
 		g := noisyEdge(rnd, at, 0, 1.2, 3, func(y int) bool { return y < 58 })
-		e, ok := placeEdge(g, ruler.Line{A: ruler.Point{X: at + 0.5, Y: 10}, B: ruler.Point{X: at + 0.5, Y: 150}}, 1.2, 3)
+		e, ok := placeEdge(g, ruler.Line{A: ruler.Point{X: at + 0.5, Y: 10}, B: ruler.Point{X: at + 0.5, Y: 150}}, 1.2, 3, asWhole)
 		if !ok {
 			t.Fatal("not placed")
 		}

@@ -39,13 +39,13 @@ func (f *pieces) together(list []piece, l lineFit) (lineFit, bool) {
 
 	for 2*len(list) >= all && len(list) >= fewPieces {
 		e := f.startWhole(list, l)
-		fitted, ok := e.fit(f, list, l)
+		fitted, ok := e.fit(f, list, l, 3)
 		if !ok {
 			return l, false
 		}
 		rest := f.even(e, list)
 		if len(rest) == len(list) {
-			if more, ok := e.fit(f, f.slabs(e), fitted); ok {
+			if more, ok := e.fit(f, f.slabs(e), fitted, 1); ok {
 				more.n, more.lo, more.hi = fitted.n, fitted.lo, fitted.hi
 				return more, true
 			}
@@ -108,8 +108,8 @@ func (f *pieces) slabs(e *wholeEdge) []piece {
 	return out
 }
 
-// fit improves a whole edge until it stays, and gives its line.
-func (e *wholeEdge) fit(f *pieces, list []piece, l lineFit) (lineFit, bool) {
+// fit improves a whole edge until its place stays, at least so many times, as the levels may be off at first, and gives its line.
+func (e *wholeEdge) fit(f *pieces, list []piece, l lineFit, least int) (lineFit, bool) {
 	n := -float64(wholeSize)
 	for _, p := range list {
 		n += float64(len(p.samples))
@@ -120,7 +120,7 @@ func (e *wholeEdge) fit(f *pieces, list []piece, l lineFit) (lineFit, bool) {
 		if !ok {
 			return l, false
 		}
-		if round >= 2 && moved < settled { // the levels may be off in the first
+		if round+1 >= least && moved < settled {
 			e.noise = ss / max(1, n)
 			noise := max(1, e.noise)
 			l.a, l.b, l.mid, l.n = e.a-e.b*e.mid, e.b, e.mid, len(list)

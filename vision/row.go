@@ -252,16 +252,36 @@ func (f finding) addBody(p pyramid, r *ruler.Row, side int, toward ruler.Point) 
 	if clear := f.across() + out*longest(r.Marks); out*(wb-in-clear) >= 3*r.Pitch {
 		r.Steps = mergeSteps(r.Steps, f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowSight).find(narrowSight), r.Pitch)
 	}
-	for k := range r.Steps {
-		if mayMatter(*r, r.Steps[k], toward) {
-			c.sharpen(&r.Steps[k])
-		}
+	for _, k := range likeliest(*r, toward) {
+		c.sharpen(&r.Steps[k])
 	}
 }
 
-// mayMatter says whether a step can be the ruler's end, past the marks or little before the last, or a bold band's edge:
-// placing an edge as well as it can be takes as long as finding the row. Where it is known which way the end points, only
-// that end counts.
+// likeliest are the steps that may be the ruler's end or a band's edge and stand out most among those, the nearer the marks the
+// more: placing an edge as well as it can be takes as long as finding the row, and the backdrop is full of faint ones.
+func likeliest(r ruler.Row, toward ruler.Point) []int {
+	const most, faint = 5, 0.15 // of the plainest
+	first, last := r.Marks[0].T, r.Marks[len(r.Marks)-1].T
+	plain := func(k int) float64 {
+		s := r.Steps[k]
+		return math.Abs(s.Contrast) * s.Coherent / (1 + 0.05*max(0, s.T-last, first-s.T)/r.Pitch)
+	}
+	var out []int
+	for k := range r.Steps {
+		if mayMatter(r, r.Steps[k], toward) {
+			out = append(out, k)
+		}
+	}
+	sort.SliceStable(out, func(a, b int) bool { return plain(out[a]) > plain(out[b]) })
+	n := 0
+	for n < len(out) && (n < most || plain(out[n]) > faint*plain(out[0])) {
+		n++
+	}
+	return out[:n]
+}
+
+// mayMatter says whether a step can be the ruler's end, past the marks or little before the last, or a bold band's edge. Where it is
+// known which way the end points, only that end counts.
 func mayMatter(r ruler.Row, s ruler.Step, toward ruler.Point) bool {
 	const before, past, bold, sure = 4, 32, 2, 0.5 // package ruler looks for the end up to 30 past the last mark
 	first, last := r.Marks[0].T, r.Marks[len(r.Marks)-1].T

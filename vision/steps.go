@@ -258,17 +258,9 @@ const (
 // follow places a step on its edge; false, and the step as it was, where the edge is lost.
 func (c *crossing) follow(o *ruler.Step) bool {
 	cut := 0.08 * c.pitch * c.s.step
-	e, ok := c.p.placeEdge(o.Line, o.WidthPX/gaussWidth, cut)
-	if !ok || e.share < leastShared {
-		e, ok = c.p.placeEdge(o.Line, softer*o.WidthPX/gaussWidth, cut)
-	}
-	if !ok || e.share < leastShared {
+	e, ok := c.edge(o.Line, o.WidthPX/gaussWidth, cut)
+	if !ok {
 		return false
-	}
-	if l := c.across(e.line); l.B.Sub(l.A).Len() > longer*e.line.B.Sub(e.line.A).Len() {
-		if whole, ok := c.p.placeEdge(l, e.sigma, cut); ok && whole.u <= e.u {
-			e = whole
-		}
 	}
 	along := math.Abs(e.line.Dir().Cross(c.s.dir)) // an edge that leans is crossed at a slant
 	if along < 0.5 {
@@ -284,6 +276,27 @@ func (c *crossing) follow(o *ruler.Step) bool {
 	o.U, o.TurnU, o.WidthPX = math.Hypot(e.u, e.shape())/along, e.turnU, gaussWidth*e.sigma
 	o.WidthU = gaussWidth * e.sigmaU
 	return true
+}
+
+// edge places the edge along a line as well as it can be, from one long edge of the ruler to the other where it goes on so far. sigma is a
+// guess at its blur; cut is how far, px, a part of it may lie off.
+func (c *crossing) edge(l ruler.Line, sigma, cut float64) (placedEdge, bool) {
+	part, ok := c.p.placeEdge(l, sigma, cut, inPieces)
+	if !ok || part.share < leastShared {
+		part, ok = c.p.placeEdge(l, softer*sigma, cut, inPieces)
+	}
+	if !ok || part.share < leastShared {
+		return part, false
+	}
+	if all := c.across(part.line); all.B.Sub(all.A).Len() > longer*part.line.B.Sub(part.line.A).Len() {
+		if whole, ok := c.p.placeEdge(all, part.sigma, cut, asWhole); ok && whole.u <= part.u {
+			return whole, true
+		}
+	}
+	if whole, ok := c.p.placeEdge(l, part.sigma, cut, asWhole); ok && whole.share >= leastShared {
+		return whole, true
+	}
+	return part, true
 }
 
 // across is an edge's line from one long edge of the ruler to the other, a little of both left out.
