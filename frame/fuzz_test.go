@@ -57,7 +57,7 @@ func FuzzPrune(f *testing.F) {
 		if err != nil {
 			return
 		}
-		if len(small) > 13*(maxValue+16) {
+		if len(small) > 24*(maxValue+16) {
 			t.Fatalf("%d bytes left", len(small))
 		}
 		if _, err := decodeExif(small); err != nil {
