@@ -40,6 +40,7 @@ func TestMutants(t *testing.T) {
 	for i := range originals {
 		originals[i].reading, _ = readAt(t, &looker, path+originals[i].ending, originals[i].data)
 	}
+	originals = slices.DeleteFunc(originals, func(o original) bool { return o.reading.Status != ruler.StatusRead })
 	count := map[string]int{}
 	for i := range n {
 		r := rand.New(rand.NewPCG(seed, uint64(i)))
@@ -175,29 +176,21 @@ func readAt(t *testing.T, l *Looker, path string, data []byte) (r ruler.Reading,
 	return ruler.Interpret(s, ruler.Spec{}), ""
 }
 
-// unlike says how a reading is another than the unbroken picture's: in its scale, in the place of its graduations (both in
-// 0.5 mm and 2 px), or in a front end where none is. "" where it is the same as far as both go.
+// unlike says how a reading is another than the unbroken picture's: in its scale there, in the place of its graduations, or in a
+// front end. "" where it is the same as far as both go: a part of the ruler may be gone.
 func unlike(got, want ruler.Reading) string {
-	if want.Status != ruler.StatusRead {
-		return "the unbroken picture is not read, this one is"
-	}
-	tol := max(2, 5e-4*want.PxPerM)
-	if d := math.Abs(got.PxPerM/want.PxPerM - 1); d > 0.02 {
-		return fmt.Sprintf("the scale is off by %.1f %%", 100*d)
-	}
+	pitch := want.Graduation * want.PxPerM
+	tol := max(1.5, 0.15*pitch)
 	switch {
 	case got.Front != nil && want.Front == nil:
 		return "a front end where there is none"
-	case got.Front != nil && math.Hypot(got.Front.At.X-want.Front.At.X, got.Front.At.Y-want.Front.At.Y) > tol:
+	case got.Front != nil && math.Hypot(got.Front.At.X-want.Front.At.X, got.Front.At.Y-want.Front.At.Y) > max(2, 0.5e-3*want.PxPerM):
 		return fmt.Sprintf("the front end is off by %.0f px", math.Hypot(got.Front.At.X-want.Front.At.X, got.Front.At.Y-want.Front.At.Y))
 	}
 	off := 0
 	for _, g := range got.Graduations {
-		near := slices.MinFunc(want.Graduations, func(a, b ruler.Graduation) int {
-			return int(math.Copysign(1, math.Hypot(a.At.X-g.At.X, a.At.Y-g.At.Y)-math.Hypot(b.At.X-g.At.X, b.At.Y-g.At.Y)))
-		})
-		across := want.Scale.Dir
-		along := math.Abs((near.At.X-g.At.X)*across.X + (near.At.Y-g.At.Y)*across.Y)
+		near := nearest(g, want.Graduations)
+		along := math.Abs((near.At.X-g.At.X)*want.Scale.Dir.X + (near.At.Y-g.At.Y)*want.Scale.Dir.Y)
 		if along > tol || got.Absolute && want.Absolute && math.Abs(near.Reading-g.Reading) > 0.6*want.Graduation {
 			off++
 		}
@@ -206,4 +199,15 @@ func unlike(got, want ruler.Reading) string {
 		return fmt.Sprintf("%d of %d graduations lie elsewhere", off, len(got.Graduations))
 	}
 	return ""
+}
+
+// nearest is the graduation that lies nearest to another.
+func nearest(g ruler.Graduation, all []ruler.Graduation) ruler.Graduation {
+	best, at := math.Inf(1), ruler.Graduation{}
+	for _, h := range all {
+		if d := math.Hypot(h.At.X-g.At.X, h.At.Y-g.At.Y); d < best {
+			best, at = d, h
+		}
+	}
+	return at
 }
