@@ -26,7 +26,9 @@ func mayImport() map[string][]string {
 	return map[string][]string{
 		"":                  nil, // this folder: tests of the tree alone
 		"unit":              nil,
-		"input":             nil, // what people write, read strictly
+		"input":             nil,       // what people write, read strictly
+		"keep":              {"input"}, // files that must not be lost
+		"keep/keeptest":     {"keep", "input"},
 		"fit":               nil,
 		"frame":             nil,
 		"ruler":             {"fit"},
@@ -35,13 +37,13 @@ func mayImport() map[string][]string {
 		"animal":            nil,       // what a picture shows of the subject
 		"animal/animaltest": nil,       // draws animals
 		"vision":            {"fit", "frame", "ruler", "animal"},
-		"calib":             {"input", "frame", "ruler", "fit"},
-		"rig":               {"input", "calib", "fit"}, // calibrations over time are compared and charted by fit
+		"calib":             {"input", "keep", "frame", "ruler", "fit"},
+		"rig":               {"input", "keep", "calib", "fit"}, // calibrations over time are compared and charted by fit
 		"plan":              {"input", "rig", "fit"},
-		"shoot":             {"input", "plan", "frame", "animal"},                                                  // pictures are looked at through a function it is given
+		"shoot":             {"input", "keep", "plan", "frame", "animal"},                                          // pictures are looked at through a function it is given
 		"report":            {"input", "animal", "calib", "rig", "plan", "shoot", "unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
-		"desk":              {"input", "frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"},         // pictures are looked at through functions it is given
-		"cmd/leadmark":      {"unit", "input", "fit", "frame", "animal", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"desk":              {"input", "keep", "frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"}, // pictures are looked at through functions it is given
+		"cmd/leadmark":      {"unit", "input", "keep", "fit", "frame", "animal", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":  {"ruler/rulertest"},
 
 		"scripts/codesearch": nil,

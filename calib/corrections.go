@@ -11,6 +11,7 @@ import (
 
 	"leadmark/frame"
 	"leadmark/input"
+	"leadmark/keep"
 	"leadmark/ruler"
 )
 
@@ -138,6 +139,9 @@ func loadCorrections(dir string) (Corrections, []byte, error) {
 
 // ParseCorrections reads the text of corrections.toml. The name is the one that errors give the file.
 func ParseCorrections(name string, text []byte) (Corrections, error) {
+	if err := keep.CheckSchema(input.SchemaOf(text), CorrectionsSchema); errors.Is(err, keep.ErrLater) {
+		return Corrections{}, &InputError{File: name, What: "cannot be used", Err: err, Hint: "install the version that wrote it"}
+	}
 	var file correctionsFile
 	toml, err := input.DecodeStrict(name, text, &file)
 	if err != nil {

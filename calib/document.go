@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"leadmark/fit"
+	"leadmark/keep"
 	"leadmark/ruler"
 )
 
@@ -146,12 +147,18 @@ func (d Document) Encode() ([]byte, error) {
 
 // Decode reads a result.json back. It refuses text of another schema.
 func Decode(text []byte) (Document, error) {
+	var stated struct {
+		Schema string `json:"schema"`
+	}
+	if err := json.Unmarshal(text, &stated); err != nil {
+		return Document{}, fmt.Errorf("not a result of this program: %w", err)
+	}
+	if err := keep.CheckSchema(stated.Schema, Schema); err != nil {
+		return Document{}, fmt.Errorf("not a result that can be read: %w", err)
+	}
 	var d Document
 	if err := json.Unmarshal(text, &d); err != nil {
 		return Document{}, fmt.Errorf("not a result of this program: %w", err)
-	}
-	if d.Schema != Schema {
-		return Document{}, fmt.Errorf("not a result of this program: schema is %q, not %q", d.Schema, Schema)
 	}
 	return d, nil
 }

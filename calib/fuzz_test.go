@@ -72,9 +72,17 @@ func writeShots(shots []ShotEntry) []byte {
 		if s.Use {
 			use = "yes"
 		}
-		b.WriteString(csvLine([]string{s.Frame, cell(s.Drop, 1e-3), cell(s.Speed, 1), cell(s.Delay, 1e-3), s.Group, use, s.Why}))
+		b.WriteString(csvLine([]string{s.Frame, statedCell(s.Drop, 1e-3, s.Stated.Drop), statedCell(s.Speed, 1, s.Stated.Speed), statedCell(s.Delay, 1e-3, s.Stated.Delay), s.Group, use, s.Why}))
 	}
 	return []byte(b.String())
+}
+
+// statedCell is a cell, and 0 where that is stated.
+func statedCell(x, scale float64, is bool) string {
+	if is && x == 0 {
+		return "0"
+	}
+	return cell(x, scale)
 }
 
 // cell finds the shortest decimal that reads back as x.

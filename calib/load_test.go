@@ -131,6 +131,7 @@ func TestLoadNamesWhatIsWrongAndWhere(t *testing.T) {
 		{"not TOML", []string{"run.toml", "\xff\xfe\x00"}, []string{"run.toml"}},
 		{"nothing at all", nil, []string{"the folder is empty", "copy the frames"}},
 		{"no run.toml", []string{"a.jpg", ""}, []string{"no run.toml", "--start"}},
+		{"RAW beside its JPEG", []string{"run.toml", head, "shots.csv", "frame,drop_mm\na.cr2,400\n", "a.cr2", "", "a.JPG", ""}, []string{"shots.csv:2", "a.JPG", "read in its place", "list a.JPG"}},
 		{"frame not there", []string{"run.toml", head, "shots.csv", "frame,drop_mm\na.jpg,400\nb.jpg,400\n", "a.jpg", ""}, []string{"shots.csv:3", "column frame", "b.jpg is not in the folder"}},
 		{"frame in other letters", []string{"run.toml", head, "shots.csv", "frame,drop_mm\nA.JPG,400\n", "a.jpg", ""}, []string{"the folder has a.jpg"}},
 		{"frame twice", []string{"run.toml", head, "shots.csv", "frame,drop_mm\na.jpg,400\na.jpg,500\n", "a.jpg", ""}, []string{"shots.csv:3", "a.jpg is named twice, first on line 2"}},

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode"
 
+	"leadmark/frame"
 	"leadmark/input"
 )
 
@@ -111,8 +112,13 @@ func (r Run) checkPresent(name string) error {
 		there[e.Name()] = true
 		folded[strings.ToLower(e.Name())] = e.Name()
 	}
+	over := frame.PassedOver(entries)
 	var wrong input.List
 	for _, s := range r.Shots {
+		if other := over[s.Frame]; other != "" {
+			wrong.Add(&InputError{File: name, Line: s.Line, Column: "frame", What: fmt.Sprintf("%s is passed over: %s, the same photograph, is read in its place", s.Frame, other), Hint: "list " + other})
+			continue
+		}
 		if there[s.Frame] {
 			continue
 		}

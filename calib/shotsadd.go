@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"leadmark/keep"
 )
 
 // ShotCells are what a line of shots.csv states of a shot, in the units of the file; nil and "" for an empty cell.
@@ -24,7 +26,7 @@ func (c ShotCells) Empty() bool {
 // AddShots adds a line to shots.csv for each of the frames that it does not list, made where there is none. What is there
 // stays as it is, byte for byte; the file is replaced in one step. added names the frames that got a line.
 func AddShots(dir string, m Method, frames []string, c ShotCells) (added []string, err error) {
-	unlock, err := lockFolder(dir)
+	unlock, err := keep.Lock(dir)
 	if err != nil {
 		return nil, err
 	}
@@ -65,7 +67,7 @@ func AddShots(dir string, m Method, frames []string, c ShotCells) (added []strin
 	if _, err := ParseShots(path, text, run); err != nil {
 		return nil, err
 	}
-	return added, ReplaceText(path, text)
+	return added, keep.Replace(keep.System(), path, text)
 }
 
 func newColumns(m Method) []string {

@@ -2,10 +2,7 @@ package calib
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"reflect"
 	"sort"
@@ -15,6 +12,7 @@ import (
 
 	"leadmark/frame"
 	"leadmark/input"
+	"leadmark/keep"
 )
 
 // StartReport says what Start wrote and what a person has to fill in.
@@ -45,7 +43,7 @@ func Start(dir string, frames []frame.Frame, known Known, o Overrides) (StartRep
 	var r StartReport
 	texts := map[string][]byte{RunFileName: run, ShotsFileName: startShots(frames, run, filled)}
 	for _, name := range []string{RunFileName, ShotsFileName} {
-		made, err := writeNew(filepath.Join(dir, name), texts[name])
+		made, err := keep.Create(keep.System(), filepath.Join(dir, name), texts[name])
 		switch {
 		case err != nil:
 			return r, err
@@ -69,22 +67,6 @@ func Start(dir string, frames []frame.Frame, known Known, o Overrides) (StartRep
 		r.ToFill = append(r.ToFill, "the folder holds no frames yet: copy them in, then list them in shots.csv")
 	}
 	return r, nil
-}
-
-// writeNew makes a file that is not there yet; made is false when it is.
-func writeNew(path string, text []byte) (made bool, err error) {
-	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if errors.Is(err, fs.ErrExist) {
-		return false, nil
-	}
-	if err != nil {
-		return false, &InputError{File: path, What: "cannot be written", Err: errors.Unwrap(err)}
-	}
-	_, err = file.Write(text)
-	if err := errors.Join(err, file.Sync(), file.Close()); err != nil {
-		return false, &InputError{File: path, What: "could not be written to the end", Err: err}
-	}
-	return true, nil
 }
 
 // startRun writes run.toml: what is known as keys, what is not as comments to fill in.

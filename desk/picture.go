@@ -64,18 +64,19 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, dir string, f fram
 	if err != nil {
 		return err
 	}
+	if info.Size() > frame.MaxBytes {
+		return notFound("the picture is too large to be shown")
+	}
 	// The kind goes by the first bytes, and only pictures are shown, whatever the name says.
+	picture := f.Picture(file, info.Size())
 	head := make([]byte, 512)
-	n, _ := io.ReadFull(file, head)
+	n, _ := io.ReadFull(picture, head)
 	switch kind := http.DetectContentType(head[:n]); kind {
 	case "image/jpeg", "image/png":
 		w.Header().Set("Content-Type", kind)
 		w.Header().Set("Content-Disposition", mime.FormatMediaType("inline", map[string]string{"filename": f.Name}))
-		if info.Size() > frame.MaxBytes {
-			return notFound("the picture is too large to be shown")
-		}
 		_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(5 * answerTime))
-		http.ServeContent(w, r, "", info.ModTime(), file)
+		http.ServeContent(w, r, "", info.ModTime(), picture)
 		return nil
 	}
 	if ext := strings.ToLower(filepath.Ext(f.Name)); ext != ".tif" && ext != ".tiff" || f.Format == "" {

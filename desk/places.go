@@ -107,11 +107,7 @@ func (p places) holdsPictures(dir string) bool {
 	}
 	entries, err := os.ReadDir(dir)
 	return err == nil && slices.ContainsFunc(entries, func(e os.DirEntry) bool {
-		switch strings.ToLower(filepath.Ext(e.Name())) {
-		case ".jpg", ".jpeg", ".png", ".tif", ".tiff":
-			return !e.IsDir() && !strings.HasPrefix(e.Name(), ".")
-		}
-		return false
+		return !e.IsDir() && frame.IsPicture(e.Name())
 	})
 }
 

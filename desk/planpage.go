@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"cmp"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -12,6 +11,7 @@ import (
 	"sync"
 
 	"leadmark/input"
+	"leadmark/keep"
 	"leadmark/plan"
 	"leadmark/report"
 	"leadmark/rig"
@@ -311,13 +311,12 @@ func (s *Server) saveSubject(w http.ResponseWriter, r *http.Request) error {
 	if _, err := plan.ParseSubject(name+subjectEnd, text, input.Overrides{}); err != nil {
 		return err
 	}
-	file, err := os.OpenFile(filepath.Join(s.places.root, name+subjectEnd), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if err != nil {
-		return refused(http.StatusConflict, name+subjectEnd+" is there already or cannot be written; nothing was changed", "choose another name")
-	}
-	_, err = file.Write(text)
-	if err := cmp.Or(err, file.Sync(), file.Close()); err != nil {
+	made, err := keep.Create(keep.System(), filepath.Join(s.places.root, name+subjectEnd), text)
+	switch {
+	case err != nil:
 		return err
+	case !made:
+		return refused(http.StatusConflict, name+subjectEnd+" is there already; nothing was changed", "choose another name")
 	}
 	answer(w, http.StatusOK, map[string]string{"file": name + subjectEnd, "done": "Saved as " + name + subjectEnd})
 	return nil

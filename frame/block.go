@@ -8,9 +8,9 @@ import (
 // maxValue bounds the bytes of one EXIF value that is read: all wanted values are far shorter.
 const maxValue = 1024
 
-// typeSizes are the bytes of one value of each TIFF type (TIFF 6.0, section 2), 1 to 12.
+// typeSizes are the bytes of one value of each TIFF type (TIFF 6.0, section 2, and its first supplement), 1 to 13.
 func typeSize(t uint16) int64 {
-	sizes := [...]int64{0, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8}
+	sizes := [...]int64{0, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8, 4}
 	if int(t) >= len(sizes) {
 		return 0
 	}
@@ -35,6 +35,7 @@ type entry struct {
 	tag, kind uint16
 	count     uint32
 	value     []byte
+	at        int64 // of the value in the block, where it is longer than four bytes
 }
 
 func hasTIFFMagic(data []byte) bool {
@@ -43,7 +44,7 @@ func hasTIFFMagic(data []byte) bool {
 
 // openBlock returns the block and the offset of its first directory.
 func openBlock(data []byte) (block, uint32, error) {
-	if len(data) < 8 || !hasTIFFMagic(data) {
+	if len(data) < 8 || !hasTIFFMagic(data) && !isORF(data) && string(data[:4]) != "IIU\x00" {
 		return block{}, 0, fmt.Errorf("it does not begin with a byte-order mark")
 	}
 	b := block{data, binary.LittleEndian}
@@ -97,12 +98,18 @@ func (b block) entry(raw []byte, limit int64) (entry, bool) {
 	if at+n > int64(len(b.data)) {
 		return e, false
 	}
-	e.value = b.data[at : at+n]
+	e.value, e.at = b.data[at:at+n], at
 	return e, true
 }
 
-// integers returns the values of a field of BYTE, SHORT or LONG; nil for any other type.
+// mostIntegers bounds the numbers of one field: more than the strips of the largest picture that is opened, in 16 colours each apart.
+const mostIntegers = 1 << 20
+
+// integers returns the values of a field of BYTE, SHORT or LONG; nil for any other type, and for more than can be meant.
 func (b block) integers(e entry) []uint32 {
+	if e.count > mostIntegers {
+		return nil
+	}
 	size := int(typeSize(e.kind))
 	var read func([]byte) uint32
 	switch e.kind {
@@ -110,7 +117,7 @@ func (b block) integers(e entry) []uint32 {
 		read = func(p []byte) uint32 { return uint32(p[0]) }
 	case 3:
 		read = func(p []byte) uint32 { return uint32(b.order.Uint16(p)) }
-	case 4:
+	case 4, 13: // IFD, of the first supplement to TIFF 6.0, is a LONG
 		read = b.order.Uint32
 	default:
 		return nil

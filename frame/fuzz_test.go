@@ -1,7 +1,11 @@
 package frame
 
 import (
+	"bytes"
 	"encoding/binary"
+	"image/jpeg"
+	"os"
+	"path/filepath"
 	"testing"
 )
 
@@ -57,7 +61,7 @@ func FuzzPrune(f *testing.F) {
 		if err != nil {
 			return
 		}
-		if len(small) > 13*(maxValue+16) {
+		if len(small) > 24*(maxValue+16) {
 			t.Fatalf("%d bytes left", len(small))
 		}
 		if _, err := decodeExif(small); err != nil {
@@ -66,6 +70,52 @@ func FuzzPrune(f *testing.F) {
 		again, doubt, err := prune(small)
 		if err != nil || doubt != "" || len(again) != len(small) {
 			t.Fatalf("pruning twice: %d then %d bytes, %q, %v", len(small), len(again), doubt, err)
+		}
+	})
+}
+
+// FuzzRaw: no container of a RAW file makes it panic, hang, or find a picture that does not lie in the file.
+func FuzzRaw(f *testing.F) {
+	endings := []string{".cr2", ".cr3", ".nef", ".arw", ".dng", ".raf", ".orf", ".rw2", ".pef", ".jpg"}
+	jpg := sizedJPEG(f, 1008, 8)
+	f.Add(byte(2), chained([][]byte{jpg}))
+	f.Add(byte(6), orf(jpg))
+	for _, s := range rawSamples(f) {
+		for i, ending := range endings {
+			if ending == filepath.Ext(s.name) && len(s.data) < 60_000 {
+				f.Add(byte(i), s.data)
+			}
+		}
+	}
+	f.Fuzz(func(t *testing.T, ending byte, data []byte) {
+		got, bad := Inspect("x"+endings[int(ending)%len(endings)], data)
+		switch {
+		case bad != nil && (bad.Code == "" || bad.Text == ""):
+			t.Errorf("a refusal without a reason: %+v", bad)
+		case bad == nil && got.Raw != "" && (got.PictureAt <= 0 || got.PictureBytes <= 0 || got.PictureAt+got.PictureBytes > int64(len(data)) || max(got.Width, got.Height) < leastPreview):
+			t.Errorf("%+v in %d bytes", got, len(data))
+		}
+	})
+}
+
+// FuzzJPEG: a whole JPEG that is accepted states a size that Go's own reader of headers finds too.
+func FuzzJPEG(f *testing.F) {
+	f.Add(plainJPEG(f, 24, 16))
+	f.Add(sizedJPEG(f, 1008, 8))
+	f.Add(exifJPEG(f, exifBlock(binary.LittleEndian, nil, nil)))
+	for _, name := range []string{"video-001.progressive.jpeg", "video-001.restart2.jpeg", "video-001.cmyk.jpeg", "video-005.gray.q50.2x2.jpeg"} {
+		if data, err := os.ReadFile(filepath.Join(goSource(f, "image", "testdata"), name)); err == nil {
+			f.Add(data)
+		}
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		h, bad := walkJPEG(append([]byte("\xff\xd8"), data[min(2, len(data)):]...))
+		if bad != nil {
+			return
+		}
+		c, err := jpeg.DecodeConfig(bytes.NewReader(data))
+		if err == nil && (c.Width != h.width || c.Height != h.height) {
+			t.Errorf("%d x %d, Go's reader has %d x %d", h.width, h.height, c.Width, c.Height)
 		}
 	})
 }

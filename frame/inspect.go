@@ -2,9 +2,11 @@ package frame
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"path/filepath"
 )
 
 // Bounds on what is opened at all. They keep the decoder, whose failures end the process, well inside
@@ -21,6 +23,9 @@ type header struct {
 	format        string
 	width, height int    // of the raster
 	exif          []byte // the EXIF block, from its byte-order mark on; nil where there is none
+	more          []byte // a second one, of the JPEG inside a RAW file, for what the first does not say
+	raw           string // of what kind of RAW file the picture is a part; "" for none
+	piece         piece  // where in it
 }
 
 // fault is why a file cannot be used: the code and sentence of a Refusal.
@@ -34,7 +39,7 @@ func faultf(code, format string, a ...any) *fault { return &fault{code, fmt.Spri
 // Inspect looks through the bytes of one picture file and returns what they say, or why they cannot be
 // used. name is only handed on. It never fails otherwise and never panics, whatever the bytes.
 func Inspect(name string, data []byte) (Frame, *Refusal) {
-	h, bad := readHeader(data)
+	h, bad := readHeader(filepath.Ext(name), data)
 	if bad == nil {
 		bad = checkSize(h.width, h.height)
 	}
@@ -44,11 +49,15 @@ func Inspect(name string, data []byte) (Frame, *Refusal) {
 	sum := sha256.Sum256(data)
 	f := Frame{
 		Name: name, Format: h.format, Digest: hex.EncodeToString(sum[:]),
-		StoredWidth: h.width, StoredHeight: h.height, Orientation: 1,
+		StoredWidth: h.width, StoredHeight: h.height, Raw: h.raw, PictureAt: h.piece.at, PictureBytes: h.piece.n,
 	}
 	if h.exif != nil {
 		f.Doubt = readExif(h.exif, &f)
 	}
+	if h.more != nil {
+		complete(&f, h.more)
+	}
+	f.Orientation = max(f.Orientation, 1)
 	f.Width, f.Height = h.width, h.height
 	if f.Orientation >= 5 { // 5 to 8 turn by a quarter
 		f.Width, f.Height = h.height, h.width
@@ -56,12 +65,35 @@ func Inspect(name string, data []byte) (Frame, *Refusal) {
 	return f, nil
 }
 
-// readHeader believes the bytes, not the file's name.
-func readHeader(data []byte) (header, *fault) {
+// complete fills in what f does not say from a second EXIF block.
+func complete(f *Frame, data []byte) {
+	var g Frame
+	doubt := readExif(data, &g)
+	if f.Doubt == "" {
+		f.Doubt = doubt
+	}
+	if f.Make == "" && f.Model == "" {
+		f.Make, f.Model = g.Make, g.Model
+	}
+	if f.Taken.IsZero() {
+		f.Taken, f.ZoneKnown = g.Taken, g.ZoneKnown
+	}
+	if f.Flash == nil {
+		f.Flash = g.Flash
+	}
+	f.Orientation, f.ISO = cmp.Or(f.Orientation, g.Orientation), cmp.Or(f.ISO, g.ISO)
+	f.Exposure, f.FNumber, f.Focal = cmp.Or(f.Exposure, g.Exposure), cmp.Or(f.FNumber, g.FNumber), cmp.Or(f.Focal, g.Focal)
+}
+
+// readHeader believes the bytes; the ending of the file's name only tells a RAW file from a TIFF.
+func readHeader(ext string, data []byte) (header, *fault) {
 	if len(data) > MaxBytes {
 		return header{}, fileTooLarge(int64(len(data)))
 	}
+	raw := rawKind(ext, data)
 	switch {
+	case raw != "":
+		return walkRaw(raw, data)
 	case len(data) == 0:
 		return header{}, faultf("empty", "the file holds no bytes; copy it from the card again")
 	case bytes.HasPrefix(data, []byte("\xff\xd8")):
@@ -95,13 +127,30 @@ func otherKind(data []byte) *fault {
 		at          int
 		magic, name string
 	}{
-		{0, "GIF8", "GIF"}, {0, "BM", "BMP"}, {8, "WEBP", "WebP"}, {4, "ftyp", "a HEIF, RAW or film container"},
-		{0, "II+\x00", "BigTIFF"}, {0, "MM\x00+", "BigTIFF"}, {0, "FUJIFILM", "RAW"}, {0, "IIRO", "RAW"}, {0, "IIU\x00", "RAW"},
+		{0, "GIF8", "GIF"}, {0, "BM", "BMP"}, {8, "WEBP", "WebP"}, {0, "II+\x00", "BigTIFF"}, {0, "MM\x00+", "BigTIFF"},
+		{0, "HEAPCCDR", "CRW"}, {0, "FOVb", "X3F"}, {0, "\x00MRM", "MRW"}, {0, "\x00\x00\x00\x0cJXL ", "JPEG XL"}, {0, "\xff\x0a", "JPEG XL"},
 	}
 	for _, k := range kinds {
 		if len(data) >= k.at+len(k.magic) && string(data[k.at:k.at+len(k.magic)]) == k.magic {
-			return faultf("unsupported-format", "the file is of the kind %s, which is not read; export it as JPEG, PNG or TIFF", k.name)
+			return notRead(k.name)
 		}
 	}
-	return faultf("not-a-picture", "the file does not begin like a JPEG, PNG or TIFF picture")
+	switch brandOf(data) {
+	case "":
+		return faultf("not-a-picture", "the file does not begin like a picture of a kind that is read")
+	case "heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1", "heif":
+		return notRead("HEIF")
+	case "avif", "avis":
+		return notRead("AVIF")
+	}
+	return faultf("unsupported-format", "the file is a film, which is not read; export single pictures of it as JPEG, PNG or TIFF")
+}
+
+// notRead says that a kind of picture is not read, and what to do.
+func notRead(kind string) *fault {
+	switch kind {
+	case "HEIF", "AVIF":
+		return faultf("unsupported-format", "the file is of the kind %s, which is not read; make a JPEG of the same name of it (on Debian: heif-convert, of the package libheif-examples) and set the camera to JPEG or RAW + JPEG", kind)
+	}
+	return faultf("unsupported-format", "the file is of the kind %s, which is not read; export it as JPEG, PNG or TIFF of the same name", kind)
 }

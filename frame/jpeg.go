@@ -63,7 +63,7 @@ func walkJPEG(data []byte) (header, *fault) {
 	if bad := w.complete(); bad != nil {
 		return header{}, bad
 	}
-	return header{formatJPEG, w.frame.width, w.frame.height, w.exif}, nil
+	return header{format: formatJPEG, width: w.frame.width, height: w.frame.height, exif: w.exif}, nil
 }
 
 // marker reads the next marker, which may be preceded by any number of fill bytes 0xFF.

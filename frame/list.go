@@ -16,7 +16,8 @@ import (
 
 // List looks through a folder and returns its photographs in natural order (CompareNames), and the files that have
 // a picture's name and cannot be used, each with its reason. Hidden files, sub-folders and files of other kinds
-// (run.toml, shots.csv, results) are passed over, and so is a RAW file beside a JPEG, PNG or TIFF of the same name.
+// (run.toml, shots.csv, results) are passed over, and so is a RAW file beside a JPEG, PNG or TIFF of the same name, a DNG
+// beside another RAW file of that name, and a file of a kind that is not read beside any of them.
 //
 // A bad file is never an error. A folder that is missing or cannot be read is, and so is a context that has ended.
 func List(ctx context.Context, dir string) (frames []Frame, refused []Refusal, err error) {
@@ -103,58 +104,101 @@ func open(name, path string) (Frame, *Refusal) {
 	return f, nil
 }
 
-// openNamed is open for a file of a folder, where a RAW file is told by its name: many begin like a TIFF.
+// openNamed is open for a file of a folder, where what is not read is told by its name: it need not be opened.
 func openNamed(name, path string) (Frame, *Refusal) {
 	if kindOf(name) == kindOther {
-		return Frame{}, &Refusal{Name: name, Path: path, Code: "unsupported-format",
-			Text: "files " + strings.ToLower(filepath.Ext(name)) + " are not read; export it as JPEG, PNG or TIFF of the same name"}
+		bad := notRead(otherName(name))
+		return Frame{}, &Refusal{Name: name, Path: path, Code: bad.code, Text: bad.text}
 	}
 	return open(name, path)
 }
 
-// kind is what a file's name promises.
+// kind is what a file's name promises. Where several files have one stem, those of the least kind are looked at.
 type kind int
 
 const (
 	kindNone    kind = iota // not a picture
-	kindPicture             // a picture of a kind that is read
+	kindPicture             // a picture
+	kindRaw                 // a camera's RAW file
+	kindDNG                 // a DNG, which is often made of a RAW file
 	kindOther               // a photograph of a kind that is not read
 )
 
 func kindOf(name string) kind {
-	switch strings.ToLower(filepath.Ext(name)) {
+	ext := strings.ToLower(filepath.Ext(name))
+	switch ext {
 	case ".jpg", ".jpeg", ".png", ".tif", ".tiff":
 		return kindPicture
-	case ".nef", ".nrw", ".cr2", ".cr3", ".crw", ".arw", ".dng", ".raf", ".orf", ".rw2", ".pef", ".srw", ".raw", ".heic", ".heif", ".avif", ".webp", ".bmp":
+	case ".dng":
+		return kindDNG
+	}
+	switch {
+	case rawKinds()[ext] != "":
+		return kindRaw
+	case otherName(name) != "":
 		return kindOther
 	}
 	return kindNone
 }
 
-// pictureNames picks the names to look at and orders them.
+// otherName names the kinds of photograph that are not read, by the ending of the file's name; "" for any other file.
+func otherName(name string) string {
+	ext := strings.ToLower(filepath.Ext(name))
+	switch ext {
+	case ".heic", ".heif", ".hif":
+		return "HEIF"
+	case ".avif", ".webp", ".bmp", ".gif", ".jxl", ".crw", ".mrw", ".x3f", ".srw", ".sr2", ".srf", ".rwl", ".3fr", ".fff", ".iiq", ".erf", ".kdc", ".dcr", ".mos", ".mef", ".gpr", ".raw":
+		return strings.ToUpper(ext[1:])
+	}
+	return ""
+}
+
+// pictureNames picks the names to look at and orders them: of the files of one stem those of the first kind there is, so that
+// a photograph that was written as JPEG and RAW counts once.
 func pictureNames(entries []fs.DirEntry) []string {
-	var names, others []string
-	stems := map[string]bool{}
+	var all, names []string
+	first := map[string]kind{}
 	for _, e := range entries {
 		name := e.Name()
-		if e.IsDir() || strings.HasPrefix(name, ".") {
+		k := kindOf(name)
+		if e.IsDir() || strings.HasPrefix(name, ".") || k == kindNone {
 			continue
 		}
-		switch kindOf(name) {
-		case kindPicture:
-			names = append(names, name)
-			stems[stem(name)] = true
-		case kindOther:
-			others = append(others, name)
+		all = append(all, name)
+		if have, ok := first[stem(name)]; !ok || k < have {
+			first[stem(name)] = k
 		}
 	}
-	for _, name := range others {
-		if !stems[stem(name)] {
+	for _, name := range all {
+		if kindOf(name) == first[stem(name)] {
 			names = append(names, name)
 		}
 	}
 	slices.SortFunc(names, CompareNames)
 	return names
+}
+
+// PassedOver names the photographs of a folder that are not looked at, each with the file of the same stem that is read in its place.
+func PassedOver(folder []fs.DirEntry) map[string]string {
+	read := map[string]string{}
+	names := pictureNames(folder)
+	for _, name := range names {
+		read[stem(name)] = name
+	}
+	over := map[string]string{}
+	for _, e := range folder {
+		name := e.Name()
+		if k := kindOf(name); k != kindNone && read[stem(name)] != "" && kindOf(read[stem(name)]) < k {
+			over[name] = read[stem(name)]
+		}
+	}
+	return over
+}
+
+// IsPicture says whether a file's name is that of a photograph of a kind that is read.
+func IsPicture(name string) bool {
+	k := kindOf(name)
+	return k != kindNone && k != kindOther && !strings.HasPrefix(name, ".")
 }
 
 func stem(name string) string { return strings.ToLower(strings.TrimSuffix(name, filepath.Ext(name))) }

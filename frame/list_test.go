@@ -29,6 +29,7 @@ func TestList(t *testing.T) {
 		"IMG_10.JPG": jpg, "IMG_9.jpg": jpg, "img_100.jpeg": jpg, "still.png": png, "IMG_9.tiff": tiffOf(24, 16, 24*16, nil, nil),
 		"really.jpg": png, "run.toml": []byte("rig = 1"), "shots.csv": []byte("frame"), "result.json": []byte("{}"), ".hidden.jpg": jpg, "notes": jpg,
 		"text.jpg": []byte("dear diary"), "empty.JPG": nil, "half.jpg": jpg[:len(jpg)/2], "IMG_9.nef": []byte("II*\x00"), "IMG_11.nef": []byte("II*\x00"),
+		"IMG_12.heic": {0}, "IMG_13.CRW": {0}, "IMG_9.heic": {0}, "IMG_14.raf": []byte("FUJIFILM"), "IMG_14.dng": {0}, "IMG_14.HEIC": {0},
 	})
 	if err := os.Mkdir(filepath.Join(dir, "folder.jpg"), 0o755); err != nil {
 		t.Fatal(err)
@@ -51,7 +52,7 @@ func TestList(t *testing.T) {
 		}
 	}
 	wantNames := []string{"IMG_9.jpg jpeg", "IMG_9.tiff tiff", "IMG_10.JPG jpeg", "img_100.jpeg jpeg", "really.jpg png", "still.png png"}
-	wantWhy := []string{"empty.JPG empty", "half.jpg truncated", "IMG_11.nef unsupported-format", "text.jpg not-a-picture"}
+	wantWhy := []string{"empty.JPG empty", "half.jpg truncated", "IMG_11.nef truncated", "IMG_12.heic unsupported-format", "IMG_13.CRW unsupported-format", "IMG_14.raf not-a-picture", "text.jpg not-a-picture"}
 	if !slices.Equal(names, wantNames) || !slices.Equal(why, wantWhy) {
 		t.Errorf("frames %q\nrefused %q", names, why)
 	}

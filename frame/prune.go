@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"encoding/binary"
 	"fmt"
 	"strings"
 )
@@ -24,7 +25,7 @@ func prune(data []byte) (small []byte, doubt string, err error) {
 	if err != nil {
 		return nil, "", err
 	}
-	top, bad, err := b.directory(first, maxValue, tags(tagMake, tagModel, tagOrientation, tagExifIFD))
+	top, bad, err := b.directory(first, maxValue, topTags())
 	if err != nil {
 		return nil, "", err
 	}
@@ -53,8 +54,37 @@ func (b block) exifDirectory(pointer entry) ([]entry, []uint16, error) {
 	if len(at) == 0 {
 		return nil, nil, fmt.Errorf("the place of its main directory is not a number")
 	}
-	return b.directory(at[0], maxValue, tags(tagMake, tagModel, // some telephones keep these two here
-		tagExposureTime, tagFNumber, tagISO, tagTaken, tagOffset, tagSubSec, tagFlash, tagFocal))
+	return b.directory(at[0], maxValue, exifTags())
+}
+
+// topTags are those wanted of the first directory. TIFF/EP (ISO 12234-2) has the Exif directory's there too.
+func topTags() map[uint16]bool {
+	all := exifTags()
+	all[tagOrientation], all[tagExifIFD] = true, true
+	return all
+}
+
+// exifTags are those wanted of the Exif directory. Some telephones keep make and model there.
+func exifTags() map[uint16]bool {
+	return tags(tagMake, tagModel, tagExposureTime, tagFNumber, tagISO, tagTaken, tagOffset, tagSubSec, tagFlash, tagFocal)
+}
+
+// joinBlocks makes one EXIF block of two TIFF structures, of which one holds the first directory and the other the Exif
+// directory, as CR3 files have them; nil where the first is none. Where their byte orders differ the second is left out.
+func joinBlocks(top, sub []byte) []byte {
+	b, first, err := openBlock(top)
+	if err != nil {
+		return nil
+	}
+	upper, _, err := b.directory(first, maxValue, tags(tagMake, tagModel, tagOrientation))
+	if err != nil {
+		return nil
+	}
+	var lower []entry
+	if s, at, err := openBlock(sub); err == nil && s.order == b.order {
+		lower, _, _ = s.directory(at, maxValue, exifTags())
+	}
+	return b.write(upper, lower)
 }
 
 func tags(list ...uint16) map[uint16]bool {
@@ -67,7 +97,10 @@ func tags(list ...uint16) map[uint16]bool {
 
 // write lays out a block of two directories at subDirectoryAt's places; values go behind them.
 func (b block) write(top, sub []entry) []byte {
-	out := append([]byte(nil), b.data[:4]...)
+	out := []byte("II*\x00")
+	if b.order == byteOrder(binary.BigEndian) {
+		out = []byte("MM\x00*")
+	}
 	out = b.order.AppendUint32(out, 8)
 	pointer := entry{tag: tagExifIFD, kind: 4, count: 1, value: b.order.AppendUint32(nil, subDirectoryAt(len(top)))}
 	top = append(top[:len(top):len(top)], pointer)

@@ -36,7 +36,7 @@ func walkTIFF(data []byte) (header, *fault) {
 	if bad := checkPieces(fields, w, h, int64(len(data))); bad != nil {
 		return header{}, bad
 	}
-	return header{formatTIFF, w, h, data}, nil
+	return header{format: formatTIFF, width: w, height: h, exif: data}, nil
 }
 
 // checkPieces holds the strips or tiles against the size of the picture and of the file.

@@ -115,7 +115,7 @@ func TestWatcherGivesUpWhatStaysHalfAndTellsItWhenItIsMended(t *testing.T) {
 	w := NewWatcher(dir, nil)
 	now := time.Now()
 	put(t, filepath.Join(dir, "half.jpg"), data[:len(data)/2])
-	put(t, filepath.Join(dir, "raw.nef"), []byte("II*\x00"))
+	put(t, filepath.Join(dir, "raw.crw"), []byte("II*\x00"))
 	c := look(t, w, now)
 	if len(c.Refused) != 1 || c.Refused[0].Code != "unsupported-format" {
 		t.Errorf("a kind that is not read: %+v", c)

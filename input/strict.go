@@ -131,6 +131,15 @@ func keyPath(e *unstable.Node) (string, unstable.Range) {
 	return strings.Join(parts, "."), raw
 }
 
+// SchemaOf is what a TOML file states as its schema; "" where it states none or is no TOML.
+func SchemaOf(text []byte) string {
+	var stated struct {
+		Schema string `toml:"schema"`
+	}
+	_ = toml.Unmarshal(text, &stated)
+	return stated.Schema
+}
+
 // LastPart is the key itself of a dotted key.
 func LastPart(key string) string { return key[strings.LastIndex(key, ".")+1:] }
 

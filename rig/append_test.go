@@ -22,7 +22,7 @@ func entry(note string) Entry {
 
 func newStore(t *testing.T) (s Store, history string) {
 	t.Helper()
-	s = Store{t.TempDir()}
+	s = Store{Root: t.TempDir()}
 	if _, err := s.New("greenhouse"); err != nil {
 		t.Fatal(err)
 	}
@@ -144,7 +144,7 @@ func TestAFailedAppendChangesNothing(t *testing.T) {
 func TestAHalfWrittenLineIsTakenBack(t *testing.T) {
 	if dir := os.Getenv("RIG_TEST_FULL"); dir != "" {
 		limitFileSize(t, os.Getenv("RIG_TEST_LIMIT"))
-		if _, err := (Store{dir}).Append("greenhouse", entry("does not fit")); err == nil {
+		if _, err := (Store{Root: dir}).Append("greenhouse", entry("does not fit")); err == nil {
 			t.Error("no error")
 		}
 		return
@@ -179,7 +179,7 @@ func TestTwoProcessesAppend(t *testing.T) {
 	const each = 25
 	if dir := os.Getenv("RIG_TEST_APPEND"); dir != "" {
 		for i := range each {
-			if _, err := (Store{dir}).Append("greenhouse", entry(fmt.Sprint(os.Getpid(), " ", i))); err != nil {
+			if _, err := (Store{Root: dir}).Append("greenhouse", entry(fmt.Sprint(os.Getpid(), " ", i))); err != nil {
 				t.Fatal(err)
 			}
 		}

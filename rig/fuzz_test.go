@@ -3,6 +3,8 @@ package rig
 import (
 	"bytes"
 	"testing"
+
+	"leadmark/keep"
 )
 
 func FuzzDescription(f *testing.F) {
@@ -62,7 +64,7 @@ func FuzzHistory(f *testing.F) {
 			t.Errorf("%d is in force, then %d", a.Number, b.Number)
 		}
 		_ = NewHistoryDocument("greenhouse", h) // whatever the numbers: no panic, and it ends
-		whole, torn := splitTorn(text)
+		whole, torn := keep.SplitTorn(text)
 		if !bytes.Equal(append(append([]byte{}, whole...), torn...), text) {
 			t.Error("bytes were lost")
 		}

@@ -11,6 +11,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/input"
+	"leadmark/keep"
 )
 
 // Entry is one accepted calibration: a result without its frames.
@@ -44,6 +45,7 @@ type History struct {
 	Entries  []Entry
 	Restores []Restore
 	Damaged  []LineFault
+	later    bool // a line is of a later version of the program
 }
 
 // LineFault is a line of calibrations.jsonl that cannot be read.
@@ -94,6 +96,7 @@ func ParseHistory(text []byte) History {
 			h.Damaged = append(h.Damaged, LineFault{n, true, "the last line was never finished"})
 		default:
 			h.Damaged = append(h.Damaged, LineFault{n, false, err.Error()})
+			h.later = h.later || errors.Is(err, keep.ErrLater)
 		}
 	}
 	return h
@@ -119,12 +122,22 @@ func parseEntry(line []byte) (Entry, error) {
 	if len(line) > maxLine {
 		return Entry{}, fmt.Errorf("longer than %d bytes", maxLine)
 	}
+	var stated struct {
+		Schema string `json:"schema"`
+	}
+	if json.Unmarshal(line, &stated) == nil { // first, for a later version's line may not fit
+		for _, latest := range []string{calib.Schema, RestoreSchema} {
+			if err := keep.CheckSchema(stated.Schema, latest); errors.Is(err, keep.ErrLater) {
+				return Entry{}, err
+			}
+		}
+	}
 	var e Entry
 	if err := json.Unmarshal(line, &e); err != nil {
 		return Entry{}, err
 	}
-	if e.Schema != calib.Schema {
-		return Entry{}, fmt.Errorf("schema is %q, not %q", e.Schema, calib.Schema)
+	if err := keep.CheckSchema(e.Schema, calib.Schema); err != nil {
+		return Entry{}, err
 	}
 	if e.Accepted.IsZero() {
 		return Entry{}, errors.New("the time of acceptance is missing")

@@ -116,7 +116,7 @@ func TestDescribeWritesWhatParseReads(t *testing.T) {
 }
 
 func TestNewMakesAProfileThatLoads(t *testing.T) {
-	s := Store{filepath.Join(t.TempDir(), "rigs")}
+	s := Store{Root: filepath.Join(t.TempDir(), "rigs")}
 	path, err := s.New("green house-2")
 	if err != nil {
 		t.Fatal(err)
@@ -143,7 +143,7 @@ func TestNewMakesAProfileThatLoads(t *testing.T) {
 }
 
 func TestNamesStayInsideTheRoot(t *testing.T) {
-	s := Store{t.TempDir()}
+	s := Store{Root: t.TempDir()}
 	for _, name := range []string{"", ".", "..", "../x", "a/b", `a\b`, "a..b", ".hidden", "a ", "a.", "-x", "a\nb", "a\x00", strings.Repeat("a", 65)} {
 		if _, err := s.New(name); err == nil {
 			t.Errorf("New(%q) made a profile", name)

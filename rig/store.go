@@ -12,6 +12,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/input"
+	"leadmark/keep"
 )
 
 // Names of the files of a profile.
@@ -24,22 +25,25 @@ const (
 const maxDescription = 1 << 20 // bytes
 
 // Store is the folder that holds the profiles, one folder each.
-type Store struct{ Root string }
+type Store struct {
+	Root string
+	Disk keep.Disk // what writes; nil: the system
+}
 
 // Open finds the profiles' folder: the one given, else the environment's LEADMARK_RIGS, else
 // leadmark/rigs in the user's configuration folder. It need not exist yet.
 func Open(given string, getenv func(string) string) (Store, error) {
 	if given != "" {
-		return Store{given}, nil
+		return Store{Root: given}, nil
 	}
 	if dir := getenv("LEADMARK_RIGS"); dir != "" {
-		return Store{dir}, nil
+		return Store{Root: dir}, nil
 	}
 	config, err := os.UserConfigDir()
 	if err != nil {
 		return Store{}, &calib.InputError{What: "there is no folder for the rigs' profiles", Err: err, Hint: "give one with --rigs DIR or in the environment as LEADMARK_RIGS"}
 	}
-	return Store{filepath.Join(config, "leadmark", "rigs")}, nil
+	return Store{Root: filepath.Join(config, "leadmark", "rigs")}, nil
 }
 
 // CheckName says whether a name can be a rig's: letters, digits, blanks, points, dashes and
@@ -76,16 +80,12 @@ func (s Store) New(name string) (string, error) {
 		return "", &calib.InputError{File: dir, What: "cannot be made", Err: cause(err), Hint: "choose another folder with --rigs DIR"}
 	}
 	path := filepath.Join(dir, DescriptionName)
-	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	made, err := keep.Create(s.disk(), path, []byte(description(name)))
 	switch {
-	case errors.Is(err, fs.ErrExist):
-		return "", &calib.InputError{File: fmt.Sprintf("rig %q", name), What: "is there already, in " + dir, Hint: "look at it with: leadmark rig show " + name}
 	case err != nil:
-		return "", &calib.InputError{File: path, What: "cannot be written", Err: cause(err)}
-	}
-	_, err = file.WriteString(description(name))
-	if err := errors.Join(err, file.Sync(), file.Close(), syncDir(dir)); err != nil {
-		return "", &calib.InputError{File: path, What: "could not be written to the end", Err: err}
+		return "", err
+	case !made:
+		return "", &calib.InputError{File: fmt.Sprintf("rig %q", name), What: "is there already, in " + dir, Hint: "look at it with: leadmark rig show " + name}
 	}
 	return path, nil
 }
@@ -188,12 +188,4 @@ func cause(err error) error {
 		return p.Err
 	}
 	return err
-}
-
-func syncDir(dir string) error {
-	d, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	return errors.Join(d.Sync(), d.Close())
 }

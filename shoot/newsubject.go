@@ -1,12 +1,9 @@
 package shoot
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
-	"io/fs"
 	"math"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -15,6 +12,7 @@ import (
 	"github.com/pelletier/go-toml/v2"
 
 	"leadmark/input"
+	"leadmark/keep"
 	"leadmark/plan"
 )
 
@@ -69,23 +67,26 @@ func history(value *float64, source string) string {
 	return h
 }
 
-// WriteSubject writes a new subject file beside the old one, under a name that is free, and returns that name.
+// WriteSubject writes a new subject file beside the old one, under a name that is free, whole or not at all, and returns that name.
 func WriteSubject(old string, text []byte) (string, error) {
+	return writeSubject(keep.System(), old, text)
+}
+
+func writeSubject(d keep.Disk, old string, text []byte) (path string, err error) {
+	unlock, err := keep.Lock(filepath.Dir(old))
+	if err != nil {
+		return "", err
+	}
+	defer func() { err = errors.Join(err, unlock()) }()
 	stem := strings.TrimSuffix(old, filepath.Ext(old))
 	for k := 1; k < 1000; k++ {
 		path := stem + "-learned.toml"
 		if k > 1 {
 			path = fmt.Sprintf("%s-learned-%d.toml", stem, k)
 		}
-		file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-		if errors.Is(err, fs.ErrExist) {
-			continue
+		if made, err := keep.Create(d, path, text); err != nil || made {
+			return path, err
 		}
-		if err != nil {
-			return "", &input.Error{File: path, What: "cannot be written", Err: errors.Unwrap(err), Hint: "the learned subject goes beside the old one: that folder must let you write"}
-		}
-		_, err = bytes.NewReader(text).WriteTo(file)
-		return path, errors.Join(err, file.Close())
 	}
 	return "", &input.Error{File: stem, What: "has a thousand learned files already", Hint: "move some away"}
 }

@@ -11,6 +11,7 @@ import (
 	"sort"
 
 	"leadmark/input"
+	"leadmark/keep"
 )
 
 // file mirrors shoot.toml; nil stands for what is left out.
@@ -177,7 +178,10 @@ func (s *Setup) scaleFrom(path string) string {
 		return fmt.Sprintf("names %s, which cannot be read", path)
 	}
 	var r scaled
-	if err := json.Unmarshal(text, &r); err != nil || r.Schema != "leadmark/result/1" {
+	err = json.Unmarshal(text, &r)
+	if later := keep.CheckSchema(r.Schema, "leadmark/result/1"); errors.Is(later, keep.ErrLater) {
+		return fmt.Sprintf("names %s: %v", path, later)
+	} else if err != nil || later != nil {
 		return fmt.Sprintf("names %s, which is no result of leadmark calibrate", path)
 	}
 	var all []float64

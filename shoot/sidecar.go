@@ -11,9 +11,8 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/google/renameio/v2"
-
 	"leadmark/input"
+	"leadmark/keep"
 )
 
 // Namespaces of XMP (ISO 16684-1).
@@ -32,7 +31,12 @@ var ErrRated = errors.New("a rating is there already")
 
 // WriteRating writes a rating from 0 to 5 to a picture's sidecar as xmp:Rating. Whatever else stands in a sidecar stays, byte for
 // byte. A rating that is there is replaced with force only; ErrRated without. What is no XMP is an *input.Error and stays as it is.
-func WriteRating(path string, rating int, force bool) error {
+func WriteRating(path string, rating int, force bool) (err error) {
+	unlock, err := keep.Lock(filepath.Dir(path))
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, unlock()) }()
 	old, err := input.ReadBounded(path, 16<<20)
 	var text []byte
 	switch {
@@ -48,10 +52,7 @@ func WriteRating(path string, rating int, force bool) error {
 	if bytes.Equal(text, old) {
 		return nil
 	}
-	if err := renameio.WriteFile(path, text, 0o666); err != nil {
-		return &input.Error{File: path, What: "cannot be written", Err: err, Hint: "sidecars go beside the frames: that folder must let you write; copy it from the card first"}
-	}
-	return nil
+	return keep.Replace(keep.System(), path, text)
 }
 
 func newSidecar(rating int) []byte {

@@ -37,7 +37,7 @@ func reduction(f frame.Frame, h ruler.Hint) int {
 // while it is decoded, whole; and of a JPEG only about so many rows as it is stored. The frame's header has been read and checked by package frame; it is checked
 // again here because the file may have changed.
 func (m *memory) decode(f frame.Frame, denom, rows int) (pyramid, error) {
-	data, err := m.file(f.Path, frame.MaxBytes)
+	data, err := m.file(f)
 	if err != nil {
 		return pyramid{}, fmt.Errorf("reading the picture: %w", err)
 	}

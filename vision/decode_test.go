@@ -2,6 +2,7 @@ package vision
 
 import (
 	"bytes"
+	"encoding/binary"
 	"image"
 	"image/color"
 	"image/jpeg"
@@ -168,13 +169,66 @@ func TestMemoryIsBounded(t *testing.T) {
 		t.Fatal(err)
 	}
 	var m memory
-	if _, err := m.file(path, 1024); err == nil {
+	for what, f := range map[string]frame.Frame{
+		"a folder":                   {Path: filepath.Dir(path)},
+		"more than there is":         {Path: path, PictureAt: 4000, PictureBytes: 200},
+		"more than is ever read":     {Path: path, PictureAt: 1, PictureBytes: frame.MaxBytes + 1},
+		"a place far behind its end": {Path: path, PictureAt: 1 << 40, PictureBytes: 4},
+		"a file that is not there":   {Path: path + "x"},
+	} {
+		if _, err := m.file(f); err == nil {
+			t.Errorf("%s was read", what)
+		}
+	}
+	for n, f := range map[int]frame.Frame{4096: {Path: path}, 100: {Path: path, PictureAt: 3996, PictureBytes: 100}} {
+		if data, err := m.file(f); err != nil || len(data) != n {
+			t.Errorf("%d bytes, %v", len(data), err)
+		}
+	}
+	if err := os.Truncate(path, frame.MaxBytes+1); err != nil { // sparse: takes no room
+		t.Skip(err)
+	}
+	if _, err := m.file(frame.Frame{Path: path}); err == nil {
 		t.Error("a file over the bound was read")
 	}
-	if data, err := m.file(path, 1<<20); err != nil || len(data) != 4096 {
-		t.Errorf("%d bytes, %v", len(data), err)
+}
+
+// The JPEG inside a RAW file is decoded as one that lies by itself, turned as the RAW file says.
+func TestRawIsDecodedLikeItsJPEG(t *testing.T) {
+	dir := t.TempDir()
+	jpg := encoded(t, smooth(1210, 640))
+	o := binary.LittleEndian
+	raw := append(o.AppendUint32([]byte("II*\x00"), 8), 3, 0)
+	for _, f := range [][4]uint32{{0x0112, 3, 6, 0}, {0x0201, 4, 50, 0}, {0x0202, 4, uint32(len(jpg)), 0}} {
+		raw = o.AppendUint32(o.AppendUint32(o.AppendUint16(o.AppendUint16(raw, uint16(f[0])), uint16(f[1])), 1), f[2])
 	}
-	if _, err := m.file(filepath.Dir(path), 1<<20); err == nil {
-		t.Error("a folder was read")
+	raw = append(append(raw, 0, 0, 0, 0), jpg...)
+	path := filepath.Join(dir, "a.nef")
+	if err := os.WriteFile(path, append(raw, make([]byte, 5000)...), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	alone := filepath.Join(dir, "a.jpg")
+	if err := os.WriteFile(alone, jpg, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	f, bad := frame.Open(path)
+	g, bad2 := frame.Open(alone)
+	if bad != nil || bad2 != nil || f.Width != 640 || f.Height != 1210 {
+		t.Fatalf("%+v %v %v", f, bad, bad2)
+	}
+	g.Orientation, g.Width, g.Height = 6, g.Height, g.Width
+	var m memory
+	got, err := m.decode(f, 1, frame.MaxSide)
+	want, err2 := m.decode(g, 1, frame.MaxSide)
+	if err != nil || err2 != nil || !bytes.Equal(got.levels[0].pix, want.levels[0].pix) {
+		t.Errorf("another picture: %v %v", err, err2)
+	}
+	p, err := m.open(f)
+	if err != nil || p.size() != image.Pt(640, 1210) {
+		t.Fatalf("%v", err)
+	}
+	defer p.close()
+	if c, err := p.reduced(2); err != nil || c.w != 320 || c.h != 605 {
+		t.Errorf("reduced: %v", err)
 	}
 }

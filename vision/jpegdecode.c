@@ -17,7 +17,11 @@ struct trouble {
 	struct jpeg_error_mgr manager; /* first, so that a pointer to it is one to this */
 	jmp_buf back;
 	struct lm_jpeg *result;
+	int coded; /* the picture's own data are being read */
 };
+
+/* Stray bytes inside the picture's data that are forgiven: more are left over where a broken code shifted all that follows. */
+#define MOST_STRAY 4
 
 static void give_up(j_common_ptr c)
 {
@@ -29,11 +33,14 @@ static void give_up(j_common_ptr c)
 	longjmp(t->back, 1);
 }
 
-/* note keeps the first warning that means damaged data. Stray bytes before a marker are met in sound files. */
+/* note keeps the first warning that means damaged data. Stray bytes before a marker are met in sound files, but not inside
+ * or behind the picture's data. */
 static void note(j_common_ptr c, int level)
 {
 	struct trouble *t = (struct trouble *)c->err;
-	if (level >= 0 || c->err->msg_code == JWRN_EXTRANEOUS_DATA || t->result->damaged)
+	if (level >= 0 || t->result->damaged)
+		return;
+	if (c->err->msg_code == JWRN_EXTRANEOUS_DATA && (!t->coded || c->err->msg_parm.i[0] <= MOST_STRAY))
 		return;
 	char text[JMSG_LENGTH_MAX];
 	(*c->err->format_message)(c, text);
@@ -133,8 +140,12 @@ void lm_jpeg_decode(const unsigned char *data, size_t n, int denom, int channels
 	begin(&d, data, n, denom, channels);
 	if ((int)d.j.output_width != width || (int)d.j.output_height < height)
 		result->status = LM_JPEG_OTHER_SIZE;
-	else
+	else {
+		d.t.coded = !d.j.progressive_mode;
 		read_rows(&d.j, channels, out, height);
+		if (d.j.output_scanline == d.j.output_height)
+			jpeg_finish_decompress(&d.j); /* tells whether data are left over */
+	}
 	jpeg_destroy_decompress(&d.j); /* the rest of the file was looked through before */
 }
 

@@ -5,6 +5,8 @@ import (
 	"io"
 	"os"
 	"sync"
+
+	"leadmark/frame"
 )
 
 // memory is what one picture's file and pixels were held in, kept for the next: fresh memory for each costs as much as
@@ -22,22 +24,23 @@ func (m *memory) bytes(n int) []byte {
 // free takes a slice back that nobody uses any more.
 func (m *memory) free(b []byte) { m.pool.Put(&b) }
 
-// file reads a file whole; at most most bytes.
-func (m *memory) file(path string, most int64) ([]byte, error) {
-	f, err := os.Open(path)
+// file reads the part of a frame's file that holds the picture.
+func (m *memory) file(f frame.Frame) ([]byte, error) {
+	file, err := os.Open(f.Path)
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
-	info, err := f.Stat()
+	defer file.Close()
+	info, err := file.Stat()
 	if err != nil {
 		return nil, err
 	}
-	if !info.Mode().IsRegular() || info.Size() > most {
-		return nil, fmt.Errorf("it is not an ordinary file of at most %d MB", most>>20)
+	if !info.Mode().IsRegular() || info.Size() > frame.MaxBytes || f.PictureBytes > frame.MaxBytes {
+		return nil, fmt.Errorf("it is not an ordinary file of at most %d MB", frame.MaxBytes>>20)
 	}
-	data := m.bytes(int(info.Size()))
-	if _, err := io.ReadFull(f, data); err != nil {
+	picture := f.Picture(file, info.Size())
+	data := m.bytes(int(picture.Size()))
+	if _, err := io.ReadFull(picture, data); err != nil {
 		return nil, fmt.Errorf("it changed while it was read: %w", err)
 	}
 	return data, nil

@@ -25,7 +25,7 @@ type photo struct {
 
 // open reads a frame's file. The photo is closed after use.
 func (m *memory) open(f frame.Frame) (*photo, error) {
-	data, err := m.file(f.Path, frame.MaxBytes)
+	data, err := m.file(f)
 	if err != nil {
 		return nil, fmt.Errorf("reading the picture: %w", err)
 	}

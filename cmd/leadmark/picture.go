@@ -29,10 +29,14 @@ func loadPicture(ctx context.Context, f frame.Frame, maxSide int) (image.Image, 
 		return nil, err
 	}
 	defer file.Close()
+	info, err := file.Stat()
+	if err != nil {
+		return nil, err
+	}
 	if float64(f.StoredWidth)*float64(f.StoredHeight) > maxPicture {
 		return nil, fmt.Errorf("a picture of %d x %d pixels is not shown", f.StoredWidth, f.StoredHeight)
 	}
-	img, _, err := image.Decode(bufio.NewReader(file))
+	img, _, err := image.Decode(bufio.NewReader(f.Picture(file, info.Size())))
 	if err != nil {
 		return nil, fmt.Errorf("decoding %s: %w", f.Name, err)
 	}

@@ -2,11 +2,8 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -14,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"leadmark/input"
+	"leadmark/keep"
 	"leadmark/plan"
 )
 
@@ -202,16 +200,12 @@ func (a *app) writePreset(name, path string) error {
 	if err != nil {
 		return err
 	}
-	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	made, err := keep.Create(keep.System(), path, text)
 	switch {
-	case errors.Is(err, fs.ErrExist):
-		return &input.Error{File: path, What: "is there already; nothing was written", Hint: "name another file"}
 	case err != nil:
-		return &input.Error{File: path, What: "cannot be written", Err: errors.Unwrap(err)}
-	}
-	_, err = file.Write(text)
-	if err := errors.Join(err, file.Close()); err != nil {
-		return fmt.Errorf("writing %s: %w", path, err)
+		return err
+	case !made:
+		return &input.Error{File: path, What: "is there already; nothing was written", Hint: "name another file"}
 	}
 	_, err = io.WriteString(a.stdout, "wrote "+path+": change what you know better, then: leadmark plan --rig NAME --subject "+path+"\n")
 	return err

@@ -1,0 +1,62 @@
+package calib
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/gob"
+	"os"
+	"path/filepath"
+	"reflect"
+	"testing"
+
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// FuzzCorrections: what is read of corrections.toml and written again reads the same.
+func FuzzCorrections(f *testing.F) {
+	f.Add([]byte("schema = \"leadmark/corrections/1\"\n[[frame]]\nfile = \"a.jpg\"\nleft_out = \"blurred\"\n"))
+	f.Add([]byte("schema = \"leadmark/corrections/1\"\n[trip]\nline_px = [[1, 2], [3, 4]]\n"))
+	f.Add([]byte("schema = \"leadmark/corrections/9\"\n"))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		c, err := ParseCorrections("corrections.toml", text)
+		if err != nil {
+			return
+		}
+		again, err := ParseCorrections("again", c.Text())
+		if err != nil {
+			t.Fatalf("%v\n%s", err, c.Text())
+		}
+		if !bytes.Equal(c.Text(), again.Text()) {
+			t.Errorf("%s\n%s", c.Text(), again.Text())
+		}
+	})
+}
+
+// FuzzSeen: whatever lies in the folder of what was seen, with its check sum right, is read or not believed, never more.
+func FuzzSeen(f *testing.F) {
+	dir := f.TempDir()
+	for _, v := range []any{ruler.Sighting{Width: 3, Rows: []ruler.Row{{Pitch: 2}}}, index{Program: "x", Files: map[string]frame.Frame{"a": {Name: "a"}}}, ruler.Clips{}} {
+		var b bytes.Buffer
+		if err := gob.NewEncoder(&b).Encode(v); err != nil {
+			f.Fatal(err)
+		}
+		f.Add(b.Bytes(), true)
+	}
+	f.Add([]byte("torn"), false)
+	f.Fuzz(func(t *testing.T, data []byte, right bool) {
+		m := &Memory{dir: dir}
+		sum := sha256.Sum256(data)
+		if !right {
+			sum[0] ^= 1
+		}
+		if err := os.WriteFile(filepath.Join(dir, "x"+entryEnd), append(sum[:], data...), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		for _, v := range []any{&ruler.Sighting{}, &index{}, &ruler.Clips{}} {
+			if err := m.load("x", v); err == nil && !right {
+				t.Errorf("an entry with a wrong check sum was believed: %v", reflect.TypeOf(v))
+			}
+		}
+	})
+}

@@ -1,0 +1,213 @@
+package vision
+
+import (
+	"bytes"
+	"context"
+	"encoding/binary"
+	"fmt"
+	"hash/crc32"
+	"image/jpeg"
+	"image/png"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"testing"
+
+	"leadmark/frame"
+	"leadmark/ruler"
+	"leadmark/ruler/rulertest"
+)
+
+// TestMutants reads pictures of which something was broken: bits turned over, the end cut off, the header of one before the data of
+// another, another size in the header. None may end the process, take more memory than is stated, or be read as something that the
+// unbroken picture does not show. A few by default; LEADMARK_MUTANTS asks for more, LEADMARK_SEED for others
+// (scripts/mutants: 10,000).
+func TestMutants(t *testing.T) {
+	n, err := strconv.Atoi(os.Getenv("LEADMARK_MUTANTS"))
+	if err != nil {
+		n = 60
+	}
+	seed, err := strconv.ParseUint(os.Getenv("LEADMARK_SEED"), 10, 64)
+	if err != nil {
+		seed = 8
+	}
+	originals := mutated(t)
+	path := filepath.Join(t.TempDir(), "x")
+	var looker Looker
+	for i := range originals {
+		originals[i].reading, _ = readAt(t, &looker, path+originals[i].ending, originals[i].data)
+	}
+	originals = slices.DeleteFunc(originals, func(o original) bool { return o.reading.Status != ruler.StatusRead })
+	count := map[string]int{}
+	for i := range n {
+		r := rand.New(rand.NewPCG(seed, uint64(i)))
+		o := originals[r.IntN(len(originals))]
+		how, data := mutate(r, o, originals)
+		got, refused := readAt(t, &looker, path+o.ending, data)
+		result := "not read"
+		switch {
+		case refused != "":
+			result = "refused as " + refused
+		case got.Status == ruler.StatusRead:
+			result = "read rightly"
+			if what := unlike(got, o.reading); what != "" {
+				result = "READ FALSELY"
+				t.Errorf("mutant %d, %s of %s: %s", i, how, o.name, what)
+				keepMutant(t, fmt.Sprintf("%d-%s%s", i, how, o.ending), data)
+			}
+		}
+		count[how+": "+result]++
+		withinMemory(t)
+	}
+	var lines []string
+	for what, k := range count {
+		lines = append(lines, fmt.Sprintf("%6d  %s", k, what))
+	}
+	slices.SortFunc(lines, func(a, b string) int { return bytes.Compare([]byte(a[8:]), []byte(b[8:])) })
+	for _, line := range lines {
+		t.Log(line)
+	}
+	t.Logf("%d mutants; %d MB at most", n, peakMemory()>>20)
+}
+
+// keepMutant puts a mutant that made trouble where LEADMARK_KEEP says.
+func keepMutant(t *testing.T, name string, data []byte) {
+	t.Helper()
+	if dir := os.Getenv("LEADMARK_KEEP"); dir != "" {
+		if err := os.WriteFile(filepath.Join(dir, name), data, 0o666); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+// original is a picture before it is broken, and what it reads as.
+type original struct {
+	name, ending string
+	data         []byte
+	reading      ruler.Reading
+}
+
+// mutated are drawn frames as JPEG, as PNG and inside a RAW file, and the photographs of real rulers where they are at hand.
+func mutated(t *testing.T) []original {
+	t.Helper()
+	var all []original
+	for k := range 4 {
+		im, _ := rulertest.Render(rulertest.StudyAt("small", 5, uint64(k+1)).Scene)
+		var j, p bytes.Buffer
+		if err := jpeg.Encode(&j, im, &jpeg.Options{Quality: 85}); err != nil {
+			t.Fatal(err)
+		}
+		name := fmt.Sprintf("drawn frame %d", k+1)
+		all = append(all, original{name: name, ending: ".jpg", data: j.Bytes()})
+		if k == 0 {
+			if err := png.Encode(&p, im); err != nil {
+				t.Fatal(err)
+			}
+			all = append(all, original{name: name + " as PNG", ending: ".png", data: p.Bytes()})
+		}
+		if k == 1 && max(im.Rect.Dx(), im.Rect.Dy()) >= 1000 {
+			raw := []byte("II*\x00\x08\x00\x00\x00\x02\x00\x01\x02\x04\x00\x01\x00\x00\x00\x26\x00\x00\x00\x02\x02\x04\x00\x01\x00\x00\x00")
+			raw = append(binary.LittleEndian.AppendUint32(raw, uint32(j.Len())), 0, 0, 0, 0)
+			all = append(all, original{name: name + " in a NEF", ending: ".nef", data: append(raw, j.Bytes()...)})
+		}
+	}
+	for _, name := range []string{"scalecard_mich_a.jpg", "moth_tape_960.jpg"} { // the smaller ones: the larger take long and are no other
+		if data, err := os.ReadFile(filepath.Join(rulersDir, name)); err == nil {
+			all = append(all, original{name: name, ending: ".jpg", data: data})
+		}
+	}
+	return all
+}
+
+// mutate breaks a picture in one of four ways.
+func mutate(r *rand.Rand, o original, all []original) (how string, data []byte) {
+	data = bytes.Clone(o.data)
+	switch r.IntN(4) {
+	case 0:
+		for range 1 + r.IntN(20) {
+			data[r.IntN(len(data))] ^= 1 << r.IntN(8)
+		}
+		return "bit flips", data
+	case 1:
+		data = data[:r.IntN(len(data))]
+		if r.IntN(2) == 0 && o.ending == ".jpg" { // an end is put on, so that only the missing data tell
+			data = append(data, 0xFF, 0xD9)
+		}
+		return "truncation", data
+	case 2:
+		other := all[r.IntN(len(all))].data
+		at := 2 + r.IntN(1000)
+		return "spliced header", append(bytes.Clone(other[:min(at, len(other))]), data[min(at, len(data)):]...)
+	}
+	return "false size", falseSize(r, data)
+}
+
+// falseSize states another width or height in the header, the check sum of a PNG with it.
+func falseSize(r *rand.Rand, data []byte) []byte {
+	size := uint32(1 + r.IntN(1<<(4+r.IntN(13))))
+	if bytes.HasPrefix(data, []byte("\x89PNG")) {
+		at := 16 + 4*r.IntN(2)
+		binary.BigEndian.PutUint32(data[at:], size)
+		binary.BigEndian.PutUint32(data[29:], crc32.ChecksumIEEE(data[12:29]))
+		return data
+	}
+	if at := bytes.Index(data, []byte{0xFF, 0xC0, 0, 17, 8}); at > 0 {
+		binary.BigEndian.PutUint16(data[at+5+2*r.IntN(2):], uint16(size))
+	}
+	return data
+}
+
+func readAt(t *testing.T, l *Looker, path string, data []byte) (r ruler.Reading, refused string) {
+	t.Helper()
+	if err := os.WriteFile(path, data, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	f, bad := frame.Open(path)
+	if bad != nil {
+		return r, bad.Code
+	}
+	s, err := l.Look(context.Background(), f, ruler.Hint{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return ruler.Interpret(s, ruler.Spec{}), ""
+}
+
+// unlike says how a reading is another than the unbroken picture's: in its scale there, in the place of its graduations, or in a
+// front end. "" where it is the same as far as both go: a part of the ruler may be gone.
+func unlike(got, want ruler.Reading) string {
+	pitch := want.Graduation * want.PxPerM
+	tol := max(1.5, 0.15*pitch)
+	switch {
+	case got.Front != nil && want.Front == nil:
+		return "a front end where there is none"
+	case got.Front != nil && math.Hypot(got.Front.At.X-want.Front.At.X, got.Front.At.Y-want.Front.At.Y) > max(2, 0.5e-3*want.PxPerM):
+		return fmt.Sprintf("the front end is off by %.0f px", math.Hypot(got.Front.At.X-want.Front.At.X, got.Front.At.Y-want.Front.At.Y))
+	}
+	off := 0
+	for _, g := range got.Graduations {
+		near := nearest(g, want.Graduations)
+		along := math.Abs((near.At.X-g.At.X)*want.Scale.Dir.X + (near.At.Y-g.At.Y)*want.Scale.Dir.Y)
+		if along > tol || got.Absolute && want.Absolute && math.Abs(near.Reading-g.Reading) > 0.6*want.Graduation {
+			off++
+		}
+	}
+	if 5*off > len(got.Graduations) {
+		return fmt.Sprintf("%d of %d graduations lie elsewhere", off, len(got.Graduations))
+	}
+	return ""
+}
+
+// nearest is the graduation that lies nearest to another.
+func nearest(g ruler.Graduation, all []ruler.Graduation) ruler.Graduation {
+	best, at := math.Inf(1), ruler.Graduation{}
+	for _, h := range all {
+		if d := math.Hypot(h.At.X-g.At.X, h.At.Y-g.At.Y); d < best {
+			best, at = d, h
+		}
+	}
+	return at
+}
