@@ -44,13 +44,15 @@ func mayImport() map[string][]string {
 		"cmd/leadmark":      {"unit", "input", "fit", "frame", "animal", "animal/animaltest", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":  {"ruler/rulertest"},
 
-		"scripts/codesearch": nil,
-		"scripts/benchmark":  {"ruler/rulertest"},
-		"scripts/readstudy":  {"frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
-		"scripts/planbench":  {"plan", "rig"},
-		"scripts/drawshoot":  {"animal/animaltest"},
-		"scripts/licences":   nil,
-		"scripts/checkstudy": {"animal", "animal/animaltest", "frame", "shoot", "vision"}, // looks at what animaltest draws
+		"scripts/codesearch":   nil,
+		"scripts/benchmark":    {"ruler/rulertest"},
+		"scripts/readstudy":    {"frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
+		"scripts/planbench":    {"plan", "rig"},
+		"scripts/drawshoot":    {"animal/animaltest"},
+		"scripts/licences":     nil,
+		"scripts/manual":       {"report", "scripts/manual/pages"},
+		"scripts/manual/pages": nil,                                                         // reads the manual
+		"scripts/checkstudy":   {"animal", "animal/animaltest", "frame", "shoot", "vision"}, // looks at what animaltest draws
 	}
 }
 

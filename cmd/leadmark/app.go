@@ -15,6 +15,7 @@ import (
 	"leadmark/frame"
 	"leadmark/rig"
 	"leadmark/ruler"
+	"leadmark/ruler/rulertest"
 	"leadmark/vision"
 )
 
@@ -27,6 +28,8 @@ type app struct {
 	look           calib.LookFunc
 	shift          calib.ShiftFunc // how far the scene moved between two frames
 	symbol         func(ctx context.Context, f frame.Frame) (ruler.Symbol, error)
+	demoRun        func(seed int64) rulertest.RunSpec
+	demoBees       func(seed uint64) bees
 	picture        func(ctx context.Context, f frame.Frame, maxSide int) (image.Image, error)
 
 	rigs string // --rigs
@@ -34,7 +37,7 @@ type app struct {
 }
 
 func newApp(stdout, stderr io.Writer) *app {
-	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: new(vision.Looker).Look, shift: vision.Shift, symbol: vision.ReadSlate, picture: loadPicture}
+	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: new(vision.Looker).Look, shift: vision.Shift, symbol: vision.ReadSlate, picture: loadPicture, demoRun: rulertest.DemoRun, demoBees: demoBees}
 }
 
 func (a *app) run(ctx context.Context, args []string) error {

@@ -20,8 +20,28 @@ import (
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"leadmark": func() { os.Exit(status(os.Args[1:], os.Stdout, os.Stderr)) },
+		"leadmark": func() {
+			a := newApp(os.Stdout, os.Stderr)
+			if os.Getenv(smallDemo) != "" {
+				a.demoRun, a.demoBees = smallRun, smallBees
+			}
+			os.Exit(a.status(os.Args[1:]))
+		},
 	})
+}
+
+// smallRun has two heights, four drops from each.
+func smallRun(seed int64) rulertest.RunSpec {
+	r := rulertest.DemoRun(seed)
+	r.Drops, r.Shots, r.Odd = []float64{0.1, 0.4}, 4, nil
+	r.Width, r.Height = 1632, 1088
+	return r
+}
+
+func smallBees(seed uint64) bees {
+	b := demoBees(seed)
+	b.Frames, b.Gone = 8, 3
+	return b
 }
 
 // TestScripts runs the command lines of testdata/script. Besides the usual commands they have
@@ -87,10 +107,7 @@ func wantStatus(ts *testscript.TestScript, _ bool, args []string) {
 }
 
 func draw(ts *testscript.TestScript, _ bool, args []string) {
-	r := rulertest.DemoRun(5)
-	r.Drops, r.Shots, r.Odd = []float64{0.1, 0.4}, 4, nil
-	r.Width, r.Height = 1632, 1088
-	_, err := rulertest.WriteRun(ts.MkAbs(args[0]), r)
+	_, err := rulertest.WriteRun(ts.MkAbs(args[0]), smallRun(5))
 	ts.Check(err)
 }
 
