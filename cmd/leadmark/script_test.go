@@ -23,15 +23,15 @@ func TestMain(m *testing.M) {
 		"leadmark": func() {
 			a := newApp(os.Stdout, os.Stderr)
 			if os.Getenv(smallDemo) != "" {
-				a.demoRun, a.demoBees = smallRun, smallBees
+				a.demoRun, a.demoBees = smallSpec, smallBees
 			}
 			os.Exit(a.status(os.Args[1:]))
 		},
 	})
 }
 
-// smallRun has two heights, four drops from each.
-func smallRun(seed int64) rulertest.RunSpec {
+// smallSpec has two heights, four drops from each.
+func smallSpec(seed int64) rulertest.RunSpec {
 	r := rulertest.DemoRun(seed)
 	r.Drops, r.Shots, r.Odd = []float64{0.1, 0.4}, 4, nil
 	r.Width, r.Height = 1632, 1088
@@ -107,7 +107,7 @@ func wantStatus(ts *testscript.TestScript, _ bool, args []string) {
 }
 
 func draw(ts *testscript.TestScript, _ bool, args []string) {
-	_, err := rulertest.WriteRun(ts.MkAbs(args[0]), smallRun(5))
+	_, err := rulertest.WriteRun(ts.MkAbs(args[0]), smallSpec(5))
 	ts.Check(err)
 }
 

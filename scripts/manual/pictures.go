@@ -29,7 +29,7 @@ func picturesOf(path string) []picture {
 	}
 	return []picture{
 		{"ruler.jpg", reduced("night1/IMG_0016.JPG")},
-		{"marks.jpg", reduced("night1-report/frames/IMG_0016.JPG")},
+		{"marks.svg", copied("night1-report/frames/IMG_0016.svg")},
 		{"lag.svg", figure("From", "The lag drawn to scale")},
 		{"advance.svg", figure("Advance", "Advance against speed")},
 		{"residuals.svg", figure("What", "What is left after the fit")},
@@ -94,21 +94,31 @@ func grown(length string) string {
 	return fmt.Sprintf("%g", v+20)
 }
 
-// looks are the colours of the report's page and its style of figures, without the rules that choose among widths.
+// looks are the report's style of figures, without the rules that choose among widths. Its named colours are put in, first
+// those of a bright page and then those of a dark one: not all programs that show SVG know names.
 func looks(page string) (string, error) {
-	from, to := strings.Index(page, ":root{"), strings.Index(page, "*{box-sizing")
-	if from < 0 || to < from {
-		return "", fmt.Errorf("the report's style does not begin with its colours")
-	}
 	style, err := report.FigureStyle()
 	if err != nil {
 		return "", err
 	}
-	text := "\n" + page[from:to]
+	rules := "\n"
 	for line := range strings.Lines(string(style)) {
 		if !strings.HasPrefix(line, ".fig{") && !strings.HasPrefix(line, ".fig.") && !strings.HasPrefix(line, "@media") {
-			text += line
+			rules += line
 		}
 	}
-	return text + "text{font-family:system-ui,sans-serif}.sheet{fill:var(--paper)}", nil
+	rules += "text{font-family:system-ui,sans-serif}.sheet{fill:var(--paper)}\n"
+	named := regexp.MustCompile(`(?s):root\{([^}]*)\}`).FindAllStringSubmatch(page, 2)
+	if len(named) != 2 {
+		return "", fmt.Errorf("the report's style does not begin with its colours, bright and dark")
+	}
+	return coloured(rules, named[0][1]) + "@media (prefers-color-scheme:dark){" + coloured(rules, named[1][1]) + "}", nil
+}
+
+// coloured puts the colours of a list such as "--ink:#14211f;" in the place of their names.
+func coloured(rules, colours string) string {
+	for _, m := range regexp.MustCompile(`(--[\w-]+):\s*(#\w+)`).FindAllStringSubmatch(colours, -1) {
+		rules = strings.ReplaceAll(rules, "var("+m[1]+")", m[2])
+	}
+	return rules
 }
