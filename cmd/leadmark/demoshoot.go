@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 
@@ -17,18 +18,20 @@ type bees struct {
 	animaltest.Shoot
 	Frames int
 	Gone   int // the number of the one frame with no bee in it
-	Soft   int // every so many frames a bee flies out of focus
+	Sharp  int // one bee in so many flies through the plane in focus, the others before or behind it
 }
 
-// demoBees leave the tube of the demonstration's run and are taken with the same rig. The field is 100 mm wide. They fly
-// somewhat faster than the preset says, so that there is something to learn.
+// demoBees leave the tube of the demonstration's run and are taken with the same rig, framed as the plan of the manual's
+// first evening has it: a field of 61 mm, aimed 29.7 mm past the trip point and 3.7 mm above it, little of it in focus. They
+// fly somewhat faster than the preset says, so that there is something to learn.
 func demoBees(seed uint64) bees {
-	const width = 1500.0
+	const width, height, scale = 1500.0, 1000.0, 24.59e3 // px, px, px/m
 	rig := rulertest.DemoRun(0)
-	set := animaltest.Set(seed, width, 1000)
-	set.Ground, set.Exit, set.Perch, set.FullWell = animaltest.Green, true, true, 6000
-	return bees{Frames: 24, Gone: 7, Soft: 5,
-		Shoot: animaltest.Shoot{Set: set, Kind: animaltest.Bee, Scale: width / 0.1, Trip: [2]float64{0.09 * width, 0.31 * width}, Length: 0.012,
+	set := animaltest.Set(seed, width, height)
+	set.Ground, set.Exit, set.Perch, set.FullWell = animaltest.Green, true, false, 6000
+	trip := [2]float64{math.Round(width/2 - 0.0297*scale), math.Round(height/2 + 0.0037*scale)}
+	return bees{Frames: 24, Gone: 7, Sharp: 3,
+		Shoot: animaltest.Shoot{Set: set, Kind: animaltest.Bee, Scale: scale, Trip: trip, Length: 0.012,
 			Speed: 1.15, SpeedSD: 0.24, Elevation: 0.07, ElevationSD: 0.1, Lag: rig.Lag, Spread: rig.Spread, Exit: 0.006, Blur: 0.8, Tail: 10e-6, Seed: seed}}
 }
 
@@ -60,8 +63,8 @@ func (b bees) scene(i int) animaltest.Scene {
 	switch {
 	case i+1 == b.Gone:
 		scene.Animals = nil
-	case (i+1)%b.Soft == 0:
-		scene.Animals[0].Defocus = 5
+	case (i+1)%b.Sharp != 0:
+		scene.Animals[0].Defocus = 6
 	}
 	return scene
 }

@@ -40,7 +40,7 @@ func smallSpec(seed int64) rulertest.RunSpec {
 
 func smallBees(seed uint64) bees {
 	b := demoBees(seed)
-	b.Frames, b.Gone = 8, 3
+	b.Frames, b.Gone = 8, 2
 	return b
 }
 
