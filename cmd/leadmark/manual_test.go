@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -66,6 +67,39 @@ func TestExamplesOfHelp(t *testing.T) {
 		}
 	}
 	runManual(t, dir, &demos)
+}
+
+// TestCommandsInTheTextExist holds every command that the manual's running text or its tables name, as code, against the
+// commands and options there are.
+func TestCommandsInTheTextExist(t *testing.T) {
+	span, option := regexp.MustCompile("`leadmark ([^`]+)`"), regexp.MustCompile(`--[a-z0-9-]+`)
+	n := 0
+	for _, path := range manualFiles(t) {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range span.FindAllStringSubmatch(string(text), -1) {
+			root := newApp(os.Stdout, os.Stderr).root()
+			root.InitDefaultCompletionCmd()
+			root.InitDefaultVersionFlag()
+			c, _, err := root.Find(strings.FieldsFunc(m[1], func(r rune) bool { return r == ' ' || r == '\n' }))
+			if err != nil || c == root && !strings.HasPrefix(m[1], "-") {
+				t.Errorf("%s: %q is no command: %v", path, m[1], err)
+				continue
+			}
+			c.InitDefaultHelpFlag()
+			for _, o := range option.FindAllString(m[1], -1) {
+				if name := strings.TrimPrefix(o, "--"); c.Flags().Lookup(name) == nil && c.InheritedFlags().Lookup(name) == nil {
+					t.Errorf("%s: %q: there is no option %s", path, m[1], o)
+				}
+			}
+			n++
+		}
+	}
+	if n < 30 {
+		t.Errorf("only %d commands were found", n)
+	}
 }
 
 // manualFiles are the pages that tell people what to type.

@@ -6,6 +6,7 @@ import (
 	"os"
 	"regexp"
 	"runtime/debug"
+	"strings"
 	"testing"
 
 	"leadmark/vision"
@@ -31,6 +32,12 @@ func TestVersion(t *testing.T) {
 	newest := regexp.MustCompile(`(?m)^## (\S+), (\S+)$`).FindSubmatch(text)
 	if newest == nil || string(newest[1]) != release || string(newest[2]) != released {
 		t.Errorf("CHANGELOG.md begins with %q; the program is %s of %s", newest, release, released)
+	}
+	for path, want := range map[string]string{"../../CITATION.cff": "\nversion: " + release + "\ndate-released: " + released + "\n",
+		"../../docs/install.md": "./leadmark_" + release + "_amd64.deb", "../../docs/index.md": "version " + release + ", " + released[:4]} {
+		if text, err := os.ReadFile(path); err != nil || !strings.Contains(string(text), want) {
+			t.Errorf("%s does not say %q (%v)", path, want, err)
+		}
 	}
 	var option, command bytes.Buffer
 	if err := run(context.Background(), []string{"--version"}, &option, &option); err != nil {
