@@ -21,52 +21,40 @@ import (
 // smallDemo in the environment lets the tests' leadmark draw a demonstration of fewer and smaller frames than people get.
 const smallDemo = "LEADMARK_TEST_SMALL"
 
-// TestManual does what each page of the manual says, command by command, with a home folder of its own. What a command
-// prints is compared by scripts/manual, which draws the demonstration at its full size.
+// TestManual does what each page of the manual says, and the example that each command's help ends with, command by
+// command, with a home folder of its own. What a command prints is compared by scripts/manual, which draws the
+// demonstration at its full size.
 func TestManual(t *testing.T) {
-	var demos demoCache
-	demos.dir = t.TempDir()
 	dir, commands := t.TempDir(), 0
+	keep := func(name, script string) {
+		if err := os.WriteFile(filepath.Join(dir, name+".txtar"), []byte(script), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
 	for _, path := range manualFiles(t) {
 		page, err := pages.Read(path)
 		if err != nil {
 			t.Fatal(err)
 		}
-		script, n := pageScript(t, page)
-		commands += n
-		if n > 0 {
-			name := strings.TrimSuffix(filepath.Base(path), ".md") + ".txtar"
-			if err := os.WriteFile(filepath.Join(dir, name), []byte(script), 0o666); err != nil {
-				t.Fatal(err)
-			}
+		if script, n := pageScript(t, page); n > 0 {
+			keep(strings.TrimSuffix(filepath.Base(path), ".md"), script)
+			commands += n
 		}
 	}
 	if commands < 20 {
 		t.Fatalf("only %d commands were found in the manual", commands)
 	}
-	runManual(t, dir, &demos)
-}
-
-// TestExamplesOfHelp runs the example that each command's help ends with.
-func TestExamplesOfHelp(t *testing.T) {
-	var demos demoCache
-	demos.dir = t.TempDir()
-	dir := t.TempDir()
 	for _, c := range visible(newApp(os.Stdout, os.Stderr).root()) {
-		var lines []string
-		for line := range strings.SplitSeq(c.Example, "\n") {
-			if line = strings.TrimSpace(line); line != "" {
-				lines = append(lines, scriptLine(line))
-			}
-		}
-		if len(lines) == 0 {
+		if c.Example == "" {
 			t.Errorf("the help of %s ends with no example", c.CommandPath())
 		}
-		if err := os.WriteFile(filepath.Join(dir, pageName(c)+".txtar"), []byte(strings.Join(lines, "\n")+"\n"), 0o666); err != nil {
-			t.Fatal(err)
+		script := ""
+		for line := range strings.SplitSeq(c.Example, "\n") {
+			script += scriptLine(strings.TrimSpace(line)) + "\n"
 		}
+		keep("help-"+pageName(c), script)
 	}
-	runManual(t, dir, &demos)
+	runManual(t, dir, &demoCache{dir: t.TempDir()})
 }
 
 // TestCommandsInTheTextExist holds every command that the manual's running text or its tables name, as code, against the
@@ -143,9 +131,8 @@ func pageScript(t *testing.T, page pages.Page) (script string, commands int) {
 // scriptLine is the line of a test script that runs a command, which must succeed. Those that go on until Ctrl-C are
 // sent one.
 func scriptLine(command string) string {
-	word, _, _ := strings.Cut(command, " ")
 	switch {
-	case word != "leadmark":
+	case !strings.HasPrefix(command, "leadmark "):
 		return command
 	case strings.HasPrefix(command, "leadmark desk") || strings.Contains(command, " --follow"):
 		return "interrupted " + command
