@@ -1,7 +1,7 @@
 // Command manual brings the manual up to date: it does what each page that shows output or pictures says, word by word,
 // writes what the commands printed into the page, and makes the pictures. Run it in the project's folder.
 //
-//	go run ./scripts/manual [-check]
+//	go run ./scripts/manual [-check] [PAGE...]     all pages where none is named
 package main
 
 import (
@@ -20,13 +20,13 @@ import (
 func main() {
 	check := flag.Bool("check", false, "write nothing; fail where a file would change")
 	flag.Parse()
-	if err := run(*check); err != nil {
+	if err := run(*check, flag.Args()); err != nil {
 		fmt.Fprintln(os.Stderr, "error:", err)
 		os.Exit(1)
 	}
 }
 
-func run(check bool) error {
+func run(check bool, paths []string) error {
 	work, err := os.MkdirTemp("", "manual")
 	if err != nil {
 		return err
@@ -36,9 +36,10 @@ func run(check bool) error {
 		return err
 	}
 	b := bench{work: work, check: check}
-	paths, err := filepath.Glob("docs/*.md")
-	if err != nil {
-		return err
+	if len(paths) == 0 {
+		if paths, err = filepath.Glob("docs/*.md"); err != nil {
+			return err
+		}
 	}
 	for _, path := range paths {
 		if err := b.page(path); err != nil {
@@ -65,7 +66,7 @@ func (b *bench) page(path string) error {
 		return err
 	}
 	wanted := picturesOf(path)
-	shows := slices.ContainsFunc(p.Steps, func(s pages.Step) bool { return s.Shown[0] < s.Shown[1] })
+	shows := slices.ContainsFunc(p.Steps, func(s pages.Step) bool { return s.Shown[0] > 0 })
 	if !shows && len(wanted) == 0 {
 		return nil
 	}
@@ -150,7 +151,7 @@ func renewed(p pages.Page, outputs []string) []byte {
 	var lines []string
 	at := 0
 	for i, s := range p.Steps {
-		if s.Shown[0] >= s.Shown[1] && !(len(s.Commands) > 0 && s.Shown[0] > 0) {
+		if s.Shown[0] == 0 {
 			continue
 		}
 		lines = append(lines, p.Lines[at:s.Shown[0]]...)
