@@ -43,15 +43,18 @@ func mayImport() map[string][]string {
 		"shoot":             {"input", "keep", "plan", "frame", "animal"},                                          // pictures are looked at through a function it is given
 		"report":            {"input", "animal", "calib", "rig", "plan", "shoot", "unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
 		"desk":              {"input", "keep", "frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"}, // pictures are looked at through functions it is given
-		"cmd/leadmark":      {"unit", "input", "keep", "fit", "frame", "animal", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"cmd/leadmark":      {"unit", "input", "keep", "fit", "frame", "animal", "animal/animaltest", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":  {"ruler/rulertest"},
 
-		"scripts/codesearch": nil,
-		"scripts/benchmark":  {"ruler/rulertest"},
-		"scripts/readstudy":  {"frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
-		"scripts/planbench":  {"plan", "rig"},
-		"scripts/drawshoot":  {"animal/animaltest"},
-		"scripts/checkstudy": {"animal", "animal/animaltest", "frame", "shoot", "vision"}, // looks at what animaltest draws
+		"scripts/codesearch":   nil,
+		"scripts/benchmark":    {"ruler/rulertest"},
+		"scripts/readstudy":    {"frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
+		"scripts/planbench":    {"plan", "rig"},
+		"scripts/drawshoot":    {"animal/animaltest"},
+		"scripts/licences":     nil,
+		"scripts/manual":       {"report", "scripts/manual/pages"},
+		"scripts/manual/pages": nil,                                                         // reads the manual
+		"scripts/checkstudy":   {"animal", "animal/animaltest", "frame", "shoot", "vision"}, // looks at what animaltest draws
 	}
 }
 

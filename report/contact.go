@@ -84,7 +84,7 @@ const contactSign = "leadmark contact sheet"
 
 // contactCard is one frame on the sheet.
 type contactCard struct {
-	Name, Stars, Text string
+	Name, Rated, Text string
 	URL               template.URL
 	W, H              int
 	Outline, Nose     string
@@ -106,7 +106,7 @@ func best(frames []shoot.FrameResult) []shoot.FrameResult {
 }
 
 func card(f shoot.FrameResult) contactCard {
-	c := contactCard{Name: f.Name, Stars: strings.Repeat("★", f.Rating) + strings.Repeat("☆", 5-f.Rating), Text: frameText(f), W: f.Thumb.Width, H: f.Thumb.Height}
+	c := contactCard{Name: f.Name, Rated: fmt.Sprintf("%s%s %d of 5", strings.Repeat("●", f.Rating), strings.Repeat("○", 5-f.Rating), f.Rating), Text: frameText(f), W: f.Thumb.Width, H: f.Thumb.Height}
 	if len(f.Thumb.JPEG) > 0 {
 		c.URL = template.URL("data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(f.Thumb.JPEG))
 	}
@@ -188,10 +188,10 @@ func ShootLines(r shoot.Result) []string {
 	}
 	lines := []string{fmt.Sprintf("%d frames: an animal in %d, none in %d, %d refused; %d rated 4 or 5.", len(r.Frames), count[shoot.Found], count[shoot.Empty], count[shoot.Refused], keep)}
 	if a := r.Agreement; a != nil {
-		lines = append(lines, fmt.Sprintf("Inside the reach: %d of %d (95 %% interval %.0f to %.0f %%); the plan makes %.0f %% of it. p = %.2g.", a.Inside, a.N, 100*a.Interval95[0], 100*a.Interval95[1], 100*a.Expected, a.P))
+		lines = append(lines, fmt.Sprintf("Inside the reach: %d of %d (95 %% interval %.0f to %.0f %%); the plan expects %.0f %%. Where the plan holds, chance alone is as far off in %s %% of shoots.", a.Inside, a.N, 100*a.Interval95[0], 100*a.Interval95[1], 100*a.Expected, twoDigits(100*a.P)))
 	}
 	if l := r.Learned; l != nil {
-		lines = append(lines, fmt.Sprintf("Speed at the trip point: %.3g m/s (95 %% interval %.3g to %.3g), standard deviation from trip to trip %.2g m/s, from %d animals, %d of them known only to have passed the picture's edge.", l.Speed, l.Speed95[0], l.Speed95[1], l.SpeedSD, l.N, l.Censored))
+		lines = append(lines, fmt.Sprintf("Speed at the trip point: %.3g m/s (95 %% interval %.3g to %.3g), standard deviation from trip to trip %.2g m/s, from %d animals%s.", l.Speed, l.Speed95[0], l.Speed95[1], l.SpeedSD, l.N, goneText(l.Censored)))
 		if h := l.Heading; h != nil {
 			lines = append(lines, fmt.Sprintf("Heading: %s above the horizontal, standard deviation %s.", degreesText(h.Elevation, h.U), degreesText(h.SD, 0)))
 		}
@@ -199,6 +199,22 @@ func ShootLines(r shoot.Result) []string {
 		lines = append(lines, "No speed was learned: "+r.NotLearned+".")
 	}
 	return append(lines, r.Advice...)
+}
+
+// twoDigits prints a share in per cent, without an exponent.
+func twoDigits(percent float64) string {
+	if percent >= 10 {
+		return fmt.Sprintf("%.0f", percent)
+	}
+	return fmt.Sprintf("%.2g", percent)
+}
+
+// goneText says of how many animals only a least lead is known.
+func goneText(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", %d of them known only to have passed the picture's edge", n)
 }
 
 func degreesText(x, u float64) string {
@@ -226,6 +242,6 @@ path.case{stroke:#000;stroke-width:3;stroke-opacity:.6}
 <h1>Contact sheet, best first</h1>
 {{range .Lines}}<p>{{.}}</p>
 {{end}}<ul class="sheet">
-{{range .Cards}}<li class="card">{{if .URL}}<figure><img src="{{.URL}}" width="{{.W}}" height="{{.H}}" alt="{{.Name}}">{{if .Outline}}<svg viewBox="0 0 {{.W}} {{.H}}" aria-hidden="true"><path class="case" d="{{.Outline}}"/><path d="{{.Outline}}"/><path class="case" d="{{.Nose}}"/><path d="{{.Nose}}"/></svg>{{end}}</figure>{{end}}<b>{{.Name}}</b> <span aria-label="rating">{{.Stars}}</span><br>{{.Text}}</li>
+{{range .Cards}}<li class="card">{{if .URL}}<figure><img src="{{.URL}}" width="{{.W}}" height="{{.H}}" alt="{{.Name}}">{{if .Outline}}<svg viewBox="0 0 {{.W}} {{.H}}" aria-hidden="true"><path class="case" d="{{.Outline}}"/><path d="{{.Outline}}"/><path class="case" d="{{.Nose}}"/><path d="{{.Nose}}"/></svg>{{end}}</figure>{{end}}<b>{{.Name}}</b> <span>{{.Rated}}</span><br>{{.Text}}</li>
 {{end}}</ul></body></html>
 `))

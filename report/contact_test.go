@@ -35,7 +35,7 @@ func TestContactSheet(t *testing.T) {
 		}
 		last = at
 	}
-	for _, want := range []string{"★★★★★", "★★☆☆☆", "not sharp: motion", "no animal", "the file is damaged", `d="M0.8 0.8L4.8 0.8L2.8 4.2Z"`, "No speed was learned: too few."} {
+	for _, want := range []string{"●●●●● 5 of 5", "●●○○○ 2 of 5", "not sharp: motion", "no animal", "the file is damaged", `d="M0.8 0.8L4.8 0.8L2.8 4.2Z"`, "No speed was learned: too few."} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the sheet lacks %q", want)
 		}

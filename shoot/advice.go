@@ -61,8 +61,8 @@ func (r *Result) ageDoubt(calibrated time.Time) {
 		}
 	}
 	if n > 0 {
-		r.warn("older-plan", fmt.Sprintf("%d frames were taken before the calibration in force was accepted (%s): the shoot was planned with an older one, and is held here against the plan as it would be made now",
-			n, calibrated.Format(time.DateOnly)))
+		r.warn("older-plan", fmt.Sprintf("frames taken before the calibration in force was accepted (%s): %d; the shoot was planned with an older one, and is held here against the plan as it would be made now",
+			calibrated.Format(time.DateOnly), n))
 	}
 }
 

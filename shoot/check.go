@@ -138,11 +138,11 @@ func (r *Result) leads() (l Leads, gone int) {
 	if err == nil {
 		z := (empty[0]/(req.Lag.Mean+r.Plan.Delay) - first.Speed95[1]) / first.SpeedSD
 		if math.Erfc(z/math.Sqrt2)/2 < rareGone {
-			r.warn("false-trips", fmt.Sprintf("%d frames show no animal, and none of those seen was fast enough to have left the picture: they are taken for false trips", len(empty)))
+			r.warn("false-trips", fmt.Sprintf("frames that show no animal: %d; no animal seen was fast enough to have left the picture, so they are taken for false trips", len(empty)))
 			return l, 0
 		}
 	}
-	r.warn("gone", fmt.Sprintf("%d frames show no animal: they are taken for animals that had left the picture by the flash", len(empty)))
+	r.warn("gone", fmt.Sprintf("frames that show no animal: %d; they are taken for animals that had left the picture by the flash", len(empty)))
 	l.Beyond = append(l.Beyond, empty...)
 	return l, len(empty)
 }

@@ -7,7 +7,6 @@ import (
 	"image"
 	"io"
 	"os"
-	"runtime/debug"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -16,6 +15,7 @@ import (
 	"leadmark/frame"
 	"leadmark/rig"
 	"leadmark/ruler"
+	"leadmark/ruler/rulertest"
 	"leadmark/vision"
 )
 
@@ -28,6 +28,8 @@ type app struct {
 	look           calib.LookFunc
 	shift          calib.ShiftFunc // how far the scene moved between two frames
 	symbol         func(ctx context.Context, f frame.Frame) (ruler.Symbol, error)
+	demoRun        func(seed int64) rulertest.RunSpec
+	demoBees       func(seed uint64) bees
 	picture        func(ctx context.Context, f frame.Frame, maxSide int) (image.Image, error)
 
 	rigs string // --rigs
@@ -35,7 +37,7 @@ type app struct {
 }
 
 func newApp(stdout, stderr io.Writer) *app {
-	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: new(vision.Looker).Look, shift: vision.Shift, symbol: vision.ReadSlate, picture: loadPicture}
+	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: new(vision.Looker).Look, shift: vision.Shift, symbol: vision.ReadSlate, picture: loadPicture, demoRun: rulertest.DemoRun, demoBees: demoBees}
 }
 
 func (a *app) run(ctx context.Context, args []string) error {
@@ -59,7 +61,7 @@ func (a *app) root() *cobra.Command {
 		Short: "Calibrate beam-triggered flash rigs from photographs of a ruler",
 		Long: "Leadmark finds how long after a beam is broken a rig's flash fires, and how much that varies,\n" +
 			"from photographs of a ruler that was let fall or pushed through the beam.\n\n" +
-			"Exit status: 0 a result was had, 1 none could be had, 2 the command line or a file was wrong.",
+			"Exit status: " + exitText + ".",
 		Example:       "  leadmark demo night1\n  leadmark calibrate night1",
 		Version:       version(),
 		SilenceErrors: true,
@@ -67,9 +69,9 @@ func (a *app) root() *cobra.Command {
 		Args:          cobra.NoArgs,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	root.SetVersionTemplate("leadmark {{.Version}}\n")
+	root.SetVersionTemplate("leadmark {{.Version}}\n" + builtWith() + "\n")
 	root.PersistentFlags().StringVar(&a.rigs, "rigs", "", "folder of the rigs' profiles (else $LEADMARK_RIGS, else leadmark/rigs in the user's configuration folder)")
-	root.AddCommand(a.calibrateCommand(), a.readCommand(), a.rigCommand(), a.planCommand(), a.checkCommand(), a.deskCommand(), a.rulerCommand(), a.demoCommand(), a.versionCommand())
+	root.AddCommand(a.calibrateCommand(), a.readCommand(), a.rigCommand(), a.planCommand(), a.checkCommand(), a.deskCommand(), a.rulerCommand(), a.demoCommand(), a.versionCommand(), a.licencesCommand(), a.manpagesCommand())
 	root.CompletionOptions.HiddenDefaultCmd = true
 	return root
 }
@@ -83,42 +85,3 @@ func (a *app) begin(do func(c *cobra.Command, args []string) error) func(*cobra.
 }
 
 func (a *app) store() (rig.Store, error) { return rig.Open(a.rigs, a.getenv) }
-
-func (a *app) versionCommand() *cobra.Command {
-	return &cobra.Command{
-		Use: "version", Short: "Print the program's version", Args: cobra.NoArgs, Example: "  leadmark version",
-		RunE: a.begin(func(*cobra.Command, []string) error {
-			_, err := fmt.Fprintln(a.stdout, "leadmark", version())
-			return err
-		}),
-	}
-}
-
-// version is the module's version or the revision it was built from.
-func version() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
-		return "unknown"
-	}
-	if v := info.Main.Version; v != "" && v != "(devel)" {
-		return v
-	}
-	for _, s := range info.Settings {
-		if s.Key == "vcs.revision" && len(s.Value) >= 12 {
-			return s.Value[:12]
-		}
-	}
-	return "unversioned"
-}
-
-// thisProgram tells builds apart, those of uncommitted code too: by the version, and by the size and time of the
-// program's own file.
-func thisProgram() string {
-	mark := version()
-	if path, err := os.Executable(); err == nil {
-		if info, err := os.Stat(path); err == nil {
-			mark += fmt.Sprintf(" %d %d", info.Size(), info.ModTime().UnixNano())
-		}
-	}
-	return mark
-}

@@ -92,9 +92,13 @@ func overrideFlags(file string, settings []input.Setting) (flags *pflag.FlagSet,
 	for _, s := range settings {
 		texts[s.Key] = flags.String(s.Flag, "", s.Help)
 		flags.Lookup(s.Flag).Value = plainValue{flags.Lookup(s.Flag).Value}
+		flags.Lookup(s.Flag).Annotations = map[string][]string{ofFile: {file}}
 	}
 	return flags, texts
 }
+
+// ofFile marks a flag that stands for a key of a file, whose name is the annotation's value.
+const ofFile = "file"
 
 // plainValue keeps the word "string" out of the help: most of these flags are numbers.
 type plainValue struct{ pflag.Value }
@@ -111,7 +115,7 @@ func statedUsage(c *cobra.Command, file string, stated *pflag.FlagSet) error {
 	})
 	p := &printer{w: c.OutOrStderr()}
 	p.linef("Usage:\n  %s\n\nExamples:\n%s\n\nFlags:", c.UseLine(), c.Example)
-	p.linef("%s\nGlobal flags:\n%s", own.FlagUsages(), c.InheritedFlags().FlagUsages())
+	p.linef("%s\nGlobal Flags:\n%s", own.FlagUsages(), c.InheritedFlags().FlagUsages())
 	p.linef("In the place of keys of %s:\n%s", file, strings.TrimRight(stated.FlagUsages(), "\n"))
 	return p.err
 }

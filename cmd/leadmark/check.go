@@ -34,7 +34,7 @@ func (a *app) checkCommand() *cobra.Command {
 		Long: "SHOOT is a folder of frames of the real subject, with shoot.toml: rig, subject, travel, [trip] line_px, and\n" +
 			"the scale. Says of each frame whether the animal is whole, sharp and inside the reach, whether the plan held,\n" +
 			"and what the frames teach of the subject's speed. Picture files are never changed.",
-		Example: "  leadmark check bees1\n  leadmark check bees1 --lag-ms 52 --spread-ms 0.8 --learn\n  leadmark check bees1 --xmp",
+		Example: "  leadmark demo bees1 --shoot\n  leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7\n  leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7 --learn --xmp",
 		Args:    oneArg("the folder of the shoot"),
 	}
 	f := c.Flags()

@@ -22,10 +22,7 @@ import (
 func smallRun(t *testing.T, seed int64) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "night")
-	r := rulertest.DemoRun(seed)
-	r.Drops, r.Shots, r.Odd = []float64{0.1, 0.4}, 4, nil
-	r.Width, r.Height = 1632, 1088
-	if _, err := rulertest.WriteRun(dir, r); err != nil {
+	if _, err := rulertest.WriteRun(dir, smallSpec(seed)); err != nil {
 		t.Fatal(err)
 	}
 	return dir

@@ -29,7 +29,7 @@ func (a *app) deskCommand() *cobra.Command {
 		Long: "Opens a page of this machine's own in the browser, over FOLDER (default: this one): the folder that holds\n" +
 			"your runs, shoots and subjects, or a single run. It shows what the command line tells, and nothing outside\n" +
 			"FOLDER and the rigs' profiles. Only this machine can open it, unless --listen is given. Ctrl-C ends it.",
-		Example: "  leadmark desk nights\n  leadmark desk nights/night1 --no-open\n  leadmark desk nights --listen 192.168.1.20:8400",
+		Example: "  leadmark demo night1\n  leadmark desk\n  leadmark desk night1 --no-open\n  leadmark desk . --listen 192.168.1.20:8400",
 		Args:    cobra.MaximumNArgs(1),
 	}
 	c.Flags().StringVar(&o.listen, "listen", "", "address and port at which other machines may open it too, with the key that is printed")

@@ -255,7 +255,7 @@ func shootSheet(t *testing.T, b browser, script, from, nights string) {
 	until(t, tab, "the learned speed", `document.getElementById("speed").textContent.includes("1.31")`)
 	checkPage(t, tab, script, "a shoot")
 	screens(t, b, "shoot", "/shoot/bees1", `document.querySelector("#tiles .over-m .body")`)
-	do(t, tab, chromedp.Evaluate(`(() => { const f = document.getElementById("sift"); f.elements.stars.value = "4"; f.dispatchEvent(new Event("input")); })()`, nil))
+	do(t, tab, chromedp.Evaluate(`(() => { const f = document.getElementById("sift"); f.elements.least.value = "4"; f.dispatchEvent(new Event("input")); })()`, nil))
 	until(t, tab, "only the best", `document.querySelectorAll("#tiles > li").length === 2`)
 	list := b.tab(t, "/shoots", 390, 844)
 	checkPage(t, list, script, "the shoots")

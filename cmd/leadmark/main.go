@@ -25,11 +25,13 @@ const (
 )
 
 // status runs the program and says on stderr what went wrong.
-func status(args []string, stdout, stderr io.Writer) int {
+func status(args []string, stdout, stderr io.Writer) int { return newApp(stdout, stderr).status(args) }
+
+func (a *app) status(args []string) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	err := run(ctx, args, stdout, stderr)
-	explain(stderr, err)
+	err := a.run(ctx, args)
+	explain(a.stderr, err)
 	return exitStatus(err)
 }
 

@@ -25,7 +25,7 @@ func (a *app) rigCompare() *cobra.Command {
 			"numbers as rig history lists them, times of acceptance, or \"last\". With A alone B is the last; with neither\n" +
 			"they are the last and the one before it of the same set-up.",
 		Example: "  leadmark demo night1\n  leadmark rig new greenhouse\n  leadmark calibrate night1 --rig greenhouse --accept\n" +
-			"  leadmark demo night2 --seed 2\n  leadmark calibrate night2 --rig greenhouse --accept\n  leadmark rig compare greenhouse --margin-ms 1",
+			"  leadmark demo night2 --seed 3\n  leadmark calibrate night2 --rig greenhouse --accept\n  leadmark rig compare greenhouse --margin-ms 1",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) < 1 || len(args) > 3 {
 				return errors.New("give the name of a rig, and at most two of its calibrations")

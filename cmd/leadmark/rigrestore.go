@@ -13,7 +13,7 @@ func (a *app) rigRestore() *cobra.Command {
 		Use: "restore NAME N", Short: "Put an earlier calibration back in force",
 		Long: "Adds a line to the profile that puts calibration N, a number or a time as rig history lists them, back\n" +
 			"in force. Nothing there is rewritten; the next accepted calibration takes over again.",
-		Example: "  leadmark rig restore greenhouse 3 --note 'the new battery was flat'",
+		Example: "  leadmark rig new greenhouse\n  leadmark demo night1\n  leadmark calibrate night1 --accept\n  leadmark demo night2 --seed 3\n  leadmark calibrate night2 --accept\n  leadmark rig restore greenhouse 1 --note 'back to the old battery'",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 2 {
 				return errors.New("give the name of a rig and the number of one of its calibrations")

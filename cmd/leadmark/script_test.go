@@ -24,8 +24,37 @@ func TestMain(m *testing.M) {
 		os.Exit(1)
 	}
 	testscript.Main(m, map[string]func(){
-		"leadmark": func() { os.Exit(status(os.Args[1:], os.Stdout, os.Stderr)) },
+		"leadmark": func() {
+			a := newApp(os.Stdout, os.Stderr)
+			if os.Getenv(smallDemo) != "" {
+				a.demoRun, a.demoBees = smallestRun, smallBees
+			}
+			os.Exit(a.status(os.Args[1:]))
+		},
 	})
+}
+
+// smallSpec has two heights, four drops from each.
+func smallSpec(seed int64) rulertest.RunSpec {
+	r := rulertest.DemoRun(seed)
+	r.Drops, r.Shots, r.Odd = []float64{0.1, 0.4}, 4, nil
+	r.Width, r.Height = 1632, 1088
+	return r
+}
+
+// smallestRun is for what needs no more than an answer.
+func smallestRun(seed int64) rulertest.RunSpec {
+	r := smallSpec(seed)
+	r.Shots, r.Width, r.Height = 3, 1224, 816
+	return r
+}
+
+// smallBees has a third of the frames, at half the size.
+func smallBees(seed uint64) bees {
+	b := demoBees(seed)
+	b.Frames, b.Gone = 8, 2
+	b.Set.Width, b.Set.Height, b.Scale, b.Trip = b.Set.Width/2, b.Set.Height/2, b.Scale/2, [2]float64{b.Trip[0] / 2, b.Trip[1] / 2}
+	return b
 }
 
 // TestScripts runs the command lines of testdata/script. Besides the usual commands they have
@@ -91,10 +120,7 @@ func wantStatus(ts *testscript.TestScript, _ bool, args []string) {
 }
 
 func draw(ts *testscript.TestScript, _ bool, args []string) {
-	r := rulertest.DemoRun(5)
-	r.Drops, r.Shots, r.Odd = []float64{0.1, 0.4}, 4, nil
-	r.Width, r.Height = 1632, 1088
-	_, err := rulertest.WriteRun(ts.MkAbs(args[0]), r)
+	_, err := rulertest.WriteRun(ts.MkAbs(args[0]), smallSpec(5))
 	ts.Check(err)
 }
 

@@ -15,7 +15,7 @@ const sorts = {
 };
 
 function list() {
-  const least = Number(sift.elements.stars.value), why = sift.elements.why.value;
+  const least = Number(sift.elements.least.value), why = sift.elements.why.value;
   const all = data.shoot.frames.filter((f) => (f.status === "refused" ? -1 : f.rating) >= least && (!why || cause(f) === why)).sort(sorts[sift.elements.order.value]);
   $("tiles").replaceChildren(...all.map(tile));
   $("count").textContent = `${all.length} of ${data.shoot.frames.length}`;
@@ -34,14 +34,14 @@ function tile(f) {
     box.append(over);
   });
   const words = el("span", { class: "words" }, el("span", { class: "name" }, f.file));
-  words.append(el("span", { class: "value" }, f.status === "found" ? stars(f.rating) : f.status === "empty" ? "no animal in it" : "not looked at"));
+  words.append(el("span", { class: "value" }, f.status === "found" ? rated(f.rating) : f.status === "empty" ? "no animal in it" : "not looked at"));
   if (f.lead_mm !== undefined) words.append(el("span", {}, `lead ${f.lead_at_least ? "at least " : ""}${f.lead_mm} mm${f.in_reach === false ? ", outside the reach" : ""}`));
   if (f.reason) words.append(el("span", { class: "soft" }, f.reason.replace(/^[^:]*: /, "")));
   for (const [is, text] of [[f.whole === false, "cut off"], [f.sharp === false, "not sharp" + (f.cause ? ": " + f.cause : "")], [f.backdrop_clean === false, "backdrop not clean"]]) if (is) words.append(el("span", { class: "chip" }, text));
   return el("li", {}, el("a", { class: "tile" + (f.status === "refused" ? " off" : ""), href: src }, box, words));
 }
 
-function stars(n) {
+function rated(n) {
   const s = el("span", {}, el("span", { "aria-hidden": "true" }, "●".repeat(n) + "○".repeat(5 - n) + " "));
   s.append(`${n} of 5`);
   return s;

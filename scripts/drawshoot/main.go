@@ -7,7 +7,6 @@ package main
 import (
 	"flag"
 	"fmt"
-	"image/jpeg"
 	"os"
 	"path/filepath"
 
@@ -41,48 +40,21 @@ func bees(width int, speed float64, seed uint64) animaltest.Shoot {
 }
 
 func draw(dir string, s animaltest.Shoot, frames, drawn int) error {
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return err
-	}
 	if drawn == 0 {
 		drawn = frames
 	}
-	if err := write(filepath.Join(dir, "EMPTY.JPG"), s.Empty()); err != nil {
-		return err
-	}
-	for i := range frames {
-		name := filepath.Join(dir, fmt.Sprintf("IMG_%04d.JPG", i+1))
-		if i >= drawn {
-			data, err := os.ReadFile(filepath.Join(dir, fmt.Sprintf("IMG_%04d.JPG", i%drawn+1)))
-			if err != nil {
-				return err
-			}
-			if err := os.WriteFile(name, data, 0o666); err != nil {
-				return err
-			}
-			continue
-		}
+	scene := func(i int) animaltest.Scene {
 		scene, _, _ := s.Frame(i)
-		if err := write(name, scene); err != nil {
-			return err
-		}
+		return scene
+	}
+	if err := s.Write(dir, frames, drawn, scene); err != nil {
+		return err
 	}
 	return describe(dir, s)
 }
 
-func write(path string, s animaltest.Scene) error {
-	img, _ := animaltest.Render(s)
-	f, err := os.Create(path)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	return jpeg.Encode(f, img, &jpeg.Options{Quality: 95})
-}
-
 func describe(dir string, s animaltest.Shoot) error {
-	shoot := fmt.Sprintf("subject = \"bee.toml\"\ntravel = \"right\"\npx_per_mm = %g\nempty = \"EMPTY.JPG\"\nexit_px = [%g, %g]\n[trip]\nline_px = [[%g, 0], [%g, %d]]\n",
-		s.Scale/1e3, s.Trip[0], s.Trip[1], s.Trip[0], s.Trip[0], s.Set.Height-1)
+	shoot := "subject = \"bee.toml\"\n" + s.Describe()
 	bee := "name = \"mason bee leaving a tube\"\nlength_mm = 12\nheight_mm = 7\nwidth_mm = 8\nmotion = \"straight\"\nspeed_mps = 1.1\nspeed_sd_mps = 0.2\nelevation_deg = 2\nelevation_sd_deg = 4\nazimuth_sd_deg = 0\nexit_mm = [4, 4]\n[sources]\nspeed_mps = \"invented\"\n"
 	for name, text := range map[string]string{"shoot.toml": shoot, "bee.toml": bee} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {

@@ -1,0 +1,60 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"regexp"
+	"runtime/debug"
+	"strings"
+	"testing"
+
+	"leadmark/vision"
+)
+
+func TestCommit(t *testing.T) {
+	at := func(changed string) []debug.BuildSetting {
+		return []debug.BuildSetting{{Key: "vcs.revision", Value: "5076a09556cc5f80b8ae8c3ed5fbed099bb6d727"}, {Key: "vcs.modified", Value: changed}}
+	}
+	for want, settings := range map[string][]debug.BuildSetting{"": nil, " (commit 5076a09556cc)": at("false"), " (commit 5076a09556cc, changed)": at("true")} {
+		if got := commit(settings); got != want {
+			t.Errorf("got %q, want %q", got, want)
+		}
+	}
+}
+
+// --version and version say the same, and name the release that CHANGELOG.md has at its top.
+func TestVersion(t *testing.T) {
+	text, err := os.ReadFile("../../CHANGELOG.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	newest := regexp.MustCompile(`(?m)^## (\S+), (\S+)$`).FindSubmatch(text)
+	if newest == nil || string(newest[1]) != release || string(newest[2]) != released {
+		t.Errorf("CHANGELOG.md begins with %q; the program is %s of %s", newest, release, released)
+	}
+	for path, want := range map[string]string{"../../CITATION.cff": "\nversion: " + release + "\ndate-released: " + released + "\n",
+		"../../docs/install.md": "./leadmark_" + release + "_amd64.deb", "../../docs/index.md": "version " + release + ", " + released[:4]} {
+		if text, err := os.ReadFile(path); err != nil || !strings.Contains(string(text), want) {
+			t.Errorf("%s does not say %q (%v)", path, want, err)
+		}
+	}
+	var option, command bytes.Buffer
+	if err := run(context.Background(), []string{"--version"}, &option, &option); err != nil {
+		t.Fatal(err)
+	}
+	if err := run(context.Background(), []string{"version"}, &command, &command); err != nil {
+		t.Fatal(err)
+	}
+	want := regexp.MustCompile(`^leadmark ` + regexp.QuoteMeta(release) + `( \(commit [0-9a-f]{12}(, changed)?\))?\nOpenCV ` + regexp.QuoteMeta(vision.OpenCVVersion()) + `, go\S+, \S+/\S+\n$`)
+	if !want.Match(option.Bytes()) || option.String() != command.String() {
+		t.Errorf("--version prints %q and version %q", option.String(), command.String())
+	}
+}
+
+// OpenCV's own versions have three numbers; a program without one would not say how its pictures were read.
+func TestOpenCVVersion(t *testing.T) {
+	if v := vision.OpenCVVersion(); !regexp.MustCompile(`^4\.\d+\.\d+`).MatchString(v) {
+		t.Errorf("OpenCV's version is %q", v)
+	}
+}

@@ -1,0 +1,44 @@
+// Command licences writes what the program and its Debian package say of licences, from the licence files of every
+// module that is linked in: cmd/leadmark/licences.txt and packaging/debian/copyright. Run it in the project's folder.
+//
+//	go run ./scripts/licences [-check]
+package main
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"os"
+)
+
+func main() {
+	check := flag.Bool("check", false, "write nothing; fail where a file would change")
+	flag.Parse()
+	if err := run(".", *check); err != nil {
+		fmt.Fprintln(os.Stderr, "error:", err)
+		os.Exit(1)
+	}
+}
+
+func run(root string, check bool) error {
+	all, err := collect(root)
+	if err != nil {
+		return err
+	}
+	for path, text := range map[string][]byte{
+		root + "/cmd/leadmark/licences.txt":  printed(all),
+		root + "/packaging/debian/copyright": copyright(all),
+	} {
+		old, err := os.ReadFile(path)
+		switch {
+		case err == nil && bytes.Equal(old, text):
+		case check:
+			return fmt.Errorf("%s is not what go run ./scripts/licences writes", path)
+		default:
+			if err := os.WriteFile(path, text, 0o666); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}

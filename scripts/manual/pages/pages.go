@@ -1,0 +1,156 @@
+// Package pages reads the manual: the commands that a page tells people to type, the files it tells them to write, the
+// output it shows, its links, headings and pictures.
+//
+// A block fenced as sh holds commands, one a line. A text block right behind it, with nothing between, shows what the
+// last of them prints. A block fenced as "toml NAME" or "csv NAME" is a file that is to be written under that name.
+package pages
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// Page is one page of the manual.
+type Page struct {
+	Path  string
+	Lines []string
+	Steps []Step
+}
+
+// Step is one thing that a page tells people to do.
+type Step struct {
+	Line     int      // of the page, from 1: where the block begins
+	Commands []string // of a block of commands
+	File     string   // of a block that is a file: its name,
+	Text     string   // and what is in it
+	Shown    [2]int   // lines of the page, from 0, [first, past the last), that show what the last command prints; equal where there are none
+}
+
+// Read reads one page.
+func Read(path string) (Page, error) {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return Page{}, err
+	}
+	p := Page{Path: path, Lines: strings.Split(strings.TrimSuffix(string(text), "\n"), "\n")}
+	for at := 0; at < len(p.Lines); at++ {
+		info, fenced := strings.CutPrefix(p.Lines[at], "```")
+		if !fenced {
+			continue
+		}
+		end := at + 1 + slices.Index(p.Lines[at+1:], "```")
+		if end == at {
+			return p, fmt.Errorf("%s:%d: the block has no end", path, at+1)
+		}
+		p.add(at, end, strings.Fields(info))
+		at = end
+	}
+	return p, nil
+}
+
+// add takes in the block whose fences are lines at and end.
+func (p *Page) add(at, end int, info []string) {
+	body := p.Lines[at+1 : end]
+	last := len(p.Steps) - 1
+	switch {
+	case len(info) == 1 && info[0] == "sh":
+		s := Step{Line: at + 1}
+		for _, line := range body {
+			if line = strings.TrimSpace(line); line != "" && !strings.HasPrefix(line, "#") {
+				s.Commands = append(s.Commands, line)
+			}
+		}
+		p.Steps = append(p.Steps, s)
+	case len(info) == 2:
+		p.Steps = append(p.Steps, Step{Line: at + 1, File: info[1], Text: strings.Join(body, "\n") + "\n"})
+	case len(info) == 1 && info[0] == "text" && last >= 0 && p.behind(p.Steps[last], at):
+		p.Steps[last].Shown = [2]int{at + 1, end}
+	}
+}
+
+// behind says whether nothing but empty lines lies between a block of commands and line at.
+func (p *Page) behind(s Step, at int) bool {
+	if len(s.Commands) == 0 {
+		return false
+	}
+	end := s.Line + slices.Index(p.Lines[s.Line:], "```")
+	return strings.TrimSpace(strings.Join(p.Lines[end+1:at], "")) == ""
+}
+
+// Place is where a page's file of that name is to be written: "~" is the home folder.
+func Place(name, dir, home string) string {
+	if rest, ok := strings.CutPrefix(name, "~/"); ok {
+		return filepath.Join(home, rest)
+	}
+	return filepath.Join(dir, name)
+}
+
+// Elsewhere tells of a command that is not leadmark's which script of the project runs it; "" where none does.
+func Elsewhere(command string) string {
+	for _, known := range []struct{ begins, script string }{
+		{"sudo apt-get install ./leadmark_", "scripts/package-check"},
+		{"man leadmark", "scripts/package-check"},
+		{"scripts/package-check", "scripts/package-check"},
+		{"scripts/package", "scripts/package"},
+		{"scripts/run", "scripts/run"},
+		{"scripts/test", "scripts/test"},
+		{"scripts/generate", "scripts/generate"},
+	} {
+		if strings.HasPrefix(command, known.begins) {
+			return known.script
+		}
+	}
+	return ""
+}
+
+// Link is a link or picture of a page.
+type Link struct {
+	Line         int
+	Path, Anchor string // the path is relative to the page; empty for the page itself
+}
+
+// Links lists the links of a page to other files of the project, code left out.
+func (p Page) Links() []Link {
+	var list []Link
+	link := regexp.MustCompile(`\]\(([^)\s]+)\)`)
+	code := regexp.MustCompile("`[^`]*`")
+	p.prose(func(i int, line string) {
+		for _, m := range link.FindAllStringSubmatch(code.ReplaceAllString(line, ""), -1) {
+			if strings.Contains(m[1], "://") || strings.HasPrefix(m[1], "mailto:") {
+				continue
+			}
+			path, anchor, _ := strings.Cut(m[1], "#")
+			list = append(list, Link{i + 1, path, anchor})
+		}
+	})
+	return list
+}
+
+// Anchors lists what the headings of a page can be reached by, as the common renderers of Markdown make it: small
+// letters, blanks to hyphens, other signs left out.
+func (p Page) Anchors() []string {
+	var list []string
+	other := regexp.MustCompile(`[^\p{L}\p{N} _-]`)
+	p.prose(func(_ int, line string) {
+		if title, ok := strings.CutPrefix(strings.TrimLeft(line, "#"), " "); ok && strings.HasPrefix(line, "#") {
+			list = append(list, strings.ReplaceAll(other.ReplaceAllString(strings.ToLower(title), ""), " ", "-"))
+		}
+	})
+	return list
+}
+
+// prose calls do for each line that is not in a fenced block.
+func (p Page) prose(do func(i int, line string)) {
+	fenced := false
+	for i, line := range p.Lines {
+		if strings.HasPrefix(line, "```") {
+			fenced = !fenced
+		} else if !fenced {
+			do(i, line)
+		}
+	}
+}
