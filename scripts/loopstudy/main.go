@@ -43,10 +43,10 @@ type tally struct {
 
 // study is what all loops came to.
 type study struct {
-	verbose                  bool
-	simulated, drawn         [4]tally
-	stated                   float64
-	noseAlong, noseUp, worst []float64 // errors of the check, m
+	verbose           bool
+	simulated, drawn  [4]tally
+	stated            float64
+	noseAlong, noseUp []float64 // errors of the check, m
 }
 
 func (s *study) run(seed uint64, loops, pictures int) error {
