@@ -38,6 +38,8 @@ func TestClosedForms(t *testing.T) {
 	level.Elevation, level.ElevationSD, level.AzimuthSD = 0, 0, 0
 	even := level
 	even.SpeedSD = 0
+	learned := level
+	learned.SpeedSD, learned.SpeedKnown = 0.2, plan.Known{U: 0.05, DF: 15}
 	point := level
 	point.Exit = [2]float64{}
 	fixed, varied := plan.AssumedLag(0.0523, 0), plan.AssumedLag(0.0523, 0.004)
@@ -65,6 +67,10 @@ func TestClosedForms(t *testing.T) {
 		{"measured lag", even, measured(), func(lo, hi float64) float64 {
 			l := distuv.StudentsT{Mu: 0.0523, Sigma: 0.00085, Nu: 17}
 			return l.CDF(hi/1.2) - l.CDF(lo/1.2)
+		}},
+		{"learned speed", learned, fixed, func(lo, hi float64) float64 {
+			l := distuv.StudentsT{Mu: 1.2, Sigma: math.Hypot(0.2, 0.05), Nu: 15}
+			return (l.CDF(hi/0.0523) - l.CDF(lo/0.0523)) / (1 - l.CDF(0))
 		}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -89,6 +89,9 @@ func ParseSubject(name string, text []byte, o input.Overrides) (Subject, error) 
 	c.body(&s, file)
 	c.motion(&s, file)
 	c.heading(&s, file)
+	s.SpeedKnown = c.known(knownKeys{"u_speed_mps", "speed_df", []string{"speed_mps", "speed_sd_mps"}}, file.SpeedUMPS, file.SpeedDF)
+	s.ElevationKnown = c.known(knownKeys{"u_elevation_deg", "elevation_df", []string{"elevation_deg", "elevation_sd_deg"}}, file.ElevationUDeg, file.ElevationDF)
+	s.ElevationKnown.U *= math.Pi / 180
 	c.sources(file.Sources)
 	return s, c.Wrong.Err(name)
 }
@@ -173,6 +176,23 @@ func (c *checker) heading(s *Subject, f SubjectFile) {
 		}
 	}
 	sort.Strings(s.Unstated)
+}
+
+// knownKeys are those that say how well values are known, and the values'.
+type knownKeys struct {
+	u, df string
+	of    []string
+}
+
+// known is how well a law is known. What the file says of its own values does not hold for those that flags give.
+func (c *checker) known(key knownKeys, u, df *float64) Known {
+	k := Known{c.Number(key.u, u, input.Between(0, 300)), c.Number(key.df, df, input.Between(fewestDF, 1e6))}
+	for _, of := range key.of {
+		if _, given := c.Flags[of]; given {
+			return Known{}
+		}
+	}
+	return k
 }
 
 // sources checks that what [sources] explains are keys of the file.

@@ -36,6 +36,8 @@ func TestSubjectErrors(t *testing.T) {
 		{"speed_mps = 1.2\n", "", "speed_mps is not stated"},
 		{"speed_sd_mps = 0.3", "speed_sd_mps = -1", "speed_sd_mps is -1; it cannot be negative"},
 		{"speed_sd_mps = 0.3\n", "", "speed_sd_mps is not stated"},
+		{"speed_sd_mps", "u_speed_mps = -1\nspeed_sd_mps", "u_speed_mps is -1; it cannot be negative"},
+		{"speed_sd_mps", "speed_df = 1\nspeed_sd_mps", "speed_df is 1; it must lie between 2 and 1e+06"},
 		{"speed_sd_mps", "exit_mm = [10]\nspeed_sd_mps", "exit_mm has 1 values, not two"},
 		{"speed_sd_mps", "exit_mm = [10, -1]\nspeed_sd_mps", "exit_mm is -1; it cannot be negative"},
 		{"speed_sd_mps", "elevation_deg = 95\nspeed_sd_mps", "elevation_deg is 95; it must lie between -90 and 90"},
@@ -81,6 +83,13 @@ func TestFlagsStandInForSubjectToml(t *testing.T) {
 	o.Set("exit_mm", "10,20")
 	s, err := plan.ParseSubject("subject.toml", []byte(beeFile+"[sources]\nspeed_mps = \"a book\"\nlength_mm = \"a ruler\"\n"), o)
 	if err != nil || s.Speed != 2.5 || s.Exit != [2]float64{0.01, 0.02} || s.Sources["speed_mps"] != "" || s.Sources["length_mm"] == "" {
+		t.Errorf("%+v %v", s, err)
+	}
+	learned := []byte(beeFile + "u_speed_mps = 0.05\nspeed_df = 15\nu_elevation_deg = 2\nelevation_df = 14\n")
+	if s, err := plan.ParseSubject("subject.toml", learned, o); err != nil || s.SpeedKnown != (plan.Known{}) || s.ElevationKnown.DF != 14 {
+		t.Errorf("how well the file's speed is known does not hold for a flag's: %+v %v", s, err)
+	}
+	if s, err := plan.ParseSubject("subject.toml", learned, input.Overrides{}); err != nil || s.SpeedKnown != (plan.Known{U: 0.05, DF: 15}) {
 		t.Errorf("%+v %v", s, err)
 	}
 	o.Set("speed_mps", "2,5")

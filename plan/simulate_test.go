@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"leadmark/plan"
 )
 
@@ -69,15 +71,25 @@ func heading(e, a float64) matrix {
 	return matrix{{ca * ce, -ca * se, -sa}, {se, ce, 0}, {sa * ce, -sa * se, ca}}
 }
 
+// next is how far the next value lies from a mean that is known to k: what the true mean and standard deviation may be, given those learned, and the
+// scatter about them (Gelman and others, Bayesian Data Analysis, 3.2, from memory: sigma^2 is df s^2 over a chi squared).
+func (n *nature) next(sd float64, k plan.Known) float64 {
+	scale := 1.0
+	if k.DF > 0 {
+		scale = math.Sqrt(k.DF / distuv.ChiSquared{K: k.DF, Src: n.rnd}.Rand())
+	}
+	return scale * (k.U*n.rnd.NormFloat64() + sd*n.rnd.NormFloat64())
+}
+
 // corners is one trip: the eight corners of the body at the flash.
 func (n *nature) corners() (c [8][3]float64) {
 	s := n.s
 	tau := n.tau()
-	e := s.Elevation + s.ElevationSD*n.rnd.NormFloat64()
+	e := s.Elevation + n.next(s.ElevationSD, s.ElevationKnown)
 	a := s.AzimuthSD * n.rnd.NormFloat64()
 	v := s.Speed
 	if s.SpeedSD > 0 {
-		v = above0(func() float64 { return s.Speed + s.SpeedSD*n.rnd.NormFloat64() })
+		v = above0(func() float64 { return s.Speed + n.next(s.SpeedSD, s.SpeedKnown) })
 	}
 	turned := heading(e, a)
 	place := [3]float64{0, (n.rnd.Float64() - 0.5) * s.Exit[0], (n.rnd.Float64() - 0.5) * s.Exit[1]}
@@ -164,6 +176,8 @@ func simulatedCases(t *testing.T) []simulated {
 	frog := plan.Subject{Length: 0.05, Height: 0.025, Width: 0.03, Motion: plan.Hop, Speed: 1.4, SpeedSD: 0.2, Elevation: rad(60), ElevationSD: rad(6), AzimuthSD: rad(8), Exit: [2]float64{0.04, 0.04}, BehindNose: 0.01}
 	strike := plan.Subject{Length: 0.09, Height: 0.02, Width: 0.02, Motion: plan.Table, ElevationSD: rad(6), AzimuthSD: rad(5), Elevation: rad(10), Exit: [2]float64{0.02, 0.02}, BehindNose: 0.004,
 		Course: course(t, "time_ms,along_mm,up_mm\n0,0,0\n10,4,1\n20,14,3\n30,34,5\n40,62,6\n60,110,2\n90,150,-14\n200,180,-60\n")}
+	learned := bee
+	learned.SpeedKnown, learned.ElevationKnown = plan.Known{U: 0.1, DF: 8}, plan.Known{U: rad(2), DF: 11}
 	flat := strike
 	flat.Course, flat.BehindNose, flat.Elevation, flat.Exit = course(t, "time_ms,along_mm\n0,0\n50,60\n52,60\n400,900\n"), 0, 0, [2]float64{}
 	late := frog
@@ -172,6 +186,7 @@ func simulatedCases(t *testing.T) []simulated {
 		{"bee", bee, measured, 0, 0.95}, {"runner", runner, measured, 0.010, 0.95}, {"slow and scattered", slow, poor, 0.2, 0.9}, {"lag assumed", bee, wide, 0, 0.8},
 		{"hopper", hopper, measured, 0, 0.95}, {"frog past its top", frog, measured, 0.12, 0.99}, {"hop, lag poor", hopper, poor, 0, 0.9}, {"slow hop", late, wide, 0.08, 0.95},
 		{"strike", strike, measured, 0, 0.95}, {"strike, lag poor", strike, poor, 0, 0.5}, {"strike, delayed", strike, measured, 0.060, 0.98}, {"course with a rest", flat, measured, 0, 0.95},
+		{"learned from a few", learned, measured, 0, 0.95},
 	}
 }
 

@@ -25,8 +25,10 @@ type Subject struct {
 	Length, Height, Width float64 // of the body: nose to tail, and across
 	Motion                Motion
 	Speed, SpeedSD        float64 // m/s, at the trip point
+	SpeedKnown            Known   // m/s
 	Elevation             float64 // heading above the horizontal, mean
 	ElevationSD           float64
+	ElevationKnown        Known
 	AzimuthSD             float64    // heading toward or away from the camera
 	Exit                  [2]float64 // the opening's height, and its width along the view
 	BehindNose            float64    // of the part that breaks the beam

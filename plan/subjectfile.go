@@ -10,8 +10,12 @@ type SubjectFile struct {
 	Motion         *string   `toml:"motion,omitempty" flag:"motion" help:"straight: flight, or a run on a plane; hop: free fall; table: a measured course"`
 	SpeedMPS       *float64  `toml:"speed_mps,omitempty" flag:"speed-mps" help:"speed at the trip point, m/s"`
 	SpeedSDMPS     *float64  `toml:"speed_sd_mps,omitempty" flag:"speed-sd-mps" help:"its standard deviation from trip to trip, m/s"`
+	SpeedUMPS      *float64  `toml:"u_speed_mps,omitempty" help:"standard uncertainty of the mean speed, m/s"`
+	SpeedDF        *float64  `toml:"speed_df,omitempty" help:"degrees of freedom of speed_sd_mps"`
 	ElevationDeg   *float64  `toml:"elevation_deg,omitempty" flag:"elevation-deg" help:"heading above the horizontal, degrees"`
 	ElevationSDDeg *float64  `toml:"elevation_sd_deg,omitempty" flag:"elevation-sd-deg" help:"its standard deviation, degrees"`
+	ElevationUDeg  *float64  `toml:"u_elevation_deg,omitempty" help:"standard uncertainty of the mean heading, degrees"`
+	ElevationDF    *float64  `toml:"elevation_df,omitempty" help:"degrees of freedom of elevation_sd_deg"`
 	AzimuthSDDeg   *float64  `toml:"azimuth_sd_deg,omitempty" flag:"azimuth-sd-deg" help:"standard deviation of the heading toward or away from the camera, degrees"`
 	ExitMM         []float64 `toml:"exit_mm,omitempty" flag:"exit-mm" help:"the opening's height and its width along the view, mm"`
 	BehindNoseMM   *float64  `toml:"behind_nose_mm,omitempty" flag:"behind-nose-mm" help:"how far behind the nose the part is that breaks the beam, mm"`

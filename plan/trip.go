@@ -10,6 +10,9 @@ type model struct {
 	s     Subject
 	law   LagLaw
 	bend  bend
+	speed LagLaw  // of the next trip
+	lift  LagLaw  // the elevation's
+	bends [2]bend // theirs
 	delay float64 // added to the lag
 	cut   float64 // share of the lag's law below zero
 	still float64 // share of the speed's law below zero
@@ -18,10 +21,11 @@ type model struct {
 func newModel(s Subject, law LagLaw, delay float64) *model {
 	m := &model{s: s, law: law, bend: law.bend(), delay: delay}
 	m.cuts()
+	m.bends = [2]bend{m.speed.bend(), m.lift.bend()}
 	return m
 }
 
-// with is the model of another subject or another law of the same kind.
+// with is the model of another subject, known as well, or another law of the same kind.
 func (m *model) with(s Subject, law LagLaw) *model {
 	n := *m
 	n.s, n.law = s, law
@@ -39,8 +43,9 @@ func (m *model) cuts() {
 	if law.Scale > 0 {
 		m.cut = law.cdfT(-law.Mean / law.Scale)
 	}
-	if s.SpeedSD > 0 {
-		m.still = normalCDF(-s.Speed / s.SpeedSD)
+	m.speed, m.lift = s.SpeedKnown.next(s.Speed, s.SpeedSD), s.ElevationKnown.next(s.Elevation, s.ElevationSD)
+	if m.speed.Scale > 0 {
+		m.still = m.speed.cdfT(-s.Speed / m.speed.Scale)
 	}
 }
 
@@ -75,12 +80,12 @@ func (m *model) draw(q *sequence) start {
 	}
 	t.tau += m.delay
 	t.speed = s.Speed
-	if s.SpeedSD > 0 {
-		t.speed += s.SpeedSD * normalQuantile(m.still+v*(1-m.still))
+	if m.speed.Scale > 0 {
+		t.speed = max(0, t.speed+m.speed.Scale*m.bends[0].at(normalQuantile(m.still+v*(1-m.still))))
 	}
 	t.e, t.a = s.Elevation, 0
-	if w := q.next(2); s.ElevationSD > 0 {
-		t.e += s.ElevationSD * normalQuantile(w)
+	if w := q.next(2); m.lift.Scale > 0 {
+		t.e += m.lift.Scale * m.bends[1].at(normalQuantile(w))
 	}
 	if w := q.next(3); s.AzimuthSD > 0 {
 		t.a = s.AzimuthSD * normalQuantile(w)

@@ -193,7 +193,7 @@ func ShootLines(r shoot.Result) []string {
 	if l := r.Learned; l != nil {
 		lines = append(lines, fmt.Sprintf("Speed at the trip point: %.3g m/s (95 %% interval %.3g to %.3g), standard deviation from trip to trip %.2g m/s, from %d animals%s.", l.Speed, l.Speed95[0], l.Speed95[1], l.SpeedSD, l.N, goneText(l.Censored)))
 		if h := l.Heading; h != nil {
-			lines = append(lines, fmt.Sprintf("Heading: %s above the horizontal, standard deviation %s.", degreesText(h.Elevation, h.U), degreesText(h.SD, 0)))
+			lines = append(lines, fmt.Sprintf("Heading: %s above the horizontal, standard deviation %s.", degreesText(h.Elevation, h.Known.U), degreesText(h.SD, 0)))
 		}
 	} else {
 		lines = append(lines, "No speed was learned: "+r.NotLearned+".")

@@ -63,9 +63,16 @@ func Check(ctx context.Context, s Setup, frames []frame.Frame, refused []frame.R
 	if looked == 0 {
 		return r, &input.NoResult{What: fmt.Sprintf("none of the %d frames could be looked at", len(r.Frames)), Hint: whyRefused(r.Frames)}
 	}
-	leads, gone := r.leads()
+	subject, heading := r.Plan.Request.Subject, r.heading()
+	if heading != nil { // the speed is learned with the headings as they are
+		subject = heading.Of(subject)
+	}
+	leads, gone := r.leads(subject)
 	r.agree(gone)
-	r.learn(leads)
+	r.learn(leads, subject)
+	if r.Learned != nil {
+		r.Learned.Heading = heading
+	}
 	r.doubts()
 	r.ageDoubt(o.Calibrated)
 	return r, nil
@@ -117,12 +124,13 @@ const rareGone = 0.005
 
 // leads gathers the leads, and how many animals had left the field. An empty frame is an animal that had, unless the leads seen say
 // that this is as good as impossible: then it was a false trip, and a warning says so.
-func (r *Result) leads() (l Leads, gone int) {
-	var empty []float64
+func (r *Result) leads(s plan.Subject) (l Leads, gone int) {
+	empty := 0
 	for _, f := range r.Frames {
 		switch {
 		case f.Status == Empty:
-			empty = append(empty, r.Setup.FieldEnd(f.Frame.Width, f.Frame.Height)+r.Plan.Request.Subject.Length)
+			empty++
+			l.Field = r.field(f)
 		case f.Status != Found || f.Animals > 1:
 		case f.AtLeast:
 			l.Beyond = append(l.Beyond, f.Lead)
@@ -130,21 +138,45 @@ func (r *Result) leads() (l Leads, gone int) {
 			l.Seen = append(l.Seen, f.Lead)
 		}
 	}
-	if len(empty) == 0 {
+	if empty == 0 {
 		return l, 0
 	}
 	req := r.Plan.Request
-	first, err := Learn(l, req.Subject, req.Lag, r.Plan.Delay)
-	if err == nil {
-		z := (empty[0]/(req.Lag.Mean+r.Plan.Delay) - first.Speed95[1]) / first.SpeedSD
-		if math.Erfc(z/math.Sqrt2)/2 < rareGone {
-			r.warn("false-trips", fmt.Sprintf("frames that show no animal: %d; no animal seen was fast enough to have left the picture, so they are taken for false trips", len(empty)))
+	if first, err := Learn(l, s, req.Lag, r.Plan.Delay); err == nil {
+		if faster(l.Field.goneSpeeds(s, req.Lag, r.Plan.Delay), first.Speed95[1], first.SpeedSD) < rareGone {
+			r.warn("false-trips", fmt.Sprintf("frames that show no animal: %d; no animal seen was fast enough to have left the picture, so they are taken for false trips", empty))
 			return l, 0
 		}
 	}
-	r.warn("gone", fmt.Sprintf("frames that show no animal: %d; they are taken for animals that had left the picture by the flash", len(empty)))
-	l.Beyond = append(l.Beyond, empty...)
-	return l, len(empty)
+	r.warn("gone", fmt.Sprintf("frames that show no animal: %d; they are taken for animals that had left the picture by the flash", empty))
+	l.Gone = empty
+	return l, empty
+}
+
+// field is what a frame's picture holds.
+func (r *Result) field(f FrameResult) Field {
+	o := Field{End: r.Setup.FieldEnd(f.Frame.Width, f.Frame.Height), Top: math.Inf(1), Bottom: math.Inf(-1), Body: r.Plan.Request.Subject.Length}
+	if r.Setup.Heights() {
+		o.Top, o.Bottom = (r.Setup.Exit[1]+0.5)/r.Setup.Scale, (r.Setup.Exit[1]+0.5-float64(f.Frame.Height))/r.Setup.Scale
+	}
+	return o
+}
+
+// heading learns the headings; nil where that cannot be. Animals that are out in front say nothing of it.
+func (r *Result) heading() *Heading {
+	var rays []Ray
+	var field Field
+	for _, f := range r.Frames {
+		if f.Status != Found || f.Animals > 1 || f.Height == nil || f.Lead <= 0 || f.AtLeast && f.Out == 0 {
+			continue
+		}
+		rays, field = append(rays, Ray{f.Lead, *f.Height, f.Out}), r.field(f)
+	}
+	h, err := LearnHeading(rays, field, r.Plan.Request.Subject)
+	if err != nil {
+		return nil
+	}
+	return &h
 }
 
 func (r *Result) warn(code, text string) {
@@ -174,15 +206,11 @@ func (r *Result) agree(gone int) {
 	r.Agreement = &a
 }
 
-func (r *Result) learn(l Leads) {
-	req := r.Plan.Request
-	got, err := Learn(l, req.Subject, req.Lag, r.Plan.Delay)
+func (r *Result) learn(l Leads, s plan.Subject) {
+	got, err := Learn(l, s, r.Plan.Request.Lag, r.Plan.Delay)
 	if err != nil {
 		r.NotLearned = err.Error()
 		return
-	}
-	if r.Setup.Heights() {
-		got.Heading = r.heading()
 	}
 	r.Learned = &got
 }

@@ -57,7 +57,9 @@ type SubjectEntry struct {
 	ElevationDeg   *float64    `json:"elevation_deg,omitempty"`
 	ElevationUDeg  *float64    `json:"u_elevation_deg,omitempty"`
 	ElevationSDDeg *float64    `json:"elevation_sd_deg,omitempty"`
-	NotLearned     string      `json:"not_learned,omitempty"`
+
+	ElevationInterval *[2]float64 `json:"elevation_interval95_deg,omitempty"`
+	NotLearned        string      `json:"not_learned,omitempty"`
 }
 
 // AgreementEntry is the test of the plan's share.
@@ -103,7 +105,8 @@ func subjectEntry(r Result) *SubjectEntry {
 	e := &SubjectEntry{N: l.N, Censored: l.Censored, SpeedMPS: number(l.Speed, 4), SpeedInterval: &interval, SpeedSDMPS: number(l.SpeedSD, 3)}
 	if h := l.Heading; h != nil {
 		const deg = 180 / math.Pi
-		e.ElevationDeg, e.ElevationUDeg, e.ElevationSDDeg = number(h.Elevation*deg, 3), number(h.U*deg, 2), number(h.SD*deg, 2)
+		e.ElevationDeg, e.ElevationUDeg, e.ElevationSDDeg = number(h.Elevation*deg, 3), number(h.Known.U*deg, 2), number(h.SD*deg, 2)
+		e.ElevationInterval = &[2]float64{digits(h.Elevation95[0]*deg, 3), digits(h.Elevation95[1]*deg, 3)}
 	}
 	return e
 }

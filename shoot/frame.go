@@ -39,6 +39,7 @@ type FrameResult struct {
 
 	Lead     float64  // of the nose past the trip point; of an animal cut in front, what it had come at least
 	AtLeast  bool     // the nose is past the edge of the picture
+	Out      int      // 1 where that is the edge above, -1 below; 0 else
 	Height   *float64 // of the nose above the middle of the opening, where that is known
 	InReach  bool
 	Sharp    bool
@@ -103,6 +104,9 @@ func (s Setup) place(r *FrameResult, seen animal.Sighting, reach plan.Reach) {
 	if r.AtLeast {
 		r.Lead = s.FieldEnd(seen.Width, seen.Height)
 	}
+	if r.Out = s.out(*a); r.Out != 0 && !r.AtLeast {
+		r.AtLeast = true
+	}
 	lo, hi := math.Inf(1), math.Inf(-1)
 	up := [2]float64{math.Inf(1), math.Inf(-1)}
 	for _, p := range a.Outline {
@@ -118,6 +122,24 @@ func (s Setup) place(r *FrameResult, seen animal.Sighting, reach plan.Reach) {
 		r.Height = &h
 		r.InReach = r.InReach && up[0] >= reach.Up[0] && up[1] <= reach.Up[1]
 	}
+}
+
+// noseRoom is the share of the animal's box within which a nose by the picture's edge above or below is taken to be past it.
+const noseRoom = 0.03
+
+// out says whether the nose is past the picture's edge above (1) or below (-1), where heights are told: the animal is cut there, and what is
+// foremost of it lies at that edge.
+func (s Setup) out(a animal.Animal) int {
+	room := 2 + noseRoom*max(a.Box[1].X-a.Box[0].X, a.Box[1].Y-a.Box[0].Y)
+	switch {
+	case !s.Heights() || slices.Contains(a.Touches, s.front()):
+		return 0
+	case slices.Contains(a.Touches, animal.Top) && a.Nose.Y < a.Box[0].Y+room:
+		return 1
+	case slices.Contains(a.Touches, animal.Bottom) && a.Nose.Y > a.Box[1].Y-room:
+		return -1
+	}
+	return 0
 }
 
 // Heights says whether heights can be told: the opening's place is stated and the travel is level.

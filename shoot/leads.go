@@ -14,6 +14,30 @@ import (
 type Leads struct {
 	Seen   []float64 // m
 	Beyond []float64 // m
+	Gone   int       // animals of which nothing was left in the field
+	Field  Field     // that they had left
+}
+
+// Field is what the picture holds, as seen from the trip point; m. A heading from the trip point leads out of it in front, above or below.
+type Field struct {
+	End    float64 // in front, along the travel
+	Top    float64 // above the middle of the opening; +Inf where heights are not known
+	Bottom float64 // below it, and so below 0; -Inf where they are not known
+	Body   float64 // an animal's length: it is gone when its tail is out
+}
+
+// exit is how far an animal of elevation e has to come until its nose is out.
+func (f Field) exit(e float64) float64 {
+	d := f.End / math.Cos(e)
+	switch sin := math.Sin(e); {
+	case math.Cos(e) <= 0:
+		return math.Inf(1) // it flies back
+	case sin > 0:
+		d = min(d, f.Top/sin)
+	case sin < 0:
+		d = min(d, f.Bottom/sin)
+	}
+	return d
 }
 
 // factor is a time along by which a speed turns into a lead, and how often it is met.
@@ -52,6 +76,28 @@ func factors(s plan.Subject, law plan.LagLaw, delay float64) []factor {
 	return all
 }
 
+// goneSpeeds are the speeds from which on nothing of an animal is left in the field, by equal shares of the lags and of the elevations.
+func (f Field) goneSpeeds(s plan.Subject, law plan.LagLaw, delay float64) []factor {
+	var all []factor
+	const grid = 15
+	for i := range lagNodes {
+		tau := max(law.Mean+law.Spread*normalAt(i, lagNodes), 0.05*law.Mean) + delay
+		for j := range grid {
+			all = append(all, factor{(f.exit(s.Elevation+s.ElevationSD*normalAt(j, grid)) + f.Body - s.BehindNose) / tau, 1.0 / (lagNodes * grid)})
+		}
+	}
+	return all
+}
+
+// faster is the share of animals above a speed drawn from several.
+func faster(speeds []factor, mean, sd float64) float64 {
+	p := 0.0
+	for _, q := range speeds {
+		p += q.w * math.Erfc((q.k-mean)/(sd*math.Sqrt2)) / 2
+	}
+	return p
+}
+
 // normalAt is the standard normal deviate in the middle of part i of n equal shares, stretched so that all n together have the
 // variance 1.
 func normalAt(i, n int) float64 {
@@ -64,8 +110,9 @@ func normalAt(i, n int) float64 {
 }
 
 // logLikelihood is that of a speed law, normal and cut off at zero, given leads: a seen lead x has the density
-// E[phi((x/k - mean)/sd)/(sd k)], one beyond X the chance E[1 - Phi((X/k - mean)/sd)], over k = tau cos e cos a.
-func (l Leads) logLikelihood(f []factor, mean, sd float64) float64 {
+// E[phi((x/k - mean)/sd)/(sd k)], one beyond X the chance E[1 - Phi((X/k - mean)/sd)], over k = tau cos e cos a, and one that is gone that of being
+// faster than it takes.
+func (l Leads) logLikelihood(f, gone []factor, mean, sd float64) float64 {
 	sum := 0.0
 	for _, x := range l.Seen {
 		p := 0.0
@@ -82,6 +129,9 @@ func (l Leads) logLikelihood(f []factor, mean, sd float64) float64 {
 		}
 		sum += math.Log(max(p, 1e-300))
 	}
+	if l.Gone > 0 {
+		sum += float64(l.Gone) * math.Log(max(faster(gone, mean, sd), 1e-300))
+	}
 	moving := math.Erfc(-mean/(sd*math.Sqrt2)) / 2
-	return sum - float64(len(l.Seen)+len(l.Beyond))*math.Log(max(moving, 1e-300))
+	return sum - float64(len(l.Seen)+len(l.Beyond)+l.Gone)*math.Log(max(moving, 1e-300))
 }

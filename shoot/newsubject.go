@@ -38,9 +38,14 @@ func NewSubject(name string, old []byte, r Result, day time.Time) ([]byte, error
 	}
 	replace("speed_mps", &f.SpeedMPS, l.Speed, fmt.Sprintf("%.3g to %.3g m/s (95 %%)", l.Speed95[0], l.Speed95[1]))
 	replace("speed_sd_mps", &f.SpeedSDMPS, l.SpeedSD, "standard deviation")
+	set := func(to **float64, x float64) { x = digits(x, 3); *to = &x }
+	set(&f.SpeedUMPS, l.Known.U)
+	set(&f.SpeedDF, l.Known.DF)
 	if h := l.Heading; h != nil {
 		const deg = 180 / math.Pi
-		replace("elevation_deg", &f.ElevationDeg, h.Elevation*deg, fmt.Sprintf("+- %.2g degrees (standard uncertainty)", h.U*deg))
+		set(&f.ElevationUDeg, h.Known.U*deg)
+		set(&f.ElevationDF, h.Known.DF)
+		replace("elevation_deg", &f.ElevationDeg, h.Elevation*deg, fmt.Sprintf("%.3g to %.3g degrees (95 %%)", h.Elevation95[0]*deg, h.Elevation95[1]*deg))
 		replace("elevation_sd_deg", &f.ElevationSDDeg, h.SD*deg, "standard deviation")
 	}
 	text, err := toml.Marshal(f)

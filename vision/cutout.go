@@ -44,10 +44,7 @@ func (l *SceneLooker) Cutout(ctx context.Context, f frame.Frame, h AnimalHint) (
 
 // cut cuts an animal out.
 func (s *Scene) cut(p *photo, a animal.Animal) (*image.NRGBA, error) {
-	small, err := p.reduced(s.k)
-	if err != nil {
-		return nil, err
-	}
+	small := p.small()
 	f := s.difference()
 	defer s.spare.Put(f)
 	f.compare(small, s.back)
@@ -56,7 +53,7 @@ func (s *Scene) cut(p *photo, a animal.Animal) (*image.NRGBA, error) {
 		soft += int(min(mostSoft, 2*e.Blur+e.Motion/2))
 	}
 	r := image.Rect(int(a.Box[0].X), int(a.Box[0].Y), int(a.Box[1].X)+1, int(a.Box[1].Y)+1).Inset(-2*soft - cutoutSpare).Intersect(image.Rect(0, 0, s.w, s.h))
-	pic, _, err := p.part(r)
+	pic, err := p.part(r, false)
 	if err != nil {
 		return nil, err
 	}

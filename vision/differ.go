@@ -1,7 +1,13 @@
 package vision
 
+/*
+#include "sums.h"
+*/
+import "C"
+
 import (
 	"math"
+	"unsafe"
 )
 
 // How an animal is told from the set. Tones are in code values.
@@ -47,36 +53,13 @@ func (f *difference) compare(pic, back *colour) {
 
 // sum fills sums; at the rim the outermost pixels count again for those that are missing.
 func (f *difference) sum() {
-	var rows [3][]int16 // sums along three rows
-	for k := range rows {
-		rows[k] = make([]int16, 3*f.w)
+	n := 3 * f.w * f.h
+	if n == 0 || len(f.pic.pix) < n || len(f.back.pix) < n || len(f.sums) < n {
+		return
 	}
-	diff := make([]int16, 3*f.w)
-	fill := func(y int) {
-		a, b, to := f.pic.pix[3*f.w*y:][:3*f.w], f.back.pix[3*f.w*y:][:3*f.w], rows[y%3]
-		for i := range diff {
-			diff[i] = int16(a[i]) - int16(b[i])
-		}
-		for i := 3; i < len(diff)-3; i++ {
-			to[i] = diff[i-3] + diff[i] + diff[i+3]
-		}
-		for k := range 3 {
-			last := 3*(f.w-1) + k
-			to[k] = 2*diff[k] + diff[min(k+3, last)]
-			to[last] = 2*diff[last] + diff[max(last-3, k)]
-		}
-	}
-	fill(0)
-	for y := range f.h {
-		if y+1 < f.h {
-			fill(y + 1)
-		}
-		a, b, c := rows[max(0, y-1)%3], rows[y%3], rows[min(f.h-1, y+1)%3]
-		to := f.sums[3*f.w*y:][:3*f.w]
-		for i := range to {
-			to[i] = a[i] + b[i] + c[i]
-		}
-	}
+	rows := make([]int16, 4*3*f.w)
+	C.lm_sums((*C.uchar)(unsafe.Pointer(&f.pic.pix[0])), (*C.uchar)(unsafe.Pointer(&f.back.pix[0])), C.int(f.w), C.int(f.h),
+		(*C.short)(unsafe.Pointer(&f.sums[0])), (*C.short)(unsafe.Pointer(&rows[0])))
 }
 
 // square is 81 times the square of d.
@@ -102,21 +85,21 @@ func (f *difference) threshold() {
 	}
 }
 
-// shade is the log of the light that is left at a pixel, of all channels together.
-func (f *difference) shade(i int) float64 {
+// left is the share of the set's light that is left at a pixel, of all channels together.
+func (f *difference) left(i int) float64 {
 	var a, b float64
 	for k := range 3 {
 		v := f.back.pix[3*i+k]
 		b += light[v]
 		a += linear(max(0, min(255, float64(v)+float64(f.sums[3*i+k])/9)))
 	}
-	return math.Log((a + 1e-4) / (b + 1e-4))
+	return (a + 1e-4) / (b + 1e-4)
 }
 
 // isShadow tells whether a pixel looks like the backdrop in less light: all channels dimmed alike, by no more than a shadow
 // dims, and without a sharp edge nearby.
 func (f *difference) isShadow(i int) bool {
-	left := math.Exp(f.shade(i))
+	left := f.left(i)
 	if left > 1.02 || left < deepestShadow {
 		return false
 	}
@@ -133,6 +116,6 @@ func (f *difference) isShadow(i int) bool {
 	if x < 2 || y < 2 || x >= f.w-2 || y >= f.h-2 {
 		return true
 	}
-	gx, gy := (f.shade(i+2)-f.shade(i-2))/4, (f.shade(i+2*f.w)-f.shade(i-2*f.w))/4
+	gx, gy := math.Log(f.left(i+2)/f.left(i-2))/4, math.Log(f.left(i+2*f.w)/f.left(i-2*f.w))/4
 	return math.Hypot(gx, gy) < shadowSlope
 }

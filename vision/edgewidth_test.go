@@ -99,15 +99,16 @@ func TestSharedColoursAreNoMotion(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := &photo{memory: new(memory), data: data}
-	if err := p.start(); err != nil {
+	p := &photo{memory: new(memory)}
+	if err := p.decode(data); err != nil {
 		t.Fatal(err)
 	}
-	pic, shared, err := p.part(img.Bounds())
+	shared := p.shared()
+	pic, err := p.part(img.Bounds(), true)
 	if err != nil || shared != image.Pt(2, 2) {
 		t.Fatalf("colours shared by %v pixels: %v", shared, err)
 	}
-	q := patchOf(pic.levelled(shared), blue)
+	q := patchOf(pic, blue)
 	q.blur = sharedBlur(shared)
 	e := edgesOf(q, placesOn(outline), animal.Point{X: 1})
 	if e == nil || e.Motion != 0 || math.Abs(e.Blur-0.8) > 0.15 {

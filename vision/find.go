@@ -20,10 +20,7 @@ const (
 
 // find finds the animals of a picture.
 func (s *Scene) find(p *photo, h AnimalHint) (animal.Sighting, error) {
-	small, err := p.reduced(s.k)
-	if err != nil {
-		return animal.Sighting{}, err
-	}
+	small := p.small()
 	out := animal.Sighting{Width: s.w, Height: s.h, Thumb: small.thumb(s.k)}
 	f := s.difference()
 	defer s.spare.Put(f)
@@ -71,8 +68,8 @@ func (f *difference) close(r int) {
 	dst := gocv.NewMat()
 	defer dst.Close()
 	gocv.MorphologyEx(m, &dst, gocv.MorphClose, disc)
-	if g := fromMat(dst, f.w, f.h); g != nil {
-		f.mask = g.pix
+	if pix, err := dst.DataPtrUint8(); err == nil && len(pix) == len(f.mask) {
+		copy(f.mask, pix)
 	}
 }
 
@@ -99,16 +96,16 @@ func (s *Scene) settle(p *photo, f *difference, b *blob, travel animal.Point, le
 	return a, true, nil
 }
 
-// patch decodes the part of the whole picture that holds a thing, with room for its blurred edges.
+// patch is the part of the whole picture that holds a thing, with room for its blurred edges.
 func (s *Scene) patch(p *photo, f *difference, b *blob) (*patch, error) {
 	const room = 0.15 // of its longer side
 	more := 16 + int(room*float64(s.k*max(b.x1-b.x0, b.y1-b.y0)))
 	r := image.Rect(b.x0*s.k, b.y0*s.k, b.x1*s.k, b.y1*s.k).Inset(-more).Intersect(image.Rect(0, 0, s.w, s.h))
-	pic, shared, err := p.part(r)
+	pic, err := p.part(r, true)
 	if err != nil {
 		return nil, err
 	}
-	return &patch{pic: pic.levelled(shared), at: r.Min, back: f.back, k: s.k, blur: sharedBlur(shared)}, nil
+	return &patch{pic: pic, at: r.Min, back: f.back, k: s.k, blur: sharedBlur(p.shared())}, nil
 }
 
 // burnt is the tone from which a channel counts as at its end.

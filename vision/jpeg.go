@@ -36,17 +36,6 @@ func runJPEG(data []byte, denom, channels int, pix []byte, w, h int) error {
 	return jpegError(&r)
 }
 
-// jpegPart decodes a part of a JPEG into pix, as RGB triples, and tells how many pixels across and down share one colour difference.
-func jpegPart(data []byte, part image.Rectangle, pix []byte) (shared image.Point, err error) {
-	if len(data) == 0 || part.Empty() || part.Min.X < 0 || part.Min.Y < 0 || len(pix) < 3*part.Dx()*part.Dy() {
-		return shared, fmt.Errorf("the JPEG is empty")
-	}
-	var r C.struct_lm_jpeg
-	C.lm_jpeg_part((*C.uchar)(unsafe.Pointer(&data[0])), C.size_t(len(data)), C.int(part.Min.X), C.int(part.Min.Y), C.int(part.Dx()), C.int(part.Dy()),
-		(*C.uchar)(unsafe.Pointer(&pix[0])), &r)
-	return image.Pt(int(r.across), int(r.down)), jpegError(&r)
-}
-
 // jpegError says what kept a JPEG from being decoded.
 func jpegError(r *C.struct_lm_jpeg) error {
 	switch {

@@ -2,23 +2,14 @@
  * only warns of (data that cannot be right, filled with grey) is reported. A progressive file with more scans than any
  * camera writes is given up, since each costs a pass over the whole picture. */
 #include "jpegdecode.h"
+#include "jpegtrouble.h"
 
-#include <setjmp.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include <jpeglib.h>
 #include <jerror.h>
 
 #define MOST_SCANS 200
-
-struct trouble {
-	struct jpeg_error_mgr manager; /* first, so that a pointer to it is one to this */
-	jmp_buf back;
-	struct lm_jpeg *result;
-	int coded; /* the picture's own data are being read */
-};
 
 /* Stray bytes inside the picture's data that are forgiven: more are left over where a broken code shifted all that follows. */
 #define MOST_STRAY 4
@@ -63,6 +54,7 @@ static void watch(struct trouble *t, struct lm_jpeg *result)
 	t->manager.emit_message = note;
 	t->manager.output_message = say_nothing;
 	t->result = result;
+	t->coded = 0;
 }
 
 /* ink turns a row of Adobe's inverted CMYK into grey by the weights of ITU-R BT.601. */
@@ -98,15 +90,7 @@ static void read_rows(struct jpeg_decompress_struct *j, int channels, unsigned c
 	}
 }
 
-/* decoding is a file while it is decoded. */
-struct decoding {
-	struct jpeg_decompress_struct j;
-	struct trouble t;
-	struct jpeg_progress_mgr progress;
-};
-
-/* ready clears d and result; the caller then says by d->t.back where errors lead. */
-static void ready(struct decoding *d, struct lm_jpeg *result)
+void lm_ready(struct decoding *d, struct lm_jpeg *result)
 {
 	memset(result, 0, sizeof *result);
 	memset(d, 0, sizeof *d);
@@ -114,15 +98,20 @@ static void ready(struct decoding *d, struct lm_jpeg *result)
 	d->j.err = &d->t.manager;
 }
 
+void lm_open(struct decoding *d, const unsigned char *data, size_t n)
+{
+	jpeg_create_decompress(&d->j);
+	d->progress.progress_monitor = count_scans;
+	d->j.progress = &d->progress;
+	jpeg_mem_src(&d->j, data, n);
+	jpeg_read_header(&d->j, TRUE);
+}
+
 /* begin starts decoding; an error jumps back to d->t.back. */
 static void begin(struct decoding *d, const unsigned char *data, size_t n, int denom, int channels)
 {
 	struct jpeg_decompress_struct *j = &d->j;
-	jpeg_create_decompress(j);
-	d->progress.progress_monitor = count_scans;
-	j->progress = &d->progress;
-	jpeg_mem_src(j, data, n);
-	jpeg_read_header(j, TRUE);
+	lm_open(d, data, n);
 	j->out_color_space = j->num_components == 4 ? JCS_CMYK : channels == 1 ? JCS_GRAYSCALE : JCS_RGB;
 	j->scale_num = 1;
 	j->scale_denom = (unsigned)denom;
@@ -132,7 +121,7 @@ static void begin(struct decoding *d, const unsigned char *data, size_t n, int d
 void lm_jpeg_decode(const unsigned char *data, size_t n, int denom, int channels, unsigned char *out, int width, int height, struct lm_jpeg *result)
 {
 	struct decoding d;
-	ready(&d, result);
+	lm_ready(&d, result);
 	if (setjmp(d.t.back)) {
 		jpeg_destroy_decompress(&d.j);
 		return;
@@ -147,46 +136,6 @@ void lm_jpeg_decode(const unsigned char *data, size_t n, int denom, int channels
 			jpeg_finish_decompress(&d.j); /* tells whether data are left over */
 	}
 	jpeg_destroy_decompress(&d.j); /* the rest of the file was looked through before */
-}
-
-/* read_part reads height rows, of which the width pixels from x on are wanted; the rows begin at or before x. */
-static void read_part(struct jpeg_decompress_struct *j, int x, int width, int height, unsigned char *out)
-{
-	size_t each = (size_t)j->output_components;
-	JSAMPARRAY row = (*j->mem->alloc_sarray)((j_common_ptr)j, JPOOL_IMAGE, (JDIMENSION)(j->output_width * each), 1);
-	for (int k = 0; k < height; k++, out += 3 * (size_t)width) {
-		jpeg_read_scanlines(j, row, 1);
-		if (each == 4)
-			inks(row[0] + each * (size_t)x, out, width);
-		else
-			memcpy(out, row[0] + each * (size_t)x, 3 * (size_t)width);
-	}
-}
-
-void lm_jpeg_part(const unsigned char *data, size_t n, int x, int y, int width, int height, unsigned char *out, struct lm_jpeg *result)
-{
-	struct decoding d;
-	JDIMENSION left = (JDIMENSION)x, wide = (JDIMENSION)width;
-	ready(&d, result);
-	if (setjmp(d.t.back)) {
-		jpeg_destroy_decompress(&d.j);
-		return;
-	}
-	begin(&d, data, n, 1, 3);
-	result->across = result->down = 1;
-	if (d.j.num_components == 3 && d.j.comp_info[1].h_samp_factor > 0 && d.j.comp_info[1].v_samp_factor > 0) {
-		result->across = d.j.max_h_samp_factor / d.j.comp_info[1].h_samp_factor;
-		result->down = d.j.max_v_samp_factor / d.j.comp_info[1].v_samp_factor;
-	}
-	if (x + width > (int)d.j.output_width || y + height > (int)d.j.output_height) {
-		result->status = LM_JPEG_OTHER_SIZE;
-	} else {
-		jpeg_crop_scanline(&d.j, &left, &wide);
-		if (y > 0)
-			jpeg_skip_scanlines(&d.j, (JDIMENSION)y);
-		read_part(&d.j, x - (int)left, width, height, out);
-	}
-	jpeg_destroy_decompress(&d.j);
 }
 
 size_t lm_jpeg_encode(const unsigned char *pix, int width, int height, int stride, int channels, int quality, unsigned char **out)

@@ -8,7 +8,6 @@ enum { LM_JPEG_OK = 0, LM_JPEG_BROKEN = 1, LM_JPEG_OTHER_SIZE = 2 };
 
 struct lm_jpeg {
 	int status;        /* one of the above */
-	int across, down;  /* pixels that share one colour difference, by lm_jpeg_part */
 	int damaged;       /* the decoder met data that cannot be right */
 	char message[200]; /* in libjpeg's words, where status is LM_JPEG_BROKEN or damaged is set */
 };
@@ -16,10 +15,6 @@ struct lm_jpeg {
 /* Decodes the first height rows of data at 1/denom (1, 2, 4 or 8) of its size into out: grey values, or RGB
  * triples where channels is 3, width x height of them. */
 void lm_jpeg_decode(const unsigned char *data, size_t n, int denom, int channels, unsigned char *out, int width, int height, struct lm_jpeg *result);
-
-/* Decodes the width x height pixels from (x, y) on into out, as RGB triples. A part that does not lie in the picture is of
- * LM_JPEG_OTHER_SIZE. */
-void lm_jpeg_part(const unsigned char *data, size_t n, int x, int y, int width, int height, unsigned char *out, struct lm_jpeg *result);
 
 /* Encodes grey values, or RGB triples where channels is 3. Returns the length written to *out, which the caller frees; 0 where
  * it failed. */

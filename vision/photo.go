@@ -14,13 +14,13 @@ import (
 // maxColourPixels bounds what is decoded in colour, three bytes a pixel.
 const maxColourPixels = 100e6
 
-// photo is a frame's file in memory, to be decoded in colour: reduced, or a part of it whole.
+// photo is a frame's picture in colour: reduced, or a part of it whole.
 type photo struct {
 	memory      *memory
-	data        []byte
 	stored      image.Point // size as stored
 	orientation int
-	whole       *colour // as displayed, of a kind that can only be decoded whole; nil of a JPEG
+	planes      *planes // of a JPEG of the usual kind
+	whole       *colour // of any other, as displayed
 }
 
 // open reads a frame's file. The photo is closed after use.
@@ -29,19 +29,25 @@ func (m *memory) open(f frame.Frame) (*photo, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the picture: %w", err)
 	}
-	p := &photo{memory: m, data: data, orientation: f.Orientation}
-	if err := p.start(); err != nil {
+	defer m.free(data)
+	p := &photo{memory: m, orientation: f.Orientation}
+	if err := p.decode(data); err != nil {
 		p.close()
 		return nil, err
 	}
 	return p, nil
 }
 
-func (p *photo) close() { p.memory.free(p.data) }
+// close gives the pixels' memory back.
+func (p *photo) close() {
+	if p.planes != nil {
+		p.planes.free(p.memory)
+	}
+}
 
-// start reads the header and decodes what can only be decoded whole.
-func (p *photo) start() error {
-	cfg, format, err := image.DecodeConfig(bytes.NewReader(p.data))
+// decode decodes the file, once for all that is looked at in it.
+func (p *photo) decode(data []byte) error {
+	cfg, format, err := image.DecodeConfig(bytes.NewReader(data))
 	if err != nil {
 		return fmt.Errorf("the picture's header cannot be read: %w", err)
 	}
@@ -53,11 +59,11 @@ func (p *photo) start() error {
 	var img image.Image
 	switch format {
 	case "jpeg":
-		return nil
+		return p.decodeJPEG(data)
 	case "png":
-		img, err = png.Decode(bytes.NewReader(p.data))
+		img, err = png.Decode(bytes.NewReader(data))
 	case "tiff":
-		img, err = tiff.Decode(bytes.NewReader(p.data))
+		img, err = tiff.Decode(bytes.NewReader(data))
 	default:
 		return fmt.Errorf("pictures of format %q are not decoded", format)
 	}
@@ -65,6 +71,25 @@ func (p *photo) start() error {
 		return fmt.Errorf("decoding the picture: %w", err)
 	}
 	p.whole = colourOf(img).upright(p.orientation)
+	return nil
+}
+
+// decodeJPEG decodes a JPEG to its planes where it has such, else whole.
+func (p *photo) decodeJPEG(data []byte) (err error) {
+	if p.planes, err = planesOf(data, sceneScale(p.stored.X, p.stored.Y), p.memory); err != nil {
+		return err // close frees what there is
+	}
+	if p.planes == nil {
+		c := newColour(p.stored.X, p.stored.Y)
+		if err := runJPEG(data, 1, 3, c.pix, c.w, c.h); err != nil {
+			return err
+		}
+		p.whole = c.upright(p.orientation)
+		return nil
+	}
+	if p.planes.size() != p.stored {
+		return fmt.Errorf("the JPEG is of another size than its header states")
+	}
 	return nil
 }
 
@@ -76,40 +101,39 @@ func (p *photo) size() image.Point {
 	return p.stored
 }
 
-// reduced decodes the picture at 1/k of its size; k is 1, 2, 4 or 8.
-func (p *photo) reduced(k int) (*colour, error) {
+// small is the picture as small as animals are looked for in. It is gone when the photo is closed.
+func (p *photo) small() *colour {
+	k := sceneScale(p.stored.X, p.stored.Y)
 	if p.whole != nil {
-		return p.whole.reduced(k), nil
+		return p.whole.reduced(k)
 	}
-	if p.orientation > 1 && (p.stored.X%k > 0 || p.stored.Y%k > 0) { // what is left over must lie at the right and below as displayed
-		c, err := p.reduced(1)
-		if err != nil {
-			return nil, err
-		}
-		return c.reduced(k), nil
+	if k == 1 || p.orientation > 1 && (p.stored.X%k > 0 || p.stored.Y%k > 0) { // what is left over must lie at the right and below as displayed
+		return p.planes.part(image.Rectangle{Max: p.stored}, false, p.memory).upright(p.orientation).reduced(k)
 	}
-	c := newColour((p.stored.X+k-1)/k, (p.stored.Y+k-1)/k)
-	if err := runJPEG(p.data, k, 3, c.pix, c.w, c.h); err != nil {
-		return nil, err
-	}
-	return c.upright(p.orientation), nil
+	return p.planes.small.upright(p.orientation)
 }
 
-// part decodes a part of the picture, given as displayed, at full size, and tells how many pixels across and down share one colour
-// difference.
-func (p *photo) part(r image.Rectangle) (c *colour, shared image.Point, err error) {
+// part is a part of the picture, given as displayed, at full size. Where it is levelled, brightness is as little sharp as colours are. What lies
+// outside the picture is an error. It is gone when the photo is closed.
+func (p *photo) part(r image.Rectangle, level bool) (*colour, error) {
+	if r.Empty() || !r.In(image.Rectangle{Max: p.size()}) {
+		return nil, fmt.Errorf("the part %v lies outside the picture", r)
+	}
 	if p.whole != nil {
-		return p.whole.part(r), image.Pt(1, 1), nil
+		return p.whole.part(r), nil
 	}
-	r = p.asStored(r)
-	c = newColour(r.Dx(), r.Dy())
-	if shared, err = jpegPart(p.data, r, c.pix); err != nil {
-		return nil, shared, err
+	return p.planes.part(p.asStored(r), level, p.memory).upright(p.orientation), nil
+}
+
+// shared is how many pixels across and down share one colour difference, as displayed.
+func (p *photo) shared() image.Point {
+	if p.planes == nil {
+		return image.Pt(1, 1)
 	}
-	if p.turned() {
-		shared.X, shared.Y = shared.Y, shared.X
+	if s := p.planes.shared(); p.turned() {
+		return image.Pt(s.Y, s.X)
 	}
-	return c.upright(p.orientation), shared, nil
+	return p.planes.shared()
 }
 
 // turned says whether rows and columns change places when the picture is displayed.

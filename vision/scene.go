@@ -76,8 +76,8 @@ func (m *memory) reduced(f frame.Frame) (*colour, image.Point, error) {
 	}
 	defer p.close()
 	size := p.size()
-	c, err := p.reduced(sceneScale(size.X, size.Y))
-	return c, size, err
+	c := p.small()
+	return &colour{c.w, c.h, slices.Clone(c.pix)}, size, nil
 }
 
 // sceneScale is by how much a picture is reduced for finding: a power of two that a JPEG can be decoded at.

@@ -169,23 +169,6 @@ func TestCheckKeepsRatings(t *testing.T) {
 	}
 }
 
-// A folder that may not be written gives its sidecars up with the reason.
-func TestCheckReadOnlyFolder(t *testing.T) {
-	if os.Geteuid() == 0 {
-		t.Skip("root may write everywhere: a read-only folder cannot be made")
-	}
-	dir := plainShoot(t, ellipse{200, 60, dark})
-	if err := os.Chmod(dir, 0o555); err != nil {
-		t.Fatal(err)
-	}
-	defer os.Chmod(dir, 0o777)
-	var stdout, stderr bytes.Buffer
-	got := status([]string{"check", dir, "--lag-ms", "52", "--spread-ms", "0.5", "--out", filepath.Join(t.TempDir(), "out"), "--xmp"}, &stdout, &stderr)
-	if got != 2 || !strings.Contains(strings.Join(strings.Fields(stderr.String()), " "), "must let you write") {
-		t.Errorf("exit status %d\n%s", got, stderr.String())
-	}
-}
-
 // A folder without frames says what belongs there.
 func TestCheckEmptyFolder(t *testing.T) {
 	dir := plainShoot(t)
