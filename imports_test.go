@@ -53,14 +53,15 @@ func mayImport() map[string][]string {
 		"scripts/drawshoot":    {"animal/animaltest"},
 		"scripts/licences":     nil,
 		"scripts/manual":       {"report", "scripts/manual/pages"},
-		"scripts/manual/pages": nil,                                                         // reads the manual
-		"scripts/checkstudy":   {"animal", "animal/animaltest", "frame", "shoot", "vision"}, // looks at what animaltest draws
+		"scripts/manual/pages": nil,                                                                          // reads the manual
+		"scripts/checkstudy":   {"animal", "animal/animaltest", "frame", "shoot", "vision"},                  // looks at what animaltest draws
+		"scripts/loopstudy":    {"input", "animal", "animal/animaltest", "frame", "plan", "shoot", "vision"}, // plans, looks at what is drawn, plans again
 	}
 }
 
 // needsC are the packages that may not build without OpenCV.
 func needsC() []string {
-	return []string{"vision", "cmd/leadmark", "scripts/readstudy", "scripts/checkstudy"}
+	return []string{"vision", "cmd/leadmark", "scripts/readstudy", "scripts/checkstudy", "scripts/loopstudy"}
 }
 
 // goPackage is what go list says of one package.

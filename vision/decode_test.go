@@ -228,7 +228,7 @@ func TestRawIsDecodedLikeItsJPEG(t *testing.T) {
 		t.Fatalf("%v", err)
 	}
 	defer p.close()
-	if c, err := p.reduced(2); err != nil || c.w != 320 || c.h != 605 {
-		t.Errorf("reduced: %v", err)
+	if c, err := p.part(image.Rect(20, 10, 620, 1200), false); err != nil || c.w != 600 || c.h != 1190 {
+		t.Errorf("part: %v", err)
 	}
 }
