@@ -93,9 +93,9 @@ func countSame(row Row, all []Sighting) int {
 // parts of them in other frames. Marks repeat, so a ruler let fall again may show them at the same places along
 // its axis, but its axis then lies a little aside.
 func sameRow(a, b Row) bool {
-	turn, stretch := 0.02, 0.01
+	turn, stretch := max(0.02, loose(a), loose(b)), 0.01
 	if few, many := min(len(a.Marks), len(b.Marks)), max(len(a.Marks), len(b.Marks)); 3*few < 2*many {
-		turn, stretch = 0.02, 0.05 // of a row that is half hidden both are known less well
+		stretch = 0.05 // of a row that is half hidden it is known less well
 	}
 	if math.Abs(a.Dir.Cross(b.Dir)) > turn || math.Abs(a.Pitch/b.Pitch-1) > stretch {
 		return false
@@ -118,6 +118,11 @@ func sameRow(a, b Row) bool {
 		}
 	}
 	return 2*seen >= len(a.Marks) && 10*near >= 8*seen && math.Abs(aside) < float64(seen)*(1.5+0.05*a.Pitch)
+}
+
+// loose is how far a row's axis may be turned, rad: it may leave the middle of the shortest marks by a quarter of their length at either end.
+func loose(r Row) float64 {
+	return 0.5 * r.HalfLength / max(r.Pitch, r.Marks[len(r.Marks)-1].T-r.Marks[0].T)
 }
 
 // nearest is the distance from t to the nearest mark.

@@ -1,0 +1,29 @@
+package ruler
+
+import (
+	"math"
+	"testing"
+)
+
+// seenRow is a row of n marks 30 px apart along an axis turned by so much about its middle, moved by so much along it.
+func seenRow(n int, turn, moved float64) Row {
+	r := Row{Origin: Point{X: 600, Y: 900}, Dir: Point{X: math.Sin(turn), Y: math.Cos(turn)}, Pitch: 30, HalfLength: 42}
+	for i := range n {
+		r.Marks = append(r.Marks, Mark{T: 30*(float64(i)-float64(n-1)/2) + moved, Index: i})
+	}
+	return r
+}
+
+// The axis of a short row is known less well than that of a long one.
+func TestShortStillRowIsKnownThoughItsAxisTurns(t *testing.T) {
+	still := seenRow(18, 0.04, 0)
+	if !sameRow(still, seenRow(18, 0.069, 0)) {
+		t.Error("a row of 18 marks seen turned by 0.03 rad is taken for another")
+	}
+	if sameRow(still, seenRow(18, 0.04, 9)) {
+		t.Error("a row moved by 9 px along itself is taken for the same")
+	}
+	if sameRow(seenRow(60, 0.04, 0), seenRow(60, 0.09, 0)) {
+		t.Error("a long row turned by 0.05 rad is taken for the same")
+	}
+}
