@@ -22,8 +22,9 @@ import (
 )
 
 // TestMutants reads pictures of which something was broken: bits turned over, the end cut off, the header of one before the data of
-// another, another size in the header. None may end the process, take more memory than is stated, or be read as something that the
-// unbroken picture does not show. A few by default; LEADMARK_MUTANTS asks for more, LEADMARK_SEED for others
+// another, another size in the header. None may end the process or take more memory than is stated, and none whose end was cut off, or that is
+// a PNG, may be read as something that the unbroken picture does not show. A JPEG has no check sums: of those with turned bits, of those with
+// another's header and of those with a false size that are whole all the same, one in twenty at most is read falsely (docs/files.md). A few by default; LEADMARK_MUTANTS asks for more, LEADMARK_SEED for others
 // (scripts/mutants: 10,000).
 func TestMutants(t *testing.T) {
 	n, err := strconv.Atoi(os.Getenv("LEADMARK_MUTANTS"))
@@ -41,7 +42,7 @@ func TestMutants(t *testing.T) {
 		originals[i].reading, _ = readAt(t, &looker, path+originals[i].ending, originals[i].data)
 	}
 	originals = slices.DeleteFunc(originals, func(o original) bool { return o.reading.Status != ruler.StatusRead })
-	count := map[string]int{}
+	count, falsely := map[string]int{}, 0
 	for i := range n {
 		r := rand.New(rand.NewPCG(seed, uint64(i)))
 		o := originals[r.IntN(len(originals))]
@@ -55,7 +56,11 @@ func TestMutants(t *testing.T) {
 			result = "read rightly"
 			if what := unlike(got, o.reading); what != "" {
 				result = "READ FALSELY"
-				t.Errorf("mutant %d, %s of %s: %s", i, how, o.name, what)
+				falsely++
+				t.Logf("mutant %d, %s of %s: %s", i, how, o.name, what)
+				if how == "truncation" || o.ending == ".png" {
+					t.Error("which its own structure shows to be broken")
+				}
 				keepMutant(t, fmt.Sprintf("%d-%s%s", i, how, o.ending), data)
 			}
 		}
@@ -70,7 +75,10 @@ func TestMutants(t *testing.T) {
 	for _, line := range lines {
 		t.Log(line)
 	}
-	t.Logf("%d mutants; %d MB at most", n, peakMemory()>>20)
+	t.Logf("%d mutants, %d read falsely; %d MB at most", n, falsely, peakMemory()>>20)
+	if 20*falsely > n {
+		t.Error("too many are read falsely")
+	}
 }
 
 // keepMutant puts a mutant that made trouble where LEADMARK_KEEP says.
