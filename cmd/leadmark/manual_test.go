@@ -2,6 +2,8 @@ package main
 
 import (
 	"bufio"
+	"bytes"
+	"context"
 	"fmt"
 	"os"
 	"os/exec"
@@ -55,6 +57,31 @@ func TestManual(t *testing.T) {
 		keep("help-"+pageName(c), script)
 	}
 	runManual(t, dir, &demoCache{dir: t.TempDir()})
+}
+
+// The page of the commands shows what --help prints now; scripts/generate brings it up to date.
+func TestCommandsPage(t *testing.T) {
+	page, err := pages.Read("../../docs/commands.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := map[string]bool{}
+	for _, s := range page.Steps {
+		var out bytes.Buffer
+		args := strings.Fields(s.Commands[0])[1:]
+		if err := run(context.Background(), args, &out, &out); err != nil {
+			t.Errorf("line %d: %v", s.Line, err)
+		}
+		if shown := strings.Join(page.Lines[s.Shown[0]:s.Shown[1]], "\n"); shown != strings.TrimRight(out.String(), "\n") {
+			t.Errorf("line %d: %s prints something else now: run scripts/generate", s.Line, s.Commands[0])
+		}
+		told[strings.Join(append([]string{"leadmark"}, args[:len(args)-1]...), " ")] = true
+	}
+	for _, c := range visible(newApp(os.Stdout, os.Stderr).root()) {
+		if !told[c.CommandPath()] {
+			t.Errorf("%s is not on the page", c.CommandPath())
+		}
+	}
 }
 
 // TestCommandsInTheTextExist holds every command that the manual's running text or its tables name, as code, against the
@@ -134,7 +161,7 @@ func scriptLine(command string) string {
 	switch {
 	case !strings.HasPrefix(command, "leadmark "):
 		return command
-	case strings.HasPrefix(command, "leadmark desk") || strings.Contains(command, " --follow"):
+	case !strings.Contains(command, " --help") && (strings.HasPrefix(command, "leadmark desk") || strings.Contains(command, " --follow")):
 		return "interrupted " + command
 	}
 	return "step " + command

@@ -124,7 +124,7 @@ func (b *bench) step(s pages.Step, dir, home string) (string, error) {
 
 // endless says whether a command goes on until Ctrl-C. The tests of cmd/leadmark run those.
 func endless(words []string) bool {
-	return len(words) > 1 && words[1] == "desk" || slices.Contains(words, "--follow")
+	return !slices.Contains(words, "--help") && (len(words) > 1 && words[1] == "desk" || slices.Contains(words, "--follow"))
 }
 
 type runWith struct {
