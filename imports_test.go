@@ -49,13 +49,14 @@ func mayImport() map[string][]string {
 		"scripts/readstudy":  {"frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
 		"scripts/planbench":  {"plan", "rig"},
 		"scripts/drawshoot":  {"animal/animaltest"},
+		"scripts/loopstudy":  {"animal", "animal/animaltest", "frame", "input", "plan", "shoot", "vision"}, // goes all the way round
 		"scripts/checkstudy": {"animal", "animal/animaltest", "frame", "shoot", "vision"}, // looks at what animaltest draws
 	}
 }
 
 // needsC are the packages that may not build without OpenCV.
 func needsC() []string {
-	return []string{"vision", "cmd/leadmark", "scripts/readstudy", "scripts/checkstudy"}
+	return []string{"vision", "cmd/leadmark", "scripts/readstudy", "scripts/checkstudy", "scripts/loopstudy"}
 }
 
 // goPackage is what go list says of one package.
