@@ -50,7 +50,7 @@ func mayImport() map[string][]string {
 		"scripts/planbench":  {"plan", "rig"},
 		"scripts/drawshoot":  {"animal/animaltest"},
 		"scripts/loopstudy":  {"animal", "animal/animaltest", "frame", "input", "plan", "shoot", "vision"}, // goes all the way round
-		"scripts/checkstudy": {"animal", "animal/animaltest", "frame", "shoot", "vision"}, // looks at what animaltest draws
+		"scripts/checkstudy": {"animal", "animal/animaltest", "frame", "shoot", "vision"},                  // looks at what animaltest draws
 	}
 }
 
