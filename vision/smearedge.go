@@ -1,6 +1,9 @@
 package vision
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Unknowns of an edge that is smeared like all others: its own, place, three weights and a constant, and the smear's.
 const (
@@ -31,10 +34,10 @@ type edgeEquations struct {
 	misfit float64
 }
 
-// equations are those of an edge, with the noise of the channels counted against their weights.
-func (p *edgeProfile) equations(f *smearFit, m smear) edgeEquations {
+// equations are those of an edge, with the noise of the channels counted against their weights. room is used for the steps.
+func (p *edgeProfile) equations(f *smearFit, m smear, room *[]smearedBin) edgeEquations {
 	var e edgeEquations
-	for i, t := range p.steps(f.at, m) {
+	for i, t := range p.steps(f.at, m, room) {
 		b := &p.bins[i]
 		r := dot(f.weights, b.d) + f.constant - t.step
 		e.misfit += b.n * r * r / p.count
@@ -64,9 +67,10 @@ type smearedBin struct{ step, byPlace, bySigma, byTail float64 }
 
 // steps are the smeared step at a place over a profile, about its mean and in units of its standard deviation there: else a slow step,
 // which varies less, would be matched better for that alone.
-func (p *edgeProfile) steps(at float64, m smear) []smearedBin {
+func (p *edgeProfile) steps(at float64, m smear, room *[]smearedBin) []smearedBin {
 	tail, sigma := m.tail(p.inward), math.Sqrt(m.sigma*m.sigma+p.known)
-	all := make([]smearedBin, len(p.bins))
+	*room = slices.Grow((*room)[:0], len(p.bins))
+	all := (*room)[:len(p.bins)]
 	mean := 0.0
 	for i, b := range p.bins {
 		t := smearedAt(b.s-at+tail, sigma, tail) // its mean at the place

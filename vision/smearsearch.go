@@ -26,6 +26,7 @@ type smearSearch struct {
 	sigmas   []float64  // the Gaussians found there
 	usual    float64    // misfit
 	parts    []edgeEquations
+	room     []smearedBin // for the steps of one edge at a time
 }
 
 // widths are those of the Gaussians fitted edge by edge.
@@ -126,7 +127,7 @@ func (b *smearSearch) improve(fits []smearFit, m smear, moving bool) (next smear
 	parts := b.parts[:len(fits)]
 	for i := range fits {
 		e, p := &parts[i], &b.profiles[i]
-		*e = p.equations(&fits[i], m)
+		*e = p.equations(&fits[i], m, &b.room)
 		cost += math.Log1p(e.misfit/b.usual) / float64(len(fits))
 		fits[i].misfit = e.misfit
 		e.eliminate(1 / ((e.misfit + b.usual) * p.count))
