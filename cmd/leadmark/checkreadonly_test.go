@@ -46,7 +46,7 @@ func checkReadOnly(t *testing.T, dir string) {
 	for _, flag := range []string{"--xmp", "--learn"} {
 		var stdout, stderr bytes.Buffer
 		got := status([]string{"check", dir, "--lag-ms", "52", "--spread-ms", "0.5", "--out", filepath.Join(t.TempDir(), "out"), flag}, &stdout, &stderr)
-		if got != 2 || !strings.Contains(strings.Join(strings.Fields(stderr.String()), " "), "must let you write") {
+		if got != 2 || !strings.Contains(strings.Join(strings.Fields(stderr.String()), " "), "mend the permissions") {
 			t.Errorf("%s: exit status %d\n%s", flag, got, stderr.String())
 		}
 	}
