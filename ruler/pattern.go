@@ -115,7 +115,7 @@ func identifyAt(row Row, l *lattice, p pattern, from, to int) []match {
 		}
 	}
 	level(n, length)
-	single := alike(length)
+	single, simple := alike(length), max(everyNth(n, length, 2), everyNth(n, length, 3))
 	// Schwarz's penalty (1978, Ann. Statist. 6:461) for each further mean; the phase is one more thing
 	// chosen to suit.
 	penalty := 0.5*float64(len(p.classes))*math.Log(float64(len(n))) + math.Log(float64(p.classes[0].period)) + p.rare
@@ -124,11 +124,12 @@ func identifyAt(row Row, l *lattice, p pattern, from, to int) []match {
 		m := match{pattern: p, phase: phase, evidence: math.Inf(-1)}
 		if by := p.sorted(n, length, phase); p.ordered(by) {
 			m.either = len(by[1]) == 0
-			m.evidence = likelihood(by) - single - penalty
+			likely := likelihood(by)
+			m.evidence = likely - single - penalty
 			if p.halves() && !evenSteps(by) {
 				m.evidence -= unevenSteps
 			}
-			if likelihood(by)-penalty < max(everyNth(n, length, 2), everyNth(n, length, 3))+overSimple {
+			if likely-penalty < simple+overSimple {
 				m.evidence = math.Inf(-1)
 			}
 		}
