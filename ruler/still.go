@@ -9,21 +9,38 @@ const samePlace = 0.5
 
 // WithoutStill returns the sightings without rows that stand in the same place in several
 // frames: a ruler lying in the scene is not the one that is let fall. It needs three frames to
-// tell, and three sights of a row (or a third of the frames, where that is more).
+// tell, and three sights of a row (or a third of the frames, where that is more); of a long run
+// a part is held against, from all over it.
 func WithoutStill(all []Sighting) []Sighting {
-	need := max(3, (len(all)+2)/3)
+	some := spread(all)
+	need := max(3, (len(some)+2)/3)
 	out := make([]Sighting, len(all))
 	for i, s := range all {
 		out[i] = s
 		out[i].Rows = nil
 		for _, row := range s.Rows {
-			if countSame(row, all) < need {
+			if countSame(row, some) < need {
 				out[i].Rows = append(out[i].Rows, row)
 			}
 		}
 		if len(s.Rows) > 0 && len(out[i].Rows) == 0 {
 			out[i].Refusal = onlyStill()
 		}
+	}
+	return out
+}
+
+// mostHeld is how many frames a row is held against: each against each takes long in a run of thousands.
+const mostHeld = 120
+
+// spread is a part of a run's sightings that is large enough, evenly from all over it.
+func spread(all []Sighting) []Sighting {
+	if len(all) <= mostHeld {
+		return all
+	}
+	out := make([]Sighting, mostHeld)
+	for k := range out {
+		out[k] = all[k*len(all)/mostHeld]
 	}
 	return out
 }

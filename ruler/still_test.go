@@ -27,3 +27,16 @@ func TestShortStillRowIsKnownThoughItsAxisTurns(t *testing.T) {
 		t.Error("a long row turned by 0.05 rad is taken for the same")
 	}
 }
+
+// A still ruler of a long run is found by a part of the frames, and a moving one is left.
+func TestStillRulerInALongRun(t *testing.T) {
+	all := make([]Sighting, 1000)
+	for i := range all {
+		all[i].Rows = []Row{seenRow(18, 0.04, 0), seenRow(40, 0.3, 7.3*float64(i%29)+0.9*float64(i%13))}
+	}
+	for i, s := range WithoutStill(all) {
+		if len(s.Rows) != 1 || len(s.Rows[0].Marks) != 40 {
+			t.Fatalf("frame %d: %d rows left", i, len(s.Rows))
+		}
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math/bits"
 	"os"
+	"runtime"
 	"slices"
 	"sync"
 
@@ -18,31 +19,40 @@ type memory struct {
 	spare [][]byte
 }
 
-// mostSpare bounds how many slices are kept: a file and its pixels for each of many cores.
-const mostSpare = 64
+// sparePerCore bounds how many slices are kept, for each core: a picture's file, its pixels, those reduced, and a part of them.
+const sparePerCore = 4
 
-// bytes returns a slice of n bytes, its content left over. Slices are up to an eighth longer than asked for, so that files of about one size
-// share them.
+// bytes returns a slice of n bytes, its content left over: the smallest kept that is not twice as long, or a new one, up to an eighth
+// longer than asked for, so that pictures of about one size share them.
 func (m *memory) bytes(n int) []byte {
-	step := max(1, 1<<max(0, bits.Len(uint(n))-4))
-	size := (n + step - 1) / step * step
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if i := slices.IndexFunc(m.spare, func(b []byte) bool { return cap(b) == size }); i >= 0 {
-		b := m.spare[i]
-		m.spare = slices.Delete(m.spare, i, i+1)
+	best := -1
+	for i, b := range m.spare {
+		if cap(b) >= n && cap(b) <= 2*n && (best < 0 || cap(b) < cap(m.spare[best])) {
+			best = i
+		}
+	}
+	if best >= 0 {
+		b := m.spare[best]
+		m.spare = slices.Delete(m.spare, best, best+1)
 		return b[:n]
 	}
-	return make([]byte, n, size)
+	step := max(1, 1<<max(0, bits.Len(uint(n))-4))
+	return make([]byte, n, (n+step-1)/step*step)
 }
 
-// free takes a slice back that nobody uses any more.
+// free takes a slice back that nobody uses any more, and lets go of the one that has waited longest where there are enough.
 func (m *memory) free(b []byte) {
+	if cap(b) == 0 {
+		return
+	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if cap(b) > 0 && len(m.spare) < mostSpare {
-		m.spare = append(m.spare, b)
+	if len(m.spare) >= sparePerCore*runtime.GOMAXPROCS(0) {
+		m.spare = slices.Delete(m.spare, 0, 1)
 	}
+	m.spare = append(m.spare, b)
 }
 
 // file reads the part of a frame's file that holds the picture.

@@ -235,7 +235,8 @@ func (f finding) sideLine(p pyramid, w, step float64) (l *ruler.Line, blur float
 	lo, hi := s.t(0), s.t(s.nt-1)
 	found := ruler.Line{A: s.place(lo, a+c*lo), B: s.place(hi, a+c*hi)}
 	if e, ok := p.placeEdge(found, 0.1*pitch, 0.15*pitch, inPieces); ok && e.share > 0.5 {
-		return &e.line, e.sigma
+		line := e.line // by itself: a pointer into e would keep its pixels as long as the row
+		return &line, e.sigma
 	}
 	return &found, 0
 }
