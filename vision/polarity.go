@@ -16,7 +16,7 @@ import (
 const plainSkew = 0.8
 
 // setRight follows the marks where the gaps between them were followed: where the lengths say so, and where
-// marks lie so close, or are so blurred, that nothing but their lengths tells.
+// marks lie so close, or are so blurred, that nothing but their lengths and the ink past them tells.
 func (f *finding) setRight(g *group) {
 	paired := f.pairs()
 	if !paired && medianHeight(f.ticks) >= leastContrast && g.pitch0 >= fineMarks*f.s.step && math.Abs(f.tr.skew) > plainSkew {
@@ -34,9 +34,52 @@ func (f *finding) setRight(g *group) {
 	if len(other.ticks) < fewestTicks {
 		return
 	}
+	best, second := f, &other
 	if !other.pairs() && (paired || other.order() > f.order()) {
-		*f = other
+		best, second = &other, f
 	}
+	if best.inkAgainst(g) && second.order() > best.order()-doubtfulOrder {
+		best = second
+	}
+	*f = *best
+}
+
+const (
+	plainInk      = 0.8  // how skew the light past the shortest marks is, at the least, where it tells ink from ground
+	doubtfulOrder = 30.0 // nats, of the lengths' order, that such ink outweighs
+)
+
+// inkAgainst says whether what stands past the shortest marks is plainly of the other sense: there only the longer ones go on, and
+// numerals, so that ink is the smaller part even where it is blurred.
+func (f *finding) inkAgainst(g *group) bool {
+	up, down := f.lengths()
+	ink := f.inkSkew(g, f.bodySide(up, down))
+	return math.Abs(ink) > plainInk && (ink < 0) != f.tr.dark
+}
+
+// inkSkew is how skew the light is past the shortest marks, to one side, its level taken from the nearest few pitches.
+func (f *finding) inkSkew(g *group, way int) float64 {
+	const about = 2.5 // pitches to either side
+	h := f.q.j1 - f.q.j0 + 1
+	a, b := f.q.j1+1+h/6, f.q.j1+1+h/6+max(1, h/2)
+	if way < 0 {
+		a, b = f.q.j0-1-h/6-max(1, h/2), f.q.j0-1-h/6
+	}
+	if a < 0 || b >= f.s.nw {
+		return 0
+	}
+	raw := f.s.profile(a, b, f.q.mid(), f.q.lean)
+	sum, there := cumulate(raw), cumulate(seen(raw))
+	inner := make([]float64, len(raw))
+	first, last := f.s.col(f.ticks[0].t), f.s.col(f.ticks[len(f.ticks)-1].t)
+	for i := range raw {
+		half := about * g.pitch(f.s.t(i)) / f.s.step
+		lo, hi := float64(i)-half, float64(i)+half
+		if inner[i] = raw[i] - meanOver(sum, lo, hi)/meanOver(there, lo, hi); lo < first || hi > last {
+			inner[i] = math.NaN() // the ruler's end is no ink
+		}
+	}
+	return skew(f.s, inner, g)
 }
 
 // order is the evidence that the marks' lengths follow a ruler's order.
