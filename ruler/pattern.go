@@ -2,7 +2,6 @@ package ruler
 
 import (
 	"math"
-	"slices"
 	"sort"
 )
 
@@ -164,14 +163,14 @@ func level(n []int, length []float64) {
 // longest is how long a line of a row is taken to be at the most, px: a numeral or the ruler's end may seem to
 // carry on some of the longest, and nothing is known by how much.
 func longest(row Row) float64 {
-	const usual, beyond, short, timesShort = 0.85, 2, 0.25, 3.2
+	const most, beyond, short, timesShort = 0.85, 2, 0.25, 3.2
 	v := make([]float64, len(row.Marks))
 	for i, k := range row.Marks {
 		v[i] = k.Length
 	}
 	sort.Float64s(v)
 	at := func(share float64) float64 { return v[int(share*float64(len(v)-1))] }
-	return min(12*row.Pitch, max(beyond*row.Pitch, beyond*at(usual), timesShort*at(short)))
+	return min(12*row.Pitch, max(beyond*row.Pitch, beyond*at(most), timesShort*at(short)))
 }
 
 // sorted puts the lengths into their classes.
@@ -237,7 +236,7 @@ func everyNth(n []int, length []float64, every int) float64 {
 func scattered(by [][]float64, odd func(class int) float64) float64 {
 	var dev, share []float64
 	for i, v := range by {
-		m := upperMiddle(v)
+		m := usual(v)
 		if i == 0 && len(by) > 1 {
 			m = lowest(v)
 		}
@@ -316,7 +315,7 @@ func (p pattern) ordered(by [][]float64) bool {
 		if len(v) == 0 {
 			continue
 		}
-		m := upperMiddle(v)
+		m := usual(v)
 		if i == 0 && m > long+0.3 || i > 0 && m > long-least {
 			return false
 		}
@@ -328,13 +327,13 @@ func (p pattern) ordered(by [][]float64) bool {
 	return true
 }
 
-// upperMiddle is the upper of two middle lengths: what covers a line shortens it.
-func upperMiddle(v []float64) float64 {
-	if len(v) == 0 {
-		return 0
+// usual is the middle length of a class; of two the longer: what covers a line shortens it, and a middle between a whole and a covered one
+// is neither's. Of more the middle is safe from one, and the longer would favour what scatters.
+func usual(v []float64) float64 {
+	if len(v) == 2 {
+		return max(v[0], v[1])
 	}
-	s := slices.Sorted(slices.Values(v))
-	return s[len(s)/2]
+	return middle(v)
 }
 
 // evenSteps says whether the longest lines are longer than the next by about as much as those are longer than the
