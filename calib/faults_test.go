@@ -28,16 +28,19 @@ func TestEveryFaultOfACorrection(t *testing.T) {
 					})
 					return err
 				},
-				State: func(_ *testing.T, dir string) string {
-					c, err := LoadCorrections(dir)
-					if err != nil {
-						return err.Error()
-					}
-					return string(c.Text())
-				},
+				State: correctionsIn,
 			})
 		})
 	}
+}
+
+// correctionsIn is what a folder's corrections say, or why they do not.
+func correctionsIn(_ *testing.T, dir string) string {
+	c, err := LoadCorrections(dir)
+	if err != nil {
+		return err.Error()
+	}
+	return string(c.Text())
 }
 
 // Taking the last correction back takes the file away, or leaves it.
@@ -52,12 +55,6 @@ func TestEveryFaultOfTakingACorrectionBack(t *testing.T) {
 			_, _, err := correct(d, dir, func(Corrections) (Corrections, error) { return Corrections{}, nil })
 			return err
 		},
-		State: func(_ *testing.T, dir string) string {
-			c, err := LoadCorrections(dir)
-			if err != nil {
-				return err.Error()
-			}
-			return string(c.Text())
-		},
+		State: correctionsIn,
 	})
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
-	"os"
 	"testing"
 
 	"leadmark/input"
@@ -130,14 +129,4 @@ func headingCoverage(t *testing.T, shoots int, seed uint64) float64 {
 }
 
 // The short form; LEADMARK_COVERAGE=1 (scripts/learnstudy) runs 500 shoots.
-func TestHeadingCoverage(t *testing.T) {
-	if os.Getenv("LEADMARK_COVERAGE") != "" {
-		if p := headingCoverage(t, 500, studySeed()); p < 0.935 || p > 0.965 {
-			t.Errorf("coverage %.3f", p)
-		}
-		return
-	}
-	if p := headingCoverage(t, 30, 2); p < 0.80 { // of 30 at 95 %, fewer than 24 come once in 10 000 times
-		t.Errorf("coverage %.3f of 30", p)
-	}
-}
+func TestHeadingCoverage(t *testing.T) { heldAsPromised(t, headingCoverage) }

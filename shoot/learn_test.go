@@ -156,7 +156,11 @@ func studySeed() uint64 {
 }
 
 // The short form; LEADMARK_COVERAGE=1 runs the 500 shoots of the promise, 93.5 to 96.5 %.
-func TestSpeedCoverage(t *testing.T) {
+func TestSpeedCoverage(t *testing.T) { heldAsPromised(t, coverage) }
+
+// heldAsPromised holds the share of shoots whose interval holds the truth against the promise; of a few shoots against what chance leaves of it.
+func heldAsPromised(t *testing.T, coverage func(t *testing.T, shoots int, seed uint64) float64) {
+	t.Helper()
 	if os.Getenv("LEADMARK_COVERAGE") != "" {
 		if p := coverage(t, 500, studySeed()); p < 0.935 || p > 0.965 {
 			t.Errorf("coverage %.3f", p)

@@ -216,6 +216,27 @@ func (g *granted) accept(d *killedDesk, k int, stop chan struct{}) {
 	}
 }
 
+// holdHistory looks for the calibrations that were granted, by their notes, and for lines that are neither whole nor torn; it
+// tells how many are torn.
+func holdHistory(t *testing.T, h rig.History, granted []string, k int) (torn int) {
+	t.Helper()
+	notes := map[string]bool{}
+	for _, e := range h.Entries {
+		notes[e.Note] = true
+	}
+	for _, note := range granted {
+		if !notes[note] {
+			t.Errorf("kill %d: calibration %q was granted and is lost", k, note)
+		}
+	}
+	for _, d := range h.Damaged {
+		if torn++; !d.Torn {
+			t.Errorf("kill %d: line %d: %s", k, d.Line, d.What)
+		}
+	}
+	return torn
+}
+
 // check looks for all that was granted, and for files that are not whole.
 func (g *granted) check(t *testing.T, dir, rigs string, k int) {
 	t.Helper()
@@ -237,20 +258,7 @@ func (g *granted) check(t *testing.T, dir, rigs string, k int) {
 		t.Errorf("kill %d: %v", k, err)
 	}
 	h := rig.ParseHistory(text)
-	notes := map[string]bool{}
-	for _, e := range h.Entries {
-		notes[e.Note] = true
-	}
-	for _, note := range g.notes {
-		if !notes[note] {
-			t.Errorf("kill %d: %q was granted and is lost", k, note)
-		}
-	}
-	for _, f := range h.Damaged {
-		if !f.Torn {
-			t.Errorf("kill %d: line %d: %s", k, f.Line, f.What)
-		}
-	}
+	holdHistory(t, h, g.notes, k)
 	for _, folder := range []string{dir, filepath.Join(rigs, "greenhouse")} {
 		entries, _ := os.ReadDir(folder)
 		for _, e := range entries {

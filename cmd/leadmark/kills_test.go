@@ -174,20 +174,7 @@ func (w *written) check(t *testing.T, k int) (torn int) {
 	if err != nil {
 		t.Errorf("kill %d: %v", k, err)
 	}
-	notes := map[string]bool{}
-	for _, e := range h.Entries {
-		notes[e.Note] = true
-	}
-	for _, note := range w.accepted {
-		if !notes[note] {
-			t.Errorf("kill %d: calibration %s was granted and is lost", k, note)
-		}
-	}
-	for _, d := range h.Damaged {
-		if torn++; !d.Torn {
-			t.Errorf("kill %d: line %d: %s", k, d.Line, d.What)
-		}
-	}
+	torn = holdHistory(t, h, w.accepted, k)
 	c, err := calib.LoadCorrections(filepath.Join(w.dir, "night"))
 	if err != nil {
 		t.Errorf("kill %d: %v", k, err)
