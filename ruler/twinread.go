@@ -20,11 +20,10 @@ func interpretTwin(s Sighting, spec Spec) Reading {
 			best = &s.Rows[i]
 		}
 	}
-	spec.Twin = false
 	if best != nil && !outdone(best, candidates(s, spec)) {
-		spec.Twin = true
 		return best.readTwin(s, spec)
 	}
+	spec.Twin = false
 	if r := Interpret(s, spec); r.Status != StatusRead {
 		return r
 	}
