@@ -2,7 +2,6 @@ package vision
 
 import (
 	"math"
-	"slices"
 	"sync"
 
 	"leadmark/ruler"
@@ -324,7 +323,7 @@ func (f *pieces) good() []piece {
 	if len(rough) == 0 {
 		return nil
 	}
-	step, best := median(steps), slices.Sorted(slices.Values(rough))[len(rough)/4]
+	step, best := median(steps), bestQuarter(rough)
 	var out []piece
 	for _, p := range f.list {
 		if p.ok && (p.hi-p.lo)*step > 0.15*step*step && p.misfit < about*best {

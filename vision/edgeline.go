@@ -50,7 +50,7 @@ func newLineFit(w, at, u []float64, cut float64) lineFit {
 
 // repeatedMedian is the line whose slope is the median over the points of the median slope to the others: up to half of them may be anywhere.
 func repeatedMedian(x, y []float64) (a, b float64) {
-	var slopes, to, rest []float64
+	var slopes, to []float64
 	for i := range x {
 		to = to[:0]
 		for j := range x {
@@ -61,10 +61,7 @@ func repeatedMedian(x, y []float64) (a, b float64) {
 		slopes = append(slopes, median(to))
 	}
 	b = median(slopes)
-	for i := range x {
-		rest = append(rest, y[i]-b*x[i])
-	}
-	return median(rest), b
+	return middleAt(x, y, b), b
 }
 
 // unexplained is the variance by which the points' median distance from the line exceeds what their

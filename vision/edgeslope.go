@@ -42,7 +42,7 @@ func evenest(all, rough []float64) []float64 {
 	if len(rough) == 0 {
 		return nil
 	}
-	least := slices.Sorted(slices.Values(rough))[len(rough)/4]
+	least := bestQuarter(rough)
 	var out []float64
 	for i, v := range rough {
 		if v <= about*least {
@@ -51,6 +51,9 @@ func evenest(all, rough []float64) []float64 {
 	}
 	return out
 }
+
+// bestQuarter is the roughness that the best quarter of some does not exceed.
+func bestQuarter(rough []float64) float64 { return slices.Sorted(slices.Values(rough))[len(rough)/4] }
 
 // relativeSlope is the slope of a straight line through the light over its mean, and the mean square of the relative residuals.
 func relativeSlope(q []edgeSample) (slope, rough float64, ok bool) {

@@ -20,12 +20,13 @@ const (
 // wholeEdge is the fit of all pieces of an edge at once: far fewer unknowns than the pieces have one by one, so that an edge between
 // two even tones is placed nearly as well as the noise allows.
 type wholeEdge struct {
-	a, b     float64 // px across at the middle; turn
-	mid, len float64 // px along: middle and half of the edge's length
-	level    [6]float64
-	slope    float64
-	sigma    float64
-	noise    float64 // mean square of the weighed residuals
+	a, b  float64                       // px across at the middle; turn
+	mid   float64                       // px along: the edge's middle
+	half  float64                       // px along: half of its length
+	level [wholeSlope - wholeLo]float64 // in the order of the unknowns
+	slope float64
+	sigma float64
+	noise float64 // mean square of the weighed residuals
 }
 
 // oddPiece is from which excess of a piece's sum of squares over that of its own fit, of three unknowns, in variances of the noise, it is
@@ -36,7 +37,6 @@ const oddPiece = 16.3
 // fewer than half remain: the light is not so even along the edge.
 func (f *pieces) together(list []piece, l lineFit) (lineFit, bool) {
 	all := len(list)
-
 	for 2*len(list) >= all && len(list) >= fewPieces {
 		e := f.startWhole(list, l)
 		fitted, ok := e.fit(f, list, l, 3)
@@ -133,11 +133,11 @@ func (e *wholeEdge) fit(f *pieces, list []piece, l lineFit, least int) (lineFit,
 
 // startWhole begins with the line and the pieces' mean levels.
 func (f *pieces) startWhole(list []piece, l lineFit) *wholeEdge {
-	e := &wholeEdge{mid: (l.lo + l.hi) / 2, len: (l.hi - l.lo) / 2, b: l.b, slope: f.slope, sigma: f.sigma}
+	e := &wholeEdge{mid: (l.lo + l.hi) / 2, half: (l.hi - l.lo) / 2, b: l.b, slope: f.slope, sigma: f.sigma}
 	e.a = l.a + l.b*e.mid
 	for _, p := range list {
 		e.level[0] += p.lo / float64(len(list))
-		e.level[3] += p.hi / float64(len(list))
+		e.level[wholeHi-wholeLo] += p.hi / float64(len(list))
 	}
 	return e
 }
@@ -185,17 +185,17 @@ func (e *wholeEdge) improve(f *pieces, list []piece, inv *mat.SymDense) (ss, mov
 	for i := range e.level {
 		e.level[i] += d.AtVec(wholeLo + i)
 	}
-	return ss, math.Abs(d.AtVec(wholePlace)) + math.Abs(d.AtVec(wholeTurn))*e.len, true
+	return ss, math.Abs(d.AtVec(wholePlace)) + math.Abs(d.AtVec(wholeTurn))*e.half, true
 }
 
 // residual is a pixel's light less the model's, with the model's derivatives and its weight.
 func (e *wholeEdge) residual(f *pieces, q edgeSample, table *normalTable) (j [wholeSize]float64, r, w float64) {
-	x := (q.w - e.mid) / e.len
+	x := (q.w - e.mid) / e.half
 	along := [3]float64{1, x, x * x}
 	var lo, hi float64
 	for i, v := range along {
 		lo += e.level[i] * v
-		hi += e.level[3+i] * v
+		hi += e.level[wholeHi-wholeLo+i] * v
 	}
 	z := (q.s - e.a - e.b*(q.w-e.mid)) / e.sigma
 	phi, c := table.at(z)

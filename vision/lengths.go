@@ -16,6 +16,15 @@ func (f finding) lengths() (up, down []float64) {
 	return up, down
 }
 
+// lengthsInward are those to the side on which the ruler's middle lies, and that side.
+func (f finding) lengthsInward() (length []float64, side int) {
+	up, down := f.lengths()
+	if side = f.bodySide(up, down); side < 0 {
+		return down, side
+	}
+	return up, side
+}
+
 // localPitch is the distance to the neighbours of tick i, px.
 func (f finding) localPitch(i int) float64 {
 	a, b := max(0, i-3), min(len(f.ticks)-1, i+3)

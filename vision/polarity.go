@@ -35,10 +35,11 @@ func (f *finding) setRight(g *group) {
 		return
 	}
 	best, second := f, &other
-	if !other.pairs() && (paired || other.order() > f.order()) {
-		best, second = &other, f
+	order, otherOrder := f.order(), other.order()
+	if !other.pairs() && (paired || otherOrder > order) {
+		best, second, order, otherOrder = &other, f, otherOrder, order
 	}
-	if best.inkAgainst(g) && second.order() > best.order()-doubtfulOrder {
+	if best.inkAgainst(g) && otherOrder > order-doubtfulOrder {
 		best = second
 	}
 	*f = *best
@@ -52,8 +53,8 @@ const (
 // inkAgainst says whether what stands past the shortest marks is plainly of the other sense: there only the longer ones go on, and
 // numerals, so that ink is the smaller part even where it is blurred.
 func (f *finding) inkAgainst(g *group) bool {
-	up, down := f.lengths()
-	ink := f.inkSkew(g, f.bodySide(up, down))
+	_, side := f.lengthsInward()
+	ink := f.inkSkew(g, side)
 	return math.Abs(ink) > plainInk && (ink < 0) != f.tr.dark
 }
 
@@ -68,18 +69,14 @@ func (f *finding) inkSkew(g *group, way int) float64 {
 	if a < 0 || b >= f.s.nw {
 		return 0
 	}
-	raw := f.s.profile(a, b, f.q.mid(), f.q.lean)
-	sum, there := cumulate(raw), cumulate(seen(raw))
-	inner := make([]float64, len(raw))
+	ink := f.s.lessLocal(f.s.profile(a, b, f.q.mid(), f.q.lean), g, about)
 	first, last := f.s.col(f.ticks[0].t), f.s.col(f.ticks[len(f.ticks)-1].t)
-	for i := range raw {
-		half := about * g.pitch(f.s.t(i)) / f.s.step
-		lo, hi := float64(i)-half, float64(i)+half
-		if inner[i] = raw[i] - meanOver(sum, lo, hi)/meanOver(there, lo, hi); lo < first || hi > last {
-			inner[i] = math.NaN() // the ruler's end is no ink
+	for i := range ink {
+		if half := about * g.pitch(f.s.t(i)) / f.s.step; float64(i)-half < first || float64(i)+half > last {
+			ink[i] = math.NaN() // the ruler's end is none
 		}
 	}
-	return skew(f.s, inner, g)
+	return skew(f.s, ink, g)
 }
 
 // order is the evidence that the marks' lengths follow a ruler's order.
@@ -87,11 +84,7 @@ func (f finding) order() float64 {
 	if len(f.ticks) < fewestTicks {
 		return math.Inf(-1)
 	}
-	up, down := f.lengths()
-	length := up
-	if f.bodySide(up, down) < 0 {
-		length = down
-	}
+	length, _ := f.lengthsInward()
 	marks := make([]ruler.Mark, len(f.ticks))
 	for i, k := range f.ticks {
 		marks[i] = ruler.Mark{T: k.t, Index: k.index, Length: length[i]}
@@ -105,11 +98,7 @@ func (f finding) pairs() bool {
 	if len(f.ticks) < fewestTicks {
 		return false
 	}
-	up, down := f.lengths()
-	length := up
-	if f.bodySide(up, down) < 0 {
-		length = down
-	}
+	length, _ := f.lengthsInward()
 	usual := median(append([]float64(nil), length...))
 	long := func(i int) bool { return length[i] > 1.4*usual }
 	together, alone := 0, 0

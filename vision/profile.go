@@ -22,13 +22,7 @@ type trace struct {
 // newTrace filters a profile for marks at the group's pitch.
 func newTrace(s *strip, raw []float64, g *group) *trace {
 	tr := &trace{s: s, raw: raw, noise: noiseOf(raw)}
-	high := make([]float64, len(raw))
-	sum, there := cumulate(raw), cumulate(seen(raw))
-	for i := range raw {
-		half := g.pitch(s.t(i)) / s.step / 2
-		a, b := float64(i)-half, float64(i)+half
-		high[i] = raw[i] - meanOver(sum, a, b)/meanOver(there, a, b)
-	}
+	high := s.lessLocal(raw, g, 0.5)
 	tr.skew = skew(s, high, g)
 	tr.dark = tr.skew < 0
 	if tr.dark {
@@ -39,6 +33,18 @@ func newTrace(s *strip, raw []float64, g *group) *trace {
 	tr.sigma = max(0.13*g.pitch0/s.step, 0.7)
 	tr.smooth = gauss(high, tr.sigma)
 	return tr
+}
+
+// lessLocal is a profile less its mean over so many of the group's pitches to either side.
+func (s *strip) lessLocal(raw []float64, g *group, pitches float64) []float64 {
+	out := make([]float64, len(raw))
+	sum, there := cumulate(raw), cumulate(seen(raw))
+	for i := range raw {
+		half := pitches * g.pitch(s.t(i)) / s.step
+		a, b := float64(i)-half, float64(i)+half
+		out[i] = raw[i] - meanOver(sum, a, b)/meanOver(there, a, b)
+	}
+	return out
 }
 
 // seen is 1 where a profile has a value and 0 where it has none.

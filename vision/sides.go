@@ -256,9 +256,14 @@ func theilSen(t, y []float64, otherwise float64) (a, c float64) {
 		}
 		c = median(slopes)
 	}
+	return middleAt(t, y, c), c
+}
+
+// middleAt is where a line of a slope through the middle of the points lies at t = 0: the median of theirs.
+func middleAt(t, y []float64, slope float64) float64 {
 	rest := make([]float64, len(t))
 	for i := range t {
-		rest[i] = y[i] - c*t[i]
+		rest[i] = y[i] - slope*t[i]
 	}
-	return median(rest), c
+	return median(rest)
 }
