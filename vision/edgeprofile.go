@@ -16,10 +16,11 @@ const (
 )
 
 // edgePlace is a place of an outline: where, which way is inward, and how the outline curves there (1/px, positive where it is
-// hollow as seen from the set).
+// hollow as seen from the set); room is how far one may go across it until the outline comes again, px.
 type edgePlace struct {
 	at, inward animal.Point
 	curve      float64
+	room       float64
 }
 
 // placesOn picks places where an outline, given in order, runs smoothly.
@@ -36,10 +37,35 @@ func placesOn(outline []animal.Point) []edgePlace {
 	var out []edgePlace
 	for i := 0; i < n; i += max(1, n/edgePlaces) {
 		if p, ok := placeAt(outline, i, math.Copysign(1, area)); ok {
+			p.room = p.roomIn(outline)
 			out = append(out, p)
 		}
 	}
 	return out
+}
+
+// roomIn is how far one may go across the edge, in its middle and beside it, until the outline comes again: little on legs and antennae.
+func (e edgePlace) roomIn(outline []animal.Point) float64 {
+	const beside, itself = 4.0, 4.0 // px along the edge; px across it, nearer than which the outline is this edge
+	room := math.Inf(1)
+	place := func(q animal.Point) (along, across float64) {
+		dx, dy := q.X-e.at.X, q.Y-e.at.Y
+		return e.inward.X*dy - e.inward.Y*dx, e.inward.X*dx + e.inward.Y*dy
+	}
+	ta, sa := place(outline[len(outline)-1])
+	for _, q := range outline {
+		tb, sb := place(q)
+		for _, t := range [...]float64{-beside, 0, beside} {
+			if (ta > t) == (tb > t) {
+				continue
+			}
+			if s := math.Abs(sa + (t-ta)/(tb-ta)*(sb-sa)); s > itself {
+				room = min(room, s)
+			}
+		}
+		ta, sa = tb, sb
+	}
+	return room
 }
 
 // placeAt fits a parabola to the points of an outline about point i.

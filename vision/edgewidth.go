@@ -8,6 +8,8 @@ import (
 
 const (
 	fewestEdges  = 12     // without which nothing is said
+	enoughEdges  = 24     // with which those of thin parts are left out
+	thinPart     = 2.0    // half widths of a profile, across which a part is thin: both its edges blur into it
 	edgeContrast = 0.15   // of the animal's own difference, of a step worth measuring
 	edgeRounds   = 8      // of a fit of one edge
 	windowRounds = 5      // in which profiles grow as wide as the edges need
@@ -47,12 +49,32 @@ func edgesOf(p *patch, places []edgePlace, travel animal.Point) *animal.Edges {
 	return &e
 }
 
+// reach is how wide the edge is at a place, and how far its profile reaches to either side.
+func (e edgePlace) reach(wide tensor) (sigma, half float64) {
+	sigma = math.Sqrt(max(leastSigma*leastSigma, wide.along(e.inward)))
+	return sigma, min(windowSigmas*sigma+2, windowSigmas*widestEdge)
+}
+
+// stout are the places that do not lie on thin parts, or all where those are too few.
+func stout(places []edgePlace, wide tensor) []edgePlace {
+	var out []edgePlace
+	for _, e := range places {
+		if _, half := e.reach(wide); e.room > thinPart*half {
+			out = append(out, e)
+		}
+	}
+	if len(out) < enoughEdges {
+		return places
+	}
+	return out
+}
+
 // gather takes the profiles at places whose widths are about known, and fits each with a Gaussian.
 func gather(p *patch, places []edgePlace, wide tensor) *smearSearch {
 	b := new(smearSearch)
-	for _, e := range places {
-		sigma := math.Sqrt(max(leastSigma*leastSigma, wide.along(e.inward)))
-		q, ok := e.profile(p, min(windowSigmas*sigma+2, windowSigmas*widestEdge))
+	for _, e := range stout(places, wide) {
+		sigma, half := e.reach(wide)
+		q, ok := e.profile(p, half)
 		if !ok {
 			continue
 		}

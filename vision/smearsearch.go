@@ -8,13 +8,12 @@ import (
 )
 
 const (
-	smearRounds = 20     // of a search, at most
-	roughRounds = 8      // of one that only tells how wide profiles must be
-	scaleRounds = 3      // after which the usual misfit is taken
-	leastMisfit = 1e-4   // of an edge's variance: what any differs from the model
-	plainGain   = 0.006  // of the mean logarithm, below which a plain smear along the travel is taken for none
-	alongGain   = 0.0125 // the same of one that is small beside the Gaussian
-	otherGain   = 0.025  // the same in other directions, which are less likely beforehand
+	smearRounds = 20    // of a search, at most
+	roughRounds = 8     // of one that only tells how wide profiles must be
+	scaleRounds = 3     // after which the usual misfit is taken
+	leastMisfit = 1e-4  // of an edge's variance: what any differs from the model
+	alongGain   = 0.02  // of the mean logarithm, below which a smear along the travel is taken for none
+	otherGain   = 0.035 // the same in other directions, which are less likely beforehand
 )
 
 // smearSearch finds the smear by which all edges of an outline together are likeliest. Each is a smeared step at a place of its own, to be
@@ -75,13 +74,9 @@ func (b *smearSearch) best(rounds int, starts ...smear) (best smear, least float
 }
 
 // clear says whether a smear explains the edges clearly better than none. The limits stand between what drawn animals with and without one
-// give; least is asked of a smear along the travel that is no small part of the blur.
+// give.
 func (m smear) clear(gain float64, travel animal.Point) bool {
-	long := math.Hypot(m.x, m.y)
-	switch along := m.x*travel.X+m.y*travel.Y > long*math.Sqrt2/2; {
-	case along && long > 0.6*m.sigma:
-		return gain > plainGain
-	case along:
+	if m.x*travel.X+m.y*travel.Y > math.Hypot(m.x, m.y)*math.Sqrt2/2 {
 		return gain > alongGain
 	}
 	return gain > otherGain
