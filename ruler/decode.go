@@ -186,7 +186,7 @@ func (c *candidate) readCode(spec Spec) {
 		return
 	}
 	c.code = &fix
-	best := identify(c.row, &c.lattice)[0]
+	best := identify(c.row, lengthsOf(c.row, &c.lattice))[0]
 	there := c.evidenceAt(mm, fix.zero)
 	if best.evidence > phaseSure && best.evidence > there+phaseSure {
 		c.refusal = Reason{"code-disagrees", "the code beside the graduations and the long graduations say different readings; is a part of the ruler covered or smeared?"}
@@ -199,7 +199,7 @@ func (c *candidate) readCode(spec Spec) {
 
 // evidenceAt weighs the lengths of a row's marks for a pattern at a given phase.
 func (c *candidate) evidenceAt(p pattern, phase int) float64 {
-	for _, m := range identifyAt(c.row, &c.lattice, p, phase, phase+1) {
+	for _, m := range lengthsOf(c.row, &c.lattice).at(p, phase, phase+1) {
 		return m.evidence
 	}
 	return math.Inf(-1)

@@ -69,7 +69,7 @@ func candidates(s Sighting, spec Spec) []candidate {
 			continue
 		}
 		c := candidate{row: row, lattice: l}
-		c.match = believed(identify(row, &l), spec)
+		c.match = believed(identify(row, lengthsOf(row, &l)), spec)
 		c.readCode(spec)
 		if c.code == nil && full(row.Marks) < filled { // a code that is read proves the lines it lies between
 			continue
@@ -309,7 +309,7 @@ func (c candidate) rival(spec Spec) (match, bool) {
 	if spec.Graduation > 0 || c.code != nil {
 		return match{}, false
 	}
-	for _, m := range identify(c.row, &c.lattice) {
+	for _, m := range identify(c.row, lengthsOf(c.row, &c.lattice)) {
 		if m.unit == c.match.unit && m.graduation != c.match.graduation && m.evidence+m.rare > c.match.evidence+c.match.rare-tellApart {
 			return m, true
 		}

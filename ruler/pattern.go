@@ -11,6 +11,7 @@ type pattern struct {
 	graduation float64 // m
 	classes    []class // the longest first
 	rare       float64 // nats that it must be better by than the commonest of its unit
+	gaps       bool    // what is counted are the gaps between its lines, each as long as the longer line beside it
 }
 
 // class is the lines whose count from the zero line leaves rest on division by period.
@@ -23,12 +24,16 @@ const inch = 25.4e-3
 // each half of an inch, are longer than those between; and which divisions are rarer.
 func patterns() []pattern {
 	return []pattern{
-		{"mm", 1e-3, []class{{10, 0}, {10, 5}}, 0},
-		{"mm", 0.5e-3, []class{{20, 0}, {20, 10}, {2, 0}}, 2},
-		{"inch", inch / 8, []class{{8, 0}, {8, 4}, {4, 2}}, 2},
-		{"inch", inch / 16, []class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}, 0},
-		{"inch", inch / 32, []class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, 5},
+		millimetres(),
+		{unit: "mm", graduation: 0.5e-3, classes: []class{{20, 0}, {20, 10}, {2, 0}}, rare: 2},
+		{unit: "inch", graduation: inch / 8, classes: []class{{8, 0}, {8, 4}, {4, 2}}, rare: 2},
+		{unit: "inch", graduation: inch / 16, classes: []class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}},
+		{unit: "inch", graduation: inch / 32, classes: []class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, rare: 5},
 	}
+}
+
+func millimetres() pattern {
+	return pattern{unit: "mm", graduation: 1e-3, classes: []class{{10, 0}, {10, 5}}}
 }
 
 // match is how well a pattern explains the lengths of a row's marks.
@@ -36,7 +41,7 @@ type match struct {
 	pattern
 	phase    int     // index of a line of the longest class
 	either   bool    // or of the next: none of one of the two is in view, by which they could be told apart
-	evidence float64 // nats, for the pattern against equal lengths
+	evidence float64 // nats, for the pattern against equal lengths; negative infinity where another order explains them as well
 	nominal  float64 // m, the pattern's own graduation where another is stated; else 0
 }
 
@@ -69,31 +74,30 @@ func (m match) stated(spec Spec) match {
 	return m
 }
 
-// Order is the evidence, in nats, that the lengths of a row's marks are in a ruler's order against their being
-// alike; pitch is the usual distance of neighbours, px.
-func Order(marks []Mark, pitch float64) float64 {
-	l, ok := fitLattice(marks)
+// Orders are the evidence, in nats, that the lengths of what was followed along a row are those of marks in a ruler's order, and that they are
+// those of the gaps between a millimetre ruler's marks, of which two seem long beside each longer mark; each against their being alike. Where
+// lines halve, nearly all gaps seem alike. pitch is the usual distance of neighbours, px.
+func Orders(followed []Mark, pitch float64) (ofMarks, ofGaps float64) {
+	l, ok := fitLattice(followed)
 	if !ok {
-		return math.Inf(-1)
+		return math.Inf(-1), math.Inf(-1)
 	}
-	best := math.Inf(-1)
-	for _, m := range identify(Row{Marks: marks, Pitch: pitch}, &l) {
-		best = max(best, m.evidence)
+	row := Row{Marks: followed, Pitch: pitch}
+	r := lengthsOf(row, &l)
+	ofMarks = math.Inf(-1)
+	for _, m := range identify(row, r) {
+		ofMarks = max(ofMarks, m.evidence)
 	}
-	return best
+	gaps := millimetres()
+	gaps.gaps = true
+	return ofMarks, likeliest(r.at(gaps, 0, gaps.classes[0].period)).evidence
 }
 
 // identify returns every pattern's best match.
-func identify(row Row, l *lattice) []match {
+func identify(row Row, r *rowLengths) []match {
 	var out []match
 	for _, p := range patterns() {
-		best := match{pattern: p, evidence: math.Inf(-1)}
-		for _, m := range identifyAt(row, l, p, 0, p.classes[0].period) {
-			if m.evidence > best.evidence {
-				best = m
-			}
-		}
-		out = append(out, best)
+		out = append(out, likeliest(r.at(p, 0, p.classes[0].period)))
 	}
 	if n, phase := tensAlone(row.Marks); n >= 3 {
 		// Each line that falls on a ten by chance would do so once in ten.
@@ -102,39 +106,111 @@ func identify(row Row, l *lattice) []match {
 	return out
 }
 
-// identifyAt weighs a pattern at each phase from one to below another.
-func identifyAt(row Row, l *lattice, p pattern, from, to int) []match {
-	var n []int
-	var length []float64
+// likeliest is the best match of a pattern.
+func likeliest(all []match) match {
+	best := all[0]
+	for _, m := range all[1:] {
+		if m.evidence > best.evidence {
+			best = m
+		}
+	}
+	return best
+}
+
+// rowLengths are the lengths of a row's marks, in pitches, with their counts, and how likely orders are that are no ruler's.
+type rowLengths struct {
+	n      []int
+	length []float64
+	alike  float64
+	every  [longestTurn + 1]float64 // lengths that come again after so many; negative infinity for too few turns
+}
+
+// lengthsOf takes those that are seen whole.
+func lengthsOf(row Row, l *lattice) *rowLengths {
+	var r rowLengths
 	most := longest(row)
 	for i, k := range row.Marks {
 		if l.weight[i] > 0 && !k.Cut {
-			n = append(n, k.Index)
-			length = append(length, min(k.Length, most)/row.Pitch)
+			r.n = append(r.n, k.Index)
+			r.length = append(r.length, min(k.Length, most)/row.Pitch)
 		}
 	}
-	level(n, length)
-	single, simple := alike(length), max(everyNth(n, length, 2), everyNth(n, length, 3))
+	level(r.n, r.length)
+	r.alike = withOdd([][]float64{r.length})
+	for every := range r.every {
+		if r.every[every] = math.Inf(-1); every >= 2 && (every == 2 || every*fewestTurns <= len(r.n)) {
+			r.every[every] = everyNth(r.n, r.length, every)
+		}
+	}
+	return &r
+}
+
+const (
+	longestTurn = 9
+	fewestTurns = 5
+)
+
+// simplest is the likelihood of the best order that is no ruler's: every second length another, as on zips, fins and stitches, or every n-th,
+// where the pattern does not repeat so: keys come again after seven.
+func (r *rowLengths) simplest(p pattern) float64 {
+	best := r.every[2]
+	for every := 3; every <= longestTurn; every++ {
+		if p.classes[0].period%every != 0 {
+			best = max(best, r.every[every])
+		}
+	}
+	return best
+}
+
+// at weighs a pattern at each phase from one to below another.
+func (r *rowLengths) at(p pattern, from, to int) []match {
+	simple := r.simplest(p)
 	// Schwarz's penalty (1978, Ann. Statist. 6:461) for each further mean; the phase is one more thing
 	// chosen to suit.
-	penalty := 0.5*float64(len(p.classes))*math.Log(float64(len(n))) + math.Log(float64(p.classes[0].period)) + p.rare
+	penalty := 0.5*float64(len(p.classes))*math.Log(float64(len(r.n))) + math.Log(float64(p.classes[0].period)) + p.rare
 	var out []match
 	for phase := from; phase < to; phase++ {
 		m := match{pattern: p, phase: phase, evidence: math.Inf(-1)}
-		if by := p.sorted(n, length, phase); p.ordered(by) {
+		if by := p.sorted(r.n, r.length, phase); p.ordered(by) {
 			m.either = len(by[1]) == 0
 			likely := likelihood(by)
-			m.evidence = likely - single - penalty
+			m.evidence = likely - r.alike - penalty
 			if p.halves() && !evenSteps(by) {
 				m.evidence -= unevenSteps
 			}
-			if likely-penalty < simple+overSimple {
+			if likely-penalty < simple+overSimple || p.alternates(r.n, r.length, phase) {
 				m.evidence = math.Inf(-1)
 			}
 		}
 		out = append(out, m)
 	}
 	return out
+}
+
+// alternates says whether the longest lines are by turns plainly longer and shorter, all but one, so that the order comes again after twice as
+// many: so they are where a ruler's lines were followed at half their distance. A numeral lengthens some, but not by turns.
+func (p pattern) alternates(n []int, length []float64, phase int) bool {
+	const fewest, apart, odd = 7, 1.0, 1 // longest lines; pitches; lines
+	var by [2][]float64
+	for i, k := range n {
+		if period := p.classes[0].period; (k-phase)%period == 0 {
+			turn := (k - phase) / period & 1
+			by[turn] = append(by[turn], length[i])
+		}
+	}
+	if p.halves() || len(by[0])+len(by[1]) < fewest || min(len(by[0]), len(by[1])) == 0 {
+		return false
+	}
+	one, two := middle(by[0]), middle(by[1])
+	across := 0
+	for turn, v := range by {
+		for _, x := range v {
+			if (x > (one+two)/2) != ((one > two) == (turn == 0)) {
+				across++
+			}
+		}
+	}
+	return math.Abs(one-two) > apart && across <= odd
 }
 
 // level takes out of lengths what grows or shrinks along the row: the axis they are counted from need not run
@@ -204,53 +280,71 @@ func lowest(v []float64) float64 {
 // likelihood is the logarithm of how likely lengths are that scatter normally about the median of their class
 // (the lower quartile of the longest), by the scatter that the median of them shows, but for a share of odd ones that have any length.
 func likelihood(by [][]float64) float64 {
-	return scattered(by, func(i int) float64 {
+	sum := 0.0
+	for i, class := range densities(by) {
+		odd := oddLength
 		if i == 0 {
-			return numbered
+			odd = numbered
 		}
-		return oddLength
-	})
+		sum += mixed(class, odd)
+	}
+	return sum
 }
 
-// alike is the same for lengths that are all of one class, with as many odd ones as suits them best.
-func alike(length []float64) float64 {
+// withOdd is the same with as many odd lengths in every class as suits them best.
+func withOdd(by [][]float64) float64 {
+	all := densities(by)
 	best := math.Inf(-1)
 	for _, odd := range []float64{oddLength, 0.1, 0.2, 0.35, 0.5} {
-		best = max(best, scattered([][]float64{length}, func(int) float64 { return odd }))
+		sum := 0.0
+		for _, class := range all {
+			sum += mixed(class, odd)
+		}
+		best = max(best, sum)
 	}
 	return best
 }
 
-// everyNth is the same for lengths of which every second or third is another, as on zips, fins and stitches, less Schwarz's penalty for
-// each further mean.
+// everyNth is the same for lengths that come again after so many lines, less Schwarz's penalty for each further mean.
 func everyNth(n []int, length []float64, every int) float64 {
 	by := make([][]float64, every)
 	for i, k := range n {
 		c := (k%every + every) % every
 		by[c] = append(by[c], length[i])
 	}
-	return scattered(by, func(int) float64 { return oddLength }) - 0.5*float64(every-1)*math.Log(float64(len(n)))
+	return withOdd(by) - 0.5*float64(every-1)*math.Log(float64(len(n)))
 }
 
-// scattered works out a likelihood; odd is the share of odd lengths in a class.
-func scattered(by [][]float64, odd func(class int) float64) float64 {
-	var dev, share []float64
+// mixed is the logarithm of how likely lengths are of which a share is odd.
+func mixed(density []float64, odd float64) float64 {
+	sum := 0.0
+	for _, d := range density {
+		sum += math.Log((1-odd)*d + odd/anyLength)
+	}
+	return sum
+}
+
+// densities are the normal densities of lengths about the middle of their class, by the scatter that all show together.
+func densities(by [][]float64) [][]float64 {
+	var all []float64
+	dev := make([][]float64, len(by))
 	for i, v := range by {
 		m := usual(v)
 		if i == 0 && len(by) > 1 {
 			m = lowest(v)
 		}
 		for _, x := range v {
-			dev, share = append(dev, math.Abs(x-m)), append(share, odd(i))
+			dev[i] = append(dev[i], math.Abs(x-m))
+		}
+		all = append(all, dev[i]...)
+	}
+	sd := max(leastGrain, 1.4826*middle(all))
+	for _, class := range dev {
+		for k, d := range class {
+			class[k] = math.Exp(-0.5*d*d/(sd*sd)) / (sd * math.Sqrt(2*math.Pi))
 		}
 	}
-	sd := max(leastGrain, 1.4826*middle(dev))
-	sum := 0.0
-	for i, d := range dev {
-		normal := math.Exp(-0.5*d*d/(sd*sd)) / (sd * math.Sqrt(2*math.Pi))
-		sum += math.Log((1-share[i])*normal + share[i]/anyLength)
-	}
-	return sum
+	return dev
 }
 
 // tensAlone counts the steps of ten at one end of a row, where a scale divided finely at its
@@ -270,8 +364,16 @@ func tensAlone(marks []Mark) (n, phase int) {
 	return count(0, +1), marks[0].Index
 }
 
-// class is the class of the line at a count from the zero line; len(classes) for the shortest.
+// class is the class of what is at a count from the zero line; len(classes) for the shortest.
 func (p pattern) class(count int) int {
+	if p.gaps {
+		return min(p.line(count), p.line(count+1))
+	}
+	return p.line(count)
+}
+
+// line is the class of a line.
+func (p pattern) line(count int) int {
 	for i, c := range p.classes {
 		if ((count-c.rest)%c.period+c.period)%c.period == 0 {
 			return i

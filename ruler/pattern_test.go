@@ -27,7 +27,7 @@ func inchMatch(t *testing.T, row Row) match {
 	if !ok {
 		t.Fatal("no scale")
 	}
-	m := believed(identify(row, &l), Spec{Graduation: inch / 32})
+	m := believed(identify(row, lengthsOf(row, &l)), Spec{Graduation: inch / 32})
 	if m.graduation == 0 {
 		t.Fatal("no pattern believed")
 	}
@@ -69,7 +69,7 @@ func TestLineCutByTheBorder(t *testing.T) {
 	last := &row.Marks[len(row.Marks)-1]
 	last.Length, last.Cut = 39, true
 	l, _ := fitLattice(row.Marks)
-	if m := believed(identify(row, &l), Spec{Graduation: 0.5e-3}); m.graduation != 0.5e-3 || (m.phase-12)%20 != 0 {
+	if m := believed(identify(row, lengthsOf(row, &l)), Spec{Graduation: 0.5e-3}); m.graduation != 0.5e-3 || (m.phase-12)%20 != 0 {
 		t.Errorf("graduation %g, phase %d", m.graduation, m.phase)
 	}
 }

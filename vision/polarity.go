@@ -18,7 +18,8 @@ const plainSkew = 0.8
 // setRight follows the marks where the gaps between them were followed: where the lengths say so, and where
 // marks lie so close, or are so blurred, that nothing but their lengths and the ink past them tells.
 func (f *finding) setRight(g *group) {
-	paired := f.pairs()
+	order, gaps := f.orders()
+	paired := plainlyOfGaps(order, gaps)
 	if !paired && medianHeight(f.ticks) >= leastContrast && g.pitch0 >= fineMarks*f.s.step && math.Abs(f.tr.skew) > plainSkew {
 		return
 	}
@@ -35,8 +36,8 @@ func (f *finding) setRight(g *group) {
 		return
 	}
 	best, second := f, &other
-	order, otherOrder := f.order(), other.order()
-	if !other.pairs() && (paired || otherOrder > order) {
+	otherOrder, otherGaps := other.orders()
+	if !plainlyOfGaps(otherOrder, otherGaps) && (paired || otherOrder > order) {
 		best, second, order, otherOrder = &other, f, otherOrder, order
 	}
 	if best.inkAgainst(g) && otherOrder > order-doubtfulOrder {
@@ -79,44 +80,21 @@ func (f *finding) inkSkew(g *group, way int) float64 {
 	return skew(f.s, ink, g)
 }
 
-// order is the evidence that the marks' lengths follow a ruler's order.
-func (f finding) order() float64 {
+// orders are the evidence, in nats, that the lengths of what was followed are those of marks in a ruler's order, and that they are those of
+// the gaps between such marks.
+func (f finding) orders() (ofMarks, ofGaps float64) {
 	if len(f.ticks) < fewestTicks {
-		return math.Inf(-1)
+		return math.Inf(-1), math.Inf(-1)
 	}
 	length, _ := f.lengthsInward()
 	marks := make([]ruler.Mark, len(f.ticks))
 	for i, k := range f.ticks {
 		marks[i] = ruler.Mark{T: k.t, Index: k.index, Length: length[i]}
 	}
-	return ruler.Order(marks, f.localPitch(len(f.ticks)/2))
+	return ruler.Orders(marks, f.localPitch(len(f.ticks)/2))
 }
 
-// pairs says whether the longest marks stand side by side in twos: at least two such pairs, and
-// hardly a long mark alone.
-func (f finding) pairs() bool {
-	if len(f.ticks) < fewestTicks {
-		return false
-	}
-	length, _ := f.lengthsInward()
-	usual := median(append([]float64(nil), length...))
-	long := func(i int) bool { return length[i] > 1.4*usual }
-	together, alone := 0, 0
-	for i := 0; i < len(f.ticks); i++ {
-		if !long(i) {
-			continue
-		}
-		n := 1
-		for i+1 < len(f.ticks) && long(i+1) && f.ticks[i+1].index == f.ticks[i].index+1 {
-			i++
-			n++
-		}
-		switch {
-		case n == 2:
-			together++
-		case i != n-1 && i != len(f.ticks)-1: // half of a pair may lie beyond the row's end
-			alone++
-		}
-	}
-	return together >= 2 && together > 3*alone
-}
+// plainlyGaps is by how many nats lengths must be likelier in the order of gaps than in that of marks, and than alike.
+const plainlyGaps = 5.0
+
+func plainlyOfGaps(ofMarks, ofGaps float64) bool { return ofGaps > max(0, ofMarks)+plainlyGaps }
