@@ -28,8 +28,9 @@ func frontOf(row Row, l *lattice, forward int, known frontKnown) (Step, bool) {
 		if beyond < -strayMarks && !chanceBeyond(row, l, s, forward) || beyond > endReach {
 			continue
 		}
-		if known.missing(l.index(s.T), last.Index, forward) > fewMissing && math.Abs(s.Contrast)*s.Coherent < faintEnd*row.Contrast {
-			continue // lines would have to be missing up to it, and it is no plain end either
+		if known.missing(l.index(s.T), last.Index, forward) > fewMissing &&
+			(math.Abs(s.Contrast)*s.Coherent < faintEnd*row.Contrast || known.begins(last.Index, forward)) {
+			continue // lines would have to be missing up to it, and it is no plain end either, or none is missing
 		}
 		v := math.Abs(s.Contrast) * s.Coherent * known.likelihood(l.index(s.T))
 		// What lies nearer the marks is the ruler's own; further edges are the scene's.
@@ -76,6 +77,16 @@ func (k frontKnown) missing(index float64, last, forward int) float64 {
 		return 0
 	}
 	return float64(forward)*(index-float64(last)) - k.margin
+}
+
+// begins says whether the last line seen may be the ruler's first: the longest lines stand as they would then. That lines end there by chance
+// happens to one covered ruler in ten.
+func (k frontKnown) begins(last, forward int) bool {
+	if k.period == 0 {
+		return false
+	}
+	d := (float64(last) + float64(forward)*k.margin - k.index) / k.period
+	return math.Abs(d-math.Round(d))*k.period < 0.5
 }
 
 // likelihood is 1 where an index agrees with what is known, and falls to a fiftieth where not.
