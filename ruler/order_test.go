@@ -26,17 +26,32 @@ func millimetre(i int) float64 {
 	return 1.7
 }
 
-// Marks of a millimetre ruler and the gaps between them, each as long as the longer mark beside it, are told apart by their lengths alone.
+// sixteenth is the length of a line of a ruler of 1/16 inch.
+func sixteenth(i int) float64 {
+	for _, c := range []struct {
+		every int
+		long  float64
+	}{{16, 6}, {8, 4.6}, {4, 3.4}, {2, 2.4}} {
+		if i%c.every == 0 {
+			return c.long
+		}
+	}
+	return 1.5
+}
+
+// Marks of a ruler and the gaps between them, each as long as the longer mark beside it, are told apart by their lengths alone.
 func TestMarksFromGaps(t *testing.T) {
 	const pitch, clear = 10, 15
-	for seed := range uint64(20) {
-		marks := rowOf(60, seed, millimetre)
-		if of, gaps := Orders(marks, pitch); of < gaps+clear {
-			t.Errorf("marks %d: %.1f nats as marks, %.1f as gaps", seed, of, gaps)
-		}
-		between := rowOf(60, seed, func(i int) float64 { return max(millimetre(i), millimetre(i+1)) })
-		if of, gaps := Orders(between, pitch); gaps < of+clear {
-			t.Errorf("gaps %d: %.1f nats as marks, %.1f as gaps", seed, of, gaps)
+	for name, line := range map[string]func(i int) float64{"mm": millimetre, "inch": sixteenth} {
+		for seed := range uint64(20) {
+			marks := rowOf(66, seed, line)
+			if of, gaps := Orders(marks, pitch); of < gaps+clear {
+				t.Errorf("%s marks %d: %.1f nats as marks, %.1f as gaps", name, seed, of, gaps)
+			}
+			between := rowOf(66, seed, func(i int) float64 { return max(line(i), line(i+1)) })
+			if of, gaps := Orders(between, pitch); gaps < of+clear {
+				t.Errorf("%s gaps %d: %.1f nats as marks, %.1f as gaps", name, seed, of, gaps)
+			}
 		}
 	}
 }

@@ -24,16 +24,12 @@ const inch = 25.4e-3
 // each half of an inch, are longer than those between; and which divisions are rarer.
 func patterns() []pattern {
 	return []pattern{
-		millimetres(),
+		{unit: "mm", graduation: 1e-3, classes: []class{{10, 0}, {10, 5}}},
 		{unit: "mm", graduation: 0.5e-3, classes: []class{{20, 0}, {20, 10}, {2, 0}}, rare: 2},
 		{unit: "inch", graduation: inch / 8, classes: []class{{8, 0}, {8, 4}, {4, 2}}, rare: 2},
 		{unit: "inch", graduation: inch / 16, classes: []class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}},
 		{unit: "inch", graduation: inch / 32, classes: []class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, rare: 5},
 	}
-}
-
-func millimetres() pattern {
-	return pattern{unit: "mm", graduation: 1e-3, classes: []class{{10, 0}, {10, 5}}}
 }
 
 // match is how well a pattern explains the lengths of a row's marks.
@@ -75,22 +71,33 @@ func (m match) stated(spec Spec) match {
 }
 
 // Orders are the evidence, in nats, that the lengths of what was followed along a row are those of marks in a ruler's order, and that they are
-// those of the gaps between a millimetre ruler's marks, of which two seem long beside each longer mark; each against their being alike. Where
-// lines halve, nearly all gaps seem alike. pitch is the usual distance of neighbours, px.
+// those of the gaps between such marks, of which two seem long beside each longer mark; each against their being alike. pitch is the usual
+// distance of neighbours, px.
 func Orders(followed []Mark, pitch float64) (ofMarks, ofGaps float64) {
+	ofMarks, ofGaps = math.Inf(-1), math.Inf(-1)
 	l, ok := fitLattice(followed)
 	if !ok {
-		return math.Inf(-1), math.Inf(-1)
+		return ofMarks, ofGaps
 	}
 	row := Row{Marks: followed, Pitch: pitch}
 	r := lengthsOf(row, &l)
-	ofMarks = math.Inf(-1)
 	for _, m := range identify(row, r) {
 		ofMarks = max(ofMarks, m.evidence)
 	}
-	gaps := millimetres()
-	gaps.gaps = true
-	return ofMarks, likeliest(r.at(gaps, 0, gaps.classes[0].period)).evidence
+	for _, p := range patterns() {
+		ofGaps = max(ofGaps, likeliest(r.at(p.ofGaps(), 0, p.classes[0].period)).evidence)
+	}
+	return ofMarks, ofGaps
+}
+
+// ofGaps is the pattern of the gaps between lines. Where lines halve, each gap lies beside one of the longer of the two shortest classes, and the
+// shortest does not show.
+func (p pattern) ofGaps() pattern {
+	p.gaps = true
+	if p.halves() {
+		p.classes = p.classes[:len(p.classes)-1]
+	}
+	return p
 }
 
 // identify returns every pattern's best match.

@@ -37,10 +37,11 @@ func (f *finding) setRight(g *group) {
 	}
 	best, second := f, &other
 	otherOrder, otherGaps := other.orders()
-	if !plainlyOfGaps(otherOrder, otherGaps) && (paired || otherOrder > order) {
-		best, second, order, otherOrder = &other, f, otherOrder, order
+	ofGaps := plainlyOfGaps(otherOrder, otherGaps) // the second
+	if !ofGaps && (paired || otherOrder > order) {
+		best, second, order, otherOrder, ofGaps = &other, f, otherOrder, order, paired
 	}
-	if best.inkAgainst(g) && otherOrder > order-doubtfulOrder {
+	if !ofGaps && best.inkAgainst(g) && otherOrder > order-doubtfulOrder {
 		best = second
 	}
 	*f = *best
