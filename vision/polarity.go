@@ -78,7 +78,23 @@ func (f *finding) inkSkew(g *group, way int) float64 {
 			ink[i] = math.NaN() // the ruler's end is none
 		}
 	}
+	held(ink)
 	return skew(f.s, ink, g)
+}
+
+// held holds a profile's values to so many of its usual deviations: a bold band, or the scene beyond the ruler's end, would count for more than all ink.
+func held(v []float64) {
+	const most = 4
+	var dev []float64
+	for _, x := range v {
+		if x == x {
+			dev = append(dev, math.Abs(x))
+		}
+	}
+	limit := most * 1.4826 * median(dev)
+	for i, x := range v {
+		v[i] = max(-limit, min(limit, x)) // what is not seen stays so
+	}
 }
 
 // orders are the evidence, in nats, that the lengths of what was followed are those of marks in a ruler's order, and that they are those of
