@@ -49,7 +49,7 @@ func (f *finding) setRight(g *group) {
 
 const (
 	plainInk      = 0.8  // how skew the light past the shortest marks is, at the least, where it tells ink from ground
-	doubtfulOrder = 30.0 // nats, of the lengths' order, that such ink outweighs
+	doubtfulOrder = 10.0 // nats, of the lengths' order, that such ink outweighs
 )
 
 // inkAgainst says whether what stands past the shortest marks is plainly of the other sense: there only the longer ones go on, and
