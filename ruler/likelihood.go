@@ -1,0 +1,103 @@
+package ruler
+
+import (
+	"math"
+	"sort"
+)
+
+const (
+	leastGrain = 0.1  // pitches, of the lengths as they are seen
+	oddLength  = 0.05 // share of lines whose length a scratch or an edge hides
+	numbered   = 0.4  // and of the longest, which a numeral's stroke may seem to lengthen
+	anyLength  = 10.0 // pitches over which such a length may lie
+)
+
+// lowest is the lower quartile: of the longest lines' lengths, a numeral may seem to lengthen some but nothing
+// shortens them.
+func lowest(v []float64) float64 {
+	if len(v) == 0 {
+		return 0
+	}
+	s := append([]float64(nil), v...)
+	sort.Float64s(s)
+	return s[(len(s)+1)/4]
+}
+
+// usual is the middle length of a class; of two the longer: what covers a line shortens it, and a middle between a whole and a covered one
+// is neither's. Of more the middle is safe from one, and the longer would favour what scatters.
+func usual(v []float64) float64 {
+	if len(v) == 2 {
+		return max(v[0], v[1])
+	}
+	return middle(v)
+}
+
+// likelihood is the logarithm of how likely lengths are that scatter normally about the median of their class
+// (the lower quartile of the longest), by the scatter that the median of them shows, but for a share of odd ones that have any length.
+func likelihood(by [][]float64) float64 {
+	sum := 0.0
+	for i, class := range densities(by) {
+		odd := oddLength
+		if i == 0 {
+			odd = numbered
+		}
+		sum += mixed(class, odd)
+	}
+	return sum
+}
+
+// withOdd is the same with as many odd lengths in every class as suits them best.
+func withOdd(by [][]float64) float64 {
+	all := densities(by)
+	best := math.Inf(-1)
+	for _, odd := range []float64{oddLength, 0.1, 0.2, 0.35, 0.5} {
+		sum := 0.0
+		for _, class := range all {
+			sum += mixed(class, odd)
+		}
+		best = max(best, sum)
+	}
+	return best
+}
+
+// everyNth is the same for lengths that come again after so many lines, less Schwarz's penalty for each further mean.
+func everyNth(n []int, length []float64, every int) float64 {
+	by := make([][]float64, every)
+	for i, k := range n {
+		c := (k%every + every) % every
+		by[c] = append(by[c], length[i])
+	}
+	return withOdd(by) - 0.5*float64(every-1)*math.Log(float64(len(n)))
+}
+
+// mixed is the logarithm of how likely lengths are of which a share is odd.
+func mixed(density []float64, odd float64) float64 {
+	sum := 0.0
+	for _, d := range density {
+		sum += math.Log((1-odd)*d + odd/anyLength)
+	}
+	return sum
+}
+
+// densities are the normal densities of lengths about the middle of their class, by the scatter that all show together.
+func densities(by [][]float64) [][]float64 {
+	var all []float64
+	dev := make([][]float64, len(by))
+	for i, v := range by {
+		m := usual(v)
+		if i == 0 && len(by) > 1 {
+			m = lowest(v)
+		}
+		for _, x := range v {
+			dev[i] = append(dev[i], math.Abs(x-m))
+		}
+		all = append(all, dev[i]...)
+	}
+	sd := max(leastGrain, 1.4826*middle(all))
+	for _, class := range dev {
+		for k, d := range class {
+			class[k] = math.Exp(-0.5*d*d/(sd*sd)) / (sd * math.Sqrt(2*math.Pi))
+		}
+	}
+	return dev
+}
