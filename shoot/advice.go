@@ -86,6 +86,12 @@ func (r *Result) speedAdvice() {
 		l.Speed, l.Speed95[0], l.Speed95[1], s.Speed, math.Abs(shift)*1e3, way, delay))
 }
 
+// asFocused says whether so many of n frames in focus are what a plan's share lets expect, or more.
+func asFocused(k, n int, share float64) bool {
+	const rare = 0.05
+	return float64(k) >= share*float64(n) || BinomialP(k, n, share) >= rare
+}
+
 // sharpAdvice names the cause of most unsharp frames.
 func (r *Result) sharpAdvice() {
 	count, measured, unsharp := map[string]int{}, 0, 0
@@ -106,6 +112,11 @@ func (r *Result) sharpAdvice() {
 		if count[c] > count[most] {
 			most = c
 		}
+	}
+	if c := r.Plan.Chance; most == CauseFocus && c != nil && c.InFocus != nil && asFocused(measured-count[CauseFocus], measured, c.InFocus.P) {
+		r.Advice = append(r.Advice, fmt.Sprintf("%d of %d frames are not sharp, about as many as the plan expects, which has %.0f %% in focus: nothing is wrong with the focus. What would give more of them, leadmark plan says under \"What changes the chance most\".",
+			unsharp, measured, 100*c.InFocus.P))
+		return
 	}
 	do := map[string]string{
 		CauseFocus:  "focus lies elsewhere, or the aperture is too wide for the depth",

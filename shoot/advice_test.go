@@ -58,6 +58,15 @@ func TestSharpAdvice(t *testing.T) {
 	}
 }
 
+// A plan that has a third in focus is not at odds with seven in focus of 23, nor with twenty, but with none.
+func TestFocusAsPlanned(t *testing.T) {
+	for k, want := range map[int]bool{0: false, 2: false, 7: true, 20: true} {
+		if asFocused(k, 23, 0.36) != want {
+			t.Errorf("%d of 23 in focus: as planned is %v", k, !want)
+		}
+	}
+}
+
 // Edges' causes: the larger of the round part and the motion, by the motion's direction; none where they are within what counts as sharp.
 func TestSharpness(t *testing.T) {
 	right, up := animal.Point{X: 1}, animal.Point{Y: 1}

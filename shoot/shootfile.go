@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"math"
+	"os"
 	"path/filepath"
 	"slices"
 	"sort"
@@ -52,6 +53,8 @@ func Load(dir string) (Setup, error) {
 	text, err := input.ReadBounded(path, 1<<20)
 	var known *input.Error
 	switch {
+	case errors.Is(err, fs.ErrNotExist) && !isFolder(dir):
+		return Setup{}, &input.Error{File: dir, What: "there is no such folder", Hint: "give the folder that holds the frames of one shoot"}
 	case errors.Is(err, fs.ErrNotExist):
 		return Setup{}, &input.Error{File: path, What: "there is no such file", Hint: "a shoot is a folder of frames with shoot.toml: rig, subject, travel, [trip] line_px, and px_per_mm or scale_from"}
 	case errors.As(err, &known):
@@ -60,6 +63,11 @@ func Load(dir string) (Setup, error) {
 		return Setup{}, &input.Error{File: path, What: "cannot be read", Err: errors.Unwrap(err)}
 	}
 	return Parse(dir, text)
+}
+
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
 }
 
 // Parse reads the text of a shoot.toml that lies in a folder, and the result.json that it takes its scale from.

@@ -45,10 +45,10 @@ func (a *app) run(ctx context.Context, args []string) error {
 	root.SetArgs(args)
 	root.SetOut(a.stdout)
 	root.SetErr(a.stderr)
-	err := root.ExecuteContext(ctx)
+	c, err := root.ExecuteContextC(ctx)
 	switch {
 	case err != nil && !a.ran:
-		return usageError{fmt.Errorf("%w\nhint: leadmark --help shows how it is used", err)}
+		return usageError{fmt.Errorf("%s\nhint: %s", plainUsage(err), usageHint(c, err))}
 	case errors.Is(err, context.Canceled):
 		return stoppedError{err}
 	}
