@@ -22,9 +22,12 @@ func readers(t *testing.T) map[string]func(text []byte) error {
 			_, err := input.DecodeStrict("run.toml", text, &f)
 			return err
 		},
-		"subject.toml": func(text []byte) error { _, err := plan.ParseSubject("subject.toml", text, input.Overrides{}); return err },
-		"rig.toml":     func(text []byte) error { _, err := rig.Parse("rig.toml", text); return err },
-		"shoot.toml":   func(text []byte) error { _, err := shoot.Parse(t.TempDir(), text); return err },
+		"subject.toml": func(text []byte) error {
+			_, err := plan.ParseSubject("subject.toml", text, input.Overrides{})
+			return err
+		},
+		"rig.toml":   func(text []byte) error { _, err := rig.Parse("rig.toml", text); return err },
+		"shoot.toml": func(text []byte) error { _, err := shoot.Parse(t.TempDir(), text); return err },
 		"corrections.toml": func(text []byte) error {
 			_, err := calib.ParseCorrections("corrections.toml", text)
 			return err
