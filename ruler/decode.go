@@ -186,8 +186,7 @@ func (c *candidate) readCode(spec Spec) {
 		return
 	}
 	c.code = &fix
-	best := identify(c.row, lengthsOf(c.row, &c.lattice))[0]
-	there := c.evidenceAt(mm, fix.zero)
+	best, there := c.matches[0], c.lengths.at(mm, fix.zero).evidence
 	if best.evidence > phaseSure && best.evidence > there+phaseSure {
 		c.refusal = Reason{"code-disagrees", "the code beside the graduations and the long graduations say different readings; is a part of the ruler covered or smeared?"}
 	}
@@ -195,14 +194,6 @@ func (c *candidate) readCode(spec Spec) {
 		c.refusal = Reason{"mirrored", "the ruler's code runs the wrong way round: the picture is mirrored, and its lengths may not be believed"}
 	}
 	c.match = match{pattern: mm, phase: fix.zero, evidence: max(0, there) + fix.evidence}.stated(spec)
-}
-
-// evidenceAt weighs the lengths of a row's marks for a pattern at a given phase.
-func (c *candidate) evidenceAt(p pattern, phase int) float64 {
-	for _, m := range lengthsOf(c.row, &c.lattice).at(p, phase, phase+1) {
-		return m.evidence
-	}
-	return math.Inf(-1)
 }
 
 // numberByCode numbers the lines as the code says, and finds the front end or the band where they

@@ -53,7 +53,9 @@ func refuse(why Reason) Reading {
 type candidate struct {
 	row     Row
 	lattice lattice
-	match   match // the pattern believed, zero where none is
+	lengths *rowLengths // nil where the row was not read by them
+	matches []match     // every pattern's best
+	match   match       // the pattern believed, zero where none is
 	score   float64
 	coded   bool     // a code stands beside the row
 	code    *codeFix // what it says; nil where it was not read
@@ -68,8 +70,9 @@ func candidates(s Sighting, spec Spec) []candidate {
 		if !ok || l.used < fewestMarks {
 			continue
 		}
-		c := candidate{row: row, lattice: l}
-		c.match = believed(identify(row, lengthsOf(row, &l)), spec)
+		c := candidate{row: row, lattice: l, lengths: lengthsOf(row, &l)}
+		c.matches = identify(row, c.lengths)
+		c.match = believed(c.matches, spec)
 		c.readCode(spec)
 		if c.code == nil && full(row.Marks) < filled { // a code that is read proves the lines it lies between
 			continue
@@ -309,7 +312,7 @@ func (c candidate) rival(spec Spec) (match, bool) {
 	if spec.Graduation > 0 || c.code != nil {
 		return match{}, false
 	}
-	for _, m := range identify(c.row, lengthsOf(c.row, &c.lattice)) {
+	for _, m := range c.matches {
 		if m.unit == c.match.unit && m.graduation != c.match.graduation && m.evidence+m.rare > c.match.evidence+c.match.rare-tellApart {
 			return m, true
 		}

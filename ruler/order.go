@@ -20,7 +20,7 @@ func Orders(followed []Mark, pitch float64) (ofMarks, ofGaps float64) {
 		ofMarks = max(ofMarks, m.evidence)
 	}
 	for _, p := range patterns() {
-		ofGaps = max(ofGaps, likeliest(r.at(p.ofGaps(), 0, p.classes[0].period)).evidence)
+		ofGaps = max(ofGaps, r.best(p.ofGaps()).evidence)
 	}
 	return ofMarks, ofGaps
 }
@@ -39,24 +39,13 @@ func (p pattern) ofGaps() pattern {
 func identify(row Row, r *rowLengths) []match {
 	var out []match
 	for _, p := range patterns() {
-		out = append(out, likeliest(r.at(p, 0, p.classes[0].period)))
+		out = append(out, r.best(p))
 	}
 	if n, phase := tensAlone(row.Marks); n >= 3 {
 		// Each line that falls on a ten by chance would do so once in ten.
 		out[0].phase, out[0].evidence = phase, float64(n)*math.Log(10)
 	}
 	return out
-}
-
-// likeliest is the best match of a pattern.
-func likeliest(all []match) match {
-	best := all[0]
-	for _, m := range all[1:] {
-		if m.evidence > best.evidence {
-			best = m
-		}
-	}
-	return best
 }
 
 // rowLengths are the lengths of a row's marks, in pitches, with their counts, and how likely orders are that are no ruler's.
@@ -104,35 +93,46 @@ func (r *rowLengths) simplest(p pattern) float64 {
 	return best
 }
 
-// at weighs a pattern at each phase from one to below another.
-func (r *rowLengths) at(p pattern, from, to int) []match {
-	simple := r.simplest(p)
+// best is a pattern's best match at any phase.
+func (r *rowLengths) best(p pattern) match {
+	best := r.at(p, 0)
+	for phase := 1; phase < p.classes[0].period; phase++ {
+		if m := r.at(p, phase); m.evidence > best.evidence {
+			best = m
+		}
+	}
+	return best
+}
+
+// at weighs a pattern at a phase.
+func (r *rowLengths) at(p pattern, phase int) match {
+	m := match{pattern: p, phase: phase, evidence: math.Inf(-1)}
+	by := p.sorted(r.n, r.length, phase)
+	if !p.ordered(by) {
+		return m
+	}
+	m.either = len(by[1]) == 0
 	// Schwarz's penalty (1978, Ann. Statist. 6:461) for each further mean; the phase is one more thing
 	// chosen to suit.
 	penalty := 0.5*float64(len(p.classes))*math.Log(float64(len(r.n))) + math.Log(float64(p.classes[0].period)) + p.rare
-	var out []match
-	for phase := from; phase < to; phase++ {
-		m := match{pattern: p, phase: phase, evidence: math.Inf(-1)}
-		if by := p.sorted(r.n, r.length, phase); p.ordered(by) {
-			m.either = len(by[1]) == 0
-			likely := likelihood(by)
-			m.evidence = likely - r.alike - penalty
-			if p.halves() && !evenSteps(by) {
-				m.evidence -= unevenSteps
-			}
-			if likely-penalty < simple+overSimple || p.alternates(r.n, r.length, phase) {
-				m.evidence = math.Inf(-1)
-			}
-		}
-		out = append(out, m)
+	likely := likelihood(by)
+	if likely-penalty < r.simplest(p)+overSimple || p.alternates(r.n, r.length, phase) {
+		return m
 	}
-	return out
+	m.evidence = likely - r.alike - penalty
+	if p.halves() && !evenSteps(by) {
+		m.evidence -= unevenSteps
+	}
+	return m
 }
 
 // alternates says whether the longest lines are by turns plainly longer and shorter, all but one, so that the order comes again after twice as
 // many: so they are where a ruler's lines were followed at half their distance. A numeral lengthens some, but not by turns.
 func (p pattern) alternates(n []int, length []float64, phase int) bool {
 	const fewest, apart, odd = 7, 1.0, 1 // longest lines; pitches; lines
+	if p.halves() {
+		return false
+	}
 	var by [2][]float64
 	for i, k := range n {
 		if period := p.classes[0].period; (k-phase)%period == 0 {
@@ -140,7 +140,7 @@ func (p pattern) alternates(n []int, length []float64, phase int) bool {
 			by[turn] = append(by[turn], length[i])
 		}
 	}
-	if p.halves() || len(by[0])+len(by[1]) < fewest || min(len(by[0]), len(by[1])) == 0 {
+	if len(by[0])+len(by[1]) < fewest || min(len(by[0]), len(by[1])) == 0 {
 		return false
 	}
 	one, two := middle(by[0]), middle(by[1])

@@ -35,19 +35,15 @@ func plainUsage(err error) string {
 // flagNames are the flags that a command takes.
 func flagNames(c *cobra.Command) []string {
 	var names []string
-	add := func(f *pflag.Flag) { names = append(names, f.Name) }
-	c.NonInheritedFlags().VisitAll(add)
-	c.InheritedFlags().VisitAll(add)
+	c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
 	return names
 }
 
 // commandNames are those below a command.
 func commandNames(c *cobra.Command) []string {
 	var names []string
-	for _, sub := range c.Commands() {
-		if sub.IsAvailableCommand() {
-			names = append(names, sub.Name())
-		}
+	for _, sub := range children(c) {
+		names = append(names, sub.Name())
 	}
 	return names
 }
