@@ -41,7 +41,6 @@ func Calibrate(ctx context.Context, run Run, folder Folder, o Options) (Result, 
 // counted from the place they are named after, and a ruler that hangs a little differently in
 // each frame is read where it matters.
 func (s *reader) settle(c counted) (Result, counted, error) {
-	assigned := append([]FrameResult(nil), s.frames...)
 	s.measure(c)
 	r, _, err := estimate(s.run, s.frames, c.counting)
 	if err != nil {
@@ -52,30 +51,30 @@ func (s *reader) settle(c counted) (Result, counted, error) {
 		return r, c, err
 	}
 	moved := *s.tripLine(r, c)
-	s.frames = assigned
+	r = Result{} // of a long run it takes room
 	c = counted{line: moved, counting: Counting{Line: &moved}}
 	s.measure(c)
 	r, err = Estimate(s.run, s.frames, c.counting)
 	return r, c, err
 }
 
-// reader is a run while it is read. frames, sightings and readings go side by side.
+// reader is a run while it is read. frames, sights and readings go side by side.
 type reader struct {
-	run       Run
-	o         Options
-	frames    []FrameResult
-	todo      []int            // frames that are shots
-	sightings []ruler.Sighting // nil Rows for frames that are not looked at
-	readings  []ruler.Reading
-	still     *ruler.Reading  // the frame that shows the trip place
-	stillU    float64         // m, standard uncertainty of what it was corrected by
-	movedU    map[int]float64 // m, the same of the frames corrected for a move of the camera
-	offset    float64         // m, front end's place against the stated one, run's median
-	total     int             // frames to look at
-	seen      map[int]bool    // frames looked at, for the progress
-	marked    map[int]bool    // frames in which the ruler was looked for where a person marked it
-	lying     []ruler.Row     // of rulers that the scouts showed to lie still in the scene
-	like      *ruler.Like     // what the scouts showed of the one that moves
+	run      Run
+	o        Options
+	frames   []FrameResult
+	todo     []int  // frames that are shots
+	sights   sights // zero for frames that are not looked at
+	readings []ruler.Reading
+	still    *ruler.Reading  // the frame that shows the trip place
+	stillU   float64         // m, standard uncertainty of what it was corrected by
+	movedU   map[int]float64 // m, the same of the frames corrected for a move of the camera
+	offset   float64         // m, front end's place against the stated one, run's median
+	total    int             // frames to look at
+	seen     map[int]bool    // frames looked at, for the progress
+	marked   map[int]bool    // frames in which the ruler was looked for where a person marked it
+	lying    []ruler.Row     // of rulers that the scouts showed to lie still in the scene
+	like     *ruler.Like     // what the scouts showed of the one that moves
 
 	slateDoubts []Warning // what slates and shots.csv say differently
 	doubts      []Warning // about the run as a whole
@@ -129,7 +128,7 @@ func (t Travel) direction() ruler.Point {
 // newReader looks at every frame that is a shot, and at the still.
 func newReader(ctx context.Context, run Run, folder Folder, o Options) (*reader, error) {
 	s := &reader{run: run, o: o, frames: run.Assign(folder), movedU: map[int]float64{}, marked: map[int]bool{}}
-	s.sightings = make([]ruler.Sighting, len(s.frames))
+	s.sights = newSights(len(s.frames), o.Memory)
 	s.readings = make([]ruler.Reading, len(s.frames))
 	var all []int
 	for i, f := range s.frames {
@@ -174,7 +173,7 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 		return err
 	}
 	for _, i := range first {
-		slates = slates || s.sightings[i].Symbol.Seen
+		slates = slates || s.sights.brief[i].symbol.Seen
 	}
 	seen, moving := s.interpretScouts(first)
 	h, ok := s.hint(first)
@@ -186,8 +185,8 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 		s.narrow(&h, first, seen, moving)
 	}
 	for _, i := range first {
-		if len(s.sightings[i].Rows) > 0 {
-			s.o.Memory.KeepFor(s.frames[i].Frame, s.hinted(scouting), s.hinted(h), s.sightings[i])
+		if s.sights.brief[i].rows {
+			s.o.Memory.KeepFor(s.frames[i].Frame, s.hinted(scouting), s.hinted(h), s.sights.of(i))
 		}
 	}
 	s.like = s.likeThese(first, h)
@@ -202,7 +201,7 @@ var scouting = ruler.Hint{Coarse: true}
 // what is left of them.
 func (s *reader) interpretScouts(list []int) (seen, moving []ruler.Sighting) {
 	for _, i := range list {
-		seen = append(seen, s.sightings[i])
+		seen = append(seen, s.sights.of(i))
 	}
 	moving = ruler.WithoutStill(seen)
 	for k, sighting := range moving {
@@ -228,10 +227,7 @@ func (s *reader) narrow(h *ruler.Hint, first []int, seen, moving []ruler.Sightin
 	h.Near, h.Within, h.Body = s.near(first, *h)
 	s.lying = ruler.StillRows(seen, moving)
 	for k, sighting := range moving {
-		at := &s.sightings[first[k]]
-		if at.Rows = sighting.Rows; len(sighting.Rows) == 0 {
-			at.Refusal = sighting.Refusal
-		}
+		s.sights.put(first[k], sighting)
 	}
 }
 
@@ -248,7 +244,7 @@ func (s *reader) near(list []int, h ruler.Hint) (line *ruler.Line, within, body 
 			for _, c := range r.Outline {
 				outline = append(outline, across.Dot(c))
 			}
-			for _, g := range []ruler.Graduation{r.Graduations[0], r.Graduations[len(r.Graduations)-1]} {
+			for _, g := range r.Graduations.Ends() {
 				w = append(w, across.Dot(g.At))
 			}
 		}
@@ -285,7 +281,7 @@ func (s *reader) lookFor(ctx context.Context, list []int, h ruler.Hint) error {
 	}
 	var empty []int
 	for _, i := range list {
-		if len(s.sightings[i].Rows) == 0 && s.sightings[i].Refusal.Code == "no-ruler" {
+		if b := s.sights.brief[i]; !b.rows && b.refusal == "no-ruler" {
 			empty = append(empty, i)
 		}
 	}
@@ -294,33 +290,27 @@ func (s *reader) lookFor(ctx context.Context, list []int, h ruler.Hint) error {
 
 // interpret reads all frames off their sightings, a ruler that lies still left out.
 func (s *reader) interpret() {
-	for k, r := range s.moving() {
-		s.readings[s.todo[k]] = r
-	}
+	s.moving(func(i int, r ruler.Reading) { s.readings[i] = r })
 	s.placeFronts()
 	for i, f := range s.frames {
 		if f.Reason.Code == CodeStill {
-			r := ruler.Interpret(s.sightings[i], s.stillSpec())
+			r := ruler.Interpret(s.sights.of(i), s.stillSpec())
 			s.still = &r
 		}
 	}
 }
 
-// moving reads the shots' sightings, side by side with todo.
-func (s *reader) moving() []ruler.Reading {
-	seen := make([]ruler.Sighting, len(s.todo))
-	for k, i := range s.todo {
-		seen[k] = s.sightings[i]
-	}
-	out := make([]ruler.Reading, len(s.todo))
-	shots := ruler.WithoutStill(ruler.WithoutRows(seen, s.lying))
-	for k, i := range s.todo {
-		if s.marked[i] { // a person says which ruler is meant
-			shots[k] = seen[k]
+// moving reads the shots' sightings. take is called for each, several at a time.
+func (s *reader) moving(take func(i int, r ruler.Reading)) {
+	seen := func(k int) ruler.Sighting { return s.sights.of(s.todo[k]) }
+	still := ruler.LookForStill(len(s.todo), func(k int) ruler.Sighting { return seen(k).WithoutRows(s.lying) })
+	s.inParallel(len(s.todo), func(k int) {
+		shot := seen(k)
+		if !s.marked[s.todo[k]] { // where a person says which ruler is meant, that one it is
+			shot = still.Without(shot.WithoutRows(s.lying))
 		}
-	}
-	s.inParallel(len(out), func(k int) { out[k] = read(shots[k], s.spec()) })
-	return out
+		take(s.todo[k], read(shot, s.spec()))
+	})
 }
 
 // read reads one sighting of a run, in which a second moving ruler leaves it open which is
@@ -354,11 +344,11 @@ func (s *reader) lookAgain(ctx context.Context) error {
 	if err := s.look(ctx, again, h); err != nil {
 		return err
 	}
-	for k, r := range s.moving() {
-		if i := s.todo[k]; s.readings[i].Status != ruler.StatusRead && r.Status == ruler.StatusRead {
+	s.moving(func(i int, r ruler.Reading) {
+		if s.readings[i].Status != ruler.StatusRead && r.Status == ruler.StatusRead {
 			s.readings[i] = r
 		}
-	}
+	})
 	s.placeFronts()
 	return nil
 }

@@ -67,10 +67,12 @@ func (s *reader) lookMarked(ctx context.Context) error {
 		if err := s.look(ctx, []int{i}, ruler.Hint{Dir: line.Dir(), Near: line, Within: within, Body: within}); err != nil {
 			return err
 		}
-		s.sightings[i].Rows = nearestAlong(s.sightings[i].Rows, *line)
-		if len(s.sightings[i].Rows) == 0 && s.sightings[i].Refusal.Code == "" {
-			s.sightings[i].Refusal = ruler.Reason{Code: "no-ruler", Text: "no row of graduations lies along the line drawn by hand; draw it over the graduations themselves"}
+		seen := s.sights.of(i)
+		seen.Rows = nearestAlong(seen.Rows, *line)
+		if len(seen.Rows) == 0 && seen.Refusal.Code == "" {
+			seen.Refusal = ruler.Reason{Code: "no-ruler", Text: "no row of graduations lies along the line drawn by hand; draw it over the graduations themselves"}
 		}
+		s.sights.put(i, seen)
 	}
 	return nil
 }

@@ -16,7 +16,7 @@ func Glance(ctx context.Context, run Run, f frame.Frame, o Options) (FrameResult
 	if e.Status != "" && e.Reason.Code != CodeStill && e.Reason.Code != CodeNotListed {
 		return *e, nil
 	}
-	s.sightings, s.readings = make([]ruler.Sighting, 1), make([]ruler.Reading, 1)
+	s.sights, s.readings = newSights(1, o.Memory), make([]ruler.Reading, 1)
 	s.todo = []int{0}
 	h := scouting
 	if k, ok := o.Memory.Settled(run.spec().String()); ok {
@@ -28,9 +28,7 @@ func Glance(ctx context.Context, run Run, f frame.Frame, o Options) (FrameResult
 	if err := s.lookMarked(ctx); err != nil {
 		return *e, err
 	}
-	for _, r := range s.moving() {
-		s.readings[0] = r
-	}
+	s.moving(func(i int, r ruler.Reading) { s.readings[i] = r })
 	s.placeFronts()
 	s.glanced(e)
 	return *e, nil
@@ -44,7 +42,7 @@ func (s *reader) glanced(e *FrameResult) {
 		return
 	}
 	e.Status, e.Reason = r.Status, r.Reason
-	if slate, is, _ := ParseSlate(s.sightings[0].Symbol.Text); is && r.Status != ruler.StatusRead {
+	if slate, is, _ := ParseSlate(s.sights.brief[0].symbol.Text); is && r.Status != ruler.StatusRead {
 		sl := shown{Slate: slate}
 		e.leaveOut(CodeSlate, sl.says())
 		return

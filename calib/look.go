@@ -47,7 +47,7 @@ func (s *reader) look(ctx context.Context, list []int, h ruler.Hint) error {
 			for i := range next {
 				seen, err := s.o.Look(ctx, s.frames[i].Frame, h)
 				mu.Lock()
-				s.sightings[i] = seen
+				s.sights.saw(i, s.frames[i].Frame, h, seen)
 				if err != nil && first == nil {
 					first = err
 					cancel()

@@ -33,6 +33,7 @@ func (s *reader) measure(c counted) {
 		f := &s.frames[i]
 		r := s.readings[i]
 		f.Status, f.Reason = r.Status, r.Reason
+		f.Advance, f.U, f.FrontPX, f.PxPerM = 0, 0, ruler.Point{}, 0
 		if r.Status != ruler.StatusRead {
 			continue
 		}

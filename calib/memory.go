@@ -135,6 +135,23 @@ func (m *Memory) recall(f frame.Frame, h ruler.Hint) (ruler.Sighting, bool) {
 	return s, true
 }
 
+// kept names the entry of what was seen in a frame under a hint; ok is false where it was not kept in this session.
+func (m *Memory) kept(f frame.Frame, h ruler.Hint) (entry string, ok bool) {
+	if m == nil {
+		return "", false
+	}
+	entry = m.key(f, h)
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return entry, m.used[entry]
+}
+
+// fetch returns the sighting of an entry.
+func (m *Memory) fetch(entry string) (s ruler.Sighting, err error) {
+	err = m.load(entry, &s)
+	return s, err
+}
+
 // Keep remembers what was seen in a frame under a hint, and returns it without its clips, which are kept by their own. What
 // cannot be kept is not remembered.
 func (m *Memory) Keep(f frame.Frame, h ruler.Hint, s ruler.Sighting) ruler.Sighting {

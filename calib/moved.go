@@ -37,6 +37,7 @@ const (
 type place struct {
 	shift  ruler.Shift
 	frames []int
+	scenes []ruler.Backdrop // of the first two of them
 }
 
 // correctMoved finds frames taken where the camera stood elsewhere than for most (the later ones on a
@@ -136,7 +137,7 @@ func (s *reader) settleStill(main place) {
 		if f.Reason.Code != CodeStill || s.still == nil || s.still.Status != ruler.StatusRead {
 			continue
 		}
-		d, ok := s.o.Shift(s.sightings[main.frames[0]].Backdrop, s.sightings[i].Backdrop)
+		d, ok := s.o.Shift(s.sights.of(main.frames[0]).Backdrop, s.sights.of(i).Backdrop)
 		if !ok || d.Move.Len() < max(leastMove, moveSure*d.U) {
 			return
 		}
@@ -178,7 +179,8 @@ func (s *reader) places() (out []place, at map[int]int) {
 		if s.readings[i].Status != ruler.StatusRead {
 			continue // a frame in which the flash failed shows another scene
 		}
-		k, shift := s.placeOf(out, i)
+		scene := s.sights.of(i).Backdrop
+		k, shift := s.placeOf(out, scene)
 		switch {
 		case k >= 0:
 			last = k
@@ -188,7 +190,10 @@ func (s *reader) places() (out []place, at map[int]int) {
 			out = append(out, place{shift: shift})
 			last = len(out) - 1
 		}
-		out[last].frames = append(out[last].frames, i)
+		p := &out[last]
+		if p.frames = append(p.frames, i); len(p.scenes) < 2 {
+			p.scenes = append(p.scenes, scene)
+		}
 		at[i] = last
 	}
 	return out, at
@@ -208,15 +213,15 @@ func (s *reader) believed(places []place) bool {
 	return true
 }
 
-// placeOf finds the place whose scene a frame shows; for a new one also how far it lies from the first.
-func (s *reader) placeOf(places []place, i int) (int, ruler.Shift) {
+// placeOf finds the place that a frame shows the scene of; for a new one also how far it lies from the first.
+func (s *reader) placeOf(places []place, scene ruler.Backdrop) (int, ruler.Shift) {
 	if len(places) == 0 {
 		return newPlace, ruler.Shift{}
 	}
 	at, found := unknownPlace, ruler.Shift{}
 	for k, p := range places {
-		for _, j := range p.frames[:min(2, len(p.frames))] {
-			d, ok := s.o.Shift(s.sightings[j].Backdrop, s.sightings[i].Backdrop)
+		for _, of := range p.scenes {
+			d, ok := s.o.Shift(of, scene)
 			if !ok {
 				continue
 			}

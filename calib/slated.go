@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 
 	"leadmark/ruler"
 )
@@ -32,8 +33,10 @@ func (s *reader) followSlates() {
 	listed := s.run.byName()
 	var last *shown
 	used := false
-	moving := ruler.WithoutStill(s.sightings) // a ruler lying in the scene is not the one that falls
-	rulerIn := func(i int) bool { return ruler.Interpret(moving[i], s.spec()).Status == ruler.StatusRead }
+	still := sync.OnceValue(func() ruler.Still { return ruler.LookForStill(len(s.frames), s.sights.of) })
+	rulerIn := func(i int) bool { // a ruler lying in the scene is not the one that falls
+		return ruler.Interpret(still().Without(s.sights.of(i)), s.spec()).Status == ruler.StatusRead
+	}
 	for i := range s.frames {
 		f := &s.frames[i]
 		now := last
@@ -63,7 +66,7 @@ func (s *reader) followSlates() {
 // slateOf is the slate that a frame shows; nil for none. A symbol that cannot be read is taken for
 // a slate where that is likely.
 func (s *reader) slateOf(i int, likely bool) *shown {
-	sym := s.sightings[i].Symbol
+	sym := s.sights.brief[i].symbol
 	if sym.Seen && sym.Text == "" && likely {
 		return &shown{frame: s.frames[i].Name, wrong: "its symbol cannot be read"}
 	}

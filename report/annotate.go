@@ -71,7 +71,7 @@ func pointAt(c *canvas, v view, f calib.FrameResult) {
 	if !ok || dir.Len() == 0 {
 		return
 	}
-	for _, g := range f.Reading.Graduations {
+	for g := range f.Reading.Graduations.All() {
 		if d := dir.Dot(g.At.Sub(at)); math.Abs(d) > 3 { // px; the end's own graduation says nothing
 			dir = dir.Mul(-math.Copysign(1, d)) // away from the ruler's body
 			break
@@ -161,7 +161,7 @@ func verdict(f calib.FrameResult) string {
 
 // seen says what a reading that belongs to no run shows: without a trip place it has no advance.
 func seen(r ruler.Reading) string {
-	s := count(len(r.Graduations), "graduation") + " of " + mm.stated(r.Graduation)
+	s := count(r.Graduations.Len(), "graduation") + " of " + mm.stated(r.Graduation)
 	if r.Front == nil {
 		return s + "; the front end is not in the picture"
 	}

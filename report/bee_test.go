@@ -79,9 +79,10 @@ func beeFrame(i int, advance float64) calib.FrameResult {
 		Front:   &ruler.End{At: ruler.Point{X: beeAxisX, Y: y}, Line: ruler.Line{A: ruler.Point{X: beeAxisX - 40, Y: y}, B: ruler.Point{X: beeAxisX + 160, Y: y}}, U: 0.4, WidthPX: 2},
 		Outline: [4]ruler.Point{{X: beeAxisX - 40, Y: y}, {X: beeAxisX + 160, Y: y}, {X: beeAxisX + 160, Y: 0}, {X: beeAxisX - 40, Y: 0}},
 	}
+	g := &f.Reading.Graduations
+	*g = ruler.Graduations{Axis: ruler.Axis{Origin: ruler.Point{X: beeAxisX - 25, Y: y}, Dir: ruler.Point{Y: -1}}, Step: 1e-3}
 	for k := 0; y-float64(k)*beePxPerM/1000 > 4; k++ {
-		f.Reading.Graduations = append(f.Reading.Graduations, ruler.Graduation{Reading: float64(k) * 1e-3,
-			At: ruler.Point{X: beeAxisX - 25, Y: y - float64(k)*beePxPerM/1000}, Seen: k%17 != 13})
+		g.T, g.Seen = append(g.T, float32(k)*beePxPerM/1000), append(g.Seen, k%17 != 13)
 	}
 	return f
 }

@@ -3,7 +3,6 @@ package report
 import (
 	"fmt"
 	"math"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -156,11 +155,7 @@ func WriteHistory(path, name string, h rig.History, o Options) error {
 	for _, d := range h.Damaged {
 		v.Damaged = append(v.Damaged, fmt.Sprintf("Line %d of %s cannot be read and is passed over: %s.", d.Line, rig.HistoryName, d.What))
 	}
-	page, err := render("history.html", v)
-	if err != nil {
-		return fmt.Errorf("writing %s: %w", filepath.Base(path), err)
-	}
-	return replace(path, page, pageSign)
+	return replacePage(path, "history.html", v)
 }
 
 func viewChart(i int, c rig.Chart) chartView {

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
@@ -51,6 +52,26 @@ func replace(path string, data []byte, sign string) error {
 		return err
 	}
 	if err := renameio.WriteFile(path, data, 0o644); err != nil {
+		return fmt.Errorf("writing %s: %w", filepath.Base(path), err)
+	}
+	return nil
+}
+
+// replacePage is replace for a page of a template, which is written as it is made: that of a long run is large.
+func replacePage(path, template string, view any) error {
+	if err := checkOurs(path, pageSign); err != nil {
+		return err
+	}
+	f, err := renameio.NewPendingFile(path, renameio.WithPermissions(0o644), renameio.WithExistingPermissions())
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", filepath.Base(path), err)
+	}
+	defer f.Cleanup() // nothing once it has its name
+	w := bufio.NewWriterSize(f, 1<<16)
+	if err := errors.Join(render(w, template, view), w.Flush()); err != nil {
+		return fmt.Errorf("writing %s: %w", filepath.Base(path), err)
+	}
+	if err := f.CloseAtomicallyReplace(); err != nil {
 		return fmt.Errorf("writing %s: %w", filepath.Base(path), err)
 	}
 	return nil

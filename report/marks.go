@@ -47,7 +47,7 @@ func marksOn(f calib.FrameResult, trip lineMark, unit, gap float64) found {
 			lowest++
 		}
 	}
-	for _, g := range f.Reading.Graduations {
+	for g := range f.Reading.Graduations.All() {
 		if rank := rankOf(g.Reading, f.Reading); rank >= lowest {
 			m.Ticks = append(m.Ticks, tick{tickSegment(g.At, f.Reading.Scale, unit*[]float64{1, 1.6, 2.4}[rank]), rank, g.Seen, g.Reading})
 		}

@@ -5,6 +5,7 @@ import (
 	"embed"
 	"fmt"
 	"html/template"
+	"io"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -87,14 +88,12 @@ type methodView struct {
 }
 
 // render fills one of the page templates in.
-func render(name string, view any) ([]byte, error) {
+func render(w io.Writer, name string, view any) error {
 	t, err := template.New(name).Funcs(template.FuncMap{"t": typeset, "css": styleSheet}).ParseFS(pageFiles, "page/"+name, "page/parts.html")
 	if err != nil {
-		return nil, err
+		return err
 	}
-	var b bytes.Buffer
-	err = t.Execute(&b, view)
-	return b.Bytes(), err
+	return t.Execute(w, view)
 }
 
 // styleSheet is the page's, the figures' own rules in their place.
@@ -105,27 +104,6 @@ func styleSheet() (template.CSS, error) {
 	}
 	figures, err := pageFiles.ReadFile("page/figures.css")
 	return template.CSS(bytes.Replace(style, []byte("/*figures*/\n"), figures, 1)), err
-}
-
-// renderPages makes report.html and, for a long run, the pages of its cards.
-func renderPages(r calib.Result, pictures []picture, stamp string, o Options) (page []byte, cards [][]byte, err error) {
-	v := viewOf(r, pictures, o)
-	v.Stamp = stamp
-	all := v.Cards
-	if n := len(v.CardPages); n > 0 {
-		v.Cards = nil
-		for k := range n {
-			c := cardsView{pageView: v, This: pageLink(k, len(all)), Pages: v.CardPages}
-			c.Cards = all[k*mostCards : min((k+1)*mostCards, len(all))]
-			text, err := render("cards.html", c)
-			if err != nil {
-				return nil, nil, err
-			}
-			cards = append(cards, text)
-		}
-	}
-	page, err = render("page.html", v)
-	return page, cards, err
 }
 
 // cardsView is one page of the cards of a long run.
@@ -147,22 +125,38 @@ func cardLink(i, n int, pictures bool) string {
 	return cardsFile(i/mostCards) + "#" + frameID(i)
 }
 
+// commonView is what the page and the pages of cards have in common.
+func commonView(r calib.Result, o Options) pageView {
+	v := pageView{Title: pageTitle(r), Eyebrow: eyebrow(r), LineName: drawnTrip(r).name, Upright: upright(r),
+		Generator: strings.TrimSpace("leadmark " + o.Version)}
+	for k := range cardPages(len(r.Frames), o.Picture != nil) {
+		v.CardPages = append(v.CardPages, pageLink(k, len(r.Frames)))
+	}
+	return v
+}
+
+// cardsPage is page k of the cards of a long run.
+func cardsPage(r calib.Result, pictures []picture, k int, o Options) cardsView {
+	v := cardsView{pageView: commonView(r, o), This: pageLink(k, len(r.Frames))}
+	v.Pages = v.CardPages
+	from := k * mostCards
+	to := min(from+mostCards, len(r.Frames))
+	v.Cards = cardViews(r, pictures, from, to)
+	v.PictureNote, v.HasPictures = pictureNote(pictures[from:to])
+	return v
+}
+
 func viewOf(r calib.Result, pictures []picture, o Options) pageView {
 	s := listShots(r)
-	v := pageView{
-		Head: Head(r), Lines: Answer(r), Warnings: warningViews(r, o.Picture != nil), Advice: adviceViews(r),
-		Legend: legend(s), Cards: cardViews(r, pictures), Rows: rowViews(r, pictures), Conditions: conditionViews(r),
-		Settings: settings(r), Method: methodOf(r), Cite: citation(r, o), Upright: upright(r),
-		Generator: strings.TrimSpace("leadmark " + o.Version),
-	}
+	v := commonView(r, o)
+	v.Head, v.Lines, v.Warnings, v.Advice = Head(r), Answer(r), warningViews(r, o.Picture != nil), adviceViews(r)
+	v.Legend, v.Rows, v.Conditions = legend(s), rowViews(r, pictures), conditionViews(r)
+	v.Settings, v.Method, v.Cite = settings(r), methodOf(r), citation(r, o)
 	v.Budgets, v.Checks, v.Odd, v.Plan = budgetViews(r), checkViews(r), oddViews(r, o.Picture != nil), planViews(r)
 	for _, f := range r.Frames {
 		v.Speeds = v.Speeds || f.Speed > 0
 	}
 	v.Exposures, v.Day = differ(v.Rows), commonDay(r)
-	v.Title = pageTitle(r)
-	v.Eyebrow = eyebrow(r)
-	v.LineName = drawnTrip(r).name
 	if f := answerFigure(r, s); f != nil {
 		v.Answer = viewFigure("scale", *f)
 	}
@@ -172,11 +166,8 @@ func viewOf(r calib.Result, pictures []picture, o Options) pageView {
 		}
 	}
 	v.PictureNote, v.HasPictures = pictureNote(pictures)
-	if len(r.Frames) > mostCards && o.Picture == nil {
-		v.Cards = nil
-	}
-	for k := range cardPages(len(r.Frames), o.Picture != nil) {
-		v.CardPages = append(v.CardPages, pageLink(k, len(r.Frames)))
+	if len(r.Frames) <= mostCards {
+		v.Cards = cardViews(r, pictures, 0, len(r.Frames))
 	}
 	return v
 }
@@ -296,13 +287,15 @@ func adviceViews(r calib.Result) []adviceView {
 	return out
 }
 
-func cardViews(r calib.Result, pictures []picture) []cardView {
-	out := make([]cardView, len(r.Frames))
-	for i, f := range r.Frames {
-		out[i] = cardView{ID: frameID(i), Name: f.Name, Href: pictures[i].file, Status: statusWord(f), Outlier: f.Fit.Outlier,
-			Thumb: pictures[i].thumb, Missing: pictures[i].why}
-		out[i].Value, out[i].Note = cardWords(f)
-		out[i].Alt = cardAlt(f, drawnTrip(r).name)
+// cardViews are the cards of the frames from one up to, not with, another.
+func cardViews(r calib.Result, pictures []picture, from, to int) []cardView {
+	var out []cardView
+	for i := from; i < to; i++ {
+		f := r.Frames[i]
+		v := cardView{ID: frameID(i), Name: f.Name, Href: pictures[i].file, Status: statusWord(f), Outlier: f.Fit.Outlier,
+			Thumb: pictures[i].thumb, Missing: pictures[i].why, Alt: cardAlt(f, drawnTrip(r).name)}
+		v.Value, v.Note = cardWords(f)
+		out = append(out, v)
 	}
 	return out
 }
@@ -331,7 +324,7 @@ func cardAlt(f calib.FrameResult, line string) string {
 	if f.Status != ruler.StatusRead {
 		return "The whole frame " + f.Name + ", which was not read."
 	}
-	return fmt.Sprintf("The ruler in %s with %s, its front end and the %s marked.", f.Name, count(len(f.Reading.Graduations), "graduation"), line)
+	return fmt.Sprintf("The ruler in %s with %s, its front end and the %s marked.", f.Name, count(f.Reading.Graduations.Len(), "graduation"), line)
 }
 
 func statusWord(f calib.FrameResult) string {
@@ -360,20 +353,12 @@ func upright(r calib.Result) bool {
 }
 
 func pictureNote(pictures []picture) (note string, any bool) {
-	shown, linked := 0, 0
 	for _, p := range pictures {
-		if p.thumb != nil {
-			shown++
-		}
 		if p.file != "" {
-			linked++
+			return "", true
 		}
 	}
-	switch {
-	case linked == 0:
-		return "The report was made without pictures of the frames.", false
-	}
-	return "", shown > 0
+	return "The report was made without pictures of the frames.", false
 }
 
 // differ tells whether the frames were not all exposed alike.

@@ -13,7 +13,7 @@ const colours = 6
 
 // shot is one frame that was read, ready to be drawn.
 type shot struct {
-	calib.FrameResult
+	*calib.FrameResult
 	Frame  int // place in Result.Frames
 	Cond   int // place in series.conds
 	Mark   int // number of its colour and shape
@@ -46,7 +46,8 @@ func listShots(r calib.Result) shotList {
 	if r.Fit.TripOffset != nil {
 		s.offset = r.Fit.TripOffset.Value
 	}
-	for i, f := range r.Frames {
+	for i := range r.Frames {
+		f := &r.Frames[i]
 		if f.Status != ruler.StatusRead {
 			continue
 		}

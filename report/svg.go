@@ -59,11 +59,13 @@ func polyline(xs, ys []float64) string {
 
 // ribbon is the closed path between two curves over the same xs.
 func ribbon(xs, lo, hi []float64) string {
-	d := polyline(xs, hi)
+	var b strings.Builder
+	b.WriteString(polyline(xs, hi))
 	for i := len(xs) - 1; i >= 0; i-- {
-		d += "L" + px(xs[i]) + " " + px(lo[i])
+		b.WriteString("L" + px(xs[i]) + " " + px(lo[i]))
 	}
-	return d + "Z"
+	b.WriteString("Z")
+	return b.String()
 }
 
 // shapes are the marks of the series: told apart without colour.

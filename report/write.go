@@ -53,26 +53,20 @@ func Write(ctx context.Context, dir string, r calib.Result, o Options) error {
 	if err != nil {
 		return fmt.Errorf("writing %s: %w", readingsFile, err)
 	}
-	pictures, err := writePictures(ctx, dir, r, names, o)
+	pictures, err := writeFrames(ctx, dir, r, names, o)
 	if err != nil {
 		return err
 	}
-	page, cards, err := renderPages(r, pictures, stamp, o)
-	if err != nil {
-		return fmt.Errorf("writing %s: %w", pageFile, err)
-	}
-	errs := []error{
+	page := viewOf(r, pictures, o)
+	page.Stamp = stamp
+	if err := errors.Join(
 		replace(filepath.Join(dir, resultFile), result, resultSign),
 		replace(filepath.Join(dir, readingsFile), readings, readingsSign),
-	}
-	for k, c := range cards {
-		errs = append(errs, replace(filepath.Join(dir, cardsFile(k)), c, pageSign))
-	}
-	errs = append(errs, replace(filepath.Join(dir, pageFile), page, pageSign))
-	if err := errors.Join(errs...); err != nil {
+		replacePage(filepath.Join(dir, pageFile), "page.html", page),
+	); err != nil {
 		return err
 	}
-	return sweep(dir, names, len(cards), o)
+	return sweep(dir, names, len(page.CardPages), o)
 }
 
 // What tells a file of ours from anyone else's.
@@ -108,8 +102,9 @@ type picture struct {
 	why   string // why there is no picture
 }
 
-// writePictures looks at every frame once, writes its annotated picture and keeps its thumbnail.
-func writePictures(ctx context.Context, dir string, r calib.Result, names []string, o Options) ([]picture, error) {
+// writeFrames looks at every frame once, writes its annotated picture and keeps its thumbnail; those of a long run only until
+// they stand on their page of cards, which is written as well.
+func writeFrames(ctx context.Context, dir string, r calib.Result, names []string, o Options) ([]picture, error) {
 	out := make([]picture, len(r.Frames))
 	if o.Picture == nil {
 		for i := range out {
@@ -120,30 +115,57 @@ func writePictures(ctx context.Context, dir string, r calib.Result, names []stri
 	if err := os.MkdirAll(filepath.Join(dir, framesDir), 0o755); err != nil {
 		return nil, fmt.Errorf("making the folder for the annotated frames: %w", err)
 	}
+	draw := func(ctx context.Context, i int) (err error) {
+		out[i], err = writePicture(ctx, dir, r, i, names[i], o)
+		return err
+	}
+	for from := 0; from < len(out); from += mostCards {
+		part := span{from, min(from+mostCards, len(out))}
+		if err := drawAll(ctx, part, r.Frames, draw, o); err != nil {
+			return nil, err
+		}
+		if len(out) <= mostCards {
+			continue
+		}
+		k := from / mostCards
+		if err := replacePage(filepath.Join(dir, cardsFile(k)), "cards.html", cardsPage(r, out, k, o)); err != nil {
+			return nil, err
+		}
+		for i := part.from; i < part.to; i++ {
+			out[i].thumb = nil
+		}
+	}
+	return out, nil
+}
+
+// span is the frames from one up to, not with, another.
+type span struct{ from, to int }
+
+// drawAll draws frames, several at a time, and ends at the first error.
+func drawAll(ctx context.Context, part span, frames []calib.FrameResult, draw func(context.Context, int) error, o Options) error {
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	jobs := make(chan int)
 	var wg sync.WaitGroup
 	var mu sync.Mutex
-	done := 0
+	done := part.from
 	for range workers(o) {
 		wg.Go(func() {
 			for i := range jobs {
-				p, err := writePicture(ctx, dir, r, i, names[i], o)
-				if err != nil {
+				if err := draw(ctx, i); err != nil {
 					stop(err)
 					continue
 				}
 				mu.Lock()
-				out[i], done = p, done+1
+				done++
 				if o.Progress != nil {
-					o.Progress(done, len(out), r.Frames[i].Name)
+					o.Progress(done, len(frames), frames[i].Name)
 				}
 				mu.Unlock()
 			}
 		})
 	}
-	for i := range r.Frames {
+	for i := part.from; i < part.to; i++ {
 		select {
 		case jobs <- i:
 		case <-ctx.Done():
@@ -151,7 +173,7 @@ func writePictures(ctx context.Context, dir string, r calib.Result, names []stri
 	}
 	close(jobs)
 	wg.Wait()
-	return out, context.Cause(ctx)
+	return context.Cause(ctx)
 }
 
 func workers(o Options) int {

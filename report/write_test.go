@@ -176,7 +176,7 @@ func TestWriteStopsWhenTold(t *testing.T) {
 func TestManyFramesGetPagesOfCards(t *testing.T) {
 	r := beeRun(101, 0.4, 0.9)
 	for i := range r.Frames {
-		r.Frames[i].Reading.Graduations = nil // drawn quickly
+		r.Frames[i].Reading.Graduations = ruler.Graduations{} // drawn quickly
 	}
 	o := beeOptions()
 	clip := beeClip(r.Frames[0], 100)

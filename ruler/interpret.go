@@ -3,6 +3,7 @@ package ruler
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 const (
@@ -321,30 +322,34 @@ func (c candidate) rival(spec Spec) (match, bool) {
 }
 
 // graduations lists every line from the first to the last seen, none past the front end.
-func (c candidate) graduations(num numbering, front *End) []Graduation {
+func (c candidate) graduations(num numbering, front *End) Graduations {
 	first, last := c.row.Marks[0].Index, c.row.Marks[len(c.row.Marks)-1].Index
+	if front != nil {
+		end := c.lattice.index(c.row.Along(front.At))
+		for ; first <= last && c.past(float64(first), end); first++ {
+		}
+		for ; first <= last && c.past(float64(last), end); last-- {
+		}
+	}
 	seen := map[int]Mark{}
 	for i, k := range c.row.Marks {
 		if math.Abs(c.lattice.res[i]) < ownPlace*c.lattice.pitch(float64(k.Index)) {
 			seen[k.Index] = k
 		}
 	}
-	var out []Graduation
+	out := Graduations{Axis: c.row.Axis(), First: num.reading(float64(first)), Step: num.step}
 	for i := first; i <= last; i++ {
-		if front != nil && c.past(float64(i), c.lattice.index(c.row.Along(front.At))) {
-			continue
-		}
 		k, ok := seen[i]
 		t := k.T
 		if !ok {
 			t = c.lattice.at(c.lattice.m(float64(i)))
 		}
-		out = append(out, Graduation{num.reading(float64(i)), c.row.Mid(t), ok})
+		out.T, out.Seen = append(out.T, float32(t)), append(out.Seen, ok)
 	}
 	if num.step < 0 {
-		for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {
-			out[i], out[j] = out[j], out[i]
-		}
+		slices.Reverse(out.T)
+		slices.Reverse(out.Seen)
+		out.First, out.Step = num.reading(float64(last)), -num.step
 	}
 	return out
 }

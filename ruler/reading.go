@@ -22,13 +22,6 @@ func (r Reason) String() string {
 	return r.Code + ": " + r.Text
 }
 
-// Graduation is one line of the ruler.
-type Graduation struct {
-	Reading float64 // m, from the ruler's zero when the reading is absolute
-	At      Point   // at the middle of the shortest marks' length
-	Seen    bool    // found in the picture; false: placed by the fitted scale
-}
-
 // Scale is the projective scale along the ruler's axis: a graduation of reading r lies at
 // t = (T0 + T1 r) / (1 + T2 r) pixels from Origin in direction Dir.
 type Scale struct {
@@ -71,7 +64,7 @@ type Reading struct {
 	Scale       Scale
 	PxPerM      float64 // px per metre in the middle of what is seen
 	Front       *End    // nil when no end is in the picture
-	Graduations []Graduation
+	Graduations Graduations
 	Outline     [4]Point // corners of the part of the ruler that was found
 	U           float64  // standard uncertainty of one place on the scale, px
 	Tone        float64  // of the ruler between its marks, 0 to 1

@@ -34,11 +34,7 @@ func (r Reading) Moved(d Point) Reading {
 		t.Second = *end(&t.Second)
 		r.Twin = &t
 	}
-	g := append([]Graduation(nil), r.Graduations...)
-	for i := range g {
-		g[i].At = at(g[i].At)
-	}
-	r.Graduations = g
+	r.Graduations.Axis.Origin = at(r.Graduations.Axis.Origin)
 	for i := range r.Outline {
 		r.Outline[i] = at(r.Outline[i])
 	}

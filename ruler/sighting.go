@@ -125,7 +125,4 @@ func (r Row) Along(p Point) float64 {
 }
 
 // Mid is the middle of the mark at t, of the length of the shortest.
-func (r Row) Mid(t float64) Point {
-	w := r.Middle + r.MiddleTurn*t
-	return r.Origin.Add(r.Dir.Mul(t + w*(r.Lean+r.LeanTurn*t))).Add(r.Dir.Perp().Mul(w))
-}
+func (r Row) Mid(t float64) Point { return r.Axis().Mid(t) }

@@ -7,40 +7,60 @@ import "math"
 // once in tens of frames.
 const samePlace = 0.5
 
-// WithoutStill returns the sightings without rows that stand in the same place in several
-// frames: a ruler lying in the scene is not the one that is let fall. It needs three frames to
-// tell, and three sights of a row (or a third of the frames, where that is more); of a long run
-// a part is held against, from all over it.
-func WithoutStill(all []Sighting) []Sighting {
-	some := spread(all)
-	need := max(3, (len(some)+2)/3)
-	out := make([]Sighting, len(all))
-	for i, s := range all {
-		out[i] = s
-		out[i].Rows = nil
-		for _, row := range s.Rows {
-			if countSame(row, some) < need {
-				out[i].Rows = append(out[i].Rows, row)
-			}
-		}
-		if len(s.Rows) > 0 && len(out[i].Rows) == 0 {
-			out[i].Refusal = onlyStill()
-		}
-	}
-	return out
-}
-
 // mostHeld is how many frames a row is held against: each against each takes long in a run of thousands.
 const mostHeld = 120
 
-// spread is a part of a run's sightings that is large enough, evenly from all over it.
-func spread(all []Sighting) []Sighting {
-	if len(all) <= mostHeld {
-		return all
+// Still tells the rows of a ruler that lies still in the scene from those of one that is let fall: they stand in the same place
+// in several frames. It needs three frames to tell, and three sights of a row (or a third of the frames, where that is more).
+type Still struct {
+	some []Sighting
+	need int
+}
+
+// LookForStill looks through a run of n frames, of a long one through a part that is large enough, evenly from all over it.
+func LookForStill(n int, sighting func(k int) Sighting) Still {
+	t := Still{some: make([]Sighting, min(n, mostHeld))}
+	for k := range t.some {
+		t.some[k] = sighting(k * n / len(t.some))
 	}
-	out := make([]Sighting, mostHeld)
-	for k := range out {
-		out[k] = all[k*len(all)/mostHeld]
+	t.need = max(3, (len(t.some)+2)/3)
+	return t
+}
+
+// Without returns a sighting of the run without the rows of rulers that lie still.
+func (t Still) Without(s Sighting) Sighting {
+	return s.keep(func(row Row) bool { return countSame(row, t.some) < t.need })
+}
+
+// WithoutRows returns a sighting without the rows that are the same as some known ones.
+func (s Sighting) WithoutRows(known []Row) Sighting {
+	if len(known) == 0 {
+		return s
+	}
+	return s.keep(func(row Row) bool { return !isAmong(row, known) })
+}
+
+// keep returns a sighting with those of its rows alone that move.
+func (s Sighting) keep(moves func(Row) bool) Sighting {
+	rows := s.Rows
+	s.Rows = nil
+	for _, row := range rows {
+		if moves(row) {
+			s.Rows = append(s.Rows, row)
+		}
+	}
+	if len(rows) > 0 && len(s.Rows) == 0 {
+		s.Refusal = onlyStill()
+	}
+	return s
+}
+
+// WithoutStill returns the sightings of a run without the rows of rulers that lie still.
+func WithoutStill(all []Sighting) []Sighting {
+	still := LookForStill(len(all), func(k int) Sighting { return all[k] })
+	out := make([]Sighting, len(all))
+	for i, s := range all {
+		out[i] = still.Without(s)
 	}
 	return out
 }
@@ -53,27 +73,6 @@ func StillRows(all, moving []Sighting) []Row {
 			if !isAmong(row, moving[i].Rows) && !isAmong(row, out) {
 				out = append(out, row)
 			}
-		}
-	}
-	return out
-}
-
-// WithoutRows returns the sightings without the rows that are the same as some known ones.
-func WithoutRows(all []Sighting, known []Row) []Sighting {
-	if len(known) == 0 {
-		return all
-	}
-	out := make([]Sighting, len(all))
-	for i, s := range all {
-		out[i] = s
-		out[i].Rows = nil
-		for _, row := range s.Rows {
-			if !isAmong(row, known) {
-				out[i].Rows = append(out[i].Rows, row)
-			}
-		}
-		if len(s.Rows) > 0 && len(out[i].Rows) == 0 {
-			out[i].Refusal = onlyStill()
 		}
 	}
 	return out

@@ -46,8 +46,7 @@ func OneWidth(all []Reading) []Reading {
 func (r Reading) withWidth(w float64) Reading {
 	s := r.Scale
 	var mid [2]Point
-	n := len(r.Graduations)
-	for k, g := range []Graduation{r.Graduations[0], r.Graduations[n-1]} {
+	for k, g := range r.Graduations.Ends() {
 		t := s.Along(g.At)
 		at := s.Origin.Add(s.Dir.Mul(t))
 		edge, ok := Line{at, at.Add(s.MarkDir(t))}.Meet(*s.Edge)

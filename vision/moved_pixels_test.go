@@ -31,7 +31,7 @@ func TestMovedPixels(t *testing.T) {
 				continue
 			}
 			// A line across the ruler at its middle, and the same line as the moved ruler has it.
-			mid := base.Graduations[len(base.Graduations)/2].At
+			mid := base.Graduations.At(base.Graduations.Len() / 2).At
 			line := ruler.Line{A: mid, B: mid.Add(base.Scale.MarkDir(0))}
 			back := ruler.Line{A: line.A.Sub(ruler.Point{X: dx, Y: dy}), B: line.B.Sub(ruler.Point{X: dx, Y: dy})}
 			want, u0, _, _ := base.Scale.At(back)

@@ -196,23 +196,23 @@ func unlike(got, want ruler.Reading) string {
 		return fmt.Sprintf("the front end is off by %.0f px", math.Hypot(got.Front.At.X-want.Front.At.X, got.Front.At.Y-want.Front.At.Y))
 	}
 	off := 0
-	for _, g := range got.Graduations {
+	for g := range got.Graduations.All() {
 		near := nearest(g, want.Graduations)
 		along := math.Abs((near.At.X-g.At.X)*want.Scale.Dir.X + (near.At.Y-g.At.Y)*want.Scale.Dir.Y)
 		if along > tol || got.Absolute && want.Absolute && math.Abs(near.Reading-g.Reading) > 0.6*want.Graduation {
 			off++
 		}
 	}
-	if 5*off > len(got.Graduations) {
-		return fmt.Sprintf("%d of %d graduations lie elsewhere", off, len(got.Graduations))
+	if 5*off > got.Graduations.Len() {
+		return fmt.Sprintf("%d of %d graduations lie elsewhere", off, got.Graduations.Len())
 	}
 	return ""
 }
 
 // nearest is the graduation that lies nearest to another.
-func nearest(g ruler.Graduation, all []ruler.Graduation) ruler.Graduation {
+func nearest(g ruler.Graduation, all ruler.Graduations) ruler.Graduation {
 	best, at := math.Inf(1), ruler.Graduation{}
-	for _, h := range all {
+	for h := range all.All() {
 		if d := math.Hypot(h.At.X-g.At.X, h.At.Y-g.At.Y); d < best {
 			best, at = d, h
 		}

@@ -55,7 +55,7 @@ func share(r ruler.Reading, want []struct{ X, Y, MM float64 }, px, mm float64) (
 		votes := map[int]int{}
 		for _, g := range want {
 			at := ruler.Point{X: g.X, Y: g.Y}
-			for _, have := range r.Graduations {
+			for have := range r.Graduations.All() {
 				along := ruler.Line{A: at, B: at.Add(across.B)}
 				if math.Abs(along.Distance(have.At)) <= tol {
 					k := int(math.Round((have.Reading*1000 - sign*g.MM) * 10))

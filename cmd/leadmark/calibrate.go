@@ -295,6 +295,7 @@ func (a *app) result(ctx context.Context, run calib.Run, memory *calib.Memory, o
 		return calib.Result{}, err
 	}
 	memory.KeepFrames(folder.Frames)
+	collectEarly(folder.Frames, o.workers)
 	p := a.progress("reading the frames")
 	defer p.end()
 	return calib.Calibrate(ctx, run, folder, calib.Options{Look: memory.Look(a.look), Memory: memory, Shift: a.shift, Progress: p.step, Workers: o.workers})

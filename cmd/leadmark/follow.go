@@ -80,7 +80,7 @@ func (t *followed) event(e calib.Event) {
 
 func (t *followed) seen(f calib.FrameResult) {
 	if f.Status == ruler.StatusRead {
-		t.p.linef("%s: read, %d graduations", f.Name, len(f.Reading.Graduations))
+		t.p.linef("%s: read, %d graduations", f.Name, f.Reading.Graduations.Len())
 		return
 	}
 	line := fmt.Sprintf("%s: %s, %s", f.Name, strings.ReplaceAll(string(f.Status), "_", " "), f.Reason.Text)

@@ -170,7 +170,7 @@ func pictureEntry(path string, r ruler.Reading) pictureLine {
 		p := pixel(r.Front.At)
 		l.FrontPX = &p
 	}
-	for _, g := range r.Graduations {
+	for g := range r.Graduations.All() {
 		l.Graduations = append(l.Graduations, graduationLine{places(g.Reading*1e3, 4), pixel(g.At)})
 	}
 	for _, p := range r.Outline {
@@ -198,7 +198,7 @@ func pictureRow(path string, r ruler.Reading) table.Row {
 	if r.Front != nil {
 		front = fmt.Sprintf("%.1f, %.1f", r.Front.At.X, r.Front.At.Y)
 	}
-	note := fmt.Sprintf("%d graduations of %s mm", len(r.Graduations), strconv.FormatFloat(places(r.Graduation*1e3, 4), 'f', -1, 64))
+	note := fmt.Sprintf("%d graduations of %s mm", r.Graduations.Len(), strconv.FormatFloat(places(r.Graduation*1e3, 4), 'f', -1, 64))
 	if !r.Absolute {
 		note += ", counted from the first one seen"
 	}

@@ -112,7 +112,7 @@ func (w *worker) without(i uint64) ([]outcome, error) {
 	r := ruler.Interpret(s, ruler.Spec{})
 	x := outcome{class: "none", text: fmt.Sprintf("%d: %s", i, p.Kind), read: r.Status == ruler.StatusRead, reason: r.Reason.Code}
 	if x.read {
-		x.reason = fmt.Sprintf("read: %.4g mm, %d lines", 1e3*r.Graduation, len(r.Graduations))
+		x.reason = fmt.Sprintf("read: %.4g mm, %d lines", 1e3*r.Graduation, r.Graduations.Len())
 	}
 	return []outcome{x}, w.done(x, path)
 }
@@ -130,7 +130,7 @@ func specOf(s *rulertest.Scene) ruler.Spec {
 
 // rightScale says whether a reading's lengths are right, to 3 % on its middle graduation.
 func rightScale(r ruler.Reading, s *rulertest.Scene) bool {
-	g := r.Graduations[len(r.Graduations)/2]
+	g := r.Graduations.At(r.Graduations.Len() / 2)
 	return math.Abs(r.Scale.PxPerM(g.Reading)/s.PxPerM(g.At)-1) < 0.03
 }
 

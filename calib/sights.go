@@ -1,0 +1,66 @@
+package calib
+
+import (
+	"fmt"
+
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// atHand is how many sightings are kept at hand.
+const atHand = 200
+
+// sights are what was seen in the frames of a run, side by side with them. A sighting takes tens of kilobytes: those of a
+// few frames are kept at hand, the others are fetched from the run's memory when they are asked for, so that a run of thousands
+// needs no more room for them than one of hundreds. They may be asked for by several goroutines, but set by one at a time.
+type sights struct {
+	memory *Memory // nil: all are kept at hand
+	brief  []brief
+	whole  map[int]ruler.Sighting
+}
+
+// brief is what is always known of a sighting.
+type brief struct {
+	rows    bool   // there are some
+	refusal string // the refusal's code
+	symbol  ruler.Symbol
+	entry   string // of the memory; "" where the sighting is at hand
+}
+
+func newSights(n int, m *Memory) sights {
+	return sights{memory: m, brief: make([]brief, n), whole: map[int]ruler.Sighting{}}
+}
+
+// saw takes in what was seen in a frame under a hint.
+func (v *sights) saw(i int, f frame.Frame, h ruler.Hint, s ruler.Sighting) {
+	if _, is := v.whole[i]; !is && len(v.whole) >= atHand {
+		if entry, kept := v.memory.kept(f, h); kept {
+			v.brief[i] = briefly(s)
+			v.brief[i].entry = entry
+			return
+		}
+	}
+	v.put(i, s)
+}
+
+// put has a sighting stand in the place of what was seen.
+func (v *sights) put(i int, s ruler.Sighting) {
+	v.whole[i], v.brief[i] = s, briefly(s)
+}
+
+func briefly(s ruler.Sighting) brief {
+	return brief{rows: len(s.Rows) > 0, refusal: s.Refusal.Code, symbol: s.Symbol}
+}
+
+// of returns what was seen in a frame; the zero Sighting where it was not looked at.
+func (v *sights) of(i int) ruler.Sighting {
+	if v.brief[i].entry == "" {
+		return v.whole[i]
+	}
+	s, err := v.memory.fetch(v.brief[i].entry)
+	if err != nil {
+		return ruler.Sighting{Symbol: v.brief[i].symbol, Refusal: ruler.Reason{Code: "unreadable",
+			Text: fmt.Sprintf("what was seen in it is no longer in %s (%v); let the run be read again, and leave that folder alone meanwhile", v.memory.dir, reason(err))}}
+	}
+	return s
+}

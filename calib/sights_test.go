@@ -1,0 +1,59 @@
+package calib
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// Of a long run only the first sightings are kept at hand; the others come back from the memory as they were, and one that
+// is gone from there is refused and says so.
+func TestSightsOfALongRun(t *testing.T) {
+	run := filepath.Join(t.TempDir(), "night1")
+	m := openTestMemory(t, run, "one")
+	n := atHand + 50
+	v := newSights(n, m)
+	hint := ruler.Hint{Pitch: 12.5}
+	frameOf := func(i int) frame.Frame { return frame.Frame{Name: fmt.Sprint(i), Digest: fmt.Sprintf("%04x", i)} }
+	for i := range n {
+		s := ruler.Sighting{Width: i + 1, Rows: []ruler.Row{{Pitch: float64(i)}}}
+		v.saw(i, frameOf(i), hint, m.Keep(frameOf(i), hint, s))
+	}
+	if len(v.whole) != atHand {
+		t.Errorf("%d sightings are at hand", len(v.whole))
+	}
+	for i := range n {
+		if s := v.of(i); s.Width != i+1 || s.Rows[0].Pitch != float64(i) || !v.brief[i].rows {
+			t.Fatalf("sighting %d: %v", i, s)
+		}
+	}
+	v.put(n-1, ruler.Sighting{Refusal: ruler.Reason{Code: "no-ruler"}})
+	if s := v.of(n - 1); s.Refusal.Code != "no-ruler" || v.brief[n-1].rows || v.brief[n-1].refusal != "no-ruler" {
+		t.Errorf("what was put in its place: %v", s)
+	}
+	if err := os.Remove(filepath.Join(m.dir, m.key(frameOf(n-2), hint)+entryEnd)); err != nil {
+		t.Fatal(err)
+	}
+	if s := v.of(n - 2); s.Refusal.Code != "unreadable" || !strings.Contains(s.Refusal.Text, m.dir) {
+		t.Errorf("one that is gone: %v", s)
+	}
+}
+
+// What the memory does not keep is kept at hand, however many there are.
+func TestSightsWithoutMemory(t *testing.T) {
+	n := atHand + 50
+	v := newSights(n, nil)
+	for i := range n {
+		v.saw(i, frame.Frame{}, ruler.Hint{}, ruler.Sighting{Width: i + 1})
+	}
+	for i := range n {
+		if s := v.of(i); s.Width != i+1 {
+			t.Fatalf("sighting %d: %v", i, s)
+		}
+	}
+}
