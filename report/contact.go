@@ -5,8 +5,10 @@ import (
 	"cmp"
 	"encoding/base64"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"html/template"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,39 +17,71 @@ import (
 	"leadmark/shoot"
 )
 
-// The files that ShootFiles makes.
+// The files that WriteShoot makes.
 const (
-	ShootFile   = "shoot.json"
-	framesFile  = "frames.csv"
-	contactFile = "contact.html"
+	ShootFile    = "shoot.json"
+	framesFile   = "frames.csv"
+	contactFile  = "contact.html"
+	contactPages = "contact-*.html" // of a long shoot, beside the first
 )
 
-// ShootFiles are the files of a check by their names: shoot.json, a table of the frames and the contact sheet, best first.
-func ShootFiles(r shoot.Result) (map[string][]byte, error) {
-	text, err := shoot.Encode(r)
-	if err != nil {
-		return nil, err
-	}
-	page, err := contactSheet(r)
-	if err != nil {
-		return nil, err
-	}
-	table, err := framesTable(r)
-	return map[string][]byte{ShootFile: text, contactFile: page, framesFile: table}, err
-}
-
-// WriteShoot writes the files of a check to a folder, each in one step, over earlier ones of ours alone.
+// WriteShoot writes the files of a check to a folder, each in one step, over earlier ones of ours alone: shoot.json, a table of the
+// frames and the contact sheet, best first; of a long shoot the sheet has further pages, contact-2.html and on.
 func WriteShoot(dir string, r shoot.Result) error {
-	files, err := ShootFiles(r)
+	text, err := shoot.Encode(r)
 	if err != nil {
 		return err
 	}
-	for name, sign := range map[string]string{ShootFile: shoot.Schema, contactFile: contactSign, framesFile: "file,status,rating"} {
-		if err := replace(dir+"/"+name, files[name], sign); err != nil {
+	table, err := framesTable(r)
+	if err != nil {
+		return err
+	}
+	if err := errors.Join(replace(filepath.Join(dir, ShootFile), text, shoot.Schema), replace(filepath.Join(dir, framesFile), table, "file,status,rating")); err != nil {
+		return err
+	}
+	return writeSheets(dir, r)
+}
+
+// sheetView is one page of the contact sheet.
+type sheetView struct {
+	Sign  string
+	Lines []string
+	Cards []contactCard
+	This  frameLink
+	Pages []frameLink // none where there is but one
+}
+
+// writeSheets writes the pages of the contact sheet one after another, and takes away those that a longer shoot left.
+func writeSheets(dir string, r shoot.Result) error {
+	frames := best(r.Frames)
+	v := sheetView{Sign: contactSign, Lines: ShootLines(r)}
+	for k := range max(1, cardPages(len(frames), true)) {
+		v.Pages = append(v.Pages, frameLink{pageLink(k, len(frames)).Name, sheetFile(k)})
+	}
+	var names []string
+	for k, page := range slices.Clone(v.Pages) {
+		v.This, v.Cards = page, nil
+		for _, f := range frames[k*mostCards : min((k+1)*mostCards, len(frames))] {
+			v.Cards = append(v.Cards, card(f))
+		}
+		if len(v.Pages) == 1 {
+			v.Pages = nil
+		}
+		if err := replacePage(filepath.Join(dir, page.Href), contactFile, v); err != nil {
 			return err
 		}
+		v.Lines = nil // they stand on the first
+		names = append(names, page.Href)
 	}
-	return nil
+	return sweepFiles(dir, contactPages, contactSign, names)
+}
+
+// sheetFile names page k of the contact sheet.
+func sheetFile(k int) string {
+	if k == 0 {
+		return contactFile
+	}
+	return strings.Replace(contactPages, "*", strconv.Itoa(k+1), 1)
 }
 
 // framesTable is frames.csv; a cell is empty where the frame does not tell.
@@ -161,21 +195,6 @@ func frameText(f shoot.FrameResult) string {
 	return strings.Join(all, " · ")
 }
 
-// contactSheet is contact.html.
-func contactSheet(r shoot.Result) ([]byte, error) {
-	var cards []contactCard
-	for _, f := range best(r.Frames) {
-		cards = append(cards, card(f))
-	}
-	var b bytes.Buffer
-	err := contactPage.Execute(&b, struct {
-		Sign  string
-		Lines []string
-		Cards []contactCard
-	}{contactSign, ShootLines(r), cards})
-	return b.Bytes(), err
-}
-
 // ShootLines says in sentences what a shoot came to.
 func ShootLines(r shoot.Result) []string {
 	count := map[shoot.Status]int{}
@@ -224,24 +243,3 @@ func degreesText(x, u float64) string {
 	}
 	return fmt.Sprintf("%.1f° (standard uncertainty %.1f°)", x*deg, u*deg)
 }
-
-var contactPage = template.Must(template.New("contact").Parse(`<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><meta name="generator" content="{{.Sign}}"><meta name="viewport" content="width=device-width">
-<title>Contact sheet</title>
-<style>
-:root{color-scheme:light dark}
-body{font:16px/1.45 system-ui,sans-serif;margin:1.5rem;max-width:90rem}
-ul.sheet{list-style:none;padding:0;display:grid;gap:1rem;grid-template-columns:repeat(auto-fill,minmax(17rem,1fr))}
-li.card{border:1px solid #8888;border-radius:6px;padding:.5rem}
-figure{margin:0;position:relative}
-figure img,figure svg{width:100%;height:auto;display:block}
-figure svg{position:absolute;inset:0}
-path{fill:none;stroke:#fff;stroke-width:1.2;vector-effect:non-scaling-stroke}
-path.case{stroke:#000;stroke-width:3;stroke-opacity:.6}
-</style></head><body>
-<h1>Contact sheet, best first</h1>
-{{range .Lines}}<p>{{.}}</p>
-{{end}}<ul class="sheet">
-{{range .Cards}}<li class="card">{{if .URL}}<figure><img src="{{.URL}}" width="{{.W}}" height="{{.H}}" alt="{{.Name}}">{{if .Outline}}<svg viewBox="0 0 {{.W}} {{.H}}" aria-hidden="true"><path class="case" d="{{.Outline}}"/><path d="{{.Outline}}"/><path class="case" d="{{.Nose}}"/><path d="{{.Nose}}"/></svg>{{end}}</figure>{{end}}<b>{{.Name}}</b> <span>{{.Rated}}</span><br>{{.Text}}</li>
-{{end}}</ul></body></html>
-`))

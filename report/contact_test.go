@@ -4,7 +4,9 @@ import (
 	"encoding/csv"
 	"encoding/xml"
 	"errors"
+	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -22,11 +24,11 @@ func TestContactSheet(t *testing.T) {
 		{Name: "gone.jpg", Status: shoot.Empty},
 		{Name: "bad.jpg", Status: shoot.Refused, Reason: animal.Reason{Code: "unreadable", Text: "the file is damaged"}},
 	}}
-	files, err := ShootFiles(r)
-	if err != nil {
+	dir := t.TempDir()
+	if err := WriteShoot(dir, r); err != nil {
 		t.Fatal(err)
 	}
-	page := string(files[contactFile])
+	page, table := read(t, filepath.Join(dir, contactFile)), read(t, filepath.Join(dir, framesFile))
 	last := -1
 	for _, name := range []string{"a&lt;b&gt;.jpg</b>", "poor.jpg</b>", "gone.jpg</b>", "bad.jpg</b>"} {
 		at := strings.Index(page, name)
@@ -49,8 +51,39 @@ func TestContactSheet(t *testing.T) {
 			t.Fatalf("the sheet is not well formed: %v", err)
 		}
 	}
-	rows, err := csv.NewReader(strings.NewReader(string(files[framesFile]))).ReadAll()
+	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
 	if err != nil || len(rows) != 5 || rows[1][0] != "poor.jpg" || rows[1][2] != "2" {
 		t.Errorf("the table: %v %v", rows, err)
+	}
+}
+
+// The sheet of a long shoot has 200 frames a page, each frame stands on one of them, and pages of an earlier, longer shoot go.
+func TestLongContactSheet(t *testing.T) {
+	var r shoot.Result
+	for i := range 450 {
+		r.Frames = append(r.Frames, shoot.FrameResult{Name: fmt.Sprintf("IMG_%04d.JPG", i), Status: shoot.Empty})
+	}
+	dir := t.TempDir()
+	for _, n := range []int{450, 250} {
+		r.Frames = r.Frames[:n]
+		if err := WriteShoot(dir, r); err != nil {
+			t.Fatal(err)
+		}
+		pages, err := filepath.Glob(filepath.Join(dir, "contact*.html"))
+		if err != nil || len(pages) != (n+199)/200 {
+			t.Fatalf("%d frames are on %v (%v)", n, pages, err)
+		}
+		all := ""
+		for _, p := range pages {
+			all += read(t, p)
+		}
+		for _, f := range r.Frames {
+			if strings.Count(all, "<b>"+f.Name+"</b>") != 1 {
+				t.Fatalf("%s is not there once", f.Name)
+			}
+		}
+		if strings.Count(all, `aria-current="page"`) != len(pages) || strings.Count(all, `href="contact.html"`) != len(pages)-1 {
+			t.Error("the pages do not lead to one another")
+		}
 	}
 }
