@@ -43,10 +43,25 @@ func prune(data []byte) (small []byte, doubt string, err error) {
 		bad = append(bad, more...)
 		break
 	}
+	top, bad = tiff6(top, bad)
+	sub, bad = tiff6(sub, bad)
 	for _, t := range bad {
 		doubts = append(doubts, fmt.Sprintf("the value of tag 0x%04X is broken", t))
 	}
 	return b.write(top, sub), strings.Join(doubts, "; "), nil
+}
+
+// tiff6 moves fields to the bad ones that are of a type beyond TIFF 6.0's twelve, which the library does not know.
+func tiff6(found []entry, bad []uint16) ([]entry, []uint16) {
+	var known []entry
+	for _, e := range found {
+		if e.kind <= 12 {
+			known = append(known, e)
+		} else {
+			bad = append(bad, e.tag)
+		}
+	}
+	return known, bad
 }
 
 func (b block) exifDirectory(pointer entry) ([]entry, []uint16, error) {
@@ -80,9 +95,11 @@ func joinBlocks(top, sub []byte) []byte {
 	if err != nil {
 		return nil
 	}
+	upper, _ = tiff6(upper, nil)
 	var lower []entry
 	if s, at, err := openBlock(sub); err == nil && s.order == b.order {
 		lower, _, _ = s.directory(at, maxValue, exifTags())
+		lower, _ = tiff6(lower, nil)
 	}
 	return b.write(upper, lower)
 }

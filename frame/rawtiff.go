@@ -147,11 +147,12 @@ func (b block) olympusJPEG(first uint32) []piece {
 		inside.data = b.data[start:]
 	}
 	settings, ok := inside.one(from, tagOlympusSettings)
-	if !ok || settings.kind != 13 && len(inside.integers(settings)) == 0 {
+	place := inside.integers(settings)
+	if !ok || len(place) == 0 {
 		return nil
 	}
-	at, ok1 := inside.one(inside.order.Uint32(settings.value), tagOlympusJPEGAt)
-	n, ok2 := inside.one(inside.order.Uint32(settings.value), tagOlympusJPEGBytes)
+	at, ok1 := inside.one(place[0], tagOlympusJPEGAt)
+	n, ok2 := inside.one(place[0], tagOlympusJPEGBytes)
 	if !ok1 || !ok2 {
 		return nil
 	}
