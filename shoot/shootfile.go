@@ -56,7 +56,7 @@ func Load(dir string) (Setup, error) {
 	case errors.Is(err, fs.ErrNotExist) && !isFolder(dir):
 		return Setup{}, &input.Error{File: dir, What: "there is no such folder", Hint: "give the folder that holds the frames of one shoot"}
 	case errors.Is(err, fs.ErrNotExist):
-		return Setup{}, &input.Error{File: path, What: "there is no such file", Hint: "a shoot is a folder of frames with shoot.toml: rig, subject, travel, [trip] line_px, and px_per_mm or scale_from"}
+		return Setup{}, &input.Error{File: path, What: "there is no such file", Hint: "a shoot is a folder of frames with shoot.toml; write one to fill in with: leadmark check " + dir + " --start"}
 	case errors.As(err, &known):
 		return Setup{}, err
 	case err != nil:

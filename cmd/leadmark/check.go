@@ -24,6 +24,7 @@ type checkOptions struct {
 	planOptions
 	out, cutouts            string
 	json, xmp, force, learn bool
+	start                   bool
 }
 
 func (a *app) checkCommand() *cobra.Command {
@@ -33,8 +34,9 @@ func (a *app) checkCommand() *cobra.Command {
 		Short: "Hold the real frames against the plan, rate them and learn the subject's speed",
 		Long: "SHOOT is a folder of frames of the real subject, with shoot.toml: rig, subject, travel, [trip] line_px, and\n" +
 			"the scale. Says of each frame whether the animal is whole, sharp and inside the reach, whether the plan held,\n" +
-			"and what the frames teach of the subject's speed. Picture files are never changed.",
-		Example: "  leadmark demo bees1 --shoot\n  leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7\n  leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7 --learn --xmp",
+			"and what the frames teach of the subject's speed. Picture files are never changed. With --start it writes\n" +
+			"a shoot.toml to fill in.",
+		Example: "  leadmark check bees2 --start\n\n  leadmark demo bees1 --shoot\n  leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7\n  leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7 --learn --xmp",
 		Args:    oneArg("the folder of the shoot"),
 	}
 	f := c.Flags()
@@ -50,8 +52,12 @@ func (a *app) checkCommand() *cobra.Command {
 	f.StringVar(&o.cutouts, "cutouts", "", "folder for the animals cut out at full size, PNG with opacity")
 	f.BoolVar(&o.force, "force", false, "with --xmp or --cutouts: replace ratings or cut-outs that are there")
 	f.BoolVar(&o.learn, "learn", false, "write a new subject file with the learned speed beside the old one")
+	f.BoolVar(&o.start, "start", false, "write a shoot.toml to fill in, and stop")
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
 		o.given = f.Changed
+		if o.start {
+			return a.startShoot(args[0], o)
+		}
 		return a.check(c.Context(), args[0], o)
 	})
 	return c
