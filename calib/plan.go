@@ -8,6 +8,12 @@ type Limits struct {
 	MaxDelay float64 // s, longest delay that the controller can add
 }
 
+// Earlier is what an earlier calibration of the rig tells; zero where there is none.
+type Earlier struct {
+	Lag, Spread float64 // s; Spread 0 where it was not told, or seemed none
+	Name        string  // of that calibration
+}
+
 // Goal is the standard uncertainty that the shooting is to reach; the zero Goal asks for nothing.
 type Goal struct {
 	U    float64 // s
@@ -71,8 +77,8 @@ func planFor(run Run, shots []fit.Shot, c Counting) (*fit.Schedule, error) {
 	return &s, nil
 }
 
-// PlanFirst plans a run of which nothing is there yet, from its goal, its limits and what its
-// description states of the uncertainties and the trip place.
+// PlanFirst plans a run of which nothing is there yet, from its goal, its limits, what its
+// description states of the uncertainties and the trip place, and what an earlier calibration told of lag and spread.
 func PlanFirst(run Run) (fit.Schedule, error) {
 	var c Counting
 	if run.Trip != nil {
@@ -83,6 +89,7 @@ func PlanFirst(run Run) (fit.Schedule, error) {
 	}
 	goal := run.Goal.fit(run.Limits)
 	goal.Assume.DropU, goal.Assume.DropShotU, goal.Assume.SpeedU = run.Defaults.DropU, run.Defaults.DropShotU, run.Defaults.SpeedU
+	goal.Assume.Lag, goal.Assume.Spread, goal.Assume.Source = run.Earlier.Lag, run.Earlier.Spread, run.Earlier.Name
 	if run.Method == Push && run.Defaults.Speed > 0 {
 		goal.Assume.Speeds = []float64{run.Defaults.Speed / 2, run.Defaults.Speed}
 	}

@@ -79,5 +79,7 @@ type Run struct {
 
 	// Limits and Goal are not of the folder: whoever loads the run may set them.
 	Limits Limits
-	Goal   Goal
+	// Earlier is likewise, and planned by until there are shots.
+	Earlier Earlier
+	Goal    Goal
 }

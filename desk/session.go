@@ -154,7 +154,7 @@ func (s *Server) follow(ctx context.Context, r *session) {
 // prepare adds to the run what its folder does not say: the rig's limits, and the goal set on the page.
 func (r *session) prepare(run *calib.Run) {
 	if p, err := r.store.Load(run.Rig); err == nil {
-		run.Limits = p.Limits.OfRun()
+		run.Limits, run.Earlier = p.Limits.OfRun(), r.store.Earlier(run.Rig)
 	}
 	r.mu.Lock()
 	defer r.mu.Unlock()

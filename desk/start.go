@@ -63,7 +63,7 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 			return refused(http.StatusUnprocessableEntity, "the goal must be above 0 ms", "0.2 is a good beginning")
 		}
 		if p, err := s.o.Rigs.Load(run.Rig); err == nil {
-			run.Limits = p.Limits.OfRun()
+			run.Limits, run.Earlier = p.Limits.OfRun(), s.o.Rigs.Earlier(run.Rig)
 		}
 		run.Goal = calib.Goal{U: f.GoalMS * 1e-3}
 		schedule, err := calib.PlanFirst(run)

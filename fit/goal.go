@@ -13,6 +13,7 @@ type Goal struct {
 // Assumed stands in for what a first run has not told yet.
 type Assumed struct {
 	Lag, Spread      float64   // s; zero: 0.05 and 0.001
+	Source           string    // where lag and spread come from; "" where from nowhere
 	AdvanceU         float64   // m, reading; zero: 0.0001
 	DropU, DropShotU float64   // m; as given, zero means none
 	Speeds           []float64 // m/s, speeds a push can have; empty: drops

@@ -146,8 +146,12 @@ func first(run Run, goal Goal) (Schedule, error) {
 	}
 	d := &designer{run: run, t: a.Spread * a.Spread, shrink: 1}
 	d.assume(a, settings)
+	source := ""
+	if a.Source != "" {
+		source = " (" + a.Source + ")"
+	}
 	out := Schedule{Spread: a.Spread,
-		Assumed: fmt.Sprintf("%s, a lag of %.3g ms, a spread of %.2g ms and readings to %.2g mm; the first shots will tell", what, 1e3*a.Lag, 1e3*a.Spread, 1e3*a.AdvanceU)}
+		Assumed: fmt.Sprintf("%s, a lag of %.3g ms and a spread of %.2g ms%s, and readings to %.2g mm; the first shots will tell", what, 1e3*a.Lag, 1e3*a.Spread, source, 1e3*a.AdvanceU)}
 	return out, d.fill(&out, goal)
 }
 

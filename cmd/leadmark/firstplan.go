@@ -20,11 +20,11 @@ func (a *app) firstPlan(dir string, o calibrateOptions) (*fit.Schedule, calib.Go
 	if err != nil {
 		return nil, goal, err
 	}
-	_, profile, err := a.checkRig(run.Rig, o)
+	store, profile, err := a.checkRig(run.Rig, o)
 	if err != nil {
 		return nil, goal, err
 	}
-	run.Limits, run.Goal = profile.Limits.OfRun(), goal
+	run.Limits, run.Goal, run.Earlier = profile.Limits.OfRun(), goal, store.Earlier(run.Rig)
 	s, err := calib.PlanFirst(run)
 	return &s, goal, err
 }
