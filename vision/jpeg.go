@@ -22,18 +22,38 @@ func decodeJPEG(data, pix []byte, w, h, denom int) (*gray, error) {
 		return nil, fmt.Errorf("the JPEG is empty")
 	}
 	g := &gray{w: (w + denom - 1) / denom, h: (h + denom - 1) / denom, pix: pix}
-	return g, runJPEG(data, denom, 1, g.pix, g.w, g.h)
+	u, err := runJPEG(data, denom, 1, g.pix, g.w, g.h)
+	if err != nil {
+		return nil, err
+	}
+	return g, fitting(g, u)
+}
+
+// fitting is an error where a picture's rows do not fit together.
+func fitting(g *gray, u units) error {
+	if wrapped(g, u) {
+		return damagedJPEG("its rows do not fit together")
+	}
+	return nil
+}
+
+func damagedJPEG(how string) error {
+	return fmt.Errorf("the JPEG's data are damaged (%s); copy it from the card again", how)
 }
 
 // runJPEG decodes w x h pixels of 1 or 3 channels at 1/denom of the size into pix.
-func runJPEG(data []byte, denom, channels int, pix []byte, w, h int) error {
+func runJPEG(data []byte, denom, channels int, pix []byte, w, h int) (u units, err error) {
 	if len(data) == 0 || w < 1 || h < 1 || len(pix) < w*h*channels {
-		return fmt.Errorf("the JPEG is empty")
+		return u, fmt.Errorf("the JPEG is empty")
 	}
 	var r C.struct_lm_jpeg
 	C.lm_jpeg_decode((*C.uchar)(unsafe.Pointer(&data[0])), C.size_t(len(data)), C.int(denom), C.int(channels),
 		(*C.uchar)(unsafe.Pointer(&pix[0])), C.int(w), C.int(h), &r)
-	return jpegError(&r)
+	return unitsOf(&r), jpegError(&r)
+}
+
+func unitsOf(r *C.struct_lm_jpeg) units {
+	return units{size: image.Pt(int(r.across), int(r.down)), all: int(r.units)}
 }
 
 // jpegError says what kept a JPEG from being decoded.
@@ -44,7 +64,7 @@ func jpegError(r *C.struct_lm_jpeg) error {
 	case r.status != C.LM_JPEG_OK:
 		return fmt.Errorf("the JPEG cannot be decoded (%s)", C.GoString(&r.message[0]))
 	case r.damaged != 0:
-		return fmt.Errorf("the JPEG's data are damaged (%s); copy it from the card again", C.GoString(&r.message[0]))
+		return damagedJPEG(C.GoString(&r.message[0]))
 	}
 	return nil
 }

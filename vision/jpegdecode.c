@@ -24,6 +24,14 @@ static void give_up(j_common_ptr c)
 	longjmp(t->back, 1);
 }
 
+void lm_damaged(struct trouble *t, const char *what)
+{
+	if (t->result->damaged)
+		return;
+	snprintf(t->result->message, sizeof t->result->message, "%s", what);
+	t->result->damaged = 1;
+}
+
 /* note keeps the first warning that means damaged data. Stray bytes before a marker are met in sound files, but not inside
  * or behind the picture's data. */
 static void note(j_common_ptr c, int level)
@@ -35,8 +43,7 @@ static void note(j_common_ptr c, int level)
 		return;
 	char text[JMSG_LENGTH_MAX];
 	(*c->err->format_message)(c, text);
-	snprintf(t->result->message, sizeof t->result->message, "%s", text);
-	t->result->damaged = 1;
+	lm_damaged(t, text);
 }
 
 static void say_nothing(j_common_ptr c) { (void)c; }
@@ -116,6 +123,18 @@ static void begin(struct decoding *d, const unsigned char *data, size_t n, int d
 	j->scale_num = 1;
 	j->scale_denom = (unsigned)denom;
 	jpeg_start_decompress(j);
+	lm_units(d, denom);
+}
+
+static int parts(int n, int size) { return (n + size - 1) / size; }
+
+void lm_units(struct decoding *d, int denom)
+{
+	int single = d->j.num_components == 1; /* its blocks stand alone (T.81, A.2.2) */
+	int across = 8 * (single ? 1 : d->j.max_h_samp_factor), down = 8 * (single ? 1 : d->j.max_v_samp_factor);
+	d->t.result->units = parts((int)d->j.image_width, across) * parts((int)d->j.image_height, down);
+	d->t.result->across = across / denom;
+	d->t.result->down = down / denom;
 }
 
 void lm_jpeg_decode(const unsigned char *data, size_t n, int denom, int channels, unsigned char *out, int width, int height, struct lm_jpeg *result)
@@ -130,7 +149,7 @@ void lm_jpeg_decode(const unsigned char *data, size_t n, int denom, int channels
 	if ((int)d.j.output_width != width || (int)d.j.output_height < height)
 		result->status = LM_JPEG_OTHER_SIZE;
 	else {
-		d.t.coded = !d.j.progressive_mode;
+		lm_watch_scan(&d);
 		read_rows(&d.j, channels, out, height);
 		if (d.j.output_scanline == d.j.output_height)
 			jpeg_finish_decompress(&d.j); /* tells whether data are left over */

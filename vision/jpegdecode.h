@@ -8,6 +8,8 @@ enum { LM_JPEG_OK = 0, LM_JPEG_BROKEN = 1, LM_JPEG_OTHER_SIZE = 2 };
 
 struct lm_jpeg {
 	int status;        /* one of the above */
+	int across, down;  /* pixels of a coding unit (MCU), at the size decoded */
+	int units;         /* of them in the whole picture */
 	int damaged;       /* the decoder met data that cannot be right */
 	char message[200]; /* in libjpeg's words, where status is LM_JPEG_BROKEN or damaged is set */
 };

@@ -14,6 +14,8 @@ struct trouble {
 	jmp_buf back;
 	struct lm_jpeg *result;
 	int coded; /* the picture's own data are being read */
+	boolean (*decode)(j_decompress_ptr, JBLOCKROW *); /* libjpeg's, while it is watched */
+	int most[D_MAX_BLOCKS_IN_MCU];                    /* that the mean of each block of an MCU can be */
 };
 
 struct decoding {
@@ -24,6 +26,15 @@ struct decoding {
 
 /* Clears d and result; the caller then says by d->t.back where errors lead, and destroys d->j in the end. */
 void lm_ready(struct decoding *d, struct lm_jpeg *result);
+
+/* Notes damage of the data; the first that was met counts. */
+void lm_damaged(struct trouble *t, const char *what);
+
+/* Puts the size and number of coding units into the result. */
+void lm_units(struct decoding *d, int denom);
+
+/* Watches the picture's own data while they are decoded. To be called behind jpeg_start_decompress. */
+void lm_watch_scan(struct decoding *d);
 
 /* Reads the header; an error jumps back to d->t.back. */
 void lm_open(struct decoding *d, const unsigned char *data, size_t n);

@@ -81,7 +81,7 @@ func (p *photo) decodeJPEG(data []byte) (err error) {
 	}
 	if p.planes == nil {
 		c := newColour(p.stored.X, p.stored.Y)
-		if err := runJPEG(data, 1, 3, c.pix, c.w, c.h); err != nil {
+		if _, err := runJPEG(data, 1, 3, c.pix, c.w, c.h); err != nil {
 			return err
 		}
 		p.whole = c.upright(p.orientation)

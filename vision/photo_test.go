@@ -87,7 +87,7 @@ func TestPlanesAgainstLibjpeg(t *testing.T) {
 			t.Fatalf("%s %v: %v", c.sample, c.more, err)
 		}
 		theirs := newColour(203, 131)
-		if err := runJPEG(data, 1, 3, theirs.pix, 203, 131); err != nil {
+		if _, err := runJPEG(data, 1, 3, theirs.pix, 203, 131); err != nil {
 			t.Fatal(err)
 		}
 		if d := farthest(p.small(), theirs); d > 0 {

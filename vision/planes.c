@@ -152,6 +152,8 @@ void lm_planes_decode(const unsigned char *data, size_t n, const struct lm_plane
 		d.j.raw_data_out = TRUE;
 		d.j.out_color_space = JCS_YCbCr;
 		jpeg_start_decompress(&d.j);
+		lm_units(&d, 1);
+		lm_watch_scan(&d);
 		read_planes(&d.j, p, pix, small);
 	}
 	jpeg_destroy_decompress(&d.j);

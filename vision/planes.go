@@ -54,7 +54,11 @@ func planesOf(data []byte, k int, m *memory) (*planes, error) {
 		small.out, small.sums = (*C.uchar)(unsafe.Pointer(&p.small.pix[0])), (*C.ushort)(unsafe.Pointer(&sums[0]))
 	}
 	C.lm_planes_decode(from, n, &p.layout, (*C.uchar)(unsafe.Pointer(&p.pix[0])), &small, &r)
-	return p, jpegError(&r)
+	if err := jpegError(&r); err != nil {
+		return p, err
+	}
+	bright := &gray{w: int(p.layout.stride[0]), h: int(p.layout.rows[0]), pix: p.pix}
+	return p, fitting(bright, unitsOf(&r))
 }
 
 // free gives all memory back, that of pictures made of the planes too.
