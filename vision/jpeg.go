@@ -26,15 +26,7 @@ func decodeJPEG(data, pix []byte, w, h, denom int) (*gray, error) {
 	if err != nil {
 		return nil, err
 	}
-	return g, fitting(g, u)
-}
-
-// fitting is an error where a picture's rows do not fit together.
-func fitting(g *gray, u units) error {
-	if wrapped(g, u) {
-		return damagedJPEG("its rows do not fit together")
-	}
-	return nil
+	return g, rowsFit(g, u)
 }
 
 func damagedJPEG(how string) error {

@@ -58,7 +58,7 @@ func planesOf(data []byte, k int, m *memory) (*planes, error) {
 		return p, err
 	}
 	bright := &gray{w: int(p.layout.stride[0]), h: int(p.layout.rows[0]), pix: p.pix}
-	return p, fitting(bright, unitsOf(&r))
+	return p, rowsFit(bright, unitsOf(&r))
 }
 
 // free gives all memory back, that of pictures made of the planes too.
