@@ -10,6 +10,7 @@ import (
 const (
 	seamStep  = 4  // code values: a smaller one is not looked for
 	mostOff   = 5  // one in so many columns may show it otherwise: units that are broken themselves, tones at black and white
+	fewOff    = 10 // the same, where it does not go up
 	plainly   = 3  // times the steps inside the units
 	sharply   = 6  // the same: what is in focus to a pixel is softer than that
 	evenly    = 3  // times the steps inside the units: how far its height may differ
@@ -98,13 +99,17 @@ func (m mosaic) seam(row, from int) bool {
 	}
 	height, rough := quantile(along, 2), max(0.5, quantile(inside, 2))
 	size := math.Abs(height)
-	if mostOff*near(other, height, size/2) > m.n {
-		return false // what repeats itself from row to row is the scene's
-	}
-	if size >= plainly*rough && min(from, m.n-from) >= fewBeside && most(near(along, height, size/2), m.n) {
+	if size >= plainly*rough && min(from, m.n-from) >= fewBeside && onlyAlong(along[:from], other[:from], height) && onlyAlong(along[from:], other[from:], height) {
 		return true
 	}
-	return size >= sharply*rough && most(near(along, height, evenly*rough), m.n) && quantile(tones, 3)-quantile(tones, 1) > detailed*rough
+	return size >= sharply*rough && onlyAlong(along, other, height) && fewOff*(m.n-near(along, height, evenly*rough)) <= m.n &&
+		quantile(tones, 3)-quantile(tones, 1) > detailed*rough
+}
+
+// onlyAlong says whether most columns step by height along a seam, and few beside it, as what repeats itself from row to row would.
+func onlyAlong(along, other []float64, height float64) bool {
+	tol := math.Abs(height) / 2
+	return most(near(along, height, tol), len(along)) && mostOff*near(other, height, tol) <= len(other)
 }
 
 // unitCrossing is what a coding unit shows across a line: the tone's step less what it changes by on both sides, that change's size, the tone.
