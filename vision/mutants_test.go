@@ -23,9 +23,9 @@ import (
 
 // TestMutants reads pictures of which something was broken: bits turned over, the end cut off, the header of one before the data of
 // another, another size in the header. None may end the process or take more memory than is stated, and none whose end was cut off, or that is
-// a PNG, may be read as something that the unbroken picture does not show. A JPEG has no check sums: of those with turned bits, of those with
-// another's header and of those with a false size that are whole all the same, one in twenty at most is read falsely (docs/files.md). A few by default; LEADMARK_MUTANTS asks for more, LEADMARK_SEED for others
-// (scripts/mutants: 10,000).
+// a PNG, may be read as something that the unbroken picture does not show. A JPEG has no check sums: of those broken otherwise, one in two
+// hundred at most is read falsely (docs/files.md). A few by default; LEADMARK_MUTANTS asks for more, LEADMARK_SEED for other pictures and
+// others of them (scripts/mutants: 10,000).
 func TestMutants(t *testing.T) {
 	n, err := strconv.Atoi(os.Getenv("LEADMARK_MUTANTS"))
 	if err != nil {
@@ -72,7 +72,7 @@ func TestMutants(t *testing.T) {
 		t.Log(line)
 	}
 	t.Logf("%d mutants, %d read falsely; %d MB at most", n, falsely, peakMemory()>>20)
-	if 20*falsely > n {
+	if 200*falsely > n {
 		t.Error("too many are read falsely")
 	}
 }
