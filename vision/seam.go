@@ -1,26 +1,19 @@
 package vision
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // A seam: from one coding unit on, all that follows is brighter or darker by the same amount, because the mean of each block is coded as the
 // difference from the last (T.81, F.1.1.5.1). It runs along the top of the rest of that unit's row and along the bottom of the row's beginning.
 const (
 	seamStep  = 4  // code values: a smaller one is not looked for
 	mostOff   = 5  // one in so many columns may show it otherwise: units that are broken themselves, tones at black and white
-	fewOff    = 10 // the same, where it does not go up
 	plainly   = 3  // times the steps inside the units
-	sharply   = 6  // the same: what is in focus to a pixel is softer than that
-	evenly    = 3  // times the steps inside the units: how far its height may differ
-	detailed  = 12 // the same: how far tones along a seam must lie apart to tell it from an edge of the scene
 	fewestIn  = 12 // units in a row
 	fewBeside = 3  // units on each side of where it begins, for it to be seen that it goes up by a row there
 )
 
-// seamed says whether there is a seam. An edge of the scene may lie along a row of units, too; but none goes up by just one row, and none is of
-// the same height, to the noise, where the tones along it differ.
+// seamed says whether there is a seam. An edge of the scene may lie along a row of units, too, but none goes up by just one row on the
+// way. A seam that begins with a row, or near its ends, is not told from one.
 func (m mosaic) seamed() bool {
 	if m.n < fewestIn {
 		return false
@@ -88,22 +81,18 @@ func most(k, n int) bool { return mostOff*(n-k) <= n }
 
 // seam looks closely at where a seam may run.
 func (m mosaic) seam(row, from int) bool {
-	var along, other, inside, tones []float64
+	var along, other, inside []float64
 	for c := range m.n {
 		y, beside := row*m.h, row*m.h+m.h
 		if c < from {
 			y, beside = beside, y
 		}
 		a, b := m.crossing(c, y), m.crossing(c, beside)
-		along, other, inside, tones = append(along, a.step), append(other, b.step), append(inside, a.inside), append(tones, a.tone)
+		along, other, inside = append(along, a.step), append(other, b.step), append(inside, a.inside)
 	}
-	height, rough := quantile(along, 2), max(0.5, quantile(inside, 2))
-	size := math.Abs(height)
-	if size >= plainly*rough && min(from, m.n-from) >= fewBeside && onlyAlong(along[:from], other[:from], height) && onlyAlong(along[from:], other[from:], height) {
-		return true
-	}
-	return size >= sharply*rough && onlyAlong(along, other, height) && fewOff*(m.n-near(along, height, evenly*rough)) <= m.n &&
-		quantile(tones, 3)-quantile(tones, 1) > detailed*rough
+	height, rough := median(along), max(0.5, median(inside))
+	return math.Abs(height) >= plainly*rough && min(from, m.n-from) >= fewBeside &&
+		onlyAlong(along[:from], other[:from], height) && onlyAlong(along[from:], other[from:], height)
 }
 
 // onlyAlong says whether most columns step by height along a seam, and few beside it, as what repeats itself from row to row would.
@@ -112,8 +101,8 @@ func onlyAlong(along, other []float64, height float64) bool {
 	return most(near(along, height, tol), len(along)) && mostOff*near(other, height, tol) <= len(other)
 }
 
-// unitCrossing is what a coding unit shows across a line: the tone's step less what it changes by on both sides, that change's size, the tone.
-type unitCrossing struct{ step, inside, tone float64 }
+// unitCrossing is what a coding unit shows across a line: the tone's step less what it changes by on both sides, and that change's size.
+type unitCrossing struct{ step, inside float64 }
 
 // crossing looks at the line above y across a whole unit, so that noise counts less; all is zero below the picture.
 func (m mosaic) crossing(c, y int) unitCrossing {
@@ -132,7 +121,6 @@ func (m mosaic) crossing(c, y int) unitCrossing {
 	return unitCrossing{
 		step:   float64(sum[2]-sum[1])/n - (before+after)/2,
 		inside: max(math.Abs(before), math.Abs(after)),
-		tone:   float64(sum[1]) / n,
 	}
 }
 
@@ -145,10 +133,4 @@ func near(all []float64, v, tol float64) int {
 		}
 	}
 	return n
-}
-
-// quantile is the kth quartile.
-func quantile(all []float64, k int) float64 {
-	sorted := slices.Sorted(slices.Values(all))
-	return sorted[(len(sorted)-1)*k/4]
 }
