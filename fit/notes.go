@@ -86,7 +86,10 @@ func (s *solution) oddNotes(know told, res Result, add func(code, format string,
 	if res.Odd == nil {
 		return
 	}
-	count := len(res.Odd.Shots)
+	count, is, they := len(res.Odd.Shots), "are", "they"
+	if count == 1 {
+		is, they = "is", "it"
+	}
 	for _, b := range batches(s.run.Shots) {
 		if b.whole(s.odd) {
 			add("odd-batch", "%s", s.whyBatch(b, know))
@@ -94,9 +97,9 @@ func (s *solution) oddNotes(know told, res Result, add func(code, format string,
 	}
 	switch with := res.Odd.Lag; {
 	case res.Lag != nil && with != nil:
-		add("odd-shots", "%d of %d shots are odd and weighed down; counted in full they would move the lag by %+.3g ms to %.4g ms", count, len(s.odd), 1e3*res.Odd.LagChange, 1e3*with.Value)
+		add("odd-shots", "%d of %d shots %s odd and weighed down; counted in full %s would move the lag by %+.3g ms to %.4g ms", count, len(s.odd), is, they, 1e3*res.Odd.LagChange, 1e3*with.Value)
 	default:
-		add("odd-shots", "%d of %d shots are odd and weighed down", count, len(s.odd))
+		add("odd-shots", "%d of %d shots %s odd and weighed down", count, len(s.odd), is)
 	}
 }
 

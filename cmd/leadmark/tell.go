@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -181,10 +182,14 @@ func tellAdded(p *printer, d finished) {
 	}
 }
 
+// unitGap is the space between a number and its unit, at which no line is broken.
+var unitGap = regexp.MustCompile(`(\d) (ms\b|mm\b|m/s\b|m\b|s\b|px\b|%)`)
+
 // hanging wraps a paragraph and indents its further lines.
 func hanging(indent, line string) string {
-	const width = 96
-	wrapped := text.WrapSoft(line, width)
+	const width, held = 96, "\uE000" // a letter that no text has: spaces of all kinds are broken at
+	wrapped := text.WrapSoft(unitGap.ReplaceAllString(line, "${1}"+held+"$2"), width)
+	wrapped = strings.ReplaceAll(wrapped, held, " ")
 	parts := strings.Split(wrapped, "\n")
 	for i := range parts {
 		parts[i] = indent + strings.TrimRight(parts[i], " ")
