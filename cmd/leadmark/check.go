@@ -36,7 +36,7 @@ func (a *app) checkCommand() *cobra.Command {
 			"the scale. Says of each frame whether the animal is whole, sharp and inside the reach, whether the plan held,\n" +
 			"and what the frames teach of the subject's speed. Picture files are never changed. With --start it writes\n" +
 			"a shoot.toml to fill in.",
-		Example: "  leadmark check bees2 --start\n\n  leadmark demo bees1 --shoot\n  leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7\n  leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7 --learn --xmp",
+		Example: "  leadmark demo bees1 --shoot\n  leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7\n  leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7 --learn --xmp",
 		Args:    oneArg("the folder of the shoot"),
 	}
 	f := c.Flags()
