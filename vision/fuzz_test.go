@@ -20,7 +20,7 @@ import (
 )
 
 // mostFuzzed bounds the pictures that are looked at while fuzzing, px: larger ones take long and show no more.
-const mostFuzzed = 1 << 20
+const mostFuzzed = 1 << 18
 
 // mostMemory is what the whole process may use, bytes: the limit that docs/files.md states.
 const mostMemory = 1 << 30
