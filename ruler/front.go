@@ -8,6 +8,7 @@ const endReach = 30
 
 const (
 	fewMissing = 2.5 // graduations: so many lines may be missing up to any end
+	plainShare = 0.8 // of the lines side by side that must agree on an end where the ruler may as well leave the picture; numerals take less
 	faintEnd   = 0.4 // of the marks' contrast: ends and bands that are less plain are doubted
 )
 
@@ -27,6 +28,9 @@ func frontOf(row Row, l *lattice, forward int, known frontKnown) (Step, bool) {
 		beyond := float64(forward) * (l.index(s.T) - float64(last.Index))
 		if beyond < -strayMarks && !chanceBeyond(row, l, s, forward) || beyond > endReach {
 			continue
+		}
+		if known.alone && s.Coherent < plainShare {
+			continue // numerals, as a rule
 		}
 		if known.missing(l.index(s.T), last.Index, forward) > fewMissing &&
 			(math.Abs(s.Contrast)*s.Coherent < faintEnd*row.Contrast || known.begins(last.Index, forward)) {
@@ -68,6 +72,7 @@ func chanceBeyond(row Row, l *lattice, s Step, forward int) bool {
 type frontKnown struct {
 	index  float64 // index that the stated reading would have, up to whole periods
 	period float64 // 0: unknown
+	alone  bool    // nothing is known, not even that there is an end on this side
 	margin float64 // graduations without lines between the zero line and the end
 }
 

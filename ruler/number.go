@@ -133,7 +133,7 @@ func (c candidate) numberAlone(r *Reading) numbering {
 		forward = +1
 	}
 	for _, way := range []int{forward, -forward} {
-		if s, ok := frontOf(c.row, &c.lattice, way, frontKnown{}); ok {
+		if s, ok := frontOf(c.row, &c.lattice, way, frontKnown{alone: true}); ok {
 			r.Front = c.end(s)
 			break
 		}
@@ -155,7 +155,7 @@ func (c candidate) zeroEnd(way int) bool {
 	if n, ten := tensAlone(c.row.Marks); n > 0 {
 		return ten != k.Index
 	}
-	s, ok := frontOf(c.row, &c.lattice, way, frontKnown{})
+	s, ok := frontOf(c.row, &c.lattice, way, frontKnown{alone: true})
 	return ok && math.Abs(c.lattice.index(s.T)-float64(k.Index)) < 10
 }
 
