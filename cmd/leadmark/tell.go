@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -84,8 +83,8 @@ func plainTable() table.Writer {
 func answerTable(lines []report.Line) string {
 	t := plainTable()
 	t.SetColumnConfigs([]table.ColumnConfig{
-		{Number: 2, WidthMax: valueWidth, WidthMaxEnforcer: text.WrapSoft},
-		{Number: 3, WidthMax: noteWidth, WidthMaxEnforcer: text.WrapSoft},
+		{Number: 2, WidthMax: valueWidth, WidthMaxEnforcer: wrap},
+		{Number: 3, WidthMax: noteWidth, WidthMaxEnforcer: wrap},
 	})
 	for _, l := range lines {
 		value := l.Value
@@ -182,15 +181,10 @@ func tellAdded(p *printer, d finished) {
 	}
 }
 
-// unitGap is the space between a number and its unit, at which no line is broken.
-var unitGap = regexp.MustCompile(`(\d) (ms\b|mm\b|m/s\b|m\b|s\b|px\b|%)`)
-
 // hanging wraps a paragraph and indents its further lines.
 func hanging(indent, line string) string {
-	const width, held = 96, "\uE000" // a letter that no text has: spaces of all kinds are broken at
-	wrapped := text.WrapSoft(unitGap.ReplaceAllString(line, "${1}"+held+"$2"), width)
-	wrapped = strings.ReplaceAll(wrapped, held, " ")
-	parts := strings.Split(wrapped, "\n")
+	const width = 96
+	parts := strings.Split(wrap(line, width), "\n")
 	for i := range parts {
 		parts[i] = indent + strings.TrimRight(parts[i], " ")
 		if i > 0 {
