@@ -231,7 +231,7 @@ func fitWarnings(r Result) []Warning {
 	for _, n := range r.Fit.Notes {
 		w := Warning{Code: n.Code, Text: n.Text}
 		if n.Code == codeOdd && len(odd) > 0 {
-			w.Text += "; look at these frames, and set use = no with the reason where one is known to be bad"
+			w.Text += lookAt(len(odd))
 			w.Frames, odd = odd, nil
 		}
 		all = append(all, w)
@@ -240,6 +240,14 @@ func fitWarnings(r Result) []Warning {
 		all = append(all, Warning{codeOdd, "these shots do not follow the others; look at the frames, and set use = no with the reason where one is known to be bad", odd})
 	}
 	return all
+}
+
+// lookAt says what to do about so many odd frames.
+func lookAt(n int) string {
+	if n == 1 {
+		return "; look at this frame, and set use = no with the reason where it is known to be bad"
+	}
+	return "; look at these frames, and set use = no with the reason where one is known to be bad"
 }
 
 // codeOdd is the fit's note on shots that do not follow the others.

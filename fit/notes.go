@@ -97,10 +97,19 @@ func (s *solution) oddNotes(know told, res Result, add func(code, format string,
 	}
 	switch with := res.Odd.Lag; {
 	case res.Lag != nil && with != nil:
-		add("odd-shots", "%d of %d shots %s odd and weighed down; counted in full %s would move the lag by %+.3g ms to %.4g ms", count, len(s.odd), is, they, 1e3*res.Odd.LagChange, 1e3*with.Value)
+		p := places(1e3 * with.U)
+		add("odd-shots", "%d of %d shots %s odd and weighed down; counted in full %s would move the lag by %+.*f ms to %.*f ms", count, len(s.odd), is, they, p, 1e3*res.Odd.LagChange, p, 1e3*with.Value)
 	default:
 		add("odd-shots", "%d of %d shots %s odd and weighed down", count, len(s.odd), is)
 	}
+}
+
+// places is how many decimals a value of uncertainty u supports: those of two significant digits of u (JCGM 100:2008, the GUM, 7.2.6).
+func places(u float64) int {
+	if !(u > 0) || math.IsInf(u, 0) {
+		return 2
+	}
+	return min(max(1-int(math.Floor(math.Log10(u))), 0), 9)
 }
 
 // whyBatch says what is odd about a whole batch, and for drops which height would explain it.

@@ -3,12 +3,15 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"math"
+	"strconv"
 	"time"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/spf13/cobra"
 
 	"leadmark/rig"
+	"leadmark/unit"
 )
 
 func (a *app) rigCommand() *cobra.Command {
@@ -176,17 +179,25 @@ func historyTable(entries []rig.Numbered) string {
 	for _, e := range entries {
 		lag, interval, spread := "not told", "", "not told"
 		if e.Lag != nil {
-			lag = fmt.Sprint(e.Lag.ValueMS)
+			lag = supported(e.Lag.ValueMS, e.Lag.UMS)
 			if i := e.Lag.Interval95; i != nil {
-				interval = fmt.Sprintf("%v to %v", i[0], i[1])
+				interval = supported(i[0], e.Lag.UMS) + " to " + supported(i[1], e.Lag.UMS)
 			}
 		}
 		if e.Spread != nil {
-			spread = fmt.Sprint(e.Spread.ValueMS)
+			spread = supported(e.Spread.ValueMS, e.Spread.Estimate().U*1e3)
 		}
 		t.AppendRow(table.Row{e.Number, e.Accepted.Format(time.DateTime), lag, interval, spread, e.Note})
 	}
 	return t.Render()
+}
+
+// supported shows a value with the digits that its uncertainty supports, or as it is where none is stated.
+func supported(v, u float64) string {
+	if !(u > 0) || math.IsInf(u, 0) {
+		return fmt.Sprint(v)
+	}
+	return strconv.FormatFloat(v, 'f', max(unit.Places(u), 0), 64)
 }
 
 func tellDamage(p *printer, h rig.History) {
