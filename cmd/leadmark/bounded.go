@@ -22,6 +22,6 @@ func collectEarly(frames []frame.Frame, workers int) {
 	for _, f := range frames {
 		largest = max(largest, 3*int64(f.StoredWidth)*int64(f.StoredHeight)+f.Size)
 	}
-	const least, each = 88 << 20, 8 << 10 // bytes
+	const least, each = 72 << 20, 8 << 10 // bytes
 	debug.SetMemoryLimit(max(least, each*int64(len(frames))) + int64(workers)*largest)
 }
