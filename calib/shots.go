@@ -58,11 +58,12 @@ func (t table) shot(r input.Row, defaults Conditions, m Method) (ShotEntry, []*I
 	add(t.Number(r, "drop_mm", 1e-3, dropRange(), &s.Drop))
 	add(t.Number(r, "speed_mps", 1, speedRange(), &s.Speed))
 	add(t.Number(r, "delay_ms", 1e-3, delayRange(), &s.Delay))
-	if g := oneLine(t.Cell(r, "group")); g != "" {
-		s.Group = g
+	group := oneLine(t.Cell(r, "group"))
+	if group != "" {
+		s.Group = group
 	}
 	has := func(column string) bool { return t.Cell(r, column) != "" }
-	s.Stated = Stated{Drop: has("drop_mm"), Speed: has("speed_mps"), Delay: has("delay_ms"), Group: has("group")}
+	s.Stated = Stated{Drop: has("drop_mm"), Speed: has("speed_mps"), Delay: has("delay_ms"), Group: group != ""}
 	switch use := t.Cell(r, "use"); strings.ToLower(use) {
 	case "", "yes":
 	case "no":
