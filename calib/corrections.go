@@ -224,9 +224,9 @@ func (c Corrections) Text() []byte {
 		"# Places are pixels of the picture as displayed, (0, 0) the centre of the top-left one.\n")
 	fmt.Fprintf(&b, "schema = %q\n", CorrectionsSchema)
 	for _, f := range c.Frames {
-		fmt.Fprintf(&b, "\n[[frame]]\nfile = %s\n", basicString(f.Frame))
+		fmt.Fprintf(&b, "\n[[frame]]\nfile = %s\n", input.BasicString(f.Frame))
 		if f.LeftOut != "" {
-			fmt.Fprintf(&b, "leave_out = %s\n", basicString(f.LeftOut))
+			fmt.Fprintf(&b, "leave_out = %s\n", input.BasicString(f.LeftOut))
 		}
 		if f.Front != nil {
 			fmt.Fprintf(&b, "front_px = %s\nu_front_px = %s\n", pointText(*f.Front), decimal(f.FrontU))

@@ -116,31 +116,12 @@ func startKey(b *bytes.Buffer, s Setting, o Overrides) {
 func tomlText(key, value string) string {
 	t := input.TypeAt(reflect.TypeFor[RunFile](), strings.Split(key, "."))
 	if t.Kind() == reflect.Pointer && t.Elem().Kind() == reflect.String {
-		return basicString(value)
+		return input.BasicString(value)
 	}
 	if x, err := strconv.ParseFloat(strings.TrimSpace(value), 64); err == nil {
 		return strconv.FormatFloat(x, 'f', -1, 64)
 	}
 	return strings.TrimSpace(value)
-}
-
-// basicString writes a TOML basic string (TOML 1.0.0, String): control characters as \u escapes.
-func basicString(s string) string {
-	var b strings.Builder
-	b.WriteByte('"')
-	for _, r := range s {
-		switch {
-		case r == '"' || r == '\\':
-			b.WriteRune('\\')
-			b.WriteRune(r)
-		case r < 0x20 || r == 0x7f:
-			fmt.Fprintf(&b, "\\u%04X", r)
-		default:
-			b.WriteRune(r)
-		}
-	}
-	b.WriteByte('"')
-	return b.String()
 }
 
 // startShots writes shots.csv: a line a frame, the times beside, a comment before each batch.

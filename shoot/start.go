@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"reflect"
-	"strconv"
 
 	"leadmark/input"
 	"leadmark/keep"
@@ -52,14 +51,14 @@ func startText(k Known, results []string) []byte {
 			fmt.Fprintf(&b, "%s = \"\"  # FILL IN: %s\n", key, help(key))
 			return
 		}
-		fmt.Fprintf(&b, "%s = %s  # %s\n", key, strconv.Quote(value), help(key))
+		fmt.Fprintf(&b, "%s = %s  # %s\n", key, input.BasicString(value), help(key))
 	}
 	fill("rig", k.Rig)
 	fill("subject", k.Subject)
 	fill("travel", "")
 	b.WriteString("\n# FILL IN one of these two, without the #.\n")
 	for _, r := range append(results, "../night1-report/result.json")[:max(1, len(results))] {
-		fmt.Fprintf(&b, "# scale_from = %s  # %s; the trip line is taken from there too\n", strconv.Quote(r), help("scale_from"))
+		fmt.Fprintf(&b, "# scale_from = %s  # %s; the trip line is taken from there too\n", input.BasicString(r), help("scale_from"))
 	}
 	fmt.Fprintf(&b, "# px_per_mm = 24.6  # %s\n", help("px_per_mm"))
 	fmt.Fprintf(&b, "\n# Where they can be told.\n# empty = \"IMG_0001.JPG\"  # %s\n# exit_px = [20, 591]  # %s\n", help("empty"), help("exit_px"))
