@@ -83,7 +83,7 @@ func Parse(dir string, text []byte) (Setup, error) {
 	if f.Rig != nil {
 		s.Rig = *f.Rig
 	}
-	if f.Subject != nil {
+	if f.Subject != nil && *f.Subject != "" { // as --start leaves it
 		s.Subject = beside(dir, *f.Subject)
 	}
 	if f.Empty != nil {

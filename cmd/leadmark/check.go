@@ -122,7 +122,7 @@ func (a *app) checkPlan(ctx context.Context, dir string, o *checkOptions) (shoot
 	if o.rig == "" {
 		o.rig = s.Rig
 	}
-	if o.subject == "" && filepath.Clean(s.Subject) != filepath.Clean(dir) { // left blank, it names the folder
+	if o.subject == "" {
 		o.subject = s.Subject
 	}
 	s.Subject = o.subject
