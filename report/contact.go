@@ -55,17 +55,18 @@ type sheetView struct {
 func writeSheets(dir string, r shoot.Result) error {
 	frames := best(r.Frames)
 	v := sheetView{Sign: contactSign, Lines: ShootLines(r)}
+	var pages []frameLink
 	for k := range max(1, cardPages(len(frames), true)) {
-		v.Pages = append(v.Pages, frameLink{pageLink(k, len(frames)).Name, sheetFile(k)})
+		pages = append(pages, frameLink{pageLink(k, len(frames)).Name, sheetFile(k)})
+	}
+	if len(pages) > 1 {
+		v.Pages = pages
 	}
 	var names []string
-	for k, page := range slices.Clone(v.Pages) {
+	for k, page := range pages {
 		v.This, v.Cards = page, nil
 		for _, f := range frames[k*mostCards : min((k+1)*mostCards, len(frames))] {
 			v.Cards = append(v.Cards, card(f))
-		}
-		if len(v.Pages) == 1 {
-			v.Pages = nil
 		}
 		if err := replacePage(filepath.Join(dir, page.Href), contactFile, v); err != nil {
 			return err
