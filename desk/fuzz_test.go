@@ -53,7 +53,10 @@ func FuzzRequest(f *testing.F) {
 		f.Fatal(err)
 	}
 	ctx, stop := context.WithCancel(context.Background())
-	f.Cleanup(stop)
+	f.Cleanup(func() { // before the folder goes, in which they write
+		stop()
+		s.sessions.wait()
+	})
 	s.ctx = ctx
 	h := s.routes()
 	f.Fuzz(func(t *testing.T, method, path, body string) {
