@@ -112,6 +112,8 @@ type FrameEntry struct {
 	FNumber    float64     `json:"f_number,omitempty"`
 	ISO        int         `json:"iso,omitempty"`
 	FocalMM    float64     `json:"focal_mm,omitempty"`
+	WidthPX    int         `json:"width_px,omitempty"` // of the picture as it is seen, and absent with readings by hand
+	HeightPX   int         `json:"height_px,omitempty"`
 }
 
 // WarningEntry is a doubt and its remedy.
@@ -259,7 +261,7 @@ func frameEntry(f FrameResult) FrameEntry {
 	e := FrameEntry{
 		File: f.Name, Status: string(f.Status), Reason: f.Reason.String(), Taken: takenText(f.Taken, f.ZoneKnown),
 		ExposureS: stated(f.Exposure), FNumber: stated(f.FNumber), ISO: f.ISO, FocalMM: stated(f.Focal * 1e3),
-		Corrected: f.Corrected,
+		WidthPX: f.Width, HeightPX: f.Height, Corrected: f.Corrected,
 	}
 	if f.Status != ruler.StatusRead {
 		return e

@@ -98,7 +98,7 @@ func (s *solution) oddNotes(know told, res Result, add func(code, format string,
 	switch with := res.Odd.Lag; {
 	case res.Lag != nil && with != nil:
 		p := places(1e3 * with.U)
-		add("odd-shots", "%d of %d shots %s odd and weighed down; counted in full %s would move the lag by %+.*f ms to %.*f ms", count, len(s.odd), is, they, p, 1e3*res.Odd.LagChange, p, 1e3*with.Value)
+		add("odd-shots", "%d of %d shots %s odd and weighed down; counted in full, %s would make the lag %.*f ms (%+.*f ms)", count, len(s.odd), is, they, p, 1e3*with.Value, p, 1e3*res.Odd.LagChange)
 	default:
 		add("odd-shots", "%d of %d shots %s odd and weighed down", count, len(s.odd), is)
 	}

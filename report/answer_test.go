@@ -83,3 +83,23 @@ func TestSpeedOfAFall(t *testing.T) {
 		t.Errorf("speed after 1 m is %v, want 4.4274", v)
 	}
 }
+
+// A shot whose own lag lies far from the others is drawn at the figure's edge, marked as odd: none is left out without a word.
+func TestEveryShotHasItsMarkInTheLagFigure(t *testing.T) {
+	lags := []float64{0.050, 0.0505, 0.051, 0.2, math.NaN()}
+	s := shotList{}
+	for range lags {
+		s.shots = append(s.shots, shot{FrameResult: &calib.FrameResult{}})
+	}
+	s.shots[3].Fit.Outlier = true
+	a := axis{lo: 49, hi: 52, p0: 14, p1: 706}
+	c := newCanvas(layouts[0], 250)
+	swarm(c, s, lags, a, 100)
+	drawn := c.b.String()
+	if n := strings.Count(drawn, `class="mk `); n != 3 {
+		t.Errorf("%d marks of shots that are not odd\n%s", n, drawn)
+	}
+	if !strings.Contains(drawn, `class="outlier" cx="696"`) {
+		t.Errorf("the odd shot does not stand at the edge\n%s", drawn)
+	}
+}

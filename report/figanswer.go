@@ -26,7 +26,7 @@ func answerFigure(r calib.Result, s shotList) *drawn {
 }
 
 func answerCaption(r calib.Result) string {
-	c := "Above, the whole lag. Below, its end enlarged: each mark is the lag that one frame alone would give."
+	c := "Above, the whole lag. Below, its end enlarged: each mark is the lag that one frame alone would give; a cross in a ring is an odd shot, and one beyond the figure stands at its edge."
 	if r.Fit.NextShot != nil {
 		c += " The pale band holds the next shot with 95 % probability, the dark one the lag itself."
 	}
@@ -107,7 +107,7 @@ func drawZoom(c *canvas, r calib.Result, s shotList, lags []float64, zoom axis, 
 func swarm(c *canvas, s shotList, lags []float64, a axis, mid float64) {
 	order := make([]int, 0, len(lags))
 	for i, v := range lags {
-		if at := v / ms.si; at >= a.lo && at <= a.hi {
+		if !math.IsNaN(v) {
 			order = append(order, i)
 		}
 	}
@@ -118,7 +118,7 @@ func swarm(c *canvas, s shotList, lags []float64, a axis, mid float64) {
 	}
 	var placed [][2]float64
 	for _, i := range order {
-		x := a.at(lags[i] / ms.si)
+		x := min(max(a.at(lags[i]/ms.si), a.p0+2*r), a.p1-2*r)
 		y := freeHeight(placed, x, mid, r)
 		placed = append(placed, [2]float64{x, y})
 		if s.shots[i].Fit.Outlier {

@@ -124,6 +124,10 @@ func TestNewMakesAProfileThatLoads(t *testing.T) {
 	if p, err := s.Load("green house-2"); err != nil || p.Name != "green house-2" {
 		t.Errorf("%+v, %v", p, err)
 	}
+	var wrong *calib.InputError
+	if _, err := s.Load("green hose-2"); !errors.As(err, &wrong) || !strings.HasPrefix(wrong.Hint, `did you mean "green house-2"?`) {
+		t.Errorf("a name misspelt: %v", err)
+	}
 	if names, err := s.List(); err != nil || !reflect.DeepEqual(names, []string{"green house-2"}) {
 		t.Errorf("%v, %v", names, err)
 	}

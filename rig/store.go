@@ -115,6 +115,9 @@ func (s Store) Load(name string) (Profile, error) {
 func (s Store) missing(name string) error {
 	hint := "make it with: leadmark rig new " + quoted(name)
 	if names, err := s.List(); err == nil && len(names) > 0 {
+		if near := input.Nearest(name, names); near != "" {
+			hint = fmt.Sprintf("did you mean %s? Else %s", quoted(near), hint)
+		}
 		hint += "\nrigs there are: " + strings.Join(names, ", ")
 	}
 	return &calib.InputError{File: fmt.Sprintf("rig %q", name), What: "does not exist in " + s.Root, Hint: hint}

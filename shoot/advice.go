@@ -2,13 +2,16 @@ package shoot
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"time"
 )
 
 // doubts says what disagrees and what to change.
 func (r *Result) doubts() {
 	r.scaleDoubt()
+	r.lensDoubt()
 	several, alike := 0, 0
 	for _, f := range r.Frames {
 		if f.Animals > 1 {
@@ -28,7 +31,7 @@ func (r *Result) doubts() {
 		r.warn("no-heights", "heights are not judged: state the middle of the opening in shoot.toml as exit_px = [x, y]; the travel must be left or right")
 	}
 	if a := r.Agreement; a != nil && a.P < 0.05 {
-		r.Advice = append(r.Advice, fmt.Sprintf("The plan did not hold: %d of %d animals were inside the reach, where %.0f %% were to be expected; chance alone gives so odd a number in %.1f %% of shoots.", a.Inside, a.N, 100*a.Expected, 100*a.P))
+		r.Advice = append(r.Advice, fmt.Sprintf("The plan did not hold: %d of %d animals were inside the reach, where %.0f %% were to be expected; chance alone gives so odd a number in %s of shoots.", a.Inside, a.N, 100*a.Expected, PercentText(a.P)))
 	}
 	r.speedAdvice()
 	r.sharpAdvice()
@@ -49,6 +52,21 @@ func (r *Result) scaleDoubt() {
 	}
 	if got := sum / n; got > 2*want || got < want/2 {
 		r.warn("scale", fmt.Sprintf("the animals are %.1f mm long in the pictures, the subject %.1f mm: is the scale of another camera place, or the subject another?", got*1e3, want*1e3))
+	}
+}
+
+// lensDoubt compares the frames' focal length with that of the rig's profile, to the millimetre as cameras write it.
+func (r *Result) lensDoubt() {
+	const mm = 1e-3
+	want, other := r.Plan.Request.Rig.Lens.Focal, map[float64]int{}
+	for _, f := range r.Frames {
+		if got := f.Frame.Focal; got > 0 && want > 0 && math.Abs(got-want) > mm {
+			other[math.Round(got/mm)]++
+		}
+	}
+	for _, got := range slices.Sorted(maps.Keys(other)) {
+		r.warn("other-lens", fmt.Sprintf("frames taken at a focal length of %.0f mm: %d; the rig's profile has %.4g mm, with which framing, focus and light were planned: put the right one into rig.toml, or use the lens that was planned with",
+			got, other[got], want/mm))
 	}
 }
 

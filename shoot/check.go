@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -47,6 +49,7 @@ type Agreement struct {
 
 // Check looks at all frames of a shoot and judges them. It returns an *input.NoResult where no frame could be looked at.
 func Check(ctx context.Context, s Setup, frames []frame.Frame, refused []frame.Refusal, o Options) (Result, error) {
+	frames, refused = s.sameSize(frames, refused)
 	r := Result{Setup: s, Plan: o.Plan, Frames: make([]FrameResult, len(frames))}
 	if err := r.lookAll(ctx, frames, o); err != nil {
 		return r, err
@@ -76,6 +79,25 @@ func Check(ctx context.Context, s Setup, frames []frame.Frame, refused []frame.R
 	r.doubts()
 	r.ageDoubt(o.Calibrated)
 	return r, nil
+}
+
+// sameSize refuses the frames whose pictures are of another size than those that the scale was read in: scale and trip line are in
+// pixels, so every figure would be wrong.
+func (s Setup) sameSize(frames []frame.Frame, refused []frame.Refusal) ([]frame.Frame, []frame.Refusal) {
+	if s.Size == [2]int{} {
+		return frames, refused
+	}
+	var same []frame.Frame
+	refused = slices.Clone(refused)
+	for _, f := range frames {
+		if s.Size == [2]int{f.Width, f.Height} {
+			same = append(same, f)
+			continue
+		}
+		text := fmt.Sprintf("the picture has %d x %d px, those of the run that the scale is from %d x %d: take both at one size, or state px_per_mm and line_px of this size in shoot.toml", f.Width, f.Height, s.Size[0], s.Size[1])
+		refused = append(refused, frame.Refusal{Name: f.Name, Code: "other-size", Text: text})
+	}
+	return same, refused
 }
 
 func whyRefused(all []FrameResult) string {
@@ -125,11 +147,11 @@ const rareGone = 0.005
 // leads gathers the leads, and how many animals had left the field. An empty frame is an animal that had, unless the leads seen say
 // that this is as good as impossible: then it was a false trip, and a warning says so.
 func (r *Result) leads(s plan.Subject) (l Leads, gone int) {
-	empty := 0
+	var bare []string
 	for _, f := range r.Frames {
 		switch {
 		case f.Status == Empty:
-			empty++
+			bare = append(bare, f.Name)
 			l.Field = r.field(f)
 		case f.Status != Found || f.Animals > 1:
 		case f.AtLeast:
@@ -138,19 +160,34 @@ func (r *Result) leads(s plan.Subject) (l Leads, gone int) {
 			l.Seen = append(l.Seen, f.Lead)
 		}
 	}
+	empty := len(bare)
 	if empty == 0 {
 		return l, 0
 	}
+	shown := fmt.Sprintf("frames that show no animal: %d (%s)", empty, r.bareNames(bare))
 	req := r.Plan.Request
 	if first, err := Learn(l, s, req.Lag, r.Plan.Delay); err == nil {
 		if faster(l.Field.goneSpeeds(s, req.Lag, r.Plan.Delay), first.Speed95[1], first.SpeedSD) < rareGone {
-			r.warn("false-trips", fmt.Sprintf("frames that show no animal: %d; no animal seen was fast enough to have left the picture, so they are taken for false trips", empty))
+			r.warn("false-trips", shown+"; no animal seen was fast enough to have left the picture, so they are taken for false trips")
 			return l, 0
 		}
 	}
-	r.warn("gone", fmt.Sprintf("frames that show no animal: %d; they are taken for animals that had left the picture by the flash", empty))
+	r.warn("gone", shown+"; they are taken for animals that had left the picture by the flash")
 	l.Gone = empty
 	return l, empty
+}
+
+// bareNames names some of the frames without an animal, and says what to do where one of them is no shot of an animal at all.
+func (r *Result) bareNames(names []string) string {
+	const most = 3
+	text := strings.Join(names[:min(most, len(names))], ", ")
+	if len(names) > most {
+		text += " and others"
+	}
+	if r.Setup.Empty == "" {
+		text += "; where one was taken of the empty set, name it in shoot.toml, as empty = \"" + names[0] + "\""
+	}
+	return text
 }
 
 // field is what a frame's picture holds.

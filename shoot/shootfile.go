@@ -42,6 +42,7 @@ type Setup struct {
 	Empty     string      // file name, "" where there is none
 	Exit      *[2]float64 // middle of the opening
 	ScaleFile string      // where the scale came from, "" where shoot.toml states it
+	Size      [2]int      // px, width and height of that run's pictures; zero where not known
 }
 
 // FileName is the name of a shoot's description in its folder.
@@ -56,7 +57,7 @@ func Load(dir string) (Setup, error) {
 	case errors.Is(err, fs.ErrNotExist) && !isFolder(dir):
 		return Setup{}, &input.Error{File: dir, What: "there is no such folder", Hint: "give the folder that holds the frames of one shoot"}
 	case errors.Is(err, fs.ErrNotExist):
-		return Setup{}, &input.Error{File: path, What: "there is no such file", Hint: "a shoot is a folder of frames with shoot.toml; write one to fill in with: leadmark check " + dir + " --start"}
+		return Setup{}, &input.Error{File: path, What: "there is no such file", Hint: "a shoot is a folder of frames with shoot.toml; copy the frames there, and write one to fill in with: leadmark check " + dir + " --start"}
 	case errors.As(err, &known):
 		return Setup{}, err
 	case err != nil:
@@ -175,11 +176,14 @@ type scaled struct {
 	Schema     string       `json:"schema"`
 	TripLinePX [][2]float64 `json:"trip_line_px"`
 	Frames     []struct {
-		PxPerMM float64 `json:"px_per_mm"`
+		PxPerMM  float64 `json:"px_per_mm"`
+		WidthPX  int     `json:"width_px"` // results of earlier versions have no size
+		HeightPX int     `json:"height_px"`
 	} `json:"frames"`
 }
 
-// scaleFrom takes the median scale of a calibration's frames; it says what is wrong, "" for nothing.
+// scaleFrom takes the median scale of a calibration's frames, and their size, which the shoot's must have too; of frames of several
+// sizes, those of the commonest. It says what is wrong, "" for nothing.
 func (s *Setup) scaleFrom(path string) string {
 	text, err := input.ReadBounded(path, 64<<20)
 	if err != nil {
@@ -192,12 +196,17 @@ func (s *Setup) scaleFrom(path string) string {
 	} else if err != nil || later != nil {
 		return fmt.Sprintf("names %s, which is no result of leadmark calibrate", path)
 	}
-	var all []float64
+	scales := map[[2]int][]float64{}
 	for _, f := range r.Frames {
 		if f.PxPerMM > 0 {
-			all = append(all, f.PxPerMM)
+			size := [2]int{f.WidthPX, f.HeightPX}
+			scales[size] = append(scales[size], f.PxPerMM)
+			if len(scales[size]) > len(scales[s.Size]) {
+				s.Size = size
+			}
 		}
 	}
+	all := scales[s.Size]
 	if len(all) == 0 {
 		return fmt.Sprintf("names %s, none of whose frames has a scale", path)
 	}

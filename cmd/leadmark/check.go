@@ -226,7 +226,11 @@ func (a *app) checkWrites(r shoot.Result, o checkOptions) (notes []string, err e
 				n++
 			}
 		}
-		notes = append(notes, fmt.Sprintf("%d sidecars hold the ratings; %d had another and were left alone (--force replaces it).", n, kept))
+		text := fmt.Sprintf("%d sidecars hold the ratings", n)
+		if kept > 0 {
+			text += fmt.Sprintf("; %d had another and were left alone (--force replaces it)", kept)
+		}
+		notes = append(notes, text+".")
 	}
 	if !o.learn {
 		return notes, nil

@@ -24,6 +24,7 @@ func (a *app) startShoot(dir string, o checkOptions) error {
 	} else if near, err := seenFrom(dir, k.Subject); err == nil {
 		k.Subject = near
 	}
+	bare := holdsNothing(dir)
 	toFill, err := shoot.Start(dir, k)
 	if err != nil {
 		return err
@@ -32,6 +33,9 @@ func (a *app) startShoot(dir string, o checkOptions) error {
 	w.linef("wrote %s\n\nto fill in:", filepath.Join(dir, shoot.FileName))
 	for _, what := range toFill {
 		w.linef("  %s", what)
+	}
+	if bare {
+		w.linef("\nno frames are there yet: copy those of one shoot into %s", dir)
 	}
 	w.linef("\nthen: leadmark check %s", dir)
 	return w.err

@@ -13,7 +13,7 @@ import (
 
 // What is released: the newest entry of CHANGELOG.md, which a test compares.
 const (
-	release  = "0.9.0"
+	release  = "0.9.1"
 	released = "2026-11-28"
 )
 
