@@ -36,7 +36,7 @@ func (s *solution) checks(know told) []Check {
 	holm(list)
 	for i := range list {
 		if c := &list[i]; c.Tested && !c.Alarm {
-			c.Text = fmt.Sprintf("%s (chance of as much in a run with one lag: %.2g)", nothing[c.Name], c.P)
+			c.Text = fmt.Sprintf("%s (chance of as much in a run with one lag: %s)", nothing[c.Name], ChanceText(c.P))
 		}
 	}
 	return list

@@ -108,14 +108,17 @@ func (s *solution) predict() []float64 {
 	return chance
 }
 
+// twoDigits prints a factor to two digits, without an exponent.
+func twoDigits(factor float64) string { return fmt.Sprintf("%.*f", places(factor), factor) }
+
 // why says in a sentence what is odd about shot i.
 func (s *solution) why(i int, residual float64) string {
 	what := "lies %.3g mm past where"
 	if residual < 0 {
 		what = "lies %.3g mm short of where"
 	}
-	text := fmt.Sprintf("the front end "+what+" the other shots put it, %.1f times what they scatter",
-		1e3*math.Abs(residual), math.Abs(s.off[i]))
+	text := fmt.Sprintf("the front end "+what+" the other shots put it, %s times what they scatter",
+		1e3*math.Abs(residual), twoDigits(math.Abs(s.off[i])))
 	if residual < 0 {
 		return text + "; a trip before the ruler came, or a ruler that stuck"
 	}

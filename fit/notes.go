@@ -20,17 +20,17 @@ func (s *solution) notes(know told, res Result) []Note {
 	s.oddNotes(know, res, add)
 	for _, c := range res.Checks {
 		if c.Alarm {
-			add("lag-"+c.Name, "%s (chance of as much in a run with one lag: %.1g)", c.Text, c.P)
+			add("lag-"+c.Name, "%s (chance of as much in a run with one lag: %s)", c.Text, ChanceText(c.P))
 		}
 	}
 	if p := s.disagreement(); p < batchDoubt {
-		add("settings-disagree", "the settings (heights, speeds or delays) disagree with one another by more than the scatter within them (chance of it %.1g): one may be noted wrongly, or their uncertainty is larger than stated; a fourth setting would tell which", p)
+		add("settings-disagree", "the settings (heights, speeds or delays) disagree with one another by more than the scatter within them (chance of it %s): one may be noted wrongly, or their uncertainty is larger than stated; a fourth setting would tell which", ChanceText(p))
 	}
 	if res.Spread != nil && res.Spread.Value == 0 {
 		add("spread-hidden", "the readings scatter no more than their own uncertainty explains: the spread lies below %.2g ms, how far below cannot be told; sharper readings or faster drops would", 1e3*res.Spread.Interval95.High)
 	}
 	if share := s.scatter(); share < 0.01 {
-		add("readings-better", "the readings agree better than their stated uncertainties allow (chance of it %.1g): those uncertainties are probably too large", share)
+		add("readings-better", "the readings agree better than their stated uncertainties allow (chance of it %s): those uncertainties are probably too large", ChanceText(share))
 	}
 	if len(s.groups) > 0 && s.run.SpeedRepeat == 0 && len(res.Speeds) > 0 && res.Spread != nil {
 		add("speed-repeat", "what a group's speed varies from shot to shot is counted in the spread, as speed_repeat is 0")

@@ -136,12 +136,12 @@ const AlarmLevel = 0.01
 func (c Comparison) Disagreements() []string {
 	var all []string
 	if d := c.Lag; d != nil && d.P < AlarmLevel {
-		all = append(all, fmt.Sprintf("the lag is %+.3g ms from calibration %d (95 %% interval %+.3g to %+.3g ms; such a difference by chance: %.1g)",
-			1e3*d.Value, c.A.Number, 1e3*d.Interval95.Low, 1e3*d.Interval95.High, d.P))
+		all = append(all, fmt.Sprintf("the lag is %+.3g ms from calibration %d (95 %% interval %+.3g to %+.3g ms; such a difference by chance: %s)",
+			1e3*d.Value, c.A.Number, 1e3*d.Interval95.Low, 1e3*d.Interval95.High, fit.ChanceText(d.P)))
 	}
 	if r := c.Spread; r != nil && r.P < AlarmLevel {
-		all = append(all, fmt.Sprintf("the spread is %.2g times that of calibration %d (95 %% interval %.2g to %.2g; such a ratio by chance: %.1g)",
-			r.Value, c.A.Number, r.Interval95.Low, r.Interval95.High, r.P))
+		all = append(all, fmt.Sprintf("the spread is %.2g times that of calibration %d (95 %% interval %.2g to %.2g; such a ratio by chance: %s)",
+			r.Value, c.A.Number, r.Interval95.Low, r.Interval95.High, fit.ChanceText(r.P)))
 	}
 	return all
 }
