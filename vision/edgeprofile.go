@@ -165,7 +165,7 @@ func (e edgePlace) average(p *patch, half float64) (bins [edgeBins]edgeBin) {
 			if math.Abs(t) > long || math.Abs(s) >= half {
 				continue
 			}
-			b := &bins[int((s+half)/(2*half)*edgeBins)]
+			b := &bins[binAt(s, half)]
 			b.s, b.n = b.s+s, b.n+1
 			for k, v := range p.differs(x, y) {
 				b.d[k] += v
@@ -174,6 +174,9 @@ func (e edgePlace) average(p *patch, half float64) (bins [edgeBins]edgeBin) {
 	}
 	return bins
 }
+
+// binAt is the bin of a distance inside the half width: the quotient of one next to its upper end can round to 1.
+func binAt(s, half float64) int { return min(int((s+half)/(2*half)*edgeBins), edgeBins-1) }
 
 func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
 
