@@ -22,7 +22,8 @@ const (
 
 // Cutout cuts the largest animal out of a frame at full size: coverage becomes opacity, so that soft edges stay soft, and in the edge the
 // backdrop's light is taken out of the colours. h is as for Look. It is nil where no animal is found.
-func (l *SceneLooker) Cutout(ctx context.Context, f frame.Frame, h AnimalHint) (*image.NRGBA, error) {
+func (l *SceneLooker) Cutout(ctx context.Context, f frame.Frame, h AnimalHint) (cut *image.NRGBA, err error) {
+	defer guard(func(fault error) { cut, err = nil, fault })
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}

@@ -3,6 +3,7 @@ package vision
 import (
 	"bytes"
 	"context"
+	"errors"
 	"image/jpeg"
 	"image/png"
 	"os"
@@ -86,6 +87,9 @@ func FuzzLook(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if s.Refusal.Code == "program-fault" {
+			t.Error(s.Refusal.Text)
+		}
 		if r := ruler.Interpret(s, ruler.Spec{}); r.Status != ruler.StatusRead && r.Reason.Code == "" {
 			t.Error("refused without a reason")
 		}
@@ -116,10 +120,12 @@ func FuzzFind(f *testing.F) {
 			return
 		}
 		h := AnimalHint{Length: 40, Travel: animal.Point{X: 1}}
-		if _, err := l.Look(context.Background(), p, h); err != nil {
+		if seen, err := l.Look(context.Background(), p, h); err != nil || seen.Refusal.Code == "program-fault" {
+			t.Error(seen.Refusal.Text, err)
+		}
+		if _, err := l.Cutout(context.Background(), p, h); errors.Is(err, errFault) {
 			t.Error(err)
 		}
-		_, _ = l.Cutout(context.Background(), p, h)
 		withinMemory(t)
 	})
 }

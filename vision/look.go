@@ -20,16 +20,19 @@ type Looker struct{ memory memory }
 
 // Look finds rulers in one picture. What keeps a picture from being read is said in the
 // Sighting's Refusal; an error means that the search itself was broken off.
-func (l *Looker) Look(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
+func (l *Looker) Look(ctx context.Context, f frame.Frame, h ruler.Hint) (s ruler.Sighting, err error) {
+	refuse := func(code string, why error) ruler.Sighting {
+		return ruler.Sighting{Width: f.Width, Height: f.Height, Refusal: ruler.Reason{Code: code, Text: why.Error()}}
+	}
+	defer guard(func(fault error) { s, err = refuse("program-fault", fault), nil })
 	if err := ctx.Err(); err != nil {
 		return ruler.Sighting{}, err
 	}
 	p, err := l.memory.decode(f, reduction(f, h), rowsNeeded(f, h))
 	if err != nil {
-		return ruler.Sighting{Width: f.Width, Height: f.Height,
-			Refusal: ruler.Reason{Code: "unreadable", Text: err.Error()}}, nil
+		return refuse("unreadable", err), nil
 	}
-	s := sight(p, h)
+	s = sight(p, h)
 	l.memory.free(p.levels[0].pix)
 	return s, nil
 }

@@ -47,6 +47,7 @@ func LearnScene(ctx context.Context, frames []frame.Frame, empty *frame.Frame) (
 	frames = ofUsualSize(frames)
 	all := make([]*colour, min(len(frames), sceneFrames))
 	each(len(all), func(i int) {
+		defer guard(func(error) {}) // it is met again, and said, when the frame's turn comes
 		if ctx.Err() == nil {
 			f := frames[i*len(frames)/len(all)]
 			if c, size, err := m.reduced(f); err == nil && size == image.Pt(f.Width, f.Height) {
@@ -228,7 +229,7 @@ type AnimalHint struct {
 
 // Look finds the animals in one picture. What keeps it from being looked at is said in the Sighting's Refusal; an error means
 // that the search was broken off.
-func (l *SceneLooker) Look(ctx context.Context, f frame.Frame, h AnimalHint) (animal.Sighting, error) {
+func (l *SceneLooker) Look(ctx context.Context, f frame.Frame, h AnimalHint) (seen animal.Sighting, err error) {
 	if err := ctx.Err(); err != nil {
 		return animal.Sighting{}, err
 	}
@@ -236,6 +237,7 @@ func (l *SceneLooker) Look(ctx context.Context, f frame.Frame, h AnimalHint) (an
 	refuse := func(code, text string) (animal.Sighting, error) {
 		return animal.Sighting{Width: f.Width, Height: f.Height, Refusal: animal.Reason{Code: code, Text: text}}, nil
 	}
+	defer guard(func(fault error) { seen, err = refuse("program-fault", fault.Error()) })
 	if f.Width != s.w || f.Height != s.h {
 		return refuse("other-size", fmt.Sprintf("the picture is %d x %d px, the set's %d x %d: it is of another camera, or was cropped", f.Width, f.Height, s.w, s.h))
 	}

@@ -1,0 +1,34 @@
+package vision
+
+import (
+	"context"
+	"errors"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"leadmark/frame"
+	"leadmark/ruler/rulertest"
+)
+
+// A fault of the program's own, met on one frame, refuses that frame and says whose fault it is; it does not end the process. A set that
+// was never learned is such a fault.
+func TestFaultOnOneFrameRefusesIt(t *testing.T) {
+	im, _ := rulertest.Render(rulertest.StudyAt("small", 5, 1).Scene)
+	path := filepath.Join(t.TempDir(), "a.jpg")
+	if err := rulertest.WriteJPEG(path, im, rulertest.Exif{}, 90); err != nil {
+		t.Fatal(err)
+	}
+	f, refused := frame.Open(path)
+	if refused != nil {
+		t.Fatal(refused)
+	}
+	l := &SceneLooker{&Scene{k: sceneScale(f.Width, f.Height), w: f.Width, h: f.Height, memory: new(memory)}}
+	seen, err := l.Look(context.Background(), f, AnimalHint{Length: 40})
+	if err != nil || seen.Refusal.Code != "program-fault" || !strings.Contains(seen.Refusal.Text, "report it") || seen.Width != f.Width {
+		t.Errorf("%+v, %v", seen, err)
+	}
+	if _, err := l.Cutout(context.Background(), f, AnimalHint{Length: 40}); !errors.Is(err, errFault) {
+		t.Errorf("%v", err)
+	}
+}
