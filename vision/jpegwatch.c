@@ -9,12 +9,23 @@
  * left to encoders that overshoot on purpose. */
 #define MOST_MEAN (1024 + 64)
 
+/* quanta tells of a quantum of nought, which takes a coefficient out of the whole picture: they begin at 1 (T.81, B.2.4.1). */
+static void quanta(j_decompress_ptr c, struct trouble *t)
+{
+	for (int i = 0; i < c->num_components; i++) {
+		const JQUANT_TBL *table = c->comp_info[i].quant_table;
+		for (int k = 0; table && k < DCTSIZE2; k++)
+			if (table->quantval[k] == 0)
+				lm_damaged(t, "its quanta are none that an encoder writes");
+	}
+}
+
 /* bounds works out between which values the coefficients of the scan's blocks can lie: each is a multiple of its quantum, rounded. */
 static void bounds(j_decompress_ptr c, struct trouble *t)
 {
 	for (int i = 0; i < c->blocks_in_MCU; i++) {
 		int q = c->cur_comp_info[c->MCU_membership[i]]->quant_table->quantval[0];
-		t->most[i] = MOST_MEAN / q + 1;
+		t->most[i] = MOST_MEAN / (q > 0 ? q : 1) + 1;
 	}
 }
 
@@ -35,6 +46,7 @@ static boolean watched(j_decompress_ptr c, JBLOCKROW *blocks)
 
 void lm_watch_scan(struct decoding *d)
 {
+	quanta(&d->j, &d->t);
 	if (d->j.progressive_mode || d->j.inputctl->has_multiple_scans)
 		return; /* it was read already */
 	bounds(&d->j, &d->t);
