@@ -30,7 +30,7 @@ func LoadSubject(path string, o input.Overrides) (Subject, error) {
 	if path == "" {
 		return finish(ParseSubject("the subject", nil, o))
 	}
-	text, err := readFile(path, maxSubject, "give the subject's file, or --preset NAME to begin with a group of animals")
+	text, err := readFile(path, maxSubject, "give the subject's file; leadmark plan --preset NAME --write FILE makes one to begin with, --presets lists their names")
 	if err != nil {
 		return Subject{}, err
 	}

@@ -188,7 +188,7 @@ func framesLine(r calib.Result) Line {
 	l := Line{Key: "frames", Label: "Frames", Value: fmt.Sprintf("%d of %d read", read, len(r.Frames))}
 	notes := []string{fmt.Sprintf("%d refused, %d left out", refused, leftOut)}
 	if outliers > 0 {
-		notes = append(notes, count(outliers, "outlier")+" given little or no weight")
+		notes = append(notes, count(outliers, "odd shot")+" given little or no weight")
 	}
 	l.Note = strings.Join(notes, "; ")
 	return l

@@ -203,9 +203,9 @@ func oddViews(r calib.Result, pictures bool) *oddView {
 	if o == nil || len(o.Shots) == 0 {
 		return nil
 	}
-	v := &oddView{Sum: fmt.Sprintf("%s of %d do not follow the others. None was dropped: they are weighed down in the answer, and this is what each would be with every shot counted in full.", count(len(o.Shots), "shot"), len(r.Fit.Shots))}
+	v := &oddView{Sum: fmt.Sprintf("%s of %d do not follow the others. None was left out: they are weighed down in the answer, and this is what each would be with every shot counted in full.", count(len(o.Shots), "shot"), len(r.Fit.Shots))}
 	if len(o.Shots) == 1 {
-		v.Sum = fmt.Sprintf("1 shot of %d does not follow the others. It was not dropped: it is weighed down in the answer, and this is what each would be with it counted in full.", len(r.Fit.Shots))
+		v.Sum = fmt.Sprintf("1 shot of %d does not follow the others. It was not left out: it is weighed down in the answer, and this is what each would be with it counted in full.", len(r.Fit.Shots))
 	}
 	if r.Fit.Lag != nil && o.Lag != nil {
 		change := digits(o.LagChange/ms.si, decimals(half(*r.Fit.Lag)/ms.si)) + " ms"

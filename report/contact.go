@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"leadmark/animal"
+	"leadmark/plan"
 	"leadmark/shoot"
 )
 
@@ -44,17 +45,18 @@ func WriteShoot(dir string, r shoot.Result) error {
 
 // sheetView is one page of the contact sheet.
 type sheetView struct {
-	Sign  string
-	Lines []string
-	Cards []contactCard
-	This  frameLink
-	Pages []frameLink // none where there is but one
+	Sign   string
+	Lines  []string
+	Doubts []plan.Warning
+	Cards  []contactCard
+	This   frameLink
+	Pages  []frameLink // none where there is but one
 }
 
 // writeSheets writes the pages of the contact sheet one after another, and takes away those that a longer shoot left.
 func writeSheets(dir string, r shoot.Result) error {
 	frames := best(r.Frames)
-	v := sheetView{Sign: contactSign, Lines: ShootLines(r)}
+	v := sheetView{Sign: contactSign, Lines: ShootLines(r), Doubts: r.Warnings}
 	var pages []frameLink
 	for k := range max(1, cardPages(len(frames), true)) {
 		pages = append(pages, frameLink{pageLink(k, len(frames)).Name, sheetFile(k)})
@@ -187,9 +189,7 @@ func frameText(f shoot.FrameResult) string {
 	default:
 		all = append(all, "not sharp: "+f.Cause)
 	}
-	if f.InReach {
-		all = append(all, "in reach")
-	}
+	all = append(all, map[bool]string{true: "in reach", false: "outside the reach"}[f.InReach])
 	if f.Reason.Code != "" {
 		all = append(all, f.Reason.Code)
 	}

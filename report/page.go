@@ -220,7 +220,7 @@ func legend(s shotList) []legendView {
 	}
 	for _, x := range s.shots {
 		if x.Fit.Outlier {
-			add("outlier", func(c *canvas) { c.outlierMark(9, 9, 6) })
+			add("odd shot", func(c *canvas) { c.outlierMark(9, 9, 6) })
 			break
 		}
 	}
@@ -306,7 +306,7 @@ func cardWords(f calib.FrameResult) (value, note string) {
 	}
 	note = conditionOf(f.Conditions).name()
 	if f.Fit.Outlier {
-		note += "; outlier"
+		note += "; odd shot"
 		if f.Fit.Why != "" {
 			note += ": " + f.Fit.Why
 		}

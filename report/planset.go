@@ -218,6 +218,17 @@ func (v views) side(d *drawing, pl plan.Plan, y float64) float64 {
 	return p.y1 + 44
 }
 
+// between is the part of the line from a to b whose x lies from lo to hi; nothing where none does.
+func between(a, b [2]float64, lo, hi float64) [][2]float64 {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	t0, t1 := (lo-a[0])/dx, (hi-a[0])/dx // of an upright line without end either way, or no numbers where it stands on one
+	t0, t1 = max(0, min(t0, t1)), min(1, max(t0, t1))
+	if !(t0 < t1) {
+		return nil
+	}
+	return [][2]float64{{a[0] + t0*dx, a[1] + t0*dy}, {a[0] + t1*dx, a[1] + t1*dy}}
+}
+
 // exit draws the opening as the gap between two walls, and the beam across it.
 func (p pane) exit(width float64) {
 	low, high := p.other[0], p.other[1]
@@ -242,11 +253,10 @@ func (v views) top(d *drawing, pl plan.Plan, y float64) float64 {
 	if f := pl.Framing; f != nil {
 		u := f.Optics.PupilDistance()
 		for _, side := range []float64{-1, 1} {
-			var line [][2]float64
-			for _, z := range v.depth {
-				line = append(line, p.at(f.Aim[0]+side*f.Field[0]/2*(u-z)/u, z))
+			edge := func(z float64) [2]float64 { return p.at(f.Aim[0]+side*f.Field[0]/2*(u-z)/u, z) }
+			if line := between(edge(v.depth[0]), edge(v.depth[1]), p.x0, p.x1); line != nil {
+				p.d.line("field", line...)
 			}
-			p.d.line("field", line...)
 		}
 	}
 	p.exit(pl.Request.Subject.Exit[1])

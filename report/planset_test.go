@@ -7,6 +7,7 @@ import (
 	"image"
 	"image/png"
 	"io"
+	"reflect"
 	"regexp"
 	"strconv"
 	"strings"
@@ -203,5 +204,24 @@ func TestPlanPage(t *testing.T) {
 	}
 	if n, err := strconv.Atoi(regexp.MustCompile(`ISO (\d+)`).FindStringSubmatch(text)[1]); err != nil || n < 50 {
 		t.Errorf("ISO %d, %v", n, err)
+	}
+}
+
+// The edge of the field ends where the panel does, and an upright one is whole or not there.
+func TestBetween(t *testing.T) {
+	for _, c := range []struct {
+		a, b [2]float64
+		want [][2]float64
+	}{
+		{[2]float64{0, 0}, [2]float64{10, 20}, [][2]float64{{2, 4}, {8, 16}}},
+		{[2]float64{10, 20}, [2]float64{0, 0}, [][2]float64{{8, 16}, {2, 4}}},
+		{[2]float64{3, 0}, [2]float64{5, 4}, [][2]float64{{3, 0}, {5, 4}}},
+		{[2]float64{5, 0}, [2]float64{5, 4}, [][2]float64{{5, 0}, {5, 4}}},
+		{[2]float64{9, 0}, [2]float64{9, 4}, nil},
+		{[2]float64{9, 0}, [2]float64{12, 4}, nil},
+	} {
+		if got := between(c.a, c.b, 2, 8); !reflect.DeepEqual(got, c.want) {
+			t.Errorf("%v to %v: %v, not %v", c.a, c.b, got, c.want)
+		}
 	}
 }

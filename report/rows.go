@@ -47,7 +47,7 @@ func reasonText(f calib.FrameResult) string {
 	}
 	notes := byHand(f)
 	if f.Fit.Outlier {
-		notes = append(notes, strings.TrimSuffix("outlier: "+f.Fit.Why, ": "))
+		notes = append(notes, strings.TrimSuffix("odd shot: "+f.Fit.Why, ": "))
 	}
 	for _, w := range f.Reading.Warnings {
 		notes = append(notes, w.Text)

@@ -31,10 +31,18 @@ func (r *Result) doubts() {
 		r.warn("no-heights", "heights are not judged: state the middle of the opening in shoot.toml as exit_px = [x, y]; the travel must be left or right")
 	}
 	if a := r.Agreement; a != nil && a.P < 0.05 {
-		r.Advice = append(r.Advice, fmt.Sprintf("The plan did not hold: %d of %d animals were inside the reach, where %.0f %% were to be expected; chance alone gives so odd a number in %s of shoots.", a.Inside, a.N, 100*a.Expected, PercentText(a.P)))
+		r.Advice = append(r.Advice, fmt.Sprintf("The plan did not hold: %d of %d animals were inside the reach, where %.0f %% were to be expected; chance alone gives so odd a number in %s of shoots.%s", a.Inside, a.N, 100*a.Expected, PercentText(a.P), goneDoubt(a.Gone)))
 	}
 	r.speedAdvice()
 	r.sharpAdvice()
+}
+
+// goneDoubt is what a share inside the reach rests on where frames show no animal.
+func goneDoubt(gone int) string {
+	if gone == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" Of those outside, %d are frames that show no animal: see the warning gone.", gone)
 }
 
 // scaleDoubt compares the animals' length in the picture with the subject's.

@@ -43,6 +43,7 @@ type Result struct {
 type Agreement struct {
 	Expected   float64 // as far as a picture shows it
 	Inside, N  int
+	Gone       int        // of N, animals that had left the picture
 	Interval95 [2]float64 // exact, of the share
 	P          float64    // exact binomial test, two-sided
 }
@@ -222,7 +223,7 @@ func (r *Result) warn(code, text string) {
 
 // agree tests the share inside the reach against the plan's.
 func (r *Result) agree(gone int) {
-	a := Agreement{N: gone}
+	a := Agreement{N: gone, Gone: gone}
 	for _, f := range r.Frames {
 		if f.Status == Found {
 			a.N++

@@ -90,7 +90,7 @@ func NewDocument(r Result) Document {
 		d.Frames = append(d.Frames, frameEntry(f))
 	}
 	if a := r.Agreement; a != nil {
-		d.Agreement = &AgreementEntry{digits(a.Expected, 3), digits(float64(a.Inside)/float64(a.N), 3), [2]float64{digits(a.Interval95[0], 3), digits(a.Interval95[1], 3)}, a.N, digits(a.P, 2)}
+		d.Agreement = &AgreementEntry{digits(a.Expected, 4), digits(float64(a.Inside)/float64(a.N), 3), [2]float64{digits(a.Interval95[0], 3), digits(a.Interval95[1], 3)}, a.N, digits(a.P, 2)}
 	}
 	d.Subject = subjectEntry(r)
 	return d

@@ -97,3 +97,17 @@ func TestPercentText(t *testing.T) {
 		}
 	}
 }
+
+// What scale_from names is told as it was written, with what is wrong about it.
+func TestScaleFromThatIsNone(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.Mkdir(filepath.Join(dir, "run-report"), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	for from, want := range map[string]string{"../none/result.json": "../none/result.json, which is not there", "run-report": "run-report, which is a folder"} {
+		_, err := Parse(dir, []byte("rig = \"greenhouse\"\ntravel = \"right\"\nscale_from = \""+from+"\"\n"))
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v", from, err)
+		}
+	}
+}

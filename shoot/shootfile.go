@@ -156,7 +156,7 @@ func (s *Setup) scale(src *input.Source, f file) {
 		s.Scale = src.Number("px_per_mm", f.PxPerMM, input.Above(0, 1e5)) * 1e3
 	case f.ScaleFrom != nil:
 		s.ScaleFile = beside(s.Dir, *f.ScaleFrom)
-		if err := s.scaleFrom(s.ScaleFile); err != "" {
+		if err := s.scaleFrom(*f.ScaleFrom); err != "" {
 			src.Fault("scale_from", err, "name the result.json that leadmark calibrate wrote for a run with the camera in the same place")
 		}
 	default:
@@ -165,7 +165,7 @@ func (s *Setup) scale(src *input.Source, f file) {
 	l := s.TripLine
 	switch {
 	case l == [2][2]float64{}:
-		src.Fault("trip.line_px", "is not stated, or not well", "give two points of the line across the track where the beam is")
+		src.Fault("trip.line_px", "is not stated, or not well", "give two points of the line across the track where the beam is, as [[2010, 0], [2010, 3999]]")
 	case s.Travel != [2]float64{} && math.Abs((l[1][0]-l[0][0])*s.Travel[1]-(l[1][1]-l[0][1])*s.Travel[0]) < 1e-6*math.Hypot(l[1][0]-l[0][0], l[1][1]-l[0][1]):
 		src.Fault("trip.line_px", "runs along the travel, not across it", "give two points of the line across the track where the beam is")
 	}
@@ -185,8 +185,13 @@ type scaled struct {
 // scaleFrom takes the median scale of a calibration's frames, and their size, which the shoot's must have too; of frames of several
 // sizes, those of the commonest. It says what is wrong, "" for nothing.
 func (s *Setup) scaleFrom(path string) string {
-	text, err := input.ReadBounded(path, 64<<20)
-	if err != nil {
+	text, err := input.ReadBounded(s.ScaleFile, 64<<20)
+	switch {
+	case isFolder(s.ScaleFile):
+		return fmt.Sprintf("names %s, which is a folder", path)
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Sprintf("names %s, which is not there, seen from this folder", path)
+	case err != nil:
 		return fmt.Sprintf("names %s, which cannot be read", path)
 	}
 	var r scaled

@@ -72,6 +72,7 @@ func (a *app) root() *cobra.Command {
 	root.SetVersionTemplate("leadmark {{.Version}}\n" + builtWith() + "\n")
 	root.PersistentFlags().StringVar(&a.rigs, "rigs", "", "folder of the rigs' profiles (else $LEADMARK_RIGS, else leadmark/rigs in the user's configuration folder)")
 	root.AddCommand(a.calibrateCommand(), a.readCommand(), a.rigCommand(), a.planCommand(), a.checkCommand(), a.deskCommand(), a.rulerCommand(), a.demoCommand(), a.versionCommand(), a.licencesCommand(), a.manpagesCommand())
+	root.SetHelpCommand(helpCommand())
 	root.CompletionOptions.HiddenDefaultCmd = true
 	return root
 }

@@ -30,7 +30,11 @@ func (a *app) startShoot(dir string, o checkOptions) error {
 		return err
 	}
 	w := &printer{w: a.stdout}
-	w.linef("wrote %s\n\nto fill in:", filepath.Join(dir, shoot.FileName))
+	w.linef("wrote %s", filepath.Join(dir, shoot.FileName))
+	if o.rig == "" && k.Rig != "" {
+		w.linef("rig: %s, the only one there is", k.Rig)
+	}
+	w.linef("\nto fill in:")
 	for _, what := range toFill {
 		w.linef("  %s", what)
 	}

@@ -43,6 +43,10 @@ func (a *app) tellFirstPlan(s fit.Schedule, goal calib.Goal, dir string, json bo
 	p := &printer{w: a.stdout}
 	p.linef("A first run for this goal:")
 	tellPlan(p, s)
-	p.linef("\nShoot it, copy the frames into %s, then run this again to have shots.csv filled in as planned.", dir)
+	into := "copy the frames into " + dir
+	if _, err := os.Stat(dir); err != nil {
+		into = "make the folder " + dir + " and copy the frames into it"
+	}
+	p.linef("\nShoot it, %s, then run this again to have shots.csv filled in as planned.", into)
 	return p.err
 }

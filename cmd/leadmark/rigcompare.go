@@ -81,7 +81,8 @@ func (a *app) compare(name string, which []string, o compareOptions) error {
 // chosen finds the two calibrations that are meant.
 func chosen(name string, h rig.History, which []string) (first, second rig.Numbered, err error) {
 	if len(h.Entries) < 2 {
-		return first, second, &calib.NoResultError{What: fmt.Sprintf("%s has %d calibrations; two are needed for a comparison", name, len(h.Entries)), Hint: "add one with: leadmark calibrate RUN --rig " + name + " --accept"}
+		have := []string{"no calibration", "one calibration"}[len(h.Entries)]
+		return first, second, &calib.NoResultError{What: name + " has " + have + "; two are needed for a comparison", Hint: "add one with: leadmark calibrate RUN --rig " + name + " --accept"}
 	}
 	second, _ = h.Entry(len(h.Entries))
 	if len(which) == 2 {

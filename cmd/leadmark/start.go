@@ -2,6 +2,9 @@ package main
 
 import (
 	"context"
+	"errors"
+	"io/fs"
+	"os"
 	"path/filepath"
 
 	"leadmark/calib"
@@ -18,6 +21,9 @@ func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
 	}
 	if plan != nil && (o.json || holdsNothing(dir)) {
 		return a.tellFirstPlan(*plan, goal, dir, o.json)
+	}
+	if _, err := os.Stat(dir); errors.Is(err, fs.ErrNotExist) {
+		return &calib.InputError{File: dir, What: "there is no such folder", Hint: "make it and copy the frames of one run into it"}
 	}
 	frames, refused, err := frame.List(ctx, dir)
 	if err != nil {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -12,6 +13,10 @@ import (
 
 // usageHint says what a command line that was not understood may have meant, and where the command's help stands.
 func usageHint(c *cobra.Command, err error) string {
+	var unknown unknownCommand
+	if errors.As(err, &unknown) {
+		c = unknown.below
+	}
 	help := c.CommandPath() + " --help shows how it is used"
 	var wrong string
 	if name, ok := strings.CutPrefix(err.Error(), "unknown flag: --"); ok {
@@ -24,6 +29,38 @@ func usageHint(c *cobra.Command, err error) string {
 		}
 	}
 	return help
+}
+
+// helpCommand shows the help of a command, and tells of one that there is not.
+func helpCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "help [COMMAND]", Short: "Show how a command is used",
+		Long:                  "Shows how a command is used, as leadmark COMMAND --help does.",
+		Example:               "  leadmark help calibrate\n  leadmark help rig compare",
+		DisableFlagsInUseLine: true,
+		RunE: func(c *cobra.Command, args []string) error {
+			at := c.Root()
+			for _, name := range args {
+				below, _, err := at.Find([]string{name})
+				if err != nil || below == at {
+					return unknownCommand{at, name}
+				}
+				at = below
+			}
+			at.InitDefaultHelpFlag()
+			return at.Help()
+		},
+	}
+}
+
+// unknownCommand is that help was asked for a command that there is not, below one that there is.
+type unknownCommand struct {
+	below *cobra.Command
+	name  string
+}
+
+func (u unknownCommand) Error() string {
+	return fmt.Sprintf("unknown command %q for %q", u.name, u.below.CommandPath()) // as the library has it
 }
 
 // plainUsage is the error without what only a programmer understands.

@@ -8,7 +8,7 @@ let data = null;
 
 const cause = (f) => (f.reason || "").split(":")[0];
 const sorts = {
-  rating: (a, b) => b.rating - a.rating || order(a.file, b.file),
+  rating: (a, b) => b.rating - a.rating || (a.edge_width_px ?? 1e9) - (b.edge_width_px ?? 1e9) || order(a.file, b.file),
   file: (a, b) => order(a.file, b.file),
   lead: (a, b) => (b.lead_mm ?? -1e9) - (a.lead_mm ?? -1e9),
   edge: (a, b) => (a.edge_width_px ?? 1e9) - (b.edge_width_px ?? 1e9),
@@ -35,7 +35,7 @@ function tile(f) {
   });
   const words = el("span", { class: "words" }, el("span", { class: "name" }, f.file));
   words.append(el("span", { class: "value" }, f.status === "found" ? rated(f.rating) : f.status === "empty" ? "no animal in it" : "not looked at"));
-  if (f.lead_mm !== undefined) words.append(el("span", {}, `lead ${f.lead_at_least ? "at least " : ""}${f.lead_mm} mm${f.in_reach === false ? ", outside the reach" : ""}`));
+  if (f.lead_mm !== undefined) words.append(el("span", {}, `lead ${f.lead_at_least ? "at least " : ""}${f.lead_mm.toFixed(1)}\u00a0mm${f.in_reach === false ? ", outside the reach" : ""}`));
   if (f.reason) words.append(el("span", { class: "soft" }, f.reason.replace(/^[^:]*: /, "")));
   for (const [is, text] of [[f.whole === false, "cut off"], [f.sharp === false, "not sharp" + (f.cause ? ": " + f.cause : "")], [f.backdrop_clean === false, "backdrop not clean"]]) if (is) words.append(el("span", { class: "chip" }, text));
   return el("li", {}, el("a", { class: "tile" + (f.status === "refused" ? " off" : ""), href: src }, box, words));
@@ -48,13 +48,13 @@ function rated(n) {
 }
 
 function against() {
-  const a = data.shoot.agreement, pc = (x) => Math.round(100 * x) + " %";
+  const a = data.shoot.agreement, pc = (x) => Math.round(100 * x) + "\u00a0%";
   $("agree").textContent = a ? `${pc(a.observed)} inside the reach, ${pc(a.expected_in_reach)} planned` : "Nothing to hold against the plan yet";
-  $("agree-why").textContent = a ? `${a.n} frames; the share lies between ${pc(a.observed_interval95[0])} and ${pc(a.observed_interval95[1])} with 95 % confidence; chance alone would be as far off with probability ${a.p_value}.` : "";
+  $("agree-why").textContent = a ? `${a.n} frames; the share lies between ${pc(a.observed_interval95[0])} and ${pc(a.observed_interval95[1])} with 95\u00a0% confidence; chance alone would be as far off in ${a.p_value < 0.001 ? "less than 0.1" : (100 * a.p_value).toFixed(a.p_value < 0.1 ? 1 : 0)}\u00a0% of shoots.` : "";
   const s = data.shoot.subject;
   if (!s || s.speed_mps === undefined) { $("speed").textContent = "Not learned"; $("speed-fig").replaceChildren(el("p", { class: "soft" }, sentence(s?.not_learned))); return; }
   const i = s.speed_interval95_mps;
-  $("speed").textContent = `${s.speed_mps} m/s` + (data.reach ? `, planned ${data.reach.planned_speed_mps} m/s` : "");
+  $("speed").textContent = `${s.speed_mps.toPrecision(3)}\u00a0m/s` + (data.reach ? `, planned ${data.reach.planned_speed_mps}\u00a0m/s` : "");
   $("speed-fig").replaceChildren(figure(s, i));
 }
 
@@ -66,7 +66,7 @@ function figure(s, i) {
   const svg = draw("svg", { viewBox: `0 0 ${W} ${H}`, width: W, height: H, role: "img", "aria-label": `Learned ${s.speed_mps} m/s, 95 % interval ${i[0]} to ${i[1]}` + (p ? `; planned ${p.planned_speed_mps} plus or minus ${p.planned_speed_sd_mps}` : "") });
   if (p) svg.append(draw("rect", { class: "planned", x: x(p.planned_speed_mps - p.planned_speed_sd_mps), width: x(p.planned_speed_mps + p.planned_speed_sd_mps) - x(p.planned_speed_mps - p.planned_speed_sd_mps), y: 12, height: 50 }), draw("text", { x: x(p.planned_speed_mps), y: 30, "text-anchor": "middle" }, "planned"));
   svg.append(draw("path", { class: "learned", d: `M${x(i[0])} 48H${x(i[1])}` }), draw("circle", { cx: x(s.speed_mps), cy: 48, r: 7 }), draw("path", { class: "axis", d: `M10 72H${W - 10}` }));
-  for (const v of [lo, (lo + hi) / 2, hi]) svg.append(draw("text", { x: x(v), y: 94, "text-anchor": v === lo ? "start" : v === hi ? "end" : "middle" }, v.toFixed(2)));
+  for (const v of [lo, (lo + hi) / 2, hi]) svg.append(draw("text", { x: x(v), y: 94, "text-anchor": v === lo ? "start" : v === hi ? "end" : "middle" }, v.toFixed(2) + (v === hi ? " m/s" : "")));
   return svg;
 }
 
