@@ -99,7 +99,7 @@ func TestEveryShotHasItsMarkInTheLagFigure(t *testing.T) {
 	if n := strings.Count(drawn, `class="mk `); n != 3 {
 		t.Errorf("%d marks of shots that are not odd\n%s", n, drawn)
 	}
-	if !strings.Contains(drawn, `class="outlier" cx="696"`) {
-		t.Errorf("the odd shot does not stand at the edge\n%s", drawn)
+	if !strings.Contains(drawn, `class="outlier" cx="686"`) || strings.Count(drawn, "H704") != 1 {
+		t.Errorf("the odd shot does not stand at the edge with an arrow out of it\n%s", drawn)
 	}
 }

@@ -26,7 +26,7 @@ func answerFigure(r calib.Result, s shotList) *drawn {
 }
 
 func answerCaption(r calib.Result) string {
-	c := "Above, the whole lag. Below, its end enlarged: each mark is the lag that one frame alone would give; a cross in a ring is an odd shot, and one beyond the figure stands at its edge."
+	c := "Above, the whole lag. Below, its end enlarged: each mark is the lag that one frame alone would give; a cross in a ring is an odd shot, and one beyond the figure stands at its edge with an arrow."
 	if r.Fit.NextShot != nil {
 		c += " The pale band holds the next shot with 95 % probability, the dark one the lag itself."
 	}
@@ -118,9 +118,13 @@ func swarm(c *canvas, s shotList, lags []float64, a axis, mid float64) {
 	}
 	var placed [][2]float64
 	for _, i := range order {
-		x := min(max(a.at(lags[i]/ms.si), a.p0+2*r), a.p1-2*r)
+		there := a.at(lags[i] / ms.si)
+		x := min(max(there, a.p0+4*r), a.p1-4*r)
 		y := freeHeight(placed, x, mid, r)
 		placed = append(placed, [2]float64{x, y})
+		if there < a.p0 || there > a.p1 {
+			c.beyondMark(x, y, r, math.Copysign(1, there-x))
+		}
 		if s.shots[i].Fit.Outlier {
 			c.outlierMark(x, y, r)
 			continue

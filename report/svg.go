@@ -101,6 +101,12 @@ func (c *canvas) outlierMark(x, y, r float64) {
 		px(x-s), px(y-s), px(x+s), px(y+s), px(x-s), px(y+s), px(x+s), px(y-s)))
 }
 
+// beyondMark is an arrow beside a mark whose place lies further out than the figure, to the right (way 1) or to the left (-1).
+func (c *canvas) beyondMark(x, y, r, way float64) {
+	from, to, head := x+way*1.7*r, x+way*3.6*r, 0.8*r
+	c.path("outlier", fmt.Sprintf("M%s %sH%sm%s %sl%s %sl%s %s", px(from), px(y), px(to), px(-way*head), px(-head), px(way*head), px(head), px(-way*head), px(head)))
+}
+
 // poly is a regular polygon of n corners, the first at angle a0.
 func poly(x, y, r float64, n int, a0 float64) string {
 	xs, ys := make([]float64, n), make([]float64, n)

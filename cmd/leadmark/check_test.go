@@ -180,7 +180,7 @@ func TestWrongChecks(t *testing.T) {
 		{"odd travel", "\"right\"", "\"onward\"", nil, 2, "it is left, right, up or down"},
 		{"no scale", "px_per_mm = 10\n", "", nil, 2, "px_per_mm is not stated"},
 		{"negative scale", "px_per_mm = 10", "px_per_mm = -10", nil, 2, "cannot be negative"},
-		{"no such result", "px_per_mm = 10", "scale_from = \"nothing.json\"", nil, 2, "cannot be read"},
+		{"no such result", "px_per_mm = 10", "scale_from = \"nothing.json\"", nil, 2, "names nothing.json, which is not there"},
 		{"no result", "px_per_mm = 10", "scale_from = \"bee.toml\"", nil, 2, "is no result of leadmark calibrate"},
 		{"line along", "[[100, 0], [100, 559]]", "[[100, 0], [900, 0]]", nil, 2, "runs along the travel"},
 		{"half a line", "[[100, 0], [100, 559]]", "[[100, 0]]", nil, 2, "is not two different points"},

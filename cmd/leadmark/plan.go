@@ -122,11 +122,11 @@ func (a *app) plan(ctx context.Context, o planOptions) error {
 	case o.write != "" && o.preset != "":
 		return a.writePreset(o.preset, o.write)
 	}
-	if o.subject == "" && o.preset == "" && len(o.overrides.Text()) == 0 {
-		return &input.Error{File: "--subject", What: "is not stated", Hint: "give the subject's file, or --preset NAME; leadmark plan --presets lists them"}
-	}
 	if err := o.validate(); err != nil {
 		return err
+	}
+	if o.subject == "" && o.preset == "" && len(o.overrides.Text()) == 0 {
+		return &input.Error{File: "--subject", What: "is not stated", Hint: "give the subject's file, or --preset NAME; leadmark plan --presets lists them"}
 	}
 	req, err := a.planRequest(ctx, o)
 	if err != nil {
