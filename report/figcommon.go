@@ -86,7 +86,10 @@ func blockTitle(s shotList, k int, g *fit.AdvanceGroup, short bool) string {
 	if short || g == nil {
 		return t
 	}
-	t += ": " + count(len(shotsOf(s, k)), "frame")
+	t += ": " + count(g.N, "frame")
+	if odd := len(shotsOf(s, k)) - g.N; odd > 0 {
+		t += fmt.Sprintf(" and %d odd", odd) // which mean and deviation leave out
+	}
 	if g.N > 1 && g.SD > 0 {
 		t += ", mean " + mm.at(g.Mean.Value-s.offset, half(g.Mean)) + ", standard deviation " + mm.at(g.SD, g.SD)
 	}

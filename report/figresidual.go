@@ -77,7 +77,7 @@ func residualRange(s shotList) float64 {
 
 // residualAt is the height of a frame's mark; one beyond the figure stands at its edge.
 func residualAt(p *plot, x shot) float64 {
-	return min(max(p.y.at(x.Fit.Residual/mm.si), p.y.p1+9), p.y.p0-9)
+	return min(max(p.y.at(x.Fit.Residual/mm.si), p.y.p1+14), p.y.p0-14)
 }
 
 func beyond(p *plot, x shot) bool {
