@@ -2,6 +2,7 @@ package keep_test
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -67,6 +68,64 @@ func TestReplaceStandsEveryFault(t *testing.T) {
 	}))
 }
 
+// noLinks is a disk without links, as cards are.
+type noLinks struct{ keep.Disk }
+
+func (noLinks) Link(string, string) error { return syscall.EPERM }
+
+// A file is made: at every step it is there whole, or not at all. The same where there are no links.
+func TestCreateStandsEveryFault(t *testing.T) {
+	for name, on := range map[string]func(keep.Disk) keep.Disk{"links": func(d keep.Disk) keep.Disk { return d }, "no links": func(d keep.Disk) keep.Disk { return noLinks{d} }} {
+		t.Run(name, func(t *testing.T) {
+			c := caseOf(func(d keep.Disk, dir string) error {
+				_, err := keep.Create(on(d), filepath.Join(dir, "a"), []byte("the new text"))
+				return err
+			})
+			c.Set = func(*testing.T, string) {}
+			c.State = func(_ *testing.T, dir string) string {
+				text, err := os.ReadFile(filepath.Join(dir, "a"))
+				return fmt.Sprint(string(text), err == nil)
+			}
+			keeptest.Every(t, c)
+		})
+	}
+}
+
+// A line is added, also behind a torn one, which goes to a file of its own.
+func TestAppendStandsEveryFault(t *testing.T) {
+	for _, before := range []string{"", "{\"n\": 1}\n", "{\"n\": 1}\n{\"n\": "} {
+		c := caseOf(func(d keep.Disk, dir string) error {
+			_, err := keep.Lines{Path: filepath.Join(dir, "a"), Most: 1000, Torn: "torn"}.Append(d, func(before []byte) ([]byte, error) {
+				return fmt.Appendf(nil, "{\"n\": %d}\n", 1+strings.Count(string(before), "}\n")), nil
+			})
+			return err
+		})
+		c.Set = func(t *testing.T, dir string) {
+			if before != "" {
+				put(t, filepath.Join(dir, "a"), before)
+			}
+		}
+		c.State = func(_ *testing.T, dir string) string {
+			text, _ := os.ReadFile(filepath.Join(dir, "a"))
+			whole, _ := keep.SplitTorn(text)
+			return string(whole)
+		}
+		keeptest.Every(t, c)
+	}
+}
+
+// What is not waited for stands every fault as well, and syncs nothing.
+func TestUnsyncedStandsEveryFault(t *testing.T) {
+	c := caseOf(func(d keep.Disk, dir string) error {
+		return keep.Way{Unsynced: true}.Replace(d, filepath.Join(dir, "a"), keep.Text([]byte("the new text")))
+	})
+	keeptest.Every(t, c)
+	points, _ := c.Points(t)
+	if all := strings.Join(points, "\n"); strings.Contains(all, "sync") || !strings.Contains(all, "rename") {
+		t.Error(all)
+	}
+}
+
 func TestCreateTakesNoOtherFile(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a")
 	if made, err := keep.Create(keep.System(), path, []byte("one")); !made || err != nil {
@@ -83,17 +142,17 @@ func TestCreateTakesNoOtherFile(t *testing.T) {
 	}
 }
 
-// The permissions that a person gave a file stay.
+// The permissions that a person gave a file stay, those that the mask takes from new files too.
 func TestReplaceKeepsPermissions(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a")
-	if err := os.WriteFile(path, nil, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if err := keep.Replace(keep.System(), path, []byte("x")); err != nil {
-		t.Fatal(err)
-	}
-	if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o600 {
-		t.Error(info.Mode(), err)
+	for _, mode := range []fs.FileMode{0o600, 0o666, 0o444} {
+		put(t, path, "")
+		if err := errors.Join(os.Chmod(path, mode), keep.Replace(keep.System(), path, []byte("x"))); err != nil {
+			t.Fatal(err)
+		}
+		if info, err := os.Stat(path); err != nil || info.Mode().Perm() != mode {
+			t.Error(mode, info.Mode(), err)
+		}
 	}
 }
 
