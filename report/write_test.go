@@ -126,6 +126,59 @@ func TestWriteReplacesOnlyItsOwnFiles(t *testing.T) {
 	}
 }
 
+// In a folder that came from somebody else there may be links at names that are written to, and a link in the place of frames.
+func TestWriteFollowsNoPlantedLink(t *testing.T) {
+	r := beeRun(3, 0.4)
+	victim := filepath.Join(t.TempDir(), "letter.txt")
+	if err := os.WriteFile(victim, []byte("a letter"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	for _, name := range []string{"frames/IMG_0002.svg.part", "frames/.IMG_0002.svg.part", ".result.json.part", ".report.html.part"} {
+		link := filepath.Join(dir, name)
+		if err := errors.Join(os.MkdirAll(filepath.Dir(link), 0o755), os.Symlink(victim, link)); err != nil {
+			t.Skipf("no symbolic links here: %v", err)
+		}
+	}
+	if err := Write(context.Background(), dir, r, withPictures(r)); err != nil {
+		t.Error(err)
+	}
+	if got := read(t, victim); got != "a letter" {
+		t.Errorf("the file elsewhere holds %d bytes of something else", len(got))
+	}
+	elsewhere, other := t.TempDir(), t.TempDir()
+	if err := os.Symlink(elsewhere, filepath.Join(other, "frames")); err != nil {
+		t.Fatal(err)
+	}
+	if err := Write(context.Background(), other, r, withPictures(r)); !errors.Is(err, ErrNotOurs) {
+		t.Errorf("error is %v, want ErrNotOurs", err)
+	}
+	if list, _ := os.ReadDir(elsewhere); len(list) != 0 {
+		t.Errorf("written elsewhere: %v", list)
+	}
+}
+
+// What a killed program left in a report goes with the next one.
+func TestWriteSweeps(t *testing.T) {
+	dir := t.TempDir()
+	left := []string{"frames/.IMG_0002.svg.leadmark-aaaaaaaaaaaaaaaa.part", ".report.html.leadmark-aaaaaaaaaaaaaaaa.part"}
+	for _, name := range left {
+		path := filepath.Join(dir, name)
+		if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o755), os.WriteFile(path, nil, 0o644)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	r := beeRun(3, 0.4)
+	if err := Write(context.Background(), dir, r, withPictures(r)); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range left {
+		if _, err := os.Lstat(filepath.Join(dir, name)); err == nil {
+			t.Errorf("%s is still there", name)
+		}
+	}
+}
+
 func TestWriteDoesNotFollowALink(t *testing.T) {
 	dir, target := t.TempDir(), filepath.Join(t.TempDir(), "elsewhere.html")
 	if err := os.WriteFile(target, []byte(pageSign), 0o644); err != nil {

@@ -47,6 +47,9 @@ type Call struct {
 	Text string // as strace prints it
 }
 
+// Writes says whether the call is one that a full disk refuses.
+func (c Call) Writes() bool { return c.Name != "openat" || strings.Contains(c.Text, "O_CREAT") }
+
 // Calls runs the program to its end and lists its calls from the first that names a file below Dir.
 func (p Traced) Calls(t *testing.T) []Call {
 	t.Helper()
