@@ -79,7 +79,7 @@ func TestLoadFollowsCorrections(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := Correct(dir, func(c Corrections) (Corrections, error) {
+	if _, _, err := Correct(t.Context(), dir, func(c Corrections) (Corrections, error) {
 		c = c.With(Correction{Frame: "a.jpg", LeftOut: "a hand in the picture"})
 		c.Trip = &TripCorrection{Line: ruler.Line{B: ruler.Point{Y: 100}}, U: 1e-3}
 		return c, nil
@@ -104,7 +104,7 @@ func TestLoadFollowsCorrections(t *testing.T) {
 		t.Errorf("b.jpg: %+v", f)
 	}
 	// Taken back, all is as it was, and no file is left.
-	if _, _, err := Correct(dir, func(Corrections) (Corrections, error) { return Corrections{}, nil }); err != nil {
+	if _, _, err := Correct(t.Context(), dir, func(Corrections) (Corrections, error) { return Corrections{}, nil }); err != nil {
 		t.Fatal(err)
 	}
 	if again, err := Load(dir, Overrides{}); err != nil || again.Digest != plain.Digest {
@@ -118,7 +118,7 @@ func TestLoadFollowsCorrections(t *testing.T) {
 func TestCorrectRefusesAndKeepsWhatIsThere(t *testing.T) {
 	dir := folder(t, CorrectionsFileName, "schema = \"leadmark/corrections/1\"\n[[frame]]\nfile = \"a.jpg\"\nleave_owt = \"x\"\n")
 	before, _ := os.ReadFile(filepath.Join(dir, CorrectionsFileName))
-	if _, _, err := Correct(dir, func(Corrections) (Corrections, error) { return Corrections{}, nil }); err == nil {
+	if _, _, err := Correct(t.Context(), dir, func(Corrections) (Corrections, error) { return Corrections{}, nil }); err == nil {
 		t.Error("a broken file was written over")
 	}
 	if after, _ := os.ReadFile(filepath.Join(dir, CorrectionsFileName)); string(after) != string(before) {
@@ -133,7 +133,7 @@ func TestCorrectionsOfSeveralAtOnceAreAllKept(t *testing.T) {
 	names := []string{"a.jpg", "b.jpg", "c.jpg", "d.jpg", "e.jpg", "f.jpg", "g.jpg", "h.jpg"}
 	for _, name := range names {
 		wait.Go(func() {
-			if _, _, err := Correct(dir, func(c Corrections) (Corrections, error) {
+			if _, _, err := Correct(t.Context(), dir, func(c Corrections) (Corrections, error) {
 				return c.With(Correction{Frame: name, LeftOut: "dark"}), nil
 			}); err != nil {
 				t.Error(err)

@@ -1,9 +1,8 @@
 package calib
 
 import (
+	"context"
 	"errors"
-	"io/fs"
-	"os"
 	"path/filepath"
 
 	"leadmark/keep"
@@ -12,12 +11,12 @@ import (
 // Correct changes what was put right in the run of a folder: change is given what is there and returns what shall be.
 // The file is replaced in one step and is on the disk when Correct returns; whoever else changes it waits. before is
 // what there was, for a person who wants it back.
-func Correct(dir string, change func(Corrections) (Corrections, error)) (before, after Corrections, err error) {
-	return correct(keep.System(), dir, change)
+func Correct(ctx context.Context, dir string, change func(Corrections) (Corrections, error)) (before, after Corrections, err error) {
+	return correct(ctx, keep.System(), dir, change)
 }
 
-func correct(d keep.Disk, dir string, change func(Corrections) (Corrections, error)) (before, after Corrections, err error) {
-	unlock, err := keep.Lock(dir)
+func correct(ctx context.Context, d keep.Disk, dir string, change func(Corrections) (Corrections, error)) (before, after Corrections, err error) {
+	unlock, err := keep.Lock(ctx, dir)
 	if err != nil {
 		return before, after, err
 	}
@@ -35,17 +34,4 @@ func correct(d keep.Disk, dir string, change func(Corrections) (Corrections, err
 		return before, before, err
 	}
 	return before, after, nil
-}
-
-// Sweep takes away what a killed program left of a new corrections.toml that it did not finish.
-func Sweep(dir string) error {
-	unlock, err := keep.Lock(dir)
-	if err != nil {
-		return err
-	}
-	err = os.Remove(keep.PartOf(filepath.Join(dir, CorrectionsFileName)))
-	if errors.Is(err, fs.ErrNotExist) {
-		err = nil
-	}
-	return errors.Join(err, unlock())
 }

@@ -23,7 +23,7 @@ func TestEveryFaultOfACorrection(t *testing.T) {
 					}
 				},
 				Do: func(d keep.Disk, dir string) error {
-					_, _, err := correct(d, dir, func(c Corrections) (Corrections, error) {
+					_, _, err := correct(t.Context(), d, dir, func(c Corrections) (Corrections, error) {
 						return c.With(Correction{Frame: "b.jpg", LeftOut: "another"}), nil
 					})
 					return err
@@ -52,7 +52,7 @@ func TestEveryFaultOfTakingACorrectionBack(t *testing.T) {
 			}
 		},
 		Do: func(d keep.Disk, dir string) error {
-			_, _, err := correct(d, dir, func(Corrections) (Corrections, error) { return Corrections{}, nil })
+			_, _, err := correct(t.Context(), d, dir, func(Corrections) (Corrections, error) { return Corrections{}, nil })
 			return err
 		},
 		State: correctionsIn,

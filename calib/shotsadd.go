@@ -2,6 +2,7 @@ package calib
 
 import (
 	"bytes"
+	"context"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -25,8 +26,8 @@ func (c ShotCells) Empty() bool {
 
 // AddShots adds a line to shots.csv for each of the frames that it does not list, made where there is none. What is there
 // stays as it is, byte for byte; the file is replaced in one step. added names the frames that got a line.
-func AddShots(dir string, m Method, frames []string, c ShotCells) (added []string, err error) {
-	unlock, err := keep.Lock(dir)
+func AddShots(ctx context.Context, dir string, m Method, frames []string, c ShotCells) (added []string, err error) {
+	unlock, err := keep.Lock(ctx, dir)
 	if err != nil {
 		return nil, err
 	}

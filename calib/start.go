@@ -2,6 +2,7 @@ package calib
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"reflect"
@@ -45,7 +46,7 @@ func Start(dir string, frames []frame.Frame, known Known, o Overrides) (StartRep
 	for _, name := range []string{RunFileName, ShotsFileName} {
 		made, err := keep.Create(keep.System(), filepath.Join(dir, name), texts[name])
 		switch {
-		case err != nil:
+		case err != nil && !errors.Is(err, keep.ErrFaster):
 			return r, err
 		case made:
 			r.Written = append(r.Written, name)

@@ -46,7 +46,7 @@ func (s *Server) correct(w http.ResponseWriter, r *http.Request) error {
 	}
 	run.edits.Lock()
 	defer run.edits.Unlock()
-	before, _, err := calib.Correct(run.dir, func(old calib.Corrections) (calib.Corrections, error) { return c.apply(old), nil })
+	before, _, err := calib.Correct(r.Context(), run.dir, func(old calib.Corrections) (calib.Corrections, error) { return c.apply(old), nil })
 	if err != nil {
 		return err
 	}
@@ -173,7 +173,7 @@ func (s *Server) undo(w http.ResponseWriter, r *http.Request) error {
 	}
 	step := run.undo[n-1]
 	run.mu.Unlock()
-	if _, _, err := calib.Correct(run.dir, func(calib.Corrections) (calib.Corrections, error) { return step.before, nil }); err != nil {
+	if _, _, err := calib.Correct(r.Context(), run.dir, func(calib.Corrections) (calib.Corrections, error) { return step.before, nil }); err != nil {
 		return err
 	}
 	run.change(func() { run.undo = run.undo[:max(0, len(run.undo)-1)] })
@@ -218,7 +218,7 @@ func (s *Server) accept(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	before, _ := h.InForce()
-	added, err := s.o.Rigs.Accept(profile, *result, s.o.Now(), strings.Join(strings.Fields(f.Note), " "))
+	added, err := s.o.Rigs.Accept(r.Context(), profile, *result, s.o.Now(), strings.Join(strings.Fields(f.Note), " "))
 	if err != nil {
 		return err
 	}
@@ -275,7 +275,7 @@ func (s *Server) setting(w http.ResponseWriter, r *http.Request) error {
 		run.mu.Lock()
 		method := run.run.Method
 		run.mu.Unlock()
-		if _, err := calib.AddShots(run.dir, method, f.Also, cells); err != nil {
+		if _, err := calib.AddShots(r.Context(), run.dir, method, f.Also, cells); err != nil {
 			return err
 		}
 	}

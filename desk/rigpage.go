@@ -204,7 +204,7 @@ func (s *Server) restoreRig(w http.ResponseWriter, r *http.Request) error {
 		return refused(http.StatusUnprocessableEntity, "the note is too long", "say it in a few words")
 	}
 	before, _ := h.InForce()
-	if _, err := s.o.Rigs.Restore(name, f.Number, s.o.Now(), strings.Join(strings.Fields(f.Note), " ")); err != nil {
+	if _, err := s.o.Rigs.Restore(r.Context(), name, f.Number, s.o.Now(), strings.Join(strings.Fields(f.Note), " ")); err != nil {
 		return err
 	}
 	answer(w, http.StatusOK, map[string]any{"done": "Calibration " + itoa(f.Number) + " is in force", "before": before.Number})

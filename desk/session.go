@@ -6,12 +6,12 @@ import (
 	"net/http"
 	"reflect"
 	"slices"
-	"strings"
 	"sync"
 	"time"
 
 	"leadmark/calib"
 	"leadmark/frame"
+	"leadmark/keep"
 	"leadmark/rig"
 	"leadmark/ruler"
 )
@@ -101,9 +101,7 @@ func (s *Server) session(name string) (*session, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := calib.Sweep(dir); err != nil {
-		note = strings.TrimPrefix(note+"; corrections cannot be kept here: "+problemOf(err).What, "; ")
-	}
+	keep.Sweep(keep.System(), dir)
 	r := &session{name: name, dir: dir, root: s.places, memory: memory, note: note, nudge: make(chan struct{}, 1), store: s.o.Rigs,
 		frames: map[string]*seenFrame{}, gone: map[string]int{}, streams: map[chan struct{}]bool{}, used: time.Now()}
 	ctx, stop := context.WithCancel(s.ctx)
@@ -144,7 +142,7 @@ func (a *sessions) makeRoom() bool {
 func (s *Server) follow(ctx context.Context, r *session) {
 	err := calib.Follow(ctx, r.dir, calib.FollowOptions{
 		Options: calib.Options{Look: r.memory.Look(s.o.Look), Memory: r.memory, Shift: s.o.Shift},
-		Prepare: r.prepare, Tell: r.event, Nudge: r.nudge,
+		Prepare: r.prepare, Tell: func(e calib.Event) { r.event(ctx, e) }, Nudge: r.nudge,
 		Outside: func(f frame.Frame) bool { return !r.root.inside(r.name + "/" + f.Name) },
 	})
 	err = errors.Join(err, r.memory.Close())
@@ -184,10 +182,10 @@ func (r *session) again() {
 }
 
 // event takes in what happened to the run.
-func (r *session) event(e calib.Event) {
+func (r *session) event(ctx context.Context, e calib.Event) {
 	switch {
 	case e.Seen != nil:
-		r.listNew(*e.Seen)
+		r.listNew(ctx, *e.Seen)
 		r.change(func() { r.put(*e.Seen) })
 	case len(e.Gone) > 0:
 		r.change(func() {
@@ -260,14 +258,14 @@ func (r *session) retrace(result calib.Result) {
 }
 
 // listNew adds a frame that came after the setting was made to shots.csv.
-func (r *session) listNew(f calib.FrameResult) {
+func (r *session) listNew(ctx context.Context, f calib.FrameResult) {
 	r.mu.Lock()
 	cells, known, method := r.setting, r.known, r.run.Method
 	r.mu.Unlock()
 	if cells.Empty() || known[f.Name] || f.Status == ruler.StatusLeftOut && f.Reason.Code != calib.CodeNotListed {
 		return
 	}
-	if _, err := calib.AddShots(r.dir, method, []string{f.Name}, cells); err != nil {
+	if _, err := calib.AddShots(ctx, r.dir, method, []string{f.Name}, cells); err != nil {
 		r.change(func() { r.err = err })
 	}
 }

@@ -24,9 +24,11 @@ type Lines struct {
 // file of its own, whose path is returned; nothing else is touched. After an error the file is byte for byte what it was; where even that
 // cannot be had, the error says so.
 func (l Lines) Append(d Disk, line func(before []byte) ([]byte, error)) (torn string, err error) {
-	_, statErr := os.Lstat(l.Path)
-	made := errors.Is(statErr, fs.ErrNotExist)
-	file, err := d.OpenFile(l.Path, os.O_RDWR|os.O_APPEND|os.O_CREATE, 0o666)
+	made, err := l.look()
+	if err != nil {
+		return "", err
+	}
+	file, err := d.OpenFile(l.Path, os.O_RDWR|os.O_APPEND|os.O_CREATE|noFollow, 0o666)
 	if err != nil {
 		return "", failure(l.Path, err)
 	}
@@ -41,6 +43,38 @@ func (l Lines) Append(d Disk, line func(before []byte) ([]byte, error)) (torn st
 		return torn, err
 	}
 	return torn, folder(d, l.Path)
+}
+
+// look refuses what must not be added to: a pipe would be waited for for ever, and a link may lead to a file that is none of ours.
+func (l Lines) look() (missing bool, err error) {
+	info, err := os.Lstat(l.Path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return true, nil
+	case err != nil:
+		return false, failure(l.Path, err)
+	case info.Mode()&fs.ModeSymlink != 0:
+		return false, &input.Error{File: l.Path, What: "is a link to another file, and nothing was added", Hint: "put the file itself in its place"}
+	case !info.Mode().IsRegular():
+		return false, &input.Error{File: l.Path, What: "is not a file, and nothing was added", Hint: "move away what stands there"}
+	}
+	return false, nil
+}
+
+// Ready finds, before long work and without a trace, that nothing could be added.
+func (l Lines) Ready() error {
+	missing, err := l.look()
+	if err != nil {
+		return err
+	}
+	if missing {
+		return Writable(filepath.Dir(l.Path))
+	}
+	file, err := os.OpenFile(l.Path, os.O_WRONLY|os.O_APPEND|noFollow, 0)
+	if err != nil {
+		return err
+	}
+	return file.Close()
 }
 
 // add works on the open file.
@@ -90,7 +124,8 @@ func (l Lines) keepTorn(d Disk, torn []byte) (string, error) {
 	const most = 10_000
 	for i := 1; i <= most; i++ {
 		path := filepath.Join(filepath.Dir(l.Path), fmt.Sprintf("%s.%d", l.Torn, i))
-		if made, err := Create(d, path, torn); err != nil || made {
+		made, err := Create(d, path, torn)
+		if made || err != nil && !errors.Is(err, ErrFaster) {
 			return path, err
 		}
 	}

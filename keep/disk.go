@@ -13,6 +13,7 @@ type Disk interface {
 	OpenFile(path string, flag int, mode fs.FileMode) (File, error)
 	Rename(from, to string) error
 	Link(from, to string) error // fails where to is there
+	Move(from, to string) error // as Rename, but fails where to is there
 	Remove(path string) error
 	SyncFolder(dir string) error // makes new names last
 }
@@ -20,6 +21,7 @@ type Disk interface {
 // File is an open file of a Disk.
 type File interface {
 	io.ReadWriteCloser
+	Chmod(mode fs.FileMode) error
 	Truncate(size int64) error
 	Sync() error
 }
@@ -34,6 +36,7 @@ func (system) OpenFile(path string, flag int, mode fs.FileMode) (File, error) {
 }
 func (system) Rename(from, to string) error { return os.Rename(from, to) }
 func (system) Link(from, to string) error   { return os.Link(from, to) }
+func (system) Move(from, to string) error   { return moveNew(from, to) }
 func (system) Remove(path string) error     { return os.Remove(path) }
 
 func (system) SyncFolder(dir string) error {
@@ -45,4 +48,12 @@ func (system) SyncFolder(dir string) error {
 		return err
 	}
 	return errors.Join(d.Sync(), d.Close())
+}
+
+// lookAndRename stands for Move where the system has none.
+func lookAndRename(from, to string) error {
+	if _, err := os.Lstat(to); err == nil {
+		return &os.LinkError{Op: "rename", Old: from, New: to, Err: fs.ErrExist}
+	}
+	return os.Rename(from, to)
 }

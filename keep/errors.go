@@ -3,6 +3,7 @@ package keep
 import (
 	"errors"
 	"io/fs"
+	"os"
 	"syscall"
 
 	"leadmark/input"
@@ -30,11 +31,30 @@ func isUnsure(err error) bool {
 	return errors.As(err, &e)
 }
 
+// ErrFaster marks that another program made a file or folder between the look whether it is there and the writing.
+var ErrFaster = errors.New("another program was faster")
+
+// fasterError is told in words of its own.
+type fasterError struct{ told *input.Error }
+
+func (e fasterError) Error() string        { return e.told.Error() }
+func (e fasterError) Unwrap() error        { return e.told }
+func (e fasterError) Is(target error) bool { return target == ErrFaster }
+
+func faster(path string) error {
+	return fasterError{&input.Error{File: path, What: "was just made by another program; nothing of yours was written there",
+		Hint: "look at it, and choose another name if it is not what you want"}}
+}
+
 // reason leaves out path and step, which the message tells in its own words.
 func reason(err error) error {
 	var at *fs.PathError
 	if errors.As(err, &at) {
 		return at.Err
+	}
+	var between *os.LinkError
+	if errors.As(err, &between) {
+		return between.Err
 	}
 	return err
 }

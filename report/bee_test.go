@@ -199,7 +199,7 @@ func beePicture(r calib.Result) func(context.Context, frame.Frame) (ruler.Clips,
 		if !ok {
 			return ruler.Clips{}, errors.New("no such frame")
 		}
-		if *keep == "" { // drawn to be parsed, not to be looked at
+		if *kept == "" { // drawn to be parsed, not to be looked at
 			c := beeClip(g, 20)
 			return ruler.Clips{Large: c, Small: c}, nil
 		}

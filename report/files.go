@@ -12,9 +12,9 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/google/renameio/v2"
-
 	"leadmark/calib"
+	"leadmark/input"
+	"leadmark/keep"
 )
 
 // The files that Write makes, beside the annotated frames in framesDir.
@@ -48,55 +48,31 @@ var ErrNotOurs = errors.New("a file of that name is there already and was not wr
 // replace writes a file in one step, so that a reader sees the old one or the new one, never half.
 // It refuses to replace a file that does not carry sign near its beginning.
 func replace(path string, data []byte, sign string) error {
-	if err := checkOurs(path, sign); err != nil {
-		return err
-	}
-	if err := renameio.WriteFile(path, data, 0o644); err != nil {
-		return fmt.Errorf("writing %s: %w", filepath.Base(path), err)
-	}
-	return nil
+	return replaceBy(keep.Way{}, path, sign, keep.Text(data))
 }
 
 // replacePage is replace for a page of a template, which is written as it is made: that of a long run is large.
 func replacePage(path, template string, view any) error {
-	if err := checkOurs(path, pageSign); err != nil {
-		return err
-	}
-	f, err := renameio.NewPendingFile(path, renameio.WithPermissions(0o644), renameio.WithExistingPermissions())
-	if err != nil {
-		return fmt.Errorf("writing %s: %w", filepath.Base(path), err)
-	}
-	defer f.Cleanup() // nothing once it has its name
-	w := bufio.NewWriterSize(f, 1<<16)
-	if err := errors.Join(render(w, template, view), w.Flush()); err != nil {
-		return fmt.Errorf("writing %s: %w", filepath.Base(path), err)
-	}
-	if err := f.CloseAtomicallyReplace(); err != nil {
-		return fmt.Errorf("writing %s: %w", filepath.Base(path), err)
-	}
-	return nil
+	return replaceBy(keep.Way{}, path, pageSign, func(to io.Writer) error {
+		w := bufio.NewWriterSize(to, 1<<16)
+		return errors.Join(render(w, template, view), w.Flush())
+	})
 }
 
 // replaceUnsynced is replace for what can be drawn again: it is not waited for until it is on the disk, which for many
-// small files takes longer than drawing them.
+// small files takes longer than drawing them. What killed programs left beside is left to keep.Sweep.
 func replaceUnsynced(path string, data []byte, sign string) error {
+	return replaceBy(keep.Way{Unsynced: true, Unswept: true}, path, sign, keep.Text(data))
+}
+
+// replaceBy replaces a file of ours. Where the disk does not take it there is no report, but nothing was wrong with what was given.
+func replaceBy(way keep.Way, path, sign string, write func(io.Writer) error) error {
 	if err := checkOurs(path, sign); err != nil {
 		return err
 	}
-	part := path + ".part"
-	err := os.WriteFile(part, data, 0o644)
-	if err == nil {
-		err = os.Rename(part, path)
-	}
-	if err != nil {
-		return fmt.Errorf("writing %s: %w", filepath.Base(path), errors.Join(err, removeAny(part)))
-	}
-	return nil
-}
-
-func removeAny(path string) error {
-	if err := os.Remove(path); !errors.Is(err, fs.ErrNotExist) {
-		return err
+	if err := way.Replace(keep.System(), path, write); err != nil {
+		what, hint := input.Describe(err)
+		return &input.NoResult{What: what, Hint: hint}
 	}
 	return nil
 }
@@ -124,6 +100,14 @@ func checkOurs(path, sign string) error {
 		return fmt.Errorf("looking at %s: %w", path, err)
 	}
 	if len(head) > 0 && !bytes.Contains(head, []byte(sign)) {
+		return notOurs(path)
+	}
+	return nil
+}
+
+// checkNoLink reports an error where a folder of ours is a link: what is written there would go elsewhere.
+func checkNoLink(path string) error {
+	if info, err := os.Lstat(path); err == nil && info.Mode()&fs.ModeSymlink != 0 {
 		return notOurs(path)
 	}
 	return nil

@@ -8,17 +8,20 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"leadmark/keep"
 )
 
 // sweep takes away what an earlier run left in the folder: annotated frames and pages of cards that
 // this run did not write. Only files that carry our own sign go; anybody else's stay.
 func sweep(dir string, names []string, cards int, o Options) error {
-	var keep []string
+	var stay []string
 	if o.Picture != nil {
-		keep = names
+		stay = names
 	}
 	frames := filepath.Join(dir, framesDir)
-	err := errors.Join(sweepFiles(frames, "*.svg", annotatedSign, keep),
+	keep.Sweep(keep.System(), frames)
+	err := errors.Join(sweepFiles(frames, "*.svg", annotatedSign, stay),
 		sweepFiles(frames, "*.jpg", annotatedSign, nil)) // as earlier versions wrote them
 	var pages []string
 	for k := range cards {
@@ -27,7 +30,7 @@ func sweep(dir string, names []string, cards int, o Options) error {
 	return errors.Join(err, sweepFiles(dir, cardsFiles, pageSign, pages))
 }
 
-func sweepFiles(dir, pattern, sign string, keep []string) error {
+func sweepFiles(dir, pattern, sign string, stay []string) error {
 	entries, err := os.ReadDir(dir)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
@@ -38,7 +41,7 @@ func sweepFiles(dir, pattern, sign string, keep []string) error {
 	for _, e := range entries {
 		fits, _ := filepath.Match(pattern, e.Name())
 		path := filepath.Join(dir, e.Name())
-		if !fits || !e.Type().IsRegular() || among(keep, e.Name()) || !carries(path, sign) {
+		if !fits || !e.Type().IsRegular() || among(stay, e.Name()) || !carries(path, sign) {
 			continue
 		}
 		if err := os.Remove(path); err != nil {

@@ -88,6 +88,7 @@ func checkAll(dir string, names []string, o Options) error {
 		errs = append(errs, checkOurs(filepath.Join(dir, cardsFile(k)), pageSign))
 	}
 	if o.Picture != nil {
+		errs = append(errs, checkNoLink(filepath.Join(dir, framesDir)))
 		for _, n := range names {
 			errs = append(errs, checkOurs(filepath.Join(dir, framesDir, n), annotatedSign))
 		}

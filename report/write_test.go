@@ -24,7 +24,7 @@ import (
 )
 
 // With -args -keep DIR the tests draw the frames at full size and leave the reports there.
-var keep = flag.String("keep", "", "write the bees' reports into this folder and keep them")
+var kept = flag.String("keep", "", "write the bees' reports into this folder and keep them")
 
 func beeOptions() Options {
 	return Options{Made: time.Date(2026, 5, 3, 18, 4, 0, 0, time.UTC), Version: "0.2.0-test", Workers: 2}
@@ -32,10 +32,10 @@ func beeOptions() Options {
 
 func outDir(t *testing.T, name string) string {
 	t.Helper()
-	if *keep == "" {
+	if *kept == "" {
 		return t.TempDir()
 	}
-	return filepath.Join(*keep, name)
+	return filepath.Join(*kept, name)
 }
 
 // written makes a report and returns its folder and its page.

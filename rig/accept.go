@@ -1,6 +1,7 @@
 package rig
 
 import (
+	"context"
 	"time"
 
 	"leadmark/calib"
@@ -19,11 +20,11 @@ func Acceptable(r calib.Result) error {
 }
 
 // Accept adds a result to the profile p as its newest calibration, whole or not at all, and returns when it is on the disk.
-func (s Store) Accept(p Profile, r calib.Result, at time.Time, note string) (Appended, error) {
+func (s Store) Accept(ctx context.Context, p Profile, r calib.Result, at time.Time, note string) (Appended, error) {
 	if err := Acceptable(r); err != nil {
 		return Appended{}, err
 	}
-	return s.Append(p.Name, NewEntry(r, p, at, note))
+	return s.Append(ctx, p.Name, NewEntry(r, p, at, note))
 }
 
 // Age is how many days ago a calibration was accepted, and whether that is more than the rig's limit.

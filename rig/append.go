@@ -1,6 +1,7 @@
 package rig
 
 import (
+	"context"
 	"path/filepath"
 
 	"leadmark/calib"
@@ -16,29 +17,29 @@ type Appended struct {
 }
 
 // Append adds a calibration to a profile, whole or not at all, and returns when it is on the
-// disk. A second process that appends at the same time waits. A last line that a crash left torn
+// disk. A second process that appends at the same time waits, as keep.Lock does. A last line that a crash left torn
 // is moved to a file of its own beside; nothing else in the profile is touched. After an error
 // the profile is byte for byte what it was, or the error says that this is not sure.
-func (s Store) Append(name string, e Entry) (Appended, error) {
+func (s Store) Append(ctx context.Context, name string, e Entry) (Appended, error) {
 	if err := s.Ready(name); err != nil {
 		return Appended{}, err
 	}
-	return s.locked(name, func(History) ([]byte, error) { return e.line() }, e.RunSHA256)
+	return s.locked(ctx, name, func(History) ([]byte, error) { return e.line() }, e.RunSHA256)
 }
 
 // locked adds the line made from the history as it is under the lock.
-func (s Store) locked(name string, line func(History) ([]byte, error), run string) (a Appended, err error) {
+func (s Store) locked(ctx context.Context, name string, line func(History) ([]byte, error), run string) (a Appended, err error) {
 	dir := s.Dir(name)
 	// The lock is held on rig.toml, which is there already and which nothing rewrites, so that a
 	// failure leaves no lock file behind.
-	unlock, err := keep.Lock(filepath.Join(dir, DescriptionName))
+	keep.Sweep(s.disk(), dir)
+	unlock, err := keep.Lock(ctx, filepath.Join(dir, DescriptionName))
 	if err != nil {
 		return Appended{}, err
 	}
 	defer func() { _ = unlock() }()
 	a.Path = filepath.Join(dir, HistoryName)
-	file := keep.Lines{Path: a.Path, Most: maxHistory, Torn: tornName}
-	a.Torn, err = file.Append(s.disk(), func(before []byte) ([]byte, error) {
+	a.Torn, err = s.lines(name).Append(s.disk(), func(before []byte) ([]byte, error) {
 		h := ParseHistory(before)
 		if h.later {
 			return nil, &calib.InputError{File: a.Path, What: "holds a calibration that a later version of leadmark wrote; nothing was added", Hint: "install that version: this one cannot tell what is in force"}
@@ -50,6 +51,11 @@ func (s Store) locked(name string, line func(History) ([]byte, error), run strin
 		return line(h)
 	})
 	return a, err
+}
+
+// lines is a profile's history as a file.
+func (s Store) lines(name string) keep.Lines {
+	return keep.Lines{Path: filepath.Join(s.Dir(name), HistoryName), Most: maxHistory, Torn: tornName}
 }
 
 // disk is where profiles are written.

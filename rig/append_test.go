@@ -33,7 +33,7 @@ func TestAppendOnlyAdds(t *testing.T) {
 	s, history := newStore(t)
 	var before []byte
 	for i := range 3 {
-		a, err := s.Append("greenhouse", entry(fmt.Sprint("note ", i, " <&>")))
+		a, err := s.Append(t.Context(), "greenhouse", entry(fmt.Sprint("note ", i, " <&>")))
 		if err != nil || a.Before != i || a.Again != (i > 0) || a.Torn != "" {
 			t.Fatalf("%+v, %v", a, err)
 		}
@@ -68,7 +68,7 @@ func TestTornLineIsMovedAsideAndSaid(t *testing.T) {
 		if err != nil || len(h.Entries) != 1 || len(h.Damaged) != 1 || !h.Damaged[0].Torn || h.Damaged[0].Line != 2 {
 			t.Fatalf("cut %d: %+v, %v", cut, h, err)
 		}
-		a, err := s.Append("greenhouse", entry("next"))
+		a, err := s.Append(t.Context(), "greenhouse", entry("next"))
 		if err != nil || a.Torn == "" || a.Before != 1 {
 			t.Fatalf("cut %d: %+v, %v", cut, a, err)
 		}
@@ -89,7 +89,7 @@ func TestWholeLastLineWithoutItsEndStays(t *testing.T) {
 	if err := os.WriteFile(history, bytes.TrimSuffix(whole, []byte("\n")), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	a, err := s.Append("greenhouse", entry("next"))
+	a, err := s.Append(t.Context(), "greenhouse", entry("next"))
 	if err != nil || a.Torn != "" {
 		t.Fatalf("%+v, %v", a, err)
 	}
@@ -105,7 +105,7 @@ func TestADamagedLineInTheMiddleIsNamedAndKept(t *testing.T) {
 	if err := os.WriteFile(history, []byte(text), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := s.Append("greenhouse", entry("next")); err != nil {
+	if _, err := s.Append(t.Context(), "greenhouse", entry("next")); err != nil {
 		t.Fatal(err)
 	}
 	after, _ := os.ReadFile(history)
@@ -119,7 +119,7 @@ func TestADamagedLineInTheMiddleIsNamedAndKept(t *testing.T) {
 
 func TestAFailedAppendChangesNothing(t *testing.T) {
 	s, history := newStore(t)
-	if _, err := s.Append("nowhere", entry("x")); err == nil {
+	if _, err := s.Append(t.Context(), "nowhere", entry("x")); err == nil {
 		t.Error("a rig that does not exist took a calibration")
 	}
 	if _, err := os.Stat(s.Dir("nowhere")); !os.IsNotExist(err) {
@@ -132,7 +132,7 @@ func TestAFailedAppendChangesNothing(t *testing.T) {
 	if err := s.Ready("greenhouse"); err == nil {
 		t.Error("Ready did not see that the calibration could not be kept")
 	}
-	if _, err := s.Append("greenhouse", entry("x")); err == nil {
+	if _, err := s.Append(t.Context(), "greenhouse", entry("x")); err == nil {
 		t.Error("no error")
 	}
 	if after, _ := os.ReadDir(s.Dir("greenhouse")); len(after) != len(before) {
@@ -144,7 +144,7 @@ func TestAFailedAppendChangesNothing(t *testing.T) {
 func TestAHalfWrittenLineIsTakenBack(t *testing.T) {
 	if dir := os.Getenv("RIG_TEST_FULL"); dir != "" {
 		limitFileSize(t, os.Getenv("RIG_TEST_LIMIT"))
-		if _, err := (Store{Root: dir}).Append("greenhouse", entry("does not fit")); err == nil {
+		if _, err := (Store{Root: dir}).Append(t.Context(), "greenhouse", entry("does not fit")); err == nil {
 			t.Error("no error")
 		}
 		return
@@ -179,7 +179,7 @@ func TestTwoProcessesAppend(t *testing.T) {
 	const each = 25
 	if dir := os.Getenv("RIG_TEST_APPEND"); dir != "" {
 		for i := range each {
-			if _, err := (Store{Root: dir}).Append("greenhouse", entry(fmt.Sprint(os.Getpid(), " ", i))); err != nil {
+			if _, err := (Store{Root: dir}).Append(t.Context(), "greenhouse", entry(fmt.Sprint(os.Getpid(), " ", i))); err != nil {
 				t.Fatal(err)
 			}
 		}

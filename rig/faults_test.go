@@ -31,7 +31,7 @@ func TestEveryFaultOfAnAccept(t *testing.T) {
 					}
 				},
 				Do: func(d keep.Disk, dir string) error {
-					_, err := Store{Root: dir, Disk: d}.Append("greenhouse", entry("second"))
+					_, err := Store{Root: dir, Disk: d}.Append(t.Context(), "greenhouse", entry("second"))
 					return err
 				},
 				State: func(t *testing.T, dir string) string {

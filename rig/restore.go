@@ -2,6 +2,7 @@ package rig
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -78,11 +79,11 @@ func (h *History) restore(r Restore) error {
 // Restore puts calibration n, counted from 1, back in force by adding a line that says so. It returns
 // a *calib.InputError where there is no such calibration or it is in force already; the profile is then
 // as it was, as after any error.
-func (s Store) Restore(name string, n int, at time.Time, note string) (Appended, error) {
+func (s Store) Restore(ctx context.Context, name string, n int, at time.Time, note string) (Appended, error) {
 	if err := s.Ready(name); err != nil {
 		return Appended{}, err
 	}
-	return s.locked(name, func(h History) ([]byte, error) {
+	return s.locked(ctx, name, func(h History) ([]byte, error) {
 		if n < 1 || n > len(h.Entries) {
 			return nil, &calib.InputError{File: fmt.Sprintf("rig %q", name), What: fmt.Sprintf("has no calibration %d; it has %d", n, len(h.Entries)),
 				Hint: "leadmark rig history " + quoted(name) + " lists them"}

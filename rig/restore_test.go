@@ -26,7 +26,7 @@ func nightly(day int, lagMS float64, s *Setup) Entry {
 func fill(t *testing.T, s Store, entries ...Entry) {
 	t.Helper()
 	for _, e := range entries {
-		if _, err := s.Append("greenhouse", e); err != nil {
+		if _, err := s.Append(t.Context(), "greenhouse", e); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -47,7 +47,7 @@ func TestRestoreOnlyAddsALine(t *testing.T) {
 	at := time.Date(2026, 6, 1, 8, 0, 0, 0, time.UTC)
 	fill(t, s, nightly(1, 52.3, nil), nightly(2, 52.1, nil), nightly(3, 55, nil))
 	before, _ := os.ReadFile(history)
-	if _, err := s.Restore("greenhouse", 2, at, "flat battery <&>"); err != nil {
+	if _, err := s.Restore(t.Context(), "greenhouse", 2, at, "flat battery <&>"); err != nil {
 		t.Fatal(err)
 	}
 	after, _ := os.ReadFile(history)
@@ -57,7 +57,7 @@ func TestRestoreOnlyAddsALine(t *testing.T) {
 	if f := force(t, s); f.Number != 2 || f.Entry.Note != "night 2" || f.Restored == nil || f.Why() != "put back on 1 June 2026 08:00: flat battery <&>" {
 		t.Errorf("%+v, %s", f, f.Why())
 	}
-	if _, err := s.Restore("greenhouse", 1, at, ""); err != nil {
+	if _, err := s.Restore(t.Context(), "greenhouse", 1, at, ""); err != nil {
 		t.Fatal(err)
 	}
 	if f := force(t, s); f.Number != 1 {
@@ -67,7 +67,7 @@ func TestRestoreOnlyAddsALine(t *testing.T) {
 	if f := force(t, s); f.Number != 4 || f.Restored != nil {
 		t.Errorf("what was accepted after it counts: %+v", f)
 	}
-	if _, err := s.Restore("greenhouse", 3, at, ""); err != nil {
+	if _, err := s.Restore(t.Context(), "greenhouse", 3, at, ""); err != nil {
 		t.Fatal(err)
 	}
 	if f := force(t, s); f.Number != 3 {
@@ -81,7 +81,7 @@ func TestRestoreOnlyAddsALine(t *testing.T) {
 
 func TestRestoreThatCannotBeChangesNothing(t *testing.T) {
 	s, history := newStore(t)
-	if _, err := s.Restore("greenhouse", 1, time.Now(), ""); err == nil {
+	if _, err := s.Restore(t.Context(), "greenhouse", 1, time.Now(), ""); err == nil {
 		t.Error("a calibration that is not there was put back")
 	}
 	if _, err := os.Stat(history); !os.IsNotExist(err) {
@@ -90,7 +90,7 @@ func TestRestoreThatCannotBeChangesNothing(t *testing.T) {
 	fill(t, s, nightly(1, 52.3, nil), nightly(2, 52.1, nil))
 	before, _ := os.ReadFile(history)
 	for _, n := range []int{-1, 0, 2, 3} { // 2 is in force already
-		_, err := s.Restore("greenhouse", n, time.Now(), "")
+		_, err := s.Restore(t.Context(), "greenhouse", n, time.Now(), "")
 		var input *calib.InputError
 		if !errors.As(err, &input) {
 			t.Errorf("%d: %v", n, err)
@@ -106,7 +106,7 @@ func TestRestoreThatCannotBeChangesNothing(t *testing.T) {
 func TestRestoreMeansTheSameAfterALineIsLost(t *testing.T) {
 	s, history := newStore(t)
 	fill(t, s, nightly(1, 52.3, nil), nightly(2, 52.1, nil), nightly(3, 55, nil))
-	if _, err := s.Restore("greenhouse", 2, time.Now(), ""); err != nil {
+	if _, err := s.Restore(t.Context(), "greenhouse", 2, time.Now(), ""); err != nil {
 		t.Fatal(err)
 	}
 	text, _ := os.ReadFile(history)
@@ -125,7 +125,7 @@ func TestSetupsHaveTheirOwnInForce(t *testing.T) {
 	a, b := &Setup{Body: "Bench 7"}, &Setup{Body: "Bench 8"}
 	s, _ := newStore(t)
 	fill(t, s, nightly(1, 52.3, a), nightly(2, 40, b), nightly(3, 55, a))
-	if _, err := s.Restore("greenhouse", 1, time.Now(), ""); err != nil {
+	if _, err := s.Restore(t.Context(), "greenhouse", 1, time.Now(), ""); err != nil {
 		t.Fatal(err)
 	}
 	fill(t, s, nightly(4, 41, b))

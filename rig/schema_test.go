@@ -28,7 +28,7 @@ func TestEveryVersionOfAHistoryIsRead(t *testing.T) {
 		if err != nil || len(h.Damaged) != 1 || !strings.Contains(h.Damaged[0].What, "later version") || !strings.Contains(h.Damaged[0].What, "install") {
 			t.Errorf("%s: %+v, %v", line, h, err)
 		}
-		if _, err := s.Append("greenhouse", entry("x")); err == nil || !strings.Contains(err.Error(), "later version") {
+		if _, err := s.Append(t.Context(), "greenhouse", entry("x")); err == nil || !strings.Contains(err.Error(), "later version") {
 			t.Errorf("%s: %v", line, err)
 		}
 		if text, _ := os.ReadFile(history); string(text) != line+"\n" {

@@ -165,23 +165,13 @@ func (s Store) Ready(name string) error {
 	if _, err := s.Load(name); err != nil {
 		return err
 	}
-	dir := s.Dir(name)
-	refuse := func(path string, err error) error {
-		return &calib.InputError{File: path, What: "cannot be written, so the calibration could not be kept", Err: cause(err), Hint: "mend the permissions, or choose another folder with --rigs DIR"}
+	lines := s.lines(name)
+	err := lines.Ready()
+	var known *calib.InputError
+	if err == nil || errors.As(err, &known) {
+		return err
 	}
-	history := filepath.Join(dir, HistoryName)
-	file, err := os.OpenFile(history, os.O_WRONLY|os.O_APPEND, 0)
-	switch {
-	case err == nil:
-		return file.Close()
-	case !errors.Is(err, fs.ErrNotExist):
-		return refuse(history, err)
-	}
-	probe, err := os.CreateTemp(dir, ".writable-*")
-	if err != nil {
-		return refuse(dir, err)
-	}
-	return errors.Join(probe.Close(), os.Remove(probe.Name()))
+	return &calib.InputError{File: lines.Path, What: "cannot be written, so the calibration could not be kept", Err: cause(err), Hint: "mend the permissions, or choose another folder with --rigs DIR"}
 }
 
 // cause strips operation and path off an error, for messages that name the path themselves.

@@ -21,7 +21,7 @@ func TestEveryFaultOfALearn(t *testing.T) {
 			}
 		},
 		Do: func(d keep.Disk, dir string) error {
-			_, err := writeSubject(d, filepath.Join(dir, "bee.toml"), text)
+			_, err := writeSubject(t.Context(), d, filepath.Join(dir, "bee.toml"), text)
 			return err
 		},
 		State: func(t *testing.T, dir string) string {

@@ -1,6 +1,7 @@
 package shoot
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -73,12 +74,12 @@ func history(value *float64, source string) string {
 }
 
 // WriteSubject writes a new subject file beside the old one, under a name that is free, whole or not at all, and returns that name.
-func WriteSubject(old string, text []byte) (string, error) {
-	return writeSubject(keep.System(), old, text)
+func WriteSubject(ctx context.Context, old string, text []byte) (string, error) {
+	return writeSubject(ctx, keep.System(), old, text)
 }
 
-func writeSubject(d keep.Disk, old string, text []byte) (path string, err error) {
-	unlock, err := keep.Lock(filepath.Dir(old))
+func writeSubject(ctx context.Context, d keep.Disk, old string, text []byte) (path string, err error) {
+	unlock, err := keep.Lock(ctx, filepath.Dir(old))
 	if err != nil {
 		return "", err
 	}
@@ -89,7 +90,8 @@ func writeSubject(d keep.Disk, old string, text []byte) (path string, err error)
 		if k > 1 {
 			path = fmt.Sprintf("%s-learned-%d.toml", stem, k)
 		}
-		if made, err := keep.Create(d, path, text); err != nil || made {
+		made, err := keep.Create(d, path, text)
+		if made || err != nil && !errors.Is(err, keep.ErrFaster) {
 			return path, err
 		}
 	}

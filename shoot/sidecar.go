@@ -2,6 +2,7 @@ package shoot
 
 import (
 	"bytes"
+	"context"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -30,9 +31,10 @@ func SidecarName(picture string) string {
 var ErrRated = errors.New("a rating is there already")
 
 // WriteRating writes a rating from 0 to 5 to a picture's sidecar as xmp:Rating. Whatever else stands in a sidecar stays, byte for
-// byte. A rating that is there is replaced with force only; ErrRated without. What is no XMP is an *input.Error and stays as it is.
-func WriteRating(path string, rating int, force bool) (err error) {
-	unlock, err := keep.Lock(filepath.Dir(path))
+// byte. A rating that is there is replaced with force only; ErrRated without. What is no XMP is an *input.Error and stays as it is. What
+// killed programs left in the folder is left to keep.Sweep.
+func WriteRating(ctx context.Context, path string, rating int, force bool) (err error) {
+	unlock, err := keep.Lock(ctx, filepath.Dir(path))
 	if err != nil {
 		return err
 	}
@@ -52,7 +54,7 @@ func WriteRating(path string, rating int, force bool) (err error) {
 	if bytes.Equal(text, old) {
 		return nil
 	}
-	return keep.Replace(keep.System(), path, text)
+	return keep.Way{Unswept: true}.Replace(keep.System(), path, keep.Text(text))
 }
 
 func newSidecar(rating int) []byte {

@@ -45,14 +45,14 @@ func TestSidecars(t *testing.T) {
 					t.Fatal(err)
 				}
 			}
-			err := WriteRating(path, 4, false)
+			err := WriteRating(t.Context(), path, 4, false)
 			if errors.Is(err, ErrRated) != c.rated || err != nil && !c.rated {
 				t.Fatalf("without force: %v", err)
 			}
 			if now, _ := os.ReadFile(path); c.rated && string(now) != c.text {
 				t.Error("a person's rating was touched")
 			}
-			if err := WriteRating(path, 4, true); err != nil {
+			if err := WriteRating(t.Context(), path, 4, true); err != nil {
 				t.Fatal(err)
 			}
 			if got, ok := exif(t, path, "-XMP-xmp:Rating"); ok && got != "4" {
@@ -61,7 +61,7 @@ func TestSidecars(t *testing.T) {
 			if got, ok := exif(t, path, "-XMP-dc:Format"); ok && c.text != "" && got != "image/jpeg" {
 				t.Errorf("what else was there is now %q", got)
 			}
-			if err := WriteRating(path, 4, false); err != nil {
+			if err := WriteRating(t.Context(), path, 4, false); err != nil {
 				t.Errorf("the same again: %v", err)
 			}
 			text, _ := os.ReadFile(path)
@@ -76,7 +76,7 @@ func TestSidecars(t *testing.T) {
 			t.Fatal(err)
 		}
 		var wrong *input.Error
-		if err := WriteRating(path, 4, true); !errors.As(err, &wrong) {
+		if err := WriteRating(t.Context(), path, 4, true); !errors.As(err, &wrong) {
 			t.Errorf("%q: %v", text, err)
 		}
 		if now, _ := os.ReadFile(path); string(now) != text {
@@ -84,7 +84,7 @@ func TestSidecars(t *testing.T) {
 		}
 	}
 	var wrong *input.Error
-	if err := WriteRating(filepath.Join(t.TempDir(), "no", "IMG.xmp"), 1, false); !errors.As(err, &wrong) {
+	if err := WriteRating(t.Context(), filepath.Join(t.TempDir(), "no", "IMG.xmp"), 1, false); !errors.As(err, &wrong) {
 		t.Errorf("a folder that is not there: %v", err)
 	}
 }

@@ -13,6 +13,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/frame"
+	"leadmark/keep"
 	"leadmark/rig"
 	"leadmark/ruler"
 	"leadmark/ruler/rulertest"
@@ -41,6 +42,7 @@ func newApp(stdout, stderr io.Writer) *app {
 }
 
 func (a *app) run(ctx context.Context, args []string) error {
+	ctx = keep.WithPatience(ctx, a.patience())
 	root := a.root()
 	root.SetArgs(args)
 	root.SetOut(a.stdout)

@@ -186,7 +186,7 @@ func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) err
 		what, hint := input.Describe(err)
 		return errors.Join(a.tell(done, o.json), &calib.NoResultError{What: what, Hint: hint + ": " + done.page})
 	}
-	added, err := ready.store.Accept(ready.profile, result, a.now(), o.note)
+	added, err := ready.store.Accept(ctx, ready.profile, result, a.now(), o.note)
 	if err != nil {
 		return fmt.Errorf("%w\nhint: the report was written: %s", err, done.page)
 	}

@@ -13,6 +13,7 @@ import (
 	"leadmark/animal"
 	"leadmark/frame"
 	"leadmark/input"
+	"leadmark/keep"
 	"leadmark/plan"
 	"leadmark/report"
 	"leadmark/shoot"
@@ -85,7 +86,7 @@ func (a *app) check(ctx context.Context, dir string, o checkOptions) error {
 	if err := out.fill(func(dir string) error { return report.WriteShoot(dir, r) }); err != nil {
 		return err
 	}
-	notes, err := a.checkWrites(r, o)
+	notes, err := a.checkWrites(ctx, r, o)
 	if err != nil {
 		return err
 	}
@@ -209,14 +210,15 @@ func withoutEmpty(frames []frame.Frame, s shoot.Setup) ([]frame.Frame, *frame.Fr
 }
 
 // checkWrites writes what was asked for beside the frames and the subject, and says so.
-func (a *app) checkWrites(r shoot.Result, o checkOptions) (notes []string, err error) {
+func (a *app) checkWrites(ctx context.Context, r shoot.Result, o checkOptions) (notes []string, err error) {
 	if o.xmp {
 		n, kept := 0, 0
+		keep.Sweep(keep.System(), r.Setup.Dir)
 		for _, f := range r.Frames {
 			if f.Status == shoot.Refused {
 				continue
 			}
-			err := shoot.WriteRating(filepath.Join(r.Setup.Dir, shoot.SidecarName(f.Name)), f.Rating, o.force)
+			err := shoot.WriteRating(ctx, filepath.Join(r.Setup.Dir, shoot.SidecarName(f.Name)), f.Rating, o.force)
 			switch {
 			case errors.Is(err, shoot.ErrRated):
 				kept++
@@ -243,7 +245,7 @@ func (a *app) checkWrites(r shoot.Result, o checkOptions) (notes []string, err e
 	if err != nil {
 		return nil, err
 	}
-	path, err := shoot.WriteSubject(r.Setup.Subject, text)
+	path, err := shoot.WriteSubject(ctx, r.Setup.Subject, text)
 	return append(notes, "The learned subject: "+path), err
 }
 

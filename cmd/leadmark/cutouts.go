@@ -6,12 +6,12 @@ import (
 	"errors"
 	"fmt"
 	"image/png"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"leadmark/input"
+	"leadmark/keep"
 	"leadmark/shoot"
 	"leadmark/vision"
 )
@@ -22,6 +22,7 @@ func (a *app) cutouts(ctx context.Context, scene *vision.SceneLooker, r shoot.Re
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return 0, &input.Error{File: dir, What: "cannot be made", Err: errors.Unwrap(err), Hint: "name a folder for the cut-outs where you may write"}
 	}
+	keep.Sweep(keep.System(), dir)
 	bar := a.progress("cutting out")
 	defer bar.end()
 	n := 0
@@ -62,19 +63,16 @@ func apart(dir, frames string) error {
 	return nil
 }
 
-// writeNew writes a file that is not there yet or, with force, in the place of one that is.
+// writeNew writes a file that is not there yet or, with force, in the place of one that is. Cut-outs can be made again, and are not
+// waited for until they are on the disk.
 func writeNew(path string, data []byte, force bool) error {
-	how := os.O_WRONLY | os.O_CREATE | os.O_EXCL
+	way := keep.Way{Unsynced: true, Unswept: true}
 	if force {
-		how = os.O_WRONLY | os.O_CREATE | os.O_TRUNC
+		return way.Replace(keep.System(), path, keep.Text(data))
 	}
-	file, err := os.OpenFile(path, how, 0o666)
-	switch {
-	case errors.Is(err, fs.ErrExist):
+	made, err := way.Create(keep.System(), path, keep.Text(data))
+	if err == nil && !made {
 		return &input.Error{File: path, What: "is there already", Hint: "name another folder, or add --force"}
-	case err != nil:
-		return &input.Error{File: path, What: "cannot be written", Err: errors.Unwrap(err), Hint: "name a folder for the cut-outs where you may write"}
 	}
-	_, err = file.Write(data)
-	return errors.Join(err, file.Close())
+	return err
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -11,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib"
+	"leadmark/keep"
 	"leadmark/ruler/rulertest"
 )
 
@@ -53,7 +53,7 @@ func (a *app) demo(ctx context.Context, dir, next string, draw func(dir string) 
 	case len(entries) > 0:
 		return &calib.InputError{File: dir, What: "is there already and is not empty; nothing was written", Hint: "name a new folder"}
 	}
-	frames, err := drawDemo(ctx, dir, err == nil, draw)
+	frames, err := drawDemo(ctx, dir, draw)
 	if err != nil {
 		return err
 	}
@@ -65,32 +65,27 @@ func (a *app) demo(ctx context.Context, dir, next string, draw func(dir string) 
 
 // drawDemo draws in a folder of its own, which takes its name when all is there: a drawing that was
 // broken off leaves nothing behind.
-func drawDemo(ctx context.Context, dir string, there bool, draw func(dir string) (int, error)) (int, error) {
+func drawDemo(ctx context.Context, dir string, draw func(dir string) (int, error)) (frames int, err error) {
 	if err := checkParent(dir); err != nil {
 		return 0, err
 	}
-	part := fmt.Sprintf("%s.part%d", filepath.Clean(dir), os.Getpid())
-	drawn := make(chan error, 1)
-	frames := 0
-	go func() { // the drawing cannot be stopped; when it must, the program ends without it
-		var err error
-		frames, err = draw(part)
-		drawn <- err
-	}()
-	var err error
-	select {
-	case err = <-drawn:
-	case <-ctx.Done():
-		return 0, errors.Join(ctx.Err(), os.RemoveAll(part))
-	}
-	if err == nil && there {
-		err = os.Remove(dir)
-	}
-	if err == nil {
-		err = os.Rename(part, dir)
-	}
-	if err != nil {
-		return 0, errors.Join(err, os.RemoveAll(part))
-	}
-	return frames, nil
+	err = keep.Folder(dir, func(part string) error {
+		type outcome struct {
+			frames int
+			err    error
+		}
+		drawn := make(chan outcome, 1)
+		go func() { // the drawing cannot be stopped; when it must, the program ends without it
+			n, err := draw(part)
+			drawn <- outcome{n, err}
+		}()
+		select {
+		case o := <-drawn:
+			frames = o.frames
+			return o.err
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+	})
+	return frames, err
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -29,12 +30,12 @@ func writeForEver(dir, who string) error {
 		note := fmt.Sprintf("%s-%d", who, i)
 		e := rig.Entry{Accepted: time.Now(), RunSHA256: note, Note: note}
 		e.Answer = calib.Answer{Schema: calib.Schema, Rig: "greenhouse", Determined: []string{"lag"}, Lag: &calib.LagEntry{ValueMS: 52.31, UMS: 0.18}}
-		a, err := store.Append("greenhouse", e)
+		a, err := store.Append(context.Background(), "greenhouse", e)
 		if err != nil {
 			return err
 		}
 		fmt.Println("accepted", note, a.Torn)
-		_, _, err = calib.Correct(filepath.Join(dir, "night"), func(c calib.Corrections) (calib.Corrections, error) {
+		_, _, err = calib.Correct(context.Background(), filepath.Join(dir, "night"), func(c calib.Corrections) (calib.Corrections, error) {
 			return c.With(calib.Correction{Frame: who + ".jpg", LeftOut: strconv.Itoa(i)}), nil
 		})
 		if err != nil {
@@ -42,7 +43,7 @@ func writeForEver(dir, who string) error {
 		}
 		fmt.Println("corrected", i)
 		text := learnedText(note)
-		path, err := shoot.WriteSubject(filepath.Join(dir, "bee.toml"), []byte(text))
+		path, err := shoot.WriteSubject(context.Background(), filepath.Join(dir, "bee.toml"), []byte(text))
 		if err != nil {
 			return err
 		}

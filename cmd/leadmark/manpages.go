@@ -11,6 +11,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"leadmark/keep"
 )
 
 // exitText says in the help and in the man pages what the exit status means.
@@ -24,7 +26,7 @@ func (a *app) manpagesCommand() *cobra.Command {
 			return err
 		}
 		for _, page := range manPages(c.Root()) {
-			if err := os.WriteFile(filepath.Join(args[0], page.name+".1"), page.text, 0o666); err != nil {
+			if err := keep.Replace(keep.System(), filepath.Join(args[0], page.name+".1"), page.text); err != nil {
 				return err
 			}
 		}

@@ -9,6 +9,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/input"
+	"leadmark/keep"
 )
 
 // outDir is where a report goes.
@@ -39,6 +40,10 @@ func chooseFolder(given, run, suffix string, ours func(dir string) bool) (outDir
 			path = abs + suffix
 		}
 	}
+	if given == "" && isLink(path) {
+		return outDir{}, &calib.InputError{File: path, What: "is a link, and the report would go elsewhere; nothing was written",
+			Hint: "name the folder with --out DIR, or take the link away"}
+	}
 	entries, err := os.ReadDir(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -50,6 +55,12 @@ func chooseFolder(given, run, suffix string, ours func(dir string) bool) (outDir
 	}
 	return outDir{}, &calib.InputError{File: path, What: "is there already and holds no earlier report; nothing was written",
 		Hint: "choose another folder with --out DIR, or move this one away"}
+}
+
+// isLink reports whether a path is a link. In a folder that came from somebody else it may lead anywhere.
+func isLink(path string) bool {
+	info, err := os.Lstat(path)
+	return err == nil && info.Mode()&fs.ModeSymlink != 0
 }
 
 // isReport reports whether a folder holds a result of this program.
@@ -68,11 +79,10 @@ func checkParent(path string) error {
 	if err := os.MkdirAll(parent, 0o777); err != nil {
 		return &calib.InputError{File: parent, What: "cannot be made", Err: err, Hint: "choose another folder with --out DIR"}
 	}
-	probe, err := os.MkdirTemp(parent, ".leadmark-*")
-	if err != nil {
+	if keep.Writable(parent) != nil {
 		return &calib.InputError{File: parent, What: "cannot be written, so there is no place for the report", Hint: "choose another folder with --out DIR"}
 	}
-	return os.Remove(probe)
+	return nil
 }
 
 // fill writes the report. A new folder appears whole or not at all; in an earlier report each
@@ -81,15 +91,5 @@ func (o outDir) fill(write func(dir string) error) error {
 	if o.there {
 		return write(o.path)
 	}
-	part := fmt.Sprintf("%s.part%d", o.path, os.Getpid())
-	if err := os.Mkdir(part, 0o777); err != nil {
-		return fmt.Errorf("making a folder for the report: %w", err)
-	}
-	if err := write(part); err != nil {
-		return errors.Join(err, os.RemoveAll(part))
-	}
-	if err := os.Rename(part, o.path); err != nil {
-		return errors.Join(fmt.Errorf("putting the report in its place: %w", err), os.RemoveAll(part))
-	}
-	return nil
+	return keep.Folder(o.path, write)
 }

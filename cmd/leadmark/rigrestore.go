@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 
 	"github.com/spf13/cobra"
@@ -23,16 +24,16 @@ func (a *app) rigRestore() *cobra.Command {
 	}
 	c.Flags().StringVar(&note, "note", "", "why")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON, as rig show does")
-	c.RunE = a.begin(func(_ *cobra.Command, args []string) error {
+	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
 		if asJSON {
-			return a.restoreJSON(args[0], args[1], note)
+			return a.restoreJSON(c.Context(), args[0], args[1], note)
 		}
-		return a.restore(args[0], args[1], note, true)
+		return a.restore(c.Context(), args[0], args[1], note, true)
 	})
 	return c
 }
 
-func (a *app) restore(name, which, note string, tell bool) error {
+func (a *app) restore(ctx context.Context, name, which, note string, tell bool) error {
 	store, err := a.store()
 	if err != nil {
 		return err
@@ -45,7 +46,7 @@ func (a *app) restore(name, which, note string, tell bool) error {
 	if err != nil {
 		return err
 	}
-	added, err := store.Restore(name, n.Number, a.now(), note)
+	added, err := store.Restore(ctx, name, n.Number, a.now(), note)
 	if err != nil || !tell {
 		return err
 	}
@@ -57,8 +58,8 @@ func (a *app) restore(name, which, note string, tell bool) error {
 	return p.err
 }
 
-func (a *app) restoreJSON(name, which, note string) error {
-	if err := a.restore(name, which, note, false); err != nil {
+func (a *app) restoreJSON(ctx context.Context, name, which, note string) error {
+	if err := a.restore(ctx, name, which, note, false); err != nil {
 		return err
 	}
 	store, err := a.store()

@@ -9,11 +9,11 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 
 	"leadmark/calib"
 	"leadmark/input"
+	"leadmark/keep"
 	"leadmark/ruler"
 	"leadmark/ruler/printed"
 )
@@ -208,8 +208,5 @@ func writePrint(path string, write func(io.Writer) error) error {
 	if err := write(&b); err != nil {
 		return err
 	}
-	if err := renameio.WriteFile(path, b.Bytes(), 0o666); err != nil {
-		return &calib.InputError{File: path, What: "cannot be written", Err: errors.Unwrap(err)}
-	}
-	return nil
+	return keep.Replace(keep.System(), path, b.Bytes())
 }

@@ -143,6 +143,18 @@ func (d *Disk) Link(from, to string) error {
 	}, nil)
 }
 
+// Move gives a file another name that is free.
+func (d *Disk) Move(from, to string) error {
+	return d.step(fmt.Sprintf("move %s to %s", filepath.Base(from), filepath.Base(to)), func() error {
+		if err := keep.System().Move(from, to); err != nil {
+			return err
+		}
+		d.move(from, to)
+		d.names = append(d.names, func() { _ = os.Rename(to, from) })
+		return nil
+	}, nil)
+}
+
 func (d *Disk) move(from, to string) {
 	d.files[to] = d.files[from]
 	delete(d.files, from)
@@ -191,6 +203,11 @@ func (f *file) Write(p []byte) (n int, err error) {
 		return err
 	}, func() { n, _ = f.File.Write(p[:len(p)/2]) })
 	return n, err
+}
+
+// Chmod sets the permissions.
+func (f *file) Chmod(mode fs.FileMode) error {
+	return f.disk.step("chmod "+filepath.Base(f.path), func() error { return f.File.Chmod(mode) }, nil)
 }
 
 // Truncate cuts the file.
