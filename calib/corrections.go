@@ -58,12 +58,11 @@ func (c Corrections) Empty() bool { return len(c.Frames) == 0 && c.Trip == nil }
 
 // Of returns what was put right in a frame; the zero Correction with its name where nothing was.
 func (c Corrections) Of(name string) Correction {
-	for _, f := range c.Frames {
-		if f.Frame == name {
-			return f
-		}
+	i, found := slices.BinarySearchFunc(c.Frames, name, func(f Correction, name string) int { return frame.CompareNames(f.Frame, name) })
+	if !found {
+		return Correction{Frame: name}
 	}
-	return Correction{Frame: name}
+	return c.Frames[i]
 }
 
 // With returns the corrections with those of one frame in the place of what it had; c keeps its own.
@@ -77,8 +76,12 @@ func (c Corrections) With(f Correction) Corrections {
 	if len(f.kinds()) > 0 {
 		out.Frames = append(out.Frames, f)
 	}
-	slices.SortStableFunc(out.Frames, func(a, b Correction) int { return frame.CompareNames(a.Frame, b.Frame) })
+	out.sort()
 	return out
+}
+
+func (c Corrections) sort() {
+	slices.SortFunc(c.Frames, func(a, b Correction) int { return frame.CompareNames(a.Frame, b.Frame) })
 }
 
 // kinds names what was put right.
@@ -159,8 +162,11 @@ func ParseCorrections(name string, text []byte) (Corrections, error) {
 			s.Fault(at+".file", f.File+" is named twice", "keep one of the two")
 		}
 		seen[f.File] = true
-		c = c.With(s.correction(at, f))
+		if put := s.correction(at, f); len(put.kinds()) > 0 {
+			c.Frames = append(c.Frames, put)
+		}
 	}
+	c.sort()
 	if file.Trip != nil {
 		c.Trip = s.correctedTrip(*file.Trip)
 	}

@@ -83,7 +83,7 @@ const (
 	bodyTime    = 20 * time.Second
 	answerTime  = 60 * time.Second
 	idleTime    = 2 * time.Minute
-	shutTime    = 2 * time.Second
+	shutTime    = 500 * time.Millisecond
 	mostStreams = 64
 )
 

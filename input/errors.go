@@ -106,12 +106,15 @@ type List struct {
 
 // Add notes one more fault.
 func (f *List) Add(e *Error) {
-	if len(f.list) == maxFaults {
+	if f.full() {
 		f.more++
 		return
 	}
 	f.list = append(f.list, e)
 }
+
+// full reports whether further faults are only counted.
+func (f *List) full() bool { return len(f.list) == maxFaults }
 
 // Err returns what was collected as one error, nil for nothing; a file's name stands for the faults past the first few.
 func (f *List) Err(file string) error {

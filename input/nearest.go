@@ -23,16 +23,16 @@ func unknownKey(key []string, t reflect.Type) (what, hint string) {
 	name := key[len(key)-1]
 	table := key[:len(key)-1]
 	here := TypeAt(t, table)
-	what = "unknown key " + name
+	what = "unknown key " + shortened(name)
 	if len(table) > 0 {
-		what += " in [" + strings.Join(table, ".") + "]"
+		what += " in [" + shortened(strings.Join(table, ".")) + "]"
 	}
 	known := keysOf(here)
 	if want, unit := sameQuantity(name, known); want != "" {
 		return fmt.Sprintf("%s: this is given in %s", what, unit), "write " + want + describe(here, want)
 	}
 	if place := elsewhere(name, t, nil); place != "" {
-		return what, name + " belongs " + place
+		return what, shortened(name) + " belongs " + place
 	}
 	if want := Nearest(name, known); want != "" {
 		return what, "the nearest known key is " + want + describe(here, want)
@@ -72,20 +72,35 @@ func isUnit(s string) bool {
 func Nearest(name string, known []string) string {
 	best, distance := "", len(name)
 	alike, length := "", 3
+	name = strings.ToLower(name)
 	for _, k := range known {
-		n, d := commonStart(strings.ToLower(name), strings.ToLower(k)), edits(strings.ToLower(name), strings.ToLower(k))
-		closer := d < distance || d == distance && n > commonStart(strings.ToLower(name), strings.ToLower(best))
-		if closer && 3*d <= max(len(k), len(name), 3)+2 {
-			best, distance = k, d
-		}
+		n := commonStart(name, strings.ToLower(k))
 		if n > length {
 			alike, length = k, n
+		}
+		most := (max(len(k), len(name), 3) + 2) / 3
+		if len(name)-len(k) > most || len(k)-len(name) > most { // so many edits at least
+			continue
+		}
+		d := edits(name, strings.ToLower(k))
+		closer := d < distance || d == distance && n > commonStart(name, strings.ToLower(best))
+		if closer && d <= most {
+			best, distance = k, d
 		}
 	}
 	if best == "" {
 		return alike
 	}
 	return best
+}
+
+// shortened is a name as a message can hold it.
+func shortened(name string) string {
+	const most = 60
+	if len(name) <= most {
+		return name
+	}
+	return strings.ToValidUTF8(name[:most], "") + "..."
 }
 
 func commonStart(a, b string) int {

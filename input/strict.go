@@ -32,34 +32,22 @@ func (f TOMLFile) Fault(key, what, hint string) *Error {
 // and may carry a help tag. A key without a field, a value of the wrong type and bad syntax are
 // *Error naming file, line, key and the nearest key there is. A byte order mark is allowed.
 func DecodeStrict(name string, text []byte, v any) (TOMLFile, error) {
-	f := TOMLFile{Name: name}
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
-	d := toml.NewDecoder(bytes.NewReader(text)).DisallowUnknownFields()
-	err := d.Decode(v)
-	f.lines = keyLines(text)
-	var missing *toml.StrictMissingError
+	t := reflect.TypeOf(v).Elem()
+	w := walkKeys(text, t)
+	f := TOMLFile{Name: name, lines: w.lines}
+	if w.load.tooMuch() {
+		return f, &Error{File: name, Line: w.line, What: "holds more keys, tables and lists up to here than can be looked through", Hint: "is this the right file? if it is, take out what nobody needs"}
+	}
+	err := toml.NewDecoder(bytes.NewReader(w.known())).DisallowUnknownFields().Decode(v)
 	var wrong *toml.DecodeError
 	switch {
-	case err == nil:
-		return f, nil
-	case errors.As(err, &missing):
-		return f, f.unknownKeys(missing, reflect.TypeOf(v).Elem())
 	case errors.As(err, &wrong):
-		return f, f.wrongValue(wrong, text, reflect.TypeOf(v).Elem())
+		return f, f.wrongValue(wrong, text, t)
+	case err != nil:
+		return f, &Error{File: name, What: strings.TrimPrefix(err.Error(), "toml: ")}
 	}
-	return f, &Error{File: name, What: strings.TrimPrefix(err.Error(), "toml: ")}
-}
-
-func (f TOMLFile) unknownKeys(m *toml.StrictMissingError, t reflect.Type) error {
-	var all List
-	for i := range m.Errors {
-		key := m.Errors[i].Key()
-		line, _ := m.Errors[i].Position()
-		e := &Error{File: f.Name, Line: line}
-		e.What, e.Hint = unknownKey(key, t)
-		all.Add(e)
-	}
-	return all.Err(f.Name)
+	return f, w.faults(name)
 }
 
 func (f TOMLFile) wrongValue(d *toml.DecodeError, text []byte, t reflect.Type) error {
@@ -68,7 +56,7 @@ func (f TOMLFile) wrongValue(d *toml.DecodeError, text []byte, t reflect.Type) e
 	what := strings.TrimPrefix(d.Error(), "toml: ")
 	switch key := d.Key(); {
 	case len(key) > 0 && strings.HasPrefix(what, "cannot decode"):
-		e.What = fmt.Sprintf("%s wants %s", strings.Join(key, "."), kindName(TypeAt(t, key)))
+		e.What = fmt.Sprintf("%s wants %s", shortened(strings.Join(key, ".")), kindName(TypeAt(t, key)))
 		e.Hint = "the line reads: " + lineOf(text, line)
 	default:
 		e.What = what
@@ -89,55 +77,22 @@ func lineOf(text []byte, line int) string {
 	return s
 }
 
-// keyLines walks TOML text that may be broken further on and notes each key's line.
-func keyLines(text []byte) map[string]int {
-	lines := map[string]int{}
-	count := map[string]int{}
+// SchemaOf is what a TOML file states as its schema before its first table; "" where it states none or is no TOML.
+func SchemaOf(text []byte) string {
 	var p unstable.Parser
-	p.Reset(text)
-	prefix := ""
+	p.Reset(bytes.TrimPrefix(text, []byte("\xef\xbb\xbf")))
 	for p.NextExpression() {
 		e := p.Expression()
-		path, raw := keyPath(e)
-		line := p.Shape(raw).Start.Line
-		switch e.Kind {
-		case unstable.Table:
-			prefix = path + "."
-		case unstable.ArrayTable:
-			prefix = fmt.Sprintf("%s[%d].", path, count[path])
-			count[path]++
-			path = strings.TrimSuffix(prefix, ".")
-		case unstable.KeyValue:
-			path = prefix + path
-		default:
-			continue
+		if e.Kind != unstable.KeyValue {
+			return ""
 		}
-		if lines[path] == 0 {
-			lines[path] = line
+		it := e.Key()
+		it.Next()
+		if it.IsLast() && strings.EqualFold(string(it.Node().Data), "schema") && e.Value().Kind == unstable.String {
+			return string(e.Value().Data)
 		}
 	}
-	return lines
-}
-
-func keyPath(e *unstable.Node) (string, unstable.Range) {
-	var parts []string
-	var raw unstable.Range
-	for it := e.Key(); it.Next(); {
-		if len(parts) == 0 {
-			raw = it.Node().Raw
-		}
-		parts = append(parts, string(it.Node().Data))
-	}
-	return strings.Join(parts, "."), raw
-}
-
-// SchemaOf is what a TOML file states as its schema; "" where it states none or is no TOML.
-func SchemaOf(text []byte) string {
-	var stated struct {
-		Schema string `toml:"schema"`
-	}
-	_ = toml.Unmarshal(text, &stated)
-	return stated.Schema
+	return ""
 }
 
 // LastPart is the key itself of a dotted key.

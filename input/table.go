@@ -66,6 +66,10 @@ func (t *Table) header(line int, header, known, need []string) error {
 			continue
 		}
 		if !slices.Contains(known, h) {
+			if wrong.full() {
+				wrong.more++
+				continue
+			}
 			wrong.Add(unknownColumn(t.name, line, h, known))
 			continue
 		}
@@ -82,7 +86,7 @@ func (t *Table) header(line int, header, known, need []string) error {
 }
 
 func unknownColumn(name string, line int, column string, known []string) *Error {
-	e := &Error{File: name, Line: line, Column: fmt.Sprintf("%q", column), What: "is not known"}
+	e := &Error{File: name, Line: line, Column: fmt.Sprintf("%q", shortened(column)), What: "is not known"}
 	if want, unit := sameQuantity(column, known); want != "" {
 		e.What, e.Hint = "this is given in "+unit, "call the column "+want+" and give "+unit
 	} else if want := Nearest(column, known); want != "" {

@@ -7,6 +7,7 @@ import (
 	"image"
 	"io"
 	"os"
+	"sync/atomic"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -35,10 +36,17 @@ type app struct {
 
 	rigs string // --rigs
 	ran  bool   // a command was understood and begun
+
+	written  ledger
+	grace    func() <-chan time.Time // how long a command that was told to stop is waited for
+	lastStop context.Context         // ends when a command that finishes must stop all the same
+	finishes atomic.Bool             // the first signal is the command's own end, and it has something to finish
+	endless  atomic.Bool             // it runs until it is told to stop, which is no failure
 }
 
 func newApp(stdout, stderr io.Writer) *app {
-	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: new(vision.Looker).Look, shift: vision.Shift, symbol: vision.ReadSlate, picture: loadPicture, demoRun: rulertest.DemoRun, demoBees: demoBees}
+	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: new(vision.Looker).Look, shift: vision.Shift, symbol: vision.ReadSlate, picture: loadPicture, demoRun: rulertest.DemoRun, demoBees: demoBees,
+		grace: func() <-chan time.Time { return time.After(graceTime) }, lastStop: context.Background()}
 }
 
 func (a *app) run(ctx context.Context, args []string) error {
@@ -52,7 +60,7 @@ func (a *app) run(ctx context.Context, args []string) error {
 	case err != nil && !a.ran:
 		return usageError{fmt.Errorf("%s\nhint: %s", plainUsage(err), usageHint(c, err))}
 	case errors.Is(err, context.Canceled):
-		return stoppedError{err}
+		return a.written.stopped(err)
 	}
 	return err
 }

@@ -186,7 +186,17 @@ func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) err
 		what, hint := input.Describe(err)
 		return errors.Join(a.tell(done, o.json), &calib.NoResultError{What: what, Hint: hint + ": " + done.page})
 	}
-	added, err := ready.store.Accept(ctx, ready.profile, result, a.now(), o.note)
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	var added rig.Appended
+	err = a.written.file("the profile of "+run.Rig, func() (err error) {
+		added, err = ready.store.Accept(ctx, ready.profile, result, a.now(), o.note)
+		return err
+	})
+	if errors.Is(err, context.Canceled) {
+		return err
+	}
 	if err != nil {
 		return fmt.Errorf("%w\nhint: the report was written: %s", err, done.page)
 	}
@@ -241,6 +251,7 @@ func (a *app) makeReady(run calib.Run, dir string, o calibrateOptions) (readied,
 	if r.store, r.profile, err = a.checkRig(run.Rig, o); err != nil {
 		return r, err
 	}
+	a.written.around(o.out)
 	if r.out, err = chooseOut(o.out, dir); err != nil {
 		return r, err
 	}
@@ -316,7 +327,7 @@ func listFolder(ctx context.Context, dir string, known func(string, fs.FileInfo)
 func (a *app) writeReport(ctx context.Context, out outDir, r calib.Result, memory *calib.Memory, o calibrateOptions) error {
 	p := a.progress("drawing the report")
 	defer p.end()
-	return out.fill(func(dir string) error {
+	return a.fill(ctx, out, "the report", func(dir string) error {
 		options := report.Options{Progress: p.step, Made: a.now(), Version: version(), Program: thisProgram(), Workers: o.workers}
 		if o.readings == "" {
 			options.Picture = memory.Clips

@@ -23,17 +23,7 @@ func TestCancelledWhileReading(t *testing.T) {
 	if err := run(context.Background(), []string{"rig", "new", "greenhouse"}, &out, &stderr); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.Mkdir("night1", 0o777); err != nil {
-		t.Fatal(err)
-	}
-	writeFile(t, "night1/run.toml", []byte("rig = \"greenhouse\"\nmethod = \"drop\"\ntravel = \"down\"\n[conditions]\ndrop_mm = 400\n"))
-	for _, name := range []string{"a.jpg", "b.jpg", "c.jpg"} {
-		var b bytes.Buffer
-		if err := jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, 64, 48)), nil); err != nil {
-			t.Fatal(err)
-		}
-		writeFile(t, filepath.Join("night1", name), b.Bytes())
-	}
+	writeFrames(t)
 	out.Reset()
 	ctx, stop := context.WithCancel(context.Background())
 	a := newApp(&out, &stderr)
@@ -58,6 +48,22 @@ func TestCancelledWhileReading(t *testing.T) {
 	}
 	if _, err := os.Stat("rigs/greenhouse/calibrations.jsonl"); !os.IsNotExist(err) {
 		t.Error("the profile was changed")
+	}
+}
+
+// writeFrames makes a run of three small pictures, night1.
+func writeFrames(t *testing.T) {
+	t.Helper()
+	if err := os.Mkdir("night1", 0o777); err != nil {
+		t.Fatal(err)
+	}
+	writeFile(t, "night1/run.toml", []byte("rig = \"greenhouse\"\nmethod = \"drop\"\ntravel = \"down\"\n[conditions]\ndrop_mm = 400\n"))
+	for _, name := range []string{"a.jpg", "b.jpg", "c.jpg"} {
+		var b bytes.Buffer
+		if err := jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, 64, 48)), nil); err != nil {
+			t.Fatal(err)
+		}
+		writeFile(t, filepath.Join("night1", name), b.Bytes())
 	}
 }
 

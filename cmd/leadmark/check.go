@@ -69,6 +69,7 @@ func (a *app) check(ctx context.Context, dir string, o checkOptions) error {
 	if err != nil {
 		return err
 	}
+	a.written.around(o.out)
 	out, err := chooseFolder(o.out, dir, "-check", isCheck)
 	if err != nil {
 		return err
@@ -83,19 +84,9 @@ func (a *app) check(ctx context.Context, dir string, o checkOptions) error {
 		return err
 	}
 	r.Warnings = append(r.Warnings, p.Request.Notes...)
-	if err := out.fill(func(dir string) error { return report.WriteShoot(dir, r) }); err != nil {
-		return err
-	}
-	notes, err := a.checkWrites(ctx, r, o)
+	notes, err := a.checkWrites(ctx, scene, r, out, o)
 	if err != nil {
 		return err
-	}
-	if o.cutouts != "" {
-		n, err := a.cutouts(ctx, scene, r, o.cutouts, o.force)
-		if err != nil {
-			return err
-		}
-		notes = append(notes, fmt.Sprintf("%d animals are cut out in %s.", n, o.cutouts))
 	}
 	if o.json {
 		text, err := shoot.Encode(r)
@@ -209,44 +200,88 @@ func withoutEmpty(frames []frame.Frame, s shoot.Setup) ([]frame.Frame, *frame.Fr
 	return slices.Delete(slices.Clone(frames), i, i+1), &empty, nil
 }
 
-// checkWrites writes what was asked for beside the frames and the subject, and says so.
-func (a *app) checkWrites(ctx context.Context, r shoot.Result, o checkOptions) (notes []string, err error) {
+// checkWrites writes what was asked for and says so. What takes long comes first, so that a command that is stopped there has written
+// little else; the files in the photographer's own folders come last.
+func (a *app) checkWrites(ctx context.Context, scene *vision.SceneLooker, r shoot.Result, out outDir, o checkOptions) (notes []string, err error) {
+	cut := ""
+	if o.cutouts != "" {
+		n, err := a.cutouts(ctx, scene, r, o.cutouts, o.force)
+		if err != nil {
+			return nil, err
+		}
+		cut = fmt.Sprintf("%d animals are cut out in %s.", n, o.cutouts)
+	}
+	if err := a.fill(ctx, out, "the contact sheet", func(dir string) error { return report.WriteShoot(dir, r) }); err != nil {
+		return nil, err
+	}
 	if o.xmp {
-		n, kept := 0, 0
-		keep.Sweep(keep.System(), r.Setup.Dir)
-		for _, f := range r.Frames {
-			if f.Status == shoot.Refused {
-				continue
-			}
-			err := shoot.WriteRating(ctx, filepath.Join(r.Setup.Dir, shoot.SidecarName(f.Name)), f.Rating, o.force)
-			switch {
-			case errors.Is(err, shoot.ErrRated):
-				kept++
-			case err != nil:
-				return nil, err
-			default:
-				n++
-			}
+		note, err := a.writeRatings(ctx, r, o.force)
+		if err != nil {
+			return nil, err
 		}
-		text := fmt.Sprintf("%d sidecars hold the ratings", n)
-		if kept > 0 {
-			text += fmt.Sprintf("; %d had another and were left alone (--force replaces it)", kept)
+		notes = append(notes, note)
+	}
+	if o.learn {
+		note, err := a.writeLearned(ctx, r)
+		if err != nil {
+			return nil, err
 		}
-		notes = append(notes, text+".")
+		notes = append(notes, note)
 	}
-	if !o.learn {
-		return notes, nil
+	if cut != "" {
+		notes = append(notes, cut)
 	}
+	return notes, nil
+}
+
+// writeRatings writes each frame's rating beside it.
+func (a *app) writeRatings(ctx context.Context, r shoot.Result, force bool) (note string, err error) {
+	n, kept := 0, 0
+	keep.Sweep(keep.System(), r.Setup.Dir)
+	ratings := kind{"1 rating", "ratings", " beside the frames in " + r.Setup.Dir}
+	for _, f := range r.Frames {
+		if f.Status == shoot.Refused {
+			continue
+		}
+		path := filepath.Join(r.Setup.Dir, shoot.SidecarName(f.Name))
+		err := a.written.step(ratings, path, func() (int, error) {
+			return renewed(path, func() error { return shoot.WriteRating(ctx, path, f.Rating, force) })
+		})
+		switch {
+		case errors.Is(err, shoot.ErrRated):
+			kept++
+		case err != nil:
+			return "", err
+		default:
+			n++
+		}
+	}
+	note = fmt.Sprintf("%d sidecars hold the ratings", n)
+	if kept > 0 {
+		note += fmt.Sprintf("; %d had another and were left alone (--force replaces it)", kept)
+	}
+	return note + ".", nil
+}
+
+// writeLearned writes what the shoot taught of the subject.
+func (a *app) writeLearned(ctx context.Context, r shoot.Result) (note string, err error) {
 	old, err := input.ReadBounded(r.Setup.Subject, 1<<20)
 	if err != nil {
-		return nil, err
+		return "", err
 	}
 	text, err := shoot.NewSubject(r.Setup.Subject, old, r, a.now())
 	if err != nil {
-		return nil, err
+		return "", err
 	}
-	path, err := shoot.WriteSubject(ctx, r.Setup.Subject, text)
-	return append(notes, "The learned subject: "+path), err
+	path := ""
+	a.written.begin("a learned subject beside " + r.Setup.Subject)
+	path, err = shoot.WriteSubject(ctx, r.Setup.Subject, text)
+	n := 0
+	if err == nil {
+		n = 1
+	}
+	a.written.done(kind{one: "the learned subject " + path}, n)
+	return "The learned subject: " + path, err
 }
 
 // tellShoot prints what a shoot came to.

@@ -25,7 +25,11 @@ func (a *app) startShoot(dir string, o checkOptions) error {
 		k.Subject = near
 	}
 	bare := holdsNothing(dir)
-	toFill, err := shoot.Start(dir, k)
+	var toFill []string
+	err := a.written.file(filepath.Join(dir, shoot.FileName), func() (err error) {
+		toFill, err = shoot.Start(dir, k)
+		return err
+	})
 	if err != nil {
 		return err
 	}

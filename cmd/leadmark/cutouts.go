@@ -19,15 +19,22 @@ import (
 // cutouts writes the animal of each frame that shows one to a folder, as PNG with opacity. No file that is there is replaced without force;
 // the caller has seen to it that the folder is not the frames' own. It returns how many were written.
 func (a *app) cutouts(ctx context.Context, scene *vision.SceneLooker, r shoot.Result, dir string, force bool) (int, error) {
-	if err := os.MkdirAll(dir, 0o777); err != nil {
+	if err := free(r, dir, force); err != nil {
+		return 0, err
+	}
+	if err := a.written.folder(dir); err != nil {
 		return 0, &input.Error{File: dir, What: "cannot be made", Err: errors.Unwrap(err), Hint: "name a folder for the cut-outs where you may write"}
 	}
 	keep.Sweep(keep.System(), dir)
 	bar := a.progress("cutting out")
 	defer bar.end()
 	n := 0
+	cuts := kind{"1 cut-out", "cut-outs", " in " + dir}
 	for i, f := range r.Frames {
 		bar.step(i+1, len(r.Frames), f.Name)
+		if err := ctx.Err(); err != nil {
+			return n, err
+		}
 		if f.Status != shoot.Found {
 			continue
 		}
@@ -42,13 +49,33 @@ func (a *app) cutouts(ctx context.Context, scene *vision.SceneLooker, r shoot.Re
 		if err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, img); err != nil {
 			return n, fmt.Errorf("cutting out %s: %w", f.Name, err)
 		}
-		name := strings.TrimSuffix(f.Name, filepath.Ext(f.Name)) + "-cutout.png"
-		if err := writeNew(filepath.Join(dir, name), b.Bytes(), force); err != nil {
+		path := cutoutPath(dir, f.Name)
+		err = a.written.step(cuts, path, func() (int, error) { return renewed(path, func() error { return writeNew(path, b.Bytes(), force) }) })
+		if err != nil {
 			return n, err
 		}
 		n++
 	}
 	return n, nil
+}
+
+func cutoutPath(dir, frame string) string {
+	return filepath.Join(dir, strings.TrimSuffix(frame, filepath.Ext(frame))+"-cutout.png")
+}
+
+// free finds before the work, and before anything else is written, that a cut-out is there already.
+func free(r shoot.Result, dir string, force bool) error {
+	for _, f := range r.Frames {
+		path := cutoutPath(dir, f.Name)
+		if _, err := os.Lstat(path); err == nil && !force && f.Status == shoot.Found {
+			return isThere(path)
+		}
+	}
+	return nil
+}
+
+func isThere(path string) error {
+	return &input.Error{File: path, What: "is there already", Hint: "name another folder, or add --force"}
 }
 
 // apart says what is wrong where a folder is that of the frames.
@@ -72,7 +99,7 @@ func writeNew(path string, data []byte, force bool) error {
 	}
 	made, err := way.Create(keep.System(), path, keep.Text(data))
 	if err == nil && !made {
-		return &input.Error{File: path, What: "is there already", Hint: "name another folder, or add --force"}
+		return isThere(path)
 	}
 	return err
 }

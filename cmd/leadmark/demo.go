@@ -53,7 +53,7 @@ func (a *app) demo(ctx context.Context, dir, next string, draw func(dir string) 
 	case len(entries) > 0:
 		return &calib.InputError{File: dir, What: "is there already and is not empty; nothing was written", Hint: "name a new folder"}
 	}
-	frames, err := drawDemo(ctx, dir, draw)
+	frames, err := a.drawDemo(ctx, dir, draw)
 	if err != nil {
 		return err
 	}
@@ -65,11 +65,13 @@ func (a *app) demo(ctx context.Context, dir, next string, draw func(dir string) 
 
 // drawDemo draws in a folder of its own, which takes its name when all is there: a drawing that was
 // broken off leaves nothing behind.
-func drawDemo(ctx context.Context, dir string, draw func(dir string) (int, error)) (frames int, err error) {
+func (a *app) drawDemo(ctx context.Context, dir string, draw func(dir string) (int, error)) (frames int, err error) {
+	a.written.around(dir)
 	if err := checkParent(dir); err != nil {
 		return 0, err
 	}
 	err = keep.Folder(dir, func(part string) error {
+		a.written.unfinished(part)
 		type outcome struct {
 			frames int
 			err    error
@@ -82,10 +84,16 @@ func drawDemo(ctx context.Context, dir string, draw func(dir string) (int, error
 		select {
 		case o := <-drawn:
 			frames = o.frames
-			return o.err
+			a.written.begin(dir)
+			return errors.Join(o.err, ctx.Err())
 		case <-ctx.Done():
 			return ctx.Err()
 		}
 	})
+	n := 0
+	if err == nil {
+		n = 1
+	}
+	a.written.done(kind{one: dir}, n)
 	return frames, err
 }

@@ -73,6 +73,7 @@ func (a *app) desk(ctx context.Context, folder string, o deskOptions) error {
 			fmt.Fprintln(a.stderr, "note: no browser could be opened; open the address yourself")
 		}
 	}
+	a.endless.Store(true)
 	return errors.Join(p.err, s.Serve(ctx, l))
 }
 

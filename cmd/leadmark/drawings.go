@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -15,20 +14,21 @@ import (
 
 // drawings is a folder for single pictures with what was found drawn on them.
 type drawings struct {
+	to      *ledger
 	dir     string
 	taken   map[string]bool // names given, in lower case
 	written int
 }
 
 // newDrawings makes the folder; nil where none is asked for.
-func newDrawings(dir string) (*drawings, error) {
+func newDrawings(to *ledger, dir string) (*drawings, error) {
 	if dir == "" {
 		return nil, nil
 	}
-	if err := os.MkdirAll(dir, 0o777); err != nil {
+	if err := to.folder(dir); err != nil {
 		return nil, &calib.InputError{File: dir, What: "cannot take the pictures", Err: errors.Unwrap(err), Hint: "choose another folder with --out DIR"}
 	}
-	return &drawings{dir: dir, taken: map[string]bool{}}, nil
+	return &drawings{to: to, dir: dir, taken: map[string]bool{}}, nil
 }
 
 // name is the picture's own without its ending, numbered where two would be the same.
@@ -51,7 +51,11 @@ func (d *drawings) draw(f frame.Frame, r ruler.Reading, clip ruler.Clip) error {
 	if r.Front != nil {
 		shown.FrontPX = r.Front.At
 	}
-	if err := report.Replace(filepath.Join(d.dir, d.name(f.Name)), report.Annotate(clip, shown)); err != nil {
+	path := filepath.Join(d.dir, d.name(f.Name))
+	err := d.to.step(kind{"1 picture", "pictures", " in " + d.dir}, path, func() (int, error) {
+		return renewed(path, func() error { return report.Replace(path, report.Annotate(clip, shown)) })
+	})
+	if err != nil {
 		return err
 	}
 	d.written++

@@ -27,6 +27,7 @@ func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error 
 		return err
 	}
 	memory := ready.memory
+	a.finishes.Store(true)
 	told := &followed{a: a, p: &printer{w: a.stdout}}
 	told.p.linef("Following %s. Shoot, or copy frames into it; Ctrl-C ends and writes the report.", dir)
 	err = calib.Follow(ctx, dir, calib.FollowOptions{
@@ -34,7 +35,9 @@ func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error 
 		Overrides: o.overrides, Prepare: prepareRun(ready.profile, o.target()), Tell: told.event,
 	})
 	if err == nil && told.last != nil {
-		rest := context.WithoutCancel(ctx) // what was shot is not lost because the watching ended
+		rest, stop := context.WithCancel(context.WithoutCancel(ctx)) // what was shot is not lost because the watching ended
+		defer stop()
+		defer context.AfterFunc(a.lastStop, stop)()
 		err = a.writeReport(rest, ready.out, *told.last, memory, o)
 	}
 	if err := errors.Join(err, told.p.err, memory.Close()); err != nil {

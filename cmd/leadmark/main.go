@@ -28,11 +28,10 @@ const (
 func status(args []string, stdout, stderr io.Writer) int { return newApp(stdout, stderr).status(args) }
 
 func (a *app) status(args []string) int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
-	err := a.run(ctx, args)
-	explain(a.stderr, err)
-	return exitStatus(err)
+	signals := make(chan os.Signal, 2)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
+	defer signal.Stop(signals)
+	return a.supervise(args, signals)
 }
 
 // run is the whole program but for the exit status and the printing of errors.
@@ -60,12 +59,6 @@ type usageError struct{ err error }
 
 func (e usageError) Error() string { return e.err.Error() }
 func (e usageError) Unwrap() error { return e.err }
-
-// stoppedError is a command that a person broke off.
-type stoppedError struct{ err error }
-
-func (e stoppedError) Error() string { return "stopped before the end; nothing was changed" }
-func (e stoppedError) Unwrap() error { return e.err }
 
 // exitStatus maps an error to the exit status of the contract.
 func exitStatus(err error) int {

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -22,11 +21,18 @@ const exitText = "0 a result was had, 1 none could be had, 2 the command line or
 func (a *app) manpagesCommand() *cobra.Command {
 	c := &cobra.Command{Use: "manpages DIR", Short: "Write the man pages into a folder", Hidden: true, Example: "  leadmark manpages man1", Args: oneArg("a folder")}
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
-		if err := os.MkdirAll(args[0], 0o777); err != nil {
+		if err := a.written.folder(args[0]); err != nil {
 			return err
 		}
 		for _, page := range manPages(c.Root()) {
-			if err := keep.Replace(keep.System(), filepath.Join(args[0], page.name+".1"), page.text); err != nil {
+			if err := c.Context().Err(); err != nil {
+				return err
+			}
+			path := filepath.Join(args[0], page.name+".1")
+			err := a.written.step(kind{"1 page", "pages", " in " + args[0]}, path, func() (int, error) {
+				return 1, keep.Replace(keep.System(), path, page.text)
+			})
+			if err != nil {
 				return err
 			}
 		}

@@ -137,7 +137,10 @@ func (a *app) plan(ctx context.Context, o planOptions) error {
 		return err
 	}
 	if o.figure != "" {
-		if err := writeFigure(o.figure, p, o.dark); err != nil {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if err := a.written.file(o.figure, func() error { return writeFigure(o.figure, p, o.dark) }); err != nil {
 			return err
 		}
 	}
@@ -203,7 +206,11 @@ func (a *app) writePreset(name, path string) error {
 	if err != nil {
 		return err
 	}
-	made, err := keep.Create(keep.System(), path, text)
+	made := false
+	err = a.written.file(path, func() (err error) {
+		made, err = keep.Create(keep.System(), path, text)
+		return err
+	})
 	switch {
 	case err != nil:
 		return err

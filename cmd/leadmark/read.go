@@ -59,7 +59,7 @@ func (a *app) read(ctx context.Context, args []string, o readOptions) error {
 	if err != nil {
 		return err
 	}
-	drawn, err := newDrawings(o.out)
+	drawn, err := newDrawings(&a.written, o.out)
 	if err != nil {
 		return err
 	}

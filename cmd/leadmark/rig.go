@@ -36,7 +36,11 @@ func (a *app) rigNew() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		path, err := store.New(args[0])
+		var path string
+		err = a.written.file("the profile of "+args[0], func() (err error) {
+			path, err = store.New(args[0])
+			return err
+		})
 		if err != nil {
 			return err
 		}

@@ -5,6 +5,8 @@ import (
 	"errors"
 
 	"github.com/spf13/cobra"
+
+	"leadmark/rig"
 )
 
 func (a *app) rigRestore() *cobra.Command {
@@ -46,7 +48,11 @@ func (a *app) restore(ctx context.Context, name, which, note string, tell bool) 
 	if err != nil {
 		return err
 	}
-	added, err := store.Restore(ctx, name, n.Number, a.now(), note)
+	var added rig.Appended
+	err = a.written.file("the profile of "+name, func() (err error) {
+		added, err = store.Restore(ctx, name, n.Number, a.now(), note)
+		return err
+	})
 	if err != nil || !tell {
 		return err
 	}

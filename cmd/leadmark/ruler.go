@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -57,7 +58,7 @@ func (a *app) rulerCommand() *cobra.Command {
 		if err := o.validate(); err != nil {
 			return err
 		}
-		return a.printRuler(o)
+		return a.printRuler(c.Context(), o)
 	})
 	return c
 }
@@ -92,7 +93,7 @@ func (o rulerOptions) sheet() (printed.Paper, error) {
 }
 
 // printRuler writes every file that was asked for, after all of them are ready.
-func (a *app) printRuler(o rulerOptions) error {
+func (a *app) printRuler(ctx context.Context, o rulerOptions) error {
 	paper, err := o.sheet()
 	if err != nil {
 		return err
@@ -110,7 +111,7 @@ func (a *app) printRuler(o rulerOptions) error {
 		if out.path == "" {
 			continue
 		}
-		if err := writePrint(out.path, out.write); err != nil {
+		if err := a.writePrint(ctx, out.path, out.write); err != nil {
 			return err
 		}
 		p.linef("wrote %s: print it at 100 %% (actual size) and measure the bar before cutting", out.path)
@@ -119,14 +120,14 @@ func (a *app) printRuler(o rulerOptions) error {
 		}
 	}
 	if o.slates != "" {
-		if err := a.printSlates(p, paper, o); err != nil {
+		if err := a.printSlates(ctx, p, paper, o); err != nil {
 			return err
 		}
 	}
 	return p.err
 }
 
-func (a *app) printSlates(p *printer, paper printed.Paper, o rulerOptions) error {
+func (a *app) printSlates(ctx context.Context, p *printer, paper printed.Paper, o rulerOptions) error {
 	cards, err := o.cards()
 	if err != nil {
 		return err
@@ -135,10 +136,12 @@ func (a *app) printSlates(p *printer, paper printed.Paper, o rulerOptions) error
 	if err != nil {
 		return err
 	}
-	err = writePrint(o.slates, func(w io.Writer) error {
+	err = a.writePrint(ctx, o.slates, func(w io.Writer) error {
 		return printed.WritePDF(w, pages, printed.Info{Title: "leadmark: slates", Made: a.now()})
 	})
-	p.linef("wrote %s: %d slates", o.slates, len(cards))
+	if err == nil {
+		p.linef("wrote %s: %d slates", o.slates, len(cards))
+	}
 	return err
 }
 
@@ -192,6 +195,14 @@ func plainWords(s calib.Slate) []string {
 	}
 	say("delay", s.Delay, 1e3, "ms")
 	return out
+}
+
+// writePrint writes a file that was asked for, unless the command was stopped.
+func (a *app) writePrint(ctx context.Context, path string, write func(io.Writer) error) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	return a.written.file(path, func() error { return writePrint(path, write) })
 }
 
 // writePrint writes a file whole or not at all, and only over an earlier print of ours.

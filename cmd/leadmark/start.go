@@ -36,7 +36,10 @@ func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
 	if err != nil {
 		return err
 	}
-	r, err := calib.Start(dir, frames, calib.Known{Slates: slates, Plan: plan}, o.overrides)
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	r, err := a.startFiles(dir, frames, calib.Known{Slates: slates, Plan: plan}, o.overrides)
 	if err != nil {
 		return err
 	}
@@ -60,6 +63,17 @@ func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
 	}
 	w.linef("\nthen: leadmark calibrate %s", dir)
 	return w.err
+}
+
+// startFiles writes what is to be filled in.
+func (a *app) startFiles(dir string, frames []frame.Frame, known calib.Known, o calib.Overrides) (calib.StartReport, error) {
+	a.written.begin("each of " + calib.RunFileName + " and " + calib.ShotsFileName + " in " + dir)
+	r, err := calib.Start(dir, frames, known, o)
+	a.written.done(kind{}, 0)
+	for _, name := range r.Written {
+		a.written.done(kind{one: filepath.Join(dir, name)}, 1)
+	}
+	return r, err
 }
 
 // findSlates looks for slates in the frames, and for the ruler in those that show one.

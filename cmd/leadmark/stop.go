@@ -1,0 +1,78 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"time"
+)
+
+// graceTime is how long a command may take to end by itself after it was told to stop: with it, it ends within a second.
+const graceTime = 700 * time.Millisecond
+
+// stoppedError is a command that a person broke off, and what it had written.
+type stoppedError struct {
+	err  error
+	told string
+}
+
+func (e stoppedError) Error() string { return "stopped before the end; " + e.told }
+func (e stoppedError) Unwrap() error { return e.err }
+
+// supervise runs a command until it ends or is told to stop. The first signal ends its context. Where it has not returned after the
+// grace time, or at a second signal, the program ends without it: files are written whole or not at all, so that between two
+// steps it can end anywhere.
+func (a *app) supervise(args []string, signals <-chan os.Signal) int {
+	ctx, stop := context.WithCancel(context.Background())
+	defer stop()
+	last, stopLast := context.WithCancel(context.Background())
+	defer stopLast()
+	a.lastStop = last
+	done := make(chan error, 1)
+	go func() { done <- a.run(ctx, args) }()
+	var grace <-chan time.Time
+	for told := false; ; {
+		select {
+		case err := <-done:
+			return a.finish(err)
+		case <-signals:
+			switch {
+			case ctx.Err() == nil && a.finishes.Load():
+				stop() // its own end; the next signal stops it
+				continue
+			case told:
+				return a.abandon(done)
+			}
+			told = true
+			stop()
+			stopLast()
+			grace = a.grace()
+		case <-grace:
+			return a.abandon(done)
+		}
+	}
+}
+
+// abandon ends without a command that does not return.
+func (a *app) abandon(done <-chan error) int {
+	select {
+	case err := <-done: // it has, at the last moment
+		return a.finish(err)
+	default:
+	}
+	if a.endless.Load() {
+		return statusResult
+	}
+	return a.finish(a.written.end(context.Canceled))
+}
+
+// finish says what went wrong, and what was written all the same.
+func (a *app) finish(err error) int {
+	explain(a.stderr, err)
+	var stopped stoppedError // says it itself
+	if list := a.written.list(); err != nil && list != "" && !errors.As(err, &stopped) {
+		fmt.Fprintln(a.stderr, "note: written before that:", list)
+	}
+	return exitStatus(err)
+}
