@@ -37,7 +37,7 @@ type app struct {
 }
 
 func newApp(stdout, stderr io.Writer) *app {
-	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: new(vision.Looker).Look, shift: vision.Shift, symbol: vision.ReadSlate, picture: loadPicture, demoRun: rulertest.DemoRun, demoBees: demoBees}
+	return &app{stdout: &escapingWriter{w: stdout}, stderr: &escapingWriter{w: stderr}, getenv: os.Getenv, now: time.Now, look: new(vision.Looker).Look, shift: vision.Shift, symbol: vision.ReadSlate, picture: loadPicture, demoRun: rulertest.DemoRun, demoBees: demoBees}
 }
 
 func (a *app) run(ctx context.Context, args []string) error {
