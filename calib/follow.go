@@ -21,6 +21,7 @@ type FollowOptions struct {
 	Overrides Overrides              // in the place of run.toml's values
 	Prepare   func(*Run)             // adds what the folder does not say, such as limits; may be nil
 	Every     time.Duration          // between looks at the folder; 0: 40 ms
+	Ticks     <-chan time.Time       // in its place: when to look, and the time that it is from then on; may be nil
 	Tell      func(Event)            // what happened, one call after another
 	Outside   func(frame.Frame) bool // a picture that must not be looked at, as it lies outside what may be shown; may be nil
 	Nudge     chan struct{}          // of one place: a value in it has the run worked out anew; may be nil
@@ -55,6 +56,7 @@ type follower struct {
 	dir     string
 	o       FollowOptions
 	watch   *frame.Watcher
+	ticked  time.Time // the last tick
 	frames  map[string]frame.Frame
 	refused map[string]frame.Refusal
 	waiting []string
@@ -99,10 +101,6 @@ func (f *follower) follow(ctx context.Context) error {
 
 // pause waits for the next look, and tells a result that comes meanwhile; false when it is time to end.
 func (f *follower) pause(ctx context.Context, more bool) bool {
-	wait := f.o.Every
-	if more {
-		wait = 0
-	}
 	select {
 	case <-ctx.Done():
 		return false
@@ -113,9 +111,24 @@ func (f *follower) pause(ctx context.Context, more bool) bool {
 		if ctx.Err() == nil {
 			f.o.Tell(e)
 		}
-	case <-time.After(wait):
+	case f.ticked = <-f.tick(more):
 	}
 	return true
+}
+
+// tick comes when the next look is due: at once where there is more.
+func (f *follower) tick(more bool) <-chan time.Time {
+	switch {
+	case more && f.o.Ticks == nil:
+		return time.After(0)
+	case more:
+		again := make(chan time.Time, 1)
+		again <- f.ticked
+		return again
+	case f.o.Ticks != nil:
+		return f.o.Ticks
+	}
+	return time.After(f.o.Every)
 }
 
 // reload reads the description of the run where one of its files changed.
@@ -140,7 +153,11 @@ func (f *follower) reload() {
 
 // look takes in what the folder shows, and looks at the new pictures, several at a time; more says that there are others.
 func (f *follower) look(ctx context.Context, first bool) (more bool, err error) {
-	c, err := f.watch.Look(time.Now())
+	now := f.ticked
+	if f.o.Ticks == nil {
+		now = time.Now() // reading took a while since
+	}
+	c, err := f.watch.Look(now)
 	if err != nil {
 		return false, err
 	}

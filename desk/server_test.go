@@ -115,7 +115,7 @@ func (d *desktop) ask(t *testing.T, method, path, body string, change ...func(*h
 	for _, c := range change {
 		c(r)
 	}
-	client := http.Client{Timeout: 20 * time.Second, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+	client := http.Client{Timeout: patience, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
 	a, err := client.Do(r)
 	if err != nil {
 		t.Fatalf("%s %s: %v", method, path, err)
@@ -131,22 +131,49 @@ func (d *desktop) ask(t *testing.T, method, path, body string, change ...func(*h
 	return a.StatusCode, string(text)
 }
 
-// state waits until the run was worked out and returns what a page sees.
-func (d *desktop) state(t *testing.T, run string) state {
+// patience is when a test gives up what never happens.
+const patience = 5 * time.Minute
+
+// until asks again whenever the run says that it changed, until what is asked for is there.
+func (d *desktop) until(t *testing.T, run, what string, there func() bool) {
 	t.Helper()
-	for range 200 {
-		code, text := d.ask(t, "GET", "/run/"+run+"/state", "")
-		var s state
-		if code != 200 || json.Unmarshal([]byte(text), &s) != nil {
-			t.Fatalf("state of %s: %d %s", run, code, text)
-		}
-		if s.Settled && len(s.Frames) > 0 {
-			return s
-		}
-		time.Sleep(20 * time.Millisecond)
+	d.stateSince(t, run, 0) // it is followed from now on
+	followed, err := d.session(run)
+	if err != nil {
+		t.Fatal(err)
 	}
-	t.Fatal("the run was not worked out")
-	return state{}
+	changed, leave, err := followed.stream()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer leave()
+	for !there() {
+		select {
+		case <-changed:
+		case <-time.After(patience):
+			t.Fatalf("waited in vain for %s", what)
+		}
+	}
+}
+
+// stateSince is what a page sees that has seen a revision.
+func (d *desktop) stateSince(t *testing.T, run string, rev int) (s state) {
+	t.Helper()
+	code, text := d.ask(t, "GET", "/run/"+run+"/state?since="+itoa(rev), "")
+	if code != 200 || json.Unmarshal([]byte(text), &s) != nil {
+		t.Fatalf("state of %s: %d %s", run, code, text)
+	}
+	return s
+}
+
+// state waits until the run was worked out and returns what a page sees.
+func (d *desktop) state(t *testing.T, run string) (s state) {
+	t.Helper()
+	d.until(t, run, "the run worked out", func() bool {
+		s = d.stateSince(t, run, 0)
+		return s.Settled && len(s.Frames) > 0
+	})
+	return s
 }
 
 // What is put right is on the disk when the answer comes, every page sees it, and it can be taken back.
@@ -161,13 +188,11 @@ func TestCorrectionsAreKeptAndTakenBack(t *testing.T) {
 		t.Errorf("corrections.toml: %v\n%s", err, text)
 	}
 	var s state
-	for range 200 {
-		if s = d.state(t, "night1"); s.Frames[0].Status == "left_out" {
-			break
-		}
-		time.Sleep(20 * time.Millisecond)
-	}
-	if s.Frames[0].Status != "left_out" || s.Undo != "a.jpg left out" || s.Rev <= before.Rev {
+	d.until(t, "night1", "the frame left out", func() bool {
+		s = d.stateSince(t, "night1", 0)
+		return s.Frames[0].Status == "left_out"
+	})
+	if s.Undo != "a.jpg left out" || s.Rev <= before.Rev {
 		t.Errorf("%+v", s)
 	}
 	if code, text := d.ask(t, "POST", "/run/night1/undo", `{}`); code != 200 {
@@ -186,19 +211,13 @@ func TestStateInParts(t *testing.T) {
 	d := serve(t)
 	s := d.state(t, "night1")
 	put(t, filepath.Join(d.folder, "night1", "c.jpg"), someJPEG(t, 9))
-	for range 200 {
-		_, text := d.ask(t, "GET", "/run/night1/state?since="+itoa(s.Rev), "")
-		var part state
-		if err := json.Unmarshal([]byte(text), &part); err != nil {
-			t.Fatal(err)
-		}
-		if len(part.Frames) > 0 {
-			if part.Whole || part.Frames[0].File != "c.jpg" || len(part.Frames) != 1 {
-				t.Errorf("%+v", part)
-			}
-			break
-		}
-		time.Sleep(20 * time.Millisecond)
+	var part state
+	d.until(t, "night1", "the new frame", func() bool {
+		part = d.stateSince(t, "night1", s.Rev)
+		return len(part.Frames) > 0
+	})
+	if part.Whole || part.Frames[0].File != "c.jpg" || len(part.Frames) != 1 {
+		t.Errorf("%+v", part)
 	}
 	if whole := d.state(t, "night1"); len(whole.Frames) != 3 {
 		t.Errorf("%d frames", len(whole.Frames))
@@ -206,13 +225,7 @@ func TestStateInParts(t *testing.T) {
 	if err := os.Remove(filepath.Join(d.folder, "night1", "c.jpg")); err != nil {
 		t.Fatal(err)
 	}
-	for range 200 {
-		if whole := d.state(t, "night1"); len(whole.Frames) == 2 {
-			return
-		}
-		time.Sleep(20 * time.Millisecond)
-	}
-	t.Error("a frame that was taken away is still shown")
+	d.until(t, "night1", "a frame that was taken away no longer shown", func() bool { return len(d.stateSince(t, "night1", 0).Frames) == 2 })
 }
 
 // How the next frames are shot is noted in shots.csv as they come, not for those that were there.
@@ -224,17 +237,14 @@ func TestSettingIsNotedForNewFrames(t *testing.T) {
 		t.Fatalf("%d %s", code, text)
 	}
 	put(t, filepath.Join(d.folder, "night1", "c.jpg"), someJPEG(t, 9))
-	for range 200 {
-		text, _ := os.ReadFile(filepath.Join(d.folder, "night1", "shots.csv"))
-		if strings.Contains(string(text), "c.jpg,250,") {
-			if strings.Contains(string(text), "a.jpg") {
-				t.Errorf("a frame that was there got a line: %s", text)
-			}
-			return
-		}
-		time.Sleep(20 * time.Millisecond)
+	d.until(t, "night1", "the new frame", func() bool { return len(d.stateSince(t, "night1", 0).Frames) == 3 })
+	text, err := os.ReadFile(filepath.Join(d.folder, "night1", "shots.csv"))
+	if err != nil || !strings.Contains(string(text), "c.jpg,250,") {
+		t.Errorf("the new frame got no line: %v %s", err, text)
 	}
-	t.Error("the new frame got no line")
+	if strings.Contains(string(text), "a.jpg") {
+		t.Errorf("a frame that was there got a line: %s", text)
+	}
 }
 
 // The start form makes what leadmark calibrate --start makes, and writes over nothing.

@@ -1,20 +1,20 @@
 package fit
 
 import (
-	"math"
+	"fmt"
 	"math/rand/v2"
+	"runtime"
 	"syscall"
 	"testing"
-	"time"
 )
 
-// cpu is the processor time this process has used, which other work on the machine does not change.
-func cpu() time.Duration {
+// cpu is the processor time this process has used, which other work on the machine changes little; s.
+func cpu() float64 {
 	var u syscall.Rusage
 	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
 		return 0
 	}
-	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
+	return float64(u.Utime.Nano()+u.Stime.Nano()) * 1e-9
 }
 
 // manyShots is a run of levels x shots drops with odd ones, times and settings.
@@ -24,34 +24,44 @@ func manyShots(shots int) (Run, truth) {
 	return timed(run, rand.New(rand.NewPCG(9, 2))), tr
 }
 
-// Ten thousand shots with odd ones, times and settings, budget, checks and advice included: ten times the shots cost at the most
-// twelve times as much, set side by side. scripts/speed holds the whole against a plain line through as many points by numpy or R.
+// mostNumbers is how many numbers for each shot a fit may ask memory for: every pass over the shots asks for a few.
+const mostNumbers = 6000
+
+// Ten thousand shots with odd ones, times and settings, budget, checks and advice included, take as many passes over the shots
+// as a thousand do: the work for each stays the same. scripts/speed holds the time.
 func TestManyShots(t *testing.T) {
-	if testing.Short() {
-		t.Skip("times the estimator")
-	}
-	timeOf := func(shots int) (time.Duration, Result, truth) {
+	numbers := func(shots int) float64 {
 		run, tr := manyShots(shots)
-		begin := cpu()
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
 		res, err := Lag(run)
+		runtime.ReadMemStats(&after)
 		if err != nil {
 			t.Fatal(err)
 		}
-		return cpu() - begin, res, tr
+		if d := res.Lag.Value - tr.lag; d > 5*res.Lag.U || d < -5*res.Lag.U {
+			t.Errorf("%d shots: lag off by %g", shots, d)
+		}
+		return float64(after.TotalAlloc-before.TotalAlloc) / 8 / float64(shots)
 	}
-	took, res, tr := timeOf(10000)
-	t.Logf("10000 shots in %v; lag %.4f +- %.4f ms", took, 1e3*res.Lag.Value, 1e3*res.Lag.U)
-	if d := res.Lag.Value - tr.lag; d > 5*res.Lag.U || d < -5*res.Lag.U {
-		t.Errorf("lag off by %g", d)
+	few, many := numbers(1000), numbers(10000)
+	t.Logf("for each shot %.0f numbers with 1,000 of them, %.0f with 10,000", few, many)
+	if many > mostNumbers || many > 1.2*few {
+		t.Errorf("for each shot %.0f numbers are asked for with 1,000 of them, %.0f with 10,000", few, many)
 	}
-	best := math.Inf(1) // of a few turns: other work on the machine may slow one of the two
-	for range 5 {
-		few, _, _ := timeOf(1000)
-		many, _, _ := timeOf(10000)
-		best = min(best, many.Seconds()/few.Seconds())
-	}
-	t.Logf("ten times the shots take %.2f times as long", best)
-	if best > 12 {
-		t.Errorf("ten times the shots take %.2f times as long", best)
+}
+
+func BenchmarkManyShots(b *testing.B) {
+	for _, shots := range []int{1000, 10000} {
+		b.Run(fmt.Sprint(shots), func(b *testing.B) {
+			run, _ := manyShots(shots)
+			begin := cpu()
+			for b.Loop() {
+				if _, err := Lag(run); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric((cpu()-begin)/float64(b.N), "cpu-s/op")
+		})
 	}
 }

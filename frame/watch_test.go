@@ -52,6 +52,9 @@ func look(t *testing.T, w *Watcher, now time.Time) Change {
 	return c
 }
 
+// evening is when a watcher's looks begin: it is told the time.
+var evening = time.Date(2026, 5, 3, 22, 15, 0, 0, time.UTC)
+
 func put(t *testing.T, path string, data []byte) {
 	t.Helper()
 	if err := os.WriteFile(path, data, 0o666); err != nil {
@@ -65,7 +68,7 @@ func TestWatcherWaitsForFilesBeingWritten(t *testing.T) {
 		dir := t.TempDir()
 		data := noisy(t, filepath.Ext(name) == ".png")
 		w := NewWatcher(dir, nil)
-		now := time.Now()
+		now := evening
 		if c := look(t, w, now); !c.Nothing() || len(c.Waiting) > 0 {
 			t.Errorf("empty folder: %+v", c)
 		}
@@ -95,7 +98,7 @@ func TestWatcherIsNotFooledByTheThumbnailsEnd(t *testing.T) {
 	segment := append([]byte{0xFF, 0xE5, byte((len(inside) + 2) >> 8), byte(len(inside) + 2)}, inside...)
 	whole := slices.Concat(data[:2], segment, data[2:])
 	w := NewWatcher(dir, nil)
-	now := time.Now()
+	now := evening
 	put(t, filepath.Join(dir, "a.jpg"), whole[:2+4+len(data)])
 	for range 4 {
 		if c := look(t, w, now); !c.Nothing() {
@@ -113,7 +116,7 @@ func TestWatcherGivesUpWhatStaysHalfAndTellsItWhenItIsMended(t *testing.T) {
 	dir := t.TempDir()
 	data := noisy(t, false)
 	w := NewWatcher(dir, nil)
-	now := time.Now()
+	now := evening
 	put(t, filepath.Join(dir, "half.jpg"), data[:len(data)/2])
 	put(t, filepath.Join(dir, "raw.crw"), []byte("II*\x00"))
 	c := look(t, w, now)
@@ -149,7 +152,7 @@ func TestWatcherTellsManyFilesInOrderAndInParts(t *testing.T) {
 	w := NewWatcher(dir, nil)
 	var got []string
 	for range 10 {
-		c := look(t, w, time.Now())
+		c := look(t, w, evening)
 		got = append(got, frameNames(c.Frames)...)
 		if !c.More {
 			break

@@ -41,7 +41,7 @@ func (s *strip) fill(row []float32, g *gray, scale, w float64) {
 	from, to = inside(y0, dy, float64(g.h-1), from, to)
 	for i := range row {
 		if i == from && from < to {
-			g.between(row[from:to], x0+float64(from)*dx, y0+float64(from)*dy, dx, dy)
+			to = from + g.between(row[from:to], x0+float64(from)*dx, y0+float64(from)*dy, dx, dy)
 		}
 		if i >= from && i < to {
 			continue
@@ -54,7 +54,7 @@ func (s *strip) fill(row []float32, g *gray, scale, w float64) {
 	}
 }
 
-// inside narrows a range of samples to those whose coordinate a + i d lies surely between 0 and end.
+// inside narrows a range of samples to those whose coordinate a + i d lies between 0 and end.
 func inside(a, d, end float64, from, to int) (int, int) {
 	const sure = 1e-3
 	if math.Abs(d) < 1e-12 {
@@ -72,15 +72,16 @@ func inside(a, d, end float64, from, to int) (int, int) {
 	return from, max(from, to)
 }
 
-// between samples places in even steps, all of them inside the picture, in whole numbers of 2^-20 px.
-func (g *gray) between(row []float32, x, y, dx, dy float64) {
-	const bits = 20
-	const mask = 1<<bits - 1
-	fixed := func(v float64) int { return int(math.Round(v * (1 << bits))) }
+// between samples places in even steps, in whole numbers of 2^-20 px, as far as they lie inside the picture, and returns how many
+// do. Over thousands of samples a rounded step drifts by more than any margin (by half of 2^-20 px each), so the last is counted
+// in the same whole numbers.
+func (g *gray) between(row []float32, x, y, dx, dy float64) int {
+	const mask = 1<<fixedBits - 1
 	ix, iy, stepX, stepY := fixed(x), fixed(y), fixed(dx), fixed(dy)
+	row = row[:min(len(row), stepsInside(ix, stepX, g.w-1), stepsInside(iy, stepY, g.h-1))]
 	for i := range row {
-		k := (iy>>bits)*g.w + ix>>bits
-		fx, fy := (ix&mask)>>(bits-8), (iy&mask)>>(bits-8) // 2^-8 px: a hundredth of a tone where it is steepest
+		k := (iy>>fixedBits)*g.w + ix>>fixedBits
+		fx, fy := (ix&mask)>>(fixedBits-8), (iy&mask)>>(fixedBits-8) // 2^-8 px: a hundredth of a tone where it is steepest
 		above, below := g.pix[k:k+2], g.pix[k+g.w:k+g.w+2]
 		a := int(above[0])<<8 + fx*(int(above[1])-int(above[0]))
 		b := int(below[0])<<8 + fx*(int(below[1])-int(below[0]))
@@ -88,6 +89,27 @@ func (g *gray) between(row []float32, x, y, dx, dy float64) {
 		ix += stepX
 		iy += stepY
 	}
+	return len(row)
+}
+
+// fixedBits is how many binary places a coordinate in whole numbers has.
+const fixedBits = 20
+
+func fixed(v float64) int { return int(math.Round(v * (1 << fixedBits))) }
+
+// stepsInside is how many of the places at, at + step, at + 2 step ... lie between pixel 0 and before pixel end, up to the first
+// that does not.
+func stepsInside(at, step, end int) int {
+	end <<= fixedBits
+	switch {
+	case at < 0 || at >= end:
+		return 0
+	case step > 0:
+		return (end-1-at)/step + 1
+	case step < 0:
+		return at/-step + 1
+	}
+	return math.MaxInt
 }
 
 // stripOptions say how a strip is sampled, in px of the picture.

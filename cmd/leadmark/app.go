@@ -29,6 +29,7 @@ type app struct {
 	now            func() time.Time
 	look           calib.LookFunc
 	shift          calib.ShiftFunc // how far the scene moved between two frames
+	following      func(ctx context.Context, dir string, o calib.FollowOptions) error
 	symbol         func(ctx context.Context, f frame.Frame) (ruler.Symbol, error)
 	demoRun        func(seed int64) rulertest.RunSpec
 	demoBees       func(seed uint64) bees
@@ -45,8 +46,12 @@ type app struct {
 }
 
 func newApp(stdout, stderr io.Writer) *app {
-	return &app{stdout: stdout, stderr: stderr, getenv: os.Getenv, now: time.Now, look: new(vision.Looker).Look, shift: vision.Shift, symbol: vision.ReadSlate, picture: loadPicture, demoRun: rulertest.DemoRun, demoBees: demoBees,
-		grace: func() <-chan time.Time { return time.After(graceTime) }, lastStop: context.Background()}
+	return &app{
+		stdout: &escapingWriter{w: stdout}, stderr: &escapingWriter{w: stderr}, getenv: os.Getenv, now: time.Now,
+		look: new(vision.Looker).Look, shift: vision.Shift, following: calib.Follow, symbol: vision.ReadSlate, picture: loadPicture,
+		demoRun: rulertest.DemoRun, demoBees: demoBees,
+		grace: func() <-chan time.Time { return time.After(graceTime) }, lastStop: context.Background(),
+	}
 }
 
 func (a *app) run(ctx context.Context, args []string) error {

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"compress/gzip"
 	"context"
 	"encoding/json"
 	"fmt"
 	"io"
+	"net/http"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -73,7 +75,7 @@ func startDesk(t *testing.T, folder, rigs string, flags ...string) string {
 		}
 	})
 	address := regexp.MustCompile(`http://[^\s/]+`)
-	waitFor(t, "the desk's address", func() bool { return address.MatchString(out.String()) })
+	out.await(t, "the desk's address", address.MatchString)
 	return address.FindString(out.String())
 }
 
@@ -97,8 +99,8 @@ func (b browser) tab(t *testing.T, path string, width, height int64) context.Con
 	return ctx
 }
 
-// patience is how long a page may take: much more than it needs, as machines that test are busy.
-const patience = 90 * time.Second
+// patience is when a test gives up what never happens.
+const patience = 5 * time.Minute
 
 // do runs actions.
 func do(t *testing.T, ctx context.Context, actions ...chromedp.Action) {
@@ -118,18 +120,42 @@ func value[T any](t *testing.T, ctx context.Context, expression string) T {
 	return v
 }
 
-// until waits until an expression is true in the page.
+// until has the page itself wait until an expression is true, or the promise that it is.
 func until(t *testing.T, ctx context.Context, what, expression string) {
 	t.Helper()
-	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(40 * time.Millisecond) {
-		var holds bool
-		// A page that is just loading has nothing yet, and may go away under the question.
-		err := chromedp.Run(ctx, chromedp.Evaluate("(() => { try { return Boolean("+expression+") } catch { return false } })()", &holds))
-		if err == nil && holds {
+	within, stop := context.WithTimeout(ctx, patience)
+	defer stop()
+	// A page that is just loading has nothing yet.
+	holds := chromedp.Poll("(async () => { try { return Boolean(await ("+expression+")) } catch { return false } })()", nil,
+		chromedp.WithPollingInterval(40*time.Millisecond), chromedp.WithPollingTimeout(0))
+	for within.Err() == nil {
+		if chromedp.Run(within, holds) == nil {
+			return
+		} // else it went away under the question, to the next page
+	}
+	t.Fatalf("waited in vain for %s; the page says: %s", what, value[string](t, ctx, "document.body.innerText.slice(0, 1500)"))
+}
+
+// untilDesk asks again whenever the desk says that a run changed, until what is asked for is there.
+func (b browser) untilDesk(t *testing.T, run, what string, there func() bool) {
+	t.Helper()
+	within, stop := context.WithTimeout(t.Context(), patience)
+	defer stop()
+	r, err := http.NewRequestWithContext(within, "GET", b.desk+"/run/"+run+"/events", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := http.DefaultClient.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer a.Body.Close()
+	for lines := bufio.NewScanner(a.Body); lines.Scan(); {
+		if strings.HasPrefix(lines.Text(), "data:") && there() {
 			return
 		}
 	}
-	t.Fatalf("waited in vain for %s; the page says: %s", what, value[string](t, ctx, "document.body.innerText.slice(0, 1500)"))
+	t.Fatalf("waited in vain for %s", what)
 }
 
 // look chooses a theme.
@@ -146,7 +172,14 @@ func picture(t *testing.T, ctx context.Context, name string) {
 		return
 	}
 	var png []byte
-	do(t, ctx, chromedp.Sleep(300*time.Millisecond), chromedp.CaptureScreenshot(&png))
+	do(t, ctx, page.BringToFront()) // or nothing is drawn
+	value[int](t, ctx, `(async () => {
+		await document.fonts.ready;
+		await Promise.allSettled([...document.images].map((i) => i.decode()).concat(document.getAnimations().map((a) => a.finished)));
+		await new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn)));
+		return 1;
+	})()`)
+	do(t, ctx, chromedp.CaptureScreenshot(&png))
 	if err := os.WriteFile(filepath.Join(dir, name+".png"), png, 0o666); err != nil {
 		t.Fatal(err)
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"log"
 	"net"
 	"os/exec"
 	"runtime"
@@ -53,7 +54,7 @@ func (a *app) desk(ctx context.Context, folder string, o deskOptions) error {
 	if address == "" {
 		address = "127.0.0.1:0"
 	}
-	s, err := desk.New(desk.Options{Folder: folder, Rigs: store, Look: a.look, Shift: a.shift, Picture: a.picture, Now: a.now, Program: thisProgram(), Remote: o.listen != ""})
+	s, err := desk.New(desk.Options{Folder: folder, Rigs: store, Look: a.look, Shift: a.shift, Picture: a.picture, Now: a.now, Program: thisProgram(), Log: log.New(a.stderr, "", log.LstdFlags), Remote: o.listen != ""})
 	if err != nil {
 		return err
 	}

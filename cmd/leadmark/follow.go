@@ -30,7 +30,7 @@ func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error 
 	a.finishes.Store(true)
 	told := &followed{a: a, p: &printer{w: a.stdout}}
 	told.p.linef("Following %s. Shoot, or copy frames into it; Ctrl-C ends and writes the report.", dir)
-	err = calib.Follow(ctx, dir, calib.FollowOptions{
+	err = a.following(ctx, dir, calib.FollowOptions{
 		Options:   calib.Options{Look: memory.Look(a.look), Memory: memory, Shift: a.shift, Workers: o.workers},
 		Overrides: o.overrides, Prepare: prepareRun(ready.profile, o.target()), Tell: told.event,
 	})

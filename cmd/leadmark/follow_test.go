@@ -16,31 +16,97 @@ import (
 
 // safeBuffer may be written and read at once.
 type safeBuffer struct {
-	mu sync.Mutex
-	b  bytes.Buffer
+	mu    sync.Mutex
+	b     bytes.Buffer
+	wrote chan struct{} // closed at the next Write
 }
 
 func (s *safeBuffer) Write(p []byte) (int, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	if s.wrote != nil {
+		close(s.wrote)
+		s.wrote = nil
+	}
 	return s.b.Write(p)
 }
 
 func (s *safeBuffer) String() string {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return s.b.String()
+	text, _ := s.read()
+	return text
 }
 
-// waitFor waits until a condition holds, 20 s at most.
-func waitFor(t *testing.T, what string, holds func() bool) {
+// read is what was written so far, and a channel that is closed when there is more.
+func (s *safeBuffer) read() (string, <-chan struct{}) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.wrote == nil {
+		s.wrote = make(chan struct{})
+	}
+	return s.b.String(), s.wrote
+}
+
+// await waits until what was written meets a condition.
+func (s *safeBuffer) await(t *testing.T, what string, holds func(text string) bool) {
 	t.Helper()
-	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
-		if holds() {
+	for {
+		text, more := s.read()
+		if holds(text) {
 			return
 		}
+		select {
+		case <-more:
+		case <-time.After(patience):
+			t.Fatalf("waited in vain for %s; there is:\n%s", what, text)
+		}
 	}
-	t.Fatalf("waited in vain for %s", what)
+}
+
+// followTest is a run that is followed under a test's clock.
+type followTest struct {
+	ticks chan time.Time
+	now   time.Time
+	told  chan int // of each result, how many frames it is of
+	out   safeBuffer
+}
+
+// tick has the folder looked at, so much later that all that is in it is listed.
+func (f *followTest) tick(t *testing.T) {
+	t.Helper()
+	f.now = f.now.Add(1100 * time.Millisecond)
+	select {
+	case f.ticks <- f.now:
+	case <-time.After(patience):
+		t.Fatalf("the folder is no longer looked at:\n%s", f.out.String())
+	}
+}
+
+// following has the test's clock say when to look, and hears what is told.
+func (f *followTest) following(ctx context.Context, dir string, o calib.FollowOptions) error {
+	tell := o.Tell
+	o.Ticks = f.ticks
+	o.Tell = func(e calib.Event) {
+		tell(e)
+		if e.Result != nil {
+			f.told <- len(e.Result.Frames)
+		}
+	}
+	return calib.Follow(ctx, dir, o)
+}
+
+// awaitResult waits for the result of so many frames.
+func (f *followTest) awaitResult(t *testing.T, frames int) {
+	t.Helper()
+	for {
+		select {
+		case n := <-f.told:
+			if n == frames {
+				return
+			}
+		case <-time.After(patience):
+			t.Fatalf("waited in vain for the result of %d frames:\n%s", frames, f.out.String())
+		}
+	}
 }
 
 // Frames that are written in two pieces are read once they are whole, and in the end the run tells what calibrate tells of
@@ -56,24 +122,27 @@ func TestFollowReadsARunWhileItIsCopied(t *testing.T) {
 	copyFile(t, from, dir, "shots.csv", 1)
 	ctx, stop := context.WithCancel(t.Context())
 	defer stop()
-	var out, said safeBuffer
+	f := &followTest{ticks: make(chan time.Time), now: time.Now(), told: make(chan int, 100)}
+	var said safeBuffer
+	a := newApp(&f.out, &said)
+	a.following = f.following
 	done := make(chan error, 1)
-	go func() { done <- run(ctx, []string{"calibrate", dir, "--follow"}, &out, &said) }()
-	for _, f := range want.Frames {
-		copyFile(t, from, dir, f.File, 0.4)
-		time.Sleep(60 * time.Millisecond)
-		if strings.Contains(out.String(), f.File+": read") || strings.Contains(out.String(), f.File+": refused") {
-			t.Errorf("%s was told before it was whole", f.File)
+	go func() { done <- a.run(ctx, []string{"calibrate", dir, "--follow"}) }()
+	for _, frame := range want.Frames {
+		copyFile(t, from, dir, frame.File, 0.4)
+		f.tick(t)
+		f.out.await(t, "a frame seen being written", func(text string) bool { return strings.Contains(text, frame.File+": being written") })
+		if text := f.out.String(); strings.Contains(text, frame.File+": read") || strings.Contains(text, frame.File+": refused") {
+			t.Errorf("%s was told before it was whole", frame.File)
 		}
-		copyFile(t, from, dir, f.File, 1)
+		copyFile(t, from, dir, frame.File, 1)
+		f.tick(t)
+		f.out.await(t, "the frame", func(text string) bool { return strings.Contains(text, frame.File+": re") })
 	}
-	last := want.Frames[len(want.Frames)-1].File
-	waitFor(t, "the last frame", func() bool { return strings.Contains(out.String(), last+": re") })
-	waitFor(t, "its result", func() bool {
-		_, rest, _ := strings.Cut(out.String(), last+": re")
-		return strings.Contains(rest, "This rig fires")
-	})
-	time.Sleep(500 * time.Millisecond)
+	f.awaitResult(t, len(want.Frames))
+	if !strings.Contains(f.out.String(), "This rig fires") {
+		t.Errorf("the lag was not told:\n%s", f.out.String())
+	}
 	stop()
 	if err := <-done; err != nil {
 		t.Fatalf("%v\n%s", err, said.String())

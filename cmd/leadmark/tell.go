@@ -77,7 +77,7 @@ func plainTable() table.Writer {
 	style.Format.Header = text.FormatDefault
 	t.SetStyle(style)
 	t.SuppressTrailingSpaces()
-	return t
+	return escapingTable{t}
 }
 
 func answerTable(lines []report.Line) string {

@@ -16,9 +16,10 @@ var (
 	signGap = regexp.MustCompile(`± (\d)`)
 )
 
-// wrap breaks a text into lines at blanks, never between a number and its unit.
+// wrap breaks a text into lines at blanks, never between a number and its unit. It measures what will be seen: the library takes
+// escape sequences for colours, without width.
 func wrap(s string, width int) string {
-	s = unitGap.ReplaceAllString(s, "${1}"+held+"${2}")
+	s = unitGap.ReplaceAllString(escaped(s), "${1}"+held+"${2}")
 	s = signGap.ReplaceAllString(s, "±"+held+"${1}")
 	return strings.ReplaceAll(text.WrapSoft(s, width), held, " ")
 }

@@ -1,8 +1,9 @@
 // Planbench times a whole plan, with default settings, against NumPy drawing the same number of the same trips and counting
 // which lie inside the plan's own box: side by side and in turns, so that a busy machine slows both alike. It prints the
-// ratio of the best times, by the clock and of the processor (all threads together), and the share that NumPy finds inside.
+// ratio of the best times, by the clock and of the processor (all threads together), and the share that NumPy finds inside. The
+// status is 1 where a plan takes more of the processor's time than a share of NumPy's: more turns help on a busy machine.
 //
-//	go run ./scripts/planbench [-rounds 5] [-python python3]
+//	go run ./scripts/planbench [-rounds 7] [-most 0.5] [-python python3]
 //
 // It needs Python with NumPy (Debian: python3-numpy).
 package main
@@ -22,9 +23,11 @@ import (
 )
 
 func main() {
-	rounds := flag.Int("rounds", 5, "turns that each takes")
+	rounds := flag.Int("rounds", 7, "turns that each takes")
+	most := flag.Float64("most", 0.5, "share of NumPy's processor time that a plan may take")
 	python := flag.String("python", "/usr/bin/python3", "a Python that has NumPy")
 	flag.Parse()
+	slow := false
 	for name, req := range cases() {
 		r, err := compare(req, bench{*python, "scripts/planbench/draws.py", *rounds})
 		if err != nil {
@@ -33,6 +36,11 @@ func main() {
 		}
 		fmt.Printf("%-9s %d trips: plan %.0f ms, NumPy %.0f ms, ratio %.2f; processor time %.0f ms, %.0f ms, ratio %.2f; NumPy finds %.4f inside the reach of %.2f\n",
 			name, r.trips, r.plan.clock*1e3, r.numpy.clock*1e3, r.plan.clock/r.numpy.clock, r.plan.cpu*1e3, r.numpy.cpu*1e3, r.plan.cpu/r.numpy.cpu, r.inside, req.Options.Probability)
+		slow = slow || r.plan.cpu > *most*r.numpy.cpu
+	}
+	if slow {
+		fmt.Fprintf(os.Stderr, "error: a plan takes more than %g of NumPy's processor time\n", *most)
+		os.Exit(1)
 	}
 }
 

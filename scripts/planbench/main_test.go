@@ -4,29 +4,40 @@ import (
 	"math"
 	"os/exec"
 	"testing"
+
+	"leadmark/plan"
 )
 
-// A whole plan with default settings takes less than half the processor time of NumPy's drawing of the same number of the same
-// trips, by the best of seven turns each, of up to 28 on a busy machine, and NumPy finds as many inside the reach as it says.
+// mostDrawn is how many trips a plan with default settings may draw for each of the trips it is asked to draw: the rest is for the
+// shape of the reach, its outline, the focus and each change that it tries.
+const mostDrawn = 1.7
+
+func TestTripsDrawn(t *testing.T) {
+	for name, req := range cases() {
+		p, err := plan.Make(req)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Logf("%s: %d trips drawn, %d asked for", name, p.Drawn, req.Options.Draws)
+		if float64(p.Drawn) > mostDrawn*float64(req.Options.Draws) {
+			t.Errorf("%s: %d trips drawn, %d asked for", name, p.Drawn, req.Options.Draws)
+		}
+	}
+}
+
+// NumPy, drawing as many of the same trips, finds as many inside the reach as the plan says. What both take is this program's to
+// tell.
 func TestPlanAgainstNumPy(t *testing.T) {
 	const python = "/usr/bin/python3"
 	if exec.Command(python, "-c", "import numpy").Run() != nil {
 		t.Skip("no NumPy at hand (Debian: python3-numpy)")
 	}
 	for name, req := range cases() {
-		r, err := compare(req, bench{python, "draws.py", 7})
-		for more := 0; err == nil && r.plan.cpu >= 0.5*r.numpy.cpu && more < 3; more++ { // on a busy machine the best times take longer to show
-			best := r
-			r, err = compare(req, bench{python, "draws.py", 7})
-			r.plan, r.numpy = r.plan.least(best.plan.clock, best.plan.cpu), r.numpy.least(best.numpy.clock, best.numpy.cpu)
-		}
+		r, err := compare(req, bench{python, "draws.py", 1})
 		if err != nil {
 			t.Fatal(err)
 		}
-		t.Logf("%s: %d trips, processor time %.0f ms against %.0f ms, ratio %.2f; NumPy finds %.4f inside", name, r.trips, r.plan.cpu*1e3, r.numpy.cpu*1e3, r.plan.cpu/r.numpy.cpu, r.inside)
-		if ratio := r.plan.cpu / r.numpy.cpu; ratio >= 0.5 {
-			t.Errorf("%s: the plan takes %.2f of NumPy's time", name, ratio)
-		}
+		t.Logf("%s: of %d trips NumPy finds %.4f inside", name, r.trips, r.inside)
 		if p := req.Options.Probability; math.Abs(r.inside-p) > 0.003 {
 			t.Errorf("%s: NumPy finds %.4f inside, the reach says %.2f", name, r.inside, p)
 		}
