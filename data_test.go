@@ -16,7 +16,8 @@ import (
 func TestOnlyPhotographsLieOutside(t *testing.T) {
 	// Written in pieces, so that this file does not find itself.
 	outside := regexp.MustCompile(`["/]sha` + `red(["/]|$)|ref` + `data|references` + `\.md`)
-	for _, line := range []string{`filepath.Join("..", "..", "sha` + `red", "x")`, `"../sha` + `red/x"`, `cat ../sha` + `red/x`, `open ref` + `data/x`} {
+	for _, line := range []string{`filepath.Join("..", "..", "sha` + `red", "x")`, `"../sha` + `red/x"`,
+		`cat ../sha` + `red/x`, `open ref` + `data/x`} {
 		if !outside.MatchString(line) {
 			t.Errorf("%s would not be found", line)
 		}

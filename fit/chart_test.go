@@ -8,8 +8,8 @@ import (
 	"leadmark/testdata"
 )
 
-// Entries of a printed table within half their last digit; the same constants computed with R (d2 by integration, d3 by ptukey, c4 by lgamma) for
-// n = 2 to 25.
+// Entries of a printed table within half their last digit; the same constants computed with R (d2 by integration, d3
+// by ptukey, c4 by lgamma) for n = 2 to 25.
 func TestChartConstants(t *testing.T) {
 	for _, r := range testdata.Numbers(t, "quality/chart_constants_published.csv") {
 		c := Constants(int(r[0]))

@@ -14,11 +14,12 @@ func mean(value, sd float64, n float64) Estimate {
 	return Estimate{Value: value, U: sd / math.Sqrt(n), DF: n - 1}
 }
 
-// AUTO83B, NIST e-Handbook 1.3.5.3, as printed by Boost.Math (students_t_two_samples.cpp): n 249 and 79, unequal variances.
+// AUTO83B, NIST e-Handbook 1.3.5.3, as printed by Boost.Math (students_t_two_samples.cpp): n 249 and 79, unequal
+// variances.
 func TestCompareWelch(t *testing.T) {
 	a, b := mean(20.14458, 6.41470, 249), mean(30.48101, 6.10771, 79)
 	d := Compare(b, a, CompareOptions{})
-	matches(t, "AUTO83B", map[string]float64{"T": d.T, "df": d.DF, "p": d.P})
+	matches(t, "AUTO83B", quantities{"T": d.T, "df": d.DF, "p": d.P})
 	near(t, "difference", d.Value, 20.14458-30.48101, 1e-12)
 	near(t, "u", d.U, math.Sqrt(6.41470*6.41470/249+6.10771*6.10771/79), 1e-12)
 	if d.Verdict != "differ" {
@@ -26,8 +27,8 @@ func TestCompareWelch(t *testing.T) {
 	}
 }
 
-// The pooled test of AUTO83B is the t test of a line's slope through two places. The values are made up to have the published means and
-// standard deviations exactly.
+// The pooled test of AUTO83B is the t test of a line's slope through two places. The values are made up to have the
+// published means and standard deviations exactly.
 func TestPooledIsSlope(t *testing.T) {
 	var x, y []float64
 	add := func(at, mean, sd float64, n int) {
@@ -45,7 +46,7 @@ func TestPooledIsSlope(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	matches(t, "AUTO83B pooled", map[string]float64{"T": l.B / l.UB, "p": 2 * studentTail(l.B/l.UB, l.DF)})
+	matches(t, "AUTO83B pooled", quantities{"T": l.B / l.UB, "p": 2 * studentTail(l.B/l.UB, l.DF)})
 	near(t, "difference", l.B, 20.14458-30.48101, 1e-12)
 	within(t, "df", l.DF, 326, 0)
 }
@@ -59,7 +60,7 @@ func TestCompareSpreadF(t *testing.T) {
 	}
 	f := distuv.F{D1: 239, D2: 239}
 	low, high := fQuantile(f, 0.025), fQuantile(f, 0.975)
-	matches(t, "JAHANMI2", map[string]float64{"F": r.F, "p": r.P, "critical low": low, "critical high": high})
+	matches(t, "JAHANMI2", quantities{"F": r.F, "p": r.P, "critical low": low, "critical high": high})
 	near(t, "interval, low", sq(r.Interval95.Low), r.F/high, 1e-9)
 	near(t, "interval, high", sq(r.Interval95.High), r.F/low, 1e-9)
 	if r.Differ {
@@ -95,10 +96,11 @@ func TestGear(t *testing.T) {
 	m5, s5 := meanSquares(groups[4])
 	d := Compare(mean(m5, math.Sqrt(s5/9), 10), mean(m4, math.Sqrt(s4/9), 10), CompareOptions{})
 	r, _ := CompareSpread(Estimate{Value: math.Sqrt(s5 / 9), DF: 9}, Estimate{Value: math.Sqrt(s4 / 9), DF: 9})
-	matches(t, "GEAR", map[string]float64{"Bartlett": b.Statistic, "Bartlett p": b.P, "Brown-Forsythe": l.Statistic, "Brown-Forsythe p": l.P,
-		"ANOVA F": a.Statistic, "ANOVA p": a.P, "Welch t of 4 and 5": math.Abs(d.T), "Welch df of 4 and 5": d.DF, "Welch p of 4 and 5": d.P,
-		"variance ratio of 4 and 5": math.Min(r.F, 1/r.F),
-		"chi2(.95;9)":               distuv.ChiSquared{K: 9}.Quantile(0.95), "F(.95;9,90)": fQuantile(distuv.F{D1: 9, D2: 90}, 0.95)})
+	matches(t, "GEAR", quantities{"Bartlett": b.Statistic, "Bartlett p": b.P,
+		"Brown-Forsythe": l.Statistic, "Brown-Forsythe p": l.P, "ANOVA F": a.Statistic, "ANOVA p": a.P,
+		"Welch t of 4 and 5": math.Abs(d.T), "Welch df of 4 and 5": d.DF, "Welch p of 4 and 5": d.P,
+		"variance ratio of 4 and 5": math.Min(r.F, 1/r.F), "chi2(.95;9)": distuv.ChiSquared{K: 9}.Quantile(0.95),
+		"F(.95;9,90)": fQuantile(distuv.F{D1: 9, D2: 90}, 0.95)})
 	if _, err := Bartlett(groups[:1]); err == nil {
 		t.Error("one group was accepted")
 	}

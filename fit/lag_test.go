@@ -65,8 +65,9 @@ func TestLagIsWeightedLine(t *testing.T) {
 }
 
 // pointFigures are the six figures that ISO/TS 28037 gives of a line, of a fit whose unknowns are theta.
-func pointFigures(pt point, theta []float64) map[string]float64 {
-	return map[string]float64{"a": theta[colTrip], "b": theta[colLag], "u(a)": math.Sqrt(pt.cov[3]), "u(b)": math.Sqrt(pt.cov[0]), "cov": pt.cov[1], "chi2": pt.q}
+func pointFigures(pt point, theta []float64) quantities {
+	return quantities{"a": theta[colTrip], "b": theta[colLag], "u(a)": math.Sqrt(pt.cov[3]),
+		"u(b)": math.Sqrt(pt.cov[0]), "cov": pt.cov[1], "chi2": pt.q}
 }
 
 // GUM H.3 with an uncertainty of 0.005 common to every reading (H.3.6; GTC documentation GUM_H3):
@@ -84,8 +85,8 @@ func TestLagGUMCommon(t *testing.T) {
 	m := l.linearise(make([]float64, l.p), w, 0, nil)
 	m.prior[colTrip] = 0
 	pt := m.at(0)
-	matches(t, "GUM H.3 with a common 0.005",
-		map[string]float64{"y2": pt.step[colLag], "u(y2)": math.Sqrt(pt.cov[0]), "u(y1)": math.Hypot(math.Sqrt(pt.cov[3]), 0.005)})
+	matches(t, "GUM H.3 with a common 0.005", quantities{"y2": pt.step[colLag], "u(y2)": math.Sqrt(pt.cov[0]),
+		"u(y1)": math.Hypot(math.Sqrt(pt.cov[3]), 0.005)})
 }
 
 // Errors in the measured speeds: at no spread the unknowns are York's, standard errors too.

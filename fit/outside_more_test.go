@@ -11,7 +11,8 @@ import (
 
 // NIST StRD, analysis of variance: certified F. The allowed errors follow the sets' constant leading digits.
 func TestOneWayNIST(t *testing.T) {
-	for name, rel := range map[string]float64{"SmLs01": 1e-12, "SmLs04": 1e-8, "SmLs07": 5e-3, "AtmWtAg": 1e-8, "SiRstv": 1e-12} {
+	for name, rel := range map[string]float64{"SmLs01": 1e-12, "SmLs04": 1e-8, "SmLs07": 5e-3,
+		"AtmWtAg": 1e-8, "SiRstv": 1e-12} {
 		v, err := OneWay(nistGroups(t, name))
 		if err != nil {
 			t.Fatal(name, err)
@@ -51,10 +52,11 @@ func TestStraightTextbooks(t *testing.T) {
 		return l
 	}
 	l := line("line/bevington.csv")
-	matches(t, "Bevington 6.1", map[string]float64{"a": l.A, "u(a)": l.UA, "b": l.B, "u(b)": l.UB, "cov": l.Cov, "s": l.S})
+	matches(t, "Bevington 6.1", quantities{"a": l.A, "u(a)": l.UA, "b": l.B, "u(b)": l.UB, "cov": l.Cov, "s": l.S})
 	l = line("line/walpole_myers.csv")
 	at, u := l.At(20)
-	matches(t, "Walpole and Myers", map[string]float64{"a": l.A, "u(a)": l.UA, "b": l.B, "u(b)": l.UB, "y(20)": at, "u(y(20))": u})
+	matches(t, "Walpole and Myers", quantities{"a": l.A, "u(a)": l.UA, "b": l.B, "u(b)": l.UB,
+		"y(20)": at, "u(y(20))": u})
 }
 
 // Raw least trimmed squares of the star cluster CYG OB1 by an exact search (R robustbase 0.95-0,
@@ -124,7 +126,7 @@ func TestReweightedLTS(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		matches(t, c.example, map[string]float64{"a": l.A, "b": l.B})
+		matches(t, c.example, quantities{"a": l.A, "b": l.B})
 		for i := range c.dropped {
 			if k := sort.SearchInts(off, c.dropped[i]); k == len(off) || off[k] != c.dropped[i] {
 				t.Errorf("%s: shot %d is not seen as far off", c.file, c.dropped[i])

@@ -10,8 +10,8 @@ func TestStudentsQuantile(t *testing.T) {
 	near(t, "34", students(34), 2.03224451, 1e-8)
 }
 
-// Pearson's data without York's weights: the orthogonal line (equal uncertainties in x and y) and ordinary least squares. Pearson (1901) was off in
-// the third place of a.
+// Pearson's data without York's weights: the orthogonal line (equal uncertainties in x and y) and ordinary least
+// squares. Pearson (1901) was off in the third place of a.
 func TestPearsonUnweighted(t *testing.T) {
 	x, y := columns(t, "line/pearson_york.csv", 0, 2)
 	u := make([]float64, len(x))
@@ -22,11 +22,11 @@ func TestPearsonUnweighted(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	matches(t, "Pearson orthogonal", map[string]float64{"a": l.A, "b": l.B})
+	matches(t, "Pearson orthogonal", quantities{"a": l.A, "b": l.B})
 	if l, err = Straight(x, y, nil); err != nil {
 		t.Fatal(err)
 	}
-	matches(t, "Pearson least squares", map[string]float64{"a": l.A, "b": l.B})
+	matches(t, "Pearson least squares", quantities{"a": l.A, "b": l.B})
 }
 
 // EURACHEM / CITAC Guide, appendix A5 (cadmium from ceramic ware): two readings, 0.0712 and 0.0716, by
@@ -38,7 +38,8 @@ func TestInverseOfSeveralReadings(t *testing.T) {
 		t.Fatal(err)
 	}
 	x0, u := l.Inverse((0.0712+0.0716)/2, l.S/math.Sqrt2)
-	matches(t, "CITAC A5", map[string]float64{"a": l.A, "u(a)": l.UA, "b": l.B, "u(b)": l.UB, "r": l.Cov / l.UA / l.UB, "x0": x0, "u(x0)": u})
+	matches(t, "CITAC A5", quantities{"a": l.A, "u(a)": l.UA, "b": l.B, "u(b)": l.UB,
+		"r": l.Cov / l.UA / l.UB, "x0": x0, "u(x0)": u})
 	sxx := 1.2 // three times 0.16 + 0.04 + 0 + 0.04 + 0.16
 	near(t, "u(x0) by the guide's formula", u, l.S/l.B*math.Sqrt(1.0/2+1.0/15+sq(x0-0.5)/sxx), 1e-9)
 }
@@ -47,7 +48,7 @@ func TestInverseOfSeveralReadings(t *testing.T) {
 // Welch and Satterthwaite (GTC documentation, GUM_H3). A comparison adds two uncertainties in just this way.
 func TestWelchSatterthwaiteOfTheGUM(t *testing.T) {
 	d := Compare(Estimate{U: computed(t, "GUM H.3", "u(y1)"), DF: 9}, Estimate{U: 0.005, DF: manyDF}, CompareOptions{})
-	matches(t, "GUM H.3 compared with 0.005", map[string]float64{"u(y1)": d.U, "df(y1)": d.DF})
+	matches(t, "GUM H.3 compared with 0.005", quantities{"u(y1)": d.U, "df(y1)": d.DF})
 }
 
 // Real readings that drift, NIST StRD: Michelson's speed of light (certified lag-1 autocorrelation 0.5352) and Mavrodineanu's filter

@@ -91,8 +91,8 @@ func isoCase(t *testing.T, name string) (x, ux, y, uy []float64) {
 }
 
 // lineFigures are the six figures that ISO/TS 28037 gives of a line.
-func lineFigures(l Line) map[string]float64 {
-	return map[string]float64{"a": l.A, "b": l.B, "u(a)": l.UA, "u(b)": l.UB, "cov": l.Cov, "chi2": l.ChiSq}
+func lineFigures(l Line) quantities {
+	return quantities{"a": l.A, "b": l.B, "u(a)": l.UA, "u(b)": l.UB, "cov": l.Cov, "chi2": l.ChiSq}
 }
 
 // ISO/TS 28037:2010, worked examples: known uncertainties of y, and the x of a further reading; uncertain in both.
@@ -115,7 +115,7 @@ func TestISO28037(t *testing.T) {
 		}
 		matches(t, c.example, lineFigures(l))
 		x0, ux0 := l.Inverse(c.y0, c.u0)
-		matches(t, c.inverse, map[string]float64{"x0": x0, "u(x0)": ux0})
+		matches(t, c.inverse, quantities{"x0": x0, "u(x0)": ux0})
 	}
 	x, ux, y, uy := isoCase(t, "GDR")
 	l, err := York(x, y, ux, uy, nil)
@@ -137,13 +137,13 @@ func TestPearsonYork(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	matches(t, "Pearson with York's weights", map[string]float64{"a": l.A, "b": l.B, "S": l.ChiSq, "S/(n-2)": l.ChiSq / l.DF,
+	matches(t, "Pearson with York's weights", quantities{"a": l.A, "b": l.B, "S": l.ChiSq, "S/(n-2)": l.ChiSq / l.DF,
 		"u(a)": l.UA, "u(b)": l.UB, "cov": l.Cov, "scaled u(a)": l.UA * l.S, "scaled u(b)": l.UB * l.S})
 	only, err := Straight(x, y, wy)
 	if err != nil {
 		t.Fatal(err)
 	}
-	matches(t, "Pearson weighted in y", map[string]float64{"a": only.A, "b": only.B})
+	matches(t, "Pearson weighted in y", quantities{"a": only.A, "b": only.B})
 }
 
 // gum reads JCGM 100:2008, table H.6: temperatures above the example's 20 degrees, and corrections.
@@ -164,8 +164,8 @@ func TestGUMH3(t *testing.T) {
 		t.Fatal(err)
 	}
 	b, u := l.At(10)
-	matches(t, "GUM H.3", map[string]float64{"y1": l.A, "u(y1)": l.UA, "y2": l.B, "u(y2)": l.UB, "r": l.Cov / l.UA / l.UB, "s": l.S,
-		"RSS": l.ChiSq, "b(30)": b, "u(b(30))": u, "u of a reading at 30": math.Hypot(u, l.S)})
+	matches(t, "GUM H.3", quantities{"y1": l.A, "u(y1)": l.UA, "y2": l.B, "u(y2)": l.UB, "r": l.Cov / l.UA / l.UB,
+		"s": l.S, "RSS": l.ChiSq, "b(30)": b, "u(b(30))": u, "u of a reading at 30": math.Hypot(u, l.S)})
 }
 
 // Natrella, Experimental Statistics, NBS Handbook 91, section 5-4.1: Young's modulus against temperature.
@@ -175,7 +175,7 @@ func TestHandbook91(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	figures := map[string]float64{"b0": l.A, "Var b0": sq(l.UA), "b1": l.B, "Var b1": sq(l.UB), "s": l.S,
+	figures := quantities{"b0": l.A, "Var b0": sq(l.UA), "b1": l.B, "Var b1": sq(l.UB), "s": l.S,
 		"2F(.95;2,14)": workingHotelling(14), "t(.975;14)": students(14)}
 	for at, x := range map[string]float64{"(750)": 750, "(1200)": 1200} {
 		mean, u := l.At(x)

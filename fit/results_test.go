@@ -11,7 +11,7 @@ import (
 )
 
 // matches compares figures with what testdata/results.csv has of an example: all of its quantities, and no others.
-func matches(t *testing.T, example string, figures map[string]float64) {
+func matches(t *testing.T, example string, figures quantities) {
 	t.Helper()
 	held := map[string]bool{}
 	for _, r := range results(t, example) {
@@ -45,6 +45,9 @@ func computed(t *testing.T, example, quantity string) float64 {
 	t.Fatalf("results.csv has no computed %s of %s", quantity, example)
 	return 0
 }
+
+// quantities are the figures of one example by their names in results.csv.
+type quantities map[string]float64
 
 // result is a row of results.csv: printed by the source or computed in other software, and how far off a figure may
 // be, in its own unit or in parts of the value.

@@ -15,13 +15,15 @@ func TestToleranceAgainstTable(t *testing.T) {
 		within(t, "one-sided", ToleranceOneSided(int(n), p, conf), r[3], 1e-7)
 		within(t, "two-sided", Tolerance(n, n-1, p, conf), r[4], 1e-7)
 	}
-	matches(t, "tolerance n 43", map[string]float64{"two-sided .90 .99": Tolerance(43, 42, 0.90, 0.99), "one-sided .90 .99": ToleranceOneSided(43, 0.90, 0.99)})
-	matches(t, "tolerance n 50", map[string]float64{"one-sided .95 .95": ToleranceOneSided(50, 0.95, 0.95)})
+	matches(t, "tolerance n 43", quantities{"two-sided .90 .99": Tolerance(43, 42, 0.90, 0.99),
+		"one-sided .90 .99": ToleranceOneSided(43, 0.90, 0.99)})
+	matches(t, "tolerance n 50", quantities{"one-sided .95 .95": ToleranceOneSided(50, 0.95, 0.95)})
 	within(t, "n infinite", Tolerance(1e9, 1e9, 0.95, 0.95), 1.9600, 6e-4) // ISO 16269-6, table F.5, last line
 }
 
-// Entries of printed tables, those of ISO 16269-6 rounded up at the fourth decimal. There m samples of n give m(n-1) degrees of freedom for the
-// pooled standard deviation, while each mean rests on n values: the case of advances of several conditions with a common scatter.
+// Entries of printed tables, those of ISO 16269-6 rounded up at the fourth decimal. There m samples of n give m(n-1)
+// degrees of freedom for the pooled standard deviation, while each mean rests on n values: the case of advances of
+// several conditions with a common scatter.
 func TestTolerancePublished(t *testing.T) {
 	for _, r := range testdata.Table(t, "quality/tolerance_published.csv") {
 		number := func(key string) float64 { return testdata.Number(t, r["table"], r[key]) }

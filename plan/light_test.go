@@ -9,9 +9,10 @@ import (
 	"leadmark/testdata"
 )
 
-// Guide number = distance x f-number at ISO 100 (ISO 1230:1992). Published examples: GN 45 m at 5 m is f/9 (a dictionary
-// of photography); GN 80 ft at 20 ft f/4 and at 10 ft f/8, and GN 118 ft at 10 ft f/11.8 (two encyclopedias); GN 45 at
-// 1/16 and ISO 400 is 22.5 (computed: 45 sqrt(1/16) sqrt(400/100)). The unit of length cancels.
+// Guide number = distance x f-number at ISO 100 (ISO 1230:1992). Published examples: GN 45 m at 5 m is f/9 (a
+// dictionary of photography); GN 80 ft at 20 ft f/4 and at 10 ft f/8, and GN 118 ft at 10 ft f/11.8 (two
+// encyclopedias); GN 45 at 1/16 and ISO 400 is 22.5 (computed: 45 sqrt(1/16) sqrt(400/100)). The unit of length
+// cancels.
 func TestGuideNumber(t *testing.T) {
 	f := func(gn, power, iso, distance float64) float64 {
 		return plan.FlashFNumber(rig.Head{GuideNumber: gn}, power, iso, distance)
@@ -27,9 +28,9 @@ func TestGuideNumber(t *testing.T) {
 	near(t, "a stop of gel", plan.StopsOver(f(40, 1, 100, 1), plan.FlashFNumber(rig.Head{GuideNumber: 40, Loss: 1}, 1, 100, 1)), 1, 1e-12)
 }
 
-// APEX (D. Kerr, APEX, issue 7, 2007): f/1 1.4 2 2.8 4 5.6 8 11 16 22 32 are Av 0 to 10; 1 s to 1/1000 s Tv 0 to 10; ISO
-// 100 is Sv 5, so that EV = Av + Tv at ISO 100. Ambient light of EV 12 at f/8 and 1/125 s (Av 6 + Tv 6.965784, computed
-// from Av = 2 log2 N, Tv = -log2 t) is 0.965784 stops below a flash exposed right.
+// APEX (D. Kerr, APEX, issue 7, 2007): f/1 1.4 2 2.8 4 5.6 8 11 16 22 32 are Av 0 to 10; 1 s to 1/1000 s Tv 0 to 10;
+// ISO 100 is Sv 5, so that EV = Av + Tv at ISO 100. Ambient light of EV 12 at f/8 and 1/125 s (Av 6 + Tv 6.965784,
+// computed from Av = 2 log2 N, Tv = -log2 t) is 0.965784 stops below a flash exposed right.
 func TestAPEX(t *testing.T) {
 	for av, n := range []float64{1, 1.4, 2, 2.8, 4, 5.6, 8, 11, 16, 22, 32} {
 		if got := plan.StopsOver(n, 1); math.Abs(got-float64(av)) > 0.09 { // the marks are roundings
@@ -44,8 +45,8 @@ func TestAPEX(t *testing.T) {
 	near(t, "at ISO 400", l.Ambient(10, 1.0/125), 0.965784, 1e-5) // two stops more sensitive, light two stops less
 }
 
-// Blur of motion is speed times duration times magnification: 3 m/s, 1/10000 s, m 0.5: 0.150 mm on the sensor; 7.5 m/s,
-// 50 us, m 0.2: 0.075 mm; 2 m/s, 50 us, 1:1: 0.100 mm.
+// Blur of motion is speed times duration times magnification: 3 m/s, 1/10000 s, m 0.5: 0.150 mm on the sensor; 7.5
+// m/s, 50 us, m 0.2: 0.075 mm; 2 m/s, 50 us, 1:1: 0.100 mm.
 func TestMotionBlur(t *testing.T) {
 	near(t, "3 m/s", plan.MotionBlur(3, 1e-4, 0.5), 0.150e-3, 1e-12)
 	near(t, "7.5 m/s", plan.MotionBlur(7.5, 50e-6, 0.2), 0.075e-3, 1e-12)
@@ -122,8 +123,8 @@ func TestRangeAndMissingDurations(t *testing.T) {
 	}
 }
 
-// Durations as published: the power steps of a manual's table are not proportional, so that no formula may stand in for the
-// table; the bound from t0.5 holds the measured t0.1.
+// Durations as published: the power steps of a manual's table are not proportional, so that no formula may stand in
+// for the table; the bound from t0.5 holds the measured t0.1.
 func TestPublishedDurations(t *testing.T) {
 	at := map[string]float64{}
 	for _, r := range testdata.Table(t, "camera/flash_durations.csv") {

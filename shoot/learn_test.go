@@ -30,8 +30,9 @@ func TestBinomialAgainstR(t *testing.T) {
 	}
 }
 
-// Printed tables, from memory: S. Siegel, Nonparametric Statistics (1956), table D, the sign test, one-tailed chances to three digits; and
-// the 95 % limits of a proportion by Clopper and Pearson as in Documenta Geigy, Scientific Tables, in percent to two. R's have all digits.
+// Printed tables, from memory: S. Siegel, Nonparametric Statistics (1956), table D, the sign test, one-tailed chances
+// to three digits; and the 95 % limits of a proportion by Clopper and Pearson as in Documenta Geigy, Scientific
+// Tables, in percent to two. R's have all digits.
 func TestBinomialAgainstPrintedTables(t *testing.T) {
 	allowed := map[string]float64{"sign test": 0.00051, "limits": 0.0051, "binom.test": 1e-6}
 	for _, r := range testdata.Table(t, "quality/binomial.csv") {
