@@ -21,7 +21,7 @@ const opencv = "gocv.io/x/gocv"
 
 // mayImport is the table of the design: data goes one way, frames -> marks -> readings -> observations -> estimate ->
 // calibration -> profile -> plan, report. A package may import what stands in its row and nothing else of ours.
-// Rows of packages to come stand here already.
+// Rows of packages to come stand here already. Tests may import testdata too.
 func mayImport() map[string][]string {
 	return map[string][]string{
 		"":                  nil, // this folder: tests of the tree alone

@@ -22,18 +22,20 @@ func pushes(x, y []float64, u float64) Run {
 // With exact speeds, no fall and readings that scatter no more than stated the model is a straight
 // line: Lag must give NIST's certified Norris values, standard errors included, and t intervals.
 func TestLagIsStraightLineOnNorris(t *testing.T) {
-	res, err := Lag(pushes(norrisX, norrisY, 1.5))
+	x, y := nistLine(t, "Norris")
+	res, err := Lag(pushes(x, y, 1.5))
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "B1", res.Lag.Value, 1.00211681802045, 1e-11)
-	near(t, "SD B1", res.Lag.U, 0.429796848199937e-03, 1e-8)
-	near(t, "B0", res.TripOffset.Value, -0.262323073774029, 1e-9)
-	near(t, "SD B0", res.TripOffset.U, 0.232818234301152, 1e-8)
+	slope, offset := certified(t, "Norris", "B1", 2), certified(t, "Norris", "B0", 2)
+	near(t, "B1", res.Lag.Value, slope[0], 1e-11)
+	near(t, "SD B1", res.Lag.U, slope[1], 1e-8)
+	near(t, "B0", res.TripOffset.Value, offset[0], 1e-9)
+	near(t, "SD B0", res.TripOffset.U, offset[1], 1e-8)
 	near(t, "df", res.Lag.DF, 34, 1e-8)
 	// t(0.975, 34) = 2.03224451 (R). Not exact here: beyond the stated noise the path is a spread,
 	// whose displacement grows with the speed, and a little of the posterior lies there.
-	near(t, "interval", (res.Lag.Interval95.High-res.Lag.Interval95.Low)/2, 2.03224451*0.429796848199937e-03, 1e-3)
+	near(t, "interval", (res.Lag.Interval95.High-res.Lag.Interval95.Low)/2, 2.03224451*slope[1], 1e-3)
 	if res.Spread.Value != 0 {
 		t.Errorf("spread %g where the readings explain everything", res.Spread.Value)
 	}
@@ -41,20 +43,15 @@ func TestLagIsStraightLineOnNorris(t *testing.T) {
 
 // ISO/TS 28037 WLS2: unequal known uncertainties, no scaling: the lag's value is the slope.
 func TestLagIsWeightedLine(t *testing.T) {
-	x, y := []float64{1, 2, 3, 4, 5, 6}, []float64{3.2, 4.3, 7.6, 8.6, 11.7, 12.8}
-	run := pushes(x, y, 0.5)
-	for i := 3; i < 6; i++ {
-		run.Shots[i].AdvanceU = 1
+	x, _, y, uy := isoCase(t, "WLS2")
+	run := pushes(x, y, 0)
+	for i, u := range uy {
+		run.Shots[i].AdvanceU = u
 	}
 	l := newLayout(run)
 	m := l.linearise(make([]float64, l.p), []float64{1, 1, 1, 1, 1, 1}, 0, nil)
 	pt := m.at(0) // no spread, uncertainties as stated
-	near(t, "a", pt.step[colTrip], 0.8852321, 1e-6)
-	near(t, "b", pt.step[colLag], 2.0569620, 1e-6)
-	near(t, "u(a)", math.Sqrt(pt.cov[3]), 0.5297081, 1e-6)
-	near(t, "u(b)", math.Sqrt(pt.cov[0]), 0.1778920, 1e-6)
-	near(t, "cov", pt.cov[1], -0.0822785, 1e-6)
-	near(t, "chi2", pt.q, 4.1308017, 1e-6)
+	matches(t, "ISO/TS 28037 WLS2", pointFigures(pt, pt.step))
 	// Larger uncertainties in the same proportion: no spread is left and the line stays ISO's.
 	for i := range run.Shots {
 		run.Shots[i].AdvanceU *= 1.3
@@ -63,18 +60,21 @@ func TestLagIsWeightedLine(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "lag", res.Lag.Value, 2.0569620, 1e-6)
-	near(t, "trip", res.TripOffset.Value, 0.8852321, 1e-6)
+	near(t, "lag", res.Lag.Value, computed(t, "ISO/TS 28037 WLS2", "b"), 1e-6)
+	near(t, "trip", res.TripOffset.Value, computed(t, "ISO/TS 28037 WLS2", "a"), 1e-6)
+}
+
+// pointFigures are the six figures that ISO/TS 28037 gives of a line, of a fit whose unknowns are theta.
+func pointFigures(pt point, theta []float64) quantities {
+	return quantities{"a": theta[colTrip], "b": theta[colLag], "u(a)": math.Sqrt(pt.cov[3]),
+		"u(b)": math.Sqrt(pt.cov[0]), "cov": pt.cov[1], "chi2": pt.q}
 }
 
 // GUM H.3 with an uncertainty of 0.005 common to every reading (H.3.6; GTC documentation GUM_H3):
 // the offset takes it all, the slope none.
 func TestLagGUMCommon(t *testing.T) {
-	x := make([]float64, len(gumT))
-	for i := range x {
-		x[i] = gumT[i] - 20
-	}
-	run := pushes(x, gumB, 0.0034975640) // the residual standard deviation of the worked example
+	x, y := gum(t)
+	run := pushes(x, y, computed(t, "GUM H.3", "s"))
 	run.TripU = ptr(0.005)
 	l := newLayout(run)
 	w := make([]float64, len(x))
@@ -85,22 +85,16 @@ func TestLagGUMCommon(t *testing.T) {
 	m := l.linearise(make([]float64, l.p), w, 0, nil)
 	m.prior[colTrip] = 0
 	pt := m.at(0)
-	near(t, "y2", pt.step[colLag], 0.002182697740, 1e-8)
-	near(t, "u(y2)", math.Sqrt(pt.cov[0]), 0.00066793877, 1e-7)
-	near(t, "u(y1)", math.Hypot(math.Sqrt(pt.cov[3]), 0.005), 0.00576893138, 1e-7)
+	matches(t, "GUM H.3 with a common 0.005", quantities{"y2": pt.step[colLag], "u(y2)": math.Sqrt(pt.cov[0]),
+		"u(y1)": math.Hypot(math.Sqrt(pt.cov[3]), 0.005)})
 }
 
 // Errors in the measured speeds: at no spread the unknowns are York's, standard errors too.
 func TestLagIsYork(t *testing.T) {
-	x := []float64{1.2, 1.9, 2.9, 4, 4.7, 5.9}
-	y := []float64{3.4, 4.4, 7.2, 8.5, 10.8, 13.5}
+	x, ux, y, uy := isoCase(t, "GDR")
 	run := Run{}
 	for i := range x {
-		u := 0.2
-		if i > 2 {
-			u = 0.4
-		}
-		run.Shots = append(run.Shots, Shot{Speed: x[i], SpeedU: 0.2, Advance: y[i], AdvanceU: u})
+		run.Shots = append(run.Shots, Shot{Speed: x[i], SpeedU: ux[i], Advance: y[i], AdvanceU: uy[i]})
 	}
 	l := newLayout(run)
 	theta, eiv := make([]float64, l.p), []float64(nil)
@@ -114,13 +108,7 @@ func TestLagIsYork(t *testing.T) {
 		}
 		eiv = l.adjustSpeeds(theta, m, pt)
 	}
-	// ISO/TS 28037 GDR: published 0.5788, 2.1597, u 0.4764, 0.1355, cov -0.0577, chi2 2.743.
-	near(t, "b", theta[colLag], 2.1596566, 1e-6)
-	near(t, "a", theta[colTrip], 0.5788221, 1e-6)
-	near(t, "u(b)", math.Sqrt(pt.cov[0]), 0.1355479, 1e-6)
-	near(t, "u(a)", math.Sqrt(pt.cov[3]), 0.4764206, 1e-6)
-	near(t, "cov", pt.cov[1], -0.0577169, 1e-6)
-	near(t, "chi2", pt.q, 2.7426768, 1e-6)
+	matches(t, "ISO/TS 28037 GDR", pointFigures(pt, theta))
 }
 
 // A delay sweep at one speed with an exactly known trip place: minus the lag is the delay at which

@@ -8,10 +8,6 @@ import (
 	"image/color"
 	"image/jpeg"
 	"image/png"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"strings"
 	"testing"
 )
 
@@ -142,29 +138,4 @@ func wantRefusal(t testing.TB, what string, data []byte, code string) {
 	case len(bad.Text) < 10:
 		t.Errorf("%s: %s comes without a sentence", what, code)
 	}
-}
-
-// moduleDir returns where a module's source lies, or skips the test.
-func moduleDir(t testing.TB, path string) string {
-	t.Helper()
-	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", path).Output()
-	dir := strings.TrimSpace(string(out))
-	if err != nil || dir == "" {
-		t.Skipf("the source of %s is not here: %v", path, err)
-	}
-	return dir
-}
-
-// goSource returns a folder of the Go distribution, or skips the test.
-func goSource(t testing.TB, elem ...string) string {
-	t.Helper()
-	out, err := exec.Command("go", "env", "GOROOT").Output()
-	if err != nil {
-		t.Skipf("go env: %v", err)
-	}
-	dir := filepath.Join(append([]string{strings.TrimSpace(string(out)), "src"}, elem...)...)
-	if _, err := os.Stat(dir); err != nil {
-		t.Skipf("this Go distribution comes without its test pictures: %v", err)
-	}
-	return dir
 }

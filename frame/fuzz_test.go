@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"leadmark/testdata"
 )
 
 // seeds are one good and several bad files of each kind; the fuzz targets start from them.
@@ -104,9 +106,11 @@ func FuzzJPEG(f *testing.F) {
 	f.Add(sizedJPEG(f, 1008, 8))
 	f.Add(exifJPEG(f, exifBlock(binary.LittleEndian, nil, nil)))
 	for _, name := range []string{"video-001.progressive.jpeg", "video-001.restart2.jpeg", "video-001.cmyk.jpeg", "video-005.gray.q50.2x2.jpeg"} {
-		if data, err := os.ReadFile(filepath.Join(goSource(f, "image", "testdata"), name)); err == nil {
-			f.Add(data)
+		data, err := os.ReadFile(filepath.Join(testdata.GoSource(f, "image", "testdata"), name))
+		if err != nil {
+			f.Fatal(err)
 		}
+		f.Add(data)
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		h, bad := walkJPEG(append([]byte("\xff\xd8"), data[min(2, len(data)):]...))

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"leadmark/testdata"
 )
 
 // folder writes files into a new folder.
@@ -123,9 +125,9 @@ func TestDigestIsOfTheWholeFile(t *testing.T) {
 
 // The photographs of real rulers come from several cameras and programs: all must be accepted.
 func TestRealPhotographs(t *testing.T) {
-	frames, refused, err := List(context.Background(), filepath.Join("..", "..", "shared", "rulers"))
+	frames, refused, err := List(context.Background(), testdata.Photographs(t, "rulers"))
 	if err != nil {
-		t.Skipf("the photographs are not here: %v", err)
+		t.Fatal(err)
 	}
 	if len(refused) > 0 || len(frames) < 11 {
 		t.Errorf("%d accepted, refused: %+v", len(frames), refused)

@@ -7,11 +7,13 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"leadmark/testdata"
 )
 
 // TestPNGsOfTheGoDistribution: Willem van Schaik's PngSuite (basic set) and Go's own broken files. Sizes come from Go's decoder.
 func TestPNGsOfTheGoDistribution(t *testing.T) {
-	dir := goSource(t, "image", "png", "testdata")
+	dir := testdata.GoSource(t, "image", "png", "testdata")
 	files, _ := filepath.Glob(filepath.Join(dir, "pngsuite", "*.png"))
 	if len(files) < 20 {
 		t.Fatalf("only %d pictures found", len(files))

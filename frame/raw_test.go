@@ -14,6 +14,8 @@ import (
 	"testing"
 
 	"github.com/bep/imagemeta"
+
+	"leadmark/testdata"
 )
 
 // rawSample is a camera's RAW file, its picture taken out or cut off.
@@ -44,7 +46,7 @@ func rawSamples(t testing.TB) []rawSample {
 		path := filepath.Join("testdata", "raw", row[0])
 		if _, err := os.Stat(path); err != nil {
 			if module == "" {
-				module = filepath.Join(moduleDir(t, "github.com/bep/imagemeta"), "testdata", "images")
+				module = filepath.Join(testdata.Module(t, "github.com/bep/imagemeta"), "testdata", "images")
 			}
 			path = filepath.Join(module, row[0])
 		}

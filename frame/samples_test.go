@@ -2,7 +2,8 @@ package frame
 
 import (
 	"bytes"
-	"encoding/csv"
+	"crypto/sha256"
+	"encoding/hex"
 	"math"
 	"os"
 	"path/filepath"
@@ -10,6 +11,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"leadmark/testdata"
 )
 
 // TestSamplesAgainstExiftool reads the 57 camera samples that come with the goexif module (version in go.mod) and
@@ -17,25 +20,15 @@ import (
 // the EXIF segment, so that exiftool too read them wrapped: the untouched segment between start and end of an image.
 // Here it is put into a whole small JPEG.
 func TestSamplesAgainstExiftool(t *testing.T) {
-	table := filepath.Join("..", "..", "shared", "refdata", "goexif_samples_exiftool.csv")
-	data, err := os.ReadFile(table)
-	if err != nil {
-		t.Skipf("the table of exiftool's readings is not here: %v", err)
-	}
-	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	dir := filepath.Join(moduleDir(t, "github.com/rwcarlsen/goexif"), "exif", "samples")
+	dir := filepath.Join(testdata.Module(t, "github.com/rwcarlsen/goexif"), "exif", "samples")
 	n := 0
-	for _, row := range rows[1:] {
-		want := map[string]string{}
-		for i, name := range rows[0] {
-			want[name] = row[i]
-		}
+	for _, want := range testdata.Table(t, "camera/goexif_samples.csv") {
 		raw, err := os.ReadFile(filepath.Join(dir, want["SourceFile"]))
 		if err != nil {
 			t.Fatal(err)
+		}
+		if sum := sha256.Sum256(raw); !strings.HasPrefix(hex.EncodeToString(sum[:]), want["sha256_16"]) {
+			t.Errorf("%s is not the file that exiftool read", want["SourceFile"])
 		}
 		segment := firstAPP1(t, want["SourceFile"], raw)
 		f := mustInspect(t, want["SourceFile"], withSegment(plainJPEG(t, 24, 16), 0xE1, segment))

@@ -106,7 +106,7 @@ func TestMeanLeadAgainstClosedForm(t *testing.T) {
 				r.Subject, r.Options.Seed, r.Options.Draws, r.Rig = s, seed, 20_000, rig.Profile{}
 			})
 			n++
-			if math.Abs(p.Lead.Mean-want) < 2.13*p.Lead.MeanU { // t(0.975, 15), references.md 3.2 has 2.14 for 14
+			if math.Abs(p.Lead.Mean-want) < 2.13*p.Lead.MeanU { // t(0.975, 15), computed; 2.14 for 14
 				within++
 			}
 			if math.Abs(p.Lead.Mean-want) > 6*p.Lead.MeanU || warned(p, "drawing") {
@@ -119,7 +119,7 @@ func TestMeanLeadAgainstClosedForm(t *testing.T) {
 	}
 }
 
-// A hop falls as a stone does, references.md section 7 (computed there with g = 9.80665, BIPM): 0.05 m in 0.1009810 s, 0.30 m in
+// A hop falls as a stone does (computed with g = 9.80665, 3rd CGPM 1901): 0.05 m in 0.1009810 s, 0.30 m in
 // 0.2473519 s, 1.00 m in 0.4516008 s; OpenStax's falling ball, g = 9.80: -0.049 m at 0.1 s, -1.225 m at 0.5 s.
 func TestHopFallsFreely(t *testing.T) {
 	speck := plan.Subject{Length: 1e-6, Height: 1e-6, Width: 1e-6, Motion: plan.Hop, Speed: 1, FocusOn: plan.FocusBody}
@@ -168,7 +168,7 @@ func TestQuantiles(t *testing.T) {
 }
 
 // The law of the next lag: for n equal shots of standard deviation s the prediction interval is mean ± t s sqrt(1 + 1/n)
-// (references.md 4.4), with t(0.975, 14) = 2.144787 (3.2, computed by R).
+// (NBS Handbook 91), with t(0.975, 14) = 2.144787 (computed by R).
 func TestLagLaw(t *testing.T) {
 	const n, s = 15, 0.8
 	e := rig.Entry{Answer: calib.Answer{Lag: &calib.LagEntry{ValueMS: 52.3, UMS: s / math.Sqrt(n), DF: 14}, Spread: &calib.SpreadEntry{ValueMS: s, DF: 14}}}

@@ -19,8 +19,8 @@ func focusedAt(f, n, s float64) plan.Optics {
 	return plan.Optics{Focal: f, Magnification: f / (s - f), Pupil: 1, FNumber: n}
 }
 
-// Thin lens, references.md section 9: OpenStax College Physics, example 25.6 (f 0.5 m, object at 0.75 m: image at 1.5 m,
-// m = 2; its digits from memory), and values computed there from 1/f = 1/so + 1/si.
+// Thin lens: OpenStax College Physics, example 25.6 (f 0.5 m, object at 0.75 m: image at 1.5 m,
+// m = 2; its digits from memory), and values computed from 1/f = 1/so + 1/si.
 func TestThinLens(t *testing.T) {
 	for _, c := range []struct{ f, so, si, m float64 }{{0.5, 0.75, 1.5, 2}, {0.1, 0.2, 0.2, 1}, {0.05, 1, 0.052631579, 0.052631579}, {0.105, 0.314, 0.157751196, 0.502392345}} {
 		o := focusedAt(c.f, 8, c.so)
@@ -30,9 +30,9 @@ func TestThinLens(t *testing.T) {
 	}
 }
 
-// Hyperfocal distance and near and far limits, references.md section 9: 35 mm f/11 c 0.03 gives 3.75 m (published worked
-// example of a museum's forum, computed there 3.7471212 m); 50 mm f/8 c 0.03 gives 10.467 m (an encyclopedia's example,
-// from memory, computed 10.4666667 m); the limits were computed there from near = s(H-f)/(H+s-2f), far = s(H-f)/(H-s).
+// Hyperfocal distance and near and far limits: 35 mm f/11 c 0.03 gives 3.75 m (published worked example of a museum's
+// forum, computed 3.7471212 m); 50 mm f/8 c 0.03 gives 10.467 m (an encyclopedia's example,
+// from memory, computed 10.4666667 m); the limits are computed from near = s(H-f)/(H+s-2f), far = s(H-f)/(H-s).
 func TestDepthOfFieldExamples(t *testing.T) {
 	near(t, "35 mm f/11", plan.Optics{Focal: 0.035, FNumber: 11}.Hyperfocal(30e-6), 3.7471212, 1e-7)
 	near(t, "50 mm f/8", plan.Optics{Focal: 0.05, FNumber: 8}.Hyperfocal(30e-6), 10.4666667, 1e-8)
@@ -55,7 +55,7 @@ func TestDepthOfFieldExamples(t *testing.T) {
 	}
 }
 
-// Effective f-number N (1 + m), references.md section 9: f/11 is f/16.5 at m = 0.5 and f/22 at 1:1.
+// Effective f-number N (1 + m), computed: f/11 is f/16.5 at m = 0.5 and f/22 at 1:1.
 func TestEffectiveFNumber(t *testing.T) {
 	near(t, "m 0.5", plan.Optics{Magnification: 0.5, Pupil: 1, FNumber: 11}.EffectiveFNumber(), 16.5, 1e-12)
 	near(t, "1:1", plan.Optics{Magnification: 1, Pupil: 1, FNumber: 11}.EffectiveFNumber(), 22, 1e-12)
@@ -162,7 +162,7 @@ func TestAiryDisc(t *testing.T) {
 	near(t, "Airy disc", o.Diffraction(), 2*lo/math.Pi*plan.Wavelength*11*1.25, 5e-4) // 2.44 is rounded
 }
 
-// Marked f-numbers are roundings of powers of the root of two (references.md, 8.2: f/5.6 is 5.657, f/11 is 11.31), and marked ISO speeds
+// Marked f-numbers are roundings of powers of the root of two (f/5.6 is 5.657, f/11 is 11.31), and marked ISO speeds
 // of thirds of a stop.
 func TestMarks(t *testing.T) {
 	for x, want := range map[float64]float64{5.657: 5.6, 11.314: 11, 22.63: 22, 8: 8, 7.127: 7.1, 3.4: 3.4} {

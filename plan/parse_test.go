@@ -8,6 +8,7 @@ import (
 
 	"leadmark/input"
 	"leadmark/plan"
+	"leadmark/testdata"
 )
 
 const beeFile = `name = "bee"
@@ -167,16 +168,16 @@ func TestPresets(t *testing.T) {
 	}
 }
 
-// Published speeds of references.md section 11, as the presets have them.
+// Published speeds, as the presets have them: every preset has one.
 func TestPresetSpeeds(t *testing.T) {
-	for name, want := range map[string]float64{"froghopper": 4.7, "planthopper": 5.5, "bush-cricket": 2.1, "stick-insect": 2.5, "snow-flea": 1.0, "mason-bee": 0.96, "honeybee": 7.5, "budgerigar": 5.5, "lizard": 5.3} {
-		if s, err := plan.LoadPreset(name, input.Overrides{}); err != nil || s.Speed != want {
-			t.Errorf("%s: %g, %v; want %g", name, s.Speed, err, want)
-		}
+	published := testdata.Table(t, "preset_speeds.csv")
+	if len(published) != len(plan.Presets()) {
+		t.Errorf("%d speeds of %d presets are published", len(published), len(plan.Presets()))
 	}
-	for name, span := range map[string][2]float64{"blowfly": {1.2, 2.3}, "jumping-spider": {0.8, 0.9}} {
-		if s, err := plan.LoadPreset(name, input.Overrides{}); err != nil || s.Speed < span[0] || s.Speed > span[1] {
-			t.Errorf("%s: %g, %v; want within %v", name, s.Speed, err, span)
+	for _, r := range published {
+		low, high := testdata.Number(t, r["preset"], r["low"]), testdata.Number(t, r["preset"], r["high"])
+		if s, err := plan.LoadPreset(r["preset"], input.Overrides{}); err != nil || s.Speed < low || s.Speed > high {
+			t.Errorf("%s: %g, %v; want %g to %g (%s)", r["preset"], s.Speed, err, low, high, r["source"])
 		}
 	}
 	if s, _ := plan.LoadPreset("bush-cricket", input.Overrides{}); s.Value("elevation_deg") != "34 degrees" {

@@ -7,9 +7,7 @@ import (
 	"image/jpeg"
 	"image/png"
 	"os"
-	"os/exec"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"golang.org/x/image/tiff"
@@ -18,6 +16,7 @@ import (
 	"leadmark/frame"
 	"leadmark/ruler"
 	"leadmark/ruler/rulertest"
+	"leadmark/testdata"
 )
 
 // mostFuzzed bounds the pictures that are looked at while fuzzing, px: larger ones take long and show no more.
@@ -46,12 +45,16 @@ func picturesOf(f *testing.F) [][]byte {
 		f.Fatal(err)
 	}
 	list := [][]byte{whole.Bytes(), grey.Bytes(), lossless.Bytes(), tif.Bytes()}
-	root, _ := exec.Command("go", "env", "GOROOT").Output() // without it there are fewer seeds
-	found, _ := filepath.Glob(filepath.Join(strings.TrimSpace(string(root)), "src", "image", "testdata", "video-0*"))
+	found, _ := filepath.Glob(filepath.Join(testdata.GoSource(f, "image", "testdata"), "video-0*"))
+	if len(found) == 0 {
+		f.Fatal("the Go distribution has no test pictures")
+	}
 	for _, path := range found {
-		if data, err := os.ReadFile(path); err == nil {
-			list = append(list, data)
+		data, err := os.ReadFile(path)
+		if err != nil {
+			f.Fatal(err)
 		}
+		list = append(list, data)
 	}
 	return list
 }

@@ -10,6 +10,7 @@ import (
 
 	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/testdata"
 )
 
 // TestMovedPixels moves the pixels of photographs of real rulers by known sub-pixel distances over a plain field:
@@ -72,9 +73,10 @@ func photographsToMove(t *testing.T) []cutOut {
 			Strip [][2]float64 `json:"strip_polygon_approx"`
 		}
 	}
-	data, err := os.ReadFile(filepath.Join(rulersDir, "truth.json"))
+	dir := testdata.Photographs(t, "rulers")
+	data, err := os.ReadFile(filepath.Join(dir, "truth.json"))
 	if err != nil {
-		t.Skip("the photographs of real rulers are not here:", err)
+		t.Fatal(err)
 	}
 	if err := json.Unmarshal(data, &tf); err != nil {
 		t.Fatal(err)
@@ -84,7 +86,7 @@ func photographsToMove(t *testing.T) []cutOut {
 		if im.File != "fish_ruler_dark.jpg" && im.File != "fish_ruler_normal.jpg" {
 			continue
 		}
-		f, refused := frame.Open(filepath.Join(rulersDir, im.File))
+		f, refused := frame.Open(filepath.Join(dir, im.File))
 		if refused != nil {
 			t.Fatal(refused.Text)
 		}

@@ -19,6 +19,7 @@ import (
 	"leadmark/frame"
 	"leadmark/ruler"
 	"leadmark/ruler/rulertest"
+	"leadmark/testdata"
 )
 
 // TestMutants reads pictures of which something was broken: bits turned over, the end cut off, the header of one before the data of
@@ -140,9 +141,12 @@ func mutated(t *testing.T, seed uint64) []original {
 		}
 	}
 	for _, name := range []string{"scalecard_mich_a.jpg", "moth_tape_960.jpg"} { // the smaller ones: the larger take long and are no other
-		if data, err := os.ReadFile(filepath.Join(rulersDir, name)); err == nil {
-			all = append(all, original{name: name, ending: ".jpg", data: data})
+		data, err := os.ReadFile(filepath.Join(testdata.PhotographFolder(t, "rulers"), name))
+		if err != nil {
+			t.Logf("no photographs here, drawn frames alone are broken: %v", err)
+			break
 		}
+		all = append(all, original{name: name, ending: ".jpg", data: data})
 	}
 	return all
 }

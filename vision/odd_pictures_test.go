@@ -10,9 +10,7 @@ import (
 	"image/png"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"golang.org/x/image/tiff"
@@ -20,6 +18,7 @@ import (
 	"leadmark/frame"
 	"leadmark/ruler"
 	"leadmark/ruler/rulertest"
+	"leadmark/testdata"
 )
 
 // readBytes opens, looks at and interprets a picture as leadmark read does.
@@ -132,18 +131,10 @@ func TestKindsOfPictures(t *testing.T) {
 // A JPEG of four inks (CMYK, as Adobe writes it) decodes to the tones of the same picture in RGB, which another
 // program made. The pictures are those of the Go distribution, image/testdata.
 func TestJPEGOfFourInks(t *testing.T) {
-	root, err := exec.Command("go", "env", "GOROOT").Output()
-	if err != nil {
-		t.Skip("go env does not tell where the Go distribution is:", err)
-	}
-	dir := filepath.Join(strings.TrimSpace(string(root)), "src", "image", "testdata")
+	dir := testdata.GoSource(t, "image", "testdata")
 	var tones [2]*gray
 	for i, name := range []string{"video-001.cmyk.png", "video-001.cmyk.jpeg"} {
-		path := filepath.Join(dir, name)
-		if _, err := os.Stat(path); err != nil {
-			t.Skip("the Go distribution's pictures are not here:", err)
-		}
-		g, err := grayOfFile(frame.Frame{Path: path})
+		g, err := grayOfFile(frame.Frame{Path: filepath.Join(dir, name)})
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}

@@ -10,12 +10,10 @@ import (
 
 	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/testdata"
 )
 
-// rulersDir holds photographs of real rulers with hand-read graduations; its README says what
-// and whose. They are read from there and never committed.
-const rulersDir = "../../shared/rulers"
-
+// truthFile holds the graduations of the photographs of real rulers, read by hand.
 type truthFile struct {
 	Images []struct {
 		File     string
@@ -30,9 +28,9 @@ type truthFile struct {
 
 func readTruth(t *testing.T) truthFile {
 	t.Helper()
-	data, err := os.ReadFile(filepath.Join(rulersDir, "truth.json"))
+	data, err := os.ReadFile(filepath.Join(testdata.Photographs(t, "rulers"), "truth.json"))
 	if err != nil {
-		t.Skip("the photographs of real rulers are not here:", err)
+		t.Fatal(err)
 	}
 	var tf truthFile
 	if err := json.Unmarshal(data, &tf); err != nil {
@@ -107,7 +105,7 @@ func TestReadsRealRulers(t *testing.T) {
 
 func readPhotograph(t *testing.T, name string) ruler.Reading {
 	t.Helper()
-	f, refused := frame.Open(filepath.Join(rulersDir, name))
+	f, refused := frame.Open(filepath.Join(testdata.Photographs(t, "rulers"), name))
 	if refused != nil {
 		t.Fatalf("%s: %s", name, refused.Text)
 	}
