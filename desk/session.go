@@ -2,7 +2,6 @@ package desk
 
 import (
 	"context"
-	"errors"
 	"net/http"
 	"reflect"
 	"slices"
@@ -21,7 +20,7 @@ type session struct {
 	name, dir string
 	root      places
 	memory    *calib.Memory
-	note      string // about the memory
+	note      string // what cannot be kept in the folder
 	nudge     chan struct{}
 	store     rig.Store
 	stop      context.CancelFunc
@@ -97,14 +96,11 @@ func (s *Server) session(name string) (*session, error) {
 	if len(a.all) >= mostSessions && !a.makeRoom() {
 		return nil, refused(http.StatusTooManyRequests, "too many runs are open at once", "close some of their pages")
 	}
-	memory, note, err := calib.OpenMemory(dir, s.o.Program)
-	if err != nil {
-		return nil, err
-	}
+	note := ""
 	if err := calib.Sweep(dir); err != nil {
-		note = strings.TrimPrefix(note+"; corrections cannot be kept here: "+problemOf(err).What, "; ")
+		note = "corrections cannot be kept here: " + problemOf(err).What
 	}
-	r := &session{name: name, dir: dir, root: s.places, memory: memory, note: note, nudge: make(chan struct{}, 1), store: s.o.Rigs,
+	r := &session{name: name, dir: dir, root: s.places, memory: calib.OpenMemory(dir, s.o.Program), note: note, nudge: make(chan struct{}, 1), store: s.o.Rigs,
 		frames: map[string]*seenFrame{}, gone: map[string]int{}, streams: map[chan struct{}]bool{}, used: time.Now()}
 	ctx, stop := context.WithCancel(s.ctx)
 	r.stop = stop
@@ -147,7 +143,7 @@ func (s *Server) follow(ctx context.Context, r *session) {
 		Prepare: r.prepare, Tell: r.event, Nudge: r.nudge,
 		Outside: func(f frame.Frame) bool { return !r.root.inside(r.name + "/" + f.Name) },
 	})
-	err = errors.Join(err, r.memory.Close())
+	r.memory.Close()
 	r.change(func() { r.fatal = err })
 }
 
@@ -159,6 +155,11 @@ func (r *session) prepare(run *calib.Run) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	run.Goal = r.goal
+}
+
+// notes says what cannot be kept beside the run, and in it.
+func (r *session) notes() string {
+	return strings.TrimPrefix(strings.TrimSuffix(r.memory.Note()+"; "+r.note, "; "), "; ")
 }
 
 // change changes the state and tells every page.

@@ -81,7 +81,7 @@ func TestHeaderOfThirtyThousand(t *testing.T) {
 	if err := os.WriteFile(path, data, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := grayOfFile(frame.Frame{Path: path}); err == nil {
+	if _, err := grayOfFile(listed(t, path)); err == nil {
 		t.Error("a header of 30,000 x 30,000 was decoded")
 	}
 }
@@ -143,7 +143,7 @@ func TestJPEGOfFourInks(t *testing.T) {
 		if _, err := os.Stat(path); err != nil {
 			t.Skip("the Go distribution's pictures are not here:", err)
 		}
-		g, err := grayOfFile(frame.Frame{Path: path})
+		g, err := grayOfFile(listed(t, path))
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}

@@ -37,7 +37,8 @@ func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error 
 		rest := context.WithoutCancel(ctx) // what was shot is not lost because the watching ended
 		err = a.writeReport(rest, ready.out, *told.last, memory, o)
 	}
-	if err := errors.Join(err, told.p.err, memory.Close()); err != nil {
+	a.closeMemory(memory)
+	if err := errors.Join(err, told.p.err); err != nil {
 		return err
 	}
 	if told.last == nil {
