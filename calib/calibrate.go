@@ -128,7 +128,7 @@ func (t Travel) direction() ruler.Point {
 // newReader looks at every frame that is a shot, and at the still.
 func newReader(ctx context.Context, run Run, folder Folder, o Options) (*reader, error) {
 	s := &reader{run: run, o: o, frames: run.Assign(folder), movedU: map[int]float64{}, marked: map[int]bool{}}
-	s.sights = newSights(len(s.frames), o.Memory)
+	s.sights = newSights(len(s.frames), o.Memory, s.lookOnce(ctx))
 	s.readings = make([]ruler.Reading, len(s.frames))
 	var all []int
 	for i, f := range s.frames {
@@ -163,7 +163,7 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 		}
 	}
 	s.total = len(list)
-	if k, ok := s.o.Memory.Settled(s.run.spec().String()); ok {
+	if k, ok := s.settledBefore(); ok {
 		s.lying = k.Lying
 		s.like = &k.Like
 		return s.lookFor(ctx, list, k.Hint)
@@ -190,8 +190,28 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 		}
 	}
 	s.like = s.likeThese(first, h)
-	s.o.Memory.KeepSettled(s.run.spec().String(), Settled{h, s.lying, *s.like})
+	s.o.Memory.KeepSettled(s.run.spec().String(), Settled{h, s.lying, *s.like, s.digests(first)})
 	return s.lookFor(ctx, rest, h)
+}
+
+// settledBefore is what an earlier session settled; ok is false where a frame that settled it is no longer there.
+func (s *reader) settledBefore() (k Settled, ok bool) {
+	k, ok = s.o.Memory.Settled(s.run.spec().String())
+	there := map[string]bool{}
+	for _, f := range s.frames {
+		there[f.Digest] = true
+	}
+	for _, d := range k.Scouts {
+		ok = ok && there[d]
+	}
+	return k, ok
+}
+
+func (s *reader) digests(list []int) (all []string) {
+	for _, i := range list {
+		all = append(all, s.frames[i].Digest)
+	}
+	return all
 }
 
 // scouting is the hint the scouts are looked at under.

@@ -3,6 +3,7 @@ package calib
 import (
 	"context"
 	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -44,10 +45,7 @@ func Follow(ctx context.Context, dir string, o FollowOptions) error {
 		o.Every = 40 * time.Millisecond
 	}
 	f := &follower{dir: dir, o: o, frames: map[string]frame.Frame{}, refused: map[string]frame.Refusal{}, ready: make(chan Event, 1)}
-	f.watch = frame.NewWatcher(dir, nil)
-	if o.Memory != nil {
-		f.watch = frame.NewWatcher(dir, o.Memory.Known)
-	}
+	f.watch = frame.NewWatcher(dir)
 	return f.follow(ctx)
 }
 
@@ -63,17 +61,11 @@ type follower struct {
 
 	run     Run
 	runErr  error
-	stamps  [3]fileStamp // of the files that describe the run
+	stamps  [3]fs.FileInfo // of the files that describe the run
 	loaded  bool
 	stale   bool       // the last result is not of the frames there are
 	working bool       // one is being worked out
 	ready   chan Event // where it will come
-}
-
-// fileStamp tells that a file was written anew.
-type fileStamp struct {
-	size int64
-	time time.Time
 }
 
 func (f *follower) follow(ctx context.Context) error {
@@ -133,13 +125,16 @@ func (f *follower) tick(more bool) <-chan time.Time {
 
 // reload reads the description of the run where one of its files changed.
 func (f *follower) reload() {
-	var now [3]fileStamp
+	var now [3]fs.FileInfo
+	same := f.loaded
 	for i, name := range []string{RunFileName, ShotsFileName, CorrectionsFileName} {
 		if info, err := os.Stat(filepath.Join(f.dir, name)); err == nil {
-			now[i] = fileStamp{info.Size(), info.ModTime()}
+			now[i] = info
 		}
+		was := f.stamps[i]
+		same = same && (was == nil && now[i] == nil || was != nil && now[i] != nil && frame.Unchanged(was, now[i]))
 	}
-	if f.loaded && now == f.stamps {
+	if same {
 		return
 	}
 	f.loaded, f.stamps, f.stale = true, now, true
@@ -244,9 +239,6 @@ func (f *follower) workOut(ctx context.Context, run Run, runErr error, folder Fo
 	if runErr != nil {
 		return Event{Result: &Result{}, Err: runErr}
 	}
-	if f.o.Memory != nil {
-		f.o.Memory.KeepFrames(folder.Frames)
-	}
 	o := f.o.Options
 	o.Progress = nil
 	r, err := Calibrate(ctx, run, folder, o)
@@ -254,5 +246,6 @@ func (f *follower) workOut(ctx context.Context, run Run, runErr error, folder Fo
 		r.Run, r.Rig = run, run.Rig
 		r.Frames = run.Assign(folder)
 	}
-	return Event{Result: &r, Err: errors.Join(err, f.o.Memory.Flush())}
+	f.o.Memory.Flush()
+	return Event{Result: &r, Err: err}
 }

@@ -9,7 +9,6 @@ import (
 	"reflect"
 	"testing"
 
-	"leadmark/frame"
 	"leadmark/ruler"
 )
 
@@ -36,7 +35,11 @@ func FuzzCorrections(f *testing.F) {
 // FuzzSeen: whatever lies in the folder of what was seen, with its check sum right, is read or not believed, never more.
 func FuzzSeen(f *testing.F) {
 	dir := f.TempDir()
-	for _, v := range []any{ruler.Sighting{Width: 3, Rows: []ruler.Row{{Pitch: 2}}}, index{Program: "x", Files: map[string]frame.Frame{"a": {Name: "a"}}}, ruler.Clips{}} {
+	s, err := openStore(dir)
+	if err != nil {
+		f.Fatal(err)
+	}
+	for _, v := range []any{ruler.Sighting{Width: 3, Rows: []ruler.Row{{Pitch: 2}}}, index{Program: "x", Settled: map[string]Settled{"a": {Scouts: []string{"aa"}}}}, ruler.Clips{}} {
 		var b bytes.Buffer
 		if err := gob.NewEncoder(&b).Encode(v); err != nil {
 			f.Fatal(err)
@@ -45,7 +48,6 @@ func FuzzSeen(f *testing.F) {
 	}
 	f.Add([]byte("torn"), false)
 	f.Fuzz(func(t *testing.T, data []byte, right bool) {
-		m := &Memory{dir: dir}
 		sum := sha256.Sum256(data)
 		if !right {
 			sum[0] ^= 1
@@ -54,7 +56,7 @@ func FuzzSeen(f *testing.F) {
 			t.Fatal(err)
 		}
 		for _, v := range []any{&ruler.Sighting{}, &index{}, &ruler.Clips{}} {
-			if err := m.load("x", v); err == nil && !right {
+			if err := s.load("x", v); err == nil && !right {
 				t.Errorf("an entry with a wrong check sum was believed: %v", reflect.TypeOf(v))
 			}
 		}

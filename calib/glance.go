@@ -16,7 +16,7 @@ func Glance(ctx context.Context, run Run, f frame.Frame, o Options) (FrameResult
 	if e.Status != "" && e.Reason.Code != CodeStill && e.Reason.Code != CodeNotListed {
 		return *e, nil
 	}
-	s.sights, s.readings = newSights(1, o.Memory), make([]ruler.Reading, 1)
+	s.sights, s.readings = newSights(1, o.Memory, s.lookOnce(ctx)), make([]ruler.Reading, 1)
 	s.todo = []int{0}
 	h := scouting
 	if k, ok := o.Memory.Settled(run.spec().String()); ok {

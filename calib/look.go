@@ -2,6 +2,7 @@ package calib
 
 import (
 	"context"
+	"errors"
 	"runtime"
 	"sync"
 
@@ -9,9 +10,19 @@ import (
 	"leadmark/ruler"
 )
 
-// LookFunc finds rulers in one picture. An error ends the run; what is wrong with the one
-// picture is said in the Sighting.
+// LookFunc finds rulers in one picture, that whose bytes have the frame's digest. What is wrong with the picture is said in the
+// Sighting. An error ends the run, but for a *frame.Refusal: then the file does not hold that picture, and the frame is refused.
 type LookFunc func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error)
+
+// at looks at a frame.
+func (look LookFunc) at(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
+	s, err := look(ctx, f, h)
+	var bad *frame.Refusal
+	if errors.As(err, &bad) {
+		return ruler.Sighting{Width: f.Width, Height: f.Height, Refusal: ruler.Reason{Code: bad.Code, Text: bad.Text}}, nil
+	}
+	return s, err
+}
 
 // ShiftFunc says how far the scene of b lies from that of a; ok is false where they cannot be compared.
 type ShiftFunc func(a, b ruler.Backdrop) (s ruler.Shift, ok bool)
@@ -45,9 +56,9 @@ func (s *reader) look(ctx context.Context, list []int, h ruler.Hint) error {
 		go func() {
 			defer wg.Done()
 			for i := range next {
-				seen, err := s.o.Look(ctx, s.frames[i].Frame, h)
+				seen, err := s.o.Look.at(ctx, s.frames[i].Frame, h)
 				mu.Lock()
-				s.sights.saw(i, s.frames[i].Frame, h, seen)
+				s.sights.saw(i, s.frames[i].Frame, &h, seen)
 				if err != nil && first == nil {
 					first = err
 					cancel()
@@ -63,6 +74,17 @@ func (s *reader) look(ctx context.Context, list []int, h ruler.Hint) error {
 		first = ctx.Err()
 	}
 	return first
+}
+
+// lookOnce looks once more at a frame of which the memory lost what was seen.
+func (s *reader) lookOnce(ctx context.Context) func(i int, h ruler.Hint) ruler.Sighting {
+	return func(i int, h ruler.Hint) ruler.Sighting {
+		seen, err := s.o.Look.at(ctx, s.frames[i].Frame, h)
+		if err != nil {
+			seen.Refusal = ruler.Reason{Code: "unreadable", Text: "it was to be looked at again: " + err.Error()}
+		}
+		return seen
+	}
 }
 
 // hinted adds to a hint what holds for every frame of the run.

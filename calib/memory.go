@@ -1,14 +1,11 @@
 package calib
 
 import (
-	"bytes"
 	"context"
 	"crypto/sha256"
-	"encoding/gob"
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"sync"
@@ -23,95 +20,93 @@ func memoryFolder(run string) string {
 	if abs, err := filepath.Abs(run); err == nil {
 		run = abs
 	}
-	return filepath.Join(filepath.Dir(run), "."+filepath.Base(run)+".seen")
+	return filepath.Join(filepath.Dir(run), "."+filepath.Base(run)+entryEnd)
 }
 
-// memorySchema changes with what the entries hold.
-const memorySchema = "leadmark/seen/1"
+const (
+	// memorySchema changes with what the entries hold.
+	memorySchema = "leadmark/seen/2"
 
-// Memory remembers what was seen in the frames of a run, so that a second look reads only what changed. An entry is
-// found by the picture's content, by what was looked for and by the program that looked; the names, sizes and times
-// of the files are remembered too, so that unchanged files need not be read to know their content. It may be used
-// by several goroutines. Whatever of it is missing or damaged is seen anew.
+	indexEntry = "index"
+	clipsEntry = "-clips"
+)
+
+// Memory remembers what was seen in the frames of a run, so that a second look reads only what changed. An entry is found by the
+// picture's content, by what was looked for and by the program that looked; names, sizes and times of files count for nothing.
+// It may be used by several goroutines.
+//
+// What is only remembered never keeps an answer from being given: whatever is missing or damaged is seen anew, what the folder beside
+// the run does not take lasts for this session, and Note says so.
 type Memory struct {
 	dir     string
 	program string // entries of another program are not believed
-	own     bool   // dir is of this session alone, and goes with it
+	kept    *store // the folder beside the run; nil where there can be none
 
 	mu    sync.Mutex
+	look  LookFunc
+	spare *store // of this session alone, for what kept does not take
+	note  string
 	index index
 	used  map[string]bool   // entries served or kept in this session
-	entry map[string]string // digest of a frame -> the entry last served or kept for it
+	last  map[string]looked // by pictureOf: the look last served or kept
 }
 
 // index is what is remembered of the run as a whole.
 type index struct {
 	Program string
-	Written time.Time
-	Files   map[string]frame.Frame // by name
-	Settled map[string]Settled     // by what was looked for
+	Settled map[string]Settled // by what was looked for
 }
 
-// OpenMemory opens the memory of the run in a folder, for the program of the given mark (its version, or what else tells
-// two builds apart). Where the folder takes none, the memory lasts for this session alone, and note says why.
-func OpenMemory(run, program string) (m *Memory, note string, err error) {
-	m = &Memory{dir: memoryFolder(run), program: program, used: map[string]bool{}, entry: map[string]string{}}
-	m.index = index{Program: program, Files: map[string]frame.Frame{}, Settled: map[string]Settled{}}
-	if err := m.writable(); err != nil {
-		note = fmt.Sprintf("what is read in the frames cannot be remembered in %s (%v): a second run will read them all again", m.dir, err)
-		if m.dir, err = os.MkdirTemp("", "leadmark-"); err != nil {
-			return nil, "", fmt.Errorf("making a folder for what is seen in the frames: %w", err)
-		}
-		m.own = true
-		return m, note, nil
+// looked is a look at a frame.
+type looked struct {
+	hint  ruler.Hint
+	clips bool // it gave some
+}
+
+// OpenMemory opens the memory of the run in a folder, for the program of the given mark (its version, or what else tells two builds
+// apart).
+func OpenMemory(run, program string) *Memory {
+	m := &Memory{dir: memoryFolder(run), program: program, used: map[string]bool{}, last: map[string]looked{}}
+	m.index = index{Program: program, Settled: map[string]Settled{}}
+	var err error
+	if m.kept, err = openStore(m.dir); err != nil {
+		m.tell(notKept, err)
+		return m
 	}
 	var old index
-	if m.load(indexEntry, &old) == nil && old.Program == program && old.Files != nil && old.Settled != nil {
+	if m.kept.load(indexEntry, &old) == nil && old.Program == program && old.Settled != nil {
 		m.index = old
 	}
-	return m, "", nil
+	return m
 }
 
-// writable makes the folder where it is missing and tries it.
-func (m *Memory) writable() error {
-	if info, err := os.Lstat(m.dir); err == nil && !info.IsDir() {
-		return errors.New("something else has that name")
+// Note says what kept the frames from being remembered, in words; "" where nothing did.
+func (m *Memory) Note() string {
+	if m == nil {
+		return ""
 	}
-	if err := os.Mkdir(m.dir, 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
-		return reason(err)
-	}
-	f, err := os.CreateTemp(m.dir, ".try-")
-	if err != nil {
-		return reason(err)
-	}
-	return errors.Join(f.Close(), os.Remove(f.Name()))
-}
-
-// reason leaves the path out of an error that will be told beside it.
-func reason(err error) error {
-	var at *fs.PathError
-	if errors.As(err, &at) {
-		return at.Err
-	}
-	return err
-}
-
-// settled is how much older than the index a file must be for its time to show that it was not written since.
-const settled = 2 * time.Second
-
-// Known returns the frame of a file of the run, where its size and time say that it is the same file still.
-func (m *Memory) Known(name string, info fs.FileInfo) (frame.Frame, bool) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	f, ok := m.index.Files[name]
-	if !ok || f.Size != info.Size() || !f.Modified.Equal(info.ModTime()) || m.index.Written.Sub(f.Modified) < settled {
-		return frame.Frame{}, false
-	}
-	return f, true
+	return m.note
 }
+
+// tell keeps a note of the first failure: the others come of it.
+func (m *Memory) tell(note string, err error) {
+	if m.note == "" {
+		m.note = fmt.Sprintf(note, m.dir, reason(err))
+	}
+}
+
+const (
+	notKept   = "what is read in the frames cannot be remembered in %s (%v): a second run will read them all again"
+	notForgot = "what is no longer needed cannot be taken out of %s (%v); that folder may be deleted at any time"
+)
 
 // Look is look with a memory.
 func (m *Memory) Look(look LookFunc) LookFunc {
+	m.mu.Lock()
+	m.look = look
+	m.mu.Unlock()
 	return func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
 		if s, ok := m.recall(f, h); ok {
 			return s, nil
@@ -131,12 +126,12 @@ func (m *Memory) recall(f frame.Frame, h ruler.Hint) (ruler.Sighting, bool) {
 	if m.load(key, &s) != nil {
 		return ruler.Sighting{}, false
 	}
-	m.note(f, key)
+	m.served(f, h, key, s)
 	return s, true
 }
 
-// kept names the entry of what was seen in a frame under a hint; ok is false where it was not kept in this session.
-func (m *Memory) kept(f frame.Frame, h ruler.Hint) (entry string, ok bool) {
+// keptAs names the entry of what was seen in a frame under a hint; ok is false where it was not kept in this session.
+func (m *Memory) keptAs(f frame.Frame, h ruler.Hint) (entry string, ok bool) {
 	if m == nil {
 		return "", false
 	}
@@ -152,43 +147,57 @@ func (m *Memory) fetch(entry string) (s ruler.Sighting, err error) {
 	return s, err
 }
 
-// Keep remembers what was seen in a frame under a hint, and returns it without its clips, which are kept by their own. What
-// cannot be kept is not remembered.
+// Keep remembers what was seen in a frame under a hint, and returns it without its clips, which are kept by their own. What cannot be
+// kept is seen anew when it is asked for.
 func (m *Memory) Keep(f frame.Frame, h ruler.Hint, s ruler.Sighting) ruler.Sighting {
 	key := m.key(f, h)
-	small := s
-	small.Clips.Large.JPEG, small.Clips.Small.JPEG = nil, nil
 	if len(s.Clips.Large.JPEG) > 0 {
-		if m.save(key+clipsEntry, s.Clips) != nil {
-			return s
-		}
+		m.save(key+clipsEntry, s.Clips)
 	}
-	if m.save(key, small) != nil {
-		return s
+	s.Clips.Large.JPEG, s.Clips.Small.JPEG = nil, nil
+	if m.save(key, s) {
+		m.served(f, h, key, s)
+	} else {
+		m.looked(f, h, s)
 	}
-	m.note(f, key)
-	return small
+	return s
 }
 
-func (m *Memory) note(f frame.Frame, key string) {
+func (m *Memory) served(f frame.Frame, h ruler.Hint, key string, s ruler.Sighting) {
+	m.looked(f, h, s)
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	m.used[key], m.used[key+clipsEntry], m.entry[f.Digest] = true, true, key
+	m.used[key], m.used[key+clipsEntry] = true, true
 }
 
-// Clips returns the clips of a frame that was looked at in this session.
-func (m *Memory) Clips(_ context.Context, f frame.Frame) (ruler.Clips, error) {
+func (m *Memory) looked(f frame.Frame, h ruler.Hint, s ruler.Sighting) {
 	m.mu.Lock()
-	key, ok := m.entry[f.Digest]
+	defer m.mu.Unlock()
+	m.last[pictureOf(f)] = looked{h, s.Clips.Large.Width > 0}
+}
+
+// Clips returns the clips of a frame that was looked at in this session. Where they were not kept they are seen anew.
+func (m *Memory) Clips(ctx context.Context, f frame.Frame) (c ruler.Clips, err error) {
+	m.mu.Lock()
+	last, ok := m.last[pictureOf(f)]
+	look := m.look
 	m.mu.Unlock()
-	var c ruler.Clips
-	if !ok {
+	switch {
+	case !ok:
 		return c, errors.New("it was not looked at")
+	case !last.clips:
+		return c, errors.New("there is none")
+	case m.load(m.key(f, last.hint)+clipsEntry, &c) == nil:
+		return c, nil
+	case look == nil:
+		return c, errors.New("what was kept of it is gone")
 	}
-	if err := m.load(key+clipsEntry, &c); err != nil {
-		return c, fmt.Errorf("what was kept of it is gone: %w", reason(err))
+	s, err := look(ctx, f, last.hint)
+	if err != nil {
+		return c, err
 	}
-	return c, nil
+	m.Keep(f, last.hint, s)
+	return s.Clips, nil
 }
 
 // key names the entry of a frame: by its content, what was looked for in it, and the program.
@@ -205,9 +214,14 @@ func (m *Memory) key(f frame.Frame, h ruler.Hint) string {
 	if h.Twin != nil {
 		twin = h.Twin.String()
 	}
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%d\n%v %v %v %v %v %v %s %s %v %v", memorySchema, m.program, f.Digest, f.Orientation,
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%v %v %v %v %v %v %s %s %v %v", memorySchema, m.program, pictureOf(f),
 		h.Dir, h.Toward, h.Pitch, near, h.Within, h.Body, dark, twin, h.Coarse, h.Slates))
 	return hex.EncodeToString(sum[:16])
+}
+
+// pictureOf names what is shown of a frame: a file under a RAW file's name is not read as under a TIFF's.
+func pictureOf(f frame.Frame) string {
+	return fmt.Sprint(f.Digest, f.PictureAt, f.PictureBytes, f.Orientation)
 }
 
 // KeepFor lets what was seen in a frame under one hint stand for another too, as s has it.
@@ -222,9 +236,10 @@ func (m *Memory) KeepFor(f frame.Frame, under, also ruler.Hint, s ruler.Sighting
 
 // Settled is what the first few frames of a run settle for the others.
 type Settled struct {
-	Hint  ruler.Hint
-	Lying []ruler.Row // of rulers that lie still in the scene
-	Like  ruler.Like  // the one that moves
+	Hint   ruler.Hint
+	Lying  []ruler.Row // of rulers that lie still in the scene
+	Like   ruler.Like  // the one that moves
+	Scouts []string    // digests of those few frames
 }
 
 // Settled returns what was settled when these things were looked for; none for no memory.
@@ -248,122 +263,96 @@ func (m *Memory) KeepSettled(wanted string, k Settled) {
 	m.index.Settled[wanted] = k
 }
 
-// KeepFrames remembers the files of the folder.
-func (m *Memory) KeepFrames(frames []frame.Frame) {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	m.index.Files = map[string]frame.Frame{}
-	for _, f := range frames {
-		m.index.Files[f.Name] = f
+// Close writes down what the run as a whole has shown and forgets entries that nobody asked for; what was kept for this session
+// alone goes, and so does the folder of a run of which nothing was seen.
+func (m *Memory) Close() {
+	if m == nil {
+		return
 	}
-}
-
-// Close writes down what the run as a whole has shown and forgets entries that nobody asked for; a memory of this session
-// alone goes.
-func (m *Memory) Close() error {
-	switch {
-	case m == nil:
-		return nil
-	case m.own:
-		return os.RemoveAll(m.dir)
-	}
-	if len(m.used) == 0 {
-		return m.removeEmpty()
-	}
-	return m.Flush()
-}
-
-// Flush is Close for a memory that stays in use.
-func (m *Memory) Flush() error {
-	if m == nil || m.own {
-		return nil
+	seen := len(m.used) > 0
+	if seen {
+		m.Flush()
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	m.index.Written = time.Now()
-	return errors.Join(m.save(indexEntry, m.index), m.forget())
-}
-
-// removeEmpty takes away the folder of a run of which nothing was seen.
-func (m *Memory) removeEmpty() error {
-	if entries, err := os.ReadDir(m.dir); err != nil || len(entries) > 0 {
-		return nil
+	if m.spare != nil {
+		_ = m.spare.close()
+		if err := os.RemoveAll(m.spare.dir); err != nil {
+			m.dir = m.spare.dir
+			m.tell(notForgot, err)
+		}
 	}
-	return os.Remove(m.dir)
+	if m.kept != nil {
+		_ = m.kept.close()
+		if !seen {
+			_ = os.Remove(m.dir) // where it holds something it stays
+		}
+	}
 }
 
 // unused is how old an entry must be to be forgotten where it was not asked for: another process may have just made it.
 const unused = time.Hour
 
-func (m *Memory) forget() error {
-	entries, err := os.ReadDir(m.dir)
-	if err != nil {
-		return err
+// Flush is Close for a memory that stays in use.
+func (m *Memory) Flush() {
+	if m == nil || m.kept == nil {
+		return
 	}
-	var errs []error
-	for _, e := range entries {
-		info, err := e.Info()
-		name, ours := entryName(e.Name())
-		if err != nil || !ours || name == indexEntry || m.used[name] || time.Since(info.ModTime()) < unused {
-			continue
-		}
-		errs = append(errs, os.Remove(filepath.Join(m.dir, e.Name())))
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if err := m.kept.save(indexEntry, m.index); err != nil {
+		m.tell(notKept, err)
 	}
-	return errors.Join(errs...)
+	if err := m.kept.forget(unused, func(name string) bool { return name == indexEntry || m.used[name] }); err != nil {
+		m.tell(notForgot, err)
+	}
 }
 
-const (
-	indexEntry = "index"
-	clipsEntry = "-clips"
-	entryEnd   = ".seen"
-	mostEntry  = 64 << 20 // bytes
-)
-
-func entryName(file string) (string, bool) {
-	name, ok := bytes.CutSuffix([]byte(file), []byte(entryEnd))
-	return string(name), ok
-}
-
-// save writes an entry with a check sum before it, in one step.
-func (m *Memory) save(name string, v any) error {
-	var b bytes.Buffer
-	b.Write(make([]byte, sha256.Size))
-	if err := gob.NewEncoder(&b).Encode(v); err != nil {
-		return err
-	}
-	sum := sha256.Sum256(b.Bytes()[sha256.Size:])
-	copy(b.Bytes(), sum[:])
-	f, err := os.CreateTemp(m.dir, ".part-*"+entryEnd)
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(b.Bytes())
-	err = errors.Join(err, f.Close())
-	if err == nil {
-		err = os.Rename(f.Name(), filepath.Join(m.dir, name+entryEnd))
-	}
-	if err != nil {
-		return errors.Join(err, os.Remove(f.Name()))
-	}
-	return nil
-}
-
-// load reads an entry back; one that is damaged, too large or not a plain file is an error.
+// load fetches an entry from where it was kept.
 func (m *Memory) load(name string, v any) error {
-	path := filepath.Join(m.dir, name+entryEnd)
-	info, err := os.Lstat(path)
+	err := errors.New("there is no folder for it")
+	if m.kept != nil {
+		if err = m.kept.load(name, v); err == nil {
+			return nil
+		}
+	}
+	m.mu.Lock()
+	spare := m.spare
+	m.mu.Unlock()
+	if spare != nil {
+		return spare.load(name, v)
+	}
+	return err
+}
+
+// save keeps an entry beside the run or, where that cannot be, for this session; false where that cannot be either.
+func (m *Memory) save(name string, v any) bool {
+	if m.kept != nil {
+		err := m.kept.save(name, v)
+		if err == nil {
+			return true
+		}
+		m.mu.Lock()
+		m.tell(notKept, err)
+		m.mu.Unlock()
+	}
+	spare := m.openSpare()
+	return spare != nil && spare.save(name, v) == nil
+}
+
+// openSpare makes the folder of this session, once; nil where there can be none.
+func (m *Memory) openSpare() *store {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.spare != nil {
+		return m.spare
+	}
+	dir, err := os.MkdirTemp("", "leadmark-")
 	if err != nil {
-		return err
+		return nil
 	}
-	if !info.Mode().IsRegular() || info.Size() > mostEntry || info.Size() < sha256.Size {
-		return errors.New("it is damaged")
+	if m.spare, err = openStore(dir); err != nil {
+		_ = os.Remove(dir)
 	}
-	data, err := os.ReadFile(path)
-	if err != nil {
-		return err
-	}
-	if len(data) < sha256.Size || sha256.Sum256(data[sha256.Size:]) != [sha256.Size]byte(data[:sha256.Size]) {
-		return errors.New("it is damaged")
-	}
-	return gob.NewDecoder(bytes.NewReader(data[sha256.Size:])).Decode(v)
+	return m.spare
 }

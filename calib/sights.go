@@ -1,8 +1,6 @@
 package calib
 
 import (
-	"fmt"
-
 	"leadmark/frame"
 	"leadmark/ruler"
 )
@@ -14,7 +12,8 @@ const atHand = 200
 // few frames are kept at hand, the others are fetched from the run's memory when they are asked for, so that a run of thousands
 // needs no more room for them than one of hundreds. They may be asked for by several goroutines, but set by one at a time.
 type sights struct {
-	memory *Memory // nil: all are kept at hand
+	memory *Memory                                  // nil: all are kept at hand
+	again  func(i int, h ruler.Hint) ruler.Sighting // looks at a frame of which the memory lost what was seen
 	brief  []brief
 	whole  map[int]ruler.Sighting
 }
@@ -24,19 +23,20 @@ type brief struct {
 	rows    bool   // there are some
 	refusal string // the refusal's code
 	symbol  ruler.Symbol
-	entry   string // of the memory; "" where the sighting is at hand
+	entry   string      // of the memory; "" where the sighting is at hand
+	hint    *ruler.Hint // under which the memory has it
 }
 
-func newSights(n int, m *Memory) sights {
-	return sights{memory: m, brief: make([]brief, n), whole: map[int]ruler.Sighting{}}
+func newSights(n int, m *Memory, again func(i int, h ruler.Hint) ruler.Sighting) sights {
+	return sights{memory: m, again: again, brief: make([]brief, n), whole: map[int]ruler.Sighting{}}
 }
 
 // saw takes in what was seen in a frame under a hint.
-func (v *sights) saw(i int, f frame.Frame, h ruler.Hint, s ruler.Sighting) {
+func (v *sights) saw(i int, f frame.Frame, h *ruler.Hint, s ruler.Sighting) {
 	if _, is := v.whole[i]; !is && len(v.whole) >= atHand {
-		if entry, kept := v.memory.kept(f, h); kept {
+		if entry, kept := v.memory.keptAs(f, *h); kept {
 			v.brief[i] = briefly(s)
-			v.brief[i].entry = entry
+			v.brief[i].entry, v.brief[i].hint = entry, h
 			return
 		}
 	}
@@ -59,8 +59,7 @@ func (v *sights) of(i int) ruler.Sighting {
 	}
 	s, err := v.memory.fetch(v.brief[i].entry)
 	if err != nil {
-		return ruler.Sighting{Symbol: v.brief[i].symbol, Refusal: ruler.Reason{Code: "unreadable",
-			Text: fmt.Sprintf("what was seen in it is no longer in %s (%v); let the run be read again, and leave that folder alone meanwhile", v.memory.dir, reason(err))}}
+		return v.again(i, *v.brief[i].hint)
 	}
 	return s
 }

@@ -1,11 +1,13 @@
 package desk
 
 import (
+	"bytes"
 	"context"
 	"image/jpeg"
 	"io"
 	"mime"
 	"net/http"
+	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -67,8 +69,11 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, dir string, f fram
 	if info.Size() > frame.MaxBytes {
 		return notFound("the picture is too large to be shown")
 	}
+	picture, err := shown(file, f)
+	if err != nil {
+		return err
+	}
 	// The kind goes by the first bytes, and only pictures are shown, whatever the name says.
-	picture := f.Picture(file, info.Size())
 	head := make([]byte, 512)
 	n, _ := io.ReadFull(picture, head)
 	switch kind := http.DetectContentType(head[:n]); kind {
@@ -76,13 +81,26 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, dir string, f fram
 		w.Header().Set("Content-Type", kind)
 		w.Header().Set("Content-Disposition", mime.FormatMediaType("inline", map[string]string{"filename": f.Name}))
 		_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(5 * answerTime))
-		http.ServeContent(w, r, "", info.ModTime(), picture)
+		http.ServeContent(w, r, "", time.Time{}, picture)
 		return nil
 	}
 	if ext := strings.ToLower(filepath.Ext(f.Name)); ext != ".tif" && ext != ".tiff" || f.Format == "" {
 		return notFound("this file is no picture that can be shown")
 	}
 	return s.convert(r.Context(), w, f)
+}
+
+// shown is the picture of a file: of a frame that was read the very bytes that were, as what was found is drawn over them. A frame
+// that could not be read, and one of a shoot, is shown as it lies there.
+func shown(file *os.File, f frame.Frame) (io.ReadSeeker, error) {
+	if f.Digest == "" {
+		return file, nil
+	}
+	data, err := f.Picture(file, nil)
+	if err != nil {
+		return nil, refused(http.StatusConflict, "the picture is not the one that was read: "+err.Error(), "wait until it is read anew, and open it again")
+	}
+	return bytes.NewReader(data), nil
 }
 
 // convert shows a TIFF, which browsers do not, as JPEG.

@@ -2,7 +2,6 @@ package desk
 
 import (
 	"context"
-	"errors"
 	"net/http"
 	"reflect"
 	"slices"
@@ -21,7 +20,6 @@ type session struct {
 	name, dir string
 	root      places
 	memory    *calib.Memory
-	note      string // about the memory
 	nudge     chan struct{}
 	store     rig.Store
 	stop      context.CancelFunc
@@ -97,12 +95,9 @@ func (s *Server) session(name string) (*session, error) {
 	if len(a.all) >= mostSessions && !a.makeRoom() {
 		return nil, refused(http.StatusTooManyRequests, "too many runs are open at once", "close some of their pages")
 	}
-	memory, note, err := calib.OpenMemory(dir, s.o.Program)
-	if err != nil {
-		return nil, err
-	}
 	keep.Sweep(keep.System(), dir)
-	r := &session{name: name, dir: dir, root: s.places, memory: memory, note: note, nudge: make(chan struct{}, 1), store: s.o.Rigs,
+	memory := calib.OpenMemory(dir, s.o.Program)
+	r := &session{name: name, dir: dir, root: s.places, memory: memory, nudge: make(chan struct{}, 1), store: s.o.Rigs,
 		frames: map[string]*seenFrame{}, gone: map[string]int{}, streams: map[chan struct{}]bool{}, used: time.Now()}
 	ctx, stop := context.WithCancel(s.ctx)
 	r.stop = stop
@@ -145,7 +140,7 @@ func (s *Server) follow(ctx context.Context, r *session) {
 		Prepare: r.prepare, Tell: func(e calib.Event) { r.event(ctx, e) }, Nudge: r.nudge,
 		Outside: func(f frame.Frame) bool { return !r.root.inside(r.name + "/" + f.Name) },
 	})
-	err = errors.Join(err, r.memory.Close())
+	r.memory.Close()
 	r.change(func() { r.fatal = err })
 }
 

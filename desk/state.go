@@ -118,7 +118,7 @@ func (r *session) state(since int) state {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	s := state{Run: r.name, Rev: r.rev, Whole: since <= 0 || since > r.rev, Rig: r.run.Rig, Method: string(r.run.Method), Travel: string(r.run.Travel),
-		Note: r.note, Settled: r.settled, ResultAt: r.resultAt, Setting: formOf(r.setting, r.goal),
+		Note: r.memory.Note(), Settled: r.settled, ResultAt: r.resultAt, Setting: formOf(r.setting, r.goal),
 		Trail: append([]trailPoint{}, r.trail...), Waiting: append([]string{}, r.waiting...), Warnings: []calib.WarningEntry{}, Frames: []frameView{}, Gone: []string{}, Answer: []report.Line{}}
 	if s.Whole {
 		since = 0

@@ -1,9 +1,6 @@
 package frame
 
-import (
-	"io"
-	"time"
-)
+import "time"
 
 // Frame is one photograph: its file and what the file says of how it was taken.
 // Zero values mean that the file does not say.
@@ -13,10 +10,7 @@ type Frame struct {
 	Format string // of the picture: "jpeg", "png" or "tiff"
 	Raw    string // of what kind of RAW file it is the largest embedded JPEG, as "CR2"; "" for none
 	Digest string // SHA-256 of the file's bytes, hex
-
-	// Size and Modified are the file's before it was read: by them a later look can tell that it is the same still.
-	Size     int64
-	Modified time.Time
+	Size   int64  // bytes of the file
 
 	// PictureAt and PictureBytes are where in the file the picture lies: 0 and 0 for the whole of it.
 	PictureAt, PictureBytes int64
@@ -40,14 +34,6 @@ type Frame struct {
 	// Doubt says what of the EXIF block could not be believed; empty where all was well or
 	// where there is no such block.
 	Doubt string
-}
-
-// Picture is the part of the file that holds the picture, out of the open file and its size.
-func (f Frame) Picture(file io.ReaderAt, size int64) *io.SectionReader {
-	if f.PictureBytes > 0 {
-		return io.NewSectionReader(file, f.PictureAt, f.PictureBytes)
-	}
-	return io.NewSectionReader(file, 0, size)
 }
 
 // The three kinds of picture that are read, as Frame.Format names them.

@@ -48,7 +48,7 @@ func Inspect(name string, data []byte) (Frame, *Refusal) {
 	}
 	sum := sha256.Sum256(data)
 	f := Frame{
-		Name: name, Format: h.format, Digest: hex.EncodeToString(sum[:]),
+		Name: name, Format: h.format, Digest: hex.EncodeToString(sum[:]), Size: int64(len(data)),
 		StoredWidth: h.width, StoredHeight: h.height, Raw: h.raw, PictureAt: h.piece.at, PictureBytes: h.piece.n,
 	}
 	if h.exif != nil {

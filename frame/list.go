@@ -21,12 +21,6 @@ import (
 //
 // A bad file is never an error. A folder that is missing or cannot be read is, and so is a context that has ended.
 func List(ctx context.Context, dir string) (frames []Frame, refused []Refusal, err error) {
-	return ListKnown(ctx, dir, nil)
-}
-
-// ListKnown is List for a folder that was looked through before: known returns what was found of a file then, or false
-// where it was not seen or is not the same any more. known may be nil, and is called by several goroutines.
-func ListKnown(ctx context.Context, dir string, known func(name string, info fs.FileInfo) (Frame, bool)) (frames []Frame, refused []Refusal, err error) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return nil, nil, folderError(dir, err)
@@ -38,7 +32,7 @@ func ListKnown(ctx context.Context, dir string, known func(name string, info fs.
 	for range min(len(names), runtime.GOMAXPROCS(0)) {
 		wait.Go(func() {
 			for i := range next {
-				seen[i] = listOne(names[i], filepath.Join(dir, names[i]), known)
+				seen[i] = listOne(names[i], filepath.Join(dir, names[i]))
 			}
 		})
 	}
@@ -69,48 +63,40 @@ func ListKnown(ctx context.Context, dir string, known func(name string, info fs.
 type listed struct {
 	frame  Frame
 	bad    *Refusal
-	folder bool // a link to one
+	info   fs.FileInfo // of the file that was read; nil where none was
+	folder bool        // a link to one
 }
 
-func listOne(name, path string, known func(name string, info fs.FileInfo) (Frame, bool)) listed {
-	info, err := os.Stat(path)
-	if err == nil && info.IsDir() {
+// listOne looks at one name of a folder. What is not read is told by its name: it need not be opened.
+func listOne(name, path string) listed {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
 		return listed{folder: true}
 	}
-	if err == nil && known != nil && info.Mode().IsRegular() {
-		if f, ok := known(name, info); ok {
-			f.Name, f.Path = name, path
-			return listed{frame: f}
-		}
+	if kindOf(name) == kindOther {
+		bad := notRead(otherName(name))
+		return listed{bad: &Refusal{Name: name, Path: path, Code: bad.code, Text: bad.text}}
 	}
-	f, bad := openNamed(name, path)
-	return listed{frame: f, bad: bad}
+	return open(name, path)
 }
 
 // Open looks through one file, whatever its name.
-func Open(path string) (Frame, *Refusal) { return open(filepath.Base(path), path) }
+func Open(path string) (Frame, *Refusal) {
+	l := open(filepath.Base(path), path)
+	return l.frame, l.bad
+}
 
-func open(name, path string) (Frame, *Refusal) {
+func open(name, path string) listed {
 	data, info, bad := readFile(path)
 	if bad != nil {
-		return Frame{}, &Refusal{Name: name, Path: path, Code: bad.code, Text: bad.text}
+		return listed{bad: &Refusal{Name: name, Path: path, Code: bad.code, Text: bad.text}}
 	}
 	f, refusal := Inspect(name, data)
 	if refusal != nil {
 		refusal.Path = path
-		return Frame{}, refusal
+		return listed{bad: refusal, info: info}
 	}
-	f.Path, f.Size, f.Modified = path, info.Size(), info.ModTime()
-	return f, nil
-}
-
-// openNamed is open for a file of a folder, where what is not read is told by its name: it need not be opened.
-func openNamed(name, path string) (Frame, *Refusal) {
-	if kindOf(name) == kindOther {
-		bad := notRead(otherName(name))
-		return Frame{}, &Refusal{Name: name, Path: path, Code: bad.code, Text: bad.text}
-	}
-	return open(name, path)
+	f.Path = path
+	return listed{frame: f, info: info}
 }
 
 // kind is what a file's name promises. Where several files have one stem, those of the least kind are looked at.
@@ -203,21 +189,11 @@ func IsPicture(name string) bool {
 
 func stem(name string) string { return strings.ToLower(strings.TrimSuffix(name, filepath.Ext(name))) }
 
-// readFile reads an ordinary file of bounded size; info is of before it was read.
+// readFile reads an ordinary file of bounded size; info is of the file before it was read.
 func readFile(path string) (data []byte, info fs.FileInfo, bad *fault) {
-	info, err := os.Stat(path) // before opening: a pipe would wait for ever
-	if err != nil {
-		return nil, nil, unreadable(err)
-	}
-	if !info.Mode().IsRegular() {
-		return nil, nil, faultf("unreadable", "it is not an ordinary file")
-	}
-	if info.Size() > MaxBytes {
-		return nil, nil, fileTooLarge(info.Size())
-	}
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, nil, unreadable(err)
+	file, info, bad := openPlain(path)
+	if bad != nil {
+		return nil, nil, bad
 	}
 	defer file.Close()
 	data = make([]byte, 0, info.Size()+1) // one more, so that the end is seen without growing

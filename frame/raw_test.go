@@ -344,7 +344,7 @@ func TestKindsNotReadAreNamed(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"a.HIF", "a.heic", "a.x3f", "a.GIF", "a.srw"} {
-		_, bad := openNamed(name, "/nowhere/"+name)
+		bad := listOne(name, "/nowhere/"+name).bad
 		if bad == nil || bad.Code != "unsupported-format" {
 			t.Errorf("%s: %+v", name, bad)
 		}

@@ -29,7 +29,6 @@ const (
 // looking again and again: that works on every disk and share, and a look at an unchanged folder is one call.
 type Watcher struct {
 	dir    string
-	known  func(name string, info fs.FileInfo) (Frame, bool) // may be nil
 	files  map[string]*watched
 	listed time.Time // when every file was last looked at
 	folder time.Time // the folder's own time then
@@ -37,8 +36,7 @@ type Watcher struct {
 
 // watched is one file of the folder.
 type watched struct {
-	size  int64
-	time  time.Time
+	info  fs.FileInfo
 	since time.Time // it has not changed since
 	tried bool      // opened as it is now
 	done  bool      // told, as it is now
@@ -56,10 +54,8 @@ type Change struct {
 // Nothing reports whether nothing came and nothing went.
 func (c Change) Nothing() bool { return len(c.Frames)+len(c.Refused)+len(c.Gone) == 0 }
 
-// NewWatcher follows a folder. known tells which files are known from an earlier look, as for ListKnown; it may be nil.
-func NewWatcher(dir string, known func(name string, info fs.FileInfo) (Frame, bool)) *Watcher {
-	return &Watcher{dir: dir, known: known, files: map[string]*watched{}}
-}
+// NewWatcher follows a folder.
+func NewWatcher(dir string) *Watcher { return &Watcher{dir: dir, files: map[string]*watched{}} }
 
 // Look looks at the folder as it is at the time now.
 func (w *Watcher) Look(now time.Time) (Change, error) {
@@ -111,15 +107,14 @@ func (w *Watcher) list(now time.Time, c *Change) error {
 	return nil
 }
 
-// stamp notes a file's size and time; false where it is no file any more.
+// stamp notes how a file is now; false where it is no file any more.
 func (w *Watcher) stamp(name string, now time.Time) bool {
 	info, err := os.Stat(filepath.Join(w.dir, name))
 	if err != nil || info.IsDir() {
 		return false
 	}
-	f := w.files[name]
-	if f == nil || f.size != info.Size() || !f.time.Equal(info.ModTime()) {
-		w.files[name] = &watched{size: info.Size(), time: info.ModTime(), since: now}
+	if f := w.files[name]; f == nil || !Unchanged(f.info, info) {
+		w.files[name] = &watched{info: info, since: now}
 	}
 	return true
 }
@@ -141,7 +136,7 @@ func (w *Watcher) open(now time.Time, c *Change) {
 	for k := range min(len(names), runtime.GOMAXPROCS(0)) {
 		wait.Go(func() {
 			for i := k; i < len(names); i += runtime.GOMAXPROCS(0) {
-				seen[i] = listOne(names[i], filepath.Join(w.dir, names[i]), w.known)
+				seen[i] = listOne(names[i], filepath.Join(w.dir, names[i]))
 			}
 		})
 	}
@@ -161,7 +156,7 @@ func (w *Watcher) due(name string, f *watched, now time.Time) bool {
 	case f.tried:
 		return false
 	}
-	return quiet >= calm || endsWhole(filepath.Join(w.dir, name), f.size)
+	return quiet >= calm || endsWhole(filepath.Join(w.dir, name), f.info.Size())
 }
 
 // settle tells what an opened file is, or leaves it to wait.
@@ -169,8 +164,8 @@ func (w *Watcher) settle(f *watched, l listed, now time.Time, c *Change) {
 	switch {
 	case l.folder:
 		f.done = true
-	case l.bad == nil && (l.frame.Size != f.size || !l.frame.Modified.Equal(f.time)):
-		f.size, f.time, f.since, f.tried = l.frame.Size, l.frame.Modified, now, false // it changed meanwhile
+	case l.bad == nil && !Unchanged(f.info, l.info):
+		f.info, f.since, f.tried = l.info, now, false // it changed meanwhile
 	case l.bad == nil:
 		f.done = true
 		c.Frames = append(c.Frames, l.frame)
@@ -188,8 +183,8 @@ func endsWhole(path string, size int64) bool {
 	if size < 16 {
 		return false
 	}
-	file, err := os.Open(path)
-	if err != nil {
+	file, _, bad := openPlain(path)
+	if bad != nil {
 		return false
 	}
 	defer file.Close()

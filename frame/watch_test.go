@@ -67,7 +67,7 @@ func TestWatcherWaitsForFilesBeingWritten(t *testing.T) {
 	for _, name := range []string{"a.jpg", "a.png"} {
 		dir := t.TempDir()
 		data := noisy(t, filepath.Ext(name) == ".png")
-		w := NewWatcher(dir, nil)
+		w := NewWatcher(dir)
 		now := evening
 		if c := look(t, w, now); !c.Nothing() || len(c.Waiting) > 0 {
 			t.Errorf("empty folder: %+v", c)
@@ -97,7 +97,7 @@ func TestWatcherIsNotFooledByTheThumbnailsEnd(t *testing.T) {
 	inside := append(slices.Clone(data), make([]byte, 100)...)
 	segment := append([]byte{0xFF, 0xE5, byte((len(inside) + 2) >> 8), byte(len(inside) + 2)}, inside...)
 	whole := slices.Concat(data[:2], segment, data[2:])
-	w := NewWatcher(dir, nil)
+	w := NewWatcher(dir)
 	now := evening
 	put(t, filepath.Join(dir, "a.jpg"), whole[:2+4+len(data)])
 	for range 4 {
@@ -115,7 +115,7 @@ func TestWatcherIsNotFooledByTheThumbnailsEnd(t *testing.T) {
 func TestWatcherGivesUpWhatStaysHalfAndTellsItWhenItIsMended(t *testing.T) {
 	dir := t.TempDir()
 	data := noisy(t, false)
-	w := NewWatcher(dir, nil)
+	w := NewWatcher(dir)
 	now := evening
 	put(t, filepath.Join(dir, "half.jpg"), data[:len(data)/2])
 	put(t, filepath.Join(dir, "raw.crw"), []byte("II*\x00"))
@@ -149,7 +149,7 @@ func TestWatcherTellsManyFilesInOrderAndInParts(t *testing.T) {
 	for i := range 40 {
 		put(t, filepath.Join(dir, "B_"+string(rune('A'+i%26))+string(rune('a'+i/26))+".jpg"), data)
 	}
-	w := NewWatcher(dir, nil)
+	w := NewWatcher(dir)
 	var got []string
 	for range 10 {
 		c := look(t, w, evening)

@@ -34,12 +34,12 @@ func reduction(f frame.Frame, h ruler.Hint) int {
 }
 
 // decode decodes a frame as displayed, in grey, at 1/denom of its size or, where its kind cannot be reduced
-// while it is decoded, whole; and of a JPEG only about so many rows as it is stored. The frame's header has been read and checked by package frame; it is checked
-// again here because the file may have changed.
+// while it is decoded, whole; and of a JPEG only about so many rows as it is stored. The header of the bytes that were listed has been
+// checked by package frame; here it is held against the bounds of the decoders.
 func (m *memory) decode(f frame.Frame, denom, rows int) (pyramid, error) {
 	data, err := m.file(f)
 	if err != nil {
-		return pyramid{}, fmt.Errorf("reading the picture: %w", err)
+		return pyramid{}, err
 	}
 	defer m.free(data)
 	cfg, format, err := image.DecodeConfig(bytes.NewReader(data))

@@ -169,18 +169,24 @@ func TestMemoryIsBounded(t *testing.T) {
 		t.Fatal(err)
 	}
 	var m memory
+	all := listed(t, path)
+	within := func(f frame.Frame, at, n int64) frame.Frame {
+		f.PictureAt, f.PictureBytes = at, n
+		return f
+	}
 	for what, f := range map[string]frame.Frame{
 		"a folder":                   {Path: filepath.Dir(path)},
-		"more than there is":         {Path: path, PictureAt: 4000, PictureBytes: 200},
-		"more than is ever read":     {Path: path, PictureAt: 1, PictureBytes: frame.MaxBytes + 1},
-		"a place far behind its end": {Path: path, PictureAt: 1 << 40, PictureBytes: 4},
-		"a file that is not there":   {Path: path + "x"},
+		"more than there is":         within(all, 4000, 200),
+		"more than is ever read":     within(all, 1, frame.MaxBytes+1),
+		"a place far behind its end": within(all, 1<<40, 4),
+		"what was not listed":        {Path: path, Size: 4096},
+		"a file that is not there":   {Path: path + "x", Digest: all.Digest, Size: 4096},
 	} {
 		if _, err := m.file(f); err == nil {
 			t.Errorf("%s was read", what)
 		}
 	}
-	for n, f := range map[int]frame.Frame{4096: {Path: path}, 100: {Path: path, PictureAt: 3996, PictureBytes: 100}} {
+	for n, f := range map[int]frame.Frame{4096: all, 100: within(all, 3996, 100)} {
 		if data, err := m.file(f); err != nil || len(data) != n {
 			t.Errorf("%d bytes, %v", len(data), err)
 		}
@@ -188,7 +194,7 @@ func TestMemoryIsBounded(t *testing.T) {
 	if err := os.Truncate(path, frame.MaxBytes+1); err != nil { // sparse: takes no room
 		t.Skip(err)
 	}
-	if _, err := m.file(frame.Frame{Path: path}); err == nil {
+	if _, err := m.file(frame.Frame{Path: path, Size: frame.MaxBytes + 1}); err == nil {
 		t.Error("a file over the bound was read")
 	}
 }

@@ -2,6 +2,7 @@ package vision
 
 import (
 	"context"
+	"errors"
 	"math"
 	"sort"
 
@@ -18,8 +19,8 @@ const (
 // Looker looks at pictures, one after the other or several at a time, and keeps the memory that they took.
 type Looker struct{ memory memory }
 
-// Look finds rulers in one picture. What keeps a picture from being read is said in the
-// Sighting's Refusal; an error means that the search itself was broken off.
+// Look finds rulers in one picture. What keeps a picture from being read is said in the Sighting's Refusal; an error means that
+// the search itself was broken off or, where it is a *frame.Refusal, that the file does not hold the picture that was listed.
 func (l *Looker) Look(ctx context.Context, f frame.Frame, h ruler.Hint) (s ruler.Sighting, err error) {
 	refuse := func(code string, why error) ruler.Sighting {
 		return ruler.Sighting{Width: f.Width, Height: f.Height, Refusal: ruler.Reason{Code: code, Text: why.Error()}}
@@ -29,6 +30,9 @@ func (l *Looker) Look(ctx context.Context, f frame.Frame, h ruler.Hint) (s ruler
 		return ruler.Sighting{}, err
 	}
 	p, err := l.memory.decode(f, reduction(f, h), rowsNeeded(f, h))
+	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
+		return ruler.Sighting{}, gone
+	}
 	if err != nil {
 		return refuse("unreadable", err), nil
 	}

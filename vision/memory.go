@@ -1,10 +1,7 @@
 package vision
 
 import (
-	"fmt"
-	"io"
 	"math/bits"
-	"os"
 	"runtime"
 	"slices"
 	"sync"
@@ -55,24 +52,5 @@ func (m *memory) free(b []byte) {
 	m.spare = append(m.spare, b)
 }
 
-// file reads the part of a frame's file that holds the picture.
-func (m *memory) file(f frame.Frame) ([]byte, error) {
-	file, err := os.Open(f.Path)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	info, err := file.Stat()
-	if err != nil {
-		return nil, err
-	}
-	if !info.Mode().IsRegular() || info.Size() > frame.MaxBytes || f.PictureBytes > frame.MaxBytes {
-		return nil, fmt.Errorf("it is not an ordinary file of at most %d MB", frame.MaxBytes>>20)
-	}
-	picture := f.Picture(file, info.Size())
-	data := m.bytes(int(picture.Size()))
-	if _, err := io.ReadFull(picture, data); err != nil {
-		return nil, fmt.Errorf("it changed while it was read: %w", err)
-	}
-	return data, nil
-}
+// file reads the picture out of a frame's file. An error is a *frame.Refusal: what lies there is not what was listed.
+func (m *memory) file(f frame.Frame) ([]byte, error) { return f.Read(m.bytes) }

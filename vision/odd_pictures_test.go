@@ -80,7 +80,7 @@ func TestHeaderOfThirtyThousand(t *testing.T) {
 	if err := os.WriteFile(path, data, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := grayOfFile(frame.Frame{Path: path}); err == nil {
+	if _, err := grayOfFile(listed(t, path)); err == nil {
 		t.Error("a header of 30,000 x 30,000 was decoded")
 	}
 }
@@ -134,7 +134,7 @@ func TestJPEGOfFourInks(t *testing.T) {
 	dir := testdata.GoSource(t, "image", "testdata")
 	var tones [2]*gray
 	for i, name := range []string{"video-001.cmyk.png", "video-001.cmyk.jpeg"} {
-		g, err := grayOfFile(frame.Frame{Path: filepath.Join(dir, name)})
+		g, err := grayOfFile(listed(t, filepath.Join(dir, name)))
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}

@@ -27,7 +27,7 @@ type photo struct {
 func (m *memory) open(f frame.Frame) (*photo, error) {
 	data, err := m.file(f)
 	if err != nil {
-		return nil, fmt.Errorf("reading the picture: %w", err)
+		return nil, err
 	}
 	defer m.free(data)
 	p := &photo{memory: m, orientation: f.Orientation}

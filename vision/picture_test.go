@@ -1,6 +1,13 @@
 package vision
 
-import "leadmark/frame"
+import (
+	"crypto/sha256"
+	"fmt"
+	"os"
+	"testing"
+
+	"leadmark/frame"
+)
 
 // whole is a picture that was decoded whole.
 func whole(g *gray) pyramid { return newPyramid(g, 1, g.w, g.h) }
@@ -12,4 +19,14 @@ func grayOfFile(f frame.Frame) (*gray, error) {
 		return nil, err
 	}
 	return p.levels[0], nil
+}
+
+// listed is a file's frame with nothing known but its bytes, whatever they are.
+func listed(t *testing.T, path string) frame.Frame {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return frame.Frame{Path: path, Size: int64(len(data)), Digest: fmt.Sprintf("%x", sha256.Sum256(data))}
 }

@@ -2,6 +2,7 @@ package vision
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"image"
 	"math"
@@ -242,6 +243,9 @@ func (l *SceneLooker) Look(ctx context.Context, f frame.Frame, h AnimalHint) (se
 		return refuse("other-size", fmt.Sprintf("the picture is %d x %d px, the set's %d x %d: it is of another camera, or was cropped", f.Width, f.Height, s.w, s.h))
 	}
 	p, err := s.memory.open(f)
+	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
+		return refuse(gone.Code, gone.Text)
+	}
 	if err != nil {
 		return refuse("unreadable", err.Error())
 	}

@@ -15,12 +15,15 @@ import (
 // slate fills a good part of it. At this size the search takes some 5 ms.
 const slateSide = 1600
 
-// ReadSlate looks for a QR symbol alone in one picture, not for rulers.
+// ReadSlate looks for a QR symbol alone in one picture, not for rulers. An error is as for Look.
 func ReadSlate(ctx context.Context, f frame.Frame) (ruler.Symbol, error) {
 	if err := ctx.Err(); err != nil {
 		return ruler.Symbol{}, err
 	}
 	p, err := new(memory).decode(f, 2, f.StoredHeight)
+	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
+		return ruler.Symbol{}, gone
+	}
 	if err != nil {
 		return ruler.Symbol{}, nil // the reading of the frame says so
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -175,7 +174,8 @@ func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) err
 	if err == nil {
 		err = a.writeReport(ctx, ready.out, result, ready.memory, o)
 	}
-	if err := errors.Join(err, ready.memory.Close()); err != nil {
+	a.closeMemory(ready.memory)
+	if err != nil {
 		return err
 	}
 	done := finished{result: result, page: filepath.Join(ready.out.path, "report.html")}
@@ -255,8 +255,10 @@ func (a *app) makeReady(run calib.Run, dir string, o calibrateOptions) (readied,
 	if r.out, err = chooseOut(o.out, dir); err != nil {
 		return r, err
 	}
-	r.memory, err = a.openMemory(run, o)
-	return r, err
+	if o.readings == "" { // else no pictures are looked at
+		r.memory = calib.OpenMemory(run.Dir, thisProgram())
+	}
+	return r, nil
 }
 
 // checkRig finds before the long work that a profile is missing or cannot be written, and loads it. A
@@ -280,16 +282,12 @@ func (a *app) checkRig(name string, o calibrateOptions) (rig.Store, rig.Profile,
 	return store, profile, err
 }
 
-// openMemory opens what earlier looks at the run settled; nil where no pictures are looked at.
-func (a *app) openMemory(run calib.Run, o calibrateOptions) (*calib.Memory, error) {
-	if o.readings != "" {
-		return nil, nil
-	}
-	m, note, err := calib.OpenMemory(run.Dir, thisProgram())
-	if note != "" {
+// closeMemory ends what is remembered, and says what kept it from being so.
+func (a *app) closeMemory(m *calib.Memory) {
+	m.Close()
+	if note := m.Note(); note != "" {
 		fmt.Fprintln(a.stderr, "note:", note)
 	}
-	return m, err
 }
 
 // result reads the frames, or takes readings made by hand, and estimates.
@@ -301,20 +299,19 @@ func (a *app) result(ctx context.Context, run calib.Run, memory *calib.Memory, o
 		}
 		return calib.FromReadings(run, readings)
 	}
-	folder, err := listFolder(ctx, run.Dir, memory.Known)
+	folder, err := listFolder(ctx, run.Dir)
 	if err != nil {
 		return calib.Result{}, err
 	}
-	memory.KeepFrames(folder.Frames)
 	collectEarly(folder.Frames, o.workers)
 	p := a.progress("reading the frames")
 	defer p.end()
 	return calib.Calibrate(ctx, run, folder, calib.Options{Look: memory.Look(a.look), Memory: memory, Shift: a.shift, Progress: p.step, Workers: o.workers})
 }
 
-// listFolder lists the frames of a folder; known tells which of them are known already, and may be nil.
-func listFolder(ctx context.Context, dir string, known func(string, fs.FileInfo) (frame.Frame, bool)) (calib.Folder, error) {
-	frames, refused, err := frame.ListKnown(ctx, dir, known)
+// listFolder lists the frames of a folder.
+func listFolder(ctx context.Context, dir string) (calib.Folder, error) {
+	frames, refused, err := frame.List(ctx, dir)
 	if err != nil {
 		return calib.Folder{}, err
 	}

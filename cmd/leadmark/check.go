@@ -142,7 +142,7 @@ func (a *app) checkPlan(ctx context.Context, dir string, o *checkOptions) (shoot
 
 // checkFrames looks at the frames.
 func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan, o checkOptions) (shoot.Result, *vision.SceneLooker, error) {
-	folder, err := listFolder(ctx, s.Dir, nil)
+	folder, err := listFolder(ctx, s.Dir)
 	if err != nil {
 		return shoot.Result{}, nil, err
 	}

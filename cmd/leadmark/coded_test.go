@@ -29,7 +29,7 @@ func TestCodedRun(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	folder, err := listFolder(context.Background(), dir, nil)
+	folder, err := listFolder(context.Background(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}

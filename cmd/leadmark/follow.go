@@ -40,7 +40,8 @@ func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error 
 		defer context.AfterFunc(a.lastStop, stop)()
 		err = a.writeReport(rest, ready.out, *told.last, memory, o)
 	}
-	if err := errors.Join(err, told.p.err, memory.Close()); err != nil {
+	a.closeMemory(memory)
+	if err := errors.Join(err, told.p.err); err != nil {
 		return err
 	}
 	if told.last == nil {

@@ -1,14 +1,13 @@
 package main
 
 import (
-	"bufio"
+	"bytes"
 	"context"
 	"fmt"
 	"image"
 	"image/color"
 	_ "image/jpeg" // decoders that image.Decode finds
 	_ "image/png"
-	"os"
 
 	_ "golang.org/x/image/tiff"
 
@@ -24,19 +23,14 @@ func loadPicture(ctx context.Context, f frame.Frame, maxSide int) (image.Image, 
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	file, err := os.Open(f.Path)
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	info, err := file.Stat()
-	if err != nil {
-		return nil, err
-	}
 	if float64(f.StoredWidth)*float64(f.StoredHeight) > maxPicture {
 		return nil, fmt.Errorf("a picture of %d x %d pixels is not shown", f.StoredWidth, f.StoredHeight)
 	}
-	img, _, err := image.Decode(bufio.NewReader(f.Picture(file, info.Size())))
+	data, err := f.Read(nil)
+	if err != nil {
+		return nil, err
+	}
+	img, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {
 		return nil, fmt.Errorf("decoding %s: %w", f.Name, err)
 	}

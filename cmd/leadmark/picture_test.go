@@ -42,7 +42,11 @@ func TestPicturesAreShownUpright(t *testing.T) {
 		5: {topLeft, bottomLeft}, 6: {topRight, bottomRight}, 7: {bottomRight, topRight}, 8: {bottomLeft, topLeft},
 	} {
 		for _, side := range []int{6, 3} { // as it is, and halved
-			f := frame.Frame{Name: "a.png", Path: path, StoredWidth: 6, StoredHeight: 4, Orientation: orientation}
+			f, refused := frame.Open(path)
+			if refused != nil {
+				t.Fatal(refused.Text)
+			}
+			f.Orientation = orientation
 			img, err := loadPicture(context.Background(), f, side)
 			if err != nil {
 				t.Fatal(err)

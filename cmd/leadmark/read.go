@@ -106,7 +106,7 @@ func picturePaths(ctx context.Context, args []string) ([]string, error) {
 		case errors.Is(err, fs.ErrNotExist):
 			return nil, &calib.InputError{File: arg, What: "there is no such picture"}
 		case err == nil && info.IsDir():
-			folder, err := listFolder(ctx, arg, nil)
+			folder, err := listFolder(ctx, arg)
 			if err != nil {
 				return nil, err
 			}
@@ -125,11 +125,15 @@ func picturePaths(ctx context.Context, args []string) ([]string, error) {
 
 // readOne reads one picture; only the end of ctx or a failure of the program is an error.
 func (a *app) readOne(ctx context.Context, path string, o readOptions) (frame.Frame, ruler.Reading, ruler.Clips, error) {
+	var s ruler.Sighting
+	var err error
 	f, refusal := frame.Open(path)
-	if refusal != nil {
+	if refusal == nil {
+		s, err = a.look(ctx, f, ruler.Hint{})
+	}
+	if refusal != nil || errors.As(err, &refusal) {
 		return f, ruler.Reading{Status: ruler.StatusRefused, Reason: ruler.Reason{Code: refusal.Code, Text: refusal.Text}}, ruler.Clips{}, ctx.Err()
 	}
-	s, err := a.look(ctx, f, ruler.Hint{})
 	if err != nil {
 		return f, ruler.Reading{}, ruler.Clips{}, fmt.Errorf("reading %s: %w", path, err)
 	}

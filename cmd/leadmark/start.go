@@ -82,19 +82,34 @@ func (a *app) findSlates(ctx context.Context, frames []frame.Frame) (map[string]
 	defer bar.end()
 	found := map[string]calib.SlateSeen{}
 	for i, f := range frames {
-		symbol, err := a.symbol(ctx, f)
-		if err != nil {
+		seen, slate, err := a.findSlate(ctx, f)
+		var gone *frame.Refusal
+		switch {
+		case errors.As(err, &gone):
+			return nil, &calib.InputError{File: f.Path, What: "cannot be looked at: " + gone.Text, Hint: "nothing was written; run it again"}
+		case err != nil:
 			return nil, err
-		}
-		if _, slate, _ := calib.ParseSlate(symbol.Text); slate {
-			sighting, err := a.look(ctx, f, ruler.Hint{})
-			if err != nil {
-				return nil, err
-			}
-			r := ruler.Interpret(sighting, ruler.Spec{})
-			found[f.Name] = calib.SlateSeen{Text: symbol.Text, WithRuler: r.Status == ruler.StatusRead}
+		case slate:
+			found[f.Name] = seen
 		}
 		bar.step(i+1, len(frames), f.Name)
 	}
 	return found, nil
+}
+
+// findSlate looks for a slate in a frame, and for the ruler where it shows one.
+func (a *app) findSlate(ctx context.Context, f frame.Frame) (seen calib.SlateSeen, slate bool, err error) {
+	symbol, err := a.symbol(ctx, f)
+	if err != nil {
+		return seen, false, err
+	}
+	if _, slate, _ = calib.ParseSlate(symbol.Text); !slate {
+		return seen, false, nil
+	}
+	sighting, err := a.look(ctx, f, ruler.Hint{})
+	if err != nil {
+		return seen, false, err
+	}
+	r := ruler.Interpret(sighting, ruler.Spec{})
+	return calib.SlateSeen{Text: symbol.Text, WithRuler: r.Status == ruler.StatusRead}, true, nil
 }

@@ -1,0 +1,53 @@
+package vision
+
+import (
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"leadmark/frame"
+	"leadmark/ruler"
+)
+
+// A picture that took the place of the one listed is not looked at: what it shows would stand for the other.
+func TestAReplacedPictureIsNotLookedAt(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "a.jpg")
+	one, other := encoded(t, smooth(640, 480)), encoded(t, smooth(644, 480))
+	write := func(data []byte) {
+		if err := os.WriteFile(path, data, 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write(one)
+	f, refused := frame.Open(path)
+	if refused != nil {
+		t.Fatal(refused.Text)
+	}
+	scene, err := LearnScene(context.Background(), nil, &f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	write(other)
+	var bad *frame.Refusal
+	if s, err := new(Looker).Look(context.Background(), f, ruler.Hint{}); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
+		t.Errorf("rulers: %+v, %v", s.Refusal, err)
+	}
+	if s, err := ReadSlate(context.Background(), f); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
+		t.Errorf("a slate: %+v, %v", s, err)
+	}
+	if s, err := scene.Look(context.Background(), f, AnimalHint{}); err != nil || s.Refusal.Code != frame.CodeReplaced {
+		t.Errorf("animals: %+v, %v", s.Refusal, err)
+	}
+	if _, err := scene.Cutout(context.Background(), f, AnimalHint{}); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
+		t.Errorf("a cut-out: %v", err)
+	}
+	if _, err := LearnScene(context.Background(), nil, &f); !errors.As(err, &bad) {
+		t.Errorf("the empty set: %v", err)
+	}
+	write(one)
+	if s, err := new(Looker).Look(context.Background(), f, ruler.Hint{}); err != nil || s.Refusal.Code == frame.CodeReplaced {
+		t.Errorf("put back: %+v, %v", s.Refusal, err)
+	}
+}
