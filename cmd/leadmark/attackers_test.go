@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -261,7 +262,7 @@ func TestAttackOfPlantedLinks(t *testing.T) {
 			return outDir{path: p(dir, "night-report")}.fill(func(dir string) error { return os.WriteFile(p(dir, "a"), nil, 0o666) })
 		}},
 		{fmt.Sprintf("night1.part%d", os.Getpid()), func() error {
-			_, err := drawDemo(t.Context(), p(dir, "night1"), func(dir string) (int, error) { return 1, os.WriteFile(p(dir, "a"), nil, 0o666) })
+			_, err := newApp(io.Discard, io.Discard).drawDemo(t.Context(), p(dir, "night1"), func(dir string) (int, error) { return 1, os.WriteFile(p(dir, "a"), nil, 0o666) })
 			return err
 		}},
 	} {

@@ -47,7 +47,7 @@ func correctOnce(a *app, dir string) int {
 		return c.With(calib.Correction{Frame: "IMG_0001.JPG", LeftOut: "blurred"}), nil
 	})
 	if errors.Is(err, context.Canceled) {
-		err = stoppedError{err}
+		err = stoppedError{err, "nothing was changed"}
 	}
 	explain(os.Stderr, err)
 	return exitStatus(err)
