@@ -69,7 +69,7 @@ func sumAround(file io.Reader, at int64, data []byte, rest int64) (string, error
 }
 
 func replaced() *fault {
-	return faultf(CodeReplaced, "its file was replaced while it was read; let it be read again")
+	return faultf(CodeReplaced, "the file was replaced while it was read")
 }
 
 func (f Frame) refused(bad *fault) *Refusal {

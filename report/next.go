@@ -76,6 +76,7 @@ func FrameRemedy(code string) string {
 		"twin-not-seen":       "One of the two flashes is missing: check both heads.",
 		"truncated":           "The file is cut short: copy it from the card again.",
 		"damaged":             "The file is damaged: copy it from the card again.",
+		"replaced":            "Let the run be read again.",
 		"not-listed":          "Say how it was shot: its height is not known yet.",
 		"no-conditions":       "Say how it was shot: its height is not known yet.",
 		"unsupported-format":  "Let the camera write JPEG beside the RAW file.",

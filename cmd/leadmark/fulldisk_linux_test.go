@@ -55,6 +55,14 @@ func TestCalibrateWhereNothingCanBeRemembered(t *testing.T) {
 	want := resultOf(t, from)
 	for what, spoil := range map[string]func(t *testing.T, disk string){
 		"full": func(t *testing.T, disk string) { fillDisk(t, disk) },
+		"full before the end": func(t *testing.T, disk string) {
+			room := filepath.Join(disk, "room")
+			writeFile(t, room, make([]byte, 200<<10)) // for the first frames
+			fillDisk(t, disk)
+			if err := os.Remove(room); err != nil {
+				t.Fatal(err)
+			}
+		},
 		"full, and so are temporary files": func(t *testing.T, disk string) {
 			fillDisk(t, disk)
 			t.Setenv("TMPDIR", disk)
