@@ -22,7 +22,7 @@ type FollowOptions struct {
 	Overrides Overrides              // in the place of run.toml's values
 	Prepare   func(*Run)             // adds what the folder does not say, such as limits; may be nil
 	Every     time.Duration          // between looks at the folder; 0: 40 ms
-	Ticks     <-chan time.Time       // in its place: when to look, and the time that it is from then on; may be nil
+	Ticks     <-chan time.Time       // in its place: when to look, and what time it is, which begins at zero; may be nil
 	Tell      func(Event)            // what happened, one call after another
 	Outside   func(frame.Frame) bool // a picture that must not be looked at, as it lies outside what may be shown; may be nil
 	Nudge     chan struct{}          // of one place: a value in it has the run worked out anew; may be nil

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/json"
 	"fmt"
@@ -81,8 +82,38 @@ func (d *killedDesk) post(path string, body any) bool {
 	return err == nil && a.StatusCode == 200
 }
 
+// changes tells whenever a run changes, and ends with the desk.
+func (d *killedDesk) changes(t *testing.T, run string) <-chan struct{} {
+	t.Helper()
+	a, err := http.Get(d.url + "/run/" + run + "/events")
+	if err != nil {
+		t.Fatal(err)
+	}
+	changed := make(chan struct{}, 1)
+	go func() {
+		defer close(changed)
+		defer a.Body.Close()
+		for lines := bufio.NewScanner(a.Body); lines.Scan(); {
+			select {
+			case changed <- struct{}{}:
+			default: // it is told already
+			}
+		}
+	}()
+	return changed
+}
+
+// What is granted.
+const (
+	correction = iota
+	calibration
+)
+
 // granted is what the desk said was done, before it was killed.
 type granted struct {
+	told  chan int      // each grant as it comes
+	again chan struct{} // of one place: a calibration was accepted since the last correction
+
 	mu      sync.Mutex
 	reason  map[string]string   // why a frame is left out, the last that was granted
 	pending map[string][]string // and those asked for since, and not answered
@@ -90,15 +121,27 @@ type granted struct {
 	count   int                 // changes granted
 }
 
-// await waits until one more calibration is accepted, for a while at most; corrections go on meanwhile.
-func (g *granted) await(most time.Duration) {
-	now := func() int {
-		g.mu.Lock()
-		defer g.mu.Unlock()
-		return len(g.notes)
+// tell tells of a grant, as long as somebody listens.
+func (g *granted) tell(what int, stop <-chan struct{}) {
+	select {
+	case g.told <- what:
+	case <-stop:
 	}
-	for before, end := now(), time.Now().Add(most); now() == before && time.Now().Before(end); {
-		time.Sleep(5 * time.Millisecond)
+}
+
+// await waits until a calibration was accepted and so many more changes were granted.
+func (g *granted) await(t *testing.T, more int) {
+	t.Helper()
+	for begun := false; !begun || more > 0; {
+		select {
+		case what := <-g.told:
+			if begun {
+				more--
+			}
+			begun = begun || what == calibration
+		case <-time.After(patience):
+			t.Fatal("the desk grants nothing any more")
+		}
 	}
 }
 
@@ -113,8 +156,8 @@ func linkToSelf(t *testing.T) (string, error) {
 	return leadmark, os.Symlink(self, leadmark)
 }
 
-// TestKillsLoseNothing kills the desk at random moments while corrections and accepts come in. What it had granted is there
-// afterwards, and no file is half written. A few kills by default; LEADMARK_KILLS asks for more (scripts/deskbench: 200).
+// TestKillsLoseNothing kills the desk while corrections and accepts come in, after as many as chance says. What it had granted is
+// there afterwards, and no file is half written. A few kills by default; LEADMARK_KILLS asks for more (scripts/deskbench: 200).
 func TestKillsLoseNothing(t *testing.T) {
 	kills := 3
 	if n, err := strconv.Atoi(os.Getenv("LEADMARK_KILLS")); err == nil {
@@ -139,12 +182,13 @@ func TestKillsLoseNothing(t *testing.T) {
 	g := &granted{reason: map[string]string{}, pending: map[string][]string{}}
 	for k := range kills {
 		d := startKilled(t, leadmark, nights, rigs)
+		g.told, g.again = make(chan int), make(chan struct{}, 1)
+		changed := d.changes(t, "night")
 		var wait sync.WaitGroup
 		stop := make(chan struct{})
 		wait.Go(func() { g.correct(d, k, stop) })
-		wait.Go(func() { g.accept(d, k, stop) })
-		g.await(20 * time.Second) // killed while it works, not before it has begun
-		time.Sleep(time.Duration(random.IntN(700)) * time.Millisecond)
+		wait.Go(func() { g.accept(d, k, changed, stop) })
+		g.await(t, random.IntN(12)) // killed while it works, not before it has begun
 		if err := d.c.Process.Kill(); err != nil {
 			t.Fatal(err)
 		}
@@ -162,14 +206,9 @@ func TestKillsLoseNothing(t *testing.T) {
 	}
 }
 
-// correct leaves two frames out again and again, each time for another reason.
-func (g *granted) correct(d *killedDesk, k int, stop chan struct{}) {
+// correct leaves two frames out again and again, each time for another reason, and lets the result be accepted in between.
+func (g *granted) correct(d *killedDesk, k int, stop <-chan struct{}) {
 	for i := 0; ; i++ {
-		select {
-		case <-stop:
-			return
-		default:
-		}
 		file, why := fmt.Sprintf("IMG_000%d.JPG", 2+i%2), fmt.Sprintf("reason %d of kill %d", i, k)
 		g.mu.Lock()
 		g.pending[file] = append(g.pending[file], why)
@@ -180,40 +219,53 @@ func (g *granted) correct(d *killedDesk, k int, stop chan struct{}) {
 			g.count++
 			delete(g.pending, file)
 			g.mu.Unlock()
-			time.Sleep(50 * time.Millisecond) // time for a result, which can be accepted
-		} else {
-			time.Sleep(5 * time.Millisecond) // not followed yet, or killed
-			if d.c.ProcessState != nil {
-				return
-			}
+			g.tell(correction, stop)
+		}
+		select {
+		case <-g.again:
+		case <-stop:
+			return
 		}
 	}
 }
 
 // accept accepts whatever the run tells.
-func (g *granted) accept(d *killedDesk, k int, stop chan struct{}) {
+func (g *granted) accept(d *killedDesk, k int, changed, stop <-chan struct{}) {
 	for i := 0; ; i++ {
-		select {
-		case <-stop:
-			return
-		default:
-		}
-		text, err := d.get("/run/night/state")
-		var s struct {
-			ResultAt int `json:"result_at"`
-		}
-		if err != nil || json.Unmarshal([]byte(text), &s) != nil {
-			time.Sleep(5 * time.Millisecond)
+		note := fmt.Sprintf("accept %d of kill %d", i, k)
+		if !d.acceptOne(note) { // there is no result, there is another by now, or the desk is killed
+			select {
+			case _, alive := <-changed:
+				if !alive {
+					return
+				}
+			case <-stop:
+				return
+			}
 			continue
 		}
-		note := fmt.Sprintf("accept %d of kill %d", i, k)
-		if d.post("/run/night/accept", map[string]any{"result_at": s.ResultAt, "note": note}) {
-			g.mu.Lock()
-			g.notes = append(g.notes, note)
-			g.count++
-			g.mu.Unlock()
+		g.mu.Lock()
+		g.notes = append(g.notes, note)
+		g.count++
+		g.mu.Unlock()
+		g.tell(calibration, stop)
+		select {
+		case g.again <- struct{}{}:
+		default:
 		}
 	}
+}
+
+// acceptOne accepts what the run tells now, and says whether that was granted.
+func (d *killedDesk) acceptOne(note string) bool {
+	text, err := d.get("/run/night/state")
+	var s struct {
+		ResultAt int `json:"result_at"`
+	}
+	if err != nil || json.Unmarshal([]byte(text), &s) != nil {
+		return false
+	}
+	return d.post("/run/night/accept", map[string]any{"result_at": s.ResultAt, "note": note})
 }
 
 // holdHistory looks for the calibrations that were granted, by their notes, and for lines that are neither whole nor torn; it

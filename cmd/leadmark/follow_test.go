@@ -122,7 +122,7 @@ func TestFollowReadsARunWhileItIsCopied(t *testing.T) {
 	copyFile(t, from, dir, "shots.csv", 1)
 	ctx, stop := context.WithCancel(t.Context())
 	defer stop()
-	f := &followTest{ticks: make(chan time.Time), now: time.Now(), told: make(chan int, 100)}
+	f := &followTest{ticks: make(chan time.Time), told: make(chan int, 100)}
 	var said safeBuffer
 	a := newApp(&f.out, &said)
 	a.following = f.following

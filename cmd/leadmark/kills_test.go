@@ -56,7 +56,7 @@ func learnedText(note string) string {
 	return "# " + note + "\n" + strings.Repeat("# where the values come from, in a line of words\n", 80) + "speed_mps = 1.3\n# " + note + "\n"
 }
 
-// TestKillsOfWriters kills processes that write at random moments, two of which write the same files at once. Whatever they said was
+// TestKillsOfWriters kills processes that write, each after as many grants as chance says, two of which write the same files at once. Whatever they said was
 // granted is there, and every file reads as it was before or after a change. A few kills by default; LEADMARK_WRITER_KILLS asks for more
 // (scripts/kills: 500).
 func TestKillsOfWriters(t *testing.T) {
@@ -126,32 +126,24 @@ func (w *written) live(t *testing.T, k int, random *rand.Rand) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		begun := make(chan struct{})
-		wait.Go(func() { w.listen(out, who, begun) })
-		pause := time.Duration(random.IntN(120_000)) * time.Microsecond
-		wait.Go(func() {
-			select {
-			case <-begun:
-			case <-time.After(20 * time.Second):
-			}
-			time.Sleep(pause)
-			_ = c.Process.Kill()
-		})
+		grants := 1 + random.IntN(40)
+		wait.Go(func() { w.listen(out, who, grants, c.Process.Kill) })
 		defer func() { _ = c.Wait() }()
 	}
 	wait.Wait()
 }
 
-// listen notes what a writer grants; a line that is not whole grants nothing.
-func (w *written) listen(out io.Reader, who string, begun chan struct{}) {
+// listen notes what a writer grants, and kills it after so many grants, while it is at the next; a line that is not whole grants
+// nothing.
+func (w *written) listen(out io.Reader, who string, grants int, kill func() error) {
 	r := bufio.NewReader(out)
-	for n := 0; ; n++ {
+	for n := 1; ; n++ {
 		line, err := r.ReadString('\n')
-		if n == 0 {
-			close(begun)
-		}
 		if err != nil {
 			return
+		}
+		if n == grants {
+			_ = kill()
 		}
 		words := append(strings.Fields(line), "", "")
 		w.mu.Lock()
