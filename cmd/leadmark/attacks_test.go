@@ -93,7 +93,7 @@ func TestAttacks(t *testing.T) {
 			w.learn(t)
 			step := 1
 			if !all {
-				step = max(1, len(calls)/4)
+				step = max(1, len(calls)/2)
 			}
 			for i := 0; i < len(calls); i += step {
 				w.try(t, calls[i], "signal=KILL")

@@ -9,6 +9,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/frame"
+	"leadmark/keep"
 	"leadmark/report"
 	"leadmark/ruler"
 )
@@ -28,6 +29,7 @@ func newDrawings(dir string) (*drawings, error) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return nil, &calib.InputError{File: dir, What: "cannot take the pictures", Err: errors.Unwrap(err), Hint: "choose another folder with --out DIR"}
 	}
+	keep.Sweep(keep.System(), dir)
 	return &drawings{dir: dir, taken: map[string]bool{}}, nil
 }
 
