@@ -39,8 +39,11 @@ func cardPages(n int, pictures bool) int {
 }
 
 // Replace writes a picture made by Annotate in one step. A file that is there and was not made by
-// Annotate or Write is left alone, and Replace returns ErrNotOurs.
-func Replace(path string, annotated []byte) error { return replace(path, annotated, annotatedSign) }
+// Annotate or Write is left alone, and Replace returns ErrNotOurs. It can be drawn again, and is not waited for until it is on the
+// disk; what killed programs left beside is left to keep.Sweep.
+func Replace(path string, annotated []byte) error {
+	return replaceUnsynced(path, annotated, annotatedSign)
+}
 
 // ErrNotOurs is returned where a file that Write would replace was not written by it.
 var ErrNotOurs = errors.New("a file of that name is there already and was not written by leadmark")

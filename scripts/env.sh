@@ -67,6 +67,15 @@ want_chromium() {
 	fi
 }
 
+# want_strace installs what stops programs at their calls of the system. Without it those tests are skipped, so nothing here fails.
+want_strace() {
+	if command -v strace >/dev/null 2>&1 || ! command -v apt-get >/dev/null 2>&1 || ! can_be_root; then return 0; fi
+	say "installing strace, for the tests of kills ..."
+	if ! { as_root apt-get update -q && as_root env DEBIAN_FRONTEND=noninteractive timeout 300 apt-get install -q -y --no-install-recommends strace; } >&2; then
+		say "strace could not be installed; the tests that need it will be skipped"
+	fi
+}
+
 need_go() {
 	command -v go >/dev/null 2>&1 || fail "there is no Go here" "install Go 1.26 or later"
 }

@@ -76,7 +76,7 @@ func attacks() []attack {
 	}
 }
 
-// TestAttacks kills each command that writes before its calls of the system, and answers them that the disk is full. Every file is as
+// TestAttacks kills each command that writes before its calls of the system that change files, and answers them that the disk is full. Every file is as
 // it was or as the command makes it, what a message says is so, and the same command then works and leaves nothing behind. A few calls
 // of each by default; LEADMARK_ATTACKS=all takes all (scripts/attacks).
 func TestAttacks(t *testing.T) {
@@ -89,19 +89,17 @@ func TestAttacks(t *testing.T) {
 		}
 		t.Run(a.name, func(t *testing.T) {
 			w := newWorld(t, a, program)
-			calls, tries := w.p.Calls(t), 0
+			calls := slices.DeleteFunc(w.p.Calls(t), func(c keeptest.Call) bool { return !c.Changes() })
+			tries := 0
 			w.learn(t)
 			step := 1
 			if !all {
-				step = max(1, len(calls)/4)
+				step = max(1, len(calls)/2)
 			}
 			for i := 0; i < len(calls); i += step {
 				w.try(t, calls[i], "signal=KILL")
-				tries++
-				if calls[i].Writes() {
-					w.try(t, calls[i], "error=ENOSPC")
-					tries++
-				}
+				w.try(t, calls[i], "error=ENOSPC")
+				tries += 2
 			}
 			t.Logf("%d calls, %d tries: %d killed, %d told of the disk, %d done all the same", len(calls), tries, w.killed, w.told, tries-w.killed-w.told)
 		})

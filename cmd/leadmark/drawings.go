@@ -8,6 +8,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/frame"
+	"leadmark/keep"
 	"leadmark/report"
 	"leadmark/ruler"
 )
@@ -28,6 +29,7 @@ func newDrawings(to *ledger, dir string) (*drawings, error) {
 	if err := to.folder(dir); err != nil {
 		return nil, &calib.InputError{File: dir, What: "cannot take the pictures", Err: errors.Unwrap(err), Hint: "choose another folder with --out DIR"}
 	}
+	keep.Sweep(keep.System(), dir)
 	return &drawings{to: to, dir: dir, taken: map[string]bool{}}, nil
 }
 

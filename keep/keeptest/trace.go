@@ -50,6 +50,9 @@ type Call struct {
 // Writes says whether the call is one that a full disk refuses.
 func (c Call) Writes() bool { return c.Name != "openat" || strings.Contains(c.Text, "O_CREAT") }
 
+// Changes says whether the call changes files: a kill before any other finds what one before the next that does finds.
+func (c Call) Changes() bool { return c.Writes() && c.Name != "close" && c.Name != "flock" }
+
 // Calls runs the program to its end and lists its calls from the first that names a file below Dir.
 func (p Traced) Calls(t *testing.T) []Call {
 	t.Helper()
