@@ -120,6 +120,31 @@ func TestNoMachinePaths(t *testing.T) {
 	}
 }
 
+// No test may depend on how quick the machine is: waits end on an event, work is counted, and times are for benchmarks, in files of
+// their own, which scripts run and judge.
+func TestNoTestLooksAtTheClock(t *testing.T) {
+	clock := regexp.MustCompile("\\b(Sleep|Since|Elapsed|Getrusage|Milliseconds|Microseconds|NewTicker|Tick|Benchmark)" + `\(`)
+	n := 0
+	for _, path := range treeFiles(t) {
+		if !strings.HasSuffix(path, "_test.go") || strings.HasSuffix(path, "bench_test.go") {
+			continue
+		}
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		n++
+		for i, line := range strings.Split(string(data), "\n") {
+			if clock.MatchString(line) {
+				t.Errorf("%s:%d: %s", path, i+1, strings.TrimSpace(line))
+			}
+		}
+	}
+	if n < 20 {
+		t.Errorf("only %d files were looked at", n)
+	}
+}
+
 // treeFiles lists the files of the project, without what is built or drawn (see .gitignore).
 func treeFiles(t *testing.T) []string {
 	t.Helper()

@@ -1,21 +1,10 @@
 package fit
 
 import (
-	"fmt"
 	"math/rand/v2"
 	"runtime"
-	"syscall"
 	"testing"
 )
-
-// cpu is the processor time this process has used, which other work on the machine changes little; s.
-func cpu() float64 {
-	var u syscall.Rusage
-	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
-		return 0
-	}
-	return float64(u.Utime.Nano()+u.Stime.Nano()) * 1e-9
-}
 
 // manyShots is a run of levels x shots drops with odd ones, times and settings.
 func manyShots(shots int) (Run, truth) {
@@ -48,20 +37,5 @@ func TestManyShots(t *testing.T) {
 	t.Logf("for each shot %.0f numbers with 1,000 of them, %.0f with 10,000", few, many)
 	if many > mostNumbers || many > 1.2*few {
 		t.Errorf("for each shot %.0f numbers are asked for with 1,000 of them, %.0f with 10,000", few, many)
-	}
-}
-
-func BenchmarkManyShots(b *testing.B) {
-	for _, shots := range []int{1000, 10000} {
-		b.Run(fmt.Sprint(shots), func(b *testing.B) {
-			run, _ := manyShots(shots)
-			begin := cpu()
-			for b.Loop() {
-				if _, err := Lag(run); err != nil {
-					b.Fatal(err)
-				}
-			}
-			b.ReportMetric((cpu()-begin)/float64(b.N), "cpu-s/op")
-		})
 	}
 }

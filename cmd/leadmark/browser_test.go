@@ -34,7 +34,7 @@ type browser struct {
 }
 
 // startBrowser starts Chromium; a test without it is skipped.
-func startBrowser(t *testing.T) context.Context {
+func startBrowser(t testing.TB) context.Context {
 	t.Helper()
 	var path string
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
@@ -46,7 +46,7 @@ func startBrowser(t *testing.T) context.Context {
 	if path == "" {
 		t.Skip("there is no Chromium here; the Debian package chromium brings it")
 	}
-	o := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.Flag("disable-gpu", true), chromedp.Flag("force-color-profile", "srgb"))
+	o := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.Flag("disable-gpu", true), chromedp.Flag("force-color-profile", "srgb"), chromedp.WSURLReadTimeout(patience))
 	if os.Geteuid() == 0 {
 		o = append(o, chromedp.NoSandbox)
 	}
@@ -80,7 +80,7 @@ func startDesk(t *testing.T, folder, rigs string, flags ...string) string {
 }
 
 // tab opens a page in a tab of its own and fails the test on any script error or refused resource.
-func (b browser) tab(t *testing.T, path string, width, height int64) context.Context {
+func (b browser) tab(t testing.TB, path string, width, height int64) context.Context {
 	t.Helper()
 	ctx, stop := chromedp.NewContext(b.ctx)
 	t.Cleanup(stop)
@@ -103,7 +103,7 @@ func (b browser) tab(t *testing.T, path string, width, height int64) context.Con
 const patience = 5 * time.Minute
 
 // do runs actions.
-func do(t *testing.T, ctx context.Context, actions ...chromedp.Action) {
+func do(t testing.TB, ctx context.Context, actions ...chromedp.Action) {
 	t.Helper()
 	within, stop := context.WithTimeout(ctx, patience)
 	defer stop()
@@ -113,7 +113,7 @@ func do(t *testing.T, ctx context.Context, actions ...chromedp.Action) {
 }
 
 // value is what an expression gives in the page.
-func value[T any](t *testing.T, ctx context.Context, expression string) T {
+func value[T any](t testing.TB, ctx context.Context, expression string) T {
 	t.Helper()
 	var v T
 	do(t, ctx, chromedp.Evaluate(expression, &v, func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }))
@@ -121,7 +121,12 @@ func value[T any](t *testing.T, ctx context.Context, expression string) T {
 }
 
 // until has the page itself wait until an expression is true, or the promise that it is.
-func until(t *testing.T, ctx context.Context, what, expression string) {
+func until(t testing.TB, ctx context.Context, what, expression string) {
+	t.Helper()
+	untilWithin(t, ctx, patience, what, expression)
+}
+
+func untilWithin(t testing.TB, ctx context.Context, patience time.Duration, what, expression string) {
 	t.Helper()
 	within, stop := context.WithTimeout(ctx, patience)
 	defer stop()
@@ -159,13 +164,13 @@ func (b browser) untilDesk(t *testing.T, run, what string, there func() bool) {
 }
 
 // look chooses a theme.
-func look(t *testing.T, ctx context.Context, name string) {
+func look(t testing.TB, ctx context.Context, name string) {
 	t.Helper()
 	do(t, ctx, chromedp.Evaluate(fmt.Sprintf("document.documentElement.dataset.look = %q", name), nil))
 }
 
 // picture keeps a screenshot where one is wanted.
-func picture(t *testing.T, ctx context.Context, name string) {
+func picture(t testing.TB, ctx context.Context, name string) {
 	t.Helper()
 	dir := os.Getenv("LEADMARK_SHOTS")
 	if dir == "" {

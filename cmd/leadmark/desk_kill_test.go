@@ -30,7 +30,7 @@ type killedDesk struct {
 }
 
 // startKilled starts the desk as a person does. The test's own program is the desk where it is called leadmark (TestMain).
-func startKilled(t *testing.T, leadmark, nights, rigs string) *killedDesk {
+func startKilled(t testing.TB, leadmark, nights, rigs string) *killedDesk {
 	t.Helper()
 	d := &killedDesk{c: exec.Command(leadmark, "desk", nights, "--no-open", "--rigs", rigs)}
 	out, err := d.c.StdoutPipe()
@@ -146,7 +146,7 @@ func (g *granted) await(t *testing.T, more int) {
 }
 
 // linkToSelf is a link to this very program by the name under which it is leadmark.
-func linkToSelf(t *testing.T) (string, error) {
+func linkToSelf(t testing.TB) (string, error) {
 	t.Helper()
 	self, err := os.Executable()
 	if err != nil {

@@ -230,7 +230,7 @@ func interrupted(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(err)
 	cmd.Stderr = cmd.Stdout
 	ts.Check(cmd.Start())
-	late := time.AfterFunc(2*time.Minute, func() { cmd.Process.Kill() })
+	late := time.AfterFunc(patience, func() { cmd.Process.Kill() })
 	defer late.Stop()
 	awaited, printed := "", ""
 	if slices.Contains(args, "--follow") {
