@@ -142,10 +142,10 @@ func (b *bench) drawing() (verdict, error) {
 		return slices.ContainsFunc(compared, func(s step) bool { return slices.Contains(s, top) })
 	})
 	if len(v.files) > 0 {
-		v.notes = append(v.notes, fmt.Sprintf("the drawing itself changed: all below is over what %s draws", b.drawn.says))
+		v.notes = append(v.notes, fmt.Sprintf("the drawing itself changed: all below is over what %s draws", b.drawn.name))
 	}
 	if len(material) > 0 {
-		v.notes = append(v.notes, fmt.Sprintf("%d drawings were made by %s alone", len(material), b.drawn.says))
+		v.notes = append(v.notes, fmt.Sprintf("%d drawings were made by %s alone", len(material), b.drawn.name))
 	}
 	return v, err
 }

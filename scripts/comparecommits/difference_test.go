@@ -142,6 +142,11 @@ func TestTexts(t *testing.T) {
 	expect(t, said(t, rules{}, "x.txt", "one 1 a\n", "one 1 b\n"), `line 1: "one 1 a" -> "one 1 b"`)
 	expect(t, said(t, rules{}, "x.png", "\xff\x00a", "\xff\x01ab"), "from byte 1 on: 3 bytes -> 4 bytes")
 	expect(t, said(t, rules{study: true}, "x.stdout", "seed 1, 12 s on 2 processors\nok  \tleadmark/fit\t1.5s\n    a_test.go:12: 7\n", "seed 1, 9 s on 2 processors\nok  \tleadmark/fit\t2.5s\n    b_test.go:9: 7\n"))
+	pdf := "/F0a 5 0 R\n/F1b 6 0 R\n5 0 obj\nHelvetica\n6 0 obj\nCourier\n0000004311 00000 n \n"
+	expect(t, said(t, rules{}, "x.pdf", pdf, "/F1b 5 0 R\n/F0a 6 0 R\n5 0 obj\nCourier\n6 0 obj\nHelvetica\n0000004300 00000 n \n"))
+	if got := said(t, rules{}, "x.pdf", pdf, strings.Replace(pdf, "Courier", "Courier-Bold", 1)); len(got) == 0 {
+		t.Error("another font in a PDF passes")
+	}
 	if got := said(t, rules{}, "x.svg", "base64,AAAA1", "base64,AAAA2"); len(got) != 1 {
 		t.Errorf("two pictures in a page: %q", got)
 	}

@@ -98,7 +98,7 @@ func demonstration() item {
 		steps: []step{
 			append(calibrate, "--note", "first"),
 			append(calibrate, "--json", "--goal-ms", "0.2", "--out", "again"),
-			leadmark("calibrate", "hand", "--readings", "hand/hand.csv", "--rigs", "rigs", "--json"),
+			leadmark("calibrate", "hand", "--readings", "hand/hand.csv", "--rigs", "rigs", "--json", "--accept"),
 			leadmark("calibrate", "night2", "--start", "--goal-ms", "0.2", "--json", "--rigs", "rigs"),
 			leadmark("read", "night1", "--json", "--out", "annotated"),
 			leadmark("read", "night1/IMG_0002.JPG", "--graduation-mm", "1"),
@@ -107,7 +107,7 @@ func demonstration() item {
 			rig("show", "greenhouse", "--json"),
 			rig("history", "greenhouse", "--json"),
 			rig("history", "greenhouse", "--html", "history.html"),
-			rig("compare", "greenhouse", "1", "2", "--margin-ms", "1", "--json"),
+			rig("compare", "greenhouse", "1", "3", "--any-setup", "--margin-ms", "1", "--json"),
 			rig("restore", "greenhouse", "1", "--json"),
 			rig("show", "greenhouse"),
 			append(plan, "--preset", "mason-bee", "--json", "--figure", "bee.svg"),

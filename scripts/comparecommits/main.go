@@ -101,6 +101,10 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (same boo
 	if err != nil {
 		return false, err
 	}
+	var used syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_CHILDREN, &used); err == nil {
+		say(fmt.Sprintf("compared, with %d s of processor time", used.Utime.Sec+used.Stime.Sec))
+	}
 	return tell(stdout, list, o.most), nil
 }
 

@@ -23,6 +23,9 @@ type rules struct {
 // compare lists in what two files differ, after what is left out. The second value counts what was left out by name.
 func (r rules) compare(name string, base, head []byte) ([]difference, int) {
 	base, head = r.mask(base, 0), r.mask(head, 1)
+	if path.Ext(name) == ".pdf" {
+		base, head = unordered(base), unordered(head)
+	}
 	if bytes.Equal(base, head) {
 		return nil, 0
 	}
@@ -52,7 +55,8 @@ func reader(name string, data []byte) func([]byte, []string) (document, error) {
 	return nil
 }
 
-// mask takes out what a side's run alone decides. A picture inside a page stands for its digest from here on.
+// mask takes out what a side's run alone decides, as does the page's digest of the program's own file. A picture inside a
+// page stands for its digest from here on.
 func (r rules) mask(data []byte, side int) []byte {
 	for _, own := range r.own[side] {
 		data = bytes.ReplaceAll(data, []byte(own), []byte("(own)"))
@@ -60,10 +64,21 @@ func (r rules) mask(data []byte, side int) []byte {
 	data = regexp.MustCompile(`base64,[A-Za-z0-9+/=]+`).ReplaceAllFunc(data, func(b []byte) []byte {
 		return fmt.Appendf(nil, "picture:%x", sha256.Sum256(b))
 	})
+	data = regexp.MustCompile(`(name="leadmark-made-from" content=")[0-9a-f]+`).ReplaceAll(data, []byte("$1"))
 	if r.study {
 		data = durations().ReplaceAll(data, []byte("(duration)"))
 	}
 	return r.times(data)
+}
+
+// unordered is a PDF with its lines sorted, without the numbers and places of its objects: chance decides which of its
+// fonts comes first.
+func unordered(pdf []byte) []byte {
+	pdf = regexp.MustCompile(`(?m)^(/F[0-9a-f]+) \d+ 0 R$`).ReplaceAll(pdf, []byte("$1"))
+	pdf = regexp.MustCompile(`(?m)^\d{10} \d{5} n`).ReplaceAll(pdf, nil)
+	parts := bytes.Split(pdf, []byte("\n"))
+	slices.SortFunc(parts, bytes.Compare)
+	return bytes.Join(parts, []byte("\n"))
 }
 
 // durations are what no two runs of a study have in common, with the line of the test that prints.
