@@ -46,16 +46,17 @@ func mayImport() map[string][]string {
 		"cmd/leadmark":      {"unit", "input", "keep", "fit", "frame", "animal", "animal/animaltest", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":  {"ruler/rulertest"},
 
-		"scripts/codesearch":   nil,
-		"scripts/benchmark":    {"ruler/rulertest"},
-		"scripts/readstudy":    {"frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
-		"scripts/planbench":    {"plan", "rig"},
-		"scripts/drawshoot":    {"animal/animaltest"},
-		"scripts/licences":     nil,
-		"scripts/manual":       {"report", "scripts/manual/pages"},
-		"scripts/manual/pages": nil,                                                                          // reads the manual
-		"scripts/checkstudy":   {"animal", "animal/animaltest", "frame", "shoot", "vision"},                  // looks at what animaltest draws
-		"scripts/loopstudy":    {"input", "animal", "animal/animaltest", "frame", "plan", "shoot", "vision"}, // plans, looks at what is drawn, plans again
+		"scripts/codesearch":     nil,
+		"scripts/benchmark":      {"ruler/rulertest"},
+		"scripts/readstudy":      {"frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
+		"scripts/planbench":      {"plan", "rig"},
+		"scripts/drawshoot":      {"animal/animaltest"},
+		"scripts/licences":       nil,
+		"scripts/comparecommits": nil, // builds and runs two other trees
+		"scripts/manual":         {"report", "scripts/manual/pages"},
+		"scripts/manual/pages":   nil,                                                                          // reads the manual
+		"scripts/checkstudy":     {"animal", "animal/animaltest", "frame", "shoot", "vision"},                  // looks at what animaltest draws
+		"scripts/loopstudy":      {"input", "animal", "animal/animaltest", "frame", "plan", "shoot", "vision"}, // plans, looks at what is drawn, plans again
 	}
 }
 
