@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"syscall"
 	"testing"
 
@@ -55,14 +56,6 @@ func TestCalibrateWhereNothingCanBeRemembered(t *testing.T) {
 	want := resultOf(t, from)
 	for what, spoil := range map[string]func(t *testing.T, disk string){
 		"full": func(t *testing.T, disk string) { fillDisk(t, disk) },
-		"full before the end": func(t *testing.T, disk string) {
-			room := filepath.Join(disk, "room")
-			writeFile(t, room, make([]byte, 200<<10)) // for the first frames
-			fillDisk(t, disk)
-			if err := os.Remove(room); err != nil {
-				t.Fatal(err)
-			}
-		},
 		"full, and so are temporary files": func(t *testing.T, disk string) {
 			fillDisk(t, disk)
 			t.Setenv("TMPDIR", disk)
@@ -73,30 +66,53 @@ func TestCalibrateWhereNothingCanBeRemembered(t *testing.T) {
 			}
 		},
 	} {
-		t.Run(what, func(t *testing.T) {
-			disk, home := ownDisk(t), t.TempDir()
-			dir := filepath.Join(disk, "night")
-			if err := os.CopyFS(dir, os.DirFS(from)); err != nil {
-				t.Fatal(err)
+		for when, looks := range map[string]int{"before": 0, "while the frames are read": 4} {
+			if looks > 0 && what == "read-only" {
+				continue // it would be busy
 			}
-			rigs := filepath.Join(home, "rigs")
-			if err := run(context.Background(), []string{"rig", "new", "greenhouse", "--rigs", rigs}, &bytes.Buffer{}, &bytes.Buffer{}); err != nil {
-				t.Fatal(err)
+			t.Run(what+", "+when, func(t *testing.T) {
+				disk, home := ownDisk(t), t.TempDir()
+				dir := filepath.Join(disk, "night")
+				if err := os.CopyFS(dir, os.DirFS(from)); err != nil {
+					t.Fatal(err)
+				}
+				rigs := filepath.Join(home, "rigs")
+				if err := run(context.Background(), []string{"rig", "new", "greenhouse", "--rigs", rigs}, &bytes.Buffer{}, &bytes.Buffer{}); err != nil {
+					t.Fatal(err)
+				}
+				t.Setenv("TMPDIR", t.TempDir())
+				got, said := calibratedBy(t, spoiledAt(t, looks, func() { spoil(t, disk) }), dir, "--out", filepath.Join(home, "report"), "--rigs", rigs, "--rig", "greenhouse", "--accept")
+				sameAnswer(t, want, got)
+				if strings.Count(said, "note: ") != 1 || !strings.Contains(said, "cannot be remembered in "+filepath.Join(disk, ".night.seen")) {
+					t.Errorf("said: %s", said)
+				}
+				if lines := contentOf(t, filepath.Join(rigs, "greenhouse", "calibrations.jsonl")); bytes.Count(lines, []byte("\n")) != 1 {
+					t.Errorf("%d calibrations were added", bytes.Count(lines, []byte("\n")))
+				}
+				if entries, _ := os.ReadDir(os.TempDir()); strings.Contains(namesOf(entries), "leadmark-") {
+					t.Errorf("left behind: %s", namesOf(entries))
+				}
+			})
+		}
+	}
+}
+
+// spoiledAt looks as the program does, and does something when so many looks have begun; at once for none.
+func spoiledAt(t *testing.T, looks int, spoil func()) func(a *app) calib.LookFunc {
+	t.Helper()
+	if looks == 0 {
+		spoil()
+		return plainLook
+	}
+	var begun atomic.Int32
+	return func(a *app) calib.LookFunc {
+		look := a.look
+		return func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
+			if begun.Add(1) == int32(looks) {
+				spoil()
 			}
-			t.Setenv("TMPDIR", t.TempDir())
-			spoil(t, disk)
-			got, said := calibratedBy(t, plainLook, dir, "--out", filepath.Join(home, "report"), "--rigs", rigs, "--rig", "greenhouse", "--accept")
-			sameAnswer(t, want, got)
-			if strings.Count(said, "note: ") != 1 || !strings.Contains(said, "cannot be remembered in "+filepath.Join(disk, ".night.seen")) {
-				t.Errorf("said: %s", said)
-			}
-			if lines := contentOf(t, filepath.Join(rigs, "greenhouse", "calibrations.jsonl")); bytes.Count(lines, []byte("\n")) != 1 {
-				t.Errorf("%d calibrations were added", bytes.Count(lines, []byte("\n")))
-			}
-			if entries, _ := os.ReadDir(os.TempDir()); strings.Contains(namesOf(entries), "leadmark-") {
-				t.Errorf("left behind: %s", namesOf(entries))
-			}
-		})
+			return look(ctx, f, h)
+		}
 	}
 }
 
