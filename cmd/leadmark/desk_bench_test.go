@@ -109,8 +109,7 @@ func BenchmarkDeskLatency(t *testing.B) {
 		last := float64(time.Now().UnixMicro()) / 1e3
 		until(t, tab, name, fmt.Sprintf("seen[%q]", name))
 		ms := value[float64](t, tab, fmt.Sprintf("seen[%q]", name)) - last
-		// The result of the whole comes too; at a set seconds lie between shots.
-		until(t, tab, "the result", fmt.Sprintf(`fetch("/run/live/state").then((r) => r.json()).then((s) => s.read === %d && s.result_at >= (window.of ??= s.rev) && delete window.of)`, i+1))
+		time.Sleep(time.Second) // the result of the whole comes too; at a set seconds lie between shots
 		if i < 4 {
 			continue // the first few are searched everywhere
 		}
@@ -157,8 +156,9 @@ func BenchmarkDeskScroll(t *testing.B) {
 	b := browser{ctx: ctx, desk: url}
 	tab := b.tab(t, "/run/long", 1440, 900)
 	begun := time.Now()
-	untilWithin(t, tab, time.Hour, "the result of all", `document.querySelectorAll("#tiles > li").length === 1000 && fetch("/run/long/state").then((r) => r.json()).then((s) => s.trail.at(-1)?.n === 1000)`)
+	untilWithin(t, tab, time.Hour, "all frames", `document.querySelectorAll("#tiles > li").length === 1000 && document.getElementById("lag").textContent.length > 0 && document.getElementById("count").textContent.startsWith("1000")`)
 	t.Logf("1,000 frames read and shown after %.0f s", time.Since(begun).Seconds())
+	time.Sleep(5 * time.Second) // its result
 	fresh := time.Now()
 	again := b.tab(t, "/run/long", 1440, 900)
 	until(t, again, "all frames", `document.querySelectorAll("#tiles > li").length === 1000`)
