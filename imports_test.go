@@ -25,7 +25,7 @@ const opencv = "gocv.io/x/gocv"
 func mayImport() map[string][]string {
 	return map[string][]string{
 		"":                  nil, // this folder: tests of the tree alone
-		"unit":              nil,
+		"fit/unit":          nil,
 		"input":             nil,       // what people write, read strictly
 		"keep":              {"input"}, // files that must not be lost
 		"keep/keeptest":     {"keep", "input"},
@@ -40,10 +40,10 @@ func mayImport() map[string][]string {
 		"calib":             {"input", "keep", "frame", "ruler", "fit"},
 		"rig":               {"input", "keep", "calib", "fit"}, // calibrations over time are compared and charted by fit
 		"plan":              {"input", "rig", "fit"},
-		"shoot":             {"input", "keep", "plan", "frame", "animal"},                                                  // pictures are looked at through a function it is given
-		"report":            {"input", "keep", "animal", "calib", "rig", "plan", "shoot", "unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
-		"desk":              {"input", "keep", "frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"},         // pictures are looked at through functions it is given
-		"cmd/leadmark":      {"unit", "input", "keep", "fit", "frame", "animal", "animal/animaltest", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"shoot":             {"input", "keep", "plan", "frame", "animal"},                                                      // pictures are looked at through a function it is given
+		"report":            {"input", "keep", "animal", "calib", "rig", "plan", "shoot", "fit/unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
+		"desk":              {"input", "keep", "frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"},             // pictures are looked at through functions it is given
+		"cmd/leadmark":      {"fit/unit", "input", "keep", "fit", "frame", "animal", "animal/animaltest", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":  {"ruler/rulertest"},
 
 		"scripts/codesearch":     nil,

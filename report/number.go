@@ -5,7 +5,7 @@ import (
 	"strconv"
 
 	"leadmark/fit"
-	"leadmark/unit"
+	"leadmark/fit/unit"
 )
 
 // scale is a unit that results are shown in.

@@ -6,9 +6,9 @@ import (
 	"strconv"
 	"strings"
 
+	"leadmark/fit/unit"
 	"leadmark/plan"
 	"leadmark/rig"
-	"leadmark/unit"
 )
 
 func lightLines(p plan.Plan) []Line {

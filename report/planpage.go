@@ -5,9 +5,9 @@ import (
 	"math"
 	"sort"
 
+	"leadmark/fit/unit"
 	"leadmark/plan"
 	"leadmark/rig"
-	"leadmark/unit"
 )
 
 // PlanSection is a part of the printed plan.

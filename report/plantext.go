@@ -5,7 +5,7 @@ import (
 	"math"
 	"strconv"
 
-	"leadmark/unit"
+	"leadmark/fit/unit"
 )
 
 // lengthText prints a planned length: three digits at most, and no finer than a tenth of a millimetre, which is more than a
