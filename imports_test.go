@@ -26,9 +26,9 @@ func mayImport() map[string][]string {
 	return map[string][]string{
 		"":                  nil, // this folder: tests of the tree alone
 		"fit/unit":          nil,
-		"input":             nil,       // what people write, read strictly
-		"keep":              {"input"}, // files that must not be lost
-		"keep/keeptest":     {"keep", "input"},
+		"calib/input":       nil,             // what people write, read strictly
+		"keep":              {"calib/input"}, // files that must not be lost
+		"keep/keeptest":     {"keep", "calib/input"},
 		"fit":               nil,
 		"frame":             nil,
 		"ruler":             {"fit"},
@@ -37,13 +37,13 @@ func mayImport() map[string][]string {
 		"animal":            nil,       // what a picture shows of the subject
 		"animal/animaltest": nil,       // draws animals
 		"vision":            {"fit", "frame", "ruler", "animal"},
-		"calib":             {"input", "keep", "frame", "ruler", "fit"},
-		"rig":               {"input", "keep", "calib", "fit"}, // calibrations over time are compared and charted by fit
-		"plan":              {"input", "rig", "fit"},
-		"shoot":             {"input", "keep", "plan", "frame", "animal"},                                                      // pictures are looked at through a function it is given
-		"report":            {"input", "keep", "animal", "calib", "rig", "plan", "shoot", "fit/unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
-		"desk":              {"input", "keep", "frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"},             // pictures are looked at through functions it is given
-		"cmd/leadmark":      {"fit/unit", "input", "keep", "fit", "frame", "animal", "animal/animaltest", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"calib":             {"calib/input", "keep", "frame", "ruler", "fit"},
+		"rig":               {"calib/input", "keep", "calib", "fit"}, // calibrations over time are compared and charted by fit
+		"plan":              {"calib/input", "rig", "fit"},
+		"shoot":             {"calib/input", "keep", "plan", "frame", "animal"},                                                      // pictures are looked at through a function it is given
+		"report":            {"calib/input", "keep", "animal", "calib", "rig", "plan", "shoot", "fit/unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
+		"desk":              {"calib/input", "keep", "frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"},             // pictures are looked at through functions it is given
+		"cmd/leadmark":      {"fit/unit", "calib/input", "keep", "fit", "frame", "animal", "animal/animaltest", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":  {"ruler/rulertest"},
 
 		"scripts/codesearch":     nil,
@@ -55,9 +55,9 @@ func mayImport() map[string][]string {
 		"scripts/licences":       nil,
 		"scripts/comparecommits": nil, // builds and runs two other trees
 		"scripts/manual":         {"report", "scripts/manual/pages"},
-		"scripts/manual/pages":   nil,                                                                          // reads the manual
-		"scripts/checkstudy":     {"animal", "animal/animaltest", "frame", "shoot", "vision"},                  // looks at what animaltest draws
-		"scripts/loopstudy":      {"input", "animal", "animal/animaltest", "frame", "plan", "shoot", "vision"}, // plans, looks at what is drawn, plans again
+		"scripts/manual/pages":   nil,                                                                                // reads the manual
+		"scripts/checkstudy":     {"animal", "animal/animaltest", "frame", "shoot", "vision"},                        // looks at what animaltest draws
+		"scripts/loopstudy":      {"calib/input", "animal", "animal/animaltest", "frame", "plan", "shoot", "vision"}, // plans, looks at what is drawn, plans again
 	}
 }
 

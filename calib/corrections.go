@@ -9,8 +9,8 @@ import (
 	"strings"
 	"unicode"
 
+	"leadmark/calib/input"
 	"leadmark/frame"
-	"leadmark/input"
 	"leadmark/keep"
 	"leadmark/ruler"
 )

@@ -9,8 +9,8 @@ import (
 	"sync"
 	"testing"
 
+	"leadmark/calib/input"
 	"leadmark/frame"
-	"leadmark/input"
 	"leadmark/ruler"
 )
 

@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"leadmark/calib/input"
 	"leadmark/frame"
-	"leadmark/input"
 	"leadmark/ruler"
 )
 

@@ -8,7 +8,7 @@ import (
 
 	"github.com/pelletier/go-toml/v2"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 func FuzzRunFile(f *testing.F) {

@@ -3,7 +3,7 @@ package calib
 import (
 	"reflect"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // InputError says that a file, a folder or a flag is wrong: what, where, and what to do.

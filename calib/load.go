@@ -10,7 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // Names of the files that describe a run.

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/ruler"
 )
 

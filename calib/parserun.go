@@ -6,7 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/ruler"
 )
 

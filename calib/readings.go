@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"io/fs"
 
+	"leadmark/calib/input"
 	"leadmark/frame"
-	"leadmark/input"
 	"leadmark/ruler"
 )
 

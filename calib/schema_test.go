@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // A file of every version of each format that was ever written lies in testdata/versions: all must be read for good. A later version

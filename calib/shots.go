@@ -7,8 +7,8 @@ import (
 	"strings"
 	"unicode"
 
+	"leadmark/calib/input"
 	"leadmark/frame"
-	"leadmark/input"
 )
 
 // shotColumns are the columns of shots.csv.

@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // slateMark begins the text of every slate.

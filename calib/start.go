@@ -11,8 +11,8 @@ import (
 	"strings"
 	"time"
 
+	"leadmark/calib/input"
 	"leadmark/frame"
-	"leadmark/input"
 	"leadmark/keep"
 )
 

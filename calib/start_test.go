@@ -8,8 +8,8 @@ import (
 	"testing"
 	"time"
 
+	"leadmark/calib/input"
 	"leadmark/frame"
-	"leadmark/input"
 )
 
 // session is three batches of four frames, three seconds between frames and a minute between batches.

@@ -15,7 +15,7 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // tokenHeader carries the token of a request that changes something. A page of another origin can neither read the token nor

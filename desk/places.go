@@ -10,8 +10,8 @@ import (
 	"unicode/utf8"
 
 	"leadmark/calib"
+	"leadmark/calib/input"
 	"leadmark/frame"
-	"leadmark/input"
 	"leadmark/shoot"
 )
 

@@ -10,7 +10,7 @@ import (
 	"strings"
 	"sync"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 	"leadmark/plan"
 	"leadmark/report"

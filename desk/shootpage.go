@@ -8,8 +8,8 @@ import (
 	"path/filepath"
 
 	"leadmark/calib"
+	"leadmark/calib/input"
 	"leadmark/frame"
-	"leadmark/input"
 	"leadmark/plan"
 	"leadmark/report"
 	"leadmark/shoot"

@@ -10,7 +10,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // Lines is a file of JSON lines that only grows.

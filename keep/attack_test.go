@@ -11,7 +11,7 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 	"leadmark/keep/keeptest"
 )

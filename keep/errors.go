@@ -6,7 +6,7 @@ import (
 	"os"
 	"syscall"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // failure says that a file could not be written and is as it was.

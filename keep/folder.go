@@ -6,7 +6,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // Folder makes a folder that is not there yet, or is empty, whole or not at all: fill writes into one of another, hidden name. What

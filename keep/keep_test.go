@@ -10,7 +10,7 @@ import (
 	"syscall"
 	"testing"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 	"leadmark/keep/keeptest"
 )

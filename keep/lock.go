@@ -11,7 +11,7 @@ import (
 
 	"github.com/gofrs/flock"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // Patience says how a lock is waited for that another program holds.

@@ -9,7 +9,7 @@ import (
 	"syscall"
 	"testing"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 )
 

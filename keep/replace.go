@@ -7,7 +7,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // Way is how files are written. The zero Way takes leftovers away first and returns when all is on the disk.

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // RGB is a colour in sRGB, 0 to 255 each.

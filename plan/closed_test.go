@@ -10,7 +10,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/calib"
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/plan"
 	"leadmark/rig"
 )

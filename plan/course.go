@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // Course is where the part that breaks the beam is at times after the trip, on a heading straight along:

@@ -3,7 +3,7 @@ package plan
 import (
 	"fmt"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/rig"
 )
 

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"time"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/rig"
 )
 

@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/rig"
 )
 

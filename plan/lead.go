@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"leadmark/calib/input"
 	"leadmark/fit"
-	"leadmark/input"
 )
 
 // Lead is how far the nose is past the trip point at the flash, along.

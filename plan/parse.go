@@ -11,7 +11,7 @@ import (
 	"sort"
 	"strings"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // Largest subject.toml and largest course that are read, in bytes.

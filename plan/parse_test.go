@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/plan"
 	"leadmark/testdata"
 )

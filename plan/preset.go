@@ -5,7 +5,7 @@ import (
 	"path"
 	"strings"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 //go:embed presets/*.toml

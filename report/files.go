@@ -13,7 +13,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 )
 

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"leadmark/calib"
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // NextStep is the one thing to do now, for a screen that is read from afar.

@@ -13,7 +13,7 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/plan"
 	"leadmark/rig"
 )

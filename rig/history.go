@@ -10,7 +10,7 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 )
 

@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // Parse reads the text of rig.toml and checks every value. The name is the one that errors give

@@ -11,7 +11,7 @@ import (
 	"unicode"
 
 	"leadmark/calib"
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 )
 

@@ -11,8 +11,8 @@ import (
 	"time"
 
 	"leadmark/animal"
+	"leadmark/calib/input"
 	"leadmark/frame"
-	"leadmark/input"
 	"leadmark/plan"
 )
 

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/plan"
 )
 

@@ -6,7 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/plan"
 )
 

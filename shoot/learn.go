@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/plan"
 )
 

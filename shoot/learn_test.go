@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"testing"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/plan"
 	"leadmark/testdata"
 )

@@ -9,8 +9,8 @@ import (
 	"testing"
 
 	"leadmark/animal"
+	"leadmark/calib/input"
 	"leadmark/frame"
-	"leadmark/input"
 	"leadmark/plan"
 )
 

@@ -11,7 +11,7 @@ import (
 	"slices"
 	"sort"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 )
 

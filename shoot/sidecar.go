@@ -12,7 +12,7 @@ import (
 	"strconv"
 	"strings"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 )
 

@@ -10,7 +10,7 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 const kept = `<?xml version="1.0"?><x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#"><rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" dc:format="image/jpeg"></rdf:Description></rdf:RDF></x:xmpmeta>`

@@ -6,7 +6,7 @@ import (
 	"path/filepath"
 	"reflect"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 )
 

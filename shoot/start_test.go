@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // What Start writes is read by Load once the blanks are filled in, and says until then which are left.

@@ -12,8 +12,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"leadmark/calib"
+	"leadmark/calib/input"
 	"leadmark/frame"
-	"leadmark/input"
 	"leadmark/report"
 	"leadmark/rig"
 )

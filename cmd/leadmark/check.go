@@ -11,8 +11,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/animal"
+	"leadmark/calib/input"
 	"leadmark/frame"
-	"leadmark/input"
 	"leadmark/keep"
 	"leadmark/plan"
 	"leadmark/report"

@@ -4,7 +4,7 @@ import (
 	"path/filepath"
 	"slices"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/shoot"
 )
 

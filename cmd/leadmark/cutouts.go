@@ -10,7 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 	"leadmark/shoot"
 	"leadmark/vision"

@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"leadmark/calib"
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/plan"
 	"leadmark/rig"
 	"leadmark/shoot"

@@ -11,7 +11,7 @@ import (
 	"syscall"
 
 	"leadmark/calib"
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/report"
 )
 

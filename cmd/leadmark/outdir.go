@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 
 	"leadmark/calib"
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 )
 

@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 	"leadmark/plan"
 )

@@ -13,7 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib"
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 	"leadmark/ruler"
 	"leadmark/ruler/printed"

@@ -10,8 +10,8 @@ import (
 
 	"github.com/jedib0t/go-pretty/v6/table"
 
+	"leadmark/calib/input"
 	"leadmark/frame"
-	"leadmark/input"
 	"leadmark/plan"
 	"leadmark/report"
 )

@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 )
 
 // usageHint says what a command line that was not understood may have meant, and where the command's help stands.

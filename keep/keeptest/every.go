@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"testing"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/keep"
 )
 

@@ -11,7 +11,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"leadmark/input"
+	"leadmark/calib/input"
 	"leadmark/plan"
 	"leadmark/shoot"
 )
