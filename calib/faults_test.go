@@ -5,15 +5,15 @@ import (
 	"path/filepath"
 	"testing"
 
+	"leadmark/calib/store/storetest"
 	"leadmark/keep"
-	"leadmark/keep/keeptest"
 )
 
 // Every single step of a correction fails in every way: corrections.toml reads as before or as after.
 func TestEveryFaultOfACorrection(t *testing.T) {
 	for name, text := range map[string]string{"the first": "", "a second": "schema = \"leadmark/corrections/1\"\n\n[[frame]]\nfile = \"a.jpg\"\nleave_out = \"blurred\"\n"} {
 		t.Run(name, func(t *testing.T) {
-			keeptest.Every(t, keeptest.Case{
+			storetest.Every(t, storetest.Case{
 				Set: func(t *testing.T, dir string) {
 					if text == "" {
 						return
@@ -45,7 +45,7 @@ func correctionsIn(_ *testing.T, dir string) string {
 
 // Taking the last correction back takes the file away, or leaves it.
 func TestEveryFaultOfTakingACorrectionBack(t *testing.T) {
-	keeptest.Every(t, keeptest.Case{
+	storetest.Every(t, storetest.Case{
 		Set: func(t *testing.T, dir string) {
 			if err := os.WriteFile(filepath.Join(dir, CorrectionsFileName), []byte("schema = \"leadmark/corrections/1\"\n\n[[frame]]\nfile = \"a.jpg\"\nleave_out = \"x\"\n"), 0o666); err != nil {
 				t.Fatal(err)

@@ -12,8 +12,8 @@ import (
 	"time"
 
 	"leadmark/calib/input"
+	"leadmark/calib/store/storetest"
 	"leadmark/keep"
-	"leadmark/keep/keeptest"
 )
 
 // put writes a file that a test needs.
@@ -56,14 +56,14 @@ func TestAKillAndAFullDiskLoseNothing(t *testing.T) {
 		for fail := 1; ; fail++ {
 			dir := t.TempDir()
 			path := filepath.Join(dir, "shots.csv")
-			first := keeptest.New(kill, keeptest.Kill)
+			first := storetest.New(kill, storetest.Kill)
 			_, _ = keep.Create(first, path, []byte(mine))
 			if !first.Failed() {
 				t.Logf("%d tries", tries)
 				return
 			}
 			_, there := os.Lstat(path)
-			full := keeptest.New(fail, keeptest.Stuck)
+			full := storetest.New(fail, storetest.Stuck)
 			err := keep.Replace(full, path, []byte(next))
 			if !full.Failed() {
 				if err != nil {
@@ -92,7 +92,7 @@ func TestTheSecondNameOfAnOlderVersion(t *testing.T) {
 		if err := os.Link(path, filepath.Join(dir, ".shots.csv.part")); err != nil {
 			t.Skipf("no links here: %v", err)
 		}
-		d := keeptest.New(fail, keeptest.Full)
+		d := storetest.New(fail, storetest.Full)
 		err := keep.Replace(d, path, []byte("and more"))
 		if !d.Failed() {
 			holds(t, path, "and more")

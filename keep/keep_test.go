@@ -11,8 +11,8 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
+	"leadmark/calib/store/storetest"
 	"leadmark/keep"
-	"leadmark/keep/keeptest"
 )
 
 // naive writes a file as one would without thinking: the harness must find what is wrong with that.
@@ -35,8 +35,8 @@ func hasty(d keep.Disk, dir string) error {
 	return errors.Join(err, f.Close(), d.Rename(filepath.Join(dir, ".a"), filepath.Join(dir, "a")), d.SyncFolder(dir))
 }
 
-func caseOf(do func(d keep.Disk, dir string) error) keeptest.Case {
-	return keeptest.Case{
+func caseOf(do func(d keep.Disk, dir string) error) storetest.Case {
+	return storetest.Case{
 		Set: func(t *testing.T, dir string) {
 			if err := os.WriteFile(filepath.Join(dir, "a"), []byte("the old text"), 0o666); err != nil {
 				t.Fatal(err)
@@ -63,7 +63,7 @@ func TestTheHarnessFindsWhatIsWrong(t *testing.T) {
 }
 
 func TestReplaceStandsEveryFault(t *testing.T) {
-	keeptest.Every(t, caseOf(func(d keep.Disk, dir string) error {
+	storetest.Every(t, caseOf(func(d keep.Disk, dir string) error {
 		return keep.Replace(d, filepath.Join(dir, "a"), []byte("the new text"))
 	}))
 }
@@ -86,7 +86,7 @@ func TestCreateStandsEveryFault(t *testing.T) {
 				text, err := os.ReadFile(filepath.Join(dir, "a"))
 				return fmt.Sprint(string(text), err == nil)
 			}
-			keeptest.Every(t, c)
+			storetest.Every(t, c)
 		})
 	}
 }
@@ -110,7 +110,7 @@ func TestAppendStandsEveryFault(t *testing.T) {
 			whole, _ := keep.SplitTorn(text)
 			return string(whole)
 		}
-		keeptest.Every(t, c)
+		storetest.Every(t, c)
 	}
 }
 
@@ -119,7 +119,7 @@ func TestUnsyncedStandsEveryFault(t *testing.T) {
 	c := caseOf(func(d keep.Disk, dir string) error {
 		return keep.Way{Unsynced: true}.Replace(d, filepath.Join(dir, "a"), keep.Text([]byte("the new text")))
 	})
-	keeptest.Every(t, c)
+	storetest.Every(t, c)
 	points, _ := c.Points(t)
 	if all := strings.Join(points, "\n"); strings.Contains(all, "sync") || !strings.Contains(all, "rename") {
 		t.Error(all)

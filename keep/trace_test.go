@@ -9,8 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"leadmark/calib/store/storetest"
 	"leadmark/keep"
-	"leadmark/keep/keeptest"
 )
 
 // tracedEnv makes the test's own program one that writes in the way that it names, into the folder where it runs.
@@ -60,7 +60,7 @@ func ways() map[string]func(path string) error {
 // A program that writes is killed before each of its calls, and a disk that is full answers each of them. The file is as it was or as
 // it was meant to be, and what is left behind goes with the next writing.
 func TestEveryCallOfTheSystem(t *testing.T) {
-	keeptest.NeedStrace(t)
+	storetest.NeedStrace(t)
 	self, err := os.Executable()
 	if err != nil {
 		t.Fatal(err)
@@ -68,7 +68,7 @@ func TestEveryCallOfTheSystem(t *testing.T) {
 	for way := range ways() {
 		t.Run(way, func(t *testing.T) {
 			dir := t.TempDir()
-			p := keeptest.Traced{Program: self, Env: []string{tracedEnv + "=" + way}, Dir: dir}
+			p := storetest.Traced{Program: self, Env: []string{tracedEnv + "=" + way}, Dir: dir}
 			before := start(t, dir, way)
 			calls := p.Calls(t)
 			after := state(dir)

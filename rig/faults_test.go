@@ -6,8 +6,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"leadmark/calib/store/storetest"
 	"leadmark/keep"
-	"leadmark/keep/keeptest"
 )
 
 // Every single step of an accept fails in every way: the profile's history reads as before or as after, and nothing that was
@@ -19,7 +19,7 @@ func TestEveryFaultOfAnAccept(t *testing.T) {
 	}
 	for name, text := range map[string][]byte{"the first": nil, "a second": first, "behind a torn line": append(append([]byte{}, first...), first[:len(first)/3]...)} {
 		t.Run(name, func(t *testing.T) {
-			keeptest.Every(t, keeptest.Case{
+			storetest.Every(t, storetest.Case{
 				Set: func(t *testing.T, dir string) {
 					if _, err := (Store{Root: dir}).New("greenhouse"); err != nil {
 						t.Fatal(err)
@@ -57,7 +57,7 @@ func TestEveryFaultOfAnAccept(t *testing.T) {
 
 // A new profile is there whole or not at all.
 func TestEveryFaultOfANewProfile(t *testing.T) {
-	keeptest.Every(t, keeptest.Case{
+	storetest.Every(t, storetest.Case{
 		Set: func(*testing.T, string) {},
 		Do: func(d keep.Disk, dir string) error {
 			s := Store{Root: dir, Disk: d}

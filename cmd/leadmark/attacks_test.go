@@ -19,8 +19,8 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/store/storetest"
 	"leadmark/keep"
-	"leadmark/keep/keeptest"
 )
 
 // attackedEnv has the tests' leadmark keep to one thread and one time, so that its calls of the system can be counted. Where it names
@@ -80,7 +80,7 @@ func attacks() []attack {
 // it was or as the command makes it, what a message says is so, and the same command then works and leaves nothing behind. A few calls
 // of each by default; LEADMARK_ATTACKS=all takes all (scripts/attacks).
 func TestAttacks(t *testing.T) {
-	keeptest.NeedStrace(t)
+	storetest.NeedStrace(t)
 	all := os.Getenv("LEADMARK_ATTACKS") == "all"
 	program := lookLeadmark(t)
 	for _, a := range attacks() {
@@ -89,7 +89,7 @@ func TestAttacks(t *testing.T) {
 		}
 		t.Run(a.name, func(t *testing.T) {
 			w := newWorld(t, a, program)
-			calls := slices.DeleteFunc(w.p.Calls(t), func(c keeptest.Call) bool { return !c.Changes() })
+			calls := slices.DeleteFunc(w.p.Calls(t), func(c storetest.Call) bool { return !c.Changes() })
 			tries := 0
 			w.learn(t)
 			step := 1
@@ -109,7 +109,7 @@ func TestAttacks(t *testing.T) {
 // world is a folder of files that a command works on, over and over from the same state.
 type world struct {
 	attack
-	p                   keeptest.Traced
+	p                   storetest.Traced
 	begin               string          // a copy of what there is before
 	before, once, twice map[string]bool // files with their content before, after the command, and after it again
 	killed, told        int
@@ -119,7 +119,7 @@ func newWorld(t *testing.T, a attack, program string) *world {
 	t.Helper()
 	root := t.TempDir()
 	dir := filepath.Join(root, "world")
-	w := &world{attack: a, begin: filepath.Join(root, "begin"), p: keeptest.Traced{Program: program, Dir: dir,
+	w := &world{attack: a, begin: filepath.Join(root, "begin"), p: storetest.Traced{Program: program, Dir: dir,
 		Env: []string{"LEADMARK_RIGS=" + filepath.Join(dir, "rigs"), attackedEnv + "=-"}}}
 	w.build(t)
 	if err := os.CopyFS(w.begin, os.DirFS(dir)); err != nil {
@@ -237,7 +237,7 @@ func (w *world) files(t *testing.T) map[string]bool {
 }
 
 // try stops the command once and looks at what is there, then runs it again.
-func (w *world) try(t *testing.T, at keeptest.Call, how string) {
+func (w *world) try(t *testing.T, at storetest.Call, how string) {
 	t.Helper()
 	w.again(t)
 	said, killed, err := w.p.Stop(t, at, how)

@@ -1,6 +1,6 @@
-// Package keeptest gives disks that fail, for tests of what package keep promises: at a chosen step such a disk reports an
+// Package storetest gives disks that fail, for tests of what package keep promises: at a chosen step such a disk reports an
 // error, writes only half, or is the last thing that the program did; and it forgets, when the power is cut, what was not synced.
-package keeptest
+package storetest
 
 import (
 	"fmt"

@@ -1,4 +1,4 @@
-package keeptest
+package storetest
 
 import (
 	"bufio"
