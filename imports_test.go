@@ -27,8 +27,8 @@ func mayImport() map[string][]string {
 		"":                      nil, // this folder: tests of the tree alone
 		"fit/unit":              nil,
 		"calib/input":           nil,             // what people write, read strictly
-		"keep":                  {"calib/input"}, // files that must not be lost
-		"calib/store/storetest": {"keep", "calib/input"},
+		"calib/store":           {"calib/input"}, // files that must not be lost
+		"calib/store/storetest": {"calib/store", "calib/input"},
 		"fit":                   nil,
 		"frame":                 nil,
 		"ruler":                 {"fit"},
@@ -37,13 +37,13 @@ func mayImport() map[string][]string {
 		"animal":                nil,       // what a picture shows of the subject
 		"animal/animaltest":     nil,       // draws animals
 		"vision":                {"fit", "frame", "ruler", "animal"},
-		"calib":                 {"calib/input", "keep", "frame", "ruler", "fit"},
-		"rig":                   {"calib/input", "keep", "calib", "fit"}, // calibrations over time are compared and charted by fit
+		"calib":                 {"calib/input", "calib/store", "frame", "ruler", "fit"},
+		"rig":                   {"calib/input", "calib/store", "calib", "fit"}, // calibrations over time are compared and charted by fit
 		"plan":                  {"calib/input", "rig", "fit"},
-		"shoot":                 {"calib/input", "keep", "plan", "frame", "animal"},                                                      // pictures are looked at through a function it is given
-		"report":                {"calib/input", "keep", "animal", "calib", "rig", "plan", "shoot", "fit/unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
-		"desk":                  {"calib/input", "keep", "frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"},             // pictures are looked at through functions it is given
-		"cmd/leadmark":          {"fit/unit", "calib/input", "keep", "fit", "frame", "animal", "animal/animaltest", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"shoot":                 {"calib/input", "calib/store", "plan", "frame", "animal"},                                                      // pictures are looked at through a function it is given
+		"report":                {"calib/input", "calib/store", "animal", "calib", "rig", "plan", "shoot", "fit/unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
+		"desk":                  {"calib/input", "calib/store", "frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"},             // pictures are looked at through functions it is given
+		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "frame", "animal", "animal/animaltest", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":      {"ruler/rulertest"},
 
 		"scripts/codesearch":     nil,

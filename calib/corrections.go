@@ -10,8 +10,8 @@ import (
 	"unicode"
 
 	"leadmark/calib/input"
+	"leadmark/calib/store"
 	"leadmark/frame"
-	"leadmark/keep"
 	"leadmark/ruler"
 )
 
@@ -142,7 +142,7 @@ func loadCorrections(dir string) (Corrections, []byte, error) {
 
 // ParseCorrections reads the text of corrections.toml. The name is the one that errors give the file.
 func ParseCorrections(name string, text []byte) (Corrections, error) {
-	if err := keep.CheckSchema(input.SchemaOf(text), CorrectionsSchema); errors.Is(err, keep.ErrLater) {
+	if err := store.CheckSchema(input.SchemaOf(text), CorrectionsSchema); errors.Is(err, store.ErrLater) {
 		return Corrections{}, &InputError{File: name, What: "cannot be used", Err: err, Hint: "install the version that wrote it"}
 	}
 	var file correctionsFile

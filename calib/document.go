@@ -7,8 +7,8 @@ import (
 	"slices"
 	"time"
 
+	"leadmark/calib/store"
 	"leadmark/fit"
-	"leadmark/keep"
 	"leadmark/ruler"
 )
 
@@ -155,7 +155,7 @@ func Decode(text []byte) (Document, error) {
 	if err := json.Unmarshal(text, &stated); err != nil {
 		return Document{}, fmt.Errorf("not a result of this program: %w", err)
 	}
-	if err := keep.CheckSchema(stated.Schema, Schema); err != nil {
+	if err := store.CheckSchema(stated.Schema, Schema); err != nil {
 		return Document{}, fmt.Errorf("not a result that can be read: %w", err)
 	}
 	var d Document

@@ -5,8 +5,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"leadmark/calib/store"
 	"leadmark/calib/store/storetest"
-	"leadmark/keep"
 )
 
 // Every single step of a correction fails in every way: corrections.toml reads as before or as after.
@@ -22,7 +22,7 @@ func TestEveryFaultOfACorrection(t *testing.T) {
 						t.Fatal(err)
 					}
 				},
-				Do: func(d keep.Disk, dir string) error {
+				Do: func(d store.Disk, dir string) error {
 					_, _, err := correct(t.Context(), d, dir, func(c Corrections) (Corrections, error) {
 						return c.With(Correction{Frame: "b.jpg", LeftOut: "another"}), nil
 					})
@@ -51,7 +51,7 @@ func TestEveryFaultOfTakingACorrectionBack(t *testing.T) {
 				t.Fatal(err)
 			}
 		},
-		Do: func(d keep.Disk, dir string) error {
+		Do: func(d store.Disk, dir string) error {
 			_, _, err := correct(t.Context(), d, dir, func(Corrections) (Corrections, error) { return Corrections{}, nil })
 			return err
 		},

@@ -40,11 +40,11 @@ const (
 type Memory struct {
 	dir     string
 	program string // entries of another program are not believed
-	kept    *store // the folder beside the run; nil where there can be none
+	kept    *cacheDir // the folder beside the run; nil where there can be none
 
 	mu    sync.Mutex
 	look  LookFunc
-	spare *store // of this session alone, for what kept does not take
+	spare *cacheDir // of this session alone, for what kept does not take
 	note  string
 	index index
 	used  map[string]bool   // entries served or kept in this session
@@ -341,7 +341,7 @@ func (m *Memory) save(name string, v any) bool {
 }
 
 // openSpare makes the folder of this session, once; nil where there can be none.
-func (m *Memory) openSpare() *store {
+func (m *Memory) openSpare() *cacheDir {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	if m.spare != nil {

@@ -10,7 +10,7 @@ import (
 	"slices"
 	"strings"
 
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // ShotCells are what a line of shots.csv states of a shot, in the units of the file; nil and "" for an empty cell.
@@ -27,7 +27,7 @@ func (c ShotCells) Empty() bool {
 // AddShots adds a line to shots.csv for each of the frames that it does not list, made where there is none. What is there
 // stays as it is, byte for byte; the file is replaced in one step. added names the frames that got a line.
 func AddShots(ctx context.Context, dir string, m Method, frames []string, c ShotCells) (added []string, err error) {
-	unlock, err := keep.Lock(ctx, dir)
+	unlock, err := store.Lock(ctx, dir)
 	if err != nil {
 		return nil, err
 	}
@@ -68,7 +68,7 @@ func AddShots(ctx context.Context, dir string, m Method, frames []string, c Shot
 	if _, err := ParseShots(path, text, run); err != nil {
 		return nil, err
 	}
-	return added, keep.Replace(keep.System(), path, text)
+	return added, store.Replace(store.System(), path, text)
 }
 
 func newColumns(m Method) []string {

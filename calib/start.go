@@ -12,8 +12,8 @@ import (
 	"time"
 
 	"leadmark/calib/input"
+	"leadmark/calib/store"
 	"leadmark/frame"
-	"leadmark/keep"
 )
 
 // StartReport says what Start wrote and what a person has to fill in.
@@ -44,9 +44,9 @@ func Start(dir string, frames []frame.Frame, known Known, o Overrides) (StartRep
 	var r StartReport
 	texts := map[string][]byte{RunFileName: run, ShotsFileName: startShots(frames, run, filled)}
 	for _, name := range []string{RunFileName, ShotsFileName} {
-		made, err := keep.Create(keep.System(), filepath.Join(dir, name), texts[name])
+		made, err := store.Create(store.System(), filepath.Join(dir, name), texts[name])
 		switch {
-		case err != nil && !errors.Is(err, keep.ErrFaster):
+		case err != nil && !errors.Is(err, store.ErrFaster):
 			return r, err
 		case made:
 			r.Written = append(r.Written, name)

@@ -11,7 +11,7 @@ import (
 	"sync"
 
 	"leadmark/calib/input"
-	"leadmark/keep"
+	"leadmark/calib/store"
 	"leadmark/plan"
 	"leadmark/report"
 	"leadmark/rig"
@@ -311,7 +311,7 @@ func (s *Server) saveSubject(w http.ResponseWriter, r *http.Request) error {
 	if _, err := plan.ParseSubject(name+subjectEnd, text, input.Overrides{}); err != nil {
 		return err
 	}
-	made, err := keep.Create(keep.System(), filepath.Join(s.places.root, name+subjectEnd), text)
+	made, err := store.Create(store.System(), filepath.Join(s.places.root, name+subjectEnd), text)
 	switch {
 	case err != nil:
 		return err

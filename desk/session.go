@@ -9,8 +9,8 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/store"
 	"leadmark/frame"
-	"leadmark/keep"
 	"leadmark/rig"
 	"leadmark/ruler"
 )
@@ -95,7 +95,7 @@ func (s *Server) session(name string) (*session, error) {
 	if len(a.all) >= mostSessions && !a.makeRoom() {
 		return nil, refused(http.StatusTooManyRequests, "too many runs are open at once", "close some of their pages")
 	}
-	keep.Sweep(keep.System(), dir)
+	store.Sweep(store.System(), dir)
 	memory := calib.OpenMemory(dir, s.o.Program)
 	r := &session{name: name, dir: dir, root: s.places, memory: memory, nudge: make(chan struct{}, 1), store: s.o.Rigs,
 		frames: map[string]*seenFrame{}, gone: map[string]int{}, streams: map[chan struct{}]bool{}, used: time.Now()}

@@ -14,7 +14,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // The files that Write makes, beside the annotated frames in framesDir.
@@ -40,7 +40,7 @@ func cardPages(n int, pictures bool) int {
 
 // Replace writes a picture made by Annotate in one step. A file that is there and was not made by
 // Annotate or Write is left alone, and Replace returns ErrNotOurs. It can be drawn again, and is not waited for until it is on the
-// disk; what killed programs left beside is left to keep.Sweep.
+// disk; what killed programs left beside is left to store.Sweep.
 func Replace(path string, annotated []byte) error {
 	return replaceUnsynced(path, annotated, annotatedSign)
 }
@@ -51,29 +51,29 @@ var ErrNotOurs = errors.New("a file of that name is there already and was not wr
 // replace writes a file in one step, so that a reader sees the old one or the new one, never half.
 // It refuses to replace a file that does not carry sign near its beginning.
 func replace(path string, data []byte, sign string) error {
-	return replaceBy(keep.Way{}, path, sign, keep.Text(data))
+	return replaceBy(store.Way{}, path, sign, store.Text(data))
 }
 
 // replacePage is replace for a page of a template, which is written as it is made: that of a long run is large.
 func replacePage(path, template string, view any) error {
-	return replaceBy(keep.Way{}, path, pageSign, func(to io.Writer) error {
+	return replaceBy(store.Way{}, path, pageSign, func(to io.Writer) error {
 		w := bufio.NewWriterSize(to, 1<<16)
 		return errors.Join(render(w, template, view), w.Flush())
 	})
 }
 
 // replaceUnsynced is replace for what can be drawn again: it is not waited for until it is on the disk, which for many
-// small files takes longer than drawing them. What killed programs left beside is left to keep.Sweep.
+// small files takes longer than drawing them. What killed programs left beside is left to store.Sweep.
 func replaceUnsynced(path string, data []byte, sign string) error {
-	return replaceBy(keep.Way{Unsynced: true, Unswept: true}, path, sign, keep.Text(data))
+	return replaceBy(store.Way{Unsynced: true, Unswept: true}, path, sign, store.Text(data))
 }
 
 // replaceBy replaces a file of ours. Where the disk does not take it there is no report, but nothing was wrong with what was given.
-func replaceBy(way keep.Way, path, sign string, write func(io.Writer) error) error {
+func replaceBy(way store.Way, path, sign string, write func(io.Writer) error) error {
 	if err := checkOurs(path, sign); err != nil {
 		return err
 	}
-	if err := way.Replace(keep.System(), path, write); err != nil {
+	if err := way.Replace(store.System(), path, write); err != nil {
 		what, hint := input.Describe(err)
 		return &input.NoResult{What: what, Hint: hint}
 	}

@@ -9,7 +9,7 @@ import (
 	"slices"
 	"strings"
 
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // sweep takes away what an earlier run left in the folder: annotated frames and pages of cards that
@@ -20,7 +20,7 @@ func sweep(dir string, names []string, cards int, o Options) error {
 		stay = names
 	}
 	frames := filepath.Join(dir, framesDir)
-	keep.Sweep(keep.System(), frames)
+	store.Sweep(store.System(), frames)
 	err := errors.Join(sweepFiles(frames, "*.svg", annotatedSign, stay),
 		sweepFiles(frames, "*.jpg", annotatedSign, nil)) // as earlier versions wrote them
 	var pages []string

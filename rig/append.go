@@ -5,7 +5,7 @@ import (
 	"path/filepath"
 
 	"leadmark/calib"
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // Appended says what adding a calibration did besides.
@@ -17,7 +17,7 @@ type Appended struct {
 }
 
 // Append adds a calibration to a profile, whole or not at all, and returns when it is on the
-// disk. A second process that appends at the same time waits, as keep.Lock does. A last line that a crash left torn
+// disk. A second process that appends at the same time waits, as store.Lock does. A last line that a crash left torn
 // is moved to a file of its own beside; nothing else in the profile is touched. After an error
 // the profile is byte for byte what it was, or the error says that this is not sure.
 func (s Store) Append(ctx context.Context, name string, e Entry) (Appended, error) {
@@ -32,8 +32,8 @@ func (s Store) locked(ctx context.Context, name string, line func(History) ([]by
 	dir := s.Dir(name)
 	// The lock is held on rig.toml, which is there already and which nothing rewrites, so that a
 	// failure leaves no lock file behind.
-	keep.Sweep(s.disk(), dir)
-	unlock, err := keep.Lock(ctx, filepath.Join(dir, DescriptionName))
+	store.Sweep(s.disk(), dir)
+	unlock, err := store.Lock(ctx, filepath.Join(dir, DescriptionName))
 	if err != nil {
 		return Appended{}, err
 	}
@@ -54,14 +54,14 @@ func (s Store) locked(ctx context.Context, name string, line func(History) ([]by
 }
 
 // lines is a profile's history as a file.
-func (s Store) lines(name string) keep.Lines {
-	return keep.Lines{Path: filepath.Join(s.Dir(name), HistoryName), Most: maxHistory, Torn: tornName}
+func (s Store) lines(name string) store.Lines {
+	return store.Lines{Path: filepath.Join(s.Dir(name), HistoryName), Most: maxHistory, Torn: tornName}
 }
 
 // disk is where profiles are written.
-func (s Store) disk() keep.Disk {
+func (s Store) disk() store.Disk {
 	if s.Disk == nil {
-		return keep.System()
+		return store.System()
 	}
 	return s.Disk
 }

@@ -6,8 +6,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"leadmark/calib/store"
 	"leadmark/calib/store/storetest"
-	"leadmark/keep"
 )
 
 // Every single step of an accept fails in every way: the profile's history reads as before or as after, and nothing that was
@@ -30,7 +30,7 @@ func TestEveryFaultOfAnAccept(t *testing.T) {
 						}
 					}
 				},
-				Do: func(d keep.Disk, dir string) error {
+				Do: func(d store.Disk, dir string) error {
 					_, err := Store{Root: dir, Disk: d}.Append(t.Context(), "greenhouse", entry("second"))
 					return err
 				},
@@ -59,7 +59,7 @@ func TestEveryFaultOfAnAccept(t *testing.T) {
 func TestEveryFaultOfANewProfile(t *testing.T) {
 	storetest.Every(t, storetest.Case{
 		Set: func(*testing.T, string) {},
-		Do: func(d keep.Disk, dir string) error {
+		Do: func(d store.Disk, dir string) error {
 			s := Store{Root: dir, Disk: d}
 			if s.Has("greenhouse") {
 				return nil

@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"testing"
 
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 func FuzzDescription(f *testing.F) {
@@ -64,7 +64,7 @@ func FuzzHistory(f *testing.F) {
 			t.Errorf("%d is in force, then %d", a.Number, b.Number)
 		}
 		_ = NewHistoryDocument("greenhouse", h) // whatever the numbers: no panic, and it ends
-		whole, torn := keep.SplitTorn(text)
+		whole, torn := store.SplitTorn(text)
 		if !bytes.Equal(append(append([]byte{}, whole...), torn...), text) {
 			t.Error("bytes were lost")
 		}

@@ -11,7 +11,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // Entry is one accepted calibration: a result without its frames.
@@ -96,7 +96,7 @@ func ParseHistory(text []byte) History {
 			h.Damaged = append(h.Damaged, LineFault{n, true, "the last line was never finished"})
 		default:
 			h.Damaged = append(h.Damaged, LineFault{n, false, err.Error()})
-			h.later = h.later || errors.Is(err, keep.ErrLater)
+			h.later = h.later || errors.Is(err, store.ErrLater)
 		}
 	}
 	return h
@@ -127,7 +127,7 @@ func parseEntry(line []byte) (Entry, error) {
 	}
 	if json.Unmarshal(line, &stated) == nil { // first, for a later version's line may not fit
 		for _, latest := range []string{calib.Schema, RestoreSchema} {
-			if err := keep.CheckSchema(stated.Schema, latest); errors.Is(err, keep.ErrLater) {
+			if err := store.CheckSchema(stated.Schema, latest); errors.Is(err, store.ErrLater) {
 				return Entry{}, err
 			}
 		}
@@ -136,7 +136,7 @@ func parseEntry(line []byte) (Entry, error) {
 	if err := json.Unmarshal(line, &e); err != nil {
 		return Entry{}, err
 	}
-	if err := keep.CheckSchema(e.Schema, calib.Schema); err != nil {
+	if err := store.CheckSchema(e.Schema, calib.Schema); err != nil {
 		return Entry{}, err
 	}
 	if e.Accepted.IsZero() {

@@ -12,7 +12,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // Names of the files of a profile.
@@ -27,7 +27,7 @@ const maxDescription = 1 << 20 // bytes
 // Store is the folder that holds the profiles, one folder each.
 type Store struct {
 	Root string
-	Disk keep.Disk // what writes; nil: the system
+	Disk store.Disk // what writes; nil: the system
 }
 
 // Open finds the profiles' folder: the one given, else the environment's LEADMARK_RIGS, else
@@ -80,7 +80,7 @@ func (s Store) New(name string) (string, error) {
 		return "", &calib.InputError{File: dir, What: "cannot be made", Err: cause(err), Hint: "choose another folder with --rigs DIR"}
 	}
 	path := filepath.Join(dir, DescriptionName)
-	made, err := keep.Create(s.disk(), path, []byte(description(name)))
+	made, err := store.Create(s.disk(), path, []byte(description(name)))
 	switch {
 	case err != nil:
 		return "", err

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"leadmark/calib/store"
 	"leadmark/calib/store/storetest"
-	"leadmark/keep"
 )
 
 // Every single step of a learn fails in every way: the learned subject's file is there whole or not at all, and the old one is as it
@@ -20,7 +20,7 @@ func TestEveryFaultOfALearn(t *testing.T) {
 				t.Fatal(err)
 			}
 		},
-		Do: func(d keep.Disk, dir string) error {
+		Do: func(d store.Disk, dir string) error {
 			_, err := writeSubject(t.Context(), d, filepath.Join(dir, "bee.toml"), text)
 			return err
 		},

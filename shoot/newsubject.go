@@ -13,7 +13,7 @@ import (
 	"github.com/pelletier/go-toml/v2"
 
 	"leadmark/calib/input"
-	"leadmark/keep"
+	"leadmark/calib/store"
 	"leadmark/plan"
 )
 
@@ -75,11 +75,11 @@ func history(value *float64, source string) string {
 
 // WriteSubject writes a new subject file beside the old one, under a name that is free, whole or not at all, and returns that name.
 func WriteSubject(ctx context.Context, old string, text []byte) (string, error) {
-	return writeSubject(ctx, keep.System(), old, text)
+	return writeSubject(ctx, store.System(), old, text)
 }
 
-func writeSubject(ctx context.Context, d keep.Disk, old string, text []byte) (path string, err error) {
-	unlock, err := keep.Lock(ctx, filepath.Dir(old))
+func writeSubject(ctx context.Context, d store.Disk, old string, text []byte) (path string, err error) {
+	unlock, err := store.Lock(ctx, filepath.Dir(old))
 	if err != nil {
 		return "", err
 	}
@@ -90,8 +90,8 @@ func writeSubject(ctx context.Context, d keep.Disk, old string, text []byte) (pa
 		if k > 1 {
 			path = fmt.Sprintf("%s-learned-%d.toml", stem, k)
 		}
-		made, err := keep.Create(d, path, text)
-		if made || err != nil && !errors.Is(err, keep.ErrFaster) {
+		made, err := store.Create(d, path, text)
+		if made || err != nil && !errors.Is(err, store.ErrFaster) {
 			return path, err
 		}
 	}

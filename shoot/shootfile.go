@@ -12,7 +12,7 @@ import (
 	"sort"
 
 	"leadmark/calib/input"
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // file mirrors shoot.toml; nil stands for what is left out.
@@ -196,7 +196,7 @@ func (s *Setup) scaleFrom(path string) string {
 	}
 	var r scaled
 	err = json.Unmarshal(text, &r)
-	if later := keep.CheckSchema(r.Schema, "leadmark/result/1"); errors.Is(later, keep.ErrLater) {
+	if later := store.CheckSchema(r.Schema, "leadmark/result/1"); errors.Is(later, store.ErrLater) {
 		return fmt.Sprintf("names %s: %v", path, later)
 	} else if err != nil || later != nil {
 		return fmt.Sprintf("names %s, which is no result of leadmark calibrate", path)

@@ -13,7 +13,7 @@ import (
 	"strings"
 
 	"leadmark/calib/input"
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // Namespaces of XMP (ISO 16684-1).
@@ -32,9 +32,9 @@ var ErrRated = errors.New("a rating is there already")
 
 // WriteRating writes a rating from 0 to 5 to a picture's sidecar as xmp:Rating. Whatever else stands in a sidecar stays, byte for
 // byte. A rating that is there is replaced with force only; ErrRated without. What is no XMP is an *input.Error and stays as it is. What
-// killed programs left in the folder is left to keep.Sweep.
+// killed programs left in the folder is left to store.Sweep.
 func WriteRating(ctx context.Context, path string, rating int, force bool) (err error) {
-	unlock, err := keep.Lock(ctx, filepath.Dir(path))
+	unlock, err := store.Lock(ctx, filepath.Dir(path))
 	if err != nil {
 		return err
 	}
@@ -54,7 +54,7 @@ func WriteRating(ctx context.Context, path string, rating int, force bool) (err 
 	if bytes.Equal(text, old) {
 		return nil
 	}
-	return keep.Way{Unswept: true}.Replace(keep.System(), path, keep.Text(text))
+	return store.Way{Unswept: true}.Replace(store.System(), path, store.Text(text))
 }
 
 func newSidecar(rating int) []byte {

@@ -7,7 +7,7 @@ import (
 	"reflect"
 
 	"leadmark/calib/input"
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // Known is what Start can fill in; "" for what is not known.
@@ -21,7 +21,7 @@ func Start(dir string, k Known) (toFill []string, err error) {
 		return nil, &input.Error{File: dir, What: "there is no such folder", Hint: "make it and copy the frames of one shoot into it"}
 	}
 	results := resultsBeside(dir)
-	made, err := keep.Create(keep.System(), path, startText(k, results))
+	made, err := store.Create(store.System(), path, startText(k, results))
 	if err != nil {
 		return nil, err
 	}

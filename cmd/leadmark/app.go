@@ -13,8 +13,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib"
+	"leadmark/calib/store"
 	"leadmark/frame"
-	"leadmark/keep"
 	"leadmark/rig"
 	"leadmark/ruler"
 	"leadmark/ruler/rulertest"
@@ -55,7 +55,7 @@ func newApp(stdout, stderr io.Writer) *app {
 }
 
 func (a *app) run(ctx context.Context, args []string) error {
-	ctx = keep.WithPatience(ctx, a.patience())
+	ctx = store.WithPatience(ctx, a.patience())
 	root := a.root()
 	root.SetArgs(args)
 	root.SetOut(a.stdout)

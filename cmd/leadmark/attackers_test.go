@@ -18,7 +18,7 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/keep"
+	"leadmark/calib/store"
 	"leadmark/plan"
 	"leadmark/rig"
 	"leadmark/shoot"
@@ -105,7 +105,7 @@ func TestAttackOfAHeldLock(t *testing.T) {
 				locked = filepath.Join(w.p.Dir, "night")
 				env = []string{env[0], attackedEnv + "=" + locked}
 			}
-			unlock, err := keep.Lock(t.Context(), locked)
+			unlock, err := store.Lock(t.Context(), locked)
 			if err != nil {
 				t.Fatal(err)
 			}

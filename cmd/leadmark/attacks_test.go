@@ -19,8 +19,8 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/store"
 	"leadmark/calib/store/storetest"
-	"leadmark/keep"
 )
 
 // attackedEnv has the tests' leadmark keep to one thread and one time, so that its calls of the system can be counted. Where it names
@@ -41,7 +41,7 @@ func (a *app) attacked() {
 
 // correctOnce corrects a run as the desk does.
 func correctOnce(a *app, dir string) int {
-	ctx, stop := signal.NotifyContext(keep.WithPatience(context.Background(), a.patience()), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(store.WithPatience(context.Background(), a.patience()), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	_, _, err := calib.Correct(ctx, dir, func(c calib.Corrections) (calib.Corrections, error) {
 		return c.With(calib.Correction{Frame: "IMG_0001.JPG", LeftOut: "blurred"}), nil

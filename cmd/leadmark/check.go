@@ -12,8 +12,8 @@ import (
 
 	"leadmark/animal"
 	"leadmark/calib/input"
+	"leadmark/calib/store"
 	"leadmark/frame"
-	"leadmark/keep"
 	"leadmark/plan"
 	"leadmark/report"
 	"leadmark/shoot"
@@ -237,7 +237,7 @@ func (a *app) checkWrites(ctx context.Context, scene *vision.SceneLooker, r shoo
 // writeRatings writes each frame's rating beside it.
 func (a *app) writeRatings(ctx context.Context, r shoot.Result, force bool) (note string, err error) {
 	n, kept := 0, 0
-	keep.Sweep(keep.System(), r.Setup.Dir)
+	store.Sweep(store.System(), r.Setup.Dir)
 	ratings := kind{"1 rating", "ratings", " beside the frames in " + r.Setup.Dir}
 	for _, f := range r.Frames {
 		if f.Status == shoot.Refused {

@@ -11,7 +11,7 @@ import (
 	"strings"
 
 	"leadmark/calib/input"
-	"leadmark/keep"
+	"leadmark/calib/store"
 	"leadmark/shoot"
 	"leadmark/vision"
 )
@@ -25,7 +25,7 @@ func (a *app) cutouts(ctx context.Context, scene *vision.SceneLooker, r shoot.Re
 	if err := a.written.folder(dir); err != nil {
 		return 0, &input.Error{File: dir, What: "cannot be made", Err: errors.Unwrap(err), Hint: "name a folder for the cut-outs where you may write"}
 	}
-	keep.Sweep(keep.System(), dir)
+	store.Sweep(store.System(), dir)
 	bar := a.progress("cutting out")
 	defer bar.end()
 	n := 0
@@ -93,11 +93,11 @@ func apart(dir, frames string) error {
 // writeNew writes a file that is not there yet or, with force, in the place of one that is. Cut-outs can be made again, and are not
 // waited for until they are on the disk.
 func writeNew(path string, data []byte, force bool) error {
-	way := keep.Way{Unsynced: true, Unswept: true}
+	way := store.Way{Unsynced: true, Unswept: true}
 	if force {
-		return way.Replace(keep.System(), path, keep.Text(data))
+		return way.Replace(store.System(), path, store.Text(data))
 	}
-	made, err := way.Create(keep.System(), path, keep.Text(data))
+	made, err := way.Create(store.System(), path, store.Text(data))
 	if err == nil && !made {
 		return isThere(path)
 	}

@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib"
-	"leadmark/keep"
+	"leadmark/calib/store"
 	"leadmark/ruler/rulertest"
 )
 
@@ -70,7 +70,7 @@ func (a *app) drawDemo(ctx context.Context, dir string, draw func(dir string) (i
 	if err := checkParent(dir); err != nil {
 		return 0, err
 	}
-	err = keep.Folder(dir, func(part string) error {
+	err = store.Folder(dir, func(part string) error {
 		a.written.unfinished(part)
 		type outcome struct {
 			frames int

@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/store"
 	"leadmark/frame"
-	"leadmark/keep"
 	"leadmark/report"
 	"leadmark/ruler"
 )
@@ -29,7 +29,7 @@ func newDrawings(to *ledger, dir string) (*drawings, error) {
 	if err := to.folder(dir); err != nil {
 		return nil, &calib.InputError{File: dir, What: "cannot take the pictures", Err: errors.Unwrap(err), Hint: "choose another folder with --out DIR"}
 	}
-	keep.Sweep(keep.System(), dir)
+	store.Sweep(store.System(), dir)
 	return &drawings{to: to, dir: dir, taken: map[string]bool{}}, nil
 }
 

@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // exitText says in the help and in the man pages what the exit status means.
@@ -30,7 +30,7 @@ func (a *app) manpagesCommand() *cobra.Command {
 			}
 			path := filepath.Join(args[0], page.name+".1")
 			err := a.written.step(kind{"1 page", "pages", " in " + args[0]}, path, func() (int, error) {
-				return 1, keep.Replace(keep.System(), path, page.text)
+				return 1, store.Replace(store.System(), path, page.text)
 			})
 			if err != nil {
 				return err

@@ -9,7 +9,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // outDir is where a report goes.
@@ -79,7 +79,7 @@ func checkParent(path string) error {
 	if err := os.MkdirAll(parent, 0o777); err != nil {
 		return &calib.InputError{File: parent, What: "cannot be made", Err: err, Hint: "choose another folder with --out DIR"}
 	}
-	if keep.Writable(parent) != nil {
+	if store.Writable(parent) != nil {
 		return &calib.InputError{File: parent, What: "cannot be written, so there is no place for the report", Hint: "choose another folder with --out DIR"}
 	}
 	return nil
@@ -91,5 +91,5 @@ func (o outDir) fill(write func(dir string) error) error {
 	if o.there {
 		return write(o.path)
 	}
-	return keep.Folder(o.path, write)
+	return store.Folder(o.path, write)
 }

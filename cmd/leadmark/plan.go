@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"leadmark/calib/input"
-	"leadmark/keep"
+	"leadmark/calib/store"
 	"leadmark/plan"
 )
 
@@ -208,7 +208,7 @@ func (a *app) writePreset(name, path string) error {
 	}
 	made := false
 	err = a.written.file(path, func() (err error) {
-		made, err = keep.Create(keep.System(), path, text)
+		made, err = store.Create(store.System(), path, text)
 		return err
 	})
 	switch {

@@ -14,7 +14,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
-	"leadmark/keep"
+	"leadmark/calib/store"
 	"leadmark/ruler"
 	"leadmark/ruler/printed"
 )
@@ -219,5 +219,5 @@ func writePrint(path string, write func(io.Writer) error) error {
 	if err := write(&b); err != nil {
 		return err
 	}
-	return keep.Replace(keep.System(), path, b.Bytes())
+	return store.Replace(store.System(), path, b.Bytes())
 }

@@ -1,4 +1,4 @@
-// Package storetest gives disks that fail, for tests of what package keep promises: at a chosen step such a disk reports an
+// Package storetest gives disks that fail, for tests of what package store promises: at a chosen step such a disk reports an
 // error, writes only half, or is the last thing that the program did; and it forgets, when the power is cut, what was not synced.
 package storetest
 
@@ -10,7 +10,7 @@ import (
 	"slices"
 	"syscall"
 
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // Fault is what happens at the step.
@@ -94,7 +94,7 @@ func (d *Disk) forget() {
 }
 
 // OpenFile opens a file.
-func (d *Disk) OpenFile(path string, flag int, mode fs.FileMode) (keep.File, error) {
+func (d *Disk) OpenFile(path string, flag int, mode fs.FileMode) (store.File, error) {
 	f := &file{disk: d, path: path}
 	err := d.step("open "+filepath.Base(path), func() (err error) {
 		_, was := os.Lstat(path)
@@ -146,7 +146,7 @@ func (d *Disk) Link(from, to string) error {
 // Move gives a file another name that is free.
 func (d *Disk) Move(from, to string) error {
 	return d.step(fmt.Sprintf("move %s to %s", filepath.Base(from), filepath.Base(to)), func() error {
-		if err := keep.System().Move(from, to); err != nil {
+		if err := store.System().Move(from, to); err != nil {
 			return err
 		}
 		d.move(from, to)

@@ -6,13 +6,13 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // Case is a change of files that is made over and over, each time from the same state.
 type Case struct {
 	Set   func(t *testing.T, dir string)               // makes the files as they are before
-	Do    func(d keep.Disk, dir string) error          // changes them
+	Do    func(d store.Disk, dir string) error         // changes them
 	State func(t *testing.T, dir string) (what string) // what a reader of the program's finds: the old or the new
 }
 
@@ -55,7 +55,7 @@ func (c Case) Points(t *testing.T) (points, wrong []string) {
 			if what := c.judge(d, err, found, name[found]); what != "" {
 				wrong = append(wrong, point+": "+what)
 			}
-			if err := c.Do(keep.System(), dir); err != nil {
+			if err := c.Do(store.System(), dir); err != nil {
 				wrong = append(wrong, fmt.Sprintf("%s: afterwards the change cannot be made: %v", point, err))
 			}
 		}

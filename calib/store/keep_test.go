@@ -1,4 +1,4 @@
-package keep_test
+package store_test
 
 import (
 	"errors"
@@ -11,12 +11,12 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
+	"leadmark/calib/store"
 	"leadmark/calib/store/storetest"
-	"leadmark/keep"
 )
 
 // naive writes a file as one would without thinking: the harness must find what is wrong with that.
-func naive(d keep.Disk, dir string) error {
+func naive(d store.Disk, dir string) error {
 	f, err := d.OpenFile(filepath.Join(dir, "a"), os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o666)
 	if err != nil {
 		return err
@@ -26,7 +26,7 @@ func naive(d keep.Disk, dir string) error {
 }
 
 // hasty gives the new file its name before it is on the disk.
-func hasty(d keep.Disk, dir string) error {
+func hasty(d store.Disk, dir string) error {
 	f, err := d.OpenFile(filepath.Join(dir, ".a"), os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o666)
 	if err != nil {
 		return err
@@ -35,7 +35,7 @@ func hasty(d keep.Disk, dir string) error {
 	return errors.Join(err, f.Close(), d.Rename(filepath.Join(dir, ".a"), filepath.Join(dir, "a")), d.SyncFolder(dir))
 }
 
-func caseOf(do func(d keep.Disk, dir string) error) storetest.Case {
+func caseOf(do func(d store.Disk, dir string) error) storetest.Case {
 	return storetest.Case{
 		Set: func(t *testing.T, dir string) {
 			if err := os.WriteFile(filepath.Join(dir, "a"), []byte("the old text"), 0o666); err != nil {
@@ -54,7 +54,7 @@ func caseOf(do func(d keep.Disk, dir string) error) storetest.Case {
 }
 
 func TestTheHarnessFindsWhatIsWrong(t *testing.T) {
-	for name, do := range map[string]func(keep.Disk, string) error{"naive": naive, "hasty": hasty} {
+	for name, do := range map[string]func(store.Disk, string) error{"naive": naive, "hasty": hasty} {
 		_, wrong := caseOf(do).Points(t)
 		if !strings.Contains(strings.Join(wrong, "\n"), "neither the old nor the new") {
 			t.Errorf("%s: %q", name, wrong)
@@ -63,22 +63,22 @@ func TestTheHarnessFindsWhatIsWrong(t *testing.T) {
 }
 
 func TestReplaceStandsEveryFault(t *testing.T) {
-	storetest.Every(t, caseOf(func(d keep.Disk, dir string) error {
-		return keep.Replace(d, filepath.Join(dir, "a"), []byte("the new text"))
+	storetest.Every(t, caseOf(func(d store.Disk, dir string) error {
+		return store.Replace(d, filepath.Join(dir, "a"), []byte("the new text"))
 	}))
 }
 
 // noLinks is a disk without links, as cards are.
-type noLinks struct{ keep.Disk }
+type noLinks struct{ store.Disk }
 
 func (noLinks) Link(string, string) error { return syscall.EPERM }
 
 // A file is made: at every step it is there whole, or not at all. The same where there are no links.
 func TestCreateStandsEveryFault(t *testing.T) {
-	for name, on := range map[string]func(keep.Disk) keep.Disk{"links": func(d keep.Disk) keep.Disk { return d }, "no links": func(d keep.Disk) keep.Disk { return noLinks{d} }} {
+	for name, on := range map[string]func(store.Disk) store.Disk{"links": func(d store.Disk) store.Disk { return d }, "no links": func(d store.Disk) store.Disk { return noLinks{d} }} {
 		t.Run(name, func(t *testing.T) {
-			c := caseOf(func(d keep.Disk, dir string) error {
-				_, err := keep.Create(on(d), filepath.Join(dir, "a"), []byte("the new text"))
+			c := caseOf(func(d store.Disk, dir string) error {
+				_, err := store.Create(on(d), filepath.Join(dir, "a"), []byte("the new text"))
 				return err
 			})
 			c.Set = func(*testing.T, string) {}
@@ -94,8 +94,8 @@ func TestCreateStandsEveryFault(t *testing.T) {
 // A line is added, also behind a torn one, which goes to a file of its own.
 func TestAppendStandsEveryFault(t *testing.T) {
 	for _, before := range []string{"", "{\"n\": 1}\n", "{\"n\": 1}\n{\"n\": "} {
-		c := caseOf(func(d keep.Disk, dir string) error {
-			_, err := keep.Lines{Path: filepath.Join(dir, "a"), Most: 1000, Torn: "torn"}.Append(d, func(before []byte) ([]byte, error) {
+		c := caseOf(func(d store.Disk, dir string) error {
+			_, err := store.Lines{Path: filepath.Join(dir, "a"), Most: 1000, Torn: "torn"}.Append(d, func(before []byte) ([]byte, error) {
 				return fmt.Appendf(nil, "{\"n\": %d}\n", 1+strings.Count(string(before), "}\n")), nil
 			})
 			return err
@@ -107,7 +107,7 @@ func TestAppendStandsEveryFault(t *testing.T) {
 		}
 		c.State = func(_ *testing.T, dir string) string {
 			text, _ := os.ReadFile(filepath.Join(dir, "a"))
-			whole, _ := keep.SplitTorn(text)
+			whole, _ := store.SplitTorn(text)
 			return string(whole)
 		}
 		storetest.Every(t, c)
@@ -116,8 +116,8 @@ func TestAppendStandsEveryFault(t *testing.T) {
 
 // What is not waited for stands every fault as well, and syncs nothing.
 func TestUnsyncedStandsEveryFault(t *testing.T) {
-	c := caseOf(func(d keep.Disk, dir string) error {
-		return keep.Way{Unsynced: true}.Replace(d, filepath.Join(dir, "a"), keep.Text([]byte("the new text")))
+	c := caseOf(func(d store.Disk, dir string) error {
+		return store.Way{Unsynced: true}.Replace(d, filepath.Join(dir, "a"), store.Text([]byte("the new text")))
 	})
 	storetest.Every(t, c)
 	points, _ := c.Points(t)
@@ -128,10 +128,10 @@ func TestUnsyncedStandsEveryFault(t *testing.T) {
 
 func TestCreateTakesNoOtherFile(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a")
-	if made, err := keep.Create(keep.System(), path, []byte("one")); !made || err != nil {
+	if made, err := store.Create(store.System(), path, []byte("one")); !made || err != nil {
 		t.Fatal(made, err)
 	}
-	if made, err := keep.Create(keep.System(), path, []byte("two")); made || err != nil {
+	if made, err := store.Create(store.System(), path, []byte("two")); made || err != nil {
 		t.Error(made, err)
 	}
 	if text, _ := os.ReadFile(path); string(text) != "one" {
@@ -147,7 +147,7 @@ func TestReplaceKeepsPermissions(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a")
 	for _, mode := range []fs.FileMode{0o600, 0o666, 0o444} {
 		put(t, path, "")
-		if err := errors.Join(os.Chmod(path, mode), keep.Replace(keep.System(), path, []byte("x"))); err != nil {
+		if err := errors.Join(os.Chmod(path, mode), store.Replace(store.System(), path, []byte("x"))); err != nil {
 			t.Fatal(err)
 		}
 		if info, err := os.Stat(path); err != nil || info.Mode().Perm() != mode {
@@ -161,7 +161,7 @@ func TestMessages(t *testing.T) {
 	for errno, want := range map[error]string{
 		syscall.ENOSPC: "full: make room", syscall.EROFS: "only be read", syscall.EACCES: "permissions", syscall.EIO: "check the disk", syscall.ENOENT: "mounted",
 	} {
-		err := keep.Replace(refusing{keep.System(), errno}, "/some/where/corrections.toml", []byte("x"))
+		err := store.Replace(refusing{store.System(), errno}, "/some/where/corrections.toml", []byte("x"))
 		var known *input.Error
 		if !errors.As(err, &known) || known.File != "/some/where/corrections.toml" || !strings.Contains(known.Hint, want) || !strings.Contains(known.What, "as it was") {
 			t.Errorf("%v: %+v", errno, known)
@@ -171,18 +171,18 @@ func TestMessages(t *testing.T) {
 
 // refusing is a disk that opens nothing.
 type refusing struct {
-	keep.Disk
+	store.Disk
 	err error
 }
 
-func (r refusing) OpenFile(path string, _ int, _ fs.FileMode) (keep.File, error) {
+func (r refusing) OpenFile(path string, _ int, _ fs.FileMode) (store.File, error) {
 	return nil, &fs.PathError{Op: "open", Path: path, Err: r.err}
 }
 func (r refusing) Remove(string) error { return nil }
 
 func TestCheckSchema(t *testing.T) {
 	for got, ok := range map[string]bool{"leadmark/result/1": true, "leadmark/result/2": true, "leadmark/result/3": false, "leadmark/result/0": false, "leadmark/result": false, "": false, "leadmark/plan/1": false, "/": false} {
-		if err := keep.CheckSchema(got, "leadmark/result/2"); (err == nil) != ok || errors.Is(err, keep.ErrLater) != (got == "leadmark/result/3") {
+		if err := store.CheckSchema(got, "leadmark/result/2"); (err == nil) != ok || errors.Is(err, store.ErrLater) != (got == "leadmark/result/3") {
 			t.Errorf("%q: %v", got, err)
 		}
 	}

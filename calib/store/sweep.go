@@ -1,4 +1,4 @@
-package keep
+package store
 
 import (
 	"io/fs"

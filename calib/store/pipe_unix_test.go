@@ -1,6 +1,6 @@
 //go:build unix
 
-package keep_test
+package store_test
 
 import (
 	"errors"
@@ -9,7 +9,7 @@ import (
 	"syscall"
 	"testing"
 
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // A pipe and a folder in the place of a file are refused at once: opening a pipe would wait for ever.
@@ -20,12 +20,12 @@ func TestWhatIsNoFileIsRefused(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, path := range []string{pipe, folder} {
-		lines := keep.Lines{Path: path, Most: 100}
-		_, err := lines.Append(keep.System(), func([]byte) ([]byte, error) { return []byte("{}\n"), nil })
-		for what, err := range map[string]error{"append": err, "ready": lines.Ready(), "replace": keep.Replace(keep.System(), path, []byte("x")), "remove": keep.Replace(keep.System(), path, nil)} {
+		lines := store.Lines{Path: path, Most: 100}
+		_, err := lines.Append(store.System(), func([]byte) ([]byte, error) { return []byte("{}\n"), nil })
+		for what, err := range map[string]error{"append": err, "ready": lines.Ready(), "replace": store.Replace(store.System(), path, []byte("x")), "remove": store.Replace(store.System(), path, nil)} {
 			refused(t, what+" "+filepath.Base(path), err, "is not a file")
 		}
-		if made, err := keep.Create(keep.System(), path, []byte("x")); made || err != nil {
+		if made, err := store.Create(store.System(), path, []byte("x")); made || err != nil {
 			t.Error(made, err)
 		}
 	}

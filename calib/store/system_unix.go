@@ -1,6 +1,6 @@
 //go:build unix
 
-package keep
+package store
 
 import (
 	"io/fs"

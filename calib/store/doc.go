@@ -1,4 +1,4 @@
-// Package keep writes the files that must not be lost: profiles, corrections, learned subjects, what a person wrote with the
+// Package store writes the files that must not be lost: profiles, corrections, learned subjects, what a person wrote with the
 // program's help. Whatever happens, a full disk, a kill, a power cut, a file is afterwards as it was or as it was meant to be.
 //
 // Replace puts a file in the place of another, Create makes one that is not there yet, Folder a whole folder, Append adds a line to
@@ -12,4 +12,4 @@
 // Errors name the file, what is wrong with the disk, and what to do; the file is then as it was.
 //
 // A Disk does the single steps. System is the computer's; tests give one that fails at a step or forgets what was not synced.
-package keep
+package store

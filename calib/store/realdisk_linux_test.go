@@ -1,4 +1,4 @@
-package keep_test
+package store_test
 
 import (
 	"bytes"
@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // mounted is a folder on a disk of its own in memory, of 64 kB; the test is skipped where none may be mounted.
@@ -47,9 +47,9 @@ func TestRealDisks(t *testing.T) {
 			t.Fatal(err)
 		}
 		text := bytes.Repeat([]byte("a line of text\n"), 1000)
-		_, errCreate := keep.Create(keep.System(), filepath.Join(dir, "new.toml"), text)
-		_, errAppend := keep.Lines{Path: lines, Most: 1 << 20, Torn: "torn"}.Append(keep.System(), func([]byte) ([]byte, error) { return text, nil })
-		for what, err := range map[string]error{"replace": keep.Replace(keep.System(), path, text), "create": errCreate, "append": errAppend} {
+		_, errCreate := store.Create(store.System(), filepath.Join(dir, "new.toml"), text)
+		_, errAppend := store.Lines{Path: lines, Most: 1 << 20, Torn: "torn"}.Append(store.System(), func([]byte) ([]byte, error) { return text, nil })
+		for what, err := range map[string]error{"replace": store.Replace(store.System(), path, text), "create": errCreate, "append": errAppend} {
 			var known *input.Error
 			if !errors.As(err, &known) || !strings.Contains(known.Hint, hint) || !strings.Contains(known.What, "as it was") || known.File == "" {
 				t.Errorf("%s, %s: %v (%+v)", hint, what, err, known)

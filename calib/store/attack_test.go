@@ -1,4 +1,4 @@
-package keep_test
+package store_test
 
 import (
 	"errors"
@@ -12,8 +12,8 @@ import (
 	"time"
 
 	"leadmark/calib/input"
+	"leadmark/calib/store"
 	"leadmark/calib/store/storetest"
-	"leadmark/keep"
 )
 
 // put writes a file that a test needs.
@@ -57,14 +57,14 @@ func TestAKillAndAFullDiskLoseNothing(t *testing.T) {
 			dir := t.TempDir()
 			path := filepath.Join(dir, "shots.csv")
 			first := storetest.New(kill, storetest.Kill)
-			_, _ = keep.Create(first, path, []byte(mine))
+			_, _ = store.Create(first, path, []byte(mine))
 			if !first.Failed() {
 				t.Logf("%d tries", tries)
 				return
 			}
 			_, there := os.Lstat(path)
 			full := storetest.New(fail, storetest.Stuck)
-			err := keep.Replace(full, path, []byte(next))
+			err := store.Replace(full, path, []byte(next))
 			if !full.Failed() {
 				if err != nil {
 					t.Errorf("kill %d: the next writing fails: %v", kill, err)
@@ -93,7 +93,7 @@ func TestTheSecondNameOfAnOlderVersion(t *testing.T) {
 			t.Skipf("no links here: %v", err)
 		}
 		d := storetest.New(fail, storetest.Full)
-		err := keep.Replace(d, path, []byte("and more"))
+		err := store.Replace(d, path, []byte("and more"))
 		if !d.Failed() {
 			holds(t, path, "and more")
 			if left := names(t, dir); left != "shots.csv" {
@@ -110,14 +110,14 @@ func TestTheSecondNameOfAnOlderVersion(t *testing.T) {
 // Links that somebody planted at names of parts lead nowhere, and stay.
 func TestPlantedLinks(t *testing.T) {
 	for what, do := range map[string]func(path string) error{
-		"replace": func(path string) error { return keep.Replace(keep.System(), path, []byte("new")) },
-		"create":  func(path string) error { _, err := keep.Create(keep.System(), path, []byte("new")); return err },
+		"replace": func(path string) error { return store.Replace(store.System(), path, []byte("new")) },
+		"create":  func(path string) error { _, err := store.Create(store.System(), path, []byte("new")); return err },
 		"unsynced": func(path string) error {
-			return keep.Way{Unsynced: true}.Replace(keep.System(), path, keep.Text([]byte("new")))
+			return store.Way{Unsynced: true}.Replace(store.System(), path, store.Text([]byte("new")))
 		},
-		"folder": func(path string) error { return keep.Folder(path, func(dir string) error { return nil }) },
+		"folder": func(path string) error { return store.Folder(path, func(dir string) error { return nil }) },
 		"append": func(path string) error {
-			_, err := keep.Lines{Path: path, Most: 100, Torn: "torn"}.Append(keep.System(), func([]byte) ([]byte, error) { return []byte("{}\n"), nil })
+			_, err := store.Lines{Path: path, Most: 100, Torn: "torn"}.Append(store.System(), func([]byte) ([]byte, error) { return []byte("{}\n"), nil })
 			return err
 		},
 	} {
@@ -156,15 +156,15 @@ func TestALinkInThePlaceOfAFile(t *testing.T) {
 				t.Skipf("no links here: %v", err)
 			}
 		}
-		if err := keep.Replace(keep.System(), filepath.Join(dir, "replaced"), []byte("new")); err != nil {
+		if err := store.Replace(store.System(), filepath.Join(dir, "replaced"), []byte("new")); err != nil {
 			t.Error(err)
 		}
-		if made, err := keep.Create(keep.System(), filepath.Join(dir, "created"), []byte("new")); made || err != nil {
+		if made, err := store.Create(store.System(), filepath.Join(dir, "created"), []byte("new")); made || err != nil {
 			t.Error(made, err)
 		}
-		_, err := keep.Lines{Path: filepath.Join(dir, "lines"), Most: 100}.Append(keep.System(), func([]byte) ([]byte, error) { return []byte("{}\n"), nil })
+		_, err := store.Lines{Path: filepath.Join(dir, "lines"), Most: 100}.Append(store.System(), func([]byte) ([]byte, error) { return []byte("{}\n"), nil })
 		refused(t, "append", err, "is a link")
-		if err := keep.Folder(filepath.Join(dir, "made"), func(string) error { return nil }); !errors.Is(err, keep.ErrFaster) {
+		if err := store.Folder(filepath.Join(dir, "made"), func(string) error { return nil }); !errors.Is(err, store.ErrFaster) {
 			t.Error(err)
 		}
 		if dangling {
@@ -210,7 +210,7 @@ func makers(t *testing.T, path string, make func(text string) (bool, error)) {
 			winners++
 			holds(t, path, text(i))
 		}
-		if errs[i] != nil && (made[i] || !errors.Is(errs[i], keep.ErrFaster)) {
+		if errs[i] != nil && (made[i] || !errors.Is(errs[i], store.ErrFaster)) {
 			t.Errorf("maker %d: made %v, %v", i, made[i], errs[i])
 		}
 	}
@@ -225,7 +225,7 @@ func TestSixMakers(t *testing.T) {
 	for round := range 1000 {
 		path := filepath.Join(dir, "bee.toml")
 		makers(t, path, func(text string) (bool, error) {
-			return keep.Way{Unsynced: true}.Create(keep.System(), path, keep.Text([]byte(text)))
+			return store.Way{Unsynced: true}.Create(store.System(), path, store.Text([]byte(text)))
 		})
 		if left := names(t, dir); left != "bee.toml" {
 			t.Errorf("left behind: %s", left)
@@ -245,7 +245,7 @@ func TestSixMakersOfAFolder(t *testing.T) {
 	for range 50 {
 		path := filepath.Join(dir, "report")
 		makers(t, filepath.Join(path, "page"), func(text string) (bool, error) {
-			err := keep.Folder(path, func(dir string) error { return os.WriteFile(filepath.Join(dir, "page"), []byte(text), 0o666) })
+			err := store.Folder(path, func(dir string) error { return os.WriteFile(filepath.Join(dir, "page"), []byte(text), 0o666) })
 			return err == nil, err
 		})
 		if left := names(t, dir); left != "report" {
@@ -265,7 +265,7 @@ func TestSixReplacers(t *testing.T) {
 		text := []byte(strings.Repeat(fmt.Sprintf("writer %d\n", i), 1000+700*i))
 		wait.Go(func() {
 			for range 100 {
-				if err := (keep.Way{Unsynced: true}).Replace(keep.System(), path, keep.Text(text)); err != nil {
+				if err := (store.Way{Unsynced: true}).Replace(store.System(), path, store.Text(text)); err != nil {
 					t.Error(err)
 				}
 				got, err := os.ReadFile(path)
@@ -295,7 +295,7 @@ func TestSweep(t *testing.T) {
 		t.Fatal(err)
 	}
 	put(t, filepath.Join(folder, "page"), "half")
-	keep.Sweep(keep.System(), dir)
+	store.Sweep(store.System(), dir)
 	for _, path := range []string{second, dead, folder} {
 		if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
 			t.Errorf("%s is still there", filepath.Base(path))
@@ -309,15 +309,15 @@ func TestSweep(t *testing.T) {
 // What a program is at is not swept away, while it writes and while it waits for its name.
 func TestSweepLeavesWhatIsBeingWritten(t *testing.T) {
 	dir := t.TempDir()
-	sweep := func() { keep.Sweep(keep.System(), dir) }
-	during := func(d keep.Disk) keep.Disk { return sweeping{d, sweep} }
-	if err := keep.Replace(during(keep.System()), filepath.Join(dir, "a"), []byte("x")); err != nil {
+	sweep := func() { store.Sweep(store.System(), dir) }
+	during := func(d store.Disk) store.Disk { return sweeping{d, sweep} }
+	if err := store.Replace(during(store.System()), filepath.Join(dir, "a"), []byte("x")); err != nil {
 		t.Error(err)
 	}
-	if made, err := keep.Create(during(keep.System()), filepath.Join(dir, "b"), []byte("x")); !made || err != nil {
+	if made, err := store.Create(during(store.System()), filepath.Join(dir, "b"), []byte("x")); !made || err != nil {
 		t.Error(made, err)
 	}
-	err := keep.Folder(filepath.Join(dir, "c"), func(part string) error {
+	err := store.Folder(filepath.Join(dir, "c"), func(part string) error {
 		sweep()
 		return os.WriteFile(filepath.Join(part, "page"), nil, 0o666)
 	})
@@ -331,11 +331,11 @@ func TestSweepLeavesWhatIsBeingWritten(t *testing.T) {
 
 // sweeping is a disk on which another program sweeps before every step.
 type sweeping struct {
-	keep.Disk
+	store.Disk
 	sweep func()
 }
 
-func (s sweeping) OpenFile(path string, flag int, mode fs.FileMode) (keep.File, error) {
+func (s sweeping) OpenFile(path string, flag int, mode fs.FileMode) (store.File, error) {
 	s.sweep()
 	f, err := s.Disk.OpenFile(path, flag, mode)
 	return sweepingFile{f, s.sweep}, err
@@ -345,7 +345,7 @@ func (s sweeping) Link(from, to string) error   { s.sweep(); return s.Disk.Link(
 func (s sweeping) Remove(path string) error     { s.sweep(); return s.Disk.Remove(path) }
 
 type sweepingFile struct {
-	keep.File
+	store.File
 	sweep func()
 }
 
@@ -363,7 +363,7 @@ func TestTheOldPartOfAnOlderVersion(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		if err := keep.Replace(keep.System(), filepath.Join(dir, "a"), []byte("x")); err != nil {
+		if err := store.Replace(store.System(), filepath.Join(dir, "a"), []byte("x")); err != nil {
 			t.Error(err)
 		}
 		if _, err := os.Lstat(part); (err == nil) == old {

@@ -1,4 +1,4 @@
-package keep_test
+package store_test
 
 import (
 	"errors"
@@ -9,8 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"leadmark/calib/store"
 	"leadmark/calib/store/storetest"
-	"leadmark/keep"
 )
 
 // tracedEnv makes the test's own program one that writes in the way that it names, into the folder where it runs.
@@ -38,18 +38,18 @@ const wanted = "the new text\n"
 
 // ways are all ways of writing a file.
 func ways() map[string]func(path string) error {
-	d := keep.System()
+	d := store.System()
 	return map[string]func(path string) error{
-		"replace":  func(path string) error { return keep.Replace(d, path, []byte(wanted)) },
-		"unsynced": func(path string) error { return keep.Way{Unsynced: true}.Replace(d, path, keep.Text([]byte(wanted))) },
-		"create":   func(path string) error { _, err := keep.Create(d, path, []byte(wanted)); return err },
+		"replace":  func(path string) error { return store.Replace(d, path, []byte(wanted)) },
+		"unsynced": func(path string) error { return store.Way{Unsynced: true}.Replace(d, path, store.Text([]byte(wanted))) },
+		"create":   func(path string) error { _, err := store.Create(d, path, []byte(wanted)); return err },
 		"append": func(path string) error {
-			_, err := keep.Lines{Path: path, Most: 1000, Torn: "torn"}.Append(d, func([]byte) ([]byte, error) { return []byte(wanted), nil })
+			_, err := store.Lines{Path: path, Most: 1000, Torn: "torn"}.Append(d, func([]byte) ([]byte, error) { return []byte(wanted), nil })
 			return err
 		},
 		"folder": func(path string) error {
-			err := keep.Folder(path, func(dir string) error { return os.WriteFile(filepath.Join(dir, "b"), []byte(wanted), 0o666) })
-			if errors.Is(err, keep.ErrFaster) {
+			err := store.Folder(path, func(dir string) error { return os.WriteFile(filepath.Join(dir, "b"), []byte(wanted), 0o666) })
+			if errors.Is(err, store.ErrFaster) {
 				return nil
 			}
 			return err

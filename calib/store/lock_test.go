@@ -1,4 +1,4 @@
-package keep_test
+package store_test
 
 import (
 	"context"
@@ -8,29 +8,29 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/keep"
+	"leadmark/calib/store"
 )
 
 // A lock that another holds is waited for with a word; the waiting ends with the context, and what was waited for is let go.
 func TestALockIsGivenUpWithTheContext(t *testing.T) {
 	dir := t.TempDir()
-	unlock, err := keep.Lock(t.Context(), dir)
+	unlock, err := store.Lock(t.Context(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}
 	ctx, stop := context.WithCancel(t.Context())
 	told := ""
-	waiting := keep.WithPatience(ctx, keep.Patience{Most: time.Hour, Tell: func(path string, _ time.Duration) {
+	waiting := store.WithPatience(ctx, store.Patience{Most: time.Hour, Tell: func(path string, _ time.Duration) {
 		told = path
 		stop()
 	}})
-	if _, err := keep.Lock(waiting, dir); !errors.Is(err, context.Canceled) || told != dir {
+	if _, err := store.Lock(waiting, dir); !errors.Is(err, context.Canceled) || told != dir {
 		t.Errorf("%v, told of %q", err, told)
 	}
 	if err := unlock(); err != nil {
 		t.Fatal(err)
 	}
-	again, err := keep.Lock(keep.WithPatience(t.Context(), keep.Patience{Most: time.Hour}), dir) // what was given up must not hold it
+	again, err := store.Lock(store.WithPatience(t.Context(), store.Patience{Most: time.Hour}), dir) // what was given up must not hold it
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,24 +42,24 @@ func TestALockIsGivenUpWithTheContext(t *testing.T) {
 // It is not waited for for ever.
 func TestALockIsWaitedForALimitedTime(t *testing.T) {
 	dir := t.TempDir()
-	unlock, err := keep.Lock(t.Context(), dir)
+	unlock, err := store.Lock(t.Context(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer func() { _ = unlock() }()
-	_, err = keep.Lock(keep.WithPatience(t.Context(), keep.Patience{Most: time.Nanosecond}), dir)
+	_, err = store.Lock(store.WithPatience(t.Context(), store.Patience{Most: time.Nanosecond}), dir)
 	refused(t, "lock", err, "another program was still writing here after")
 }
 
 // Whoever waits gets it when it is free.
 func TestALockIsHadWhenItIsFree(t *testing.T) {
 	dir := t.TempDir()
-	unlock, err := keep.Lock(t.Context(), dir)
+	unlock, err := store.Lock(t.Context(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}
-	waiting := keep.WithPatience(t.Context(), keep.Patience{Most: time.Hour, Tell: func(string, time.Duration) { _ = unlock() }})
-	again, err := keep.Lock(waiting, dir)
+	waiting := store.WithPatience(t.Context(), store.Patience{Most: time.Hour, Tell: func(string, time.Duration) { _ = unlock() }})
+	again, err := store.Lock(waiting, dir)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,23 +71,23 @@ func TestALockIsHadWhenItIsFree(t *testing.T) {
 // A file that was replaced while its lock was waited for is locked anew: else two would hold the lock of one name.
 func TestALockIsOfWhatHasTheNameNow(t *testing.T) {
 	path := put(t, filepath.Join(t.TempDir(), "rig.toml"), "old")
-	unlock, err := keep.Lock(t.Context(), path)
+	unlock, err := store.Lock(t.Context(), path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	first := keep.WithPatience(t.Context(), keep.Patience{Most: time.Hour, Tell: func(string, time.Duration) {
+	first := store.WithPatience(t.Context(), store.Patience{Most: time.Hour, Tell: func(string, time.Duration) {
 		put(t, path+".new", "new")
 		if err := os.Rename(path+".new", path); err != nil {
 			t.Error(err)
 		}
 		_ = unlock()
 	}})
-	mine, err := keep.Lock(first, path)
+	mine, err := store.Lock(first, path)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer func() { _ = mine() }()
-	if _, err := keep.Lock(keep.WithPatience(t.Context(), keep.Patience{Most: time.Nanosecond}), path); err == nil {
+	if _, err := store.Lock(store.WithPatience(t.Context(), store.Patience{Most: time.Nanosecond}), path); err == nil {
 		t.Error("two hold the lock of one file")
 	}
 }
@@ -96,7 +96,7 @@ func TestALockIsOfWhatHasTheNameNow(t *testing.T) {
 func TestNoLockAfterTheEnd(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	stop()
-	if _, err := keep.Lock(ctx, t.TempDir()); !errors.Is(err, context.Canceled) {
+	if _, err := store.Lock(ctx, t.TempDir()); !errors.Is(err, context.Canceled) {
 		t.Error(err)
 	}
 }
@@ -109,7 +109,7 @@ func TestALockMakesNothing(t *testing.T) {
 		t.Skipf("no links here: %v", err)
 	}
 	for _, path := range []string{link, filepath.Join(dir, "missing")} {
-		if _, err := keep.Lock(t.Context(), path); err == nil {
+		if _, err := store.Lock(t.Context(), path); err == nil {
 			t.Errorf("%s was locked", path)
 		}
 	}
