@@ -30,34 +30,34 @@ func mayImport() map[string][]string {
 		"calib/store":           {"calib/input"}, // files that must not be lost
 		"calib/store/storetest": {"calib/store", "calib/input"},
 		"fit":                   nil,
-		"frame":                 nil,
+		"vision/frame":          nil,
 		"ruler":                 {"fit"},
 		"ruler/rulertest":       {"ruler"}, // draws rulers
 		"ruler/printed":         {"ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
 		"animal":                nil,       // what a picture shows of the subject
 		"animal/animaltest":     nil,       // draws animals
-		"vision":                {"fit", "frame", "ruler", "animal"},
-		"calib":                 {"calib/input", "calib/store", "frame", "ruler", "fit"},
+		"vision":                {"fit", "vision/frame", "ruler", "animal"},
+		"calib":                 {"calib/input", "calib/store", "vision/frame", "ruler", "fit"},
 		"rig":                   {"calib/input", "calib/store", "calib", "fit"}, // calibrations over time are compared and charted by fit
 		"plan":                  {"calib/input", "rig", "fit"},
-		"shoot":                 {"calib/input", "calib/store", "plan", "frame", "animal"},                                                      // pictures are looked at through a function it is given
-		"report":                {"calib/input", "calib/store", "animal", "calib", "rig", "plan", "shoot", "fit/unit", "frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
-		"desk":                  {"calib/input", "calib/store", "frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"},             // pictures are looked at through functions it is given
-		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "frame", "animal", "animal/animaltest", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"shoot":                 {"calib/input", "calib/store", "plan", "vision/frame", "animal"},                                                      // pictures are looked at through a function it is given
+		"report":                {"calib/input", "calib/store", "animal", "calib", "rig", "plan", "shoot", "fit/unit", "vision/frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
+		"desk":                  {"calib/input", "calib/store", "vision/frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"},             // pictures are looked at through functions it is given
+		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "animal", "animal/animaltest", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":      {"ruler/rulertest"},
 
 		"scripts/codesearch":     nil,
 		"scripts/benchmark":      {"ruler/rulertest"},
-		"scripts/readstudy":      {"frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
+		"scripts/readstudy":      {"vision/frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
 		"scripts/planbench":      {"plan", "rig"},
 		"scripts/drawshoot":      {"animal/animaltest"},
 		"scripts/house":          nil, // type checks the tree and imports none of it
 		"scripts/licences":       nil,
 		"scripts/comparecommits": nil, // builds and runs two other trees
 		"scripts/manual":         {"report", "scripts/manual/pages"},
-		"scripts/manual/pages":   nil,                                                                                // reads the manual
-		"scripts/checkstudy":     {"animal", "animal/animaltest", "frame", "shoot", "vision"},                        // looks at what animaltest draws
-		"scripts/loopstudy":      {"calib/input", "animal", "animal/animaltest", "frame", "plan", "shoot", "vision"}, // plans, looks at what is drawn, plans again
+		"scripts/manual/pages":   nil,                                                                                       // reads the manual
+		"scripts/checkstudy":     {"animal", "animal/animaltest", "vision/frame", "shoot", "vision"},                        // looks at what animaltest draws
+		"scripts/loopstudy":      {"calib/input", "animal", "animal/animaltest", "vision/frame", "plan", "shoot", "vision"}, // plans, looks at what is drawn, plans again
 	}
 }
 

@@ -11,8 +11,8 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/store"
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // CorrectionsFileName is the file of a run in which a person's corrections are kept.

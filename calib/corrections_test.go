@@ -10,8 +10,8 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 func someCorrections() Corrections {

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // FramesVary warns where the frames differ in exposure time, f-number, ISO, focal length, size or

@@ -9,8 +9,8 @@ import (
 	"time"
 
 	"leadmark/fit"
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // signed is the sample with all that the fit says besides.

@@ -7,8 +7,8 @@ import (
 	"time"
 
 	"leadmark/fit"
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // Counting says what the advances of a run are counted from.

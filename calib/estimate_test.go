@@ -9,8 +9,8 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // drops are invented frames of a rig of a given lag and spread, n from each height, by the

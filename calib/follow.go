@@ -10,7 +10,7 @@ import (
 	"sync"
 	"time"
 
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // CodeOutside is why a picture is refused that is a link to elsewhere.

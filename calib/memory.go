@@ -11,8 +11,8 @@ import (
 	"sync"
 	"time"
 
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // memoryFolder is the folder beside a run's in which what was seen in its frames is remembered.
@@ -39,7 +39,7 @@ const (
 // the run does not take lasts for this session, and Note says so.
 type Memory struct {
 	dir     string
-	program string // entries of another program are not believed
+	program string    // entries of another program are not believed
 	kept    *cacheDir // the folder beside the run; nil where there can be none
 
 	mu    sync.Mutex

@@ -6,8 +6,8 @@ import (
 	"path/filepath"
 	"testing"
 
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // openTestMemory opens the memory of a run in a folder of its own.

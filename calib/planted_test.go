@@ -12,8 +12,8 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // elsewhere is a folder of somebody's with files whose names an entry might have, all old enough to be forgotten, and what it holds.

@@ -6,8 +6,8 @@ import (
 	"io/fs"
 
 	"leadmark/calib/input"
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // HandReading is one advance that was read elsewhere.

@@ -2,8 +2,8 @@ package calib
 
 import (
 	"leadmark/fit"
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // FrameResult is what became of one frame of the run.

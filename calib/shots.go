@@ -8,7 +8,7 @@ import (
 	"unicode"
 
 	"leadmark/calib/input"
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // shotColumns are the columns of shots.csv.

@@ -1,8 +1,8 @@
 package calib
 
 import (
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // atHand is how many sightings are kept at hand.

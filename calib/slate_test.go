@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 func TestParseSlate(t *testing.T) {

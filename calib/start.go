@@ -13,7 +13,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/store"
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // StartReport says what Start wrote and what a person has to fill in.

@@ -9,7 +9,7 @@ import (
 	"time"
 
 	"leadmark/calib/input"
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // session is three batches of four frames, three seconds between frames and a minute between batches.

@@ -6,7 +6,7 @@ import (
 	"strconv"
 
 	"leadmark/fit"
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // Known is what is known of the frames of a run that is being started, besides their files.

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"leadmark/fit"
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 func planned() *fit.Schedule {

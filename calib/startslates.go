@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // SlateSeen is the text of the symbol that a frame shows, and whether the ruler is in it too.

@@ -14,9 +14,9 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/frame"
 	"leadmark/rig"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // FuzzRequest: no request whatever makes a handler panic, and none gets out what lies outside the folders that are shown. The

@@ -14,9 +14,9 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/frame"
 	"leadmark/report"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // frameOf is the frame of a run that a request names.

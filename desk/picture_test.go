@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // A frame is shown as it was read: another picture in its place is not.

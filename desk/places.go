@@ -11,8 +11,8 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
-	"leadmark/frame"
 	"leadmark/shoot"
+	"leadmark/vision/frame"
 )
 
 // places are the folders that are shown: those that lie directly in one folder, and no other. A name in an address is looked

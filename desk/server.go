@@ -12,8 +12,8 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/frame"
 	"leadmark/rig"
+	"leadmark/vision/frame"
 )
 
 // Options are what a Server is made of.

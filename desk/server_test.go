@@ -16,9 +16,9 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/frame"
 	"leadmark/rig"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // desktop is a server that answers, over folders of a test.

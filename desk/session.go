@@ -10,9 +10,9 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/store"
-	"leadmark/frame"
 	"leadmark/rig"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // session is one run that is followed: every page that shows it sees the same state.

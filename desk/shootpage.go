@@ -9,10 +9,10 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
-	"leadmark/frame"
 	"leadmark/plan"
 	"leadmark/report"
 	"leadmark/shoot"
+	"leadmark/vision/frame"
 )
 
 // checkEnd is how the folder is called in which leadmark check leaves its result.

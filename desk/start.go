@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // startForm describes a run that is to be begun, in the units of run.toml.

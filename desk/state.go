@@ -10,10 +10,10 @@ import (
 
 	"leadmark/calib"
 	"leadmark/fit"
-	"leadmark/frame"
 	"leadmark/report"
 	"leadmark/rig"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // state is what a page shows of a run, from one revision to another.

@@ -11,8 +11,8 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // Options are what a report needs besides the result.

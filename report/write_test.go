@@ -19,8 +19,8 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // With -args -keep DIR the tests draw the frames at full size and leave the reports there.

@@ -6,8 +6,8 @@ import (
 	"time"
 
 	"leadmark/animal"
-	"leadmark/frame"
 	"leadmark/plan"
+	"leadmark/vision/frame"
 )
 
 func told(r *Result) string {

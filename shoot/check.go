@@ -12,8 +12,8 @@ import (
 
 	"leadmark/animal"
 	"leadmark/calib/input"
-	"leadmark/frame"
 	"leadmark/plan"
+	"leadmark/vision/frame"
 )
 
 // LookFunc finds the animals in one picture: length is about a body's in pixels, travel the unit vector of its way.

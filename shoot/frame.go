@@ -6,8 +6,8 @@ import (
 	"slices"
 
 	"leadmark/animal"
-	"leadmark/frame"
 	"leadmark/plan"
+	"leadmark/vision/frame"
 )
 
 // Status is what became of a frame.

@@ -10,8 +10,8 @@ import (
 
 	"leadmark/animal"
 	"leadmark/calib/input"
-	"leadmark/frame"
 	"leadmark/plan"
+	"leadmark/vision/frame"
 )
 
 // scaledSetup is a shoot whose scale comes from a run with these frames, as JSON.

@@ -9,7 +9,7 @@ import (
 	"slices"
 
 	"leadmark/animal"
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 const (

@@ -10,8 +10,8 @@ import (
 
 	"golang.org/x/image/tiff"
 
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // maxPixels bounds what is decoded.

@@ -12,8 +12,8 @@ import (
 	"path/filepath"
 	"testing"
 
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // smooth is a picture of gentle tones, so that compression changes it little.

@@ -13,10 +13,10 @@ import (
 	"golang.org/x/image/tiff"
 
 	"leadmark/animal"
-	"leadmark/frame"
 	"leadmark/ruler"
 	"leadmark/ruler/rulertest"
 	"leadmark/testdata"
+	"leadmark/vision/frame"
 )
 
 // mostFuzzed bounds the pictures that are looked at while fuzzing, px: larger ones take long and show no more.

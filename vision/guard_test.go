@@ -7,8 +7,8 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/frame"
 	"leadmark/ruler/rulertest"
+	"leadmark/vision/frame"
 )
 
 // A fault of the program's own, met on one frame, refuses that frame and says whose fault it is; it does not end the process. A set that

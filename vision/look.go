@@ -6,8 +6,8 @@ import (
 	"math"
 	"sort"
 
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 const (

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"sync"
 
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // memory is what pictures' files and pixels were held in, kept for the next: fresh memory for each costs as much as reading it. It may be

@@ -16,10 +16,10 @@ import (
 	"strconv"
 	"testing"
 
-	"leadmark/frame"
 	"leadmark/ruler"
 	"leadmark/ruler/rulertest"
 	"leadmark/testdata"
+	"leadmark/vision/frame"
 )
 
 // TestMutants reads pictures of which something was broken: bits turned over, the end cut off, the header of one before the data of

@@ -15,10 +15,10 @@ import (
 
 	"golang.org/x/image/tiff"
 
-	"leadmark/frame"
 	"leadmark/ruler"
 	"leadmark/ruler/rulertest"
 	"leadmark/testdata"
+	"leadmark/vision/frame"
 )
 
 // readBytes opens, looks at and interprets a picture as leadmark read does.

@@ -8,7 +8,7 @@ import (
 
 	"golang.org/x/image/tiff"
 
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // maxColourPixels bounds what is decoded in colour, three bytes a pixel.

@@ -6,7 +6,7 @@ import (
 	"os"
 	"testing"
 
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // whole is a picture that was decoded whole.

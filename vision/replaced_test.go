@@ -7,8 +7,8 @@ import (
 	"path/filepath"
 	"testing"
 
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // A picture that took the place of the one listed is not looked at: what it shows would stand for the other.

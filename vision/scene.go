@@ -12,7 +12,7 @@ import (
 	"sync/atomic"
 
 	"leadmark/animal"
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 const (

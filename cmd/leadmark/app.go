@@ -14,11 +14,11 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/store"
-	"leadmark/frame"
 	"leadmark/rig"
 	"leadmark/ruler"
 	"leadmark/ruler/rulertest"
 	"leadmark/vision"
+	"leadmark/vision/frame"
 )
 
 // app is what the commands share: where they print, and the world outside, so that tests can

@@ -5,7 +5,7 @@ import (
 	"runtime"
 	"runtime/debug"
 
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // collectEarly has garbage collected before it makes a run of thousands take more memory than one of hundreds: left to itself, the collector

@@ -13,9 +13,9 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
-	"leadmark/frame"
 	"leadmark/report"
 	"leadmark/rig"
+	"leadmark/vision/frame"
 )
 
 // calibrateOptions are the flags of calibrate that do not stand for keys of run.toml.

@@ -10,8 +10,8 @@ import (
 	"path/filepath"
 	"testing"
 
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // Ctrl-C in the middle of the reading ends the run and leaves nothing behind.

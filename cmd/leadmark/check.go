@@ -13,11 +13,11 @@ import (
 	"leadmark/animal"
 	"leadmark/calib/input"
 	"leadmark/calib/store"
-	"leadmark/frame"
 	"leadmark/plan"
 	"leadmark/report"
 	"leadmark/shoot"
 	"leadmark/vision"
+	"leadmark/vision/frame"
 )
 
 // checkOptions are the flags of check.

@@ -8,9 +8,9 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/store"
-	"leadmark/frame"
 	"leadmark/report"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // drawings is a folder for single pictures with what was found drawn on them.

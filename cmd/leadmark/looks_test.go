@@ -6,8 +6,8 @@ import (
 	"sync/atomic"
 	"testing"
 
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // mostLooks is how often a frame is looked at: by itself, and where need be with what the others showed.

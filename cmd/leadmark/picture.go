@@ -11,7 +11,7 @@ import (
 
 	_ "golang.org/x/image/tiff"
 
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // maxPicture bounds what is decoded for show, in pixels.

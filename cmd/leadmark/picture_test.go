@@ -9,7 +9,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"leadmark/frame"
+	"leadmark/vision/frame"
 )
 
 // Exif 2.3, table 6: orientation n says where row 0 and column 0 of the stored picture are seen.

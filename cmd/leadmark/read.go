@@ -15,8 +15,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib"
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // readOptions are the flags of read.

@@ -8,8 +8,8 @@ import (
 	"path/filepath"
 
 	"leadmark/calib"
-	"leadmark/frame"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // start writes the description of a run to fill in. With a goal it plans the run first; where there are

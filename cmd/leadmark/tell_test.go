@@ -9,9 +9,9 @@ import (
 
 	"leadmark/calib"
 	"leadmark/fit"
-	"leadmark/frame"
 	"leadmark/rig"
 	"leadmark/ruler"
+	"leadmark/vision/frame"
 )
 
 // told is an invented result that has one of everything that is printed.

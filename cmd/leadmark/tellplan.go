@@ -11,9 +11,9 @@ import (
 	"github.com/jedib0t/go-pretty/v6/table"
 
 	"leadmark/calib/input"
-	"leadmark/frame"
 	"leadmark/plan"
 	"leadmark/report"
+	"leadmark/vision/frame"
 )
 
 // tellPlanned prints a plan as a page of plain answers.

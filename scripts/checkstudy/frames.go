@@ -10,8 +10,8 @@ import (
 
 	"leadmark/animal"
 	"leadmark/animal/animaltest"
-	"leadmark/frame"
 	"leadmark/vision"
+	"leadmark/vision/frame"
 )
 
 const (

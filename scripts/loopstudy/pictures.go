@@ -9,10 +9,10 @@ import (
 
 	"leadmark/animal"
 	"leadmark/animal/animaltest"
-	"leadmark/frame"
 	"leadmark/plan"
 	"leadmark/shoot"
 	"leadmark/vision"
+	"leadmark/vision/frame"
 )
 
 // Pictures are so wide, and the trip point lies so far from their left edge.

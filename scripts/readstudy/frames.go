@@ -13,10 +13,10 @@ import (
 	"runtime"
 	"sync"
 
-	"leadmark/frame"
 	"leadmark/ruler"
 	"leadmark/ruler/rulertest"
 	"leadmark/vision"
+	"leadmark/vision/frame"
 )
 
 // outcome is what became of one frame. Errors are signed, along the way readings rise or the front

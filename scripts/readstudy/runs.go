@@ -10,10 +10,10 @@ import (
 	"path/filepath"
 
 	"leadmark/calib"
-	"leadmark/frame"
 	"leadmark/ruler"
 	"leadmark/ruler/rulertest"
 	"leadmark/vision"
+	"leadmark/vision/frame"
 )
 
 // decoyFrames is how many frames a run with a still ruler beside the moving one has.
