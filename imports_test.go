@@ -32,7 +32,7 @@ func mayImport() map[string][]string {
 		"fit":                   nil,
 		"vision/frame":          nil,
 		"ruler":                 {"fit"},
-		"ruler/rulertest":       {"ruler"}, // draws rulers
+		"vision/synth/runs":     {"ruler"}, // draws rulers
 		"ruler/printed":         {"ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
 		"animal":                nil,       // what a picture shows of the subject
 		"animal/animaltest":     nil,       // draws animals
@@ -43,12 +43,12 @@ func mayImport() map[string][]string {
 		"shoot":                 {"calib/input", "calib/store", "plan", "vision/frame", "animal"},                                                      // pictures are looked at through a function it is given
 		"report":                {"calib/input", "calib/store", "animal", "calib", "rig", "plan", "shoot", "fit/unit", "vision/frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
 		"desk":                  {"calib/input", "calib/store", "vision/frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"},             // pictures are looked at through functions it is given
-		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "animal", "animal/animaltest", "ruler", "ruler/rulertest", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
-		"scripts/drawruns":      {"ruler/rulertest"},
+		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "animal", "animal/animaltest", "ruler", "vision/synth/runs", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"scripts/drawruns":      {"vision/synth/runs"},
 
 		"scripts/codesearch":     nil,
-		"scripts/benchmark":      {"ruler/rulertest"},
-		"scripts/readstudy":      {"vision/frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
+		"scripts/benchmark":      {"vision/synth/runs"},
+		"scripts/readstudy":      {"vision/frame", "ruler", "vision/synth/runs", "vision", "calib"}, // reads what synth/runs draws
 		"scripts/planbench":      {"plan", "rig"},
 		"scripts/drawshoot":      {"animal/animaltest"},
 		"scripts/house":          nil, // type checks the tree and imports none of it

@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"leadmark/ruler"
-	"leadmark/ruler/rulertest"
+	"leadmark/vision/synth/runs"
 )
 
 // TestCodeFromAny30mm shows 30 mm of the coded ruler through a difficult camera: where the reading
@@ -32,7 +32,7 @@ func TestCodeFromAny30mm(t *testing.T) {
 		go func() {
 			defer wg.Done()
 			for i := from + w; i < from+views; i += 2 {
-				v := rulertest.CodeViewAt(seed, uint64(i))
+				v := runs.CodeViewAt(seed, uint64(i))
 				what := judgeView(v)
 				mu.Lock()
 				count[what]++
@@ -52,8 +52,8 @@ func TestCodeFromAny30mm(t *testing.T) {
 
 // judgeView reads a view: "right", "wrong" where an absolute reading is off by half a graduation or more
 // anywhere, else what kept it from being read.
-func judgeView(v rulertest.CodeView) string {
-	im, truth := rulertest.Render(v.Scene)
+func judgeView(v runs.CodeView) string {
+	im, truth := runs.Render(v.Scene)
 	r := ruler.Interpret(sight(whole(grayOf(im)), ruler.Hint{}), ruler.Spec{})
 	switch {
 	case r.Status != ruler.StatusRead:
@@ -74,11 +74,11 @@ func judgeView(v rulertest.CodeView) string {
 
 // Ordinary rulers have no code, and their pictures no symbol.
 func TestNoCodeOnOrdinaryRulers(t *testing.T) {
-	for i, g := range rulertest.Gallery(11) {
+	for i, g := range runs.Gallery(11) {
 		if i%6 != 0 {
 			continue
 		}
-		im, _ := rulertest.Render(g.Scene)
+		im, _ := runs.Render(g.Scene)
 		s := sight(whole(grayOf(im)), ruler.Hint{})
 		if r := ruler.Interpret(s, ruler.Spec{}); r.Coded || s.Symbol.Seen {
 			t.Errorf("%s (%s): coded %v, symbol %+v", g.Name, g.Look.Name, r.Coded, s.Symbol)

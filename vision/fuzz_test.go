@@ -14,9 +14,9 @@ import (
 
 	"leadmark/animal"
 	"leadmark/ruler"
-	"leadmark/ruler/rulertest"
 	"leadmark/testdata"
 	"leadmark/vision/frame"
+	"leadmark/vision/synth/runs"
 )
 
 // mostFuzzed bounds the pictures that are looked at while fuzzing, px: larger ones take long and show no more.
@@ -27,7 +27,7 @@ const mostMemory = 1 << 30
 
 // picturesOf are small pictures of each kind.
 func picturesOf(f *testing.F) [][]byte {
-	im, _ := rulertest.Render(rulertest.StudyAt("small", 5, 1).Scene)
+	im, _ := runs.Render(runs.StudyAt("small", 5, 1).Scene)
 	small := smooth(160, 120)
 	var tif, whole bytes.Buffer
 	if err := tiff.Encode(&tif, small, &tiff.Options{Compression: tiff.Deflate}); err != nil {

@@ -7,16 +7,16 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/ruler/rulertest"
 	"leadmark/vision/frame"
+	"leadmark/vision/synth/runs"
 )
 
 // A fault of the program's own, met on one frame, refuses that frame and says whose fault it is; it does not end the process. A set that
 // was never learned is such a fault.
 func TestFaultOnOneFrameRefusesIt(t *testing.T) {
-	im, _ := rulertest.Render(rulertest.StudyAt("small", 5, 1).Scene)
+	im, _ := runs.Render(runs.StudyAt("small", 5, 1).Scene)
 	path := filepath.Join(t.TempDir(), "a.jpg")
-	if err := rulertest.WriteJPEG(path, im, rulertest.Exif{}, 90); err != nil {
+	if err := runs.WriteJPEG(path, im, runs.Exif{}, 90); err != nil {
 		t.Fatal(err)
 	}
 	f, refused := frame.Open(path)

@@ -17,9 +17,9 @@ import (
 	"testing"
 
 	"leadmark/ruler"
-	"leadmark/ruler/rulertest"
 	"leadmark/testdata"
 	"leadmark/vision/frame"
+	"leadmark/vision/synth/runs"
 )
 
 // TestMutants reads pictures of which something was broken: bits turned over, the end cut off, the header of one before the data of
@@ -121,7 +121,7 @@ func mutated(t *testing.T, seed uint64) []original {
 	t.Helper()
 	var all []original
 	for k := range 6 {
-		im, truth := rulertest.Render(rulertest.StudyAt("small", seed, uint64(k+1)).Scene)
+		im, truth := runs.Render(runs.StudyAt("small", seed, uint64(k+1)).Scene)
 		var j, p bytes.Buffer
 		if err := jpeg.Encode(&j, im, &jpeg.Options{Quality: 85}); err != nil {
 			t.Fatal(err)

@@ -16,9 +16,9 @@ import (
 	"golang.org/x/image/tiff"
 
 	"leadmark/ruler"
-	"leadmark/ruler/rulertest"
 	"leadmark/testdata"
 	"leadmark/vision/frame"
+	"leadmark/vision/synth/runs"
 )
 
 // readBytes opens, looks at and interprets a picture as leadmark read does.
@@ -87,7 +87,7 @@ func TestHeaderOfThirtyThousand(t *testing.T) {
 
 // A ruler reads the same however its picture is stored: with 16 bits, in grey, with alpha, as JPEG or TIFF.
 func TestKindsOfPictures(t *testing.T) {
-	im, _ := rulertest.Render(rulertest.StudyAt("small", 5, 1).Scene)
+	im, _ := runs.Render(runs.StudyAt("small", 5, 1).Scene)
 	b := im.Bounds()
 	grey, deep, deepGrey, alpha := image.NewGray(b), image.NewRGBA64(b), image.NewGray16(b), image.NewNRGBA(b)
 	for y := range b.Dy() {

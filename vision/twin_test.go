@@ -8,29 +8,29 @@ import (
 	"testing"
 
 	"leadmark/ruler"
-	"leadmark/ruler/rulertest"
+	"leadmark/vision/synth/runs"
 )
 
 // twinScene is an invented frame of two flashes.
-func twinScene(rnd *rand.Rand, i int) rulertest.Scene {
+func twinScene(rnd *rand.Rand, i int) runs.Scene {
 	span := func(a, b float64) float64 { return a + (b-a)*rnd.Float64() }
 	const deg = math.Pi / 180
-	looks := []rulertest.Look{rulertest.WhitePlastic(), rulertest.PaperStrip(), rulertest.Steel(), rulertest.BlackPlastic(), rulertest.Tape()}
+	looks := []runs.Look{runs.WhitePlastic(), runs.PaperStrip(), runs.Steel(), runs.BlackPlastic(), runs.Tape()}
 	travels := []string{"right", "down", "left", "up"}
-	s := rulertest.Scene{Look: looks[i%len(looks)], Speed: span(0.8, 4), Exposure: 0.005, Softness: span(0.6, 1.1), Shadow: 30}
-	s.Camera = rulertest.Camera{Width: 1200, Height: 800, FocalPX: 4000, Centre: ruler.Point{X: 600, Y: 400}}
+	s := runs.Scene{Look: looks[i%len(looks)], Speed: span(0.8, 4), Exposure: 0.005, Softness: span(0.6, 1.1), Shadow: 30}
+	s.Camera = runs.Camera{Width: 1200, Height: 800, FocalPX: 4000, Centre: ruler.Point{X: 600, Y: 400}}
 	travel := travels[(i/len(looks))%4]
 	if travel == "up" || travel == "down" {
 		s.Camera.Width, s.Camera.Height, s.Camera.Centre = 800, 1200, ruler.Point{X: 400, Y: 600}
 	}
 	perMM := span(8, 16)
-	s.Track = rulertest.Track{Trip: rulertest.Vec{Z: 4000 / (perMM * 1000)}, Travel: travel, Tilt: span(-6, 6) * deg, Yaw: span(-5, 5) * deg, Roll: span(-5, 5) * deg}
-	s.Pose = rulertest.Pose{Advance: span(0, 12) * 1e-3, Lateral: span(-3, 3) * 1e-3}
+	s.Track = runs.Track{Trip: runs.Vec{Z: 4000 / (perMM * 1000)}, Travel: travel, Tilt: span(-6, 6) * deg, Yaw: span(-5, 5) * deg, Roll: span(-5, 5) * deg}
+	s.Pose = runs.Pose{Advance: span(0, 12) * 1e-3, Lateral: span(-3, 3) * 1e-3}
 	s.Twin, s.TwinGain, s.Accel = 2e-3, math.Exp(span(-0.7, 0.7)), 9.8
-	s.Flash = rulertest.Flash{Head: rulertest.Vec{X: span(-0.2, 0.2), Y: -0.2, Z: 0}, Power: 0.85, Fill: 0.1, Pulse: rulertest.TailFor(span(40, 110) * 1e-6)}
-	s.Sensor = rulertest.Sensor{FullWell: span(5000, 15000), Read: 10, Vignette: 0.3}
-	kinds := []rulertest.BackdropKind{rulertest.Cloth, rulertest.Card, rulertest.Foliage}
-	s.Backdrop = rulertest.Backdrop{Kind: kinds[i%3], Behind: 0.1}
+	s.Flash = runs.Flash{Head: runs.Vec{X: span(-0.2, 0.2), Y: -0.2, Z: 0}, Power: 0.85, Fill: 0.1, Pulse: runs.TailFor(span(40, 110) * 1e-6)}
+	s.Sensor = runs.Sensor{FullWell: span(5000, 15000), Read: 10, Vignette: 0.3}
+	kinds := []runs.BackdropKind{runs.Cloth, runs.Card, runs.Foliage}
+	s.Backdrop = runs.Backdrop{Kind: kinds[i%3], Behind: 0.1}
 	s.Seed, s.Shot = rnd.Uint64(), uint64(i)
 	return s
 }
@@ -50,7 +50,7 @@ func TestTwinFlash(t *testing.T) {
 	readable, read, square := 0, 0, 0.0
 	for i := range n {
 		s := twinScene(rnd, i)
-		im, truth := rulertest.Render(s)
+		im, truth := runs.Render(s)
 		front := s.Look.Front()
 		spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front, Toward: wayOf(s.Track.Travel), Twin: true}
 		r := ruler.Interpret(sight(whole(grayOf(im)), ruler.Hint{Twin: &spec}), spec)
@@ -92,7 +92,7 @@ func TestOneFlashIsNoTwin(t *testing.T) {
 	for i := range 5 {
 		s := twinScene(rnd, i)
 		s.Twin = 0
-		im, truth := rulertest.Render(s)
+		im, truth := runs.Render(s)
 		front := s.Look.Front()
 		spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front, Toward: wayOf(s.Track.Travel), Twin: true}
 		r := ruler.Interpret(sight(whole(grayOf(im)), ruler.Hint{Twin: &spec}), spec)

@@ -16,9 +16,9 @@ import (
 	"leadmark/calib/store"
 	"leadmark/rig"
 	"leadmark/ruler"
-	"leadmark/ruler/rulertest"
 	"leadmark/vision"
 	"leadmark/vision/frame"
+	"leadmark/vision/synth/runs"
 )
 
 // app is what the commands share: where they print, and the world outside, so that tests can
@@ -31,7 +31,7 @@ type app struct {
 	shift          calib.ShiftFunc // how far the scene moved between two frames
 	following      func(ctx context.Context, dir string, o calib.FollowOptions) error
 	symbol         func(ctx context.Context, f frame.Frame) (ruler.Symbol, error)
-	demoRun        func(seed int64) rulertest.RunSpec
+	demoRun        func(seed int64) runs.RunSpec
 	demoBees       func(seed uint64) bees
 	picture        func(ctx context.Context, f frame.Frame, maxSide int) (image.Image, error)
 
@@ -49,7 +49,7 @@ func newApp(stdout, stderr io.Writer) *app {
 	return &app{
 		stdout: &escapingWriter{w: stdout}, stderr: &escapingWriter{w: stderr}, getenv: os.Getenv, now: time.Now,
 		look: new(vision.Looker).Look, shift: vision.Shift, following: calib.Follow, symbol: vision.ReadSlate, picture: loadPicture,
-		demoRun: rulertest.DemoRun, demoBees: demoBees,
+		demoRun: runs.DemoRun, demoBees: demoBees,
 		grace: func() <-chan time.Time { return time.After(graceTime) }, lastStop: context.Background(),
 	}
 }

@@ -8,20 +8,20 @@ import (
 
 	"leadmark/calib"
 	"leadmark/ruler"
-	"leadmark/ruler/rulertest"
 	"leadmark/vision"
+	"leadmark/vision/synth/runs"
 )
 
 // TestCodedRun calibrates a drawn run of the coded ruler, printed 0.27 % short: frames whose front end is
 // out of the picture are read like the others, by the code, and the stated graduation is the true one.
 func TestCodedRun(t *testing.T) {
-	r := rulertest.DemoRun(9)
-	r.Look = rulertest.Coded(0.4)
+	r := runs.DemoRun(9)
+	r.Look = runs.Coded(0.4)
 	r.Look.Scales[0].Pitch = 0.9973e-3
 	r.Drops, r.Shots, r.Odd = []float64{0.1, 0.4}, 4, []string{"front-out", "front-out", "dark"}
 	r.Width, r.Height = 1632, 1088
 	dir := filepath.Join(t.TempDir(), "run")
-	truth, err := rulertest.WriteRun(dir, r)
+	truth, err := runs.WriteRun(dir, r)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,14 +15,14 @@ import (
 	"testing"
 
 	"leadmark/calib"
-	"leadmark/ruler/rulertest"
+	"leadmark/vision/synth/runs"
 )
 
 // smallRun draws a run of two heights, four drops each, and returns its folder.
 func smallRun(t *testing.T, seed int64) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "night")
-	if _, err := rulertest.WriteRun(dir, smallSpec(seed)); err != nil {
+	if _, err := runs.WriteRun(dir, smallSpec(seed)); err != nil {
 		t.Fatal(err)
 	}
 	return dir

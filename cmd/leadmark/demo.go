@@ -11,7 +11,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/store"
-	"leadmark/ruler/rulertest"
+	"leadmark/vision/synth/runs"
 )
 
 func (a *app) demoCommand() *cobra.Command {
@@ -34,7 +34,7 @@ func (a *app) demoCommand() *cobra.Command {
 			return a.demo(c.Context(), args[0], "check", func(dir string) (int, error) { return writeBees(dir, a.demoBees(uint64(seed))) })
 		}
 		return a.demo(c.Context(), args[0], "calibrate", func(dir string) (int, error) {
-			truth, err := rulertest.WriteRun(dir, a.demoRun(seed))
+			truth, err := runs.WriteRun(dir, a.demoRun(seed))
 			return len(truth.Frames), err
 		})
 	})

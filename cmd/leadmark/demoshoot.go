@@ -10,7 +10,7 @@ import (
 
 	"leadmark/animal/animaltest"
 	"leadmark/plan"
-	"leadmark/ruler/rulertest"
+	"leadmark/vision/synth/runs"
 )
 
 // bees is an invented shoot: which frames there are and which of them went wrong.
@@ -26,7 +26,7 @@ type bees struct {
 // fly somewhat faster than the preset says, so that there is something to learn.
 func demoBees(seed uint64) bees {
 	const width, height, scale = 1500.0, 1000.0, 24.59e3 // px, px, px/m
-	rig := rulertest.DemoRun(0)
+	rig := runs.DemoRun(0)
 	set := animaltest.Set(seed, width, height)
 	set.Ground, set.Exit, set.Perch, set.FullWell = animaltest.Green, true, false, 6000
 	trip := [2]float64{math.Round(width/2 - 0.0297*scale), math.Round(height/2 + 0.0037*scale)}

@@ -13,7 +13,7 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/ruler/rulertest"
+	"leadmark/vision/synth/runs"
 )
 
 // The measures of the desk that take minutes: scripts/deskbench runs them, once each, and judges what they report.
@@ -29,10 +29,10 @@ func another(data []byte, n int) []byte {
 func drawnFrames(t testing.TB, width, height, shots int) (run []byte, frames [][]byte) {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "drawn")
-	r := rulertest.DemoRun(5)
+	r := runs.DemoRun(5)
 	r.Drops, r.Shots, r.Odd = []float64{0.1, 0.4}, shots, nil
 	r.Width, r.Height = width, height
-	if _, err := rulertest.WriteRun(dir, r); err != nil {
+	if _, err := runs.WriteRun(dir, r); err != nil {
 		t.Fatal(err)
 	}
 	paths, err := filepath.Glob(dir + "/*.JPG")

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/ruler/rulertest"
+	"leadmark/vision/synth/runs"
 )
 
 // A head that fired weakly 3.2 s after the shot before (by the times in the files; the others came
@@ -14,7 +14,7 @@ func TestWeakFlashIsNamedWithItsRest(t *testing.T) {
 	if testing.Short() {
 		t.Skip("draws a run")
 	}
-	spec := rulertest.DemoRun(21)
+	spec := runs.DemoRun(21)
 	spec.Drops, spec.Shots, spec.Odd = []float64{0.1, 0.4}, 3, []string{"weak", "dark"}
 	spec.Width, spec.Height = 1200, 800
 	got, truth := calibrateRun(t, spec)

@@ -5,12 +5,12 @@ import (
 	"slices"
 	"testing"
 
-	"leadmark/ruler/rulertest"
+	"leadmark/vision/synth/runs"
 )
 
 // knocked is an invented run whose camera is knocked after ten frames, at half size.
-func knocked(m rulertest.Move) rulertest.RunSpec {
-	spec := rulertest.TwelveRuns(77)[0]
+func knocked(m runs.Move) runs.RunSpec {
+	spec := runs.TwelveRuns(77)[0]
 	spec.Width, spec.Height = spec.Width/2, spec.Height/2
 	spec.Odd, spec.Trip = nil, "line"
 	m.After = 10
@@ -25,13 +25,13 @@ func TestKnockedCamera(t *testing.T) {
 		t.Skip("draws runs")
 	}
 	for name, c := range map[string]struct {
-		move  rulertest.Move
+		move  runs.Move
 		named int
 		read  bool
 	}{
-		"to the end": {rulertest.Move{DX: 9, DY: -6}, 6, true},
-		"one frame":  {rulertest.Move{DX: -14, DY: 11, Frames: 1}, 1, true},
-		"zoomed":     {rulertest.Move{DX: 5, DY: 4, Zoom: 0.02}, 6, false},
+		"to the end": {runs.Move{DX: 9, DY: -6}, 6, true},
+		"one frame":  {runs.Move{DX: -14, DY: 11, Frames: 1}, 1, true},
+		"zoomed":     {runs.Move{DX: 5, DY: 4, Zoom: 0.02}, 6, false},
 	} {
 		t.Run(name, func(t *testing.T) {
 			got, truth := calibrateRun(t, knocked(c.move))

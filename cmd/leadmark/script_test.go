@@ -15,7 +15,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
-	"leadmark/ruler/rulertest"
+	"leadmark/vision/synth/runs"
 )
 
 func TestMain(m *testing.M) {
@@ -41,15 +41,15 @@ func TestMain(m *testing.M) {
 }
 
 // smallSpec has two heights, four drops from each.
-func smallSpec(seed int64) rulertest.RunSpec {
-	r := rulertest.DemoRun(seed)
+func smallSpec(seed int64) runs.RunSpec {
+	r := runs.DemoRun(seed)
 	r.Drops, r.Shots, r.Odd = []float64{0.1, 0.4}, 4, nil
 	r.Width, r.Height = 1632, 1088
 	return r
 }
 
 // smallestRun is for what needs no more than an answer.
-func smallestRun(seed int64) rulertest.RunSpec {
+func smallestRun(seed int64) runs.RunSpec {
 	r := smallSpec(seed)
 	r.Shots, r.Width, r.Height = 3, 1224, 816
 	return r
@@ -126,7 +126,7 @@ func wantStatus(ts *testscript.TestScript, _ bool, args []string) {
 }
 
 func draw(ts *testscript.TestScript, _ bool, args []string) {
-	_, err := rulertest.WriteRun(ts.MkAbs(args[0]), smallSpec(5))
+	_, err := runs.WriteRun(ts.MkAbs(args[0]), smallSpec(5))
 	ts.Check(err)
 }
 

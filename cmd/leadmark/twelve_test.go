@@ -12,7 +12,7 @@ import (
 	"testing"
 
 	"leadmark/calib"
-	"leadmark/ruler/rulertest"
+	"leadmark/vision/synth/runs"
 )
 
 // TestTwelveRuns draws twelve invented runs (every method, travel in all four ways, several
@@ -30,7 +30,7 @@ func TestTwelveRuns(t *testing.T) {
 	for _, seed := range seeds {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			var all score
-			for _, spec := range rulertest.TwelveRuns(seed) {
+			for _, spec := range runs.TwelveRuns(seed) {
 				if half {
 					spec.Width, spec.Height = spec.Width/2, spec.Height/2
 				}
@@ -85,10 +85,10 @@ func (s *score) judge(t *testing.T) {
 }
 
 // calibrateDrawn draws one run and calibrates it.
-func calibrateDrawn(t *testing.T, spec rulertest.RunSpec) score {
+func calibrateDrawn(t *testing.T, spec runs.RunSpec) score {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), spec.Name)
-	truth, err := rulertest.WriteRun(dir, spec)
+	truth, err := runs.WriteRun(dir, spec)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -121,7 +121,7 @@ func calibrateDrawn(t *testing.T, spec rulertest.RunSpec) score {
 
 // compare holds the frames of a result against the truth. Stills and false trips are left out
 // of what must be read: formats.md has them left out and refused.
-func compare(t *testing.T, spec rulertest.RunSpec, truth rulertest.RunTruth, frames []calib.FrameEntry) score {
+func compare(t *testing.T, spec runs.RunSpec, truth runs.RunTruth, frames []calib.FrameEntry) score {
 	var s score
 	by := map[string]calib.FrameEntry{}
 	for _, f := range frames {

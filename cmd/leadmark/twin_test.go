@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"leadmark/calib"
-	"leadmark/ruler/rulertest"
+	"leadmark/vision/synth/runs"
 )
 
 // calibrated is what a run's result says, as far as tests ask.
@@ -34,10 +34,10 @@ func (c calibrated) warning(code string) (text string, frames []string) {
 }
 
 // calibrateRun draws a run into a folder and calibrates it by the command.
-func calibrateRun(t *testing.T, spec rulertest.RunSpec, flags ...string) (calibrated, rulertest.RunTruth) {
+func calibrateRun(t *testing.T, spec runs.RunSpec, flags ...string) (calibrated, runs.RunTruth) {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "run")
-	truth, err := rulertest.WriteRun(dir, spec)
+	truth, err := runs.WriteRun(dir, spec)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -58,14 +58,14 @@ func calibrateFolder(t *testing.T, dir string, flags ...string) (got calibrated)
 }
 
 // twinRun is an invented run of two flashes a frame, small so that it is quick.
-func twinRun() rulertest.RunSpec {
-	return rulertest.RunSpec{Name: "twin", Method: "push", Speeds: []float64{0.8, 1.7, 2.6}, Shots: 2, Lag: 30e-3, Spread: 0.4e-3,
-		Travel: "right", Tilt: 0.03, Loose: 0.3, Look: rulertest.WhitePlastic(), Backdrop: rulertest.Backdrop{Kind: rulertest.Cloth},
+func twinRun() runs.RunSpec {
+	return runs.RunSpec{Name: "twin", Method: "push", Speeds: []float64{0.8, 1.7, 2.6}, Shots: 2, Lag: 30e-3, Spread: 0.4e-3,
+		Travel: "right", Tilt: 0.03, Loose: 0.3, Look: runs.WhitePlastic(), Backdrop: runs.Backdrop{Kind: runs.Cloth},
 		Width: 1100, Height: 460, Twin: 2e-3, TwinGain: 0.8, Unstated: true, FullWell: 12000, Seed: 41}
 }
 
 // judgeSpeeds holds each frame's measured speed against the truth.
-func judgeSpeeds(t *testing.T, got calibrated, truth rulertest.RunTruth) {
+func judgeSpeeds(t *testing.T, got calibrated, truth runs.RunTruth) {
 	t.Helper()
 	n := 0
 	for i, want := range truth.Frames {
@@ -83,7 +83,7 @@ func judgeSpeeds(t *testing.T, got calibrated, truth rulertest.RunTruth) {
 	}
 }
 
-func judgeLag(t *testing.T, got calibrated, truth rulertest.RunTruth) {
+func judgeLag(t *testing.T, got calibrated, truth runs.RunTruth) {
 	t.Helper()
 	if got.Lag == nil || got.Lag.Interval95 == nil || !slices.Contains(got.Determined, "trip_offset") {
 		t.Fatalf("determined: %v", got.Determined)
@@ -138,7 +138,7 @@ func TestTwinFlashChecksTheHeight(t *testing.T) {
 	spec.Travel, spec.Width, spec.Height = "down", 460, 1100
 	spec.UDrop, spec.Seed, spec.Trip = 0.5e-3, 43, "line"
 	dir := filepath.Join(t.TempDir(), "run")
-	truth, err := rulertest.WriteRun(dir, spec)
+	truth, err := runs.WriteRun(dir, spec)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"os"
 
-	"leadmark/ruler/rulertest"
+	"leadmark/vision/synth/runs"
 )
 
 // drawOnce draws the frames where they are not there yet.
@@ -17,7 +17,7 @@ func drawOnce(dir string, frames int) error {
 	if err := os.RemoveAll(part); err != nil {
 		return err
 	}
-	if _, err := rulertest.WriteRun(part, benchRun(frames)); err != nil {
+	if _, err := runs.WriteRun(part, benchRun(frames)); err != nil {
 		return err
 	}
 	return os.Rename(part, dir)
@@ -25,8 +25,8 @@ func drawOnce(dir string, frames int) error {
 
 // benchRun is a run of drops with the grain of a sensor and the quality a camera saves at, so that the files are as large
 // as a camera's: about 9 MB.
-func benchRun(frames int) rulertest.RunSpec {
-	r := rulertest.DemoRun(7)
+func benchRun(frames int) runs.RunSpec {
+	r := runs.DemoRun(7)
 	r.Name, r.Odd = "bench", nil
 	r.Shots = (frames + len(r.Drops) - 1) / len(r.Drops)
 	r.Width, r.Height = 6000, 4000

@@ -1,4 +1,4 @@
-// Command drawruns draws the twelve simulated runs of ruler/rulertest into folders, for developers.
+// Command drawruns draws the twelve simulated runs of vision/synth/runs into folders, for developers.
 //
 //	go run ./scripts/drawruns -seed 1 -out runs
 //	go run ./scripts/drawruns -seed 1 -out demo -demo
@@ -12,7 +12,7 @@ import (
 	"path/filepath"
 	"time"
 
-	"leadmark/ruler/rulertest"
+	"leadmark/vision/synth/runs"
 )
 
 func main() {
@@ -33,12 +33,12 @@ func run() error {
 		return fmt.Errorf("no folder to write to\nhint: add -out DIR")
 	}
 	if *gallery {
-		return rulertest.WriteGallery(*out, *seed)
+		return runs.WriteGallery(*out, *seed)
 	}
 	if *demo {
-		return draw(*out, rulertest.DemoRun(*seed))
+		return draw(*out, runs.DemoRun(*seed))
 	}
-	for i, spec := range rulertest.TwelveRuns(*seed) {
+	for i, spec := range runs.TwelveRuns(*seed) {
 		if *only != 0 && *only != i+1 {
 			continue
 		}
@@ -49,9 +49,9 @@ func run() error {
 	return nil
 }
 
-func draw(dir string, spec rulertest.RunSpec) error {
+func draw(dir string, spec runs.RunSpec) error {
 	start := time.Now()
-	truth, err := rulertest.WriteRun(dir, spec)
+	truth, err := runs.WriteRun(dir, spec)
 	if err != nil {
 		return err
 	}

@@ -14,9 +14,9 @@ import (
 	"sync"
 
 	"leadmark/ruler"
-	"leadmark/ruler/rulertest"
 	"leadmark/vision"
 	"leadmark/vision/frame"
+	"leadmark/vision/synth/runs"
 )
 
 // outcome is what became of one frame. Errors are signed, along the way readings rise or the front
@@ -75,8 +75,8 @@ func (w *worker) all(jobs []func() ([]outcome, error)) (results, error) {
 
 // single draws and reads one picture of a class.
 func (w *worker) single(class string, i uint64) ([]outcome, error) {
-	f := rulertest.StudyAt(class, w.o.seed, i)
-	im, truth := rulertest.Render(f.Scene)
+	f := runs.StudyAt(class, w.o.seed, i)
+	im, truth := runs.Render(f.Scene)
 	path, err := w.write(fmt.Sprintf("%s-%d", class, i), im, f.Quality)
 	if err != nil {
 		return nil, err
@@ -100,7 +100,7 @@ func (w *worker) single(class string, i uint64) ([]outcome, error) {
 
 // without draws and reads one picture that has no ruler to be read.
 func (w *worker) without(i uint64) ([]outcome, error) {
-	p := rulertest.UnreadableAt(w.o.seed, i)
+	p := runs.UnreadableAt(w.o.seed, i)
 	path, err := w.write(fmt.Sprintf("none-%d", i), p.Draw(), 88)
 	if err != nil {
 		return nil, err
@@ -118,7 +118,7 @@ func (w *worker) without(i uint64) ([]outcome, error) {
 }
 
 // specOf is what run.toml would say of a scene's ruler.
-func specOf(s *rulertest.Scene) ruler.Spec {
+func specOf(s *runs.Scene) ruler.Spec {
 	front := s.Look.Front()
 	spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front,
 		Toward: map[string]ruler.Point{"down": {Y: 1}, "up": {Y: -1}, "left": {X: -1}, "right": {X: 1}}[s.Track.Travel]}
@@ -129,7 +129,7 @@ func specOf(s *rulertest.Scene) ruler.Spec {
 }
 
 // rightScale says whether a reading's lengths are right, to 3 % on its middle graduation.
-func rightScale(r ruler.Reading, s *rulertest.Scene) bool {
+func rightScale(r ruler.Reading, s *runs.Scene) bool {
 	g := r.Graduations.At(r.Graduations.Len() / 2)
 	return math.Abs(r.Scale.PxPerM(g.Reading)/s.PxPerM(g.At)-1) < 0.03
 }
@@ -145,7 +145,7 @@ func unsure(r ruler.Reading) bool {
 }
 
 // judge holds a reading against the truth.
-func (x *outcome) judge(r ruler.Reading, s *rulertest.Scene, t rulertest.Truth) {
+func (x *outcome) judge(r ruler.Reading, s *runs.Scene, t runs.Truth) {
 	if r.Status != ruler.StatusRead || r.Front == nil {
 		x.reason += r.Reason.Code
 		return

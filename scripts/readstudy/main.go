@@ -4,7 +4,7 @@
 //	go run ./scripts/readstudy -seed 1 -class dim -v    # one class, a line a frame
 //	go run ./scripts/readstudy -seed 1 -keep DIR        # and keeps the pictures that went wrong
 //
-// What is readable is decided by the scene before its picture is drawn (rulertest.Scene.Legible). Single pictures
+// What is readable is decided by the scene before its picture is drawn (runs.Scene.Legible). Single pictures
 // take the way of leadmark read: the file is opened, looked at and interpreted, told what a run's run.toml would say
 // of the ruler. The decoys are whole runs through calib.Calibrate. A line a class:
 //
@@ -29,7 +29,7 @@ import (
 	"strings"
 	"time"
 
-	"leadmark/ruler/rulertest"
+	"leadmark/vision/synth/runs"
 )
 
 // options are what a study is asked for.
@@ -48,7 +48,7 @@ func main() {
 	flag.Uint64Var(&o.seed, "seed", 0, "seed of the study; there is no usual one")
 	flag.IntVar(&o.frames, "frames", 45, "frames a class")
 	flag.IntVar(&o.unreadable, "unreadable", 420, "pictures without a ruler to be read")
-	flag.StringVar(&o.class, "class", "", "this class alone: "+strings.Join(rulertest.StudyClasses(), ", ")+", decoy, none")
+	flag.StringVar(&o.class, "class", "", "this class alone: "+strings.Join(runs.StudyClasses(), ", ")+", decoy, none")
 	flag.BoolVar(&o.verbose, "v", false, "a line a frame")
 	flag.StringVar(&o.keep, "keep", "", "folder for the pictures that went wrong")
 	flag.IntVar(&o.number, "number", -1, "the picture of this number alone")
@@ -76,7 +76,7 @@ func study(o options, log io.Writer) (results, error) {
 	defer os.RemoveAll(dir)
 	w := &worker{o: o, dir: dir, log: log}
 	var jobs []func() ([]outcome, error)
-	for _, class := range rulertest.StudyClasses() {
+	for _, class := range runs.StudyClasses() {
 		if o.class != "" && o.class != class {
 			continue
 		}
@@ -111,7 +111,7 @@ func (r results) classes() []string {
 	for name := range r {
 		names = append(names, name)
 	}
-	order := strings.Join(append(rulertest.StudyClasses(), "decoy", "none"), " ")
+	order := strings.Join(append(runs.StudyClasses(), "decoy", "none"), " ")
 	sort.Slice(names, func(a, b int) bool { return strings.Index(order, names[a]) < strings.Index(order, names[b]) })
 	return names
 }

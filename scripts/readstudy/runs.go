@@ -11,24 +11,24 @@ import (
 
 	"leadmark/calib"
 	"leadmark/ruler"
-	"leadmark/ruler/rulertest"
 	"leadmark/vision"
 	"leadmark/vision/frame"
+	"leadmark/vision/synth/runs"
 )
 
 // decoyFrames is how many frames a run with a still ruler beside the moving one has.
 const decoyFrames = 8
 
 // decoyRun is a run with a second, still ruler in the scene.
-func decoyRun(seed, number uint64) rulertest.RunSpec {
+func decoyRun(seed, number uint64) runs.RunSpec {
 	rnd := rand.New(rand.NewPCG(seed, 7000+number))
-	looks := []rulertest.Look{rulertest.WhitePlastic(), rulertest.BlackPlastic(), rulertest.PaperStrip(), rulertest.Steel(), rulertest.InchRule(16), rulertest.TwoScales()}
-	kinds := []rulertest.BackdropKind{rulertest.Cloth, rulertest.Card, rulertest.Soil, rulertest.Planks}
+	looks := []runs.Look{runs.WhitePlastic(), runs.BlackPlastic(), runs.PaperStrip(), runs.Steel(), runs.InchRule(16), runs.TwoScales()}
+	kinds := []runs.BackdropKind{runs.Cloth, runs.Card, runs.Soil, runs.Planks}
 	deg := math.Pi / 180
-	r := rulertest.RunSpec{Name: fmt.Sprintf("decoy-%d", number), Method: "push", Speeds: []float64{0.8, 1.6}, Shots: decoyFrames / 2, USpeed: 0.01,
+	r := runs.RunSpec{Name: fmt.Sprintf("decoy-%d", number), Method: "push", Speeds: []float64{0.8, 1.6}, Shots: decoyFrames / 2, USpeed: 0.01,
 		Lag: 0.02 + 0.01*rnd.Float64(), Spread: 0.5e-3, Travel: []string{"right", "left", "up", "down"}[rnd.IntN(4)], Trip: "line",
 		Tilt: 8 * deg * (2*rnd.Float64() - 1), Yaw: 5 * deg * (2*rnd.Float64() - 1), Roll: 5 * deg * (2*rnd.Float64() - 1), Loose: 0.3,
-		Look: looks[rnd.IntN(len(looks))], Backdrop: rulertest.Backdrop{Kind: kinds[rnd.IntN(len(kinds))]}, Decoy: true,
+		Look: looks[rnd.IntN(len(looks))], Backdrop: runs.Backdrop{Kind: kinds[rnd.IntN(len(kinds))]}, Decoy: true,
 		Width: 2000, Height: 1400, T01: 100e-6, Softness: 0.6 + 0.5*rnd.Float64(), FullWell: 4000 + 10000*rnd.Float64(),
 		K1: -0.02, Quality: 88, Seed: int64(seed*1000 + number)}
 	if r.Travel == "up" || r.Travel == "down" {
@@ -42,7 +42,7 @@ func (w *worker) run(i uint64) ([]outcome, error) {
 	spec := decoyRun(w.o.seed, i)
 	dir := filepath.Join(w.dir, spec.Name)
 	defer os.RemoveAll(dir)
-	truth, err := rulertest.WriteRun(dir, spec)
+	truth, err := runs.WriteRun(dir, spec)
 	if err != nil {
 		return nil, err
 	}
@@ -73,7 +73,7 @@ func (w *worker) run(i uint64) ([]outcome, error) {
 }
 
 // hold holds a frame of a result against the truth.
-func (x *outcome) hold(f calib.FrameResult, t rulertest.FrameTruth, spec rulertest.RunSpec) {
+func (x *outcome) hold(f calib.FrameResult, t runs.FrameTruth, spec runs.RunSpec) {
 	if f.Status != ruler.StatusRead {
 		x.reason = f.Reason.Code
 		return

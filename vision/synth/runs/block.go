@@ -1,0 +1,76 @@
+package runs
+
+import (
+	"math"
+
+	"leadmark/ruler"
+)
+
+// Block is the nest block in whose face the exit is. Its face lies across the track.
+type Block struct {
+	Gap   float64 // m from the trip point back to the face
+	Front bool    // stands before the ruler and hides it; else behind it
+	Bore  float64 // m, diameter of the hole, seen as a dark slot where the face is turned a little to the camera
+}
+
+const (
+	blockFace = 9 * mm   // width of the face as seen
+	blockHalf = 45 * mm  // half its width across the track
+	blockSoft = 0.2 * mm // softness of its edges
+)
+
+// paint draws the block as a layer.
+func (b Block) paint(c Camera, t Track, light Flash, seed uint32) *layer {
+	f := t.basis()
+	off := f.n.mul(-14 * mm)
+	if !b.Front {
+		off = f.n.mul(18 * mm)
+	}
+	base := t.Trip.add(f.a.mul(b.Gap)).add(off)
+	pl := placed{front: base, basis: f, look: &Look{}}
+	pl.inv = inverse(f.a, f.b, base)
+	var ps []ruler.Point
+	for _, at := range [][2]float64{{0, -blockHalf}, {0, blockHalf}, {0.6, -blockHalf}, {0.6, blockHalf}} {
+		ps = append(ps, c.Project(pl.point(at[0], at[1])))
+	}
+	r := bounds(c, ps, 8, 0)
+	if r.Empty() {
+		return nil
+	}
+	out := newLayer(r)
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		row := out.row(y)
+		for x := r.Min.X; x < r.Max.X; x++ {
+			rx, ry := c.ray(float64(x), float64(y))
+			u, v, _ := pl.face(rx, ry)
+			d := max(-u, math.Abs(v)-blockHalf)
+			a := max(0, min(1, 0.5-d/blockSoft))
+			if a == 0 {
+				continue
+			}
+			col := b.colour(u, v, seed).mul(a * light.irradiance(pl.point(u, v), f.n, t.Trip))
+			p := row[4*(x-r.Min.X):][:4]
+			p[0], p[1], p[2], p[3] = float32(col.R), float32(col.G), float32(col.B), float32(a)
+		}
+	}
+	return out
+}
+
+func (b Block) colour(u, v float64, seed uint32) RGB {
+	grain := noise(u/(30*mm), (v+2*mm*noise(u/(40*mm), v/(15*mm), seed))/(1.3*mm), seed+1)
+	c := RGB{0.42, 0.27, 0.13}.mul(1 + 0.2*grain)
+	if u < blockFace { // the face: end grain, lit at a slant
+		ring := cloud(u/(2*mm), v/(2*mm), 3, seed+2)
+		c = RGB{0.33, 0.2, 0.1}.mul(1 + 0.12*ring)
+		// A round hole seen nearly edge-on is a narrow ellipse.
+		e := math.Hypot((u-blockFace/2)/(0.3*blockFace), v/(b.Bore/2))
+		c = c.mul(0.06 + 0.94*max(0, min(1, (e-1)*8)))
+	}
+	if math.Abs(u-blockFace) < 0.25*mm {
+		c = c.mul(0.7)
+	}
+	return c
+}
+
+// hidden reports whether a layer hides a place of the picture.
+func hidden(l *layer, p ruler.Point) bool { return l.coverage(p) > 0.3 }

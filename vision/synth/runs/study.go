@@ -1,0 +1,254 @@
+package runs
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"leadmark/ruler"
+)
+
+// StudyFrame is one picture of the study of readings, with what a run would say of it.
+type StudyFrame struct {
+	Class   string // what makes it difficult
+	Text    string // a few words on the rest
+	Scene   Scene
+	Truth   Truth // known before the picture is drawn
+	Quality int   // of the JPEG; 0 for PNG, which adds no error of its own
+}
+
+// StudyClasses are the difficulty classes of readable single pictures.
+func StudyClasses() []string {
+	return []string{"clean", "plain", "tilted", "blurred", "dim", "hidden", "shadow", "small", "large"}
+}
+
+// StudyAt poses one readable picture of a class: scenes are drawn by chance until one is
+// readable by the rule of Legible, which knows the scene and no picture of it.
+func StudyAt(class string, seed, number uint64) StudyFrame {
+	for try := uint64(0); ; try++ {
+		rnd := rand.New(rand.NewPCG(seed^uint64(slices.Index(StudyClasses(), class))<<40, number<<16|try))
+		f := studyDraw(class, rnd)
+		f.Scene.Seed, f.Scene.Shot = seed*1_000_003+number, number
+		if f.Truth = f.Scene.foretell(); f.Scene.Legible(f.Truth) == "" {
+			f.Text = f.Scene.words(f.Truth)
+			return f
+		}
+	}
+}
+
+// foretell works out the truth without drawing more than what stands before the ruler.
+func (s *Scene) foretell() Truth {
+	var block *layer
+	if s.Block != nil && s.Block.Front {
+		block = s.Block.paint(s.Camera, s.Track, s.Flash, uint32(s.Seed)+31)
+	}
+	return s.truth(place(s.Camera, s.Track, s.Pose, &s.Look), block)
+}
+
+func (s *Scene) words(t Truth) string {
+	pitch := t.PxPerMM * s.Look.Graduation() / mm
+	return fmt.Sprintf("%s, %s, %s; %d x %d; %.1f px a graduation, blur %.2f of it, %d to be seen", s.Look.Name, s.Backdrop.Kind,
+		s.Track.Travel, s.Camera.Width, s.Camera.Height, pitch, t.BlurPX/pitch, len(t.Graduations))
+}
+
+// chance draws what a study's pictures have at random.
+type chance struct{ *rand.Rand }
+
+func (c chance) span(a, b float64) float64 { return a + (b-a)*c.Float64() }
+
+// scale is a number between a and b whose logarithm is evenly spread.
+func (c chance) scale(a, b float64) float64 { return a * math.Pow(b/a, c.Float64()) }
+
+// either is a or -a.
+func (c chance) either(a float64) float64 {
+	if c.IntN(2) == 0 {
+		return -a
+	}
+	return a
+}
+
+// setting is how difficult a class makes each thing.
+type setting struct {
+	pitch      [2]float64 // px a graduation
+	turn       float64    // degrees, at most, of tilt, yaw and roll
+	blur       [2]float64 // standard deviation in graduations
+	falloff    [2]float64 // stops over the part of the ruler in view
+	wells      [2]float64 // electrons at white
+	ambient    float64    // at most
+	grips, all bool       // something hides a part; looks and backdrops of every kind
+	shadow     [2]float64 // px that the shadow falls off
+	still      bool       // nothing moves: the blur is the lens's alone
+}
+
+// settingOf says what the classes are.
+func settingOf(class string) setting {
+	s := setting{pitch: [2]float64{6, 20}, turn: 4, blur: [2]float64{0.03, 0.15}, falloff: [2]float64{0, 1},
+		wells: [2]float64{5000, 16000}, all: true, shadow: [2]float64{30, 60}}
+	switch class {
+	case "clean":
+		s.pitch, s.turn, s.wells, s.all, s.shadow = [2]float64{8, 16}, 1.5, [2]float64{500, 5000}, false, [2]float64{}
+		s.blur, s.falloff, s.still = [2]float64{0.06, 0.12}, [2]float64{0, 0.2}, true
+	case "tilted":
+		s.turn = 15
+	case "blurred":
+		s.blur, s.turn = [2]float64{0.15, 0.33}, 8
+	case "dim":
+		s.falloff, s.wells, s.ambient = [2]float64{1.5, 3}, [2]float64{1500, 5000}, 0.02
+	case "hidden":
+		s.grips = true
+	case "shadow":
+		s.shadow = [2]float64{3, 40}
+	case "small":
+		s.pitch, s.turn = [2]float64{3, 6}, 8
+	case "large":
+		s.pitch, s.turn, s.blur = [2]float64{20, 40}, 8, [2]float64{0.02, 0.2}
+	}
+	return s
+}
+
+// studyDraw draws one scene of a class, readable or not.
+func studyDraw(class string, rnd *rand.Rand) StudyFrame {
+	c, set := chance{rnd}, settingOf(class)
+	s := Scene{Look: studyLook(c, set.all), Backdrop: studyBackdrop(c, set.all)}
+	pitch := c.scale(set.pitch[0], set.pitch[1])
+	perM := pitch / s.Look.Graduation()
+	turn := func() float64 { return c.span(-set.turn, set.turn) * deg }
+	s.Track = Track{Travel: []string{"right", "left", "up", "down"}[c.IntN(4)], Tilt: turn(), Yaw: turn(), Roll: turn()}
+	s.stage(c, perM)
+	s.lightUp(c, set)
+	s.Shadow, s.Penumbra = c.span(set.shadow[0], set.shadow[1]), c.scale(2, 20)
+	s.Sensor = Sensor{FullWell: c.scale(set.wells[0], set.wells[1]), Read: 10, Vignette: c.span(0, 0.7)}
+	if set.ambient > 0 {
+		s.Ambient = c.span(0, set.ambient)
+	}
+	if set.grips {
+		s.hide(c, perM)
+	}
+	s.blurBy(c, c.span(set.blur[0], set.blur[1])*pitch, set.still)
+	f := StudyFrame{Class: class, Scene: s, Quality: 80 + c.IntN(16)}
+	if class == "clean" { // nothing but blur and noise
+		f.Quality, f.Scene.Camera.K1 = 0, 0
+	}
+	return f
+}
+
+// studyLook picks a kind of ruler; where not of all kinds, one without texture, wear, bevel or holes.
+func studyLook(c chance, all bool) Look {
+	if !all {
+		l := []Look{WhitePlastic(), turnedRound(WhitePlastic()), InchRule(16), TwoScales()}[c.IntN(4)]
+		l.Bevel = 0 // it darkens the last quarter of a millimetre, which is no step
+		return l
+	}
+	looks := append(Looks(), Coded(0.3), turnedRound(Steel()), turnedRound(TwoScales()))
+	return looks[c.IntN(len(looks))]
+}
+
+func studyBackdrop(c chance, all bool) Backdrop {
+	far := c.span(0.03, 0.2)
+	if !all {
+		return Backdrop{Kind: Plain, Colour: grey(c.span(0.02, 0.15)), Behind: far}
+	}
+	kinds := []BackdropKind{Cloth, Card, Foliage, Planks, Soil, Plain}
+	b := Backdrop{Kind: kinds[c.IntN(len(kinds))], Behind: far}
+	if b.Kind == Plain {
+		b.Colour = RGB{c.span(0.01, 0.3), c.span(0.01, 0.3), c.span(0.01, 0.3)}
+	}
+	return b
+}
+
+// stage places camera and ruler: 35 to 110 graduations in view, the front end before the far
+// border of the picture, the ruler's whole width and some backdrop beside it.
+func (s *Scene) stage(c chance, perM float64) {
+	g := s.Look.Graduation()
+	long := max(700, min(2400, c.span(35, 110)*g*perM))
+	wide := s.Look.Width*perM*1.15 + long*math.Abs(math.Sin(s.Track.Tilt)) + 60
+	wide = max(300, min(2600, wide))
+	k := Camera{Width: int(long), Height: int(wide), K1: c.span(-0.03, 0.03)}
+	if s.Track.Travel == "up" || s.Track.Travel == "down" {
+		k.Width, k.Height = k.Height, k.Width
+	}
+	away := c.span(0.25, 0.8)
+	k.FocalPX = away * perM
+	k.Centre = ruler.Point{X: float64(k.Width-1)/2 + c.span(-3, 3), Y: float64(k.Height-1)/2 + c.span(-3, 3)}
+	s.Camera = k
+	// The trip point lies at the picture's middle, a little to one side.
+	s.Track.Trip = Vec{0, 0, away}
+	half := long / 2 / perM
+	s.Pose = Pose{Advance: half * c.span(0.1, 0.8), Lateral: c.span(-0.04, 0.04) * s.Look.Width,
+		Tilt: c.span(-0.5, 0.5) * deg, Depth: c.span(-1, 1) * mm}
+}
+
+// lightUp sets the head such that the light falls off along the ruler by so many stops, and its
+// power such that the brightest part in view is just not blown out.
+func (s *Scene) lightUp(c chance, set setting) {
+	stops := c.span(set.falloff[0], set.falloff[1])
+	f := s.Track.basis()
+	reach := s.reachInView()
+	bright, dark := s.Track.Trip.add(f.a.mul(reach[0])), s.Track.Trip.add(f.a.mul(reach[1]))
+	if c.IntN(2) == 0 {
+		bright, dark = dark, bright
+	}
+	s.Flash.Fill = c.span(0.02, 0.1)
+	side, over := c.either(c.span(0.2, 0.6)), c.span(-0.3, 0.1)
+	way := bright.sub(dark).unit()
+	best := math.Inf(1)
+	for away := 0.03; away < 1.5; away *= 1.1 { // the nearer, the steeper
+		h := bright.sub(f.n.mul(away)).add(f.b.mul(side * away)).add(way.mul(over * away))
+		try := Flash{Head: h, Power: 1, Fill: s.Flash.Fill}
+		got := math.Log2(try.irradiance(bright, f.n, s.Track.Trip) / try.irradiance(dark, f.n, s.Track.Trip))
+		if d := math.Abs(got - stops); d < best {
+			best, s.Flash.Head = d, h
+		}
+	}
+	most := 0.0
+	for i := range 21 {
+		p := s.Track.Trip.add(f.a.mul(reach[0] + (reach[1]-reach[0])*float64(i)/20))
+		most = max(most, s.Flash.irradiance(p, f.n, s.Track.Trip))
+	}
+	s.Flash.Power = c.span(0.6, 1.05) / most
+}
+
+// reachInView is where the ruler in view begins and ends, m along it from the trip point.
+func (s *Scene) reachInView() [2]float64 {
+	long := float64(s.Camera.Width)
+	if s.Track.Travel == "up" || s.Track.Travel == "down" {
+		long = float64(s.Camera.Height)
+	}
+	half := long / 2 / s.Camera.FocalPX * s.Track.Trip.Z
+	return [2]float64{-s.Pose.Advance, half}
+}
+
+// hide puts fingers, a clamp, a sleeve or the block of the exit over a part of the ruler.
+func (s *Scene) hide(c chance, perM float64) {
+	g := s.Look.Graduation()
+	from := s.Look.Front() + c.span(26, 45)*g
+	switch kind := []string{"fingers", "clamp", "sleeve", "block"}[c.IntN(4)]; kind {
+	case "block":
+		s.Block = &Block{Gap: s.Pose.Advance*c.span(-0.5, 0) + c.span(5, 30)*g, Front: true, Bore: 8 * mm}
+	default:
+		s.Grips = []Grip{{Kind: kind, At: from}}
+	}
+}
+
+// blurBy shares a blur, px, between lens and movement.
+func (s *Scene) blurBy(c chance, blur float64, still bool) {
+	blur = max(blur, 0.5)
+	share := c.span(0, 0.9)
+	if still {
+		share = 0
+	}
+	s.Softness = max(0.5, blur*math.Sqrt(1-share*share))
+	if blur > 2 && c.IntN(2) == 0 { // out of focus: a disk, whose standard deviation is half its radius
+		s.Disk, s.Softness = 2*math.Sqrt(max(0, s.Softness*s.Softness-0.36)), 0.6
+	}
+	s.Exposure = 0.005
+	s.Flash.Pulse = TailFor(50e-6)
+	if s.Speed = c.span(0.5, 3); still {
+		s.Speed = 0
+		return
+	}
+	way := s.velocityPX(place(s.Camera, s.Track, s.Pose, &s.Look)).Len()
+	// The standard deviation of an exponential tail of constant k is k; t0.1 is 2.3 of it.
+	s.Flash.Pulse = TailFor(min(400e-6, 2.3*share*blur/way))
+}

@@ -1,0 +1,220 @@
+package runs
+
+import (
+	"image"
+	"math"
+
+	"leadmark/ruler"
+)
+
+// distance returns the distance of (u, v) from the ruler's outline, positive outside, hole apart.
+func (l *Look) distance(u, v float64) float64 {
+	half := l.Length / 2
+	x := math.Abs(u - l.Front() - half)
+	y := math.Abs(v)
+	dx, dy := x-half+l.Round, y-l.Width/2+l.Round
+	d := max(dx, dy)
+	if dx > 0 && dy > 0 { // beyond a corner
+		d = math.Sqrt(dx*dx + dy*dy)
+	}
+	d -= l.Round
+	if l.Chamfer > 0 {
+		d = max(d, (x-half+y-l.Width/2+l.Chamfer)/math.Sqrt2)
+	}
+	return d
+}
+
+// body returns the part of a box of size f around (u, v) that the ruler's body fills, and the
+// distance from its edges (negative inside).
+func (l *Look) body(u, v, f float64) (cover, d float64) {
+	d = l.distance(u, v)
+	if l.Hole != nil {
+		d = max(d, l.Hole.Radius-math.Hypot(u-l.Hole.At, v))
+	}
+	return max(0, min(1, 0.5-d/f)), d
+}
+
+// colour returns the ruler's colour at a place of its face, without gloss, and its opacity.
+func (l *Look) colour(u, v, d, ink float64, seed uint32) (RGB, float64) {
+	base, opacity := l.Base, l.Opacity
+	if l.Grain != Smooth {
+		base = base.mul(l.grainAt(u, v, seed))
+	}
+	if l.Bevel > 0 {
+		base = base.mul(l.bevel(v, d))
+	}
+	if opacity < 1 { // the cut edge of a clear ruler gathers light
+		opacity = min(1, opacity+0.6*math.Exp(d/(0.35*mm)))
+	}
+	if b := l.Band; b != nil {
+		base, opacity = b.over(base, opacity, u, 0.05*mm)
+	}
+	if l.Hook > 0 && u-l.Front() < l.Hook {
+		return grey(0.42 * (1 + 0.3*noise(u/(0.3*mm), v/(2*mm), seed+5))), 1
+	}
+	if ink > 0 {
+		ink *= l.wearAt(u, v, seed)
+		// What is part ink and part clear shows as much of either as it covers.
+		both := opacity*(1-ink) + ink
+		base = base.mul(opacity * (1 - ink) / both).add(l.Ink.mul(ink / both))
+		opacity = both
+	}
+	return base, opacity
+}
+
+// bevel shades the long edges, one lighter and one darker, as a slope towards the edge does.
+func (l *Look) bevel(v, d float64) float64 {
+	slope := max(0, 1+(math.Abs(v)-l.Width/2)/(0.22*l.Width))
+	k := 1 + 0.5*l.Bevel*math.Copysign(slope, -v)
+	if d < -2*mm {
+		return k
+	}
+	return k * (1 - 0.5*l.Bevel*math.Exp(d/(0.25*mm)))
+}
+
+// over lays the band on a colour; its edges are drawn soft over f metres.
+func (b *Band) over(c RGB, opacity, u, f float64) (RGB, float64) {
+	t := overlap(u, f, b.At, b.At+b.Width) / f
+	return mix(c, b.Colour, t), opacity + (1-opacity)*t
+}
+
+// painter draws a ruler, and what holds it, into a layer.
+type painter struct {
+	cam   Camera
+	ruler *placed
+	light Flash
+	ref   Vec // where the flash's exposure holds
+	grips []Grip
+	seed  uint32
+}
+
+// outline returns the corners of everything the painter draws.
+func (p *painter) outline() []ruler.Point {
+	l := p.ruler.look
+	u0, u1, w := l.Front(), l.Front()+l.Length, l.Width/2
+	if len(p.grips) > 0 {
+		w += gripSpread
+		u1 += gripSpread
+	}
+	var ps []ruler.Point
+	for _, at := range [][2]float64{{u0, -w}, {u0, w}, {u1, -w}, {u1, w}} {
+		q := p.ruler.point(at[0], at[1])
+		if q.Z > 0.01 {
+			ps = append(ps, p.cam.Project(q))
+		}
+	}
+	return ps
+}
+
+// paint draws the ruler into the pixels of r.
+func (p *painter) paint(r image.Rectangle) *layer {
+	out := newLayer(r)
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		row := out.row(y)
+		for x := r.Min.X; x < r.Max.X; x++ {
+			p.pixel(float64(x), float64(y), row[4*(x-r.Min.X):][:4])
+		}
+	}
+	return out
+}
+
+// span returns how many metres in direction d one pixel spans at a place: the picture's shift per metre is
+// focal length times (d_xy z - d_z p_xy) / z^2.
+func (p *painter) span(d, at Vec) float64 {
+	x, y := d.X*at.Z-d.Z*at.X, d.Y*at.Z-d.Z*at.Y
+	return at.Z * at.Z / (p.cam.FocalPX * math.Sqrt(x*x+y*y))
+}
+
+// Where the face is not plain a pixel takes three samples each way, half a pixel apart, of weights 1, 2 and 1, and
+// each sample the mean over the area of a whole pixel. Together they weigh the neighbourhood like a bell: a pixel's
+// plain square would let through enough fine detail to shift edges by up to 0.03 px with their place on the grid.
+// What the samples' own spread adds to the variance of the blur is taken off the lens's.
+var sampleWeights = [3]float64{0.25, 0.5, 0.25}
+
+const sampleVariance = 0.125 // px^2
+
+func (p *painter) pixel(x, y float64, out []float32) {
+	rx, ry := p.cam.ray(x, y)
+	u, v, depth := p.ruler.face(rx, ry)
+	at := p.ruler.point(u, v)
+	fu, fv := p.span(p.ruler.a, at), p.span(p.ruler.b, at)
+	reach := 2 * max(fu, fv)
+	d := p.ruler.look.distance(u, v)
+	if d > reach && !p.gripped(u, v, reach) || depth <= 0 {
+		return
+	}
+	sh := p.shadeAt(at, u, v)
+	if p.plain(u, v, fu, fv, reach) {
+		p.sample(u, v, fu, fv, 1, &sh, out)
+		return
+	}
+	px := 0.5 / p.cam.FocalPX
+	for j, wy := range sampleWeights {
+		for i, wx := range sampleWeights {
+			// Within a pixel the distortion is a shift: its change from side to side is below 0.001 px.
+			su, sv, _ := p.ruler.face(rx+float64(i-1)*px, ry+float64(j-1)*px)
+			p.sample(su, sv, fu, fv, wx*wy, &sh, out)
+		}
+	}
+}
+
+// plain reports whether nothing changes within a pixel around (u, v) but the grain.
+func (p *painter) plain(u, v, fu, fv, reach float64) bool {
+	l := p.ruler.look
+	if _, d := l.body(u, v, reach); d > -reach || p.gripped(u, v, reach) {
+		return false
+	}
+	if b := l.Band; b != nil && (math.Abs(u-b.At) < reach || math.Abs(u-b.At-b.Width) < reach) {
+		return false
+	}
+	_, busy := l.print(u, v, fu, fv)
+	return !busy
+}
+
+// shade is the light on the ruler around one pixel.
+type shade struct{ diffuse, glare float64 }
+
+func (p *painter) shadeAt(at Vec, u, v float64) shade {
+	l := p.ruler.look
+	n := p.ruler.n
+	if l.Grain == Brushed { // the brush marks tilt the face a little
+		n = n.add(p.ruler.b.mul(0.05 * noise(u/(25*mm), v/(0.12*mm), p.seed+9))).unit()
+	}
+	s := shade{diffuse: p.light.irradiance(at, p.ruler.n, p.ref)}
+	if l.Gloss > 0 {
+		s.glare = l.Gloss * p.light.glare(at, n, 60)
+	}
+	return s
+}
+
+// sample adds one sample of weight w.
+func (p *painter) sample(u, v, fu, fv, w float64, sh *shade, out []float32) {
+	l := p.ruler.look
+	c, a := RGB{}, 0.0
+	if cover, d := l.body(u, v, max(fu, fv)); cover > 0 {
+		ink, _ := l.print(u, v, fu, fv)
+		col, opacity := l.colour(u, v, d, ink, p.seed)
+		c = col.mul(sh.diffuse * opacity).add(grey(sh.glare * (1 - 0.7*ink))).mul(cover)
+		a = opacity * cover
+	}
+	for i := range p.grips {
+		gc, ga := p.grips[i].at(u, v, fu, l.Width/2, p.seed)
+		if ga > 0 {
+			c = c.mul(1 - ga).add(gc.mul(sh.diffuse * ga))
+			a += (1 - a) * ga
+		}
+	}
+	out[0] += float32(w * c.R)
+	out[1] += float32(w * c.G)
+	out[2] += float32(w * c.B)
+	out[3] += float32(w * a)
+}
+
+func (p *painter) gripped(u, v, reach float64) bool {
+	for i := range p.grips {
+		if p.grips[i].near(u, v, reach, p.ruler.look.Width/2) {
+			return true
+		}
+	}
+	return false
+}
