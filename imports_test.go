@@ -33,7 +33,7 @@ func mayImport() map[string][]string {
 		"vision/frame":          nil,
 		"ruler":                 {"fit"},
 		"vision/synth/runs":     {"ruler"}, // draws rulers
-		"ruler/printed":         {"ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
+		"vision/ruler/printed":  {"ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
 		"animal":                nil,       // what a picture shows of the subject
 		"animal/animaltest":     nil,       // draws animals
 		"vision":                {"fit", "vision/frame", "ruler", "animal"},
@@ -43,7 +43,7 @@ func mayImport() map[string][]string {
 		"shoot":                 {"calib/input", "calib/store", "plan", "vision/frame", "animal"},                                                      // pictures are looked at through a function it is given
 		"report":                {"calib/input", "calib/store", "animal", "calib", "rig", "plan", "shoot", "fit/unit", "vision/frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
 		"desk":                  {"calib/input", "calib/store", "vision/frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"},             // pictures are looked at through functions it is given
-		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "animal", "animal/animaltest", "ruler", "vision/synth/runs", "ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "animal", "animal/animaltest", "ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":      {"vision/synth/runs"},
 
 		"scripts/codesearch":     nil,

@@ -16,7 +16,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/store"
 	"leadmark/ruler"
-	"leadmark/ruler/printed"
+	"leadmark/vision/ruler/printed"
 )
 
 // rulerOptions are the flags of ruler.

@@ -19,7 +19,7 @@ import (
 	"github.com/makiuchi-d/gozxing/qrcode"
 
 	"leadmark/ruler"
-	"leadmark/ruler/printed"
+	"leadmark/vision/ruler/printed"
 )
 
 // tool finds a program of another maker to check with, or skips the test.
