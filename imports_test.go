@@ -31,24 +31,24 @@ func mayImport() map[string][]string {
 		"calib/store/storetest": {"calib/store", "calib/input"},
 		"fit":                   nil,
 		"vision/frame":          nil,
-		"ruler":                 {"fit"},
-		"vision/synth/runs":     {"ruler"}, // draws rulers
-		"vision/ruler/printed":  {"ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
-		"animal":                nil,       // what a picture shows of the subject
-		"animal/animaltest":     nil,       // draws animals
-		"vision":                {"fit", "vision/frame", "ruler", "animal"},
-		"calib":                 {"calib/input", "calib/store", "vision/frame", "ruler", "fit"},
+		"vision/ruler":          {"fit"},
+		"vision/synth/runs":     {"vision/ruler"}, // draws rulers
+		"vision/ruler/printed":  {"vision/ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
+		"animal":                nil,              // what a picture shows of the subject
+		"animal/animaltest":     nil,              // draws animals
+		"vision":                {"fit", "vision/frame", "vision/ruler", "animal"},
+		"calib":                 {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit"},
 		"rig":                   {"calib/input", "calib/store", "calib", "fit"}, // calibrations over time are compared and charted by fit
 		"plan":                  {"calib/input", "rig", "fit"},
-		"shoot":                 {"calib/input", "calib/store", "plan", "vision/frame", "animal"},                                                      // pictures are looked at through a function it is given
-		"report":                {"calib/input", "calib/store", "animal", "calib", "rig", "plan", "shoot", "fit/unit", "vision/frame", "ruler", "fit"}, // the last three: a calib.Result is made of their values
-		"desk":                  {"calib/input", "calib/store", "vision/frame", "ruler", "fit", "calib", "rig", "plan", "shoot", "report"},             // pictures are looked at through functions it is given
-		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "animal", "animal/animaltest", "ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"shoot":                 {"calib/input", "calib/store", "plan", "vision/frame", "animal"},                                                             // pictures are looked at through a function it is given
+		"report":                {"calib/input", "calib/store", "animal", "calib", "rig", "plan", "shoot", "fit/unit", "vision/frame", "vision/ruler", "fit"}, // the last three: a calib.Result is made of their values
+		"desk":                  {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit", "calib", "rig", "plan", "shoot", "report"},             // pictures are looked at through functions it is given
+		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "animal", "animal/animaltest", "vision/ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":      {"vision/synth/runs"},
 
 		"scripts/codesearch":     nil,
 		"scripts/benchmark":      {"vision/synth/runs"},
-		"scripts/readstudy":      {"vision/frame", "ruler", "vision/synth/runs", "vision", "calib"}, // reads what synth/runs draws
+		"scripts/readstudy":      {"vision/frame", "vision/ruler", "vision/synth/runs", "vision", "calib"}, // reads what synth/runs draws
 		"scripts/planbench":      {"plan", "rig"},
 		"scripts/drawshoot":      {"animal/animaltest"},
 		"scripts/house":          nil, // type checks the tree and imports none of it

@@ -3,8 +3,8 @@ package calib
 import (
 	"fmt"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // Codes of the reasons for which a frame is left out before anyone looks at it.

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"sort"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // Calibrate reads every frame of the run and estimates what the run can tell. A frame that

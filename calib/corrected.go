@@ -6,7 +6,7 @@ import (
 	"math"
 	"strings"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // How corrections are followed while a run is read.

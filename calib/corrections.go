@@ -11,8 +11,8 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/store"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // CorrectionsFileName is the file of a run in which a person's corrections are kept.

@@ -10,8 +10,8 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 func someCorrections() Corrections {

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"leadmark/fit"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // BudgetEntry is what makes up the standard uncertainty of one estimate, in the form of the GUM

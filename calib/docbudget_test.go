@@ -9,8 +9,8 @@ import (
 	"time"
 
 	"leadmark/fit"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // signed is the sample with all that the fit says besides.

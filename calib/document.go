@@ -9,7 +9,7 @@ import (
 
 	"leadmark/calib/store"
 	"leadmark/fit"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // Schema names the format of result.json.

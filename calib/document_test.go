@@ -9,8 +9,8 @@ import (
 	"time"
 
 	"leadmark/fit"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // sample is a result with the values of the example in the format's contract.

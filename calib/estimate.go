@@ -7,8 +7,8 @@ import (
 	"time"
 
 	"leadmark/fit"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // Counting says what the advances of a run are counted from.

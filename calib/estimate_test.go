@@ -9,8 +9,8 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // drops are invented frames of a rig of a given lag and spread, n from each height, by the

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"time"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // weakStops is how far the ruler may be darker than in most frames, in stops, before the flash

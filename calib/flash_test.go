@@ -6,8 +6,8 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // A ruler whose sRGB tone falls from 0.8 to 0.5 has lost log2(0.604/0.214) = 1.5 stops of light.

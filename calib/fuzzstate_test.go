@@ -9,7 +9,7 @@ import (
 	"reflect"
 	"testing"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // FuzzCorrections: what is read of corrections.toml and written again reads the same. Of corrections that say nothing nothing is written.

@@ -3,8 +3,8 @@ package calib
 import (
 	"context"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // Glance looks at one frame of a run by itself, as Calibrate would when it comes to it: what is seen is remembered in

@@ -3,7 +3,7 @@ package calib
 import (
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // A coded ruler tells its readings without its front end: where something hides the end, or it

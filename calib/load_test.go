@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // folder makes a run's folder of files given as name, text, name, text.

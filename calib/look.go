@@ -6,8 +6,8 @@ import (
 	"runtime"
 	"sync"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // LookFunc finds rulers in one picture, that whose bytes have the frame's digest. What is wrong with the picture is said in the

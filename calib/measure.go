@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // alignFronts settles where the front end lies on the ruler's own scale. The scale is placed to

@@ -11,8 +11,8 @@ import (
 	"sync"
 	"time"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // memoryFolder is the folder beside a run's in which what was seen in its frames is remembered.

@@ -6,8 +6,8 @@ import (
 	"path/filepath"
 	"testing"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // openTestMemory opens the memory of a run in a folder of its own.

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 const (

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"leadmark/calib/input"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // source knows where each value of a run was stated: in run.toml or by a flag.

@@ -12,8 +12,8 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // elsewhere is a folder of somebody's with files whose names an entry might have, all old enough to be forgotten, and what it holds.

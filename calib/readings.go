@@ -6,8 +6,8 @@ import (
 	"io/fs"
 
 	"leadmark/calib/input"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // HandReading is one advance that was read elsewhere.

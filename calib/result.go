@@ -2,8 +2,8 @@ package calib
 
 import (
 	"leadmark/fit"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // FrameResult is what became of one frame of the run.

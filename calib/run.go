@@ -1,6 +1,6 @@
 package calib
 
-import "leadmark/ruler"
+import "leadmark/vision/ruler"
 
 // Method is how the ruler was moved through the beam.
 type Method string

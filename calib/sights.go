@@ -1,8 +1,8 @@
 package calib
 
 import (
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // atHand is how many sightings are kept at hand.

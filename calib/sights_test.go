@@ -6,8 +6,8 @@ import (
 	"path/filepath"
 	"testing"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // Of a long run only the first sightings are kept at hand; the others come back from the memory as they were, and one that is gone

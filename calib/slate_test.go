@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 func TestParseSlate(t *testing.T) {

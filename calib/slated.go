@@ -6,7 +6,7 @@ import (
 	"strings"
 	"sync"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // Codes of reasons and warnings that slates give.

@@ -1,6 +1,6 @@
 package calib
 
-import "leadmark/ruler"
+import "leadmark/vision/ruler"
 
 // TrailPoint is what a run told when so many of its frames had been read.
 type TrailPoint struct {

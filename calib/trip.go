@@ -5,7 +5,7 @@ import (
 	"math"
 	"sort"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // counted is the line that advances are counted from.

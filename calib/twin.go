@@ -6,7 +6,7 @@ import (
 	"sort"
 
 	"leadmark/fit"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // stillSpec is what the reader is told of the still, which one flash lights or a lamp.

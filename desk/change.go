@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // correction is what a page asks to be put right: of one frame, or the run's trip line.

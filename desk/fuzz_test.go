@@ -15,8 +15,8 @@ import (
 	"time"
 
 	"leadmark/rig"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // FuzzRequest: no request whatever makes a handler panic, and none gets out what lies outside the folders that are shown. The

@@ -15,8 +15,8 @@ import (
 
 	"leadmark/calib"
 	"leadmark/report"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // frameOf is the frame of a run that a request names.

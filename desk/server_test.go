@@ -17,8 +17,8 @@ import (
 	"time"
 
 	"leadmark/rig"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // desktop is a server that answers, over folders of a test.

@@ -11,8 +11,8 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/store"
 	"leadmark/rig"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // session is one run that is followed: every page that shows it sees the same state.

@@ -12,8 +12,8 @@ import (
 	"leadmark/fit"
 	"leadmark/report"
 	"leadmark/rig"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // state is what a page shows of a run, from one revision to another.

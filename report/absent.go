@@ -2,7 +2,7 @@ package report
 
 import (
 	"leadmark/calib"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // whyNoLag says what the run lacked to tell the lag, and what to shoot: the cases of

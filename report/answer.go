@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // Line is one thing that a run says, in words: the terminal and the page print the same.

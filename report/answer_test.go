@@ -7,7 +7,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/fit"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 func TestHeadSaysTheMostUseful(t *testing.T) {

@@ -14,8 +14,8 @@ import (
 
 	"leadmark/calib"
 	"leadmark/fit"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // The made-up run of the tests: a nest tube in a greenhouse, from which solitary bees will fly; a

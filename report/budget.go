@@ -8,7 +8,7 @@ import (
 	"leadmark/calib"
 	"leadmark/fit"
 	"leadmark/fit/unit"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // budgetView is an uncertainty budget as a table of the GUM's form (JCGM 100:2008, table H.1).

@@ -12,7 +12,7 @@ import (
 
 	"golang.org/x/image/font"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // pngScale is how many pixels of the picture one of the drawing takes: enough for print at 200 dpi across a page.

@@ -6,7 +6,7 @@ import (
 	"leadmark/calib"
 	"leadmark/fit"
 	"leadmark/rig"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // Figure is a figure for a page of one's own: the same drawing at three widths, of which FigureStyle shows one.

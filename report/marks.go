@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"leadmark/calib"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // segment is a straight stroke between two places of a frame.

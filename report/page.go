@@ -11,7 +11,7 @@ import (
 	"unicode/utf8"
 
 	"leadmark/calib"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 //go:embed page/*

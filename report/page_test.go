@@ -13,7 +13,7 @@ import (
 	"testing"
 
 	"leadmark/calib"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 var update = flag.Bool("update", false, "write the golden structure of the page anew")

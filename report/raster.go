@@ -12,7 +12,7 @@ import (
 	"golang.org/x/image/math/fixed"
 	"golang.org/x/image/vector"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // fill paints a polygon. Only the box about it is rasterised: a picture carries hundreds of

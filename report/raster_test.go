@@ -5,7 +5,7 @@ import (
 	"image/color"
 	"testing"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // A stroke of whole pixels covers them wholly and nothing beside them, whole picture or part.

@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 func rowViews(r calib.Result, pictures []picture) []rowView {

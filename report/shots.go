@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"leadmark/calib"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // colours is how many series colours the style sheet has; with seven shapes 42 series differ.

@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 const (

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"leadmark/calib"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // box is a region of a picture as displayed, between pixel edges: the top-left pixel covers

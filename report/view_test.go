@@ -3,7 +3,7 @@ package report
 import (
 	"testing"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // A clip of 300 x 200 px that shows every fourth pixel of a frame from (400, 300) on, shown 720 long.

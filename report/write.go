@@ -11,8 +11,8 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // Options are what a report needs besides the result.

@@ -19,8 +19,8 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // With -args -keep DIR the tests draw the frames at full size and leave the reports there.

@@ -5,7 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // backdropSide is the longest side of the coarse picture of the scene that is kept of a frame.

@@ -4,7 +4,7 @@ import (
 	"image"
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 const (

@@ -3,7 +3,7 @@ package vision
 import (
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // cellsBeyond is how many cells are sampled beyond the first and the last mark: where a picture

@@ -7,7 +7,7 @@ import (
 	"sync"
 	"testing"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
 

@@ -10,8 +10,8 @@ import (
 
 	"golang.org/x/image/tiff"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // maxPixels bounds what is decoded.

@@ -12,8 +12,8 @@ import (
 	"path/filepath"
 	"testing"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // smooth is a picture of gentle tones, so that compression changes it little.

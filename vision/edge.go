@@ -4,7 +4,7 @@ import (
 	"math"
 	"sync"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // An edge is placed on the picture's own pixels. Across it the light is taken for a step between two levels

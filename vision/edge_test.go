@@ -5,7 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // noisyEdge draws an edge of known place, blur and noise: dark left of at + lean y, bright right of it, which printed says

@@ -13,9 +13,9 @@ import (
 	"golang.org/x/image/tiff"
 
 	"leadmark/animal"
-	"leadmark/ruler"
 	"leadmark/testdata"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
 

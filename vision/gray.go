@@ -1,6 +1,6 @@
 package vision
 
-import "leadmark/ruler"
+import "leadmark/vision/ruler"
 
 // gray is one channel of a picture as displayed, row by row.
 type gray struct {

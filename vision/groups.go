@@ -4,7 +4,7 @@ import (
 	"math"
 	"sort"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // group is a set of tiles that continue each other along their own axis.

@@ -6,8 +6,8 @@ import (
 	"math"
 	"sort"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 const (

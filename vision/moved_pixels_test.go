@@ -8,9 +8,9 @@ import (
 	"sort"
 	"testing"
 
-	"leadmark/ruler"
 	"leadmark/testdata"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // TestMovedPixels moves the pixels of photographs of real rulers by known sub-pixel distances over a plain field:

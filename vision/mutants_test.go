@@ -16,9 +16,9 @@ import (
 	"strconv"
 	"testing"
 
-	"leadmark/ruler"
 	"leadmark/testdata"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
 

@@ -15,9 +15,9 @@ import (
 
 	"golang.org/x/image/tiff"
 
-	"leadmark/ruler"
 	"leadmark/testdata"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
 

@@ -3,7 +3,7 @@ package vision
 import (
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // A row can be followed through the gaps between its marks as well as through the marks: where

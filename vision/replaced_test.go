@@ -7,8 +7,8 @@ import (
 	"path/filepath"
 	"testing"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // A picture that took the place of the one listed is not looked at: what it shows would stand for the other.

@@ -4,7 +4,7 @@ import (
 	"math"
 	"sort"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 const (

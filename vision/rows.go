@@ -3,8 +3,8 @@ package vision
 import (
 	"math"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // wholeBlocks is what the rows decoded are rounded up to, px: all levels then end on a whole pixel.

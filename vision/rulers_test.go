@@ -8,9 +8,9 @@ import (
 	"path/filepath"
 	"testing"
 
-	"leadmark/ruler"
 	"leadmark/testdata"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // truthFile holds the graduations of the photographs of real rulers, read by hand.

@@ -3,7 +3,7 @@ package vision
 import (
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // unmoved is the shift, px, up to which nobody asks whether all parts moved alike.

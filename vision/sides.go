@@ -5,7 +5,7 @@ import (
 	"sort"
 
 	"leadmark/fit"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 const (

@@ -3,7 +3,7 @@ package vision
 import (
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // strip is the picture resampled along an axis: column i lies at t0 + i*step along it, row j at

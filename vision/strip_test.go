@@ -5,7 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // ramp is a picture whose tone rises and falls by 3 from pixel to pixel across and by 5 down.

@@ -3,7 +3,7 @@ package vision
 import (
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 const (

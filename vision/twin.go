@@ -1,6 +1,6 @@
 package vision
 
-import "leadmark/ruler"
+import "leadmark/vision/ruler"
 
 const (
 	faceBands = 13  // of the face that is laid out, to either side of the axis

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"testing"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
 

@@ -15,9 +15,9 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/store"
 	"leadmark/rig"
-	"leadmark/ruler"
 	"leadmark/vision"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
 

@@ -10,8 +10,8 @@ import (
 	"path/filepath"
 	"testing"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // Ctrl-C in the middle of the reading ends the run and leaves nothing behind.

@@ -7,8 +7,8 @@ import (
 	"testing"
 
 	"leadmark/calib"
-	"leadmark/ruler"
 	"leadmark/vision"
+	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
 

@@ -9,8 +9,8 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/store"
 	"leadmark/report"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // drawings is a folder for single pictures with what was found drawn on them.

@@ -14,8 +14,8 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // twoRead names two frames of a result whose advances are well apart, and returns them.

@@ -10,7 +10,7 @@ import (
 	"leadmark/calib"
 	"leadmark/report"
 	"leadmark/rig"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // follow reads a run while it is shot and prints what comes, until it is told to stop; then it writes the report of what

@@ -12,8 +12,8 @@ import (
 	"testing"
 
 	"leadmark/calib"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // ownDisk is a folder on a disk of its own in memory, of 64 MB; the test is skipped where none may be mounted.

@@ -6,8 +6,8 @@ import (
 	"sync/atomic"
 	"testing"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // mostLooks is how often a frame is looked at: by itself, and where need be with what the others showed.

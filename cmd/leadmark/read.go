@@ -15,8 +15,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // readOptions are the flags of read.

@@ -15,7 +15,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/calib/store"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/printed"
 )
 

@@ -8,8 +8,8 @@ import (
 	"path/filepath"
 
 	"leadmark/calib"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // start writes the description of a run to fill in. With a goal it plans the run first; where there are

@@ -12,8 +12,8 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // changes lists what of a folder is not as it was before, but for hidden files.

@@ -14,7 +14,7 @@ import (
 	"leadmark/fit"
 	"leadmark/report"
 	"leadmark/rig"
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // finished is a calibration that has a result and a report.

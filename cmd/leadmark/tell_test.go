@@ -10,8 +10,8 @@ import (
 	"leadmark/calib"
 	"leadmark/fit"
 	"leadmark/rig"
-	"leadmark/ruler"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 )
 
 // told is an invented result that has one of everything that is printed.

@@ -1,4 +1,4 @@
-// Command codesearch finds the sequence of dark and light cells of the coded ruler (ruler/code.go), for developers:
+// Command codesearch finds the sequence of dark and light cells of the coded ruler (vision/ruler/code.go), for developers:
 // bit by bit, at random, going back a random stretch wherever the next cell would break a rule.
 //
 //	go run ./scripts/codesearch

@@ -13,9 +13,9 @@ import (
 	"runtime"
 	"sync"
 
-	"leadmark/ruler"
 	"leadmark/vision"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
 

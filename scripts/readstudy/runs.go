@@ -10,9 +10,9 @@ import (
 	"path/filepath"
 
 	"leadmark/calib"
-	"leadmark/ruler"
 	"leadmark/vision"
 	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
 

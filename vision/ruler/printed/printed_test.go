@@ -18,7 +18,7 @@ import (
 	"github.com/makiuchi-d/gozxing"
 	"github.com/makiuchi-d/gozxing/qrcode"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/printed"
 )
 

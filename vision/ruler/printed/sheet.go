@@ -3,7 +3,7 @@ package printed
 import (
 	"fmt"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // BarMM is the length of the bar by which a print is checked.

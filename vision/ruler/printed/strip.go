@@ -4,7 +4,7 @@ import (
 	"math"
 	"strconv"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 const (

@@ -3,7 +3,7 @@ package runs
 import (
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // Block is the nest block in whose face the exit is. Its face lies across the track.

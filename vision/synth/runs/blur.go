@@ -5,7 +5,7 @@ import (
 	"math"
 	"sort"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // gaussian blurs a layer in place with standard deviation sigma pixels.

@@ -3,7 +3,7 @@ package runs
 import (
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // Vec is a point or direction in the camera's space, metres: x right, y down, z away.

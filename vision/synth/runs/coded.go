@@ -3,7 +3,7 @@ package runs
 import (
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // CodeTrack is a row of dark and light cells along a scale's edge, one for each of its pitches,

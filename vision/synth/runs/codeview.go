@@ -5,7 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // CodeView is one picture of 30 mm of the coded ruler: what lies before is out of the picture,

@@ -4,7 +4,7 @@ import (
 	"image"
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // coarse is how many pixels of the picture one pixel of a ghost spans.

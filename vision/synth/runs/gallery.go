@@ -7,7 +7,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // Single is one named scene of the gallery.

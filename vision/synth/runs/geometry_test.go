@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // picture is a frame's green light before noise and code values.

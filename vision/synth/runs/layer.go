@@ -3,7 +3,7 @@ package runs
 import (
 	"image"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // layer is a part of a picture in linear light, red, green, blue and coverage, the colours already

@@ -4,7 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 const (

@@ -3,7 +3,7 @@ package runs
 import (
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 const (

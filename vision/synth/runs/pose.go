@@ -3,7 +3,7 @@ package runs
 import (
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // Track is the path the ruler takes: it passes the trip point, fixed in space, along a straight line.

@@ -4,7 +4,7 @@ import (
 	"image"
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // Render draws a scene. The picture is 8-bit and as displayed; it is the same for the same scene.

@@ -1,6 +1,6 @@
 package runs
 
-import "leadmark/ruler"
+import "leadmark/vision/ruler"
 
 // RunTruth is the content of truth.json.
 type RunTruth struct {

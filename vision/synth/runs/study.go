@@ -6,7 +6,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // StudyFrame is one picture of the study of readings, with what a run would say of it.

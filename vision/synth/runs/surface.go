@@ -4,7 +4,7 @@ import (
 	"image"
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // distance returns the distance of (u, v) from the ruler's outline, positive outside, hole apart.

@@ -3,7 +3,7 @@ package runs
 import (
 	"math"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // Graduation is where one mark of the ruler truly lies: the middle of the shortest marks' length.

@@ -3,7 +3,7 @@ package runs
 import (
 	"image"
 
-	"leadmark/ruler"
+	"leadmark/vision/ruler"
 )
 
 // exposure is what one of two flashes shows: the ruler where it then is, and its shadow.
