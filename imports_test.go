@@ -35,7 +35,7 @@ func mayImport() map[string][]string {
 		"vision/synth/runs":     {"vision/ruler"}, // draws rulers
 		"vision/ruler/printed":  {"vision/ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
 		"animal":                nil,              // what a picture shows of the subject
-		"animal/animaltest":     nil,              // draws animals
+		"vision/synth/animals":  nil,              // draws animals
 		"vision":                {"fit", "vision/frame", "vision/ruler", "animal"},
 		"calib":                 {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit"},
 		"rig":                   {"calib/input", "calib/store", "calib", "fit"}, // calibrations over time are compared and charted by fit
@@ -43,21 +43,21 @@ func mayImport() map[string][]string {
 		"shoot":                 {"calib/input", "calib/store", "plan", "vision/frame", "animal"},                                                             // pictures are looked at through a function it is given
 		"report":                {"calib/input", "calib/store", "animal", "calib", "rig", "plan", "shoot", "fit/unit", "vision/frame", "vision/ruler", "fit"}, // the last three: a calib.Result is made of their values
 		"desk":                  {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit", "calib", "rig", "plan", "shoot", "report"},             // pictures are looked at through functions it is given
-		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "animal", "animal/animaltest", "vision/ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "animal", "vision/synth/animals", "vision/ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":      {"vision/synth/runs"},
 
 		"scripts/codesearch":     nil,
 		"scripts/benchmark":      {"vision/synth/runs"},
 		"scripts/readstudy":      {"vision/frame", "vision/ruler", "vision/synth/runs", "vision", "calib"}, // reads what synth/runs draws
 		"scripts/planbench":      {"plan", "rig"},
-		"scripts/drawshoot":      {"animal/animaltest"},
+		"scripts/drawshoot":      {"vision/synth/animals"},
 		"scripts/house":          nil, // type checks the tree and imports none of it
 		"scripts/licences":       nil,
 		"scripts/comparecommits": nil, // builds and runs two other trees
 		"scripts/manual":         {"report", "scripts/manual/pages"},
-		"scripts/manual/pages":   nil,                                                                                       // reads the manual
-		"scripts/checkstudy":     {"animal", "animal/animaltest", "vision/frame", "shoot", "vision"},                        // looks at what animaltest draws
-		"scripts/loopstudy":      {"calib/input", "animal", "animal/animaltest", "vision/frame", "plan", "shoot", "vision"}, // plans, looks at what is drawn, plans again
+		"scripts/manual/pages":   nil,                                                                                          // reads the manual
+		"scripts/checkstudy":     {"animal", "vision/synth/animals", "vision/frame", "shoot", "vision"},                        // looks at what synth/animals draws
+		"scripts/loopstudy":      {"calib/input", "animal", "vision/synth/animals", "vision/frame", "plan", "shoot", "vision"}, // plans, looks at what is drawn, plans again
 	}
 }
 

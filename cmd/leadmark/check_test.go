@@ -14,9 +14,9 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/animal/animaltest"
 	"leadmark/shoot"
 	"leadmark/vision"
+	"leadmark/vision/synth/animals"
 )
 
 const beeTOML = `name = "mason bee"
@@ -35,9 +35,9 @@ speed_mps = "starting value, no source"
 `
 
 // drawScene draws one scene as a JPEG.
-func drawScene(t *testing.T, path string, s animaltest.Scene) {
+func drawScene(t *testing.T, path string, s animals.Scene) {
 	t.Helper()
-	img, _ := animaltest.Render(s)
+	img, _ := animals.Render(s)
 	writeJPEG(t, path, img)
 }
 
@@ -56,9 +56,9 @@ func writeJPEG(t *testing.T, path string, img image.Image) {
 func drawShoot(t *testing.T, dir string, n int) (leads []float64) {
 	t.Helper()
 	const w, h, scale = 1000, 560, 10.0
-	set := animaltest.Set(4, w, h)
-	set.Ground, set.Exit, set.Perch = animaltest.Green, false, true
-	write := func(name string, s animaltest.Scene) { drawScene(t, filepath.Join(dir, name), s) }
+	set := animals.Set(4, w, h)
+	set.Ground, set.Exit, set.Perch = animals.Green, false, true
+	write := func(name string, s animals.Scene) { drawScene(t, filepath.Join(dir, name), s) }
 	empty := set
 	empty.Seed = 99
 	write("EMPTY.JPG", empty)
@@ -67,7 +67,7 @@ func drawShoot(t *testing.T, dir string, n int) (leads []float64) {
 		lead := (1.3 + 0.12*r.NormFloat64()) * 0.052
 		s := set
 		s.Seed, s.Gain = uint64(i+1), 1+0.03*r.NormFloat64()
-		s.Animals = []animaltest.Animal{{Kind: animaltest.Bee, Length: 12 * scale, Nose: [2]float64{100 + lead*1e3*scale, 260 + 5*r.NormFloat64()}, Defocus: 0.7, Seed: uint32(i)}}
+		s.Animals = []animals.Animal{{Kind: animals.Bee, Length: 12 * scale, Nose: [2]float64{100 + lead*1e3*scale, 260 + 5*r.NormFloat64()}, Defocus: 0.7, Seed: uint32(i)}}
 		write(fmt.Sprintf("IMG_%04d.JPG", i+1), s)
 		leads = append(leads, lead*1e3)
 	}

@@ -11,8 +11,8 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/animal/animaltest"
 	"leadmark/shoot"
+	"leadmark/vision/synth/animals"
 )
 
 // ellipse is what a plain picture shows: half as high as long, of one colour; nothing where its length is 0.
@@ -237,12 +237,12 @@ func TestCheckCutouts(t *testing.T) {
 // drawing's own model, bodies as the box of nose, length and height; limits are those of a speed known from 16 animals.
 func TestTheLoopCloses(t *testing.T) {
 	dir := plainShoot(t)
-	set := animaltest.Set(4, 640, 360)
-	set.Ground, set.Exit, set.Perch = animaltest.Green, false, true
-	s := animaltest.Shoot{Set: set, Kind: animaltest.Bee, Scale: 5000, Trip: [2]float64{50, 150}, Length: 0.012, Speed: 1.55, SpeedSD: 0.12,
+	set := animals.Set(4, 640, 360)
+	set.Ground, set.Exit, set.Perch = animals.Green, false, true
+	s := animals.Shoot{Set: set, Kind: animals.Bee, Scale: 5000, Trip: [2]float64{50, 150}, Length: 0.012, Speed: 1.55, SpeedSD: 0.12,
 		ElevationSD: 0.05, Lag: 0.052, Spread: 0.0005, Exit: 0.002, Blur: 0.6, Seed: 11}
 	swap(t, filepath.Join(dir, "shoot.toml"), "[50, 299]", "[50, 359]")
-	drawTo := func(name string, scene animaltest.Scene) { drawScene(t, filepath.Join(dir, name), scene) }
+	drawTo := func(name string, scene animals.Scene) { drawScene(t, filepath.Join(dir, name), scene) }
 	drawTo("EMPTY.JPG", s.Empty())
 	for i := range 16 {
 		scene, _, _ := s.Frame(i)
@@ -261,7 +261,7 @@ func TestTheLoopCloses(t *testing.T) {
 }
 
 // shareInside plans with a subject's file and tells which share of fresh animals the reach holds, and which it states.
-func shareInside(t *testing.T, subject string, s animaltest.Shoot) (share, stated float64) {
+func shareInside(t *testing.T, subject string, s animals.Shoot) (share, stated float64) {
 	t.Helper()
 	var stdout, stderr bytes.Buffer
 	if got := status([]string{"plan", "--subject", subject, "--lag-ms", "52", "--spread-ms", "0.5", "--json"}, &stdout, &stderr); got != statusResult {

@@ -8,14 +8,14 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/animal/animaltest"
 	"leadmark/plan"
+	"leadmark/vision/synth/animals"
 	"leadmark/vision/synth/runs"
 )
 
 // bees is an invented shoot: which frames there are and which of them went wrong.
 type bees struct {
-	animaltest.Shoot
+	animals.Shoot
 	Frames int
 	Gone   int // the number of the one frame with no bee in it
 	Sharp  int // one bee in so many flies through the plane in focus, the others before or behind it
@@ -27,11 +27,11 @@ type bees struct {
 func demoBees(seed uint64) bees {
 	const width, height, scale = 1500.0, 1000.0, 24.59e3 // px, px, px/m
 	rig := runs.DemoRun(0)
-	set := animaltest.Set(seed, width, height)
-	set.Ground, set.Exit, set.Perch, set.FullWell = animaltest.Green, true, false, 6000
+	set := animals.Set(seed, width, height)
+	set.Ground, set.Exit, set.Perch, set.FullWell = animals.Green, true, false, 6000
 	trip := [2]float64{math.Round(width/2 - 0.0297*scale), math.Round(height/2 + 0.0037*scale)}
 	return bees{Frames: 24, Gone: 7, Sharp: 3,
-		Shoot: animaltest.Shoot{Set: set, Kind: animaltest.Bee, Scale: scale, Trip: trip, Length: 0.012,
+		Shoot: animals.Shoot{Set: set, Kind: animals.Bee, Scale: scale, Trip: trip, Length: 0.012,
 			Speed: 1.15, SpeedSD: 0.24, Elevation: 0.07, ElevationSD: 0.1, Lag: rig.Lag, Spread: rig.Spread, Exit: 0.006, Blur: 0.8, Tail: 10e-6, Seed: seed}}
 }
 
@@ -58,7 +58,7 @@ func writeBees(dir string, b bees) (frames int, err error) {
 	return b.Frames, nil
 }
 
-func (b bees) scene(i int) animaltest.Scene {
+func (b bees) scene(i int) animals.Scene {
 	scene, _, _ := b.Frame(i)
 	switch {
 	case i+1 == b.Gone:

@@ -9,9 +9,9 @@ import (
 	"path/filepath"
 
 	"leadmark/animal"
-	"leadmark/animal/animaltest"
 	"leadmark/vision"
 	"leadmark/vision/frame"
+	"leadmark/vision/synth/animals"
 )
 
 const (
@@ -27,7 +27,7 @@ func (s *study) set(seed uint64) error {
 	}
 	defer os.RemoveAll(dir)
 	w, h := s.width, s.width*2/3
-	scene := animaltest.Set(seed, w, h)
+	scene := animals.Set(seed, w, h)
 	scene.Seed = seed * 1000
 	empty, _, err := drawn(dir, "EMPTY.JPG", scene)
 	if err != nil {
@@ -38,7 +38,7 @@ func (s *study) set(seed uint64) error {
 		return err
 	}
 	hint := vision.AnimalHint{Length: 0.19 * float64(w), Travel: animal.Point{X: 1}}
-	look := func(name string, scene animaltest.Scene) ([]animaltest.Truth, animal.Sighting, error) {
+	look := func(name string, scene animals.Scene) ([]animals.Truth, animal.Sighting, error) {
 		f, truth, err := drawn(dir, name, scene)
 		if err != nil {
 			return nil, animal.Sighting{}, err
@@ -72,12 +72,12 @@ func (s *study) set(seed uint64) error {
 }
 
 // frameOf is frame i of a set: one shaken, one cut by the picture's edge, one with two animals.
-func frameOf(set animaltest.Scene, seed uint64, i int) animaltest.Scene {
+func frameOf(set animals.Scene, seed uint64, i int) animals.Scene {
 	n := 1
 	if i == 4 {
 		n = 2
 	}
-	draw := animaltest.Random(set, seed*1000+uint64(i)+1, n, i == 3)
+	draw := animals.Random(set, seed*1000+uint64(i)+1, n, i == 3)
 	if i == 2 { // across the travel, in a frame that is in focus
 		r := rand.New(rand.NewPCG(seed, 3))
 		a := &draw.Animals[0]
@@ -94,8 +94,8 @@ func frameOf(set animaltest.Scene, seed uint64, i int) animaltest.Scene {
 const jpegQuality = 95
 
 // drawn draws a scene to a file.
-func drawn(dir, name string, s animaltest.Scene) (frame.Frame, []animaltest.Truth, error) {
-	img, truth := animaltest.Render(s)
+func drawn(dir, name string, s animals.Scene) (frame.Frame, []animals.Truth, error) {
+	img, truth := animals.Render(s)
 	data, err := vision.EncodeJPEG(img, jpegQuality)
 	if err != nil {
 		return frame.Frame{}, nil, err

@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"leadmark/animal"
-	"leadmark/animal/animaltest"
 	"leadmark/shoot"
+	"leadmark/vision/synth/animals"
 )
 
 // study is what looking at many drawn frames came to.
@@ -32,7 +32,7 @@ func (s *study) say(format string, args ...any) {
 const leastSeen = 0.025
 
 // judge holds what was seen against the truth of the first animal.
-func (s *study) judge(name string, draw animaltest.Scene, truth []animaltest.Truth, seen animal.Sighting) {
+func (s *study) judge(name string, draw animals.Scene, truth []animals.Truth, seen animal.Sighting) {
 	least := leastSeen * math.Pow(0.19*float64(s.width), 2)
 	if float64(truth[0].Area) < least {
 		return
@@ -67,7 +67,7 @@ func (s *study) judge(name string, draw animaltest.Scene, truth []animaltest.Tru
 }
 
 // nearest is the animal found that overlaps the truth most.
-func nearest(seen animal.Sighting, t animaltest.Truth, draw animaltest.Scene) (a animal.Animal, best float64) {
+func nearest(seen animal.Sighting, t animals.Truth, draw animals.Scene) (a animal.Animal, best float64) {
 	for _, f := range seen.Found {
 		if o := overlap(f, t, draw.Width, draw.Height); o > best {
 			a, best = f, o
@@ -80,7 +80,7 @@ func nearest(seen animal.Sighting, t animaltest.Truth, draw animaltest.Scene) (a
 const clearly = 1.2
 
 // edges judges motion blur and cause.
-func (s *study) edges(name string, a animal.Animal, draw animaltest.Scene, drawn animaltest.Animal) {
+func (s *study) edges(name string, a animal.Animal, draw animals.Scene, drawn animals.Animal) {
 	sin, cos := math.Sincos(drawn.Way)
 	truth := animal.Edges{Blur: max(drawn.Defocus, 0.45), Motion: drawn.Tail * math.Ln10, Direction: animal.Point{X: cos, Y: -sin}}
 	s.motions++
@@ -118,7 +118,7 @@ func (s *study) edges(name string, a animal.Animal, draw animaltest.Scene, drawn
 }
 
 // overlap is the intersection of outline and truth over their union.
-func overlap(a animal.Animal, t animaltest.Truth, w, h int) float64 {
+func overlap(a animal.Animal, t animals.Truth, w, h int) float64 {
 	in := filled(a.Outline, w, h)
 	both, any := 0, 0
 	for i := range in {

@@ -10,7 +10,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/animal/animaltest"
+	"leadmark/vision/synth/animals"
 )
 
 func main() {
@@ -31,19 +31,19 @@ func main() {
 }
 
 // bees are 12 mm long; the field is 100 mm wide.
-func bees(width int, speed float64, seed uint64) animaltest.Shoot {
+func bees(width int, speed float64, seed uint64) animals.Shoot {
 	w := float64(width)
-	set := animaltest.Set(seed, width, width*2/3)
-	set.Ground, set.Exit, set.Perch, set.FullWell = animaltest.Green, true, true, 1500
-	return animaltest.Shoot{Set: set, Kind: animaltest.Bee, Scale: w / 0.1, Trip: [2]float64{0.06 * w, 0.31 * w}, Length: 0.012, Speed: speed, SpeedSD: 0.2,
+	set := animals.Set(seed, width, width*2/3)
+	set.Ground, set.Exit, set.Perch, set.FullWell = animals.Green, true, true, 1500
+	return animals.Shoot{Set: set, Kind: animals.Bee, Scale: w / 0.1, Trip: [2]float64{0.06 * w, 0.31 * w}, Length: 0.012, Speed: speed, SpeedSD: 0.2,
 		Elevation: 0.03, ElevationSD: 0.05, Lag: 0.052, Spread: 0.0005, Exit: 0.004, Blur: 0.8, Tail: 10e-6, Seed: seed}
 }
 
-func draw(dir string, s animaltest.Shoot, frames, drawn int) error {
+func draw(dir string, s animals.Shoot, frames, drawn int) error {
 	if drawn == 0 {
 		drawn = frames
 	}
-	scene := func(i int) animaltest.Scene {
+	scene := func(i int) animals.Scene {
 		scene, _, _ := s.Frame(i)
 		return scene
 	}
@@ -53,7 +53,7 @@ func draw(dir string, s animaltest.Shoot, frames, drawn int) error {
 	return describe(dir, s)
 }
 
-func describe(dir string, s animaltest.Shoot) error {
+func describe(dir string, s animals.Shoot) error {
 	shoot := "subject = \"bee.toml\"\n" + s.Describe()
 	bee := "name = \"mason bee leaving a tube\"\nlength_mm = 12\nheight_mm = 7\nwidth_mm = 8\nmotion = \"straight\"\nspeed_mps = 1.1\nspeed_sd_mps = 0.2\nelevation_deg = 2\nelevation_sd_deg = 4\nazimuth_sd_deg = 0\nexit_mm = [4, 4]\n[sources]\nspeed_mps = \"invented\"\n"
 	for name, text := range map[string]string{"shoot.toml": shoot, "bee.toml": bee} {

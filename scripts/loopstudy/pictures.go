@@ -8,11 +8,11 @@ import (
 	"path/filepath"
 
 	"leadmark/animal"
-	"leadmark/animal/animaltest"
 	"leadmark/plan"
 	"leadmark/shoot"
 	"leadmark/vision"
 	"leadmark/vision/frame"
+	"leadmark/vision/synth/animals"
 )
 
 // Pictures are so wide, and the trip point lies so far from their left edge.
@@ -32,9 +32,9 @@ func (l *loop) draw() (r shoot.Result, err error) {
 	}
 	defer os.RemoveAll(dir)
 	scale := (pictureWidth - tripAt) / l.field.End
-	set := animaltest.Set(l.seed, pictureWidth, pictureWidth*2/3)
-	set.Ground, set.Perch = animaltest.Green, false
-	drawing := animaltest.Shoot{Set: set, Kind: animaltest.Bee, Scale: scale, Trip: [2]float64{tripAt, pictureWidth / 3}, Length: l.truth.Length,
+	set := animals.Set(l.seed, pictureWidth, pictureWidth*2/3)
+	set.Ground, set.Perch = animals.Green, false
+	drawing := animals.Shoot{Set: set, Kind: animals.Bee, Scale: scale, Trip: [2]float64{tripAt, pictureWidth / 3}, Length: l.truth.Length,
 		Speed: l.truth.Speed, SpeedSD: l.truth.SpeedSD, Elevation: l.truth.Elevation, ElevationSD: l.truth.ElevationSD, Lag: l.lag, Spread: l.spread, Exit: l.truth.Exit[0], Blur: 0.7, Seed: l.seed}
 	l.truth.AzimuthSD, l.frames = 0, min(l.frames, 24) // drawn in the picture's plane
 	empty, err := write(dir, "EMPTY.JPG", drawing.Empty())
@@ -76,9 +76,9 @@ func check(dir string, p plan.Plan, scale float64, frames []frame.Frame, empty f
 }
 
 // write draws a scene to a file.
-func write(dir, name string, s animaltest.Scene) (frame.Frame, error) {
+func write(dir, name string, s animals.Scene) (frame.Frame, error) {
 	var img image.Image
-	img, _ = animaltest.Render(s)
+	img, _ = animals.Render(s)
 	data, err := vision.EncodeJPEG(img, 95)
 	if err != nil {
 		return frame.Frame{}, err

@@ -1,4 +1,4 @@
-package animaltest
+package animals
 
 import "math"
 
