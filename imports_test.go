@@ -34,16 +34,16 @@ func mayImport() map[string][]string {
 		"vision/ruler":          {"fit"},
 		"vision/synth/runs":     {"vision/ruler"}, // draws rulers
 		"vision/ruler/printed":  {"vision/ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
-		"animal":                nil,              // what a picture shows of the subject
+		"vision/animal":         nil,              // what a picture shows of the subject
 		"vision/synth/animals":  nil,              // draws animals
-		"vision":                {"fit", "vision/frame", "vision/ruler", "animal"},
+		"vision":                {"fit", "vision/frame", "vision/ruler", "vision/animal"},
 		"calib":                 {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit"},
 		"rig":                   {"calib/input", "calib/store", "calib", "fit"}, // calibrations over time are compared and charted by fit
 		"plan":                  {"calib/input", "rig", "fit"},
-		"shoot":                 {"calib/input", "calib/store", "plan", "vision/frame", "animal"},                                                             // pictures are looked at through a function it is given
-		"report":                {"calib/input", "calib/store", "animal", "calib", "rig", "plan", "shoot", "fit/unit", "vision/frame", "vision/ruler", "fit"}, // the last three: a calib.Result is made of their values
-		"desk":                  {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit", "calib", "rig", "plan", "shoot", "report"},             // pictures are looked at through functions it is given
-		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "animal", "vision/synth/animals", "vision/ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"shoot":                 {"calib/input", "calib/store", "plan", "vision/frame", "vision/animal"},                                                             // pictures are looked at through a function it is given
+		"report":                {"calib/input", "calib/store", "vision/animal", "calib", "rig", "plan", "shoot", "fit/unit", "vision/frame", "vision/ruler", "fit"}, // the last three: a calib.Result is made of their values
+		"desk":                  {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit", "calib", "rig", "plan", "shoot", "report"},                    // pictures are looked at through functions it is given
+		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "vision/animal", "vision/synth/animals", "vision/ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":      {"vision/synth/runs"},
 
 		"scripts/codesearch":     nil,
@@ -55,9 +55,9 @@ func mayImport() map[string][]string {
 		"scripts/licences":       nil,
 		"scripts/comparecommits": nil, // builds and runs two other trees
 		"scripts/manual":         {"report", "scripts/manual/pages"},
-		"scripts/manual/pages":   nil,                                                                                          // reads the manual
-		"scripts/checkstudy":     {"animal", "vision/synth/animals", "vision/frame", "shoot", "vision"},                        // looks at what synth/animals draws
-		"scripts/loopstudy":      {"calib/input", "animal", "vision/synth/animals", "vision/frame", "plan", "shoot", "vision"}, // plans, looks at what is drawn, plans again
+		"scripts/manual/pages":   nil,                                                                                                 // reads the manual
+		"scripts/checkstudy":     {"vision/animal", "vision/synth/animals", "vision/frame", "shoot", "vision"},                        // looks at what synth/animals draws
+		"scripts/loopstudy":      {"calib/input", "vision/animal", "vision/synth/animals", "vision/frame", "plan", "shoot", "vision"}, // plans, looks at what is drawn, plans again
 	}
 }
 

@@ -13,9 +13,9 @@ import (
 	"strconv"
 	"strings"
 
-	"leadmark/animal"
 	"leadmark/plan"
 	"leadmark/shoot"
+	"leadmark/vision/animal"
 )
 
 // The files that WriteShoot makes.

@@ -10,8 +10,8 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/animal"
 	"leadmark/shoot"
+	"leadmark/vision/animal"
 )
 
 // The contact sheet has the best first, each frame once with its outline, and names escaped; the table has a line for each frame.

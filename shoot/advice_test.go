@@ -5,8 +5,8 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/animal"
 	"leadmark/plan"
+	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
 

@@ -10,9 +10,9 @@ import (
 	"sync"
 	"time"
 
-	"leadmark/animal"
 	"leadmark/calib/input"
 	"leadmark/plan"
+	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
 

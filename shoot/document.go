@@ -7,8 +7,8 @@ import (
 	"math"
 	"strconv"
 
-	"leadmark/animal"
 	"leadmark/plan"
+	"leadmark/vision/animal"
 )
 
 // Schema names the format of shoot.json.

@@ -5,8 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"leadmark/animal"
 	"leadmark/plan"
+	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
 

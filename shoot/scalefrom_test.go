@@ -8,9 +8,9 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/animal"
 	"leadmark/calib/input"
 	"leadmark/plan"
+	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
 

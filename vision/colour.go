@@ -3,7 +3,7 @@ package vision
 import (
 	"image"
 
-	"leadmark/animal"
+	"leadmark/vision/animal"
 )
 
 // colour is a picture as displayed in sRGB tones, red, green and blue of each pixel after the other, row by row.

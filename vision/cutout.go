@@ -8,7 +8,7 @@ import (
 	"math"
 	"slices"
 
-	"leadmark/animal"
+	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
 

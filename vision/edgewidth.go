@@ -3,7 +3,7 @@ package vision
 import (
 	"math"
 
-	"leadmark/animal"
+	"leadmark/vision/animal"
 )
 
 const (

@@ -8,7 +8,7 @@ import (
 	"math/cmplx"
 	"testing"
 
-	"leadmark/animal"
+	"leadmark/vision/animal"
 )
 
 // slant turns the drawn square, as the slanted-edge method of ISO 12233 turns its edges (about 5 degrees, from memory).

@@ -1,6 +1,6 @@
 package vision
 
-import "leadmark/animal"
+import "leadmark/vision/animal"
 
 // enlarged turns an animal of the reduced picture into one of the picture.
 func (s *Scene) enlarged(a animal.Animal) animal.Animal {

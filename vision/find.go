@@ -8,7 +8,7 @@ import (
 
 	"gocv.io/x/gocv"
 
-	"leadmark/animal"
+	"leadmark/vision/animal"
 )
 
 const (

@@ -12,8 +12,8 @@ import (
 
 	"golang.org/x/image/tiff"
 
-	"leadmark/animal"
 	"leadmark/testdata"
+	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"

@@ -11,7 +11,7 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"leadmark/animal"
+	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
 

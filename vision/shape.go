@@ -6,7 +6,7 @@ import (
 
 	"gocv.io/x/gocv"
 
-	"leadmark/animal"
+	"leadmark/vision/animal"
 )
 
 const (

@@ -3,7 +3,7 @@ package vision
 import (
 	"math"
 
-	"leadmark/animal"
+	"leadmark/vision/animal"
 )
 
 // A flash falls off about exponentially, so an edge that moves is blurred by an exponential besides the Gaussian of lens and sensor. The

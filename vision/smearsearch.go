@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"leadmark/animal"
+	"leadmark/vision/animal"
 )
 
 const (

@@ -10,13 +10,13 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leadmark/animal"
 	"leadmark/calib/input"
 	"leadmark/calib/store"
 	"leadmark/plan"
 	"leadmark/report"
 	"leadmark/shoot"
 	"leadmark/vision"
+	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
 

@@ -8,8 +8,8 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/animal"
 	"leadmark/vision"
+	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 	"leadmark/vision/synth/animals"
 )

@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"leadmark/animal"
 	"leadmark/shoot"
+	"leadmark/vision/animal"
 	"leadmark/vision/synth/animals"
 )
 

@@ -7,10 +7,10 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/animal"
 	"leadmark/plan"
 	"leadmark/shoot"
 	"leadmark/vision"
+	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 	"leadmark/vision/synth/animals"
 )
