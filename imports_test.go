@@ -38,18 +38,18 @@ func mayImport() map[string][]string {
 		"vision/synth/animals":  nil,              // draws animals
 		"vision":                {"fit", "vision/frame", "vision/ruler", "vision/animal"},
 		"calib":                 {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit"},
-		"rig":                   {"calib/input", "calib/store", "calib", "fit"}, // calibrations over time are compared and charted by fit
-		"plan":                  {"calib/input", "rig", "fit"},
-		"shoot":                 {"calib/input", "calib/store", "plan", "vision/frame", "vision/animal"},                                                             // pictures are looked at through a function it is given
-		"report":                {"calib/input", "calib/store", "vision/animal", "calib", "rig", "plan", "shoot", "fit/unit", "vision/frame", "vision/ruler", "fit"}, // the last three: a calib.Result is made of their values
-		"desk":                  {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit", "calib", "rig", "plan", "shoot", "report"},                    // pictures are looked at through functions it is given
-		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "vision/animal", "vision/synth/animals", "vision/ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "rig", "plan", "shoot", "report", "desk"},
+		"calib/rig":             {"calib/input", "calib/store", "calib", "fit"}, // calibrations over time are compared and charted by fit
+		"plan":                  {"calib/input", "calib/rig", "fit"},
+		"shoot":                 {"calib/input", "calib/store", "plan", "vision/frame", "vision/animal"},                                                                   // pictures are looked at through a function it is given
+		"report":                {"calib/input", "calib/store", "vision/animal", "calib", "calib/rig", "plan", "shoot", "fit/unit", "vision/frame", "vision/ruler", "fit"}, // the last three: a calib.Result is made of their values
+		"desk":                  {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit", "calib", "calib/rig", "plan", "shoot", "report"},                    // pictures are looked at through functions it is given
+		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "vision/animal", "vision/synth/animals", "vision/ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "calib/rig", "plan", "shoot", "report", "desk"},
 		"scripts/drawruns":      {"vision/synth/runs"},
 
 		"scripts/codesearch":     nil,
 		"scripts/benchmark":      {"vision/synth/runs"},
 		"scripts/readstudy":      {"vision/frame", "vision/ruler", "vision/synth/runs", "vision", "calib"}, // reads what synth/runs draws
-		"scripts/planbench":      {"plan", "rig"},
+		"scripts/planbench":      {"plan", "calib/rig"},
 		"scripts/drawshoot":      {"vision/synth/animals"},
 		"scripts/house":          nil, // type checks the tree and imports none of it
 		"scripts/licences":       nil,

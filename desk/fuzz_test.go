@@ -14,7 +14,7 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/rig"
+	"leadmark/calib/rig"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )

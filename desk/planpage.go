@@ -11,10 +11,10 @@ import (
 	"sync"
 
 	"leadmark/calib/input"
+	"leadmark/calib/rig"
 	"leadmark/calib/store"
 	"leadmark/plan"
 	"leadmark/report"
-	"leadmark/rig"
 )
 
 // subjectEnd is how the files of subjects are called in the folder.

@@ -6,8 +6,8 @@ import (
 	"net/url"
 	"strings"
 
+	"leadmark/calib/rig"
 	"leadmark/report"
-	"leadmark/rig"
 )
 
 // rigsPage names the rigs there are.

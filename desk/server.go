@@ -12,7 +12,7 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/rig"
+	"leadmark/calib/rig"
 	"leadmark/vision/frame"
 )
 

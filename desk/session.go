@@ -9,8 +9,8 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/rig"
 	"leadmark/calib/store"
-	"leadmark/rig"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )

@@ -9,9 +9,9 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/rig"
 	"leadmark/fit"
 	"leadmark/report"
-	"leadmark/rig"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )

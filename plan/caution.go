@@ -3,7 +3,7 @@ package plan
 import (
 	"fmt"
 
-	"leadmark/rig"
+	"leadmark/calib/rig"
 )
 
 // fastestFlashes is how many flashes in one second are held safe for people with photosensitive epilepsy (W3C WCAG 2.2, 2.3.1).

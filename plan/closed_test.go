@@ -11,8 +11,8 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/rig"
 	"leadmark/plan"
-	"leadmark/rig"
 )
 
 func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }

@@ -7,7 +7,7 @@ import (
 	"math"
 	"strconv"
 
-	"leadmark/rig"
+	"leadmark/calib/rig"
 )
 
 // Schema names the format of plan.json.

@@ -1,6 +1,6 @@
 package plan
 
-import "leadmark/rig"
+import "leadmark/calib/rig"
 
 // What the tests of the outside look into.
 

@@ -3,8 +3,8 @@ package plan
 import (
 	"math"
 
+	"leadmark/calib/rig"
 	"leadmark/fit"
-	"leadmark/rig"
 )
 
 // Focus is the aperture and what it makes of the picture's sharpness.

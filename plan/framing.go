@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"leadmark/calib/input"
-	"leadmark/rig"
+	"leadmark/calib/rig"
 )
 
 // Framing is how the picture must be framed to hold the reach.

@@ -5,7 +5,7 @@ import (
 	"time"
 
 	"leadmark/calib/input"
-	"leadmark/rig"
+	"leadmark/calib/rig"
 )
 
 // UseRig puts a rig into a request: its profile, the law of its lag by the calibration in force, and what is doubtful about

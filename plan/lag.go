@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/calib/input"
-	"leadmark/rig"
+	"leadmark/calib/rig"
 )
 
 // LagLaw is the law of the next trip's lag: Student's t about Mean with DF degrees of freedom, or the

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"leadmark/rig"
+	"leadmark/calib/rig"
 )
 
 // Light is how the heads are to be set and what comes of it.

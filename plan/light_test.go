@@ -4,8 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"leadmark/calib/rig"
 	"leadmark/plan"
-	"leadmark/rig"
 	"leadmark/testdata"
 )
 

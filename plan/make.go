@@ -3,7 +3,7 @@ package plan
 import (
 	"math/rand/v2"
 
-	"leadmark/rig"
+	"leadmark/calib/rig"
 )
 
 // Plan is the answer. Nil stands for what the rig's description does not suffice for; Warnings say so.

@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"leadmark/calib/input"
-	"leadmark/rig"
+	"leadmark/calib/rig"
 )
 
 // How the camera may be held.

@@ -12,8 +12,8 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
+	"leadmark/calib/rig"
 	"leadmark/plan"
-	"leadmark/rig"
 )
 
 func bench() rig.Profile {

@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"leadmark/rig"
+	"leadmark/calib/rig"
 )
 
 func (w *work) say(code, format string, args ...any) {

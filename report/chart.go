@@ -6,8 +6,8 @@ import (
 	"strings"
 	"time"
 
+	"leadmark/calib/rig"
 	"leadmark/fit"
-	"leadmark/rig"
 )
 
 const chartColumns = 52 // characters of the drawn part of a chart for the terminal

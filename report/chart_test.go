@@ -10,7 +10,7 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/rig"
+	"leadmark/calib/rig"
 )
 
 // beeHistory is a rig's invented history: lags in ms, one a night.

@@ -3,7 +3,7 @@ package report
 import (
 	"fmt"
 
-	"leadmark/rig"
+	"leadmark/calib/rig"
 )
 
 // lagChart draws the lags of one set-up over the calibrations, with the control limits; nil where there

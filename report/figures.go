@@ -4,8 +4,8 @@ import (
 	"html/template"
 
 	"leadmark/calib"
+	"leadmark/calib/rig"
 	"leadmark/fit"
-	"leadmark/rig"
 	"leadmark/vision/ruler"
 )
 

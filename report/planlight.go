@@ -6,9 +6,9 @@ import (
 	"strconv"
 	"strings"
 
+	"leadmark/calib/rig"
 	"leadmark/fit/unit"
 	"leadmark/plan"
-	"leadmark/rig"
 )
 
 func lightLines(p plan.Plan) []Line {

@@ -5,9 +5,9 @@ import (
 	"math"
 	"sort"
 
+	"leadmark/calib/rig"
 	"leadmark/fit/unit"
 	"leadmark/plan"
-	"leadmark/rig"
 )
 
 // PlanSection is a part of the printed plan.

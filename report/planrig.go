@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"leadmark/calib/rig"
 	"leadmark/plan"
-	"leadmark/rig"
 )
 
 // rigHeight is the most the panel with camera and heads may take, px.

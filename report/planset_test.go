@@ -14,8 +14,8 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
+	"leadmark/calib/rig"
 	"leadmark/plan"
-	"leadmark/rig"
 )
 
 // planned is a plan of a preset with a small set.

@@ -13,8 +13,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib"
+	"leadmark/calib/rig"
 	"leadmark/calib/store"
-	"leadmark/rig"
 	"leadmark/vision"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"

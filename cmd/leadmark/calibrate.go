@@ -13,8 +13,8 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/rig"
 	"leadmark/report"
-	"leadmark/rig"
 	"leadmark/vision/frame"
 )
 

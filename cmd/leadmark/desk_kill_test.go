@@ -20,7 +20,7 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/rig"
+	"leadmark/calib/rig"
 )
 
 // killedDesk is a desk in a process of its own, which is killed.

@@ -8,8 +8,8 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/rig"
 	"leadmark/report"
-	"leadmark/rig"
 	"leadmark/vision/ruler"
 )
 

@@ -16,7 +16,7 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/rig"
+	"leadmark/calib/rig"
 	"leadmark/shoot"
 )
 

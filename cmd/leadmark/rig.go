@@ -10,8 +10,8 @@ import (
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/spf13/cobra"
 
+	"leadmark/calib/rig"
 	"leadmark/fit/unit"
-	"leadmark/rig"
 )
 
 func (a *app) rigCommand() *cobra.Command {

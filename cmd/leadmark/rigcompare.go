@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib"
-	"leadmark/rig"
+	"leadmark/calib/rig"
 )
 
 // compareOptions are the flags of rig compare.

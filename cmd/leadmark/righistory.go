@@ -5,8 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"leadmark/calib/rig"
 	"leadmark/report"
-	"leadmark/rig"
 )
 
 func (a *app) rigHistory() *cobra.Command {

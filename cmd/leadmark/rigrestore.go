@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leadmark/rig"
+	"leadmark/calib/rig"
 )
 
 func (a *app) rigRestore() *cobra.Command {

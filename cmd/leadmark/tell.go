@@ -11,9 +11,9 @@ import (
 	"github.com/jedib0t/go-pretty/v6/text"
 
 	"leadmark/calib"
+	"leadmark/calib/rig"
 	"leadmark/fit"
 	"leadmark/report"
-	"leadmark/rig"
 	"leadmark/vision/ruler"
 )
 

@@ -8,8 +8,8 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/rig"
 	"leadmark/fit"
-	"leadmark/rig"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )

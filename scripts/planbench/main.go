@@ -18,8 +18,8 @@ import (
 	"syscall"
 	"time"
 
+	"leadmark/calib/rig"
 	"leadmark/plan"
-	"leadmark/rig"
 )
 
 func main() {
