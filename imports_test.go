@@ -39,25 +39,25 @@ func mayImport() map[string][]string {
 		"vision":                {"fit", "vision/frame", "vision/ruler", "vision/animal"},
 		"calib":                 {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit"},
 		"calib/rig":             {"calib/input", "calib/store", "calib", "fit"}, // calibrations over time are compared and charted by fit
-		"plan":                  {"calib/input", "calib/rig", "fit"},
-		"shoot":                 {"calib/input", "calib/store", "plan", "vision/frame", "vision/animal"},                                                                   // pictures are looked at through a function it is given
-		"report":                {"calib/input", "calib/store", "vision/animal", "calib", "calib/rig", "plan", "shoot", "fit/unit", "vision/frame", "vision/ruler", "fit"}, // the last three: a calib.Result is made of their values
-		"desk":                  {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit", "calib", "calib/rig", "plan", "shoot", "report"},                    // pictures are looked at through functions it is given
-		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "vision/animal", "vision/synth/animals", "vision/ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "calib/rig", "plan", "shoot", "report", "desk"},
+		"calib/plan":            {"calib/input", "calib/rig", "fit"},
+		"shoot":                 {"calib/input", "calib/store", "calib/plan", "vision/frame", "vision/animal"},                                                                   // pictures are looked at through a function it is given
+		"report":                {"calib/input", "calib/store", "vision/animal", "calib", "calib/rig", "calib/plan", "shoot", "fit/unit", "vision/frame", "vision/ruler", "fit"}, // the last three: a calib.Result is made of their values
+		"desk":                  {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit", "calib", "calib/rig", "calib/plan", "shoot", "report"},                    // pictures are looked at through functions it is given
+		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "vision/animal", "vision/synth/animals", "vision/ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "calib/rig", "calib/plan", "shoot", "report", "desk"},
 		"scripts/drawruns":      {"vision/synth/runs"},
 
 		"scripts/codesearch":     nil,
 		"scripts/benchmark":      {"vision/synth/runs"},
 		"scripts/readstudy":      {"vision/frame", "vision/ruler", "vision/synth/runs", "vision", "calib"}, // reads what synth/runs draws
-		"scripts/planbench":      {"plan", "calib/rig"},
+		"scripts/planbench":      {"calib/plan", "calib/rig"},
 		"scripts/drawshoot":      {"vision/synth/animals"},
 		"scripts/house":          nil, // type checks the tree and imports none of it
 		"scripts/licences":       nil,
 		"scripts/comparecommits": nil, // builds and runs two other trees
 		"scripts/manual":         {"report", "scripts/manual/pages"},
-		"scripts/manual/pages":   nil,                                                                                                 // reads the manual
-		"scripts/checkstudy":     {"vision/animal", "vision/synth/animals", "vision/frame", "shoot", "vision"},                        // looks at what synth/animals draws
-		"scripts/loopstudy":      {"calib/input", "vision/animal", "vision/synth/animals", "vision/frame", "plan", "shoot", "vision"}, // plans, looks at what is drawn, plans again
+		"scripts/manual/pages":   nil,                                                                                                       // reads the manual
+		"scripts/checkstudy":     {"vision/animal", "vision/synth/animals", "vision/frame", "shoot", "vision"},                              // looks at what synth/animals draws
+		"scripts/loopstudy":      {"calib/input", "vision/animal", "vision/synth/animals", "vision/frame", "calib/plan", "shoot", "vision"}, // plans, looks at what is drawn, plans again
 	}
 }
 

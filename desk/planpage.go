@@ -11,9 +11,9 @@ import (
 	"sync"
 
 	"leadmark/calib/input"
+	"leadmark/calib/plan"
 	"leadmark/calib/rig"
 	"leadmark/calib/store"
-	"leadmark/plan"
 	"leadmark/report"
 )
 

@@ -9,7 +9,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
-	"leadmark/plan"
+	"leadmark/calib/plan"
 	"leadmark/report"
 	"leadmark/shoot"
 	"leadmark/vision/frame"

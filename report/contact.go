@@ -13,7 +13,7 @@ import (
 	"strconv"
 	"strings"
 
-	"leadmark/plan"
+	"leadmark/calib/plan"
 	"leadmark/shoot"
 	"leadmark/vision/animal"
 )

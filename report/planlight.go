@@ -6,9 +6,9 @@ import (
 	"strconv"
 	"strings"
 
+	"leadmark/calib/plan"
 	"leadmark/calib/rig"
 	"leadmark/fit/unit"
-	"leadmark/plan"
 )
 
 func lightLines(p plan.Plan) []Line {

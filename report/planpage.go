@@ -5,9 +5,9 @@ import (
 	"math"
 	"sort"
 
+	"leadmark/calib/plan"
 	"leadmark/calib/rig"
 	"leadmark/fit/unit"
-	"leadmark/plan"
 )
 
 // PlanSection is a part of the printed plan.

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"leadmark/calib/plan"
 	"leadmark/calib/rig"
-	"leadmark/plan"
 )
 
 // rigHeight is the most the panel with camera and heads may take, px.

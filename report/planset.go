@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"leadmark/plan"
+	"leadmark/calib/plan"
 )
 
 // The drawn set is so wide, px, and its side view and view from above together at most so high.

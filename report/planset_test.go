@@ -14,8 +14,8 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
+	"leadmark/calib/plan"
 	"leadmark/calib/rig"
-	"leadmark/plan"
 )
 
 // planned is a plan of a preset with a small set.

@@ -5,7 +5,7 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/plan"
+	"leadmark/calib/plan"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )

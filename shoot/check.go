@@ -11,7 +11,7 @@ import (
 	"time"
 
 	"leadmark/calib/input"
-	"leadmark/plan"
+	"leadmark/calib/plan"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )

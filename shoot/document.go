@@ -7,7 +7,7 @@ import (
 	"math"
 	"strconv"
 
-	"leadmark/plan"
+	"leadmark/calib/plan"
 	"leadmark/vision/animal"
 )
 

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"leadmark/plan"
+	"leadmark/calib/plan"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )

@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"leadmark/calib/input"
-	"leadmark/plan"
+	"leadmark/calib/plan"
 )
 
 // Heading is what the frames teach of the elevation, the heading in the picture's plane.

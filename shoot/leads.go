@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"leadmark/plan"
+	"leadmark/calib/plan"
 )
 
 // Leads are how far noses were past the trip point, along: those seen, and for animals that had left the field by the flash how far

@@ -13,8 +13,8 @@ import (
 	"github.com/pelletier/go-toml/v2"
 
 	"leadmark/calib/input"
+	"leadmark/calib/plan"
 	"leadmark/calib/store"
-	"leadmark/plan"
 )
 
 // NewSubject is the text of a subject's file with the speed and heading that a shoot taught. What stood there before, and where that

@@ -18,9 +18,9 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/plan"
 	"leadmark/calib/rig"
 	"leadmark/calib/store"
-	"leadmark/plan"
 	"leadmark/shoot"
 )
 

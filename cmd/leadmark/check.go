@@ -11,8 +11,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib/input"
+	"leadmark/calib/plan"
 	"leadmark/calib/store"
-	"leadmark/plan"
 	"leadmark/report"
 	"leadmark/shoot"
 	"leadmark/vision"

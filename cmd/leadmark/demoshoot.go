@@ -8,7 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/plan"
+	"leadmark/calib/plan"
 	"leadmark/vision/synth/animals"
 	"leadmark/vision/synth/runs"
 )

@@ -17,7 +17,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"leadmark/calib"
-	"leadmark/plan"
+	"leadmark/calib/plan"
 )
 
 const rigText = `[camera]

@@ -9,8 +9,8 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/plan"
 	"leadmark/calib/rig"
-	"leadmark/plan"
 	"leadmark/shoot"
 )
 

@@ -11,8 +11,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"leadmark/calib/input"
+	"leadmark/calib/plan"
 	"leadmark/calib/store"
-	"leadmark/plan"
 )
 
 // planOptions are the flags of plan that do not stand for keys of subject.toml.

@@ -11,7 +11,7 @@ import (
 	"github.com/jedib0t/go-pretty/v6/table"
 
 	"leadmark/calib/input"
-	"leadmark/plan"
+	"leadmark/calib/plan"
 	"leadmark/report"
 	"leadmark/vision/frame"
 )

@@ -12,7 +12,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/calib/input"
-	"leadmark/plan"
+	"leadmark/calib/plan"
 	"leadmark/shoot"
 )
 

@@ -7,7 +7,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/plan"
+	"leadmark/calib/plan"
 	"leadmark/shoot"
 	"leadmark/vision"
 	"leadmark/vision/animal"

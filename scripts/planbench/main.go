@@ -18,8 +18,8 @@ import (
 	"syscall"
 	"time"
 
+	"leadmark/calib/plan"
 	"leadmark/calib/rig"
-	"leadmark/plan"
 )
 
 func main() {

@@ -5,7 +5,7 @@ import (
 	"os/exec"
 	"testing"
 
-	"leadmark/plan"
+	"leadmark/calib/plan"
 )
 
 // mostDrawn is how many trips a plan with default settings may draw for each of the trips it is asked to draw: the rest is for the

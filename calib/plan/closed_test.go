@@ -11,8 +11,8 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/plan"
 	"leadmark/calib/rig"
-	"leadmark/plan"
 )
 
 func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }

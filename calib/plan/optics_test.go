@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"leadmark/plan"
+	"leadmark/calib/plan"
 )
 
 func near(t *testing.T, what string, got, want, tol float64) {

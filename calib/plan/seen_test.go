@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"leadmark/plan"
+	"leadmark/calib/plan"
 )
 
 // A subject without scatter in heading and without an opening's height moves along alone: then the reach holds in along what it

@@ -4,8 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"leadmark/calib/plan"
 	"leadmark/calib/rig"
-	"leadmark/plan"
 	"leadmark/testdata"
 )
 

@@ -7,7 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"leadmark/plan"
+	"leadmark/calib/plan"
 )
 
 // This file draws trips by itself, straight from the conventions of the file formats: its own random numbers, its own geometry by

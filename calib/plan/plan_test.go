@@ -12,8 +12,8 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
+	"leadmark/calib/plan"
 	"leadmark/calib/rig"
-	"leadmark/plan"
 )
 
 func bench() rig.Profile {
@@ -345,7 +345,7 @@ func TestCautions(t *testing.T) {
 
 // The manual's example of the file format is read as it says.
 func TestExampleOfTheFormats(t *testing.T) {
-	text, err := os.ReadFile(filepath.Join("..", "docs", "formats.md"))
+	text, err := os.ReadFile(filepath.Join("..", "..", "docs", "formats.md"))
 	if err != nil {
 		t.Fatal(err)
 	}

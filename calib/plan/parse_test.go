@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
-	"leadmark/plan"
+	"leadmark/calib/plan"
 	"leadmark/testdata"
 )
 
