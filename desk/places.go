@@ -11,7 +11,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
-	"leadmark/shoot"
+	"leadmark/calib/shoot"
 	"leadmark/vision/frame"
 )
 

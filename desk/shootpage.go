@@ -10,8 +10,8 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/shoot"
 	"leadmark/report"
-	"leadmark/shoot"
 	"leadmark/vision/frame"
 )
 

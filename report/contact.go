@@ -14,7 +14,7 @@ import (
 	"strings"
 
 	"leadmark/calib/plan"
-	"leadmark/shoot"
+	"leadmark/calib/shoot"
 	"leadmark/vision/animal"
 )
 

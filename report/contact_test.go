@@ -10,7 +10,7 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/shoot"
+	"leadmark/calib/shoot"
 	"leadmark/vision/animal"
 )
 

@@ -20,8 +20,8 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/plan"
 	"leadmark/calib/rig"
+	"leadmark/calib/shoot"
 	"leadmark/calib/store"
-	"leadmark/shoot"
 )
 
 // Six programs make one file: one says that it did, and the file holds its text; the others say that there is one. Some rounds by

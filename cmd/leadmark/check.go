@@ -12,9 +12,9 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/shoot"
 	"leadmark/calib/store"
 	"leadmark/report"
-	"leadmark/shoot"
 	"leadmark/vision"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"

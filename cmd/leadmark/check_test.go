@@ -14,7 +14,7 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/shoot"
+	"leadmark/calib/shoot"
 	"leadmark/vision"
 	"leadmark/vision/synth/animals"
 )

@@ -11,7 +11,7 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/shoot"
+	"leadmark/calib/shoot"
 	"leadmark/vision/synth/animals"
 )
 

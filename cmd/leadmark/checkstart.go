@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"leadmark/calib/input"
-	"leadmark/shoot"
+	"leadmark/calib/shoot"
 )
 
 // startShoot writes a shoot.toml to fill in.

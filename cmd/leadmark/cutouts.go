@@ -11,8 +11,8 @@ import (
 	"strings"
 
 	"leadmark/calib/input"
+	"leadmark/calib/shoot"
 	"leadmark/calib/store"
-	"leadmark/shoot"
 	"leadmark/vision"
 )
 

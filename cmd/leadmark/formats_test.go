@@ -11,7 +11,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/rig"
-	"leadmark/shoot"
+	"leadmark/calib/shoot"
 )
 
 // readers are those of the files whose examples the pages on formats show, by the heading that an example stands under.

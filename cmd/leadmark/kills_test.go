@@ -17,7 +17,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/rig"
-	"leadmark/shoot"
+	"leadmark/calib/shoot"
 )
 
 // writerEnv makes the test's own program a writer of the folder that it names, for TestKillsOfWriters.

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"leadmark/shoot"
+	"leadmark/calib/shoot"
 	"leadmark/vision/animal"
 	"leadmark/vision/synth/animals"
 )

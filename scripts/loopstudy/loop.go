@@ -13,7 +13,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
-	"leadmark/shoot"
+	"leadmark/calib/shoot"
 )
 
 // The planned subject. What is not learned from a picture, sizes, opening and azimuth, is as planned.

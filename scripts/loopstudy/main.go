@@ -12,7 +12,7 @@ import (
 	"fmt"
 	"os"
 
-	"leadmark/shoot"
+	"leadmark/calib/shoot"
 )
 
 // ratios are of the true speed to the planned one.

@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 
 	"leadmark/calib/plan"
-	"leadmark/shoot"
+	"leadmark/calib/shoot"
 	"leadmark/vision"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"

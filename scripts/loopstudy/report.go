@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 
-	"leadmark/shoot"
+	"leadmark/calib/shoot"
 )
 
 // report prints the shares, and says whether they agree with what is stated: the first fresh animal of each loop counts once, so that the loops are
