@@ -41,9 +41,9 @@ func mayImport() map[string][]string {
 		"calib/rig":             {"calib/input", "calib/store", "calib", "fit"}, // calibrations over time are compared and charted by fit
 		"calib/plan":            {"calib/input", "calib/rig", "fit"},
 		"calib/shoot":           {"calib/input", "calib/store", "calib/plan", "vision/frame", "vision/animal"},                                                                         // pictures are looked at through a function it is given
-		"report":                {"calib/input", "calib/store", "vision/animal", "calib", "calib/rig", "calib/plan", "calib/shoot", "fit/unit", "vision/frame", "vision/ruler", "fit"}, // the last three: a calib.Result is made of their values
-		"desk":                  {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit", "calib", "calib/rig", "calib/plan", "calib/shoot", "report"},                    // pictures are looked at through functions it is given
-		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "vision/animal", "vision/synth/animals", "vision/ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "calib/rig", "calib/plan", "calib/shoot", "report", "desk"},
+		"cmd/leadmark/report":   {"calib/input", "calib/store", "vision/animal", "calib", "calib/rig", "calib/plan", "calib/shoot", "fit/unit", "vision/frame", "vision/ruler", "fit"}, // the last three: a calib.Result is made of their values
+		"desk":                  {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit", "calib", "calib/rig", "calib/plan", "calib/shoot", "cmd/leadmark/report"},       // pictures are looked at through functions it is given
+		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "vision/animal", "vision/synth/animals", "vision/ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "calib/rig", "calib/plan", "calib/shoot", "cmd/leadmark/report", "desk"},
 		"scripts/drawruns":      {"vision/synth/runs"},
 
 		"scripts/codesearch":     nil,
@@ -54,7 +54,7 @@ func mayImport() map[string][]string {
 		"scripts/house":          nil, // type checks the tree and imports none of it
 		"scripts/licences":       nil,
 		"scripts/comparecommits": nil, // builds and runs two other trees
-		"scripts/manual":         {"report", "scripts/manual/pages"},
+		"scripts/manual":         {"cmd/leadmark/report", "scripts/manual/pages"},
 		"scripts/manual/pages":   nil,                                                                                                             // reads the manual
 		"scripts/checkstudy":     {"vision/animal", "vision/synth/animals", "vision/frame", "calib/shoot", "vision"},                              // looks at what synth/animals draws
 		"scripts/loopstudy":      {"calib/input", "vision/animal", "vision/synth/animals", "vision/frame", "calib/plan", "calib/shoot", "vision"}, // plans, looks at what is drawn, plans again

@@ -9,7 +9,7 @@ import (
 	"path"
 	"strconv"
 
-	"leadmark/report"
+	"leadmark/cmd/leadmark/report"
 )
 
 //go:embed page/*

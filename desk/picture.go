@@ -14,7 +14,7 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/report"
+	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )

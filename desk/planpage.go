@@ -14,7 +14,7 @@ import (
 	"leadmark/calib/plan"
 	"leadmark/calib/rig"
 	"leadmark/calib/store"
-	"leadmark/report"
+	"leadmark/cmd/leadmark/report"
 )
 
 // subjectEnd is how the files of subjects are called in the folder.

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"leadmark/calib/rig"
-	"leadmark/report"
+	"leadmark/cmd/leadmark/report"
 )
 
 // rigsPage names the rigs there are.

@@ -6,7 +6,7 @@ import (
 	"path/filepath"
 
 	"leadmark/calib"
-	"leadmark/report"
+	"leadmark/cmd/leadmark/report"
 )
 
 // homePage names the runs there are and says what to do first.

@@ -11,7 +11,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/shoot"
-	"leadmark/report"
+	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
 )
 

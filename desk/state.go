@@ -10,8 +10,8 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/rig"
+	"leadmark/cmd/leadmark/report"
 	"leadmark/fit"
-	"leadmark/report"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )

@@ -14,7 +14,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/calib/rig"
-	"leadmark/report"
+	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
 )
 

@@ -14,7 +14,7 @@ import (
 	"leadmark/calib/plan"
 	"leadmark/calib/shoot"
 	"leadmark/calib/store"
-	"leadmark/report"
+	"leadmark/cmd/leadmark/report"
 	"leadmark/vision"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"

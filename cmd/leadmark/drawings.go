@@ -8,7 +8,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/store"
-	"leadmark/report"
+	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )

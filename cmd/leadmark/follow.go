@@ -9,7 +9,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/rig"
-	"leadmark/report"
+	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/ruler"
 )
 

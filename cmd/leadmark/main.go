@@ -12,7 +12,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
-	"leadmark/report"
+	"leadmark/cmd/leadmark/report"
 )
 
 func main() { os.Exit(status(os.Args[1:], os.Stdout, os.Stderr)) }

@@ -6,7 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib/rig"
-	"leadmark/report"
+	"leadmark/cmd/leadmark/report"
 )
 
 func (a *app) rigHistory() *cobra.Command {

@@ -12,8 +12,8 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/rig"
+	"leadmark/cmd/leadmark/report"
 	"leadmark/fit"
-	"leadmark/report"
 	"leadmark/vision/ruler"
 )
 

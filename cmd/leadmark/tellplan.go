@@ -12,7 +12,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
-	"leadmark/report"
+	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
 )
 

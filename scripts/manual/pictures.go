@@ -13,7 +13,7 @@ import (
 
 	"golang.org/x/image/draw"
 
-	"leadmark/report"
+	"leadmark/cmd/leadmark/report"
 )
 
 // picture is one picture of the manual: its name, and how it is made in the folder in which its page was followed.
