@@ -42,8 +42,8 @@ func mayImport() map[string][]string {
 		"calib/plan":            {"calib/input", "calib/rig", "fit"},
 		"calib/shoot":           {"calib/input", "calib/store", "calib/plan", "vision/frame", "vision/animal"},                                                                         // pictures are looked at through a function it is given
 		"cmd/leadmark/report":   {"calib/input", "calib/store", "vision/animal", "calib", "calib/rig", "calib/plan", "calib/shoot", "fit/unit", "vision/frame", "vision/ruler", "fit"}, // the last three: a calib.Result is made of their values
-		"desk":                  {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit", "calib", "calib/rig", "calib/plan", "calib/shoot", "cmd/leadmark/report"},       // pictures are looked at through functions it is given
-		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "vision/animal", "vision/synth/animals", "vision/ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "calib/rig", "calib/plan", "calib/shoot", "cmd/leadmark/report", "desk"},
+		"cmd/leadmark/desk":     {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit", "calib", "calib/rig", "calib/plan", "calib/shoot", "cmd/leadmark/report"},       // pictures are looked at through functions it is given
+		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "vision/animal", "vision/synth/animals", "vision/ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "calib/rig", "calib/plan", "calib/shoot", "cmd/leadmark/report", "cmd/leadmark/desk"},
 		"scripts/drawruns":      {"vision/synth/runs"},
 
 		"scripts/codesearch":     nil,

@@ -13,7 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib"
-	"leadmark/desk"
+	"leadmark/cmd/leadmark/desk"
 )
 
 // deskOptions are the flags of desk.
