@@ -1,5 +1,5 @@
 // Command licences writes what the program and its Debian package say of licences, from the licence files of every
-// module that is linked in: cmd/leadmark/licences.txt and packaging/debian/copyright. Run it in the project's folder.
+// module that is linked in: cmd/leadmark/licences.txt and scripts/packaging/debian/copyright. Run it in the project's folder.
 //
 //	go run ./scripts/licences [-check]
 package main
@@ -26,8 +26,8 @@ func run(root string, check bool) error {
 		return err
 	}
 	for path, text := range map[string][]byte{
-		root + "/cmd/leadmark/licences.txt":  printed(all),
-		root + "/packaging/debian/copyright": copyright(all),
+		root + "/cmd/leadmark/licences.txt":          printed(all),
+		root + "/scripts/packaging/debian/copyright": copyright(all),
 	} {
 		old, err := os.ReadFile(path)
 		switch {
