@@ -19,45 +19,72 @@ const module = "leadmark"
 // opencv is the only dependency that needs a C library.
 const opencv = "gocv.io/x/gocv"
 
-// mayImport is the table of the design: data goes one way, frames -> marks -> readings -> observations -> estimate ->
-// calibration -> profile -> plan, report. A package may import what stands in its row and nothing else of ours.
-// Rows of packages to come stand here already. Tests may import testdata too.
+// mayImport is the table of the house: fit knows numbers, vision pictures, calib what a rig's calibration is, cmd what
+// people see. A package may import what stands in its row and nothing else of ours. Tests may import testdata too.
 func mayImport() map[string][]string {
 	return map[string][]string{
-		"":                      nil, // this folder: tests of the tree alone
-		"fit/unit":              nil,
-		"calib/input":           nil,             // what people write, read strictly
-		"calib/store":           {"calib/input"}, // files that must not be lost
-		"calib/store/storetest": {"calib/store", "calib/input"},
-		"fit":                   nil,
-		"vision/frame":          nil,
-		"vision/ruler":          {"fit"},
-		"vision/synth/runs":     {"vision/ruler"}, // draws rulers
-		"vision/ruler/printed":  {"vision/ruler"}, // prints the coded ruler, whose layout and code are ruler's, and slates
-		"vision/animal":         nil,              // what a picture shows of the subject
-		"vision/synth/animals":  nil,              // draws animals
-		"vision":                {"fit", "vision/frame", "vision/ruler", "vision/animal"},
-		"calib":                 {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit"},
-		"calib/rig":             {"calib/input", "calib/store", "calib", "fit"}, // calibrations over time are compared and charted by fit
-		"calib/plan":            {"calib/input", "calib/rig", "fit"},
-		"calib/shoot":           {"calib/input", "calib/store", "calib/plan", "vision/frame", "vision/animal"},                                                                         // pictures are looked at through a function it is given
-		"cmd/leadmark/report":   {"calib/input", "calib/store", "vision/animal", "calib", "calib/rig", "calib/plan", "calib/shoot", "fit/unit", "vision/frame", "vision/ruler", "fit"}, // the last three: a calib.Result is made of their values
-		"cmd/leadmark/desk":     {"calib/input", "calib/store", "vision/frame", "vision/ruler", "fit", "calib", "calib/rig", "calib/plan", "calib/shoot", "cmd/leadmark/report"},       // pictures are looked at through functions it is given
-		"cmd/leadmark":          {"fit/unit", "calib/input", "calib/store", "fit", "vision/frame", "vision/animal", "vision/synth/animals", "vision/ruler", "vision/synth/runs", "vision/ruler/printed", "vision", "calib", "calib/rig", "calib/plan", "calib/shoot", "cmd/leadmark/report", "cmd/leadmark/desk"},
-		"scripts/drawruns":      {"vision/synth/runs"},
+		"": nil, // this folder: tests of the tree alone
 
+		"fit":      nil,
+		"fit/unit": nil,
+
+		"vision":        {"fit", "vision/animal", "vision/frame", "vision/ruler"},
+		"vision/animal": nil, // what a picture shows of the subject
+		"vision/frame":  nil,
+		"vision/ruler":  {"fit"},
+		// prints the coded ruler, whose layout and code are ruler's, and slates
+		"vision/ruler/printed": {"vision/ruler"},
+		"vision/synth/animals": nil,              // draws animals
+		"vision/synth/runs":    {"vision/ruler"}, // draws rulers
+
+		"calib":       {"fit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
+		"calib/input": nil, // what people write, read strictly
+		"calib/plan":  {"fit", "calib/input", "calib/rig"},
+		// calibrations over time are compared and charted by fit
+		"calib/rig": {"fit", "calib", "calib/input", "calib/store"},
+		// pictures are looked at through a function it is given
+		"calib/shoot":           {"vision/animal", "vision/frame", "calib/input", "calib/plan", "calib/store"},
+		"calib/store":           {"calib/input"}, // files that must not be lost
+		"calib/store/storetest": {"calib/input", "calib/store"},
+
+		"cmd/leadmark": {
+			"fit", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/ruler",
+			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib", "calib/input",
+			"calib/plan", "calib/rig", "calib/shoot", "calib/store", "cmd/leadmark/desk",
+			"cmd/leadmark/report",
+		},
+		// pictures are looked at through functions it is given
+		"cmd/leadmark/desk": {
+			"fit", "vision/frame", "vision/ruler", "calib", "calib/input", "calib/plan", "calib/rig",
+			"calib/shoot", "calib/store", "cmd/leadmark/report",
+		},
+		// fit, frame and ruler: a calib.Result is made of their values
+		"cmd/leadmark/report": {
+			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib", "calib/input",
+			"calib/plan", "calib/rig", "calib/shoot", "calib/store",
+		},
+
+		"scripts/benchmark": {"vision/synth/runs"},
+		// looks at what synth/animals draws
+		"scripts/checkstudy": {
+			"vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/shoot",
+		},
 		"scripts/codesearch":     nil,
-		"scripts/benchmark":      {"vision/synth/runs"},
-		"scripts/readstudy":      {"vision/frame", "vision/ruler", "vision/synth/runs", "vision", "calib"}, // reads what synth/runs draws
-		"scripts/planbench":      {"calib/plan", "calib/rig"},
+		"scripts/comparecommits": nil, // builds and runs two other trees
+		"scripts/drawruns":       {"vision/synth/runs"},
 		"scripts/drawshoot":      {"vision/synth/animals"},
 		"scripts/house":          nil, // type checks the tree and imports none of it
 		"scripts/licences":       nil,
-		"scripts/comparecommits": nil, // builds and runs two other trees
-		"scripts/manual":         {"cmd/leadmark/report", "scripts/manual/pages"},
-		"scripts/manual/pages":   nil,                                                                                                             // reads the manual
-		"scripts/checkstudy":     {"vision/animal", "vision/synth/animals", "vision/frame", "calib/shoot", "vision"},                              // looks at what synth/animals draws
-		"scripts/loopstudy":      {"calib/input", "vision/animal", "vision/synth/animals", "vision/frame", "calib/plan", "calib/shoot", "vision"}, // plans, looks at what is drawn, plans again
+		// plans, looks at what is drawn, plans again
+		"scripts/loopstudy": {
+			"vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/input", "calib/plan",
+			"calib/shoot",
+		},
+		"scripts/manual":       {"cmd/leadmark/report", "scripts/manual/pages"},
+		"scripts/manual/pages": nil, // reads the manual
+		"scripts/planbench":    {"calib/plan", "calib/rig"},
+		// reads what synth/runs draws
+		"scripts/readstudy": {"vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib"},
 	}
 }
 
@@ -90,6 +117,25 @@ func TestImportsPointOneWay(t *testing.T) {
 		for _, path := range ours(p.Imports) {
 			if !slices.Contains(row, short(path)) {
 				t.Errorf("%s imports %s; it may import %q only", name, short(path), row)
+			}
+		}
+	}
+}
+
+// Between the outer rooms imports run one way, whatever the rows say: scripts, cmd -> calib -> vision -> fit.
+func TestRoomsPointOneWay(t *testing.T) {
+	height := map[string]int{"fit": 1, "vision": 2, "calib": 3, "cmd": 4, "scripts": 5}
+	outer := func(name string) int {
+		top, _, _ := strings.Cut(name, "/")
+		return height[top]
+	}
+	for name, row := range mayImport() {
+		if name != "" && outer(name) == 0 {
+			t.Errorf("%s stands in no outer room", name)
+		}
+		for _, other := range row {
+			if outer(other) == 0 || outer(other) > outer(name) {
+				t.Errorf("%s may import %s, which stands above it or in no outer room", name, other)
 			}
 		}
 	}
