@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// Folders of both sides as programs leave them: a file that one side alone wrote, a step that failed on one side, one that
+// Folders of both sides as programs leave them: files that one side alone wrote, a step that failed on one side, one that
 // failed on both alike, a file that was given, and one that was given and changed.
 func TestFoldersOfBothSides(t *testing.T) {
 	b := &bench{dir: t.TempDir(), sides: [2]*tree{{name: "base"}, {name: "head"}}}
@@ -36,18 +36,20 @@ func TestFoldersOfBothSides(t *testing.T) {
 	if tell(&out, []verdict{v}, 20) {
 		t.Error("all the same")
 	}
-	want := `demo                     5 files written (1 of them CSV),   1 the same; 1 given ones untouched
+	want := `demo                     7 files written (2 of them CSV),   2 the same; 1 given ones untouched
   note: 01-two: exit status 2 on both sides
   00-one.status: 1
     line 1, behind "exit status": 0 -> 1
   2.JPG: 1
     line 1: "picture" -> "written over"
+  new.csv: 1
+    the file: (absent) -> (there)
   old.csv: 1
     the file: (there) -> (absent)
   result.json: 1
     lag_ms: 1 -> 2  +2 u (u_lag_ms = 0.5)
 
-5 files compared, 4 differ
+7 files compared, 5 differ
 most: 2 u, demo result.json lag_ms
 `
 	if out.String() != want {
