@@ -13,7 +13,8 @@ func TestFoldersOfBothSides(t *testing.T) {
 	b := &bench{dir: t.TempDir(), sides: [2]*tree{{name: "base"}, {name: "head"}}}
 	for name, text := range map[string]string{
 		"base/result.json": `{"lag_ms": 1, "u_lag_ms": 0.5}`, "head/result.json": `{"lag_ms": 2, "u_lag_ms": 0.5}`,
-		"base/old.csv":       "a\n1\n",
+		"base/old.csv": "a\n1\n", "head/new.csv": "a\n1\n",
+		"base/02-three.status": "exit status 0", "head/02-three.status": "exit status 0",
 		"base/00-one.status": "exit status 0", "head/00-one.status": "exit status 1",
 		"base/01-two.status": "exit status 2", "head/01-two.status": "exit status 2",
 		"base/1.JPG": "picture", "head/1.JPG": "picture",
