@@ -17,7 +17,7 @@ import (
 // bench is the temporary folder in which everything is built, drawn, run and kept:
 //
 //	base, head       the trees, and base-bin, head-bin what was built
-//	drawn/TREE       what a tree drew
+//	drawn/TREE/both  what both draw, to be compared; drawn/TREE/runs the runs
 //	at/ITEM          where an item is worked on, first by base, then by head
 //	done/TREE/ITEM   what is there afterwards
 type bench struct {
@@ -26,22 +26,6 @@ type bench struct {
 	drawn *tree
 	began time.Time
 	o     options
-}
-
-// verdict is how an item came out.
-type verdict struct {
-	name          string
-	written, same int // files that the programs wrote, and of them the same on both sides
-	tables        int // of those written: CSV
-	inputs        int // files that were there before and are the same on both sides
-	leftOut       int // values and files left out by name
-	files         []fileDifference
-	notes         []string
-}
-
-type fileDifference struct {
-	file string
-	list []difference
 }
 
 // inParallel does jobs, as many at once as there are processors, and stops at the first that fails.
@@ -67,58 +51,48 @@ func inParallel(ctx context.Context, n int, job func(ctx context.Context, i int)
 }
 
 // do runs the steps of an item by one tree in a folder, and keeps what they print there.
-func (t *tree) do(ctx context.Context, dir string, env []string, number int, s step) error {
+func (t *tree) do(ctx context.Context, dir string, env []string, number int, s step) (*outcome, error) {
 	out := &outcome{status: "not in this commit"}
 	if command := t.command(s[0]); command != nil {
 		out = callWith(ctx, env, dir, command[0], append(command[1:], s[1:]...)...)
 	}
 	if ctx.Err() != nil {
-		return ctx.Err()
+		return out, ctx.Err()
 	}
 	words := strings.NewReplacer("/", "_", " ", "_").Replace(strings.Join(s[:min(len(s), 3)], " "))
-	return out.keep(filepath.Join(dir, "printed"), fmt.Sprintf("%02d-%s", number, words))
+	return out, out.keep(filepath.Join(dir, "printed"), fmt.Sprintf("%02d-%s", number, words))
 }
 
-// draw lets the trees draw, each into a folder of its own.
+// draw lets the trees draw: what is compared each into drawn/TREE/both, the runs one alone into drawn/TREE/runs.
 func (b *bench) draw(ctx context.Context) error {
-	compared, material := drawings(b.o.short, b.o.runs())
 	type job struct {
 		by     *tree
+		folder string
 		number int
 		step   step
 	}
 	var jobs []job
+	compared, alone := drawings(b.o.short, b.o.runs())
 	for _, t := range b.trees() {
-		if err := os.MkdirAll(filepath.Join(b.dir, "drawn", t.name), 0o777); err != nil {
-			return err
+		for i, s := range compared {
+			jobs = append(jobs, job{t, "both", i, s})
 		}
-		list := compared
-		if t == b.drawn {
-			list = slices.Concat(compared, material)
-		}
-		for i, s := range list {
-			jobs = append(jobs, job{t, i, s})
-		}
+	}
+	for i, s := range alone {
+		jobs = append(jobs, job{b.drawn, "runs", i, s})
 	}
 	return inParallel(ctx, len(jobs), func(ctx context.Context, i int) error {
 		j := jobs[i]
-		return j.by.do(ctx, filepath.Join(b.dir, "drawn", j.by.name), nil, j.number, j.step)
-	})
-}
-
-// settle gives the drawn runs their names, out of the folder that drawruns made for each.
-func (b *bench) settle() error {
-	for _, n := range b.o.runs() {
-		to := filepath.Join(b.dir, "drawn", b.drawn.name, runName(n))
-		found, _ := filepath.Glob(to + ".drawn/*")
-		if len(found) != 1 {
-			return fmt.Errorf("run %d was not drawn by %s: %d folders in its place", n, b.drawn.says, len(found))
-		}
-		if err := os.Rename(found[0], to); err != nil {
+		dir := filepath.Join(b.dir, "drawn", j.by.name, j.folder)
+		if err := os.MkdirAll(dir, 0o777); err != nil {
 			return err
 		}
-	}
-	return nil
+		out, err := j.by.do(ctx, dir, nil, j.number, j.step)
+		if err == nil && j.by == b.drawn {
+			err = out.failure() // without its pictures nothing can be compared
+		}
+		return err
+	})
 }
 
 func (b *bench) trees() []*tree {
@@ -129,25 +103,17 @@ func (b *bench) trees() []*tree {
 	return all
 }
 
-// drawing compares what both drew of the same.
-func (b *bench) drawing() (verdict, error) {
-	compared, material := drawings(b.o.short, b.o.runs())
-	v, err := b.compare("drawing", false, "drawn/%s", nil, func(file string) bool {
-		top, rest, _ := strings.Cut(file, "/")
-		if top == "printed" {
-			number := 0
-			_, err := fmt.Sscanf(rest, "%d-", &number)
-			return err == nil && number < len(compared)
-		}
-		return slices.ContainsFunc(compared, func(s step) bool { return slices.Contains(s, top) })
-	})
+// drawing compares what both drew of the same, and lists the runs that one drew alone.
+func (b *bench) drawing() (v verdict, runs []string, err error) {
+	v, err = b.compare("drawing", false, "drawn/%s/both", nil)
 	if len(v.files) > 0 {
 		v.notes = append(v.notes, fmt.Sprintf("the drawing itself changed: all below is over what %s draws", b.drawn.name))
 	}
-	if len(material) > 0 {
-		v.notes = append(v.notes, fmt.Sprintf("%d drawings were made by %s alone", len(material), b.drawn.name))
+	runs, _ = filepath.Glob(filepath.Join(b.dir, "drawn", b.drawn.name, "runs", "[0-9]*"))
+	if len(runs) != len(b.o.runs()) {
+		return v, nil, fmt.Errorf("%s (%s) drew %d runs of %d", b.drawn.name, b.drawn.says, len(runs), len(b.o.runs()))
 	}
-	return v, err
+	return v, runs, err
 }
 
 // item lets both trees do an item in the same place, one after the other, and compares.
@@ -164,7 +130,7 @@ func (b *bench) item(ctx context.Context, it item) (verdict, error) {
 			return verdict{}, err
 		}
 		for i, s := range it.steps {
-			if err := t.do(ctx, at, it.env, i, s); err != nil {
+			if _, err := t.do(ctx, at, it.env, i, s); err != nil {
 				return verdict{}, err
 			}
 		}
@@ -173,7 +139,7 @@ func (b *bench) item(ctx context.Context, it item) (verdict, error) {
 			return verdict{}, err
 		}
 	}
-	v, err := b.compare(it.name, it.study, "done/%s/"+dir, given, nil)
+	v, err := b.compare(it.name, it.study, "done/%s/"+dir, given)
 	return v, errors.Join(err, os.RemoveAll(filepath.Join(b.dir, "done", "base", dir)), os.RemoveAll(filepath.Join(b.dir, "done", "head", dir)))
 }
 
@@ -182,11 +148,10 @@ func (b *bench) prepare(ctx context.Context, it item, at string) error {
 	if err := os.MkdirAll(at, 0o777); err != nil {
 		return err
 	}
-	from := slices.Clone(it.outside)
-	for _, m := range it.material {
-		from = append(from, filepath.Join(b.dir, "drawn", b.drawn.name, m))
-	}
-	for _, f := range from {
+	for _, f := range it.material {
+		if !filepath.IsAbs(f) {
+			f = filepath.Join(b.dir, "drawn", b.drawn.name, "both", f)
+		}
 		copied := call(ctx, b.dir, "cp", "-r", "--preserve=timestamps", "--no-preserve=mode", f, at)
 		if err := copied.failure(); err != nil {
 			return fmt.Errorf("%s: what is to be looked at is not there: %w", it.name, err)
@@ -201,9 +166,8 @@ func (b *bench) prepare(ctx context.Context, it item, at string) error {
 	return nil
 }
 
-// compare holds a folder of both sides against each other, file by file: those that were given are counted apart; with
-// want, those files alone.
-func (b *bench) compare(name string, study bool, folder string, given []string, want func(string) bool) (verdict, error) {
+// compare holds a folder of both sides against each other, file by file; those that were given are counted apart.
+func (b *bench) compare(name string, study bool, folder string, given []string) (verdict, error) {
 	base, head := filepath.Join(b.dir, fmt.Sprintf(folder, "base")), filepath.Join(b.dir, fmt.Sprintf(folder, "head"))
 	v := verdict{name: name}
 	r := rules{leaveOut: b.o.leaveOut, from: b.began, to: time.Now(), study: study}
@@ -220,9 +184,6 @@ func (b *bench) compare(name string, study bool, folder string, given []string, 
 	}
 	all := slices.Compact(slices.Sorted(slices.Values(slices.Concat(a, c))))
 	for _, file := range all {
-		if want != nil && !want(file) {
-			continue
-		}
 		if r.leavesOut(file) {
 			v.leftOut++
 			continue
@@ -242,32 +203,4 @@ func (b *bench) compare(name string, study bool, folder string, given []string, 
 		v.look(file, x, y)
 	}
 	return v, nil
-}
-
-func presence(err error) string {
-	if err != nil {
-		return absent
-	}
-	return "(there)"
-}
-
-func (v *verdict) add(file string, list []difference, leftOut int) {
-	v.written++
-	v.leftOut += leftOut
-	if filepath.Ext(file) == ".csv" {
-		v.tables++
-	}
-	if len(list) == 0 {
-		v.same++
-		return
-	}
-	v.files = append(v.files, fileDifference{file, list})
-}
-
-// look notes what failed on both sides alike, so that it does not pass for compared.
-func (v *verdict) look(file string, base, head []byte) {
-	if filepath.Ext(file) != ".status" || !bytes.Equal(base, head) || string(base) == "exit status 0" {
-		return
-	}
-	v.notes = append(v.notes, fmt.Sprintf("%s: %s on both sides", strings.TrimSuffix(filepath.Base(file), ".status"), base))
 }

@@ -74,9 +74,6 @@ func (d document) uncertainty(l leaf) (u float64, name string) {
 	if unit != "" {
 		keys = append(keys, "u_"+stem+"_"+unit, "u_"+unit, "edge_u_"+unit)
 	}
-	if quantity := strings.Trim(pixelAxis(l.key), "_"); quantity != l.key {
-		keys = append(keys, "u_"+quantity, "u_px")
-	}
 	for _, k := range append(keys, "u") {
 		if u, ok := d.number(join(l.object, k)); ok {
 			return u, k
@@ -90,11 +87,6 @@ func (d document) uncertainty(l leaf) (u float64, name string) {
 		}
 	}
 	return 0, ""
-}
-
-// pixelAxis is the key of a pair that a table holds in two columns: front_px of front_x_px.
-func pixelAxis(key string) string {
-	return strings.NewReplacer("_x_px", "_px", "_y_px", "_px").Replace(key)
 }
 
 func (d document) number(path string) (float64, bool) {

@@ -60,7 +60,7 @@ func TestUncertaintyBeside(t *testing.T) {
 		{`{"speed_mps": 1, "speed_interval95_mps": [0, 7.84]}`, "speed_mps", "speed_interval95_mps/3.92", 2},
 		{`{"speed_interval95_mps": [0, 3.92]}`, "speed_interval95_mps[0]", "speed_interval95_mps/3.92", 1},
 		{`{"ratio": 1, "interval95": [0, 3.92]}`, "ratio", "interval95/3.92", 1},
-		{`{"front_x_px": 1, "u_front_px": 0.5}`, "front_x_px", "u_front_px", 0.5},
+		{`{"front_px": [1, 2], "u_front_px": 0.5}`, "front_px[0]", "u_front_px", 0.5},
 		{`{"px_per_mm": 9, "u_mm": 0.5}`, "px_per_mm", "", 0},
 		{`{"u_ms": 9, "u": 0.5}`, "u_ms", "", 0},
 		{`{"lag": {"value_ms": 1}, "u_ms": 0.5}`, "lag.value_ms", "", 0},
@@ -105,6 +105,7 @@ func TestLeftOut(t *testing.T) {
 	if len(list) != 0 || leftOut != 4 {
 		t.Errorf("%v, %d left out, want none and 4", list, leftOut)
 	}
+	expect(t, said(t, r, "x.json", `{"version": 1, "a": 1, "b": 2}`, `{"version": 2, "b": 2, "a": 1}`), "the order of the keys: one -> another")
 	expect(t, said(t, r, "x.html", "<p>leadmark 0.9.1</p>", "<p>leadmark 0.10.0</p>"))
 	for file, want := range map[string]bool{"a/b.pdf": true, "frames/1.svg": true, "a.svg": false, "version.txt": false} {
 		if r.leavesOut(file) != want {
@@ -142,6 +143,7 @@ func TestTexts(t *testing.T) {
 	expect(t, said(t, rules{}, "x.txt", "one 1 a\n", "one 1 b\n"), `line 1: "one 1 a" -> "one 1 b"`)
 	expect(t, said(t, rules{}, "x.png", "\xff\x00a", "\xff\x01ab"), "from byte 1 on: 3 bytes -> 4 bytes")
 	expect(t, said(t, rules{study: true}, "x.stdout", "seed 1, 12 s on 2 processors\nok  \tleadmark/fit\t1.5s\n    a_test.go:12: 7\n", "seed 1, 9 s on 2 processors\nok  \tleadmark/fit\t2.5s\n    b_test.go:9: 7\n"))
+	expect(t, said(t, rules{}, "x.html", `<meta name="leadmark-made-from" content="0a1"/>`, `<meta name="leadmark-made-from" content="0b7"/>`))
 	pdf := "/F0a 5 0 R\n/F1b 6 0 R\n5 0 obj\nHelvetica\n6 0 obj\nCourier\n0000004311 00000 n \n"
 	expect(t, said(t, rules{}, "x.pdf", pdf, "/F1b 5 0 R\n/F0a 6 0 R\n5 0 obj\nCourier\n6 0 obj\nHelvetica\n0000004300 00000 n \n"))
 	if got := said(t, rules{}, "x.pdf", pdf, strings.Replace(pdf, "Courier", "Courier-Bold", 1)); len(got) == 0 {

@@ -8,8 +8,7 @@ import (
 // item is something that both programs do, in a folder of its own that has the same path for both.
 type item struct {
 	name     string
-	material []string          // folders of the drawings
-	outside  []string          // folders elsewhere, such as photographs
+	material []string          // folders that are copied: of what both draw, or anywhere
 	files    map[string]string // written before it begins
 	steps    []step
 	env      []string
@@ -69,23 +68,22 @@ B3.JPG,700,149.0,0.05
 `
 )
 
-// items are what is compared. The numbers are of the twelve runs.
-func items(runs []int, photographs []string) []item {
-	rig := map[string]string{"rigs/greenhouse/rig.toml": greenhouse}
+// items are what is compared, on the folders of runs and of photographs.
+func items(runs, photographs []string) []item {
 	out := []item{demonstration(), shoot()}
-	for _, n := range runs {
-		out = append(out, item{name: runName(n), material: []string{runName(n)}, files: rig, steps: []step{
-			leadmark("calibrate", runName(n), "--rig", "greenhouse", "--rigs", "rigs", "--accept", "--goal-ms", "0.2", "--json", "--out", "report"),
-		}})
+	for _, dir := range runs {
+		name := filepath.Base(dir)
+		out = append(out, item{
+			name: "run " + name, material: []string{dir}, files: map[string]string{"rigs/greenhouse/rig.toml": greenhouse},
+			steps: []step{leadmark("calibrate", name, "--rig", "greenhouse", "--rigs", "rigs", "--accept", "--goal-ms", "0.2", "--json")},
+		})
 	}
 	for _, dir := range photographs {
 		name := filepath.Base(dir)
-		out = append(out, item{name: "photographs " + name, outside: []string{dir}, steps: []step{leadmark("read", name, "--json", "--out", "annotated")}})
+		out = append(out, item{name: "photographs " + name, material: []string{dir}, steps: []step{leadmark("read", name, "--json", "--out", "annotated")}})
 	}
 	return out
 }
-
-func runName(n int) string { return fmt.Sprintf("run%02d", n) }
 
 // demonstration is the run of leadmark demo, what follows from it, and what is printed.
 func demonstration() item {
@@ -132,18 +130,14 @@ func shoot() item {
 	}
 }
 
-// drawings are what is drawn: the first few by both commits, to be compared, the others as material alone.
-func drawings(short bool, runs []int) (compared, material []step) {
-	compared = []step{leadmark("demo", "night1")}
-	bees := leadmark("demo", "bees1", "--shoot")
-	if short {
-		material = append(material, bees)
-	} else {
-		compared = append(compared, bees, step{"drawruns", "-seed", "1", "-gallery", "-out", "gallery"},
-			step{"drawshoot", "-frames", "4", "-width", "900", "drawn-shoot"})
+// drawings are what both commits draw, to be compared and looked at, and the runs that one draws alone.
+func drawings(short bool, runs []int) (both, alone []step) {
+	both = []step{leadmark("demo", "night1"), leadmark("demo", "bees1", "--shoot")}
+	if !short {
+		both = append(both, step{"drawruns", "-seed", "1", "-gallery", "-out", "gallery"}, step{"drawshoot", "-frames", "4", "-width", "900", "drawn"})
 	}
 	for _, n := range runs {
-		material = append(material, step{"drawruns", "-seed", "1", "-only", fmt.Sprint(n), "-out", runName(n) + ".drawn"})
+		alone = append(alone, step{"drawruns", "-seed", "1", "-only", fmt.Sprint(n), "-out", "."})
 	}
-	return compared, material
+	return both, alone
 }

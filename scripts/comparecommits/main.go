@@ -7,11 +7,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"os"
 	"os/signal"
 	"path/filepath"
-	"strings"
 	"syscall"
 	"time"
 
@@ -135,10 +133,7 @@ func (b *bench) build(ctx context.Context, root string) error {
 
 // all does every item, and says what is not at hand.
 func (b *bench) all(ctx context.Context, root string, say func(string)) ([]verdict, error) {
-	first, err := b.drawing()
-	if err == nil {
-		err = b.settle()
-	}
+	first, runs, err := b.drawing()
 	if err != nil {
 		return nil, err
 	}
@@ -155,7 +150,7 @@ func (b *bench) all(ctx context.Context, root string, say func(string)) ([]verdi
 		first.notes = append(first.notes, "short: nine runs, learnstudy, broken pictures, the photographs and the second seeds are left out")
 		photographs = nil
 	}
-	todo := append(studies(b.o.short), items(b.o.runs(), photographs)...)
+	todo := append(studies(b.o.short), items(runs, photographs)...)
 	list := make([]verdict, len(todo))
 	err = inParallel(ctx, len(todo), func(ctx context.Context, i int) (err error) {
 		list[i], err = b.item(ctx, todo[i])
@@ -163,49 +158,4 @@ func (b *bench) all(ctx context.Context, root string, say func(string)) ([]verdi
 		return err
 	})
 	return append([]verdict{first}, list...), err
-}
-
-// tell prints all verdicts and says whether nothing differs.
-func tell(w io.Writer, list []verdict, most int) (same bool) {
-	files, differing, worst, at := 0, 0, 0.0, ""
-	for _, v := range list {
-		v.tell(w, most)
-		files, differing = files+v.written, differing+len(v.files)
-		for _, f := range v.files {
-			for _, d := range f.list {
-				if math.Abs(d.units) > worst {
-					worst, at = math.Abs(d.units), v.name+" "+f.file+" "+d.where
-				}
-			}
-		}
-	}
-	fmt.Fprintf(w, "\n%d files compared, %d differ\n", files, differing)
-	if at != "" {
-		fmt.Fprintf(w, "most: %.3g u, %s\n", worst, at)
-	}
-	return differing == 0
-}
-
-func (v verdict) tell(w io.Writer, most int) {
-	fmt.Fprintf(w, "%-22s %3d files written (%d of them CSV), %3d the same", v.name, v.written, v.tables, v.same)
-	if v.inputs > 0 {
-		fmt.Fprintf(w, "; %d given ones untouched", v.inputs)
-	}
-	if v.leftOut > 0 {
-		fmt.Fprintf(w, "; %d values or files left out", v.leftOut)
-	}
-	fmt.Fprintln(w)
-	for _, note := range v.notes {
-		fmt.Fprintln(w, "  note:", note)
-	}
-	for _, f := range v.files {
-		fmt.Fprintf(w, "  %s: %d\n", f.file, len(f.list))
-		for i, d := range f.list {
-			if most > 0 && i == most {
-				fmt.Fprintf(w, "    ... and %d more (--most 0 shows all)\n", len(f.list)-most)
-				break
-			}
-			fmt.Fprintln(w, "    "+strings.ReplaceAll(d.String(), "\n", " "))
-		}
-	}
 }

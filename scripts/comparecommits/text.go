@@ -59,7 +59,9 @@ func reader(name string, data []byte) func([]byte, []string) (document, error) {
 // page stands for its digest from here on.
 func (r rules) mask(data []byte, side int) []byte {
 	for _, own := range r.own[side] {
-		data = bytes.ReplaceAll(data, []byte(own), []byte("(own)"))
+		if own != "" {
+			data = bytes.ReplaceAll(data, []byte(own), []byte("(own)"))
+		}
 	}
 	data = regexp.MustCompile(`base64,[A-Za-z0-9+/=]+`).ReplaceAllFunc(data, func(b []byte) []byte {
 		return fmt.Appendf(nil, "picture:%x", sha256.Sum256(b))
