@@ -101,5 +101,12 @@ func drawn(dir, name string, s animals.Scene) (frame.Frame, []animals.Truth, err
 		return frame.Frame{}, nil, err
 	}
 	path := filepath.Join(dir, name)
-	return frame.Frame{Name: name, Path: path, Width: s.Width, Height: s.Height, Orientation: 1}, truth, os.WriteFile(path, data, 0o666)
+	if err := os.WriteFile(path, data, 0o666); err != nil {
+		return frame.Frame{}, nil, err
+	}
+	f, bad := frame.Open(path)
+	if bad != nil {
+		return frame.Frame{}, nil, bad
+	}
+	return f, truth, nil
 }

@@ -84,5 +84,12 @@ func write(dir, name string, s animals.Scene) (frame.Frame, error) {
 		return frame.Frame{}, err
 	}
 	path := filepath.Join(dir, name)
-	return frame.Frame{Name: name, Path: path, Width: s.Width, Height: s.Height, Orientation: 1}, os.WriteFile(path, data, 0o666)
+	if err := os.WriteFile(path, data, 0o666); err != nil {
+		return frame.Frame{}, err
+	}
+	f, bad := frame.Open(path)
+	if bad != nil {
+		return frame.Frame{}, bad
+	}
+	return f, nil
 }
