@@ -167,11 +167,15 @@ func (s Store) Ready(name string) error {
 	}
 	lines := s.lines(name)
 	err := lines.Ready()
-	var known *calib.InputError
-	if err == nil || errors.As(err, &known) {
-		return err
+	if err == nil {
+		return nil
 	}
-	return &calib.InputError{File: lines.Path, What: "cannot be written, so the calibration could not be kept", Err: cause(err), Hint: "mend the permissions, or choose another folder with --rigs DIR"}
+	refusal := &calib.InputError{File: lines.Path, What: "cannot be written, so the calibration could not be kept", Err: cause(err), Hint: "mend the permissions, or choose another folder with --rigs DIR"}
+	var known *calib.InputError
+	if errors.As(err, &known) {
+		refusal.Err, refusal.Hint = errors.New("it "+known.What), known.Hint
+	}
+	return refusal
 }
 
 // cause strips operation and path off an error, for messages that name the path themselves.

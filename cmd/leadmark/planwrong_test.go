@@ -69,7 +69,7 @@ func wrongPlans() []wrongPlan {
 		{args: `$bee --colour brown`, want: 2, err: []string{`--colour: "brown" is not a colour`}},
 		{args: `$bee --colour-from bee.toml`, want: 2, err: []string{`bee.toml: is no picture to take colours from`}},
 		{args: `$bee --figure set.gif`, want: 2, err: []string{`--figure: set.gif is neither .svg nor .png`}},
-		{args: `$bee --figure nowhere/set.svg`, want: 2, err: []string{`nowhere/set.svg: cannot be written`}},
+		{args: `$bee --figure nowhere/set.svg`, want: 2, err: []string{`nowhere/set.svg: could not be written`, `check that the folder is there`}},
 		{args: `--write bee2.toml --lag-ms 52 --spread-ms 0.8`, want: 2, err: []string{`--write: writes a preset to edit`}},
 		{args: `bee.toml`, want: 2, err: []string{`unknown command "bee.toml"`}},
 	}
