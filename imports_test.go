@@ -47,6 +47,7 @@ func mayImport() map[string][]string {
 		"scripts/drawruns":  {"ruler/rulertest"},
 
 		"scripts/codesearch":   nil,
+		"scripts/stops":        nil,
 		"scripts/benchmark":    {"ruler/rulertest"},
 		"scripts/readstudy":    {"frame", "ruler", "ruler/rulertest", "vision", "calib"}, // reads what rulertest draws
 		"scripts/planbench":    {"plan", "rig"},
