@@ -84,6 +84,7 @@ func mayImport() map[string][]string {
 		"scripts/manual/pages": nil, // reads the manual
 		"scripts/planbench":    {"calib/plan", "calib/rig"},
 		// reads what synth/runs draws
+		"scripts/stops":     nil, // starts the program and stops it
 		"scripts/readstudy": {"vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib"},
 	}
 }

@@ -86,7 +86,7 @@ func shapes() map[string]func(size int) string {
 // long takes twice as long, whatever it holds.
 func TestCheckGrowsWithLength(t *testing.T) {
 	for name, make := range shapes() {
-		for _, size := range []int{100_000, 200_000, 400_000, 1_000_000} {
+		for _, size := range []int{100_000, 200_000, 400_000} {
 			text := make(size)
 			w := walkKeys([]byte(text), reflect.TypeFor[testFile]())
 			if w.scanned > len(text) || w.visited > len(text)/2+1 {
@@ -115,7 +115,7 @@ func TestLongFilesAreAnswered(t *testing.T) {
 		"unknown tables": "more faults like these", "in entries": "more faults like these", "long key": "unknown key aaaa", "deep lists": "nested more than"}
 	for name, make := range shapes() {
 		var f testFile
-		_, err := DecodeStrict("f.toml", []byte(make(1_000_000)), &f)
+		_, err := DecodeStrict("f.toml", []byte(make(300_000)), &f)
 		if want := fails[name]; want != "" && (err == nil || !strings.Contains(err.Error(), want)) {
 			t.Errorf("%s: %.300v", name, err)
 		}

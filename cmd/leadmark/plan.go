@@ -137,10 +137,7 @@ func (a *app) plan(ctx context.Context, o planOptions) error {
 		return err
 	}
 	if o.figure != "" {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		if err := a.written.file(o.figure, func() error { return writeFigure(o.figure, p, o.dark) }); err != nil {
+		if err := a.writeFigure(ctx, o.figure, p, o.dark); err != nil {
 			return err
 		}
 	}

@@ -111,7 +111,7 @@ func middleColours(img image.Image) []plan.RGB {
 }
 
 // writeFigure draws the set, whole or not at all, and only over an earlier drawing of ours.
-func writeFigure(path string, p plan.Plan, dark bool) error {
+func (a *app) writeFigure(ctx context.Context, path string, p plan.Plan, dark bool) error {
 	var data []byte
 	var err error
 	if strings.EqualFold(filepath.Ext(path), ".png") {
@@ -122,7 +122,7 @@ func writeFigure(path string, p plan.Plan, dark bool) error {
 	if err != nil {
 		return fmt.Errorf("drawing the set: %w", err)
 	}
-	return writePrint(path, func(w io.Writer) error {
+	return a.writePrint(ctx, path, func(w io.Writer) error {
 		_, err := w.Write(data)
 		return err
 	})
