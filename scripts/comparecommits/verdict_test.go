@@ -7,13 +7,14 @@ import (
 	"testing"
 )
 
-// Folders of both sides as programs leave them: a file that one side alone wrote, a step that failed on one side, one that
+// Folders of both sides as programs leave them: files that one side alone wrote, a step that failed on one side, one that
 // failed on both alike, a file that was given, and one that was given and changed.
 func TestFoldersOfBothSides(t *testing.T) {
 	b := &bench{dir: t.TempDir(), sides: [2]*tree{{name: "base"}, {name: "head"}}}
 	for name, text := range map[string]string{
 		"base/result.json": `{"lag_ms": 1, "u_lag_ms": 0.5}`, "head/result.json": `{"lag_ms": 2, "u_lag_ms": 0.5}`,
-		"base/old.csv":       "a\n1\n",
+		"base/old.csv": "a\n1\n", "head/new.csv": "a\n1\n",
+		"base/02-three.status": "exit status 0", "head/02-three.status": "exit status 0",
 		"base/00-one.status": "exit status 0", "head/00-one.status": "exit status 1",
 		"base/01-two.status": "exit status 2", "head/01-two.status": "exit status 2",
 		"base/1.JPG": "picture", "head/1.JPG": "picture",
@@ -36,18 +37,20 @@ func TestFoldersOfBothSides(t *testing.T) {
 	if tell(&out, []verdict{v}, 20) {
 		t.Error("all the same")
 	}
-	want := `demo                     5 files written (1 of them CSV),   1 the same; 1 given ones untouched
+	want := `demo                     7 files written (2 of them CSV),   2 the same; 1 given ones untouched
   note: 01-two: exit status 2 on both sides
   00-one.status: 1
     line 1, behind "exit status": 0 -> 1
   2.JPG: 1
     line 1: "picture" -> "written over"
+  new.csv: 1
+    the file: (absent) -> (there)
   old.csv: 1
     the file: (there) -> (absent)
   result.json: 1
     lag_ms: 1 -> 2  +2 u (u_lag_ms = 0.5)
 
-5 files compared, 4 differ
+7 files compared, 5 differ
 most: 2 u, demo result.json lag_ms
 `
 	if out.String() != want {
