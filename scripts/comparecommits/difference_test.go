@@ -140,6 +140,7 @@ func TestTexts(t *testing.T) {
 	expect(t, said(t, rules{}, "x.html", "<p>\n<b>lag 52.3 ms ± 0.2</b>\n", "<p>\n<b>lag 52.4 ms ± 0.2</b>\n"),
 		`line 2, behind "<b>lag": 52.3 -> 52.4  +0.19 %`)
 	expect(t, said(t, rules{}, "x.txt", "one\ntwo\nthree\n", "one\nthree\n"), `line 2: "two" -> (absent)`)
+	expect(t, said(t, rules{}, "x.txt", "share  50.00\n", "share 100.00\n"), `line 1, behind "share": 50.00 -> 100.00  +1e+02 %`)
 	expect(t, said(t, rules{}, "x.txt", "one 1 a\n", "one 1 b\n"), `line 1: "one 1 a" -> "one 1 b"`)
 	expect(t, said(t, rules{}, "x.png", "\xff\x00a", "\xff\x01ab"), "from byte 1 on: 3 bytes -> 4 bytes")
 	expect(t, said(t, rules{study: true}, "x.stdout", "seed 1, 12 s on 2 processors\nok  \tleadmark/fit\t1.5s\n    a_test.go:12: 7\n", "seed 1, 9 s on 2 processors\nok  \tleadmark/fit\t2.5s\n    b_test.go:9: 7\n"))

@@ -37,6 +37,9 @@ func main() {
 	defer stop()
 	same, err := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
 	switch {
+	case ctx.Err() != nil:
+		fmt.Fprintln(os.Stderr, "stopped before the end: nothing is said of the commits")
+		os.Exit(2)
 	case err != nil:
 		fmt.Fprintln(os.Stderr, "error:", err)
 		os.Exit(2)

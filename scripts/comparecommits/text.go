@@ -68,7 +68,7 @@ func (r rules) mask(data []byte, side int) []byte {
 	})
 	data = regexp.MustCompile(`(name="leadmark-made-from" content=")[0-9a-f]+`).ReplaceAll(data, []byte("$1"))
 	if r.study {
-		data = durations().ReplaceAll(data, []byte("(duration)"))
+		data = durations().ReplaceAll(data, []byte("(left out)"))
 	}
 	return r.times(data)
 }
@@ -157,7 +157,8 @@ func line(n int, a, b string) []difference {
 		return nil
 	}
 	number := regexp.MustCompile(`-?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?`)
-	if number.ReplaceAllString(a, "0") == number.ReplaceAllString(b, "0") {
+	words := func(s string) string { return strings.Join(strings.Fields(number.ReplaceAllString(s, "0")), " ") }
+	if words(a) == words(b) {
 		var out []difference
 		inA, inB := number.FindAllStringIndex(a, -1), number.FindAllStringIndex(b, -1)
 		for i, p := range inA {
@@ -167,8 +168,10 @@ func line(n int, a, b string) []difference {
 				out = append(out, apart(fmt.Sprintf("line %d, behind %q", n, before), x, y))
 			}
 		}
-		return out
-	}
+		if len(out) > 0 {
+			return out
+		}
+	} // else blanks alone differ
 	at := 0
 	for at < min(len(a), len(b)) && a[at] == b[at] {
 		at++

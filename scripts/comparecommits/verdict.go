@@ -6,6 +6,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -62,14 +63,14 @@ func tell(w io.Writer, list []verdict, most int) (same bool) {
 		for _, f := range v.files {
 			for _, d := range f.list {
 				if math.Abs(d.units) > worst {
-					worst, at = math.Abs(d.units), v.name+" "+f.file+" "+d.where
+					worst, at = math.Abs(d.units), v.name+" "+f.file+" "+d.String()
 				}
 			}
 		}
 	}
 	fmt.Fprintf(w, "\n%d files compared, %d differ\n", files, differing)
 	if at != "" {
-		fmt.Fprintf(w, "most: %.3g u, %s\n", worst, at)
+		fmt.Fprintf(w, "farthest: %s\n", at)
 	}
 	return differing == 0
 }
@@ -86,7 +87,8 @@ func (v verdict) tell(w io.Writer, most int) {
 	for _, note := range v.notes {
 		fmt.Fprintln(w, "  note:", note)
 	}
-	for _, f := range v.files {
+	figuresLast := func(a, b fileDifference) int { return rank(a.file) - rank(b.file) }
+	for _, f := range slices.SortedStableFunc(slices.Values(v.files), figuresLast) {
 		fmt.Fprintf(w, "  %s: %d\n", f.file, len(f.list))
 		for i, d := range f.list {
 			if most > 0 && i == most {
@@ -96,4 +98,15 @@ func (v verdict) tell(w io.Writer, most int) {
 			fmt.Fprintln(w, "    "+strings.ReplaceAll(d.String(), "\n", " "))
 		}
 	}
+}
+
+// rank puts the documents that say what changed before the pages and figures that show it.
+func rank(file string) int {
+	switch filepath.Ext(file) {
+	case ".json", ".csv", ".jsonl", ".status":
+		return 0
+	case ".html", ".svg", ".png":
+		return 2
+	}
+	return 1
 }

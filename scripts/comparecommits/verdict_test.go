@@ -41,17 +41,17 @@ func TestFoldersOfBothSides(t *testing.T) {
   note: 01-two: exit status 2 on both sides
   00-one.status: 1
     line 1, behind "exit status": 0 -> 1
-  2.JPG: 1
-    line 1: "picture" -> "written over"
   new.csv: 1
     the file: (absent) -> (there)
   old.csv: 1
     the file: (there) -> (absent)
   result.json: 1
     lag_ms: 1 -> 2  +2 u (u_lag_ms = 0.5)
+  2.JPG: 1
+    line 1: "picture" -> "written over"
 
 7 files compared, 5 differ
-most: 2 u, demo result.json lag_ms
+farthest: demo result.json lag_ms: 1 -> 2  +2 u (u_lag_ms = 0.5)
 `
 	if out.String() != want {
 		t.Errorf("told\n%s\nwant\n%s", &out, want)
