@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -34,6 +35,8 @@ func TestMain(m *testing.M) {
 				if filepath.IsAbs(dir) {
 					os.Exit(correctOnce(a, dir))
 				}
+				// In this goroutine, not a supervised one: the calls of the main thread are counted.
+				os.Exit(a.finish(a.run(context.Background(), os.Args[1:])))
 			}
 			os.Exit(a.status(os.Args[1:]))
 		},

@@ -99,6 +99,7 @@ func Elsewhere(command string) string {
 		{"scripts/run", "scripts/run"},
 		{"scripts/test", "scripts/test"},
 		{"scripts/generate", "scripts/generate"},
+		{"scripts/compare", "scripts/compare"},
 	} {
 		if strings.HasPrefix(command, known.begins) {
 			return known.script
