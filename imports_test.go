@@ -37,7 +37,7 @@ func mayImport() map[string][]string {
 		"vision/synth/animals": nil,              // draws animals
 		"vision/synth/runs":    {"vision/ruler"}, // draws rulers
 
-		"calib":       {"fit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
+		"calib":       {"fit", "fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
 		"calib/input": nil, // what people write, read strictly
 		"calib/plan":  {"fit", "calib/input", "calib/rig"},
 		// calibrations over time are compared and charted by fit

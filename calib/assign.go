@@ -20,17 +20,17 @@ const (
 // Assign gives every file of the folder its conditions and puts those aside that are no shots:
 // their Status is left_out or refused, each with its reason. A Status that is still empty marks a
 // frame to be read. Frames come first, in the folder's order, then the files that were refused.
-func (r Run) Assign(folder Folder) []FrameResult {
-	listed := r.byName()
+func Assign(r Run, folder Folder) []FrameResult {
+	listed := r.Listed()
 	all := make([]FrameResult, 0, len(folder.Frames)+len(folder.Refused))
 	for _, f := range folder.Frames {
-		all = append(all, r.assign(f, listed))
+		all = append(all, assign(r, f, listed))
 	}
 	for _, f := range folder.Refused {
 		if f.Name == RunFileName || f.Name == ShotsFileName {
 			continue
 		}
-		e := r.assign(frame.Frame{Name: f.Name, Path: f.Path}, listed)
+		e := assign(r, frame.Frame{Name: f.Name, Path: f.Path}, listed)
 		if e.Reason.Code != CodeLeftOut {
 			e.Status, e.Reason = ruler.StatusRefused, ruler.Reason{Code: f.Code, Text: f.Text}
 		}
@@ -39,17 +39,9 @@ func (r Run) Assign(folder Folder) []FrameResult {
 	return all
 }
 
-func (r Run) byName() map[string]ShotEntry {
-	listed := make(map[string]ShotEntry, len(r.Shots))
-	for _, s := range r.Shots {
-		listed[s.Frame] = s
-	}
-	return listed
-}
-
-func (r Run) assign(f frame.Frame, listed map[string]ShotEntry) FrameResult {
+func assign(r Run, f frame.Frame, listed map[string]ShotEntry) FrameResult {
 	put := r.Corrections.Of(f.Name)
-	e := FrameResult{Frame: f, Conditions: r.Defaults, Corrected: put.kinds()}
+	e := FrameResult{Frame: f, Conditions: r.Defaults, Corrected: put.Kinds()}
 	shot, is := listed[f.Name]
 	if is {
 		e.Conditions = shot.Conditions
@@ -61,8 +53,8 @@ func (r Run) assign(f frame.Frame, listed map[string]ShotEntry) FrameResult {
 		e.leaveOut(CodeLeftOut, leftOut(put))
 	case is && !shot.Use:
 		e.leaveOut(CodeSetAside, setAside(shot.Why))
-	case !is && r.HasShots && !r.Defaults.known():
-		e.leaveOut(CodeNotListed, fmt.Sprintf("%s does not list it, and run.toml states no %s that holds for every frame", ShotsFileName, r.wanted()))
+	case !is && r.HasShots && !r.Defaults.Known():
+		e.leaveOut(CodeNotListed, fmt.Sprintf("%s does not list it, and run.toml states no %s that holds for every frame", ShotsFileName, wanted(r)))
 	}
 	return e
 }
@@ -80,11 +72,8 @@ func (f *FrameResult) leaveOut(code, text string) {
 	f.Status, f.Reason = ruler.StatusLeftOut, ruler.Reason{Code: code, Text: text}
 }
 
-// known reports whether the speed at the trip point follows from the conditions.
-func (c Conditions) known() bool { return c.Drop > 0 || c.Speed > 0 }
-
 // wanted names the condition that makes a shot's speed known.
-func (r Run) wanted() string {
+func wanted(r Run) string {
 	if r.Method == Push {
 		return "speed_mps"
 	}

@@ -10,7 +10,7 @@ import (
 
 // Calibrate reads every frame of the run and estimates what the run can tell. A frame that
 // cannot be read is refused with its reason; only a picture search that was broken off, or a
-// run without any result (*NoResultError), is an error.
+// run without any result (*input.NoResult), is an error.
 func Calibrate(ctx context.Context, run Run, folder Folder, o Options) (Result, error) {
 	s, err := newReader(ctx, run, folder, o)
 	if err != nil {
@@ -81,20 +81,20 @@ type reader struct {
 }
 
 // spec is what the reader is told.
-func (r Run) spec() ruler.Spec {
+func specOf(r Run) ruler.Spec {
 	return ruler.Spec{Graduation: r.Ruler.Graduation, Front: r.Ruler.Front,
-		Band: r.Ruler.Band, BandAt: r.Ruler.BandAt, Toward: r.Travel.direction(), Twin: r.Ruler.TwinFlash > 0}
+		Band: r.Ruler.Band, BandAt: r.Ruler.BandAt, Toward: r.Travel.Direction(), Twin: r.Ruler.TwinFlash > 0}
 }
 
 // spec adds what other frames have shown.
 func (s *reader) spec() ruler.Spec {
-	spec := s.run.spec()
+	spec := specOf(s.run)
 	spec.Like = s.like
 	return spec
 }
 
 func (s *reader) stillSpec() ruler.Spec {
-	spec := s.run.stillSpec()
+	spec := stillSpec(s.run)
 	spec.Like = s.like
 	return spec
 }
@@ -110,24 +110,9 @@ func (s *reader) likeThese(list []int, h ruler.Hint) *ruler.Like {
 	return like
 }
 
-// direction is the way of travel as a unit vector of the picture (y down).
-func (t Travel) direction() ruler.Point {
-	switch t {
-	case Down:
-		return ruler.Point{Y: 1}
-	case Up:
-		return ruler.Point{Y: -1}
-	case Left:
-		return ruler.Point{X: -1}
-	case Right:
-		return ruler.Point{X: 1}
-	}
-	return ruler.Point{}
-}
-
 // newReader looks at every frame that is a shot, and at the still.
 func newReader(ctx context.Context, run Run, folder Folder, o Options) (*reader, error) {
-	s := &reader{run: run, o: o, frames: run.Assign(folder), movedU: map[int]float64{}, marked: map[int]bool{}}
+	s := &reader{run: run, o: o, frames: Assign(run, folder), movedU: map[int]float64{}, marked: map[int]bool{}}
 	s.sights = newSights(len(s.frames), o.Memory, s.lookOnce(ctx))
 	s.readings = make([]ruler.Reading, len(s.frames))
 	var all []int
@@ -190,13 +175,13 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 		}
 	}
 	s.like = s.likeThese(first, h)
-	s.o.Memory.KeepSettled(s.run.spec().String(), Settled{h, s.lying, *s.like, s.digests(first)})
+	s.o.Memory.KeepSettled(specOf(s.run).String(), Settled{h, s.lying, *s.like, s.digests(first)})
 	return s.lookFor(ctx, rest, h)
 }
 
 // settledBefore is what an earlier session settled; ok is false where a frame that settled it is no longer there.
 func (s *reader) settledBefore() (k Settled, ok bool) {
-	k, ok = s.o.Memory.Settled(s.run.spec().String())
+	k, ok = s.o.Memory.Settled(specOf(s.run).String())
 	there := map[string]bool{}
 	for _, f := range s.frames {
 		there[f.Digest] = true
@@ -225,7 +210,7 @@ func (s *reader) interpretScouts(list []int) (seen, moving []ruler.Sighting) {
 	}
 	moving = ruler.WithoutStill(seen)
 	for k, sighting := range moving {
-		s.readings[list[k]] = ruler.Interpret(sighting, s.run.spec())
+		s.readings[list[k]] = ruler.Interpret(sighting, specOf(s.run))
 	}
 	return seen, moving
 }
@@ -285,7 +270,7 @@ func (s *reader) near(list []int, h ruler.Hint) (line *ruler.Line, within, body 
 
 // allStated says whether shots.csv states the conditions of every shot, so that none waits for a slate.
 func (s *reader) allStated() bool {
-	listed := s.run.byName()
+	listed := s.run.Listed()
 	for _, i := range s.todo {
 		if st := listed[s.frames[i].Name].Stated; !st.Drop && !st.Speed && !st.Group {
 			return false
@@ -382,7 +367,7 @@ func (s *reader) hint(list []int) (ruler.Hint, bool) {
 		if r := s.readings[i]; r.Status == ruler.StatusRead {
 			pitch = append(pitch, r.PxPerM*r.Graduation)
 			d := r.Scale.Dir
-			if d.Dot(s.run.Travel.direction()) < 0 {
+			if d.Dot(s.run.Travel.Direction()) < 0 {
 				d = d.Mul(-1)
 			}
 			dir = dir.Add(d)

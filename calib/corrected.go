@@ -6,24 +6,11 @@ import (
 	"math"
 	"strings"
 
+	"leadmark/fit/unit"
 	"leadmark/vision/ruler"
 )
 
 // How corrections are followed while a run is read.
-
-// correct takes a person's corrections over; a trip line of theirs stands in the place of the stated one.
-func (r *Run) correct(c Corrections) {
-	r.Corrections = c
-	if c.Trip == nil {
-		return
-	}
-	line := c.Trip.Line
-	trip := TripSpec{Line: &line, U: c.Trip.U}
-	if r.Trip != nil {
-		trip.Still = r.Trip.Still // still no shot
-	}
-	r.Trip = &trip
-}
 
 // handFront is where a person placed a frame's front end; nil where nobody did.
 func (s *reader) handFront(i int) *ruler.Point { return s.run.Corrections.Of(s.frames[i].Name).Front }
@@ -136,7 +123,7 @@ func correctionWarnings(run Run, frames []FrameResult) []Warning {
 	say(CorrectedRuler, "the ruler in these frames was looked for where a person marked it, as "+CorrectionsFileName+" says")
 	say(CorrectedLeftOut, "a person left these frames out, as "+CorrectionsFileName+" says")
 	if t := run.Corrections.Trip; t != nil {
-		out = append(out, Warning{Code: "by-hand", Text: fmt.Sprintf("the trip line was placed by hand, to %s mm, as %s says", decimal(stated(t.U*1e3)), CorrectionsFileName)})
+		out = append(out, Warning{Code: "by-hand", Text: fmt.Sprintf("the trip line was placed by hand, to %s mm, as %s says", unit.Decimal(unit.Stated(t.U*1e3)), CorrectionsFileName)})
 	}
 	var gone []string
 	for _, c := range run.Corrections.Frames {

@@ -11,6 +11,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/store"
+	"leadmark/fit/unit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -73,7 +74,7 @@ func (c Corrections) With(f Correction) Corrections {
 			out.Frames = append(out.Frames, g)
 		}
 	}
-	if len(f.kinds()) > 0 {
+	if len(f.Kinds()) > 0 {
 		out.Frames = append(out.Frames, f)
 	}
 	out.sort()
@@ -84,8 +85,8 @@ func (c Corrections) sort() {
 	slices.SortFunc(c.Frames, func(a, b Correction) int { return frame.CompareNames(a.Frame, b.Frame) })
 }
 
-// kinds names what was put right.
-func (c Correction) kinds() []string {
+// Kinds names what was put right.
+func (c Correction) Kinds() []string {
 	var out []string
 	if c.Front != nil {
 		out = append(out, CorrectedFront)
@@ -120,7 +121,7 @@ type correctedTripFile struct {
 }
 
 // LoadCorrections reads what was put right in the run of a folder; nothing where there is no such file. A broken
-// file is an *InputError, or several joined: what a person put right is not passed over in silence.
+// file is an *input.Error, or several joined: what a person put right is not passed over in silence.
 func LoadCorrections(dir string) (Corrections, error) {
 	c, _, err := loadCorrections(dir)
 	return c, err
@@ -133,7 +134,7 @@ func loadCorrections(dir string) (Corrections, []byte, error) {
 		return Corrections{}, nil, err
 	}
 	c, err := ParseCorrections(path, text)
-	var e *InputError
+	var e *input.Error
 	if errors.As(err, &e) && e.Hint == "" {
 		e.Hint = "mend it, or move " + CorrectionsFileName + " away to do without it"
 	}
@@ -143,7 +144,7 @@ func loadCorrections(dir string) (Corrections, []byte, error) {
 // ParseCorrections reads the text of corrections.toml. The name is the one that errors give the file.
 func ParseCorrections(name string, text []byte) (Corrections, error) {
 	if err := store.CheckSchema(input.SchemaOf(text), CorrectionsSchema); errors.Is(err, store.ErrLater) {
-		return Corrections{}, &InputError{File: name, What: "cannot be used", Err: err, Hint: "install the version that wrote it"}
+		return Corrections{}, &input.Error{File: name, What: "cannot be used", Err: err, Hint: "install the version that wrote it"}
 	}
 	var file correctionsFile
 	toml, err := input.DecodeStrict(name, text, &file)
@@ -162,7 +163,7 @@ func ParseCorrections(name string, text []byte) (Corrections, error) {
 			s.Fault(at+".file", f.File+" is named twice", "keep one of the two")
 		}
 		seen[f.File] = true
-		if put := s.correction(at, f); len(put.kinds()) > 0 {
+		if put := s.correction(at, f); len(put.Kinds()) > 0 {
 			c.Frames = append(c.Frames, put)
 		}
 	}
@@ -194,7 +195,7 @@ func (s *source) correction(at string, f correctionFile) Correction {
 	if f.RulerPX != nil {
 		c.Ruler = s.line(at+".ruler_px", f.RulerPX)
 	}
-	if len(c.kinds()) == 0 && len(f.FrontPX)+len(f.RulerPX) == 0 && f.LeaveOut == nil {
+	if len(c.Kinds()) == 0 && len(f.FrontPX)+len(f.RulerPX) == 0 && f.LeaveOut == nil {
 		s.Fault(at+".file", "has nothing beside it that was put right", "add leave_out, front_px or ruler_px, or take the entry out")
 	}
 	return c
@@ -214,7 +215,7 @@ func (s *source) correctedTrip(f correctedTripFile) *TripCorrection {
 
 // point reads a place of two finite numbers that can lie in or near a picture.
 func point(xy []float64) (ruler.Point, bool) {
-	if len(xy) != 2 || !finite(xy[0]) || !finite(xy[1]) || math.Abs(xy[0]) > 1e6 || math.Abs(xy[1]) > 1e6 {
+	if len(xy) != 2 || !(math.Abs(xy[0]) <= 1e6) || !(math.Abs(xy[1]) <= 1e6) {
 		return ruler.Point{}, false
 	}
 	return ruler.Point{X: xy[0], Y: xy[1]}, true
@@ -235,27 +236,27 @@ func (c Corrections) Text() []byte {
 			fmt.Fprintf(&b, "leave_out = %s\n", input.BasicString(f.LeftOut))
 		}
 		if f.Front != nil {
-			fmt.Fprintf(&b, "front_px = %s\nu_front_px = %s\n", pointText(*f.Front), decimal(f.FrontU))
+			fmt.Fprintf(&b, "front_px = %s\nu_front_px = %s\n", pointText(*f.Front), unit.Decimal(f.FrontU))
 		}
 		if f.Ruler != nil {
 			fmt.Fprintf(&b, "ruler_px = %s\n", lineText(*f.Ruler))
 		}
 	}
 	if t := c.Trip; t != nil {
-		fmt.Fprintf(&b, "\n[trip]\nline_px = %s\nu_mm = %s\n", lineText(t.Line), decimal(stated(t.U*1e3)))
+		fmt.Fprintf(&b, "\n[trip]\nline_px = %s\nu_mm = %s\n", lineText(t.Line), unit.Decimal(unit.Stated(t.U*1e3)))
 	}
 	return []byte(b.String())
 }
 
 func lineText(l ruler.Line) string { return "[" + pointText(l.A) + ", " + pointText(l.B) + "]" }
 
-func pointText(p ruler.Point) string { return "[" + decimal(p.X) + ", " + decimal(p.Y) + "]" }
+func pointText(p ruler.Point) string { return "[" + unit.Decimal(p.X) + ", " + unit.Decimal(p.Y) + "]" }
 
 // Check says what is wrong with a correction that a person made, nil for nothing.
 func (c Corrections) Check() error {
 	for _, f := range c.Frames {
 		if strings.ContainsFunc(f.LeftOut, unicode.IsControl) || len(f.LeftOut) > 1000 {
-			return &InputError{File: f.Frame, What: "the reason is not one line of at most 1000 letters", Hint: "say it in a few words"}
+			return &input.Error{File: f.Frame, What: "the reason is not one line of at most 1000 letters", Hint: "say it in a few words"}
 		}
 	}
 	if c.Empty() {
@@ -263,4 +264,18 @@ func (c Corrections) Check() error {
 	}
 	_, err := ParseCorrections(CorrectionsFileName, c.Text())
 	return err
+}
+
+// correct takes a person's corrections over; a trip line of theirs stands in the place of the stated one.
+func (r *Run) correct(c Corrections) {
+	r.Corrections = c
+	if c.Trip == nil {
+		return
+	}
+	line := c.Trip.Line
+	trip := TripSpec{Line: &line, U: c.Trip.U}
+	if r.Trip != nil {
+		trip.Still = r.Trip.Still // still no shot
+	}
+	r.Trip = &trip
 }

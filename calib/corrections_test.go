@@ -57,7 +57,7 @@ func TestBrokenCorrectionsAreRefused(t *testing.T) {
 		{head + "[[frame]\n", "corrections.toml:2"},
 	} {
 		_, err := ParseCorrections("corrections.toml", []byte(c.text))
-		var e *InputError
+		var e *input.Error
 		if err == nil || !errors.As(err, &e) {
 			t.Errorf("not refused: %s (%v)", c.text, err)
 			continue
@@ -96,7 +96,7 @@ func TestLoadFollowsCorrections(t *testing.T) {
 	if r.Trip == nil || r.Trip.Line == nil || r.Trip.Line.B.Y != 100 || r.Trip.U != 1e-3 {
 		t.Errorf("the trip place: %+v", r.Trip)
 	}
-	frames := r.Assign(Folder{Frames: []frame.Frame{{Name: "a.jpg"}, {Name: "b.jpg"}}})
+	frames := Assign(r, Folder{Frames: []frame.Frame{{Name: "a.jpg"}, {Name: "b.jpg"}}})
 	if f := frames[0]; f.Status != ruler.StatusLeftOut || f.Reason.Text != "left out by hand: a hand in the picture" || !reflect.DeepEqual(f.Corrected, []string{CorrectedLeftOut}) {
 		t.Errorf("a.jpg: %+v", f)
 	}

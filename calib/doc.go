@@ -15,7 +15,7 @@
 // angles radians; millimetres and milliseconds appear only in RunFile and Document, which mirror
 // files, and there in every name.
 //
-// What a person got wrong in a file or on the command line is an *InputError; frames that cannot
-// give a result are a *NoResultError. A single frame that cannot be used is never an error: it is
+// What a person got wrong in a file or on the command line is an *input.Error; frames that cannot
+// give a result are a *input.NoResult. A single frame that cannot be used is never an error: it is
 // a FrameResult with its reason.
 package calib

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/fit"
+	"leadmark/fit/unit"
 	"leadmark/vision/ruler"
 )
 
@@ -83,7 +84,7 @@ func budgetEntry(b fit.Budget) BudgetEntry {
 		l := BudgetLine{Source: c.Source, Text: c.Text, Kind: c.Kind, N: c.N, Input: tidy(c.Input * in), InputUnit: name,
 			Sensitivity: tidy(c.Sensitivity * out / in), Share: tidy(c.Share)}
 		if c.Drop > 0 {
-			l.DropMM = ptr(stated(c.Drop * 1e3))
+			l.DropMM = ptr(unit.Stated(c.Drop * 1e3))
 		}
 		l.UMS, l.UMM = inUnit(c.U, b.Unit)
 		e.Lines = append(e.Lines, l)
@@ -101,7 +102,7 @@ func drawnEntry(of string, p fit.Propagation) *DrawnEntry {
 		return nil
 	}
 	e := &DrawnEntry{Draws: p.Draws, Agrees: q.Agrees}
-	iv := interval(q.Interval95, decimals(q.U*1e3))
+	iv := interval(q.Interval95, unit.Decimals(q.U*1e3))
 	if of == "trip_offset" {
 		e.UMM, e.Interval95MM = tidy(q.U*1e3), iv
 	} else {
@@ -123,7 +124,7 @@ func tidy(x float64) float64 {
 	if !finite(x) {
 		return 0
 	}
-	return significant(x, 3)
+	return unit.Significant(x, 3)
 }
 
 func checkEntry(c fit.Check) CheckEntry {
@@ -133,7 +134,7 @@ func checkEntry(c fit.Check) CheckEntry {
 	}
 	e.Statistic, e.P, e.Threshold = some(c.Statistic), some(c.P), some(c.Threshold)
 	if c.EffectU > 0 && finite(c.EffectU) {
-		p := decimals(c.EffectU * 1e3)
+		p := unit.Decimals(c.EffectU * 1e3)
 		e.EffectMS, e.UEffectMS = optional(c.Effect*1e3, p), optional(c.EffectU*1e3, p)
 	}
 	return e
@@ -143,7 +144,7 @@ func some(x float64) *float64 {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return nil
 	}
-	return ptr(significant(x, 3))
+	return ptr(unit.Significant(x, 3))
 }
 
 // oddEntry names the frames; the fit counts shots, which are the frames that were read.
@@ -161,7 +162,7 @@ func oddEntry(r Result) *OddEntry {
 	}
 	if o.Lag != nil {
 		e.Lag = lagEntry(*o.Lag)
-		e.LagChangeMS = optional(o.LagChange*1e3, decimals(o.Lag.U*1e3))
+		e.LagChangeMS = optional(o.LagChange*1e3, unit.Decimals(o.Lag.U*1e3))
 	}
 	if o.Spread != nil {
 		e.Spread = spreadEntry(*o.Spread)

@@ -4,11 +4,13 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
 	"leadmark/calib/store"
 	"leadmark/fit"
+	"leadmark/fit/unit"
 	"leadmark/vision/ruler"
 )
 
@@ -183,20 +185,20 @@ func answerOf(r Result) Answer {
 		a.Spread = spreadEntry(*e)
 	}
 	if n := r.Fit.NextShot; n != nil {
-		if i := interval(*n, decimals((n.High-n.Low)*1e3/4)); i != nil {
+		if i := interval(*n, unit.Decimals((n.High-n.Low)*1e3/4)); i != nil {
 			a.NextShot = &NextEntry{*i}
 		}
 	}
 	if e := r.Fit.TripOffset; e != nil {
-		p := decimals(e.U * 1e3)
-		a.TripOffset = &OffsetEntry{round(e.Value*1e3, p), round(e.U*1e3, p)}
+		p := unit.Decimals(e.U * 1e3)
+		a.TripOffset = &OffsetEntry{unit.Fixed(e.Value*1e3, p), unit.Fixed(e.U*1e3, p)}
 	}
 	if l := r.TripLine; l != nil {
 		a.TripLinePX = [][2]float64{pixel(l.A), pixel(l.B)}
 	}
 	for _, s := range r.Fit.Speeds {
-		p := decimals(s.U)
-		a.Speeds = append(a.Speeds, SpeedEntry{s.Group, round(s.Value, p), round(s.U, p)})
+		p := unit.Decimals(s.U)
+		a.Speeds = append(a.Speeds, SpeedEntry{s.Group, unit.Fixed(s.Value, p), unit.Fixed(s.U, p)})
 	}
 	for _, g := range r.Fit.Advance {
 		a.Advance = append(a.Advance, advanceEntry(g))
@@ -214,13 +216,13 @@ func answerOf(r Result) Answer {
 }
 
 func lagEntry(e fit.Estimate) *LagEntry {
-	p := decimals(e.U * 1e3)
-	return &LagEntry{round(e.Value*1e3, p), round(e.U*1e3, p), freedom(e.DF), interval(e.Interval95, p)}
+	p := unit.Decimals(e.U * 1e3)
+	return &LagEntry{unit.Fixed(e.Value*1e3, p), unit.Fixed(e.U*1e3, p), freedom(e.DF), interval(e.Interval95, p)}
 }
 
 func spreadEntry(e fit.Estimate) *SpreadEntry {
-	p := decimals(spreadU(e) * 1e3)
-	return &SpreadEntry{round(e.Value*1e3, p), freedom(e.DF), interval(e.Interval95, p)}
+	p := unit.Decimals(spreadU(e) * 1e3)
+	return &SpreadEntry{unit.Fixed(e.Value*1e3, p), freedom(e.DF), interval(e.Interval95, p)}
 }
 
 // determined lists what the run could tell in the order of the format's contract. The trip line
@@ -240,16 +242,16 @@ func advanceEntry(g fit.AdvanceGroup) AdvanceEntry {
 	if !(u > 0) {
 		u = g.Mean.U
 	}
-	p := decimals(u * 1e3)
-	e := AdvanceEntry{DelayMS: stated(g.Delay * 1e3), N: g.N, Group: g.Group, MeanMM: round(g.Mean.Value*1e3, p)}
+	p := unit.Decimals(u * 1e3)
+	e := AdvanceEntry{DelayMS: unit.Stated(g.Delay * 1e3), N: g.N, Group: g.Group, MeanMM: unit.Fixed(g.Mean.Value*1e3, p)}
 	if g.Drop > 0 {
-		e.DropMM = ptr(stated(g.Drop * 1e3))
+		e.DropMM = ptr(unit.Stated(g.Drop * 1e3))
 	}
 	if g.Speed > 0 {
-		e.SpeedMPS = ptr(stated(g.Speed))
+		e.SpeedMPS = ptr(unit.Stated(g.Speed))
 	}
 	if finite(g.SD) && g.N > 1 {
-		e.SDMM = ptr(round(g.SD*1e3, p))
+		e.SDMM = ptr(unit.Fixed(g.SD*1e3, p))
 	}
 	if g.Tolerance95 != nil {
 		e.Tolerance95 = interval(*g.Tolerance95, p)
@@ -260,22 +262,22 @@ func advanceEntry(g fit.AdvanceGroup) AdvanceEntry {
 func frameEntry(f FrameResult) FrameEntry {
 	e := FrameEntry{
 		File: f.Name, Status: string(f.Status), Reason: f.Reason.String(), Taken: takenText(f.Taken, f.ZoneKnown),
-		ExposureS: stated(f.Exposure), FNumber: stated(f.FNumber), ISO: f.ISO, FocalMM: stated(f.Focal * 1e3),
+		ExposureS: unit.Stated(f.Exposure), FNumber: unit.Stated(f.FNumber), ISO: f.ISO, FocalMM: unit.Stated(f.Focal * 1e3),
 		WidthPX: f.Width, HeightPX: f.Height, Corrected: f.Corrected,
 	}
 	if f.Status != ruler.StatusRead {
 		return e
 	}
-	p := decimals(f.U * 1e3)
+	p := unit.Decimals(f.U * 1e3)
 	e.AdvanceMM, e.UMM = optional(f.Advance*1e3, p), optional(f.U*1e3, p)
 	e.ResidualMM = optional(f.Fit.Residual*1e3, p)
 	e.Outlier = f.Fit.Outlier
 	if f.Speed > 0 {
-		p := decimals(f.SpeedU)
+		p := unit.Decimals(f.SpeedU)
 		e.SpeedMPS, e.USpeedMPS = optional(f.Speed, p), optional(f.SpeedU, p)
 	}
 	if f.PxPerM > 0 {
-		e.FrontPX, e.PxPerMM = ptr(pixel(f.FrontPX)), ptr(significant(f.PxPerM*1e-3, 6))
+		e.FrontPX, e.PxPerMM = ptr(pixel(f.FrontPX)), ptr(unit.Significant(f.PxPerM*1e-3, 6))
 	}
 	return e
 }
@@ -292,12 +294,12 @@ func WarningEntries(r Result) []WarningEntry {
 func remarksOf(r Result) Remarks {
 	m := Remarks{Warnings: WarningEntries(r), Advice: []AdviceEntry{}}
 	for _, a := range r.Fit.Advice {
-		e := AdviceEntry{Text: a.Text, DelayMS: stated(a.Delay * 1e3), Shots: a.Shots}
+		e := AdviceEntry{Text: a.Text, DelayMS: unit.Stated(a.Delay * 1e3), Shots: a.Shots}
 		if a.Drop > 0 {
-			e.DropMM = ptr(stated(a.Drop * 1e3))
+			e.DropMM = ptr(unit.Stated(a.Drop * 1e3))
 		}
 		if a.ULagAfter > 0 && finite(a.ULagAfter) {
-			e.ULagAfter = ptr(significant(a.ULagAfter*1e3, 3))
+			e.ULagAfter = ptr(unit.Significant(a.ULagAfter*1e3, 3))
 		}
 		m.Advice = append(m.Advice, e)
 	}
@@ -329,19 +331,18 @@ func interval(i fit.Interval, places int) *[2]float64 {
 	if !finite(i.Low) || !finite(i.High) {
 		return nil
 	}
-	return &[2]float64{round(i.Low*1e3, places), round(i.High*1e3, places)}
+	return &[2]float64{unit.Fixed(i.Low*1e3, places), unit.Fixed(i.High*1e3, places)}
 }
-
-// stated prints a stated value without the noise of binary fractions.
-func stated(x float64) float64 { return significant(x, 12) }
 
 func optional(x float64, places int) *float64 {
 	if !finite(x) {
 		return nil
 	}
-	return ptr(round(x, places))
+	return ptr(unit.Fixed(x, places))
 }
 
-func pixel(p ruler.Point) [2]float64 { return [2]float64{round(p.X, 2), round(p.Y, 2)} }
+func pixel(p ruler.Point) [2]float64 { return [2]float64{unit.Fixed(p.X, 2), unit.Fixed(p.Y, 2)} }
 
 func ptr[T any](x T) *T { return &x }
+
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

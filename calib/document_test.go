@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"leadmark/fit"
+	"leadmark/fit/unit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -125,7 +126,7 @@ func TestRoundingShowsThreeDigitsOfTheUncertainty(t *testing.T) {
 		{52.312345, 0.18345, 52.312}, {52.312345, 1.8, 52.31}, {1234.5678, 12.3, 1234.6}, {1234.5678, 123, 1235},
 		{1234.5678, 12300, 1235}, {0.123456789, 0, 0.123457}, {-0.0001, 1, 0}, {5, math.Inf(1), 5},
 	} {
-		if got := round(c.x, decimals(c.u)); got != c.want || math.Signbit(got) != math.Signbit(c.want) {
+		if got := unit.Fixed(c.x, unit.Decimals(c.u)); got != c.want || math.Signbit(got) != math.Signbit(c.want) {
 			t.Errorf("%v with u %v: %v, want %v", c.x, c.u, got, c.want)
 		}
 	}

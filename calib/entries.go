@@ -1,6 +1,9 @@
 package calib
 
-import "leadmark/fit"
+import (
+	"leadmark/fit"
+	"leadmark/fit/unit"
+)
 
 // Estimate is the lag in SI units. A file that states no degrees of freedom has them from its
 // interval.
@@ -34,5 +37,5 @@ func freedom(df float64) float64 {
 	if !finite(df) || df < 0 {
 		return 0
 	}
-	return significant(df, 3)
+	return unit.Significant(df, 3)
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"leadmark/calib/input"
 	"leadmark/fit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -20,17 +21,17 @@ type Counting struct {
 // Estimate fits the lag to the frames that were read and puts what the fit says of each shot
 // back beside its frame. Frames with the Status read must carry Advance, U and Conditions; those
 // whose conditions do not suffice become left_out. The frames given are not changed. It returns a
-// *NoResultError when no frame was read or nothing can be told from them.
+// *input.NoResult when no frame was read or nothing can be told from them.
 func Estimate(run Run, frames []FrameResult, c Counting) (Result, error) {
 	r, shots, err := estimate(run, frames, c)
 	if err != nil {
 		return r, err
 	}
 	if r.Propagation, err = propagate(fitRun(run, shots, c), r.Fit); err != nil {
-		return r, &NoResultError{What: "the uncertainties cannot be propagated", Err: err}
+		return r, &input.NoResult{What: "the uncertainties cannot be propagated", Err: err}
 	}
 	if r.Plan, err = planFor(run, shots, c); err != nil {
-		return r, &NoResultError{What: "the shots to reach the goal cannot be planned", Err: err}
+		return r, &input.NoResult{What: "the shots to reach the goal cannot be planned", Err: err}
 	}
 	return r, nil
 }
@@ -45,7 +46,7 @@ func estimate(run Run, frames []FrameResult, c Counting) (Result, []fit.Shot, er
 		return r, nil, noneRead(r.Frames)
 	}
 	if err != nil {
-		return r, nil, &NoResultError{What: "the frames that were read give no result", Err: err, Hint: tally(r.Frames)}
+		return r, nil, &input.NoResult{What: "the frames that were read give no result", Err: err, Hint: tally(r.Frames)}
 	}
 	r.Fit = fitted
 	for i, k := range at {
@@ -81,13 +82,13 @@ func fitRun(run Run, shots []fit.Shot, c Counting) fit.Run {
 func leaveOutUnstated(run Run, frames []FrameResult) {
 	stated := false
 	for _, f := range frames {
-		stated = stated || f.Status == ruler.StatusRead && f.Conditions.known()
+		stated = stated || f.Status == ruler.StatusRead && f.Conditions.Known()
 	}
 	if run.Method != Drop || !stated {
 		return
 	}
 	for i := range frames {
-		if f := &frames[i]; f.Status == ruler.StatusRead && !f.Conditions.known() && f.Reading.Twin == nil {
+		if f := &frames[i]; f.Status == ruler.StatusRead && !f.Conditions.Known() && f.Reading.Twin == nil {
 			f.leaveOut(CodeNoConditions, "neither shots.csv nor run.toml states drop_mm for it")
 		}
 	}
@@ -141,14 +142,14 @@ func runDigest(run Run, frames []FrameResult) string {
 		parts = append(parts, f.Name+" "+f.Digest)
 	}
 	sort.Strings(parts[1:])
-	return digestOf([]byte(strings.Join(parts, "\n")))
+	return input.Digest([]byte(strings.Join(parts, "\n")))
 }
 
 func noneRead(frames []FrameResult) error {
 	if len(frames) == 0 {
-		return &NoResultError{What: "there is no frame in the run", Hint: "copy the frames (JPEG, PNG or TIFF) into the folder"}
+		return &input.NoResult{What: "there is no frame in the run", Hint: "copy the frames (JPEG, PNG or TIFF) into the folder"}
 	}
-	return &NoResultError{What: fmt.Sprintf("none of %d frames could be used", len(frames)), Hint: tally(frames)}
+	return &input.NoResult{What: fmt.Sprintf("none of %d frames could be used", len(frames)), Hint: tally(frames)}
 }
 
 // tally says how many frames were read and why the others were not.
@@ -276,7 +277,7 @@ func ungrouped(r Result) []string {
 	var names []string
 	delays := map[float64]bool{}
 	for _, f := range r.Frames {
-		if c := f.Conditions; f.Status == ruler.StatusRead && r.Run.Method == Push && !c.known() && c.Group == "" && f.Speed == 0 {
+		if c := f.Conditions; f.Status == ruler.StatusRead && r.Run.Method == Push && !c.Known() && c.Group == "" && f.Speed == 0 {
 			names = append(names, f.Name)
 			delays[c.Delay] = true
 		}

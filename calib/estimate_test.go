@@ -102,7 +102,7 @@ func TestEstimateSaysWhyThereIsNoResult(t *testing.T) {
 	}
 	for name, list := range map[string][]FrameResult{"none": nil, "refused": frames, "two": drops(0.05, 0.0005, 0, 2, 0.4)} {
 		_, err := Estimate(dropRun(), list, Counting{})
-		var none *NoResultError
+		var none *input.NoResult
 		if !errors.As(err, &none) {
 			t.Errorf("%s: %T %v", name, err, err)
 			continue
@@ -154,7 +154,7 @@ func TestAssign(t *testing.T) {
 	folder.Refused = []frame.Refusal{{Name: "bad.jpg", Code: "truncated", Text: "the file ends early"}}
 	check := func(name string, run Run, want ...string) {
 		t.Helper()
-		for i, f := range run.Assign(folder) {
+		for i, f := range Assign(run, folder) {
 			got := string(f.Status)
 			if f.Reason.Code != "" {
 				got += " " + f.Reason.Code
@@ -169,7 +169,7 @@ func TestAssign(t *testing.T) {
 	check("with a default height", run, "", "left_out set-aside", "", "left_out still", "refused truncated")
 	run.HasShots, run.Shots = false, nil
 	check("without shots.csv", run, "", "", "", "left_out still", "refused truncated")
-	if r := run.Assign(folder)[1].Reason; r.String() != "" {
+	if r := Assign(run, folder)[1].Reason; r.String() != "" {
 		t.Errorf("%v", r)
 	}
 }

@@ -213,7 +213,7 @@ func (f *follower) glance(ctx context.Context, c frame.Change) error {
 		f.o.Tell(Event{Seen: &e})
 	})
 	if len(c.Refused) > 0 {
-		for _, e := range f.run.Assign(Folder{Refused: c.Refused}) {
+		for _, e := range Assign(f.run, Folder{Refused: c.Refused}) {
 			f.o.Tell(Event{Seen: &e})
 		}
 	}
@@ -244,7 +244,7 @@ func (f *follower) workOut(ctx context.Context, run Run, runErr error, folder Fo
 	r, err := Calibrate(ctx, run, folder, o)
 	if r.Frames == nil {
 		r.Run, r.Rig = run, run.Rig
-		r.Frames = run.Assign(folder)
+		r.Frames = Assign(run, folder)
 	}
 	f.o.Memory.Flush()
 	return Event{Result: &r, Err: err}

@@ -11,7 +11,7 @@ import (
 // o.Memory, so that Calibrate does not look again. Status, Reason, Reading and, where the front end was found, its place
 // are set; an advance needs the other frames. A frame that is no shot is left out with its reason.
 func Glance(ctx context.Context, run Run, f frame.Frame, o Options) (FrameResult, error) {
-	s := &reader{run: run, o: o, frames: run.Assign(Folder{Frames: []frame.Frame{f}}), movedU: map[int]float64{}, marked: map[int]bool{}}
+	s := &reader{run: run, o: o, frames: Assign(run, Folder{Frames: []frame.Frame{f}}), movedU: map[int]float64{}, marked: map[int]bool{}}
 	e := &s.frames[0]
 	if e.Status != "" && e.Reason.Code != CodeStill && e.Reason.Code != CodeNotListed {
 		return *e, nil
@@ -19,7 +19,7 @@ func Glance(ctx context.Context, run Run, f frame.Frame, o Options) (FrameResult
 	s.sights, s.readings = newSights(1, o.Memory, s.lookOnce(ctx)), make([]ruler.Reading, 1)
 	s.todo = []int{0}
 	h := scouting
-	if k, ok := o.Memory.Settled(run.spec().String()); ok {
+	if k, ok := o.Memory.Settled(specOf(run).String()); ok {
 		h, s.lying, s.like = k.Hint, k.Lying, &k.Like
 	}
 	if err := s.lookFor(ctx, []int{0}, h); err != nil {

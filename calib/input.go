@@ -6,17 +6,8 @@ import (
 	"leadmark/calib/input"
 )
 
-// InputError says that a file, a folder or a flag is wrong: what, where, and what to do.
-type InputError = input.Error
-
-// NoResultError says that the input was in order but no result could be had from it.
-type NoResultError = input.NoResult
-
-// Setting is one key of run.toml that a flag can stand in for.
-type Setting = input.Setting
-
 // Settings lists the keys of run.toml in the order of the file.
-func Settings() []Setting { return input.Settings(reflect.TypeFor[RunFile]()) }
+func Settings() []input.Setting { return input.Settings(reflect.TypeFor[RunFile]()) }
 
 // Overrides are what the command line says of the run in the place of run.toml.
 type Overrides struct {

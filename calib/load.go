@@ -1,8 +1,6 @@
 package calib
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -27,7 +25,7 @@ const (
 
 // Load reads what the folder dir says of a run, run.toml, shots.csv and corrections.toml, with the overrides of
 // the command line in the place of run.toml's values, and checks every value. What is wrong is an
-// *InputError, or several joined.
+// *input.Error, or several joined.
 func Load(dir string, o Overrides) (Run, error) {
 	if err := checkFolder(dir); err != nil {
 		return Run{}, err
@@ -37,7 +35,7 @@ func Load(dir string, o Overrides) (Run, error) {
 		return Run{}, err
 	}
 	if text == nil && isEmpty(dir) && !o.Coming {
-		return Run{}, &InputError{File: dir, What: "the folder is empty", Hint: "copy the frames of one run into it, then: leadmark calibrate " + dir + " --start"}
+		return Run{}, &input.Error{File: dir, What: "the folder is empty", Hint: "copy the frames of one run into it, then: leadmark calibrate " + dir + " --start"}
 	}
 	run, err := parseRun(filepath.Join(dir, RunFileName), text, o)
 	if err != nil {
@@ -60,10 +58,10 @@ func Load(dir string, o Overrides) (Run, error) {
 	if err != nil {
 		return Run{}, err
 	}
-	run.Digest = digestOf(text, table, o.Text())
+	run.Digest = input.Digest(text, table, o.Text())
 	if corrections != nil {
 		run.correct(corrected)
-		run.Digest = digestOf([]byte(run.Digest), corrections)
+		run.Digest = input.Digest([]byte(run.Digest), corrections)
 	}
 	return run, nil
 }
@@ -85,11 +83,11 @@ func checkFolder(dir string) error {
 	info, err := os.Stat(dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return &InputError{File: dir, What: "there is no such folder", Hint: "give the folder that holds the frames of one run"}
+		return &input.Error{File: dir, What: "there is no such folder", Hint: "give the folder that holds the frames of one run"}
 	case err != nil:
-		return &InputError{File: dir, What: "cannot be looked into", Err: errors.Unwrap(err)}
+		return &input.Error{File: dir, What: "cannot be looked into", Err: errors.Unwrap(err)}
 	case !info.IsDir():
-		return &InputError{File: dir, What: "is not a folder", Hint: "give the folder that holds the frames of one run"}
+		return &input.Error{File: dir, What: "is not a folder", Hint: "give the folder that holds the frames of one run"}
 	}
 	return nil
 }
@@ -111,9 +109,9 @@ func readOptional(path string, limit int64) ([]byte, error) {
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
-	var known *InputError
+	var known *input.Error
 	if err != nil && !errors.As(err, &known) {
-		err = &InputError{File: path, What: "cannot be read", Err: errors.Unwrap(err)}
+		err = &input.Error{File: path, What: "cannot be read", Err: errors.Unwrap(err)}
 	}
 	if err == nil && data == nil {
 		data = []byte{}
@@ -127,18 +125,8 @@ func checkStill(r Run, o Overrides) error {
 		return nil
 	}
 	if _, err := os.Stat(filepath.Join(r.Dir, r.Trip.Still)); err != nil {
-		return &InputError{File: filepath.Join(r.Dir, RunFileName), What: fmt.Sprintf("still names %s, which is not in the folder", r.Trip.Still),
+		return &input.Error{File: filepath.Join(r.Dir, RunFileName), What: fmt.Sprintf("still names %s, which is not in the folder", r.Trip.Still),
 			Hint: "name a frame of this folder, or give line_px"}
 	}
 	return nil
-}
-
-// digestOf is the SHA-256 over parts, each with its length so that they cannot run together.
-func digestOf(parts ...[]byte) string {
-	h := sha256.New()
-	for _, p := range parts {
-		fmt.Fprintf(h, "%d:", len(p))
-		h.Write(p)
-	}
-	return hex.EncodeToString(h.Sum(nil))
 }

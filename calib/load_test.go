@@ -151,9 +151,9 @@ func TestLoadNamesWhatIsWrongAndWhere(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := Load(folder(t, c.files...), Overrides{})
-			var fault *InputError
+			var fault *input.Error
 			if !errors.As(err, &fault) {
-				t.Fatalf("%T %v is not an InputError", err, err)
+				t.Fatalf("%T %v is not an input.Error", err, err)
 			}
 			what, hint := input.Describe(err)
 			for _, part := range c.want {
@@ -203,7 +203,7 @@ func TestFlagsStandInForRunToml(t *testing.T) {
 
 func TestFilesAreBounded(t *testing.T) {
 	_, err := Load(folder(t, "run.toml", strings.Repeat("#", maxRunFile+1)), Overrides{})
-	var input *InputError
+	var input *input.Error
 	if !errors.As(err, &input) || !strings.Contains(err.Error(), "larger than") {
 		t.Errorf("%v", err)
 	}

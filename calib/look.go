@@ -89,7 +89,7 @@ func (s *reader) lookOnce(ctx context.Context) func(i int, h ruler.Hint) ruler.S
 
 // hinted adds to a hint what holds for every frame of the run.
 func (s *reader) hinted(h ruler.Hint) ruler.Hint {
-	h.Twin, h.Toward = s.run.twinHint(), s.run.Travel.direction()
+	h.Twin, h.Toward = twinHint(s.run), s.run.Travel.Direction()
 	return h
 }
 

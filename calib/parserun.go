@@ -26,7 +26,7 @@ func parseRun(name string, text []byte, o Overrides) (Run, error) {
 		return Run{}, err
 	}
 	if text == nil && file.Method == nil {
-		return Run{}, &InputError{File: filepath.Dir(name), What: "there is no run.toml that says how the frames were made",
+		return Run{}, &input.Error{File: filepath.Dir(name), What: "there is no run.toml that says how the frames were made",
 			Hint: "leadmark calibrate " + filepath.Dir(name) + " --start writes one to fill in; or give --method and the other flags"}
 	}
 	s := &source{input.Source{File: toml, Flags: flags}}

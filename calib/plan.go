@@ -1,24 +1,10 @@
 package calib
 
-import "leadmark/fit"
-
-// Limits bound what is proposed to shoot next; zero where not stated.
-type Limits struct {
-	MaxDrop  float64 // m, longest fall that the set has room for
-	MaxDelay float64 // s, longest delay that the controller can add
-}
-
-// Earlier is what an earlier calibration of the rig tells; zero where there is none.
-type Earlier struct {
-	Lag, Spread float64 // s; Spread 0 where it was not told, or seemed none
-	Name        string  // of that calibration
-}
-
-// Goal is the standard uncertainty that the shooting is to reach; the zero Goal asks for nothing.
-type Goal struct {
-	U    float64 // s
-	Next bool    // of the next shot's lag; else of the lag
-}
+import (
+	"leadmark/calib/input"
+	"leadmark/fit"
+	"leadmark/fit/unit"
+)
 
 // PlanEntry is what to shoot to reach a goal.
 type PlanEntry struct {
@@ -50,14 +36,14 @@ type BatchEntry struct {
 	Text     string   `json:"text"`
 }
 
-func (g Goal) entry() GoalEntry {
+func goalEntry(g Goal) GoalEntry {
 	if g.Next {
-		return GoalEntry{UNextMS: stated(g.U * 1e3)}
+		return GoalEntry{UNextMS: unit.Stated(g.U * 1e3)}
 	}
-	return GoalEntry{ULagMS: stated(g.U * 1e3)}
+	return GoalEntry{ULagMS: unit.Stated(g.U * 1e3)}
 }
 
-func (g Goal) fit(l Limits) fit.Goal {
+func fitGoal(g Goal, l Limits) fit.Goal {
 	out := fit.Goal{ULag: g.U, MaxDrop: l.MaxDrop, MaxDelay: l.MaxDelay}
 	if g.Next {
 		out.ULag, out.UNext = 0, g.U
@@ -70,7 +56,7 @@ func planFor(run Run, shots []fit.Shot, c Counting) (*fit.Schedule, error) {
 	if run.Goal.U == 0 {
 		return nil, nil
 	}
-	s, err := fit.Plan(fitRun(run, shots, c), run.Goal.fit(run.Limits))
+	s, err := fit.Plan(fitRun(run, shots, c), fitGoal(run.Goal, run.Limits))
 	if err != nil {
 		return nil, err
 	}
@@ -87,7 +73,7 @@ func PlanFirst(run Run) (fit.Schedule, error) {
 	if run.Defaults.Gravity == 0 {
 		run.Defaults.Gravity, run.Defaults.GravityU = StandardGravity, StandardGravityU
 	}
-	goal := run.Goal.fit(run.Limits)
+	goal := fitGoal(run.Goal, run.Limits)
 	goal.Assume.DropU, goal.Assume.DropShotU, goal.Assume.SpeedU = run.Defaults.DropU, run.Defaults.DropShotU, run.Defaults.SpeedU
 	goal.Assume.Lag, goal.Assume.Spread, goal.Assume.Source = run.Earlier.Lag, run.Earlier.Spread, run.Earlier.Name
 	if run.Method == Push && run.Defaults.Speed > 0 {
@@ -95,7 +81,7 @@ func PlanFirst(run Run) (fit.Schedule, error) {
 	}
 	s, err := fit.Plan(fitRun(run, nil, c), goal)
 	if err != nil {
-		return s, &InputError{File: "--goal-ms", What: "cannot be planned for", Err: err}
+		return s, &input.Error{File: "--goal-ms", What: "cannot be planned for", Err: err}
 	}
 	return s, nil
 }
@@ -110,7 +96,7 @@ func planEntry(g Goal, s *fit.Schedule) *PlanEntry {
 
 // NewPlanEntry turns a plan into the units of the file format.
 func NewPlanEntry(g Goal, s fit.Schedule) PlanEntry {
-	e := PlanEntry{Goal: g.entry(), Reached: s.Reached, Possible: s.Possible, Batches: batchEntries(s.Batches), Stage: batchEntries(s.Stage), Shots: s.Shots, Assumed: s.Assumed, Text: s.Text}
+	e := PlanEntry{Goal: goalEntry(g), Reached: s.Reached, Possible: s.Possible, Batches: batchEntries(s.Batches), Stage: batchEntries(s.Stage), Shots: s.Shots, Assumed: s.Assumed, Text: s.Text}
 	if s.ULag > 0 {
 		e.ULagMS = some(s.ULag * 1e3)
 	}
@@ -123,12 +109,12 @@ func NewPlanEntry(g Goal, s fit.Schedule) PlanEntry {
 func batchEntries(list []fit.Batch) []BatchEntry {
 	out := []BatchEntry{}
 	for _, b := range list {
-		e := BatchEntry{Group: b.Group, DelayMS: stated(b.Delay * 1e3), Shots: b.Shots, Text: b.Text}
+		e := BatchEntry{Group: b.Group, DelayMS: unit.Stated(b.Delay * 1e3), Shots: b.Shots, Text: b.Text}
 		if b.Drop > 0 {
-			e.DropMM = ptr(stated(b.Drop * 1e3))
+			e.DropMM = ptr(unit.Stated(b.Drop * 1e3))
 		}
 		if b.Speed > 0 {
-			e.SpeedMPS = ptr(stated(b.Speed))
+			e.SpeedMPS = ptr(unit.Stated(b.Speed))
 		}
 		out = append(out, e)
 	}

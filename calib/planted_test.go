@@ -166,7 +166,7 @@ func TestALargeEntryIsNotBelieved(t *testing.T) {
 func TestWhatIsSettledGoesWithItsFrames(t *testing.T) {
 	m := openTestMemory(t, filepath.Join(t.TempDir(), "night1"), "one")
 	s := &reader{o: Options{Memory: m}, frames: []FrameResult{{Frame: frame.Frame{Name: "a.jpg", Digest: "aa"}}, {Frame: frame.Frame{Name: "b.jpg", Digest: "bb"}}}}
-	m.KeepSettled(s.run.spec().String(), Settled{Scouts: s.digests([]int{0, 1})})
+	m.KeepSettled(specOf(s.run).String(), Settled{Scouts: s.digests([]int{0, 1})})
 	if _, ok := s.settledBefore(); !ok {
 		t.Error("what these frames settled does not count")
 	}

@@ -6,8 +6,6 @@ import (
 	"io/fs"
 
 	"leadmark/calib/input"
-	"leadmark/vision/frame"
-	"leadmark/vision/ruler"
 )
 
 // HandReading is one advance that was read elsewhere.
@@ -26,17 +24,17 @@ type Readings struct {
 
 // LoadReadings reads a table of advances: the columns frame, advance_mm and u_mm and any of
 // shots.csv. A cell that is empty, or a column that is not there, takes the value of shots.csv, else
-// of run.toml. What is wrong is an *InputError.
+// of run.toml. What is wrong is an *input.Error.
 func LoadReadings(path string, run Run) (Readings, error) {
 	text, err := input.ReadBounded(path, maxTable)
 	if errors.Is(err, fs.ErrNotExist) {
-		return Readings{}, &InputError{File: path, What: "there is no such file", Hint: "give a CSV file with the columns frame,advance_mm,u_mm"}
+		return Readings{}, &input.Error{File: path, What: "there is no such file", Hint: "give a CSV file with the columns frame,advance_mm,u_mm"}
 	}
 	if err != nil {
 		return Readings{}, err
 	}
 	list, err := ParseReadings(path, text, run)
-	return Readings{List: list, Digest: digestOf(text)}, err
+	return Readings{List: list, Digest: input.Digest(text)}, err
 }
 
 // ParseReadings reads the text of a table of advances; the name is the one that errors give it.
@@ -49,7 +47,7 @@ func ParseReadings(name string, text []byte, run Run) ([]HandReading, error) {
 	var wrong input.List
 	var list []HandReading
 	first := map[string]int{}
-	listed := run.byName()
+	listed := run.Listed()
 	for _, row := range t.Rows {
 		h, faults := t.reading(row, run, listed)
 		for _, f := range faults {
@@ -64,7 +62,7 @@ func ParseReadings(name string, text []byte, run Run) ([]HandReading, error) {
 	return list, wrong.Err(name)
 }
 
-func (t table) reading(r input.Row, run Run, listed map[string]ShotEntry) (HandReading, []*InputError) {
+func (t table) reading(r input.Row, run Run, listed map[string]ShotEntry) (HandReading, []*input.Error) {
 	defaults := run.Defaults
 	earlier, is := listed[t.Cell(r, "frame")]
 	if is {
@@ -93,48 +91,4 @@ func (t table) reading(r input.Row, run Run, listed map[string]ShotEntry) (HandR
 		wrong = append(wrong, f)
 	}
 	return h, wrong
-}
-
-// FromReadings estimates what a run can tell from advances read by hand. They are counted from
-// the zero of the readings; where run.toml states a [trip], be it u_mm alone, that zero is the trip place.
-func FromReadings(run Run, readings Readings) (Result, error) {
-	run.Digest = digestOf([]byte(run.Digest), []byte(readings.Digest))
-	var c Counting
-	if run.Trip != nil {
-		c.TripU = &run.Trip.U
-	}
-	return Estimate(run, frameResults(run, readings.List), c)
-}
-
-func frameResults(run Run, list []HandReading) []FrameResult {
-	var all []FrameResult
-	given := map[string]bool{}
-	for _, h := range list {
-		given[h.Frame] = true
-		f := FrameResult{Frame: frame.Frame{Name: h.Frame}, Conditions: h.Conditions, Status: ruler.StatusRead, Advance: h.Advance, U: h.U}
-		switch put := run.Corrections.Of(h.Frame); {
-		case put.LeftOut != "":
-			f.Corrected = []string{CorrectedLeftOut}
-			f.leaveOut(CodeLeftOut, leftOut(put))
-		case !h.Use:
-			f.leaveOut(CodeSetAside, setAside(h.Why))
-		case !h.Read:
-			f.Status, f.Reason = ruler.StatusRefused, ruler.Reason{Code: CodeNoReading, Text: "advance_mm is empty"}
-		}
-		if f.Status != ruler.StatusRead {
-			f.Advance, f.U = 0, 0
-		}
-		all = append(all, f)
-	}
-	for _, s := range run.Shots {
-		if given[s.Frame] {
-			continue
-		}
-		f := FrameResult{Frame: frame.Frame{Name: s.Frame}, Conditions: s.Conditions}
-		if f.leaveOut(CodeNoReading, "the readings made by hand do not have it"); !s.Use {
-			f.leaveOut(CodeSetAside, setAside(s.Why))
-		}
-		all = append(all, f)
-	}
-	return all
 }

@@ -83,3 +83,30 @@ type Run struct {
 	Earlier Earlier
 	Goal    Goal
 }
+
+// Known reports whether the speed at the trip point follows from the conditions.
+func (c Conditions) Known() bool { return c.Drop > 0 || c.Speed > 0 }
+
+// Listed are the lines of shots.csv by their frames.
+func (r Run) Listed() map[string]ShotEntry {
+	listed := make(map[string]ShotEntry, len(r.Shots))
+	for _, s := range r.Shots {
+		listed[s.Frame] = s
+	}
+	return listed
+}
+
+// Direction is the way of travel as a unit vector of the picture (y down).
+func (t Travel) Direction() ruler.Point {
+	switch t {
+	case Down:
+		return ruler.Point{Y: 1}
+	case Up:
+		return ruler.Point{Y: -1}
+	case Left:
+		return ruler.Point{X: -1}
+	case Right:
+		return ruler.Point{X: 1}
+	}
+	return ruler.Point{}
+}

@@ -41,10 +41,10 @@ func ParseShots(name string, text []byte, r Run) ([]ShotEntry, error) {
 }
 
 // shot reads one line; an empty cell keeps the default.
-func (t table) shot(r input.Row, defaults Conditions, m Method) (ShotEntry, []*InputError) {
+func (t table) shot(r input.Row, defaults Conditions, m Method) (ShotEntry, []*input.Error) {
 	s := ShotEntry{Frame: t.Cell(r, "frame"), Line: r.Line, Use: true, Why: oneLine(t.Cell(r, "why")), Conditions: defaults}
-	var wrong []*InputError
-	add := func(e *InputError) {
+	var wrong []*input.Error
+	add := func(e *input.Error) {
 		if e != nil {
 			wrong = append(wrong, e)
 		}
@@ -88,7 +88,7 @@ func oneLine(text string) string {
 }
 
 // contradiction finds conditions that do not belong to the method.
-func (t table) contradiction(r input.Row, s ShotEntry, m Method) *InputError {
+func (t table) contradiction(r input.Row, s ShotEntry, m Method) *input.Error {
 	switch {
 	case m == Drop && s.Speed != 0:
 		return t.Fault(r, "speed_mps", "is stated, but method is drop", `a drop's speed follows from drop_mm; or write method = "push" in run.toml`)
@@ -106,7 +106,7 @@ func (t table) contradiction(r input.Row, s ShotEntry, m Method) *InputError {
 func (r Run) checkPresent(name string) error {
 	entries, err := os.ReadDir(r.Dir)
 	if err != nil {
-		return &InputError{File: r.Dir, What: "cannot be looked into", Err: err}
+		return &input.Error{File: r.Dir, What: "cannot be looked into", Err: err}
 	}
 	there, folded := map[string]bool{}, map[string]string{}
 	for _, e := range entries {
@@ -117,13 +117,13 @@ func (r Run) checkPresent(name string) error {
 	var wrong input.List
 	for _, s := range r.Shots {
 		if other := over[s.Frame]; other != "" {
-			wrong.Add(&InputError{File: name, Line: s.Line, Column: "frame", What: fmt.Sprintf("%s is passed over: %s, the same photograph, is read in its place", s.Frame, other), Hint: "list " + other})
+			wrong.Add(&input.Error{File: name, Line: s.Line, Column: "frame", What: fmt.Sprintf("%s is passed over: %s, the same photograph, is read in its place", s.Frame, other), Hint: "list " + other})
 			continue
 		}
 		if there[s.Frame] {
 			continue
 		}
-		e := &InputError{File: name, Line: s.Line, Column: "frame", What: s.Frame + " is not in the folder " + filepath.Clean(r.Dir), Hint: "copy the frame there, or take the line out"}
+		e := &input.Error{File: name, Line: s.Line, Column: "frame", What: s.Frame + " is not in the folder " + filepath.Clean(r.Dir), Hint: "copy the frame there, or take the line out"}
 		if near := folded[strings.ToLower(s.Frame)]; near != "" {
 			e.Hint = "the folder has " + near
 		}
@@ -131,3 +131,6 @@ func (r Run) checkPresent(name string) error {
 	}
 	return wrong.Err(name)
 }
+
+// Stated says which conditions a line of shots.csv states itself, not by run.toml's default.
+type Stated struct{ Drop, Speed, Delay, Group bool }

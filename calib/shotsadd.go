@@ -10,7 +10,9 @@ import (
 	"slices"
 	"strings"
 
+	"leadmark/calib/input"
 	"leadmark/calib/store"
+	"leadmark/fit/unit"
 )
 
 // ShotCells are what a line of shots.csv states of a shot, in the units of the file; nil and "" for an empty cell.
@@ -84,7 +86,7 @@ func columnsOf(path string, text []byte) ([]string, error) {
 	r.FieldsPerRecord, r.Comment = -1, '#'
 	columns, err := r.Read()
 	if err != nil {
-		return nil, &InputError{File: path, What: "has no header line", Hint: "begin it with: frame,drop_mm,delay_ms,use,why"}
+		return nil, &input.Error{File: path, What: "has no header line", Hint: "begin it with: frame,drop_mm,delay_ms,use,why"}
 	}
 	for i := range columns {
 		columns[i] = strings.TrimSpace(columns[i])
@@ -92,7 +94,7 @@ func columnsOf(path string, text []byte) ([]string, error) {
 	return columns, nil
 }
 
-// shotLine is one line of the table; a value for which it has no column is an *InputError.
+// shotLine is one line of the table; a value for which it has no column is an *input.Error.
 func shotLine(path string, columns []string, name string, c ShotCells) (string, error) {
 	cells := make([]string, len(columns))
 	put := func(column, value string) error {
@@ -101,7 +103,7 @@ func shotLine(path string, columns []string, name string, c ShotCells) (string, 
 		}
 		i := slices.Index(columns, column)
 		if i < 0 {
-			return &InputError{File: path, What: fmt.Sprintf("has no column %s", column), Hint: "add it to the header line"}
+			return &input.Error{File: path, What: fmt.Sprintf("has no column %s", column), Hint: "add it to the header line"}
 		}
 		cells[i] = value
 		return nil
@@ -110,7 +112,7 @@ func shotLine(path string, columns []string, name string, c ShotCells) (string, 
 		if x == nil {
 			return ""
 		}
-		return decimal(*x)
+		return unit.Decimal(*x)
 	}
 	err := errors.Join(put("frame", name), put("drop_mm", number(c.DropMM)), put("speed_mps", number(c.SpeedMPS)),
 		put("delay_ms", number(c.DelayMS)), put("group", c.Group))

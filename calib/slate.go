@@ -117,3 +117,14 @@ func (s *Slate) set(word string) error {
 func groupWord(text string) bool {
 	return text != "" && len(text) <= 24 && strings.Trim(text, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_") == ""
 }
+
+// Suits finds conditions that do not belong to the method.
+func (s Slate) Suits(m Method) error {
+	switch {
+	case m == Drop && (s.Speed != nil || s.Group != nil):
+		return fmt.Errorf("it speaks of a push, and method is drop")
+	case m == Push && s.Drop != nil:
+		return fmt.Errorf("it states drop_mm, and method is push")
+	}
+	return nil
+}

@@ -16,9 +16,6 @@ const (
 	CodeSlateDisagree = "slate-disagrees" // shots.csv states another value
 )
 
-// Stated says which conditions a line of shots.csv states itself, not by run.toml's default.
-type Stated struct{ Drop, Speed, Delay, Group bool }
-
 // shown is a slate as a frame shows it.
 type shown struct {
 	Slate
@@ -30,7 +27,7 @@ type shown struct {
 // each, up to the next, the conditions it states; a slate that stands in a frame with the ruler
 // holds for that frame alone. What shots.csv states wins.
 func (s *reader) followSlates() {
-	listed := s.run.byName()
+	listed := s.run.Listed()
 	var last *shown
 	used := false
 	still := sync.OnceValue(func() ruler.Still { return ruler.LookForStill(len(s.frames), s.sights.of) })
@@ -76,7 +73,7 @@ func (s *reader) slateOf(i int, likely bool) *shown {
 	}
 	out := &shown{Slate: slate, frame: s.frames[i].Name}
 	if err == nil {
-		err = slate.suits(s.run.Method)
+		err = slate.Suits(s.run.Method)
 	}
 	if err != nil {
 		out.wrong = err.Error()
@@ -89,17 +86,6 @@ func (sl shown) says() string {
 		return "shows a slate, but " + sl.wrong
 	}
 	return "shows the slate for the shots behind it: " + strings.Join(sl.Parts(), " ")
-}
-
-// suits finds conditions that do not belong to the method.
-func (s Slate) suits(m Method) error {
-	switch {
-	case m == Drop && (s.Speed != nil || s.Group != nil):
-		return fmt.Errorf("it speaks of a push, and method is drop")
-	case m == Push && s.Drop != nil:
-		return fmt.Errorf("it states drop_mm, and method is push")
-	}
-	return nil
 }
 
 // govern gives one frame the conditions of a slate, but those that its line of shots.csv states.
@@ -137,7 +123,7 @@ func (s *reader) govern(f *FrameResult, sl shown, line ShotEntry) {
 	if sl.Speed != nil && !st.Group {
 		c.Group = ""
 	}
-	if f.Reason.Code == CodeNotListed && (f.Conditions.known() || c.Group != "") {
+	if f.Reason.Code == CodeNotListed && (f.Conditions.Known() || c.Group != "") {
 		f.Status, f.Reason = "", ruler.Reason{}
 	}
 }

@@ -25,7 +25,7 @@ type StartReport struct {
 
 // Start writes run.toml and shots.csv into the folder of a run, filled in as far as the frames
 // and the overrides tell. A file that is there already is left as it is; when both are, it is an
-// *InputError. Slates that were found fill shots.csv in, and a plan the shots that no slate speaks of.
+// *input.Error. Slates that were found fill shots.csv in, and a plan the shots that no slate speaks of.
 func Start(dir string, frames []frame.Frame, known Known, o Overrides) (StartReport, error) {
 	if err := checkFolder(dir); err != nil {
 		return StartReport{}, err
@@ -55,7 +55,7 @@ func Start(dir string, frames []frame.Frame, known Known, o Overrides) (StartRep
 		}
 	}
 	if len(r.Written) == 0 {
-		return r, &InputError{File: dir, What: "has its run.toml and shots.csv already; they were left as they are", Hint: "edit them, or move them away to start anew"}
+		return r, &input.Error{File: dir, What: "has its run.toml and shots.csv already; they were left as they are", Hint: "edit them, or move them away to start anew"}
 	}
 	if filled.all { // the conditions, which startRun names last, are there
 		missing = missing[:len(missing)-1]
@@ -97,7 +97,7 @@ func startRun(o Overrides) (text []byte, missing []string, err error) {
 }
 
 // startKey writes one key with its comment, and its table's header before the first of a table.
-func startKey(b *bytes.Buffer, s Setting, o Overrides) {
+func startKey(b *bytes.Buffer, s input.Setting, o Overrides) {
 	name := input.LastPart(s.Key)
 	if table, _, inside := strings.Cut(s.Key, "."); inside && !bytes.Contains(b.Bytes(), []byte("["+table+"]")) {
 		fmt.Fprintf(b, "\n[%s]  # %s\n", table, input.Help(reflect.TypeFor[RunFile](), table))

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"leadmark/fit"
+	"leadmark/fit/unit"
 	"leadmark/vision/frame"
 )
 
@@ -97,7 +98,7 @@ func sameSetting(a, b fit.Batch) bool {
 
 // batchCells are a planned shot's conditions as cells of shots.csv.
 func batchCells(b fit.Batch) map[string]string {
-	number := func(x float64) string { return strconv.FormatFloat(stated(x), 'f', -1, 64) }
+	number := func(x float64) string { return strconv.FormatFloat(unit.Stated(x), 'f', -1, 64) }
 	cells := map[string]string{"group": b.Group}
 	if b.Drop > 0 {
 		cells["drop_mm"] = number(b.Drop * 1e3)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"sort"
 
+	"leadmark/calib/input"
 	"leadmark/vision/ruler"
 )
 
@@ -24,7 +25,7 @@ func (s *reader) countingLine() (counted, error) {
 		return given(*t.Line, t.U), nil
 	case s.still != nil:
 		if s.still.Front == nil || s.still.Status != ruler.StatusRead {
-			return counted{}, &NoResultError{
+			return counted{}, &input.NoResult{
 				What: fmt.Sprintf("the ruler in the still %s cannot be read", t.Still),
 				Hint: s.still.Reason.String() + "\ntake the still again, or leave it out of [trip]"}
 		}
@@ -67,7 +68,7 @@ func (s *reader) ownLine() ruler.Line {
 // track returns the mean direction of the rulers' axes, the way they travel, and how far along
 // it each front end lies, px.
 func (s *reader) track() (along ruler.Point, fronts []float64) {
-	way := s.run.Travel.direction()
+	way := s.run.Travel.Direction()
 	for _, r := range s.read() {
 		d := r.Scale.Dir
 		if d.Dot(way) < 0 {

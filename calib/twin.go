@@ -6,22 +6,23 @@ import (
 	"sort"
 
 	"leadmark/fit"
+	"leadmark/fit/unit"
 	"leadmark/vision/ruler"
 )
 
 // stillSpec is what the reader is told of the still, which one flash lights or a lamp.
-func (r Run) stillSpec() ruler.Spec {
-	s := r.spec()
+func stillSpec(r Run) ruler.Spec {
+	s := specOf(r)
 	s.Twin = false
 	return s
 }
 
 // twinHint is what the search is told of the ruler where two flashes light every frame.
-func (r Run) twinHint() *ruler.Spec {
+func twinHint(r Run) *ruler.Spec {
 	if r.Ruler.TwinFlash <= 0 {
 		return nil
 	}
-	s := r.spec()
+	s := specOf(r)
 	return &s
 }
 
@@ -52,7 +53,7 @@ func (f *FrameResult) measureSpeed(run Run, trip, tripU float64) {
 
 // measuredSpeed puts a frame's measured speed into its shot, unless the run states one.
 func (f *FrameResult) measuredSpeed(s *fit.Shot) {
-	if f.Speed == 0 || f.Conditions.known() {
+	if f.Speed == 0 || f.Conditions.Known() {
 		return
 	}
 	s.Each = true
@@ -115,7 +116,7 @@ func twinWarnings(r Result) []Warning {
 	by := map[setting][]FrameResult{}
 	var order []setting
 	for _, f := range r.Frames {
-		if f.Status != ruler.StatusRead || f.Speed == 0 || !f.Conditions.known() || f.Fit.Outlier {
+		if f.Status != ruler.StatusRead || f.Speed == 0 || !f.Conditions.Known() || f.Fit.Outlier {
 			continue
 		}
 		s := setting{f.Conditions.Drop, f.Conditions.Speed}
@@ -174,6 +175,6 @@ func twinAgainst(frames []FrameResult, fall bool) (Warning, bool) {
 
 // speedText prints a speed to what its standard uncertainty supports.
 func speedText(v, u float64) string {
-	p := decimals(u)
+	p := unit.Decimals(u)
 	return fmt.Sprintf("%.*f m/s (standard uncertainty %.*f)", p, v, p, u)
 }

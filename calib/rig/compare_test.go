@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"leadmark/calib"
+	"leadmark/calib/input"
 )
 
 func numbered(entries ...Entry) History { return History{Entries: entries} }
@@ -57,7 +58,7 @@ func TestOnlyLikeIsComparedWithLike(t *testing.T) {
 		want string
 	}{{1, 2, "body Bench 7 against Bench 8"}, {3, 4, "body Bench 7, not stated for the other"}} {
 		_, err := Compare(at(c.a), at(c.b), CompareOptions{})
-		var none *calib.NoResultError
+		var none *input.NoResult
 		if !errors.As(err, &none) || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%d and %d: %v, want %q", c.a, c.b, err, c.want)
 		}
@@ -103,8 +104,8 @@ func TestFindByNumberAndTime(t *testing.T) {
 	}
 	for text, want := range map[string]string{"0": "the rig has 3", "4": "the rig has 3", "2026-05": "any of 3", "": "none was accepted", "yesterday": "none was accepted", "2027": "none was accepted"} {
 		_, err := h.Find(text)
-		var input *calib.InputError
-		if !errors.As(err, &input) || !strings.Contains(err.Error(), want) {
+		var wrong *input.Error
+		if !errors.As(err, &wrong) || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v, want %q", text, err, want)
 		}
 	}

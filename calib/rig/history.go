@@ -71,9 +71,9 @@ func (s Store) History(name string) (History, error) {
 		return History{}, nil
 	}
 	if err != nil {
-		var known *calib.InputError
+		var known *input.Error
 		if !errors.As(err, &known) {
-			err = &calib.InputError{File: path, What: "cannot be read", Err: cause(err)}
+			err = &input.Error{File: path, What: "cannot be read", Err: cause(err)}
 		}
 		return History{}, err
 	}

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/input"
 )
 
 // nightly is a calibration of its own run, accepted on a day of May 2026.
@@ -91,8 +92,8 @@ func TestRestoreThatCannotBeChangesNothing(t *testing.T) {
 	before, _ := os.ReadFile(history)
 	for _, n := range []int{-1, 0, 2, 3} { // 2 is in force already
 		_, err := s.Restore(t.Context(), "greenhouse", n, time.Now(), "")
-		var input *calib.InputError
-		if !errors.As(err, &input) {
+		var wrong *input.Error
+		if !errors.As(err, &wrong) {
 			t.Errorf("%d: %v", n, err)
 		}
 	}

@@ -122,13 +122,13 @@ func statedUsage(c *cobra.Command, file string, stated *pflag.FlagSet) error {
 func (o calibrateOptions) validate() error {
 	switch {
 	case o.start && (o.accept || o.readings != "" || o.json && !o.goalGiven):
-		return &calib.InputError{File: "--start", What: "writes files to fill in and does nothing else", Hint: "leave out --accept, --readings and --json; with --goal-ms, --json prints the plan"}
+		return &input.Error{File: "--start", What: "writes files to fill in and does nothing else", Hint: "leave out --accept, --readings and --json; with --goal-ms, --json prints the plan"}
 	case o.follow && (o.start || o.accept || o.readings != "" || o.json):
-		return &calib.InputError{File: "--follow", What: "watches a run come in and prints as it goes", Hint: "leave out --start, --accept, --readings and --json; accept the run when it is shot"}
+		return &input.Error{File: "--follow", What: "watches a run come in and prints as it goes", Hint: "leave out --start, --accept, --readings and --json; accept the run when it is shot"}
 	case o.note != "" && !o.accept:
-		return &calib.InputError{File: "--note", What: "is kept with an accepted calibration", Hint: "add --accept"}
+		return &input.Error{File: "--note", What: "is kept with an accepted calibration", Hint: "add --accept"}
 	case o.workers < 0:
-		return &calib.InputError{File: "--workers", What: "cannot be negative"}
+		return &input.Error{File: "--workers", What: "cannot be negative"}
 	}
 	return o.validateGoal()
 }
@@ -136,11 +136,11 @@ func (o calibrateOptions) validate() error {
 func (o calibrateOptions) validateGoal() error {
 	switch {
 	case o.goalGiven && !(o.goal > 0 && o.goal < 1e6):
-		return &calib.InputError{File: "--goal-ms", What: fmt.Sprintf("is %v; it must be above 0", o.goal), Hint: "give the standard uncertainty to reach in milliseconds, such as 0.2"}
+		return &input.Error{File: "--goal-ms", What: fmt.Sprintf("is %v; it must be above 0", o.goal), Hint: "give the standard uncertainty to reach in milliseconds, such as 0.2"}
 	case o.goalOf != "lag" && o.goalOf != "next":
-		return &calib.InputError{File: "--goal", What: fmt.Sprintf("is %q; it is lag or next", o.goalOf), Hint: "lag: how well the mean is known; next: how far the next shot may lie from it"}
+		return &input.Error{File: "--goal", What: fmt.Sprintf("is %q; it is lag or next", o.goalOf), Hint: "lag: how well the mean is known; next: how far the next shot may lie from it"}
 	case o.goalOfGiven && !o.goalGiven:
-		return &calib.InputError{File: "--goal", What: "says what --goal-ms is of", Hint: "add --goal-ms"}
+		return &input.Error{File: "--goal", What: "says what --goal-ms is of", Hint: "add --goal-ms"}
 	}
 	return nil
 }
@@ -184,7 +184,7 @@ func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) err
 	}
 	if err := rig.Acceptable(result); err != nil {
 		what, hint := input.Describe(err)
-		return errors.Join(a.tell(done, o.json), &calib.NoResultError{What: what, Hint: hint + ": " + done.page})
+		return errors.Join(a.tell(done, o.json), &input.NoResult{What: what, Hint: hint + ": " + done.page})
 	}
 	if err := ctx.Err(); err != nil {
 		return err
@@ -270,7 +270,7 @@ func (a *app) checkRig(name string, o calibrateOptions) (rig.Store, rig.Profile,
 	}
 	switch {
 	case o.accept && name == "":
-		return store, rig.Profile{}, &calib.InputError{File: "--accept", What: "needs to know which rig was calibrated", Hint: "add --rig NAME, or rig = \"NAME\" to run.toml"}
+		return store, rig.Profile{}, &input.Error{File: "--accept", What: "needs to know which rig was calibrated", Hint: "add --rig NAME, or rig = \"NAME\" to run.toml"}
 	case o.accept:
 		if err := store.Ready(name); err != nil {
 			return store, rig.Profile{}, err
@@ -316,7 +316,7 @@ func listFolder(ctx context.Context, dir string) (calib.Folder, error) {
 		return calib.Folder{}, err
 	}
 	if len(frames)+len(refused) == 0 {
-		return calib.Folder{}, &calib.InputError{File: dir, What: "holds no frames", Hint: "copy the frames (JPEG, PNG or TIFF) into this folder"}
+		return calib.Folder{}, &input.Error{File: dir, What: "holds no frames", Hint: "copy the frames (JPEG, PNG or TIFF) into this folder"}
 	}
 	return calib.Folder{Frames: frames, Refused: refused}, nil
 }

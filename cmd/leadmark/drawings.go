@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/input"
 	"leadmark/calib/store"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
@@ -27,7 +28,7 @@ func newDrawings(to *ledger, dir string) (*drawings, error) {
 		return nil, nil
 	}
 	if err := to.folder(dir); err != nil {
-		return nil, &calib.InputError{File: dir, What: "cannot take the pictures", Err: errors.Unwrap(err), Hint: "choose another folder with --out DIR"}
+		return nil, &input.Error{File: dir, What: "cannot take the pictures", Err: errors.Unwrap(err), Hint: "choose another folder with --out DIR"}
 	}
 	store.Sweep(store.System(), dir)
 	return &drawings{to: to, dir: dir, taken: map[string]bool{}}, nil

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/input"
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/ruler"
@@ -45,7 +46,7 @@ func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error 
 		return err
 	}
 	if told.last == nil {
-		return errors.Join(&calib.NoResultError{What: "nothing could be told so far"}, told.err)
+		return errors.Join(&input.NoResult{What: "nothing could be told so far"}, told.err)
 	}
 	return a.tell(finished{result: *told.last, page: filepath.Join(ready.out.path, "report.html")}, false)
 }

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"leadmark/calib"
+	"leadmark/calib/input"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -23,11 +24,11 @@ func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
 		return a.tellFirstPlan(*plan, goal, dir, o.json)
 	}
 	if _, err := os.Stat(dir); errors.Is(err, fs.ErrNotExist) {
-		return &calib.InputError{File: dir, What: "there is no such folder", Hint: "make it and copy the frames of one run into it"}
+		return &input.Error{File: dir, What: "there is no such folder", Hint: "make it and copy the frames of one run into it"}
 	}
 	frames, refused, err := frame.List(ctx, dir)
 	if err != nil {
-		return &calib.InputError{What: err.Error()}
+		return &input.Error{What: err.Error()}
 	}
 	if plan != nil && len(frames) == 0 {
 		return a.tellFirstPlan(*plan, goal, dir, false)
@@ -86,7 +87,7 @@ func (a *app) findSlates(ctx context.Context, frames []frame.Frame) (map[string]
 		var gone *frame.Refusal
 		switch {
 		case errors.As(err, &gone):
-			return nil, &calib.InputError{File: f.Path, What: "cannot be looked at: " + gone.Text, Hint: "nothing was written; run it again"}
+			return nil, &input.Error{File: f.Path, What: "cannot be looked at: " + gone.Text, Hint: "nothing was written; run it again"}
 		case err != nil:
 			return nil, err
 		case slate:

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 
 	"leadmark/calib"
+	"leadmark/calib/input"
 	"leadmark/vision"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -102,7 +103,7 @@ func calibrate(dir string) (calib.Result, error) {
 	}
 	r, err := calib.Calibrate(context.Background(), run, calib.Folder{Frames: frames, Refused: refused},
 		calib.Options{Look: new(vision.Looker).Look, Shift: vision.Shift})
-	if none := (*calib.NoResultError)(nil); errors.As(err, &none) {
+	if none := (*input.NoResult)(nil); errors.As(err, &none) {
 		err = nil // the frames count
 	}
 	return r, err

@@ -14,7 +14,6 @@ import (
 	"strings"
 	"time"
 
-	"leadmark/calib"
 	"leadmark/calib/input"
 )
 
@@ -191,8 +190,8 @@ func read(r *http.Request, v any) error {
 func (s *Server) refuse(w http.ResponseWriter, r *http.Request, err error) {
 	code := http.StatusInternalServerError
 	var st status
-	var wrong *calib.InputError
-	var none *calib.NoResultError
+	var wrong *input.Error
+	var none *input.NoResult
 	switch {
 	case errors.As(err, &st):
 		code = st.code
