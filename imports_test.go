@@ -37,11 +37,15 @@ func mayImport() map[string][]string {
 		"vision/synth/animals": nil,              // draws animals
 		"vision/synth/runs":    {"vision/ruler"}, // draws rulers
 
-		"calib":       {"fit", "fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
+		"calib": {
+			"fit", "fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/runfile", "calib/store",
+		},
 		"calib/input": nil, // what people write, read strictly
 		"calib/plan":  {"fit", "calib/input", "calib/rig"},
 		// calibrations over time are compared and charted by fit
-		"calib/rig": {"fit", "calib", "calib/input", "calib/store"},
+		"calib/rig": {"fit", "calib", "calib/input", "calib/runfile", "calib/store"},
+		// what people say they did; Start fills in what a fit.Schedule plans
+		"calib/runfile": {"fit", "fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
 		// pictures are looked at through a function it is given
 		"calib/shoot":           {"vision/animal", "vision/frame", "calib/input", "calib/plan", "calib/store"},
 		"calib/store":           {"calib/input"}, // files that must not be lost
@@ -50,18 +54,18 @@ func mayImport() map[string][]string {
 		"cmd/leadmark": {
 			"fit", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/ruler",
 			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib", "calib/input",
-			"calib/plan", "calib/rig", "calib/shoot", "calib/store", "cmd/leadmark/desk",
+			"calib/plan", "calib/rig", "calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/desk",
 			"cmd/leadmark/report",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
 			"fit", "vision/frame", "vision/ruler", "calib", "calib/input", "calib/plan", "calib/rig",
-			"calib/shoot", "calib/store", "cmd/leadmark/report",
+			"calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/report",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
 			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib", "calib/input",
-			"calib/plan", "calib/rig", "calib/shoot", "calib/store",
+			"calib/plan", "calib/rig", "calib/runfile", "calib/shoot", "calib/store",
 		},
 
 		"scripts/benchmark": {"vision/synth/runs"},
@@ -84,7 +88,10 @@ func mayImport() map[string][]string {
 		"scripts/manual/pages": nil, // reads the manual
 		"scripts/planbench":    {"calib/plan", "calib/rig"},
 		// reads what synth/runs draws
-		"scripts/readstudy": {"vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib"},
+		"scripts/readstudy": {
+			"vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib", "calib/input",
+			"calib/runfile",
+		},
 	}
 }
 

@@ -3,6 +3,7 @@ package calib
 import (
 	"fmt"
 
+	"leadmark/calib/runfile"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -20,14 +21,14 @@ const (
 // Assign gives every file of the folder its conditions and puts those aside that are no shots:
 // their Status is left_out or refused, each with its reason. A Status that is still empty marks a
 // frame to be read. Frames come first, in the folder's order, then the files that were refused.
-func Assign(r Run, folder Folder) []FrameResult {
+func Assign(r runfile.Run, folder Folder) []FrameResult {
 	listed := r.Listed()
 	all := make([]FrameResult, 0, len(folder.Frames)+len(folder.Refused))
 	for _, f := range folder.Frames {
 		all = append(all, assign(r, f, listed))
 	}
 	for _, f := range folder.Refused {
-		if f.Name == RunFileName || f.Name == ShotsFileName {
+		if f.Name == runfile.RunFileName || f.Name == runfile.ShotsFileName {
 			continue
 		}
 		e := assign(r, frame.Frame{Name: f.Name, Path: f.Path}, listed)
@@ -39,7 +40,7 @@ func Assign(r Run, folder Folder) []FrameResult {
 	return all
 }
 
-func assign(r Run, f frame.Frame, listed map[string]ShotEntry) FrameResult {
+func assign(r runfile.Run, f frame.Frame, listed map[string]runfile.ShotEntry) FrameResult {
 	put := r.Corrections.Of(f.Name)
 	e := FrameResult{Frame: f, Conditions: r.Defaults, Corrected: put.Kinds()}
 	shot, is := listed[f.Name]
@@ -54,12 +55,12 @@ func assign(r Run, f frame.Frame, listed map[string]ShotEntry) FrameResult {
 	case is && !shot.Use:
 		e.leaveOut(CodeSetAside, setAside(shot.Why))
 	case !is && r.HasShots && !r.Defaults.Known():
-		e.leaveOut(CodeNotListed, fmt.Sprintf("%s does not list it, and run.toml states no %s that holds for every frame", ShotsFileName, wanted(r)))
+		e.leaveOut(CodeNotListed, fmt.Sprintf("%s does not list it, and run.toml states no %s that holds for every frame", runfile.ShotsFileName, wanted(r)))
 	}
 	return e
 }
 
-func leftOut(c Correction) string { return "left out by hand: " + c.LeftOut }
+func leftOut(c runfile.Correction) string { return "left out by hand: " + c.LeftOut }
 
 func setAside(why string) string {
 	if why == "" {
@@ -73,8 +74,8 @@ func (f *FrameResult) leaveOut(code, text string) {
 }
 
 // wanted names the condition that makes a shot's speed known.
-func wanted(r Run) string {
-	if r.Method == Push {
+func wanted(r runfile.Run) string {
+	if r.Method == runfile.Push {
 		return "speed_mps"
 	}
 	return "drop_mm"

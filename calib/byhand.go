@@ -2,13 +2,14 @@ package calib
 
 import (
 	"leadmark/calib/input"
+	"leadmark/calib/runfile"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
 
 // FromReadings estimates what a run can tell from advances read by hand. They are counted from
 // the zero of the readings; where run.toml states a [trip], be it u_mm alone, that zero is the trip place.
-func FromReadings(run Run, readings Readings) (Result, error) {
+func FromReadings(run runfile.Run, readings runfile.Readings) (Result, error) {
 	run.Digest = input.Digest([]byte(run.Digest), []byte(readings.Digest))
 	var c Counting
 	if run.Trip != nil {
@@ -17,7 +18,7 @@ func FromReadings(run Run, readings Readings) (Result, error) {
 	return Estimate(run, frameResults(run, readings.List), c)
 }
 
-func frameResults(run Run, list []HandReading) []FrameResult {
+func frameResults(run runfile.Run, list []runfile.HandReading) []FrameResult {
 	var all []FrameResult
 	given := map[string]bool{}
 	for _, h := range list {
@@ -25,7 +26,7 @@ func frameResults(run Run, list []HandReading) []FrameResult {
 		f := FrameResult{Frame: frame.Frame{Name: h.Frame}, Conditions: h.Conditions, Status: ruler.StatusRead, Advance: h.Advance, U: h.U}
 		switch put := run.Corrections.Of(h.Frame); {
 		case put.LeftOut != "":
-			f.Corrected = []string{CorrectedLeftOut}
+			f.Corrected = []string{runfile.CorrectedLeftOut}
 			f.leaveOut(CodeLeftOut, leftOut(put))
 		case !h.Use:
 			f.leaveOut(CodeSetAside, setAside(h.Why))

@@ -5,13 +5,14 @@ import (
 	"fmt"
 	"sort"
 
+	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
 )
 
 // Calibrate reads every frame of the run and estimates what the run can tell. A frame that
 // cannot be read is refused with its reason; only a picture search that was broken off, or a
 // run without any result (*input.NoResult), is an error.
-func Calibrate(ctx context.Context, run Run, folder Folder, o Options) (Result, error) {
+func Calibrate(ctx context.Context, run runfile.Run, folder Folder, o Options) (Result, error) {
 	s, err := newReader(ctx, run, folder, o)
 	if err != nil {
 		return Result{}, err
@@ -60,7 +61,7 @@ func (s *reader) settle(c counted) (Result, counted, error) {
 
 // reader is a run while it is read. frames, sights and readings go side by side.
 type reader struct {
-	run      Run
+	run      runfile.Run
 	o        Options
 	frames   []FrameResult
 	todo     []int  // frames that are shots
@@ -81,7 +82,7 @@ type reader struct {
 }
 
 // spec is what the reader is told.
-func specOf(r Run) ruler.Spec {
+func specOf(r runfile.Run) ruler.Spec {
 	return ruler.Spec{Graduation: r.Ruler.Graduation, Front: r.Ruler.Front,
 		Band: r.Ruler.Band, BandAt: r.Ruler.BandAt, Toward: r.Travel.Direction(), Twin: r.Ruler.TwinFlash > 0}
 }
@@ -111,7 +112,7 @@ func (s *reader) likeThese(list []int, h ruler.Hint) *ruler.Like {
 }
 
 // newReader looks at every frame that is a shot, and at the still.
-func newReader(ctx context.Context, run Run, folder Folder, o Options) (*reader, error) {
+func newReader(ctx context.Context, run runfile.Run, folder Folder, o Options) (*reader, error) {
 	s := &reader{run: run, o: o, frames: Assign(run, folder), movedU: map[int]float64{}, marked: map[int]bool{}}
 	s.sights = newSights(len(s.frames), o.Memory, s.lookOnce(ctx))
 	s.readings = make([]ruler.Reading, len(s.frames))

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"leadmark/calib/runfile"
 	"leadmark/fit/unit"
 	"leadmark/vision/ruler"
 )
@@ -100,7 +101,7 @@ func byHandEntry(r Result) *ByHandEntry {
 
 // correctionWarnings tells what a person changed, so that nobody takes it for measured, and which corrections had no
 // effect.
-func correctionWarnings(run Run, frames []FrameResult) []Warning {
+func correctionWarnings(run runfile.Run, frames []FrameResult) []Warning {
 	var out []Warning
 	told := map[string][]string{}
 	there := map[string]bool{}
@@ -119,11 +120,11 @@ func correctionWarnings(run Run, frames []FrameResult) []Warning {
 			out = append(out, Warning{Code: "by-hand", Text: text, Frames: told[kind]})
 		}
 	}
-	say(CorrectedFront, "the front end in these frames was placed by hand, as "+CorrectionsFileName+" says")
-	say(CorrectedRuler, "the ruler in these frames was looked for where a person marked it, as "+CorrectionsFileName+" says")
-	say(CorrectedLeftOut, "a person left these frames out, as "+CorrectionsFileName+" says")
+	say(runfile.CorrectedFront, "the front end in these frames was placed by hand, as "+runfile.CorrectionsFileName+" says")
+	say(runfile.CorrectedRuler, "the ruler in these frames was looked for where a person marked it, as "+runfile.CorrectionsFileName+" says")
+	say(runfile.CorrectedLeftOut, "a person left these frames out, as "+runfile.CorrectionsFileName+" says")
 	if t := run.Corrections.Trip; t != nil {
-		out = append(out, Warning{Code: "by-hand", Text: fmt.Sprintf("the trip line was placed by hand, to %s mm, as %s says", unit.Decimal(unit.Stated(t.U*1e3)), CorrectionsFileName)})
+		out = append(out, Warning{Code: "by-hand", Text: fmt.Sprintf("the trip line was placed by hand, to %s mm, as %s says", unit.Decimal(unit.Stated(t.U*1e3)), runfile.CorrectionsFileName)})
 	}
 	var gone []string
 	for _, c := range run.Corrections.Frames {
@@ -132,7 +133,7 @@ func correctionWarnings(run Run, frames []FrameResult) []Warning {
 		}
 	}
 	if len(gone) > 0 {
-		out = append(out, Warning{Code: "by-hand-unused", Text: CorrectionsFileName + " speaks of " + strings.Join(gone, ", ") + ", which the folder does not have; take the entries out if the frames will not come back"})
+		out = append(out, Warning{Code: "by-hand-unused", Text: runfile.CorrectionsFileName + " speaks of " + strings.Join(gone, ", ") + ", which the folder does not have; take the entries out if the frames will not come back"})
 	}
 	if len(idle) > 0 {
 		out = append(out, Warning{Code: "by-hand-unused", Text: "these frames were corrected by hand and still cannot be read", Frames: idle})

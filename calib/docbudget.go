@@ -84,7 +84,7 @@ func budgetEntry(b fit.Budget) BudgetEntry {
 		l := BudgetLine{Source: c.Source, Text: c.Text, Kind: c.Kind, N: c.N, Input: tidy(c.Input * in), InputUnit: name,
 			Sensitivity: tidy(c.Sensitivity * out / in), Share: tidy(c.Share)}
 		if c.Drop > 0 {
-			l.DropMM = ptr(unit.Stated(c.Drop * 1e3))
+			l.DropMM = new(unit.Stated(c.Drop * 1e3))
 		}
 		l.UMS, l.UMM = inUnit(c.U, b.Unit)
 		e.Lines = append(e.Lines, l)
@@ -144,7 +144,7 @@ func some(x float64) *float64 {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return nil
 	}
-	return ptr(unit.Significant(x, 3))
+	return new(unit.Significant(x, 3))
 }
 
 // oddEntry names the frames; the fit counts shots, which are the frames that were read.

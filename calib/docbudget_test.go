@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -30,7 +31,7 @@ func signed() Result {
 		{Name: "pause", Text: "not known when"},
 	}
 	r.Fit.Odd = &fit.Odd{Shots: []int{0}, Lag: &fit.Estimate{Value: 0.0527, U: 0.0005, DF: 18, Interval95: fit.Interval{Low: 0.0517, High: 0.0537}}, LagChange: 0.00039, SpreadRatio: 1.512}
-	r.Run.Goal = Goal{U: 0.0001}
+	r.Run.Goal = runfile.Goal{U: 0.0001}
 	r.Plan = &fit.Schedule{Possible: true, Shots: 4, ULag: 0.0000987, UNext: 0.00081, Text: "then stop",
 		Batches: []fit.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}}, Stage: []fit.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}}}
 	return r

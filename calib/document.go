@@ -245,13 +245,13 @@ func advanceEntry(g fit.AdvanceGroup) AdvanceEntry {
 	p := unit.Decimals(u * 1e3)
 	e := AdvanceEntry{DelayMS: unit.Stated(g.Delay * 1e3), N: g.N, Group: g.Group, MeanMM: unit.Fixed(g.Mean.Value*1e3, p)}
 	if g.Drop > 0 {
-		e.DropMM = ptr(unit.Stated(g.Drop * 1e3))
+		e.DropMM = new(unit.Stated(g.Drop * 1e3))
 	}
 	if g.Speed > 0 {
-		e.SpeedMPS = ptr(unit.Stated(g.Speed))
+		e.SpeedMPS = new(unit.Stated(g.Speed))
 	}
 	if finite(g.SD) && g.N > 1 {
-		e.SDMM = ptr(unit.Fixed(g.SD*1e3, p))
+		e.SDMM = new(unit.Fixed(g.SD*1e3, p))
 	}
 	if g.Tolerance95 != nil {
 		e.Tolerance95 = interval(*g.Tolerance95, p)
@@ -277,7 +277,7 @@ func frameEntry(f FrameResult) FrameEntry {
 		e.SpeedMPS, e.USpeedMPS = optional(f.Speed, p), optional(f.SpeedU, p)
 	}
 	if f.PxPerM > 0 {
-		e.FrontPX, e.PxPerMM = ptr(pixel(f.FrontPX)), ptr(unit.Significant(f.PxPerM*1e-3, 6))
+		e.FrontPX, e.PxPerMM = new(pixel(f.FrontPX)), new(unit.Significant(f.PxPerM*1e-3, 6))
 	}
 	return e
 }
@@ -296,10 +296,10 @@ func remarksOf(r Result) Remarks {
 	for _, a := range r.Fit.Advice {
 		e := AdviceEntry{Text: a.Text, DelayMS: unit.Stated(a.Delay * 1e3), Shots: a.Shots}
 		if a.Drop > 0 {
-			e.DropMM = ptr(unit.Stated(a.Drop * 1e3))
+			e.DropMM = new(unit.Stated(a.Drop * 1e3))
 		}
 		if a.ULagAfter > 0 && finite(a.ULagAfter) {
-			e.ULagAfter = ptr(unit.Significant(a.ULagAfter*1e3, 3))
+			e.ULagAfter = new(unit.Significant(a.ULagAfter*1e3, 3))
 		}
 		m.Advice = append(m.Advice, e)
 	}
@@ -338,11 +338,9 @@ func optional(x float64, places int) *float64 {
 	if !finite(x) {
 		return nil
 	}
-	return ptr(unit.Fixed(x, places))
+	return new(unit.Fixed(x, places))
 }
 
 func pixel(p ruler.Point) [2]float64 { return [2]float64{unit.Fixed(p.X, 2), unit.Fixed(p.Y, 2)} }
-
-func ptr[T any](x T) *T { return &x }
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"leadmark/calib/input"
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -22,7 +23,7 @@ type Counting struct {
 // back beside its frame. Frames with the Status read must carry Advance, U and Conditions; those
 // whose conditions do not suffice become left_out. The frames given are not changed. It returns a
 // *input.NoResult when no frame was read or nothing can be told from them.
-func Estimate(run Run, frames []FrameResult, c Counting) (Result, error) {
+func Estimate(run runfile.Run, frames []FrameResult, c Counting) (Result, error) {
 	r, shots, err := estimate(run, frames, c)
 	if err != nil {
 		return r, err
@@ -37,7 +38,7 @@ func Estimate(run Run, frames []FrameResult, c Counting) (Result, error) {
 }
 
 // estimate is Estimate without what only the last result needs: the Monte Carlo propagation and the plan.
-func estimate(run Run, frames []FrameResult, c Counting) (Result, []fit.Shot, error) {
+func estimate(run runfile.Run, frames []FrameResult, c Counting) (Result, []fit.Shot, error) {
 	r := Result{Rig: run.Rig, Run: run, CountLine: c.Line, counting: c, Frames: append([]FrameResult(nil), frames...)}
 	r.RunSHA256 = runDigest(run, frames)
 	leaveOutUnstated(run, r.Frames)
@@ -69,7 +70,7 @@ func propagate(run fit.Run, fitted fit.Result) (fit.Propagation, error) {
 }
 
 // fitRun is a run as the fit takes it.
-func fitRun(run Run, shots []fit.Shot, c Counting) fit.Run {
+func fitRun(run runfile.Run, shots []fit.Shot, c Counting) fit.Run {
 	return fit.Run{
 		Shots: shots, Gravity: run.Defaults.Gravity, GravityU: run.Defaults.GravityU,
 		DropCommonU: run.Defaults.DropCommonU, TripU: c.TripU, SpeedRepeat: run.Defaults.SpeedRepeat,
@@ -79,12 +80,12 @@ func fitRun(run Run, shots []fit.Shot, c Counting) fit.Run {
 
 // leaveOutUnstated leaves out the drops of unknown height of a run that states other heights:
 // their speed is unknown. Where no height is stated at all, the advance itself can still be told.
-func leaveOutUnstated(run Run, frames []FrameResult) {
+func leaveOutUnstated(run runfile.Run, frames []FrameResult) {
 	stated := false
 	for _, f := range frames {
 		stated = stated || f.Status == ruler.StatusRead && f.Conditions.Known()
 	}
-	if run.Method != Drop || !stated {
+	if run.Method != runfile.Drop || !stated {
 		return
 	}
 	for i := range frames {
@@ -136,7 +137,7 @@ func settingOf(f frame.Frame) string {
 	return fmt.Sprintf("%.4g s, f/%.3g, %.4g mm", f.Exposure, f.FNumber, f.Focal*1e3)
 }
 
-func runDigest(run Run, frames []FrameResult) string {
+func runDigest(run runfile.Run, frames []FrameResult) string {
 	parts := []string{run.Digest}
 	for _, f := range frames {
 		parts = append(parts, f.Name+" "+f.Digest)
@@ -277,7 +278,7 @@ func ungrouped(r Result) []string {
 	var names []string
 	delays := map[float64]bool{}
 	for _, f := range r.Frames {
-		if c := f.Conditions; f.Status == ruler.StatusRead && r.Run.Method == Push && !c.Known() && c.Group == "" && f.Speed == 0 {
+		if c := f.Conditions; f.Status == ruler.StatusRead && r.Run.Method == runfile.Push && !c.Known() && c.Group == "" && f.Speed == 0 {
 			names = append(names, f.Name)
 			delays[c.Delay] = true
 		}

@@ -10,6 +10,7 @@ import (
 	"sync"
 	"time"
 
+	"leadmark/calib/runfile"
 	"leadmark/vision/frame"
 )
 
@@ -19,8 +20,8 @@ const CodeOutside = "outside"
 // FollowOptions say how a run is followed.
 type FollowOptions struct {
 	Options                          // how its frames are read; Progress is not called
-	Overrides Overrides              // in the place of run.toml's values
-	Prepare   func(*Run)             // adds what the folder does not say, such as limits; may be nil
+	Overrides runfile.Overrides      // in the place of run.toml's values
+	Prepare   func(*runfile.Run)     // adds what the folder does not say, such as limits; may be nil
 	Every     time.Duration          // between looks at the folder; 0: 40 ms
 	Ticks     <-chan time.Time       // in its place: when to look, and what time it is, which begins at zero; may be nil
 	Tell      func(Event)            // what happened, one call after another
@@ -59,7 +60,7 @@ type follower struct {
 	refused map[string]frame.Refusal
 	waiting []string
 
-	run     Run
+	run     runfile.Run
 	runErr  error
 	stamps  [3]fs.FileInfo // of the files that describe the run
 	loaded  bool
@@ -127,7 +128,7 @@ func (f *follower) tick(more bool) <-chan time.Time {
 func (f *follower) reload() {
 	var now [3]fs.FileInfo
 	same := f.loaded
-	for i, name := range []string{RunFileName, ShotsFileName, CorrectionsFileName} {
+	for i, name := range []string{runfile.RunFileName, runfile.ShotsFileName, runfile.CorrectionsFileName} {
 		if info, err := os.Stat(filepath.Join(f.dir, name)); err == nil {
 			now[i] = info
 		}
@@ -140,7 +141,7 @@ func (f *follower) reload() {
 	f.loaded, f.stamps, f.stale = true, now, true
 	o := f.o.Overrides
 	o.Coming = true
-	f.run, f.runErr = Load(f.dir, o)
+	f.run, f.runErr = runfile.Load(f.dir, o)
 	if f.runErr == nil && f.o.Prepare != nil {
 		f.o.Prepare(&f.run)
 	}
@@ -235,7 +236,7 @@ func (f *follower) folder() Folder {
 }
 
 // workOut is what the run tells now.
-func (f *follower) workOut(ctx context.Context, run Run, runErr error, folder Folder) Event {
+func (f *follower) workOut(ctx context.Context, run runfile.Run, runErr error, folder Folder) Event {
 	if runErr != nil {
 		return Event{Result: &Result{}, Err: runErr}
 	}

@@ -3,6 +3,7 @@ package calib
 import (
 	"context"
 
+	"leadmark/calib/runfile"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -10,7 +11,7 @@ import (
 // Glance looks at one frame of a run by itself, as Calibrate would when it comes to it: what is seen is remembered in
 // o.Memory, so that Calibrate does not look again. Status, Reason, Reading and, where the front end was found, its place
 // are set; an advance needs the other frames. A frame that is no shot is left out with its reason.
-func Glance(ctx context.Context, run Run, f frame.Frame, o Options) (FrameResult, error) {
+func Glance(ctx context.Context, run runfile.Run, f frame.Frame, o Options) (FrameResult, error) {
 	s := &reader{run: run, o: o, frames: Assign(run, Folder{Frames: []frame.Frame{f}}), movedU: map[int]float64{}, marked: map[int]bool{}}
 	e := &s.frames[0]
 	if e.Status != "" && e.Reason.Code != CodeStill && e.Reason.Code != CodeNotListed {
@@ -42,7 +43,7 @@ func (s *reader) glanced(e *FrameResult) {
 		return
 	}
 	e.Status, e.Reason = r.Status, r.Reason
-	if slate, is, _ := ParseSlate(s.sights.brief[0].symbol.Text); is && r.Status != ruler.StatusRead {
+	if slate, is, _ := runfile.ParseSlate(s.sights.brief[0].symbol.Text); is && r.Status != ruler.StatusRead {
 		sl := shown{Slate: slate}
 		e.leaveOut(CodeSlate, sl.says())
 		return

@@ -2,6 +2,7 @@ package calib
 
 import (
 	"leadmark/calib/input"
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/fit/unit"
 )
@@ -36,14 +37,14 @@ type BatchEntry struct {
 	Text     string   `json:"text"`
 }
 
-func goalEntry(g Goal) GoalEntry {
+func goalEntry(g runfile.Goal) GoalEntry {
 	if g.Next {
 		return GoalEntry{UNextMS: unit.Stated(g.U * 1e3)}
 	}
 	return GoalEntry{ULagMS: unit.Stated(g.U * 1e3)}
 }
 
-func fitGoal(g Goal, l Limits) fit.Goal {
+func fitGoal(g runfile.Goal, l runfile.Limits) fit.Goal {
 	out := fit.Goal{ULag: g.U, MaxDrop: l.MaxDrop, MaxDelay: l.MaxDelay}
 	if g.Next {
 		out.ULag, out.UNext = 0, g.U
@@ -52,7 +53,7 @@ func fitGoal(g Goal, l Limits) fit.Goal {
 }
 
 // planFor says what to shoot to reach the run's goal; nil where none is asked for.
-func planFor(run Run, shots []fit.Shot, c Counting) (*fit.Schedule, error) {
+func planFor(run runfile.Run, shots []fit.Shot, c Counting) (*fit.Schedule, error) {
 	if run.Goal.U == 0 {
 		return nil, nil
 	}
@@ -65,18 +66,18 @@ func planFor(run Run, shots []fit.Shot, c Counting) (*fit.Schedule, error) {
 
 // PlanFirst plans a run of which nothing is there yet, from its goal, its limits, what its
 // description states of the uncertainties and the trip place, and what an earlier calibration told of lag and spread.
-func PlanFirst(run Run) (fit.Schedule, error) {
+func PlanFirst(run runfile.Run) (fit.Schedule, error) {
 	var c Counting
 	if run.Trip != nil {
 		c.TripU = &run.Trip.U
 	}
 	if run.Defaults.Gravity == 0 {
-		run.Defaults.Gravity, run.Defaults.GravityU = StandardGravity, StandardGravityU
+		run.Defaults.Gravity, run.Defaults.GravityU = runfile.StandardGravity, runfile.StandardGravityU
 	}
 	goal := fitGoal(run.Goal, run.Limits)
 	goal.Assume.DropU, goal.Assume.DropShotU, goal.Assume.SpeedU = run.Defaults.DropU, run.Defaults.DropShotU, run.Defaults.SpeedU
 	goal.Assume.Lag, goal.Assume.Spread, goal.Assume.Source = run.Earlier.Lag, run.Earlier.Spread, run.Earlier.Name
-	if run.Method == Push && run.Defaults.Speed > 0 {
+	if run.Method == runfile.Push && run.Defaults.Speed > 0 {
 		goal.Assume.Speeds = []float64{run.Defaults.Speed / 2, run.Defaults.Speed}
 	}
 	s, err := fit.Plan(fitRun(run, nil, c), goal)
@@ -86,7 +87,7 @@ func PlanFirst(run Run) (fit.Schedule, error) {
 	return s, nil
 }
 
-func planEntry(g Goal, s *fit.Schedule) *PlanEntry {
+func planEntry(g runfile.Goal, s *fit.Schedule) *PlanEntry {
 	if s == nil {
 		return nil
 	}
@@ -95,7 +96,7 @@ func planEntry(g Goal, s *fit.Schedule) *PlanEntry {
 }
 
 // NewPlanEntry turns a plan into the units of the file format.
-func NewPlanEntry(g Goal, s fit.Schedule) PlanEntry {
+func NewPlanEntry(g runfile.Goal, s fit.Schedule) PlanEntry {
 	e := PlanEntry{Goal: goalEntry(g), Reached: s.Reached, Possible: s.Possible, Batches: batchEntries(s.Batches), Stage: batchEntries(s.Stage), Shots: s.Shots, Assumed: s.Assumed, Text: s.Text}
 	if s.ULag > 0 {
 		e.ULagMS = some(s.ULag * 1e3)
@@ -111,10 +112,10 @@ func batchEntries(list []fit.Batch) []BatchEntry {
 	for _, b := range list {
 		e := BatchEntry{Group: b.Group, DelayMS: unit.Stated(b.Delay * 1e3), Shots: b.Shots, Text: b.Text}
 		if b.Drop > 0 {
-			e.DropMM = ptr(unit.Stated(b.Drop * 1e3))
+			e.DropMM = new(unit.Stated(b.Drop * 1e3))
 		}
 		if b.Speed > 0 {
-			e.SpeedMPS = ptr(unit.Stated(b.Speed))
+			e.SpeedMPS = new(unit.Stated(b.Speed))
 		}
 		out = append(out, e)
 	}

@@ -1,6 +1,7 @@
 package calib
 
 import (
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -9,7 +10,7 @@ import (
 // FrameResult is what became of one frame of the run.
 type FrameResult struct {
 	frame.Frame
-	Conditions Conditions
+	Conditions runfile.Conditions
 	Status     ruler.Status
 	Reason     ruler.Reason
 	Reading    ruler.Reading // zero unless Status is read
@@ -33,7 +34,7 @@ type Warning struct {
 // Result is the outcome of a calibration run.
 type Result struct {
 	Rig       string
-	Run       Run
+	Run       runfile.Run
 	RunSHA256 string // over run.toml, shots.csv and the digests of the frames
 	Fit       fit.Result
 	TripLine  *ruler.Line // true trip place on the track's two edges, in the picture

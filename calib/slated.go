@@ -6,6 +6,7 @@ import (
 	"strings"
 	"sync"
 
+	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
 )
 
@@ -18,7 +19,7 @@ const (
 
 // shown is a slate as a frame shows it.
 type shown struct {
-	Slate
+	runfile.Slate
 	frame string // which frame
 	wrong string // why it is not to be relied on; "" for nothing
 }
@@ -67,7 +68,7 @@ func (s *reader) slateOf(i int, likely bool) *shown {
 	if sym.Seen && sym.Text == "" && likely {
 		return &shown{frame: s.frames[i].Name, wrong: "its symbol cannot be read"}
 	}
-	slate, is, err := ParseSlate(sym.Text)
+	slate, is, err := runfile.ParseSlate(sym.Text)
 	if !is {
 		return nil
 	}
@@ -89,10 +90,10 @@ func (sl shown) says() string {
 }
 
 // govern gives one frame the conditions of a slate, but those that its line of shots.csv states.
-func (s *reader) govern(f *FrameResult, sl shown, line ShotEntry) {
+func (s *reader) govern(f *FrameResult, sl shown, line runfile.ShotEntry) {
 	if sl.wrong != "" {
 		if st := line.Stated; !st.Drop && !st.Speed && !st.Group {
-			f.leaveOut(CodeSlateUnread, fmt.Sprintf("the slate in %s lies before it, but %s; state the conditions in %s", sl.frame, sl.wrong, ShotsFileName))
+			f.leaveOut(CodeSlateUnread, fmt.Sprintf("the slate in %s lies before it, but %s; state the conditions in %s", sl.frame, sl.wrong, runfile.ShotsFileName))
 		}
 		return
 	}
@@ -130,7 +131,7 @@ func (s *reader) govern(f *FrameResult, sl shown, line ShotEntry) {
 
 // disagrees notes that shots.csv and a slate say different things of a frame.
 func (s *reader) disagrees(frame, slate, what string) {
-	text := fmt.Sprintf("%s in %s is not what the slate in %s says; %[2]s was followed", what, ShotsFileName, slate)
+	text := fmt.Sprintf("%s in %s is not what the slate in %s says; %[2]s was followed", what, runfile.ShotsFileName, slate)
 	for k := range s.slateDoubts {
 		if w := &s.slateDoubts[k]; w.Text == text {
 			w.Frames = append(w.Frames, frame)

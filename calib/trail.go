@@ -1,6 +1,9 @@
 package calib
 
-import "leadmark/vision/ruler"
+import (
+	"leadmark/calib/runfile"
+	"leadmark/vision/ruler"
+)
 
 // TrailPoint is what a run told when so many of its frames had been read.
 type TrailPoint struct {
@@ -19,7 +22,7 @@ func Trail(r Result, points int) []TrailPoint {
 		}
 	}
 	run := r.Run
-	run.Goal = Goal{}
+	run.Goal = runfile.Goal{}
 	var out []TrailPoint
 	for k := 1; k <= points; k++ {
 		n := (len(at)*k + points - 1) / points

@@ -5,20 +5,21 @@ import (
 	"math"
 	"sort"
 
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/fit/unit"
 	"leadmark/vision/ruler"
 )
 
 // stillSpec is what the reader is told of the still, which one flash lights or a lamp.
-func stillSpec(r Run) ruler.Spec {
+func stillSpec(r runfile.Run) ruler.Spec {
 	s := specOf(r)
 	s.Twin = false
 	return s
 }
 
 // twinHint is what the search is told of the ruler where two flashes light every frame.
-func twinHint(r Run) *ruler.Spec {
+func twinHint(r runfile.Run) *ruler.Spec {
 	if r.Ruler.TwinFlash <= 0 {
 		return nil
 	}
@@ -30,14 +31,14 @@ func twinHint(r Run) *ruler.Spec {
 // between them is that at the middle of the interval; a fall is carried back from the first flash to
 // the trip point, which lies trip past the line counted from, by v^2 = v1^2 - 2 g s (uniform
 // acceleration; any textbook of mechanics).
-func (f *FrameResult) measureSpeed(run Run, trip, tripU float64) {
+func (f *FrameResult) measureSpeed(run runfile.Run, trip, tripU float64) {
 	f.Speed, f.SpeedU = 0, 0
 	t := f.Reading.Twin
 	if f.Status != ruler.StatusRead || t == nil || run.Ruler.TwinFlash <= 0 {
 		return
 	}
 	mean, u := t.Moved/run.Ruler.TwinFlash, t.U/run.Ruler.TwinFlash
-	if run.Method != Drop {
+	if run.Method != runfile.Drop {
 		f.Speed, f.SpeedU = mean, u
 		return
 	}
@@ -69,7 +70,7 @@ const twinPasses = 20
 
 // fitShots fits the lag to the frames that were read. Where a twin flash gives a fall's speed, that at the
 // trip point depends on where that lies: both are found in turns.
-func fitShots(run Run, frames []FrameResult, c Counting) (shots []fit.Shot, at []int, out fit.Result, err error) {
+func fitShots(run runfile.Run, frames []FrameResult, c Counting) (shots []fit.Shot, at []int, out fit.Result, err error) {
 	trip, tripU := 0.0, 0.0
 	known := c.TripU != nil
 	if known {
@@ -77,7 +78,7 @@ func fitShots(run Run, frames []FrameResult, c Counting) (shots []fit.Shot, at [
 	}
 	for range twinPasses {
 		for i := range frames {
-			frames[i].falls = run.Method == Drop
+			frames[i].falls = run.Method == runfile.Drop
 			frames[i].measureSpeed(run, trip, tripU)
 		}
 		shots, at = shotsOf(frames)
@@ -85,7 +86,7 @@ func fitShots(run Run, frames []FrameResult, c Counting) (shots []fit.Shot, at [
 			return nil, nil, out, nil
 		}
 		out, err = fit.Lag(fitRun(run, shots, c))
-		if err != nil || run.Method != Drop || run.Ruler.TwinFlash <= 0 {
+		if err != nil || run.Method != runfile.Drop || run.Ruler.TwinFlash <= 0 {
 			return shots, at, out, err
 		}
 		if out.TripOffset == nil {

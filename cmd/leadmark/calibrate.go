@@ -14,6 +14,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/calib/rig"
+	"leadmark/calib/runfile"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
 )
@@ -26,7 +27,7 @@ type calibrateOptions struct {
 	workers             int
 	goal                float64 // ms; 0: none
 	goalOf              string  // lag or next
-	overrides           calib.Overrides
+	overrides           runfile.Overrides
 	rigGiven            bool
 
 	goalGiven, goalOfGiven bool
@@ -58,11 +59,11 @@ func (a *app) calibrateCommand() *cobra.Command {
 	f.BoolVar(&o.follow, "follow", false, "read the frames as they come, until Ctrl-C, and say what to shoot next")
 	f.StringVar(&o.goalOf, "goal", "lag", "what the goal is of: lag, or next, the next shot's lag")
 	f.IntVar(&o.workers, "workers", 0, "frames read at once (default: one for each processor)")
-	stated, texts := overrideFlags("run.toml", calib.Settings())
+	stated, texts := overrideFlags("run.toml", runfile.Settings())
 	f.AddFlagSet(stated)
 	c.SetUsageFunc(func(c *cobra.Command) error { return statedUsage(c, "run.toml", stated) })
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
-		for _, s := range calib.Settings() {
+		for _, s := range runfile.Settings() {
 			if f.Changed(s.Flag) {
 				o.overrides.Set(s.Key, *texts[s.Key])
 			}
@@ -146,13 +147,13 @@ func (o calibrateOptions) validateGoal() error {
 }
 
 // target is the goal in SI units.
-func (o calibrateOptions) target() calib.Goal {
-	return calib.Goal{U: o.goal * 1e-3, Next: o.goalOf == "next"}
+func (o calibrateOptions) target() runfile.Goal {
+	return runfile.Goal{U: o.goal * 1e-3, Next: o.goalOf == "next"}
 }
 
 // runFolder lets a run be named by its run.toml.
 func runFolder(run string) string {
-	if info, err := os.Stat(run); err == nil && info.Mode().IsRegular() && filepath.Base(run) == calib.RunFileName {
+	if info, err := os.Stat(run); err == nil && info.Mode().IsRegular() && filepath.Base(run) == runfile.RunFileName {
 		return filepath.Dir(run)
 	}
 	return run
@@ -161,7 +162,7 @@ func runFolder(run string) string {
 // calibrate is the whole path: what can be wrong is found before the long work, and the rig's
 // profile is touched last of all.
 func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) error {
-	run, err := calib.Load(dir, o.overrides)
+	run, err := runfile.Load(dir, o.overrides)
 	if err != nil {
 		return err
 	}
@@ -245,7 +246,7 @@ type readied struct {
 	memory  *calib.Memory // to be closed; nil where there is none
 }
 
-func (a *app) makeReady(run calib.Run, dir string, o calibrateOptions) (readied, error) {
+func (a *app) makeReady(run runfile.Run, dir string, o calibrateOptions) (readied, error) {
 	var r readied
 	var err error
 	if r.store, r.profile, err = a.checkRig(run.Rig, o); err != nil {
@@ -291,9 +292,9 @@ func (a *app) closeMemory(m *calib.Memory) {
 }
 
 // result reads the frames, or takes readings made by hand, and estimates.
-func (a *app) result(ctx context.Context, run calib.Run, memory *calib.Memory, o calibrateOptions) (calib.Result, error) {
+func (a *app) result(ctx context.Context, run runfile.Run, memory *calib.Memory, o calibrateOptions) (calib.Result, error) {
 	if o.readings != "" {
-		readings, err := calib.LoadReadings(o.readings, run)
+		readings, err := runfile.LoadReadings(o.readings, run)
 		if err != nil {
 			return calib.Result{}, err
 		}

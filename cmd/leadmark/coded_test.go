@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"leadmark/calib"
+	"leadmark/calib/runfile"
 	"leadmark/vision"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
@@ -25,7 +26,7 @@ func TestCodedRun(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	run, err := calib.Load(dir, calib.Overrides{})
+	run, err := runfile.Load(dir, runfile.Overrides{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"leadmark/calib"
+	"leadmark/calib/runfile"
 	"leadmark/vision/synth/runs"
 )
 
@@ -53,7 +54,7 @@ func frameOf(t *testing.T, d calib.Document, name string) calib.FrameEntry {
 
 func writeCorrections(t *testing.T, dir, text string) {
 	t.Helper()
-	if err := os.WriteFile(filepath.Join(dir, calib.CorrectionsFileName), []byte("schema = \"leadmark/corrections/1\"\n"+text), 0o666); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, runfile.CorrectionsFileName), []byte("schema = \"leadmark/corrections/1\"\n"+text), 0o666); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/calib/rig"
+	"leadmark/calib/runfile"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/ruler"
 )
@@ -19,7 +20,7 @@ import (
 func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error {
 	coming := o.overrides
 	coming.Coming = true
-	run, err := calib.Load(dir, coming)
+	run, err := runfile.Load(dir, coming)
 	if err != nil {
 		return err
 	}
@@ -52,8 +53,8 @@ func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error 
 }
 
 // prepareRun adds to a run what its folder does not say.
-func prepareRun(profile rig.Profile, goal calib.Goal) func(*calib.Run) {
-	return func(r *calib.Run) { r.Limits, r.Goal = profile.Limits.OfRun(), goal }
+func prepareRun(profile rig.Profile, goal runfile.Goal) func(*runfile.Run) {
+	return func(r *runfile.Run) { r.Limits, r.Goal = profile.Limits.OfRun(), goal }
 }
 
 // followed prints a run that is followed.

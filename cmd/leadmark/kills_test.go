@@ -17,6 +17,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/rig"
+	"leadmark/calib/runfile"
 	"leadmark/calib/shoot"
 )
 
@@ -35,8 +36,8 @@ func writeForEver(dir, who string) error {
 			return err
 		}
 		fmt.Println("accepted", note, a.Torn)
-		_, _, err = calib.Correct(context.Background(), filepath.Join(dir, "night"), func(c calib.Corrections) (calib.Corrections, error) {
-			return c.With(calib.Correction{Frame: who + ".jpg", LeftOut: strconv.Itoa(i)}), nil
+		_, _, err = runfile.Correct(context.Background(), filepath.Join(dir, "night"), func(c runfile.Corrections) (runfile.Corrections, error) {
+			return c.With(runfile.Correction{Frame: who + ".jpg", LeftOut: strconv.Itoa(i)}), nil
 		})
 		if err != nil {
 			return err
@@ -168,7 +169,7 @@ func (w *written) check(t *testing.T, k int) (torn int) {
 		t.Errorf("kill %d: %v", k, err)
 	}
 	torn = holdHistory(t, h, w.accepted, k)
-	c, err := calib.LoadCorrections(filepath.Join(w.dir, "night"))
+	c, err := runfile.LoadCorrections(filepath.Join(w.dir, "night"))
 	if err != nil {
 		t.Errorf("kill %d: %v", k, err)
 	}

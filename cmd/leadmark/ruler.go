@@ -12,8 +12,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/runfile"
 	"leadmark/calib/store"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/printed"
@@ -171,7 +171,7 @@ func (o rulerOptions) cards() ([]printed.Card, error) {
 	}
 	var cards []printed.Card
 	for _, t := range texts {
-		s, _, err := calib.ParseSlate(t)
+		s, _, err := runfile.ParseSlate(t)
 		if err != nil {
 			return nil, &input.Error{File: "--slates", What: err.Error()}
 		}
@@ -181,7 +181,7 @@ func (o rulerOptions) cards() ([]printed.Card, error) {
 }
 
 // plainWords says a slate's conditions for a person.
-func plainWords(s calib.Slate) []string {
+func plainWords(s runfile.Slate) []string {
 	var out []string
 	say := func(name string, x *float64, scale float64, unit string) {
 		if x != nil {

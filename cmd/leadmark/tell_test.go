@@ -9,6 +9,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/rig"
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -16,7 +17,7 @@ import (
 
 // told is an invented result that has one of everything that is printed.
 func told() finished {
-	read := calib.FrameResult{Frame: frame.Frame{Name: "IMG_0001.JPG"}, Status: ruler.StatusRead, Advance: 0.16, U: 6e-5, Conditions: calib.Conditions{Drop: 0.4}}
+	read := calib.FrameResult{Frame: frame.Frame{Name: "IMG_0001.JPG"}, Status: ruler.StatusRead, Advance: 0.16, U: 6e-5, Conditions: runfile.Conditions{Drop: 0.4}}
 	odd := read
 	odd.Name, odd.Fit.Outlier = "IMG_0002.JPG", true
 	refused := func(name, code, text string) calib.FrameResult {
@@ -24,7 +25,7 @@ func told() finished {
 	}
 	dark := "the picture is nearly black: did the flash fire, and was it open in time?"
 	r := calib.Result{
-		Rig: "greenhouse", Run: calib.Run{Method: calib.Drop},
+		Rig: "greenhouse", Run: runfile.Run{Method: runfile.Drop},
 		Fit: fit.Result{
 			Lag:        &fit.Estimate{Value: 0.05231, U: 0.00018, DF: 20, Interval95: fit.Interval{Low: 0.05194, High: 0.05268}},
 			Spread:     &fit.Estimate{Value: 0.0008, U: 0.0001, DF: 20, Interval95: fit.Interval{Low: 0.00062, High: 0.0011}},

@@ -11,6 +11,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/runfile"
 	"leadmark/vision"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -93,7 +94,7 @@ func (x *outcome) hold(f calib.FrameResult, t runs.FrameTruth, spec runs.RunSpec
 
 // calibrate reads a run's folder as the command does.
 func calibrate(dir string) (calib.Result, error) {
-	run, err := calib.Load(dir, calib.Overrides{})
+	run, err := runfile.Load(dir, runfile.Overrides{})
 	if err != nil {
 		return calib.Result{}, err
 	}

@@ -10,6 +10,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/rig"
+	"leadmark/calib/runfile"
 	"leadmark/calib/store"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -31,7 +32,7 @@ type session struct {
 	rev      int // grows with every change
 	frames   map[string]*seenFrame
 	gone     map[string]int // frames taken away, and when
-	run      calib.Run
+	run      runfile.Run
 	result   *calib.Result // the last that told something
 	err      error         // why there is none now
 	resultAt int           // rev of the result
@@ -39,9 +40,9 @@ type session struct {
 	trail    []trailPoint
 	waiting  []string
 	fatal    error // the folder cannot be looked into
-	goal     calib.Goal
-	setting  calib.ShotCells // how the next frames are shot; empty: as run.toml says
-	known    map[string]bool // frames that were there before the setting was made
+	goal     runfile.Goal
+	setting  runfile.ShotCells // how the next frames are shot; empty: as run.toml says
+	known    map[string]bool   // frames that were there before the setting was made
 	undo     []undoStep
 	streams  map[chan struct{}]bool
 }
@@ -63,7 +64,7 @@ type trailPoint struct {
 
 // undoStep is what was before a change by hand.
 type undoStep struct {
-	before calib.Corrections
+	before runfile.Corrections
 	text   string // what the change was
 }
 
@@ -145,7 +146,7 @@ func (s *Server) follow(ctx context.Context, r *session) {
 }
 
 // prepare adds to the run what its folder does not say: the rig's limits, and the goal set on the page.
-func (r *session) prepare(run *calib.Run) {
+func (r *session) prepare(run *runfile.Run) {
 	if p, err := r.store.Load(run.Rig); err == nil {
 		run.Limits, run.Earlier = p.Limits.OfRun(), r.store.Earlier(run.Rig)
 	}
@@ -260,7 +261,7 @@ func (r *session) listNew(ctx context.Context, f calib.FrameResult) {
 	if cells.Empty() || known[f.Name] || f.Status == ruler.StatusLeftOut && f.Reason.Code != calib.CodeNotListed {
 		return
 	}
-	if _, err := calib.AddShots(ctx, r.dir, method, []string{f.Name}, cells); err != nil {
+	if _, err := runfile.AddShots(ctx, r.dir, method, []string{f.Name}, cells); err != nil {
 		r.change(func() { r.err = err })
 	}
 }

@@ -1,6 +1,7 @@
-package calib
+package runfile
 
 import (
+	"bytes"
 	"reflect"
 	"strconv"
 	"strings"
@@ -16,7 +17,7 @@ func FuzzRunFile(f *testing.F) {
 	f.Add([]byte("method = \"push\"\ntravel = \"up\"\n[conditions]\nspeed_mps = 1.5\n"))
 	f.Add([]byte("[[conditions]]\n[ruler.mark]\n\"\\u0000\" = 1"))
 	f.Fuzz(func(t *testing.T, text []byte) {
-		var a, b RunFile
+		var a, b File
 		if _, err := input.DecodeStrict("run.toml", text, &a); err != nil {
 			if what, _ := input.Describe(err); what == "" {
 				t.Error("an error that says nothing")
@@ -130,6 +131,26 @@ func FuzzReadings(f *testing.F) {
 			if again[i].Read != list[i].Read || again[i].Advance != list[i].Advance || again[i].U != list[i].U || again[i].Frame != list[i].Frame {
 				t.Errorf("%+v\n%+v", list[i], again[i])
 			}
+		}
+	})
+}
+
+// FuzzCorrections: what is read of corrections.toml and written again reads the same. Of corrections that say nothing nothing is written.
+func FuzzCorrections(f *testing.F) {
+	f.Add([]byte("schema = \"leadmark/corrections/1\"\n[[frame]]\nfile = \"a.jpg\"\nleft_out = \"blurred\"\n"))
+	f.Add([]byte("schema = \"leadmark/corrections/1\"\n[trip]\nline_px = [[1, 2], [3, 4]]\n"))
+	f.Add([]byte("schema = \"leadmark/corrections/9\"\n"))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		c, err := ParseCorrections("corrections.toml", text)
+		if err != nil || c.Empty() {
+			return
+		}
+		again, err := ParseCorrections("again", c.Text())
+		if err != nil {
+			t.Fatalf("%v\n%s", err, c.Text())
+		}
+		if !bytes.Equal(c.Text(), again.Text()) {
+			t.Errorf("%s\n%s", c.Text(), again.Text())
 		}
 	})
 }

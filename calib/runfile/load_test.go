@@ -1,4 +1,4 @@
-package calib
+package runfile
 
 import (
 	"errors"

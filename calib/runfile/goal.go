@@ -1,4 +1,4 @@
-package calib
+package runfile
 
 // Limits bound what is proposed to shoot next; zero where not stated.
 type Limits struct {

@@ -1,4 +1,4 @@
-package calib
+package runfile
 
 import (
 	"bytes"
@@ -72,7 +72,7 @@ func Start(dir string, frames []frame.Frame, known Known, o Overrides) (StartRep
 
 // startRun writes run.toml: what is known as keys, what is not as comments to fill in.
 func startRun(o Overrides) (text []byte, missing []string, err error) {
-	var f RunFile
+	var f File
 	if _, err := o.Apply(&f); err != nil {
 		return nil, nil, err
 	}
@@ -100,7 +100,7 @@ func startRun(o Overrides) (text []byte, missing []string, err error) {
 func startKey(b *bytes.Buffer, s input.Setting, o Overrides) {
 	name := input.LastPart(s.Key)
 	if table, _, inside := strings.Cut(s.Key, "."); inside && !bytes.Contains(b.Bytes(), []byte("["+table+"]")) {
-		fmt.Fprintf(b, "\n[%s]  # %s\n", table, input.Help(reflect.TypeFor[RunFile](), table))
+		fmt.Fprintf(b, "\n[%s]  # %s\n", table, input.Help(reflect.TypeFor[File](), table))
 	}
 	value, given := o.Value(s.Key)
 	switch {
@@ -115,7 +115,7 @@ func startKey(b *bytes.Buffer, s input.Setting, o Overrides) {
 
 // tomlText writes the text of a flag as a TOML value.
 func tomlText(key, value string) string {
-	t := input.TypeAt(reflect.TypeFor[RunFile](), strings.Split(key, "."))
+	t := input.TypeAt(reflect.TypeFor[File](), strings.Split(key, "."))
 	if t.Kind() == reflect.Pointer && t.Elem().Kind() == reflect.String {
 		return input.BasicString(value)
 	}

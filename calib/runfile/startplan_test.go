@@ -1,4 +1,4 @@
-package calib
+package runfile
 
 import (
 	"os"
@@ -66,30 +66,5 @@ func TestASlateWinsOverThePlan(t *testing.T) {
 	left := c.fillFromPlan(frames(3), *planned())
 	if c.cells["b.jpg"]["drop_mm"] != "400" || c.cells["c.jpg"]["drop_mm"] != "900" || c.cells["a.jpg"] != nil || len(left) != 2 {
 		t.Errorf("%v, %v", c.cells, left)
-	}
-}
-
-// A first plan keeps to the rig's limit, whatever the goal.
-func TestPlanFirstKeepsToTheLimits(t *testing.T) {
-	run, err := Sketch(filepath.Join(t.TempDir(), "nowhere"), Overrides{})
-	if err != nil || run.Method != Drop {
-		t.Fatalf("%+v, %v", run, err)
-	}
-	run.Goal, run.Limits.MaxDrop = Goal{U: 0.3e-3}, 0.4
-	s, err := PlanFirst(run)
-	if err != nil || len(s.Batches) == 0 || s.Shots == 0 {
-		t.Fatalf("%+v, %v", s, err)
-	}
-	for _, b := range s.Batches {
-		if b.Drop > 0.4+1e-12 || b.Drop <= 0 {
-			t.Errorf("a drop of %v m", b.Drop)
-		}
-	}
-	if e := NewPlanEntry(run.Goal, s); e.Goal.ULagMS != 0.3 || e.Goal.UNextMS != 0 || len(e.Batches) != len(s.Batches) {
-		t.Errorf("%+v", e)
-	}
-	run.Goal = Goal{}
-	if _, err := PlanFirst(run); err == nil {
-		t.Error("a plan for no goal")
 	}
 }

@@ -1,4 +1,4 @@
-package calib
+package runfile
 
 import (
 	"errors"
@@ -10,7 +10,6 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
-	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
 
@@ -95,13 +94,6 @@ func TestLoadFollowsCorrections(t *testing.T) {
 	}
 	if r.Trip == nil || r.Trip.Line == nil || r.Trip.Line.B.Y != 100 || r.Trip.U != 1e-3 {
 		t.Errorf("the trip place: %+v", r.Trip)
-	}
-	frames := Assign(r, Folder{Frames: []frame.Frame{{Name: "a.jpg"}, {Name: "b.jpg"}}})
-	if f := frames[0]; f.Status != ruler.StatusLeftOut || f.Reason.Text != "left out by hand: a hand in the picture" || !reflect.DeepEqual(f.Corrected, []string{CorrectedLeftOut}) {
-		t.Errorf("a.jpg: %+v", f)
-	}
-	if f := frames[1]; f.Status != "" || f.Corrected != nil {
-		t.Errorf("b.jpg: %+v", f)
 	}
 	// Taken back, all is as it was, and no file is left.
 	if _, _, err := Correct(t.Context(), dir, func(Corrections) (Corrections, error) { return Corrections{}, nil }); err != nil {

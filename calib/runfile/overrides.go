@@ -1,4 +1,4 @@
-package calib
+package runfile
 
 import (
 	"reflect"
@@ -7,7 +7,7 @@ import (
 )
 
 // Settings lists the keys of run.toml in the order of the file.
-func Settings() []input.Setting { return input.Settings(reflect.TypeFor[RunFile]()) }
+func Settings() []input.Setting { return input.Settings(reflect.TypeFor[File]()) }
 
 // Overrides are what the command line says of the run in the place of run.toml.
 type Overrides struct {

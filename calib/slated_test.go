@@ -3,55 +3,12 @@ package calib
 import (
 	"context"
 	"slices"
-	"strings"
 	"testing"
 
+	"leadmark/calib/runfile"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
-
-func TestParseSlate(t *testing.T) {
-	s, is, err := ParseSlate("leadmark-slate/1 drop_mm=400 delay_ms=12.5\n")
-	if !is || err != nil || *s.Drop != 0.4 || *s.Delay != 0.0125 || s.Speed != nil || s.Group != nil {
-		t.Errorf("%+v %v %v", s, is, err)
-	}
-	if got := s.Text(); got != "leadmark-slate/1 drop_mm=400 delay_ms=12.5" {
-		t.Error(got)
-	}
-	for text, want := range map[string]string{
-		"leadmark-slate/2 drop_mm=400":               "does not know",
-		"leadmark-slate/1":                           "no condition",
-		"leadmark-slate/1 drop=400":                  `"drop"`,
-		"leadmark-slate/1 drop_mm=0":                 "must be above 0",
-		"leadmark-slate/1 drop_mm=1,5":               "point",
-		"leadmark-slate/1 delay_ms=NaN":              "finite",
-		"leadmark-slate/1 group=a,b":                 "one word",
-		"leadmark-slate/1 group=a speed_mps=1":       "unknown speed",
-		"leadmark-slate/1 drop_mm=100 speed_mps=1.5": "at once",
-	} {
-		if _, is, err := ParseSlate(text); !is || err == nil || !strings.Contains(err.Error(), want) {
-			t.Errorf("%q: %v, %v; want %q", text, is, err, want)
-		}
-	}
-	if _, is, _ := ParseSlate("a box of envelopes"); is {
-		t.Error("any text is a slate")
-	}
-}
-
-func FuzzParseSlate(f *testing.F) {
-	f.Add("leadmark-slate/1 drop_mm=400 delay_ms=0")
-	f.Add("leadmark-slate/1 group=b-2 delay_ms=1e1")
-	f.Fuzz(func(t *testing.T, text string) {
-		s, is, err := ParseSlate(text)
-		if !is || err != nil {
-			return
-		}
-		again, is, err := ParseSlate(s.Text())
-		if !is || err != nil || again.Text() != s.Text() {
-			t.Errorf("%q gives %q, which gives %q, %v", text, s.Text(), again.Text(), err)
-		}
-	})
-}
 
 // scene is what a pretended camera saw in one frame: a ruler, a slate, or both.
 type scene struct {
@@ -80,9 +37,9 @@ func millimetres(at float64) ruler.Row {
 }
 
 // followed runs the slates over frames a.jpg, b.jpg, ... of a drop to the right and returns what became of each.
-func followed(t *testing.T, run Run, scenes ...scene) *reader {
+func followed(t *testing.T, run runfile.Run, scenes ...scene) *reader {
 	t.Helper()
-	run.Travel, run.Ruler = Right, RulerSpec{Graduation: 1e-3, Front: ptr(0.0)}
+	run.Travel, run.Ruler = runfile.Right, runfile.RulerSpec{Graduation: 1e-3, Front: new(0.0)}
 	var folder Folder
 	by := map[string]ruler.Sighting{}
 	for i, sc := range scenes {
@@ -104,7 +61,7 @@ func followed(t *testing.T, run Run, scenes ...scene) *reader {
 
 func TestSlatesGovernTheFramesBehindThem(t *testing.T) {
 	shot := scene{ruler: true}
-	s := followed(t, Run{Method: Drop},
+	s := followed(t, runfile.Run{Method: runfile.Drop},
 		scene{text: "leadmark-slate/1 drop_mm=100"}, shot, shot,
 		scene{ruler: true, text: "leadmark-slate/1 drop_mm=250 delay_ms=3"}, // it stands in the frame: for that one alone
 		shot,
@@ -129,7 +86,7 @@ func TestSlatesGovernTheFramesBehindThem(t *testing.T) {
 
 func TestASlateThatCannotBeReadStopsTheOneBefore(t *testing.T) {
 	shot := scene{ruler: true}
-	s := followed(t, Run{Method: Drop}, scene{text: "leadmark-slate/1 drop_mm=100"}, shot, scene{seen: true}, shot,
+	s := followed(t, runfile.Run{Method: runfile.Drop}, scene{text: "leadmark-slate/1 drop_mm=100"}, shot, scene{seen: true}, shot,
 		scene{text: "leadmark-slate/1 speed_mps=2"}, shot, scene{text: "leadmark-slate/1 drop_mm=300"}, shot)
 	for i, want := range []string{CodeSlate, "", CodeSlate, CodeSlateUnread, CodeSlate, CodeSlateUnread, CodeSlate, ""} {
 		if got := s.frames[i].Reason.Code; got != want {
@@ -140,8 +97,8 @@ func TestASlateThatCannotBeReadStopsTheOneBefore(t *testing.T) {
 
 func TestShotsWinOverSlates(t *testing.T) {
 	shot := scene{ruler: true}
-	run := Run{Method: Drop, HasShots: true, Shots: []ShotEntry{
-		{Frame: "b.jpg", Use: true, Conditions: Conditions{Drop: 0.2}, Stated: Stated{Drop: true}},
+	run := runfile.Run{Method: runfile.Drop, HasShots: true, Shots: []runfile.ShotEntry{
+		{Frame: "b.jpg", Use: true, Conditions: runfile.Conditions{Drop: 0.2}, Stated: runfile.Stated{Drop: true}},
 		{Frame: "c.jpg", Use: true},
 	}}
 	s := followed(t, run, scene{text: "leadmark-slate/1 drop_mm=100"}, shot, shot, shot)
@@ -159,7 +116,7 @@ func TestShotsWinOverSlates(t *testing.T) {
 }
 
 func TestAGroupOnASlatePutsADefaultSpeedAside(t *testing.T) {
-	run := Run{Method: Push, Defaults: Conditions{Speed: 2}}
+	run := runfile.Run{Method: runfile.Push, Defaults: runfile.Conditions{Speed: 2}}
 	s := followed(t, run, scene{text: "leadmark-slate/1 group=a"}, scene{ruler: true})
 	if c := s.frames[1].Conditions; c.Group != "a" || c.Speed != 0 {
 		t.Errorf("%+v", c)

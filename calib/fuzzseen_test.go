@@ -12,26 +12,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// FuzzCorrections: what is read of corrections.toml and written again reads the same. Of corrections that say nothing nothing is written.
-func FuzzCorrections(f *testing.F) {
-	f.Add([]byte("schema = \"leadmark/corrections/1\"\n[[frame]]\nfile = \"a.jpg\"\nleft_out = \"blurred\"\n"))
-	f.Add([]byte("schema = \"leadmark/corrections/1\"\n[trip]\nline_px = [[1, 2], [3, 4]]\n"))
-	f.Add([]byte("schema = \"leadmark/corrections/9\"\n"))
-	f.Fuzz(func(t *testing.T, text []byte) {
-		c, err := ParseCorrections("corrections.toml", text)
-		if err != nil || c.Empty() {
-			return
-		}
-		again, err := ParseCorrections("again", c.Text())
-		if err != nil {
-			t.Fatalf("%v\n%s", err, c.Text())
-		}
-		if !bytes.Equal(c.Text(), again.Text()) {
-			t.Errorf("%s\n%s", c.Text(), again.Text())
-		}
-	})
-}
-
 // FuzzSeen: whatever lies in the folder of what was seen, with its check sum right, is read or not believed, never more.
 func FuzzSeen(f *testing.F) {
 	dir := f.TempDir()

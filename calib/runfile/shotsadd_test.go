@@ -1,4 +1,4 @@
-package calib
+package runfile
 
 import (
 	"os"
@@ -11,7 +11,7 @@ import (
 func TestAddShotsKeepsWhatIsThere(t *testing.T) {
 	before := "\ufeff# by hand\r\nwhy,frame,drop_mm,delay_ms\r\n,a.jpg,400,"
 	dir := folder(t, ShotsFileName, before)
-	added, err := AddShots(t.Context(), dir, Drop, []string{"a.jpg", `b "1", x.jpg`}, ShotCells{DropMM: ptr(900.5)})
+	added, err := AddShots(t.Context(), dir, Drop, []string{"a.jpg", `b "1", x.jpg`}, ShotCells{DropMM: new(900.5)})
 	if err != nil || !slices.Equal(added, []string{`b "1", x.jpg`}) {
 		t.Fatalf("%v, %v", added, err)
 	}
@@ -27,7 +27,7 @@ func TestAddShotsKeepsWhatIsThere(t *testing.T) {
 
 func TestAddShotsMakesTheTable(t *testing.T) {
 	dir := t.TempDir()
-	if _, err := AddShots(t.Context(), dir, Push, []string{"a.jpg"}, ShotCells{Group: "slow", DelayMS: ptr(5.0)}); err != nil {
+	if _, err := AddShots(t.Context(), dir, Push, []string{"a.jpg"}, ShotCells{Group: "slow", DelayMS: new(5.0)}); err != nil {
 		t.Fatal(err)
 	}
 	text, _ := os.ReadFile(filepath.Join(dir, ShotsFileName))
@@ -38,7 +38,7 @@ func TestAddShotsMakesTheTable(t *testing.T) {
 
 func TestAddShotsRefuses(t *testing.T) {
 	dir := folder(t, ShotsFileName, "frame\n")
-	if _, err := AddShots(t.Context(), dir, Drop, []string{"a.jpg"}, ShotCells{DropMM: ptr(1.0)}); err == nil || !strings.Contains(err.Error(), "drop_mm") {
+	if _, err := AddShots(t.Context(), dir, Drop, []string{"a.jpg"}, ShotCells{DropMM: new(1.0)}); err == nil || !strings.Contains(err.Error(), "drop_mm") {
 		t.Errorf("no column: %v", err)
 	}
 	if _, err := AddShots(t.Context(), dir, Drop, []string{"../a.jpg"}, ShotCells{}); err == nil {

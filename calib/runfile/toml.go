@@ -1,8 +1,8 @@
-package calib
+package runfile
 
-// RunFile mirrors run.toml: the units are those in the keys, and nil stands for a key that is
+// File mirrors run.toml: the units are those in the keys, and nil stands for a key that is
 // left out. The same values may be given as flags, under the names of the flag tags.
-type RunFile struct {
+type File struct {
 	Rig    *string `toml:"rig,omitempty" flag:"rig" help:"the rig profile that this run calibrates"`
 	Method *string `toml:"method,omitempty" flag:"method" help:"drop: let fall through the beam; push: moved by hand or carriage"`
 	Travel *string `toml:"travel,omitempty" flag:"travel" help:"way the front end moves in the picture: down, up, left or right"`

@@ -1,4 +1,4 @@
-package calib
+package runfile
 
 import (
 	"fmt"
@@ -16,7 +16,7 @@ type source struct{ input.Source }
 // parseRun decodes run.toml's text, nil where there is no such file, and checks every value.
 // The name is the one that errors give the file.
 func parseRun(name string, text []byte, o Overrides) (Run, error) {
-	var file RunFile
+	var file File
 	toml, err := input.DecodeStrict(name, text, &file)
 	if err != nil {
 		return Run{}, err
@@ -45,7 +45,7 @@ func parseRun(name string, text []byte, o Overrides) (Run, error) {
 	return r, s.Wrong.Err(name)
 }
 
-func (s *source) top(r *Run, f RunFile, o Overrides) {
+func (s *source) top(r *Run, f File, o Overrides) {
 	if f.Rig != nil {
 		r.Rig = *f.Rig
 	}
