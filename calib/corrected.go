@@ -80,25 +80,6 @@ func nearestAlong(rows []ruler.Row, line ruler.Line) []ruler.Row {
 	return out
 }
 
-// ByHandEntry says that a person changed something, and how much.
-type ByHandEntry struct {
-	Frames   int  `json:"frames"`    // with a correction
-	TripLine bool `json:"trip_line"` // placed by hand
-}
-
-func byHandEntry(r Result) *ByHandEntry {
-	e := ByHandEntry{TripLine: r.Run.Corrections.Trip != nil}
-	for _, f := range r.Frames {
-		if len(f.Corrected) > 0 {
-			e.Frames++
-		}
-	}
-	if e == (ByHandEntry{}) {
-		return nil
-	}
-	return &e
-}
-
 // correctionWarnings tells what a person changed, so that nobody takes it for measured, and which corrections had no
 // effect.
 func correctionWarnings(run runfile.Run, frames []FrameResult) []Warning {

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+	"time"
 
 	"leadmark/calib/input"
 	"leadmark/calib/runfile"
@@ -137,5 +138,23 @@ func TestDigestTellsRunsApart(t *testing.T) {
 	}
 	if digest(func(_ []FrameResult, r *runfile.Run) { r.Digest = "another description" }) == plain {
 		t.Error("another run.toml gave the same digest")
+	}
+}
+
+// What the fit is told of each shot's time and exposure: seconds since the first frame, left-out ones too.
+func TestShotsCarryTimeAndSetting(t *testing.T) {
+	start := time.Date(2026, 5, 3, 10, 0, 0, 0, time.UTC)
+	still := FrameResult{Frame: frame.Frame{Taken: start}, Status: ruler.StatusLeftOut}
+	a := FrameResult{Frame: frame.Frame{Taken: start.Add(90 * time.Second), Exposure: 0.005, FNumber: 11, Focal: 0.1, ISO: 200}, Status: ruler.StatusRead}
+	b := a
+	b.ISO, b.Taken = 400, time.Time{}
+	c := a
+	c.Exposure = 0.01
+	shots, _ := shotsOf([]FrameResult{still, a, b, c, {Status: ruler.StatusRead}})
+	if len(shots) != 4 || shots[0].Time != 90 || !shots[0].HasTime || shots[1].HasTime {
+		t.Fatalf("%+v", shots)
+	}
+	if shots[0].Setting != shots[1].Setting || shots[0].Setting == shots[2].Setting || shots[3].Setting != "" {
+		t.Errorf("%q, %q, %q, %q", shots[0].Setting, shots[1].Setting, shots[2].Setting, shots[3].Setting)
 	}
 }

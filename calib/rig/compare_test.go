@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/record"
 )
 
 func numbered(entries ...Entry) History { return History{Entries: entries} }
@@ -42,7 +42,7 @@ func TestCompareTwoNights(t *testing.T) {
 		t.Errorf("%v, %v", c.Doubts, c.Disagreements())
 	}
 	far := nightly(3, 54.5, nil)
-	far.Spread = &calib.SpreadEntry{ValueMS: 3, DF: 20, Interval95: &[2]float64{2.3, 4.35}}
+	far.Spread = &record.SpreadEntry{ValueMS: 3, DF: 20, Interval95: &[2]float64{2.3, 4.35}}
 	c, err = Compare(a, Numbered{3, far}, CompareOptions{Margin: 1e-3})
 	if err != nil || c.Lag.Verdict != "differ" || c.Lag.Equivalent || len(c.Disagreements()) != 2 {
 		t.Errorf("%+v, %v, %v", c.Lag, c.Disagreements(), err)
@@ -85,7 +85,7 @@ func TestOnlyLikeIsComparedWithLike(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 	hidden := nightly(6, 52.2, s7)
-	hidden.Spread = &calib.SpreadEntry{ValueMS: 0, Interval95: &[2]float64{0, 0.2}}
+	hidden.Spread = &record.SpreadEntry{ValueMS: 0, Interval95: &[2]float64{0, 0.2}}
 	if c, err := Compare(at(1), Numbered{6, hidden}, CompareOptions{}); err != nil || c.Spread != nil || len(c.Doubts) != 1 {
 		t.Errorf("%+v, %v", c, err)
 	}

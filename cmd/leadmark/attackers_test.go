@@ -17,8 +17,8 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/calib"
 	"leadmark/calib/plan"
+	"leadmark/calib/record"
 	"leadmark/calib/rig"
 	"leadmark/calib/runfile"
 	"leadmark/calib/shoot"
@@ -252,7 +252,7 @@ func TestAttackOfPlantedLinks(t *testing.T) {
 		{"greenhouse/.rig.toml.part", func() error { _, err := rig.Store{Root: dir}.New("greenhouse"); return err }},
 		{"greenhouse/.calibrations.torn.1.part", func() error {
 			writeFile(t, p(dir, "greenhouse", rig.HistoryName), []byte(`{"torn`))
-			_, err := rig.Store{Root: dir}.Append(t.Context(), "greenhouse", rig.Entry{Accepted: time.Now(), Answer: calib.Answer{Schema: calib.Schema}})
+			_, err := rig.Store{Root: dir}.Append(t.Context(), "greenhouse", rig.Entry{Accepted: time.Now(), Answer: record.Answer{Schema: record.Schema}})
 			return err
 		}},
 		{".IMG_0001.xmp.part", func() error { return shoot.WriteRating(t.Context(), p(dir, "IMG_0001.xmp"), 3, false) }},

@@ -6,6 +6,7 @@ import (
 	"os"
 
 	"leadmark/calib"
+	"leadmark/calib/record"
 	"leadmark/calib/runfile"
 	"leadmark/fit"
 )
@@ -39,7 +40,7 @@ func holdsNothing(dir string) bool {
 // tellFirstPlan prints a plan and writes nothing.
 func (a *app) tellFirstPlan(s fit.Schedule, goal runfile.Goal, dir string, json bool) error {
 	if json {
-		return a.printJSON(calib.NewPlanEntry(goal, s))
+		return a.printJSON(record.NewPlanEntry(goal, s))
 	}
 	p := &printer{w: a.stdout}
 	p.linef("A first run for this goal:")

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/record"
 )
 
 // safeBuffer may be written and read at once.
@@ -151,7 +152,7 @@ func TestFollowReadsARunWhileItIsCopied(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := calib.Decode(text)
+	got, err := record.Decode(text)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,7 +15,7 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/calib"
+	"leadmark/calib/record"
 	"leadmark/calib/rig"
 	"leadmark/calib/runfile"
 	"leadmark/calib/shoot"
@@ -30,7 +30,7 @@ func writeForEver(dir, who string) error {
 	for i := 1; ; i++ {
 		note := fmt.Sprintf("%s-%d", who, i)
 		e := rig.Entry{Accepted: time.Now(), RunSHA256: note, Note: note}
-		e.Answer = calib.Answer{Schema: calib.Schema, Rig: "greenhouse", Determined: []string{"lag"}, Lag: &calib.LagEntry{ValueMS: 52.31, UMS: 0.18}}
+		e.Answer = record.Answer{Schema: record.Schema, Rig: "greenhouse", Determined: []string{"lag"}, Lag: &record.LagEntry{ValueMS: 52.31, UMS: 0.18}}
 		a, err := store.Append(context.Background(), "greenhouse", e)
 		if err != nil {
 			return err

@@ -7,8 +7,8 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/record"
 	"leadmark/calib/store"
 )
 
@@ -69,7 +69,7 @@ func isReport(dir string) bool {
 	if err != nil {
 		return false
 	}
-	_, err = calib.Decode(text)
+	_, err = record.Decode(text)
 	return err == nil
 }
 

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/record"
 	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
 )
@@ -206,7 +207,7 @@ func citation(r calib.Result, o Options) []Line {
 		add("Made", o.Made.Format("2 January 2006, 15:04 MST"))
 	}
 	add("Program", strings.TrimSpace("leadmark "+o.Version))
-	add("Format", calib.Schema)
+	add("Format", record.Schema)
 	add("Run digest (SHA-256)", r.RunSHA256)
 	return out
 }

@@ -1,4 +1,4 @@
-package calib
+package record
 
 import (
 	"bytes"
@@ -8,6 +8,7 @@ import (
 	"slices"
 	"time"
 
+	"leadmark/calib"
 	"leadmark/calib/store"
 	"leadmark/fit"
 	"leadmark/fit/unit"
@@ -135,7 +136,7 @@ type AdviceEntry struct {
 }
 
 // Encode writes a result as result.json, indented, the same bytes for the same result.
-func Encode(r Result) ([]byte, error) { return NewDocument(r).Encode() }
+func Encode(r calib.Result) ([]byte, error) { return NewDocument(r).Encode() }
 
 // Encode writes the document as result.json.
 func (d Document) Encode() ([]byte, error) {
@@ -168,7 +169,7 @@ func Decode(text []byte) (Document, error) {
 }
 
 // NewDocument turns a result into the units and the roundings of result.json.
-func NewDocument(r Result) Document {
+func NewDocument(r calib.Result) Document {
 	d := Document{Answer: answerOf(r), Frames: []FrameEntry{}, Remarks: remarksOf(r)}
 	for _, f := range r.Frames {
 		d.Frames = append(d.Frames, frameEntry(f))
@@ -176,7 +177,7 @@ func NewDocument(r Result) Document {
 	return d
 }
 
-func answerOf(r Result) Answer {
+func answerOf(r calib.Result) Answer {
 	a := Answer{Schema: Schema, Rig: r.Rig, Determined: determined(r)}
 	if e := r.Fit.Lag; e != nil {
 		a.Lag = lagEntry(*e)
@@ -227,7 +228,7 @@ func spreadEntry(e fit.Estimate) *SpreadEntry {
 
 // determined lists what the run could tell in the order of the format's contract. The trip line
 // is known wherever a place in the picture is; the fit knows nothing of pictures.
-func determined(r Result) []string {
+func determined(r calib.Result) []string {
 	list := []string{}
 	for _, name := range []string{"lag", "spread", "next_shot", "trip_offset", "trip_line", "speeds", "advance"} {
 		if slices.Contains(r.Fit.Determined, name) || name == "trip_line" && r.TripLine != nil {
@@ -259,7 +260,7 @@ func advanceEntry(g fit.AdvanceGroup) AdvanceEntry {
 	return e
 }
 
-func frameEntry(f FrameResult) FrameEntry {
+func frameEntry(f calib.FrameResult) FrameEntry {
 	e := FrameEntry{
 		File: f.Name, Status: string(f.Status), Reason: f.Reason.String(), Taken: takenText(f.Taken, f.ZoneKnown),
 		ExposureS: unit.Stated(f.Exposure), FNumber: unit.Stated(f.FNumber), ISO: f.ISO, FocalMM: unit.Stated(f.Focal * 1e3),
@@ -283,7 +284,7 @@ func frameEntry(f FrameResult) FrameEntry {
 }
 
 // WarningEntries are a result's warnings as its document has them; never nil.
-func WarningEntries(r Result) []WarningEntry {
+func WarningEntries(r calib.Result) []WarningEntry {
 	out := []WarningEntry{}
 	for _, w := range r.Warnings {
 		out = append(out, WarningEntry{w.Code, w.Text, slices.Clone(w.Frames)})
@@ -291,7 +292,7 @@ func WarningEntries(r Result) []WarningEntry {
 	return out
 }
 
-func remarksOf(r Result) Remarks {
+func remarksOf(r calib.Result) Remarks {
 	m := Remarks{Warnings: WarningEntries(r), Advice: []AdviceEntry{}}
 	for _, a := range r.Fit.Advice {
 		e := AdviceEntry{Text: a.Text, DelayMS: unit.Stated(a.Delay * 1e3), Shots: a.Shots}

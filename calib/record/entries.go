@@ -1,4 +1,4 @@
-package calib
+package record
 
 import (
 	"leadmark/fit"

@@ -1,4 +1,4 @@
-package calib
+package record
 
 import (
 	"bytes"
@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"leadmark/calib"
 	"leadmark/fit"
 	"leadmark/fit/unit"
 	"leadmark/vision/frame"
@@ -15,17 +16,17 @@ import (
 )
 
 // sample is a result with the values of the example in the format's contract.
-func sample() Result {
+func sample() calib.Result {
 	zone := time.FixedZone("", 2*3600)
-	read := FrameResult{
+	read := calib.FrameResult{
 		Frame: frame.Frame{Name: "IMG_0002.JPG", Taken: time.Date(2026, 5, 3, 10, 21, 7, 350e6, zone), ZoneKnown: true,
 			Exposure: 0.005, FNumber: 11, ISO: 200, Focal: 0.1},
 		Status: ruler.StatusRead, Advance: 0.16031, U: 0.00006, FrontPX: ruler.Point{X: 2980.2, Y: 1400.7}, PxPerM: 9710,
 		Fit: fit.ShotFit{Residual: 0.00012},
 	}
-	refused := FrameResult{Frame: frame.Frame{Name: "IMG_0003.JPG", Taken: time.Date(2026, 5, 3, 10, 22, 0, 0, time.UTC)},
+	refused := calib.FrameResult{Frame: frame.Frame{Name: "IMG_0003.JPG", Taken: time.Date(2026, 5, 3, 10, 22, 0, 0, time.UTC)},
 		Status: ruler.StatusRefused, Reason: ruler.Reason{Code: "dark", Text: "the picture is nearly black"}}
-	return Result{
+	return calib.Result{
 		Rig: "greenhouse",
 		Fit: fit.Result{
 			Determined: []string{"lag", "spread", "trip_offset"},
@@ -39,8 +40,8 @@ func sample() Result {
 			Advice: []fit.Advice{{Text: "four more from 900 mm", Drop: 0.9, Shots: 4, ULagAfter: 0.00011}},
 		},
 		TripLine: &ruler.Line{A: ruler.Point{X: 2010.4}, B: ruler.Point{X: 2010.4, Y: 3999}},
-		Frames:   []FrameResult{read, refused},
-		Warnings: []Warning{{Code: "camera-moved", Text: "the camera moved", Frames: []string{"IMG_0014.JPG"}}},
+		Frames:   []calib.FrameResult{read, refused},
+		Warnings: []calib.Warning{{Code: "camera-moved", Text: "the camera moved", Frames: []string{"IMG_0014.JPG"}}},
 	}
 }
 
@@ -108,7 +109,7 @@ func TestDecodeReadsWhatEncodeWrites(t *testing.T) {
 
 // What a run could not tell is absent, never zero; the lists that say nothing are empty.
 func TestEncodeLeavesOutWhatIsNotKnown(t *testing.T) {
-	text, err := Encode(Result{Frames: []FrameResult{{Frame: frame.Frame{Name: "a.jpg"}, Status: ruler.StatusRead, Advance: math.NaN(), U: 0}}})
+	text, err := Encode(calib.Result{Frames: []calib.FrameResult{{Frame: frame.Frame{Name: "a.jpg"}, Status: ruler.StatusRead, Advance: math.NaN(), U: 0}}})
 	if err != nil {
 		t.Fatal(err)
 	}

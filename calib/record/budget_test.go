@@ -1,4 +1,4 @@
-package calib
+package record
 
 import (
 	"bytes"
@@ -6,16 +6,14 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
+	"leadmark/calib"
 	"leadmark/calib/runfile"
 	"leadmark/fit"
-	"leadmark/vision/frame"
-	"leadmark/vision/ruler"
 )
 
 // signed is the sample with all that the fit says besides.
-func signed() Result {
+func signed() calib.Result {
 	r := sample()
 	r.Fit.Lag.DF, r.Fit.Spread.DF = 18.04, 17.2
 	r.Fit.Budget = []fit.Budget{
@@ -94,7 +92,7 @@ func TestBudgetChecksOddAndPlanInJSON(t *testing.T) {
 // Whatever is read as a result is written as one that reads the same, and its lag and spread can be
 // taken up without a panic.
 func FuzzDecode(f *testing.F) {
-	for _, r := range []Result{signed(), sample(), {}} {
+	for _, r := range []calib.Result{signed(), sample(), {}} {
 		text, err := Encode(r)
 		if err != nil {
 			f.Fatal(err)
@@ -142,20 +140,13 @@ func TestEntriesReadBack(t *testing.T) {
 	}
 }
 
-// What the fit is told of each shot's time and exposure: seconds since the first frame, left-out ones too.
-func TestShotsCarryTimeAndSetting(t *testing.T) {
-	start := time.Date(2026, 5, 3, 10, 0, 0, 0, time.UTC)
-	still := FrameResult{Frame: frame.Frame{Taken: start}, Status: ruler.StatusLeftOut}
-	a := FrameResult{Frame: frame.Frame{Taken: start.Add(90 * time.Second), Exposure: 0.005, FNumber: 11, Focal: 0.1, ISO: 200}, Status: ruler.StatusRead}
-	b := a
-	b.ISO, b.Taken = 400, time.Time{}
-	c := a
-	c.Exposure = 0.01
-	shots, _ := shotsOf([]FrameResult{still, a, b, c, {Status: ruler.StatusRead}})
-	if len(shots) != 4 || shots[0].Time != 90 || !shots[0].HasTime || shots[1].HasTime {
-		t.Fatalf("%+v", shots)
+// A plan's entry has the goal under the key of what it asks for, and every batch.
+func TestPlanEntryStatesItsGoal(t *testing.T) {
+	s := fit.Schedule{Batches: []fit.Batch{{Drop: 0.4, Shots: 3}, {Drop: 0.9, Shots: 2}}}
+	if e := NewPlanEntry(runfile.Goal{U: 0.3e-3}, s); e.Goal.ULagMS != 0.3 || e.Goal.UNextMS != 0 || len(e.Batches) != 2 {
+		t.Errorf("%+v", e)
 	}
-	if shots[0].Setting != shots[1].Setting || shots[0].Setting == shots[2].Setting || shots[3].Setting != "" {
-		t.Errorf("%q, %q, %q, %q", shots[0].Setting, shots[1].Setting, shots[2].Setting, shots[3].Setting)
+	if e := NewPlanEntry(runfile.Goal{U: 0.3e-3, Next: true}, s); e.Goal.ULagMS != 0 || e.Goal.UNextMS != 0.3 {
+		t.Errorf("%+v", e)
 	}
 }

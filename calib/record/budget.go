@@ -1,8 +1,9 @@
-package calib
+package record
 
 import (
 	"math"
 
+	"leadmark/calib"
 	"leadmark/fit"
 	"leadmark/fit/unit"
 	"leadmark/vision/ruler"
@@ -148,7 +149,7 @@ func some(x float64) *float64 {
 }
 
 // oddEntry names the frames; the fit counts shots, which are the frames that were read.
-func oddEntry(r Result) *OddEntry {
+func oddEntry(r calib.Result) *OddEntry {
 	o := r.Fit.Odd
 	if o == nil {
 		return nil
@@ -174,8 +175,8 @@ func oddEntry(r Result) *OddEntry {
 }
 
 // readFrames lists the frames that were read, in the order of the fit's shots.
-func readFrames(frames []FrameResult) []FrameResult {
-	var read []FrameResult
+func readFrames(frames []calib.FrameResult) []calib.FrameResult {
+	var read []calib.FrameResult
 	for _, f := range frames {
 		if f.Status == ruler.StatusRead {
 			read = append(read, f)
