@@ -38,12 +38,14 @@ func mayImport() map[string][]string {
 		"vision/synth/runs":    {"vision/ruler"}, // draws rulers
 
 		"calib": {
-			"fit", "fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/runfile", "calib/store",
+			"fit", "fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/read/cache",
+			"calib/runfile", "calib/store",
 		},
 		"calib/input": nil, // what people write, read strictly
 		"calib/plan":  {"fit", "calib/input", "calib/rig"},
 		// calibrations over time are compared and charted by fit
-		"calib/record": {"fit", "fit/unit", "vision/ruler", "calib", "calib/runfile", "calib/store"},
+		"calib/read/cache": {"vision/frame", "vision/ruler"}, // what was seen in frames
+		"calib/record":     {"fit", "fit/unit", "vision/ruler", "calib", "calib/runfile", "calib/store"},
 		"calib/rig": {
 			"fit", "calib", "calib/input", "calib/record", "calib/runfile", "calib/store",
 		},
@@ -57,18 +59,18 @@ func mayImport() map[string][]string {
 		"cmd/leadmark": {
 			"fit", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/ruler",
 			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib", "calib/input",
-			"calib/plan", "calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/desk",
+			"calib/plan", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/desk",
 			"cmd/leadmark/report",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
-			"fit", "vision/frame", "vision/ruler", "calib", "calib/input", "calib/plan", "calib/record",
-			"calib/rig", "calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/report",
+			"fit", "vision/frame", "vision/ruler", "calib", "calib/input", "calib/plan",
+			"calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/report",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
 			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib", "calib/input",
-			"calib/plan", "calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/store",
+			"calib/plan", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/store",
 		},
 
 		"scripts/benchmark": {"vision/synth/runs"},

@@ -176,13 +176,13 @@ func (s *reader) lookThrough(ctx context.Context, list []int) error {
 		}
 	}
 	s.like = s.likeThese(first, h)
-	s.o.Memory.KeepSettled(specOf(s.run).String(), Settled{h, s.lying, *s.like, s.digests(first)})
+	s.o.Memory.KeepOfRun(specOf(s.run).String(), Settled{h, s.lying, *s.like, s.digests(first)})
 	return s.lookFor(ctx, rest, h)
 }
 
 // settledBefore is what an earlier session settled; ok is false where a frame that settled it is no longer there.
 func (s *reader) settledBefore() (k Settled, ok bool) {
-	k, ok = s.o.Memory.Settled(specOf(s.run).String())
+	ok = s.o.Memory.OfRun(specOf(s.run).String(), &k)
 	there := map[string]bool{}
 	for _, f := range s.frames {
 		there[f.Digest] = true
@@ -440,4 +440,12 @@ func abs(x float64) float64 {
 		return -x
 	}
 	return x
+}
+
+// Settled is what the first few frames of a run settle for the others.
+type Settled struct {
+	Hint   ruler.Hint
+	Lying  []ruler.Row // of rulers that lie still in the scene
+	Like   ruler.Like  // the one that moves
+	Scouts []string    // digests of those few frames
 }

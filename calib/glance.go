@@ -20,7 +20,8 @@ func Glance(ctx context.Context, run runfile.Run, f frame.Frame, o Options) (Fra
 	s.sights, s.readings = newSights(1, o.Memory, s.lookOnce(ctx)), make([]ruler.Reading, 1)
 	s.todo = []int{0}
 	h := scouting
-	if k, ok := o.Memory.Settled(specOf(run).String()); ok {
+	var k Settled
+	if o.Memory.OfRun(specOf(run).String(), &k) {
 		h, s.lying, s.like = k.Hint, k.Lying, &k.Like
 	}
 	if err := s.lookFor(ctx, []int{0}, h); err != nil {

@@ -6,6 +6,7 @@ import (
 	"runtime"
 	"sync"
 
+	"leadmark/calib/read/cache"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -39,7 +40,7 @@ type Options struct {
 	Shift    ShiftFunc                          // nil: moves of the camera are not looked for
 	Progress func(done, total int, name string) // may be nil
 	Workers  int                                // 0: one for each processor
-	Memory   *Memory                            // what earlier looks settled; may be nil
+	Memory   *cache.Cache                       // what earlier looks settled; may be nil
 }
 
 // look looks at the frames of a list, several at a time, and keeps what was seen.

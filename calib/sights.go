@@ -1,6 +1,7 @@
 package calib
 
 import (
+	"leadmark/calib/read/cache"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -12,7 +13,7 @@ const atHand = 200
 // few frames are kept at hand, the others are fetched from the run's memory when they are asked for, so that a run of thousands
 // needs no more room for them than one of hundreds. They may be asked for by several goroutines, but set by one at a time.
 type sights struct {
-	memory *Memory                                  // nil: all are kept at hand
+	memory *cache.Cache                             // nil: all are kept at hand
 	again  func(i int, h ruler.Hint) ruler.Sighting // looks at a frame of which the memory lost what was seen
 	brief  []brief
 	whole  map[int]ruler.Sighting
@@ -27,14 +28,14 @@ type brief struct {
 	hint    *ruler.Hint // under which the memory has it
 }
 
-func newSights(n int, m *Memory, again func(i int, h ruler.Hint) ruler.Sighting) sights {
+func newSights(n int, m *cache.Cache, again func(i int, h ruler.Hint) ruler.Sighting) sights {
 	return sights{memory: m, again: again, brief: make([]brief, n), whole: map[int]ruler.Sighting{}}
 }
 
 // saw takes in what was seen in a frame under a hint.
 func (v *sights) saw(i int, f frame.Frame, h *ruler.Hint, s ruler.Sighting) {
 	if _, is := v.whole[i]; !is && len(v.whole) >= atHand {
-		if entry, kept := v.memory.keptAs(f, *h); kept {
+		if entry, kept := v.memory.EntryOf(f, *h); kept {
 			v.brief[i] = briefly(s)
 			v.brief[i].entry, v.brief[i].hint = entry, h
 			return
@@ -57,7 +58,7 @@ func (v *sights) of(i int) ruler.Sighting {
 	if v.brief[i].entry == "" {
 		return v.whole[i]
 	}
-	s, err := v.memory.fetch(v.brief[i].entry)
+	s, err := v.memory.Fetch(v.brief[i].entry)
 	if err != nil {
 		return v.again(i, *v.brief[i].hint)
 	}

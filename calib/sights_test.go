@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"leadmark/calib/read/cache"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -14,7 +15,7 @@ import (
 // from there is looked at again.
 func TestSightsOfALongRun(t *testing.T) {
 	run := filepath.Join(t.TempDir(), "night1")
-	m := openTestMemory(t, run, "one")
+	m := cache.Open(run, "one")
 	n := atHand + 50
 	hint := ruler.Hint{Pitch: 12.5}
 	v := newSights(n, m, func(i int, h ruler.Hint) ruler.Sighting { return ruler.Sighting{Width: -i, Height: int(h.Pitch)} })
@@ -35,7 +36,7 @@ func TestSightsOfALongRun(t *testing.T) {
 	if s := v.of(n - 1); s.Refusal.Code != "no-ruler" || v.brief[n-1].rows || v.brief[n-1].refusal != "no-ruler" {
 		t.Errorf("what was put in its place: %v", s)
 	}
-	if err := os.Remove(filepath.Join(m.dir, m.key(frameOf(n-2), hint)+entryEnd)); err != nil {
+	if err := os.Remove(filepath.Join(filepath.Dir(run), ".night1.seen", v.brief[n-2].entry+".seen")); err != nil {
 		t.Fatal(err)
 	}
 	if s := v.of(n - 2); s.Width != 2-n || s.Height != 12 {

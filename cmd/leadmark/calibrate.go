@@ -13,6 +13,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/read/cache"
 	"leadmark/calib/rig"
 	"leadmark/calib/runfile"
 	"leadmark/cmd/leadmark/report"
@@ -243,7 +244,7 @@ type readied struct {
 	store   rig.Store
 	profile rig.Profile
 	out     outDir
-	memory  *calib.Memory // to be closed; nil where there is none
+	memory  *cache.Cache // to be closed; nil where there is none
 }
 
 func (a *app) makeReady(run runfile.Run, dir string, o calibrateOptions) (readied, error) {
@@ -257,7 +258,7 @@ func (a *app) makeReady(run runfile.Run, dir string, o calibrateOptions) (readie
 		return r, err
 	}
 	if o.readings == "" { // else no pictures are looked at
-		r.memory = calib.OpenMemory(run.Dir, thisProgram())
+		r.memory = cache.Open(run.Dir, thisProgram())
 	}
 	return r, nil
 }
@@ -284,7 +285,7 @@ func (a *app) checkRig(name string, o calibrateOptions) (rig.Store, rig.Profile,
 }
 
 // closeMemory ends what is remembered, and says what kept it from being so.
-func (a *app) closeMemory(m *calib.Memory) {
+func (a *app) closeMemory(m *cache.Cache) {
 	m.Close()
 	if note := m.Note(); note != "" {
 		fmt.Fprintln(a.stderr, "note:", note)
@@ -292,7 +293,7 @@ func (a *app) closeMemory(m *calib.Memory) {
 }
 
 // result reads the frames, or takes readings made by hand, and estimates.
-func (a *app) result(ctx context.Context, run runfile.Run, memory *calib.Memory, o calibrateOptions) (calib.Result, error) {
+func (a *app) result(ctx context.Context, run runfile.Run, memory *cache.Cache, o calibrateOptions) (calib.Result, error) {
 	if o.readings != "" {
 		readings, err := runfile.LoadReadings(o.readings, run)
 		if err != nil {
@@ -322,7 +323,7 @@ func listFolder(ctx context.Context, dir string) (calib.Folder, error) {
 	return calib.Folder{Frames: frames, Refused: refused}, nil
 }
 
-func (a *app) writeReport(ctx context.Context, out outDir, r calib.Result, memory *calib.Memory, o calibrateOptions) error {
+func (a *app) writeReport(ctx context.Context, out outDir, r calib.Result, memory *cache.Cache, o calibrateOptions) error {
 	p := a.progress("drawing the report")
 	defer p.end()
 	return a.fill(ctx, out, "the report", func(dir string) error {

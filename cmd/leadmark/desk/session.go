@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/read/cache"
 	"leadmark/calib/rig"
 	"leadmark/calib/runfile"
 	"leadmark/calib/store"
@@ -20,7 +21,7 @@ import (
 type session struct {
 	name, dir string
 	root      places
-	memory    *calib.Memory
+	memory    *cache.Cache
 	nudge     chan struct{}
 	store     rig.Store
 	stop      context.CancelFunc
@@ -97,7 +98,7 @@ func (s *Server) session(name string) (*session, error) {
 		return nil, refused(http.StatusTooManyRequests, "too many runs are open at once", "close some of their pages")
 	}
 	store.Sweep(store.System(), dir)
-	memory := calib.OpenMemory(dir, s.o.Program)
+	memory := cache.Open(dir, s.o.Program)
 	r := &session{name: name, dir: dir, root: s.places, memory: memory, nudge: make(chan struct{}, 1), store: s.o.Rigs,
 		frames: map[string]*seenFrame{}, gone: map[string]int{}, streams: map[chan struct{}]bool{}, used: time.Now()}
 	ctx, stop := context.WithCancel(s.ctx)

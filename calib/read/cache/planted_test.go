@@ -1,4 +1,4 @@
-package calib
+package cache
 
 import (
 	"bytes"
@@ -41,8 +41,8 @@ func elsewhere(t *testing.T) (dir string, holds func() string) {
 	}
 }
 
-// useMemory looks at a frame with a memory as a command does, and returns the looks that it took.
-func useMemory(t *testing.T, m *Memory, meanwhile func()) (looks int) {
+// useCache looks at a frame with a memory as a command does, and returns the looks that it took.
+func useCache(t *testing.T, m *Cache, meanwhile func()) (looks int) {
 	t.Helper()
 	f := frame.Frame{Name: "a.jpg", Digest: "aa"}
 	look := m.Look(seenOnce(&looks))
@@ -80,7 +80,7 @@ func TestPlantedLinksLeadNowhere(t *testing.T) {
 		"for entries":            {before: func(t *testing.T, seen, other string) { plantEntries(t, seen, other, f) }},
 		"for entries, meanwhile": {meanwhile: func(t *testing.T, seen, other string) { plantEntries(t, seen, other, f) }},
 		"a folder for an entry": {before: func(t *testing.T, seen, _ string) {
-			for _, name := range []string{"index", (&Memory{program: "one"}).key(f, ruler.Hint{}), "old"} {
+			for _, name := range []string{"index", (&Cache{program: "one"}).key(f, ruler.Hint{}), "old"} {
 				if err := os.MkdirAll(filepath.Join(seen, name+entryEnd, "full"), 0o777); err != nil {
 					t.Fatal(err)
 				}
@@ -92,12 +92,12 @@ func TestPlantedLinksLeadNowhere(t *testing.T) {
 			other, holds := elsewhere(t)
 			before := holds()
 			if plant.before != nil {
-				plant.before(t, memoryFolder(run), other)
+				plant.before(t, folderOf(run), other)
 			}
-			m := OpenMemory(run, "one")
-			looks := useMemory(t, m, func() {
+			m := Open(run, "one")
+			looks := useCache(t, m, func() {
 				if plant.meanwhile != nil {
-					plant.meanwhile(t, memoryFolder(run), other)
+					plant.meanwhile(t, folderOf(run), other)
 				}
 			})
 			if looks != 1 {
@@ -126,7 +126,7 @@ func plantEntries(t *testing.T, seen, other string, f frame.Frame) {
 	if err := os.MkdirAll(seen, 0o777); err != nil {
 		t.Fatal(err)
 	}
-	s, err := openStore(seen)
+	s, err := openFolder(seen)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -134,7 +134,7 @@ func plantEntries(t *testing.T, seen, other string, f frame.Frame) {
 	if err := s.save("another", ruler.Sighting{Width: 1}); err != nil {
 		t.Fatal(err)
 	}
-	key := (&Memory{program: "one"}).key(f, ruler.Hint{})
+	key := (&Cache{program: "one"}).key(f, ruler.Hint{})
 	link(t, "another"+entryEnd, filepath.Join(seen, key+entryEnd))
 	link(t, filepath.Join(other, "letter.txt"), filepath.Join(seen, key+clipsEntry+entryEnd))
 	link(t, filepath.Join(other, "letter.txt"), filepath.Join(seen, indexEntry+entryEnd))
@@ -142,7 +142,7 @@ func plantEntries(t *testing.T, seen, other string, f frame.Frame) {
 
 // An entry whose bytes would be decoded to many times as much is not believed.
 func TestALargeEntryIsNotBelieved(t *testing.T) {
-	s, err := openStore(filepath.Join(t.TempDir(), "seen"))
+	s, err := openFolder(filepath.Join(t.TempDir(), "seen"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -159,40 +159,5 @@ func TestALargeEntryIsNotBelieved(t *testing.T) {
 	var seen ruler.Sighting
 	if err := s.load("x", &seen); err == nil {
 		t.Errorf("%d bytes were decoded to %d rows", b.Len(), len(seen.Rows))
-	}
-}
-
-// What the first frames of a run settled counts only while they are there: other pictures under their names settle it anew.
-func TestWhatIsSettledGoesWithItsFrames(t *testing.T) {
-	m := openTestMemory(t, filepath.Join(t.TempDir(), "night1"), "one")
-	s := &reader{o: Options{Memory: m}, frames: []FrameResult{{Frame: frame.Frame{Name: "a.jpg", Digest: "aa"}}, {Frame: frame.Frame{Name: "b.jpg", Digest: "bb"}}}}
-	m.KeepSettled(specOf(s.run).String(), Settled{Scouts: s.digests([]int{0, 1})})
-	if _, ok := s.settledBefore(); !ok {
-		t.Error("what these frames settled does not count")
-	}
-	s.frames[1].Digest = "another"
-	if _, ok := s.settledBefore(); ok {
-		t.Error("what a picture settled that is no longer there counts")
-	}
-}
-
-// A frame whose file does not hold the picture that was listed is refused by itself, and nothing of it is remembered.
-func TestALookAtAReplacedFrameIsNotRemembered(t *testing.T) {
-	m := openTestMemory(t, filepath.Join(t.TempDir(), "night1"), "one")
-	f := frame.Frame{Name: "a.jpg", Digest: "aa"}
-	gone := &frame.Refusal{Code: frame.CodeReplaced, Text: "it was replaced"}
-	looks, replaced := 0, true
-	look := m.Look(func(context.Context, frame.Frame, ruler.Hint) (ruler.Sighting, error) {
-		if looks++; replaced {
-			return ruler.Sighting{}, gone
-		}
-		return ruler.Sighting{Width: 7}, nil
-	})
-	if s, err := look.at(context.Background(), f, ruler.Hint{}); err != nil || s.Refusal.Code != frame.CodeReplaced {
-		t.Errorf("%v, %v", s, err)
-	}
-	replaced = false
-	if s, err := look.at(context.Background(), f, ruler.Hint{}); err != nil || s.Width != 7 || looks != 2 {
-		t.Errorf("%v, %v, %d looks", s, err, looks)
 	}
 }

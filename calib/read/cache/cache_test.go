@@ -1,4 +1,4 @@
-package calib
+package cache
 
 import (
 	"context"
@@ -10,17 +10,17 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// openTestMemory opens the memory of a run in a folder of its own.
-func openTestMemory(t *testing.T, run, program string) *Memory {
+// openTest opens the memory of a run in a folder of its own.
+func openTest(t *testing.T, run, program string) *Cache {
 	t.Helper()
-	m := OpenMemory(run, program)
+	m := Open(run, program)
 	if m.Note() != "" {
 		t.Fatalf("note %q", m.Note())
 	}
 	return m
 }
 
-func seenOnce(count *int) LookFunc {
+func seenOnce(count *int) lookFunc {
 	return func(context.Context, frame.Frame, ruler.Hint) (ruler.Sighting, error) {
 		*count++
 		return ruler.Sighting{Width: 6000, Rows: []ruler.Row{{Pitch: 26.557236219719297}},
@@ -28,7 +28,7 @@ func seenOnce(count *int) LookFunc {
 	}
 }
 
-func TestMemoryReadsOnlyWhatChanged(t *testing.T) {
+func TestCacheReadsOnlyWhatChanged(t *testing.T) {
 	run := filepath.Join(t.TempDir(), "night1")
 	if err := os.Mkdir(run, 0o777); err != nil {
 		t.Fatal(err)
@@ -36,18 +36,18 @@ func TestMemoryReadsOnlyWhatChanged(t *testing.T) {
 	a, b := frame.Frame{Name: "a.jpg", Digest: "aa"}, frame.Frame{Name: "b.jpg", Digest: "bb"}
 	hint := ruler.Hint{Pitch: 12.5, Near: &ruler.Line{B: ruler.Point{X: 1}}}
 	looks := 0
-	look := func(m *Memory, f frame.Frame, h ruler.Hint) ruler.Sighting {
+	look := func(m *Cache, f frame.Frame, h ruler.Hint) ruler.Sighting {
 		s, err := m.Look(seenOnce(&looks))(context.Background(), f, h)
 		if err != nil {
 			t.Fatal(err)
 		}
 		return s
 	}
-	m := openTestMemory(t, run, "one")
+	m := openTest(t, run, "one")
 	first := look(m, a, hint)
 	m.Close()
 
-	m = openTestMemory(t, run, "one")
+	m = openTest(t, run, "one")
 	again := look(m, a, hint)
 	if looks != 1 || again.Rows[0].Pitch != first.Rows[0].Pitch {
 		t.Errorf("%d looks, pitch %v", looks, again.Rows[0].Pitch)
@@ -58,7 +58,7 @@ func TestMemoryReadsOnlyWhatChanged(t *testing.T) {
 	for want, f := range map[int]func(){
 		2: func() { look(m, b, hint) },                                                           // another content
 		3: func() { look(m, a, ruler.Hint{Pitch: 12.5}) },                                        // another search
-		4: func() { look(openTestMemory(t, run, "another build"), a, hint) },                     // another program
+		4: func() { look(openTest(t, run, "another build"), a, hint) },                     // another program
 		5: func() { damage(t, m, m.key(a, hint)); look(m, a, hint) },                             // a damaged entry
 		6: func() { os.Remove(filepath.Join(m.dir, m.key(a, hint)+entryEnd)); look(m, a, hint) }, // a missing one
 	} {
@@ -69,7 +69,7 @@ func TestMemoryReadsOnlyWhatChanged(t *testing.T) {
 	}
 }
 
-func damage(t *testing.T, m *Memory, key string) {
+func damage(t *testing.T, m *Cache, key string) {
 	t.Helper()
 	path := filepath.Join(m.dir, key+entryEnd)
 	data, err := os.ReadFile(path)
@@ -82,13 +82,13 @@ func damage(t *testing.T, m *Memory, key string) {
 	}
 }
 
-func TestMemoryWithoutAPlace(t *testing.T) {
+func TestCacheWithoutAPlace(t *testing.T) {
 	parent := t.TempDir()
 	run := filepath.Join(parent, "night1")
-	if err := os.WriteFile(memoryFolder(run), []byte("a file of that name"), 0o666); err != nil {
+	if err := os.WriteFile(folderOf(run), []byte("a file of that name"), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	m := OpenMemory(run, "one")
+	m := Open(run, "one")
 	if m.Note() == "" {
 		t.Fatal("nothing was said")
 	}

@@ -1,4 +1,4 @@
-package calib
+package cache
 
 import (
 	"bytes"
@@ -15,17 +15,22 @@ import (
 // FuzzSeen: whatever lies in the folder of what was seen, with its check sum right, is read or not believed, never more.
 func FuzzSeen(f *testing.F) {
 	dir := f.TempDir()
-	s, err := openStore(dir)
+	s, err := openFolder(dir)
 	if err != nil {
 		f.Fatal(err)
 	}
-	for _, v := range []any{ruler.Sighting{Width: 3, Rows: []ruler.Row{{Pitch: 2}}}, index{Program: "x", Settled: map[string]Settled{"a": {Scouts: []string{"aa"}}}}, ruler.Clips{}} {
+	for _, v := range []any{ruler.Sighting{Width: 3, Rows: []ruler.Row{{Pitch: 2}}}, index{Program: "x", OfRun: map[string][]byte{"a": []byte("x")}}, ruler.Clips{}} {
 		var b bytes.Buffer
 		if err := gob.NewEncoder(&b).Encode(v); err != nil {
 			f.Fatal(err)
 		}
 		f.Add(b.Bytes(), true)
 	}
+	var b bytes.Buffer
+	if err := gob.NewEncoder(&b).Encode(struct{ Lying []ruler.Row }{[]ruler.Row{{Pitch: 2}}}); err != nil {
+		f.Fatal(err)
+	}
+	f.Add(b.Bytes(), true)
 	f.Add([]byte("torn"), false)
 	f.Fuzz(func(t *testing.T, data []byte, right bool) {
 		sum := sha256.Sum256(data)
@@ -40,5 +45,11 @@ func FuzzSeen(f *testing.F) {
 				t.Errorf("an entry with a wrong check sum was believed: %v", reflect.TypeOf(v))
 			}
 		}
+		var ofRun struct {
+			Hint  ruler.Hint
+			Lying []ruler.Row
+			Like  *ruler.Like
+		}
+		(&Cache{index: index{OfRun: map[string][]byte{"a": data}}}).OfRun("a", &ofRun)
 	})
 }

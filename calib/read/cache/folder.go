@@ -1,4 +1,4 @@
-package calib
+package cache
 
 import (
 	"bytes"
@@ -24,15 +24,15 @@ const (
 	mostClips = 16 << 20
 )
 
-// cacheDir is a folder of entries. Whoever gave the folder away may have put anything there, and may put links in its place while
+// folder is a folder of entries. Whoever gave the folder away may have put anything there, and may put links in its place while
 // it is used: it is held open, and no link is followed, neither to it nor in it.
-type cacheDir struct {
+type folder struct {
 	dir  string
 	root *os.Root
 }
 
-// openStore opens a folder, made where it is missing.
-func openStore(dir string) (*cacheDir, error) {
+// openFolder opens a folder, made where it is missing.
+func openFolder(dir string) (*folder, error) {
 	if err := os.Mkdir(dir, 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
 		return nil, reason(err)
 	}
@@ -50,13 +50,13 @@ func openStore(dir string) (*cacheDir, error) {
 	if opened, err := root.Stat("."); err != nil || !os.SameFile(info, opened) {
 		return nil, errors.Join(errors.New("something else took its place"), root.Close())
 	}
-	return &cacheDir{dir, root}, nil
+	return &folder{dir, root}, nil
 }
 
-func (s *cacheDir) close() error { return s.root.Close() }
+func (s *folder) close() error { return s.root.Close() }
 
 // save writes an entry with a check sum before it, in one step.
-func (s *cacheDir) save(name string, v any) error {
+func (s *folder) save(name string, v any) error {
 	var b bytes.Buffer
 	b.Write(make([]byte, sha256.Size))
 	if err := gob.NewEncoder(&b).Encode(v); err != nil {
@@ -84,7 +84,7 @@ func (s *cacheDir) save(name string, v any) error {
 }
 
 // load reads an entry back; one that is damaged, too large or not a plain file is an error.
-func (s *cacheDir) load(name string, v any) error {
+func (s *folder) load(name string, v any) error {
 	data, err := s.read(name+entryEnd, mostOf(name))
 	if err != nil {
 		return err
@@ -98,7 +98,7 @@ func (s *cacheDir) load(name string, v any) error {
 var errDamaged = errors.New("it is damaged")
 
 // read reads a file of the folder, unless it is a link or too large.
-func (s *cacheDir) read(file string, most int64) ([]byte, error) {
+func (s *folder) read(file string, most int64) ([]byte, error) {
 	info, err := s.root.Lstat(file)
 	if err != nil {
 		return nil, err
@@ -118,7 +118,7 @@ func (s *cacheDir) read(file string, most int64) ([]byte, error) {
 }
 
 // forget removes the entries that are older than age and not kept. What is not a plain file is none of ours.
-func (s *cacheDir) forget(age time.Duration, kept func(name string) bool) error {
+func (s *folder) forget(age time.Duration, kept func(name string) bool) error {
 	folder, err := s.root.Open(".")
 	if err != nil {
 		return err
