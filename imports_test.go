@@ -37,15 +37,20 @@ func mayImport() map[string][]string {
 		"vision/synth/animals": nil,              // draws animals
 		"vision/synth/runs":    {"vision/ruler"}, // draws rulers
 
+		// from the folder of a run to its result; pictures are looked at through a function it is given
 		"calib": {
-			"fit", "fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/read/cache",
-			"calib/runfile", "calib/store",
+			"fit", "fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/read", "calib/runfile",
 		},
-		"calib/input": nil, // what people write, read strictly
-		"calib/plan":  {"fit", "calib/input", "calib/rig"},
-		// calibrations over time are compared and charted by fit
+		"calib/follow": {"vision/frame", "calib", "calib/read", "calib/runfile"}, // the same while it is shot
+		"calib/input":  nil,                                                      // what people write, read strictly
+		"calib/plan":   {"fit", "calib/input", "calib/rig"},
+		// the frames of a run -> advances
+		"calib/read": {
+			"fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/read/cache", "calib/runfile",
+		},
 		"calib/read/cache": {"vision/frame", "vision/ruler"}, // what was seen in frames
 		"calib/record":     {"fit", "fit/unit", "vision/ruler", "calib", "calib/runfile", "calib/store"},
+		// calibrations over time are compared and charted by fit
 		"calib/rig": {
 			"fit", "calib", "calib/input", "calib/record", "calib/runfile", "calib/store",
 		},
@@ -58,19 +63,22 @@ func mayImport() map[string][]string {
 
 		"cmd/leadmark": {
 			"fit", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/ruler",
-			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib", "calib/input",
-			"calib/plan", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/desk",
-			"cmd/leadmark/report",
+			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib",
+			"calib/follow", "calib/input", "calib/plan", "calib/read", "calib/read/cache",
+			"calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/store",
+			"cmd/leadmark/desk", "cmd/leadmark/report",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
-			"fit", "vision/frame", "vision/ruler", "calib", "calib/input", "calib/plan",
-			"calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/report",
+			"fit", "vision/frame", "vision/ruler", "calib", "calib/follow", "calib/input",
+			"calib/plan", "calib/read", "calib/read/cache", "calib/record", "calib/rig",
+			"calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/report",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
-			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib", "calib/input",
-			"calib/plan", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/store",
+			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",
+			"calib/input", "calib/plan", "calib/record", "calib/rig", "calib/runfile",
+			"calib/shoot", "calib/store",
 		},
 
 		"scripts/benchmark": {"vision/synth/runs"},
@@ -95,7 +103,7 @@ func mayImport() map[string][]string {
 		// reads what synth/runs draws
 		"scripts/readstudy": {
 			"vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib", "calib/input",
-			"calib/runfile",
+			"calib/read", "calib/runfile",
 		},
 	}
 }

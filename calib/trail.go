@@ -1,6 +1,7 @@
 package calib
 
 import (
+	"leadmark/calib/read"
 	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
 )
@@ -16,7 +17,9 @@ type TrailPoint struct {
 // are left out.
 func Trail(r Result, points int) []TrailPoint {
 	var at []int // places of the frames read
+	shots := make([]read.Shot, len(r.Frames))
 	for i, f := range r.Frames {
+		shots[i] = f.Shot
 		if f.Status == ruler.StatusRead {
 			at = append(at, i)
 		}
@@ -29,7 +32,7 @@ func Trail(r Result, points int) []TrailPoint {
 		if n == 0 || len(out) > 0 && out[len(out)-1].N == n {
 			continue
 		}
-		part, _, err := estimate(run, r.Frames[:at[n-1]+1], r.counting)
+		part, _, err := estimate(run, shots[:at[n-1]+1], r.counting)
 		if l := part.Fit.Lag; err == nil && l != nil {
 			out = append(out, TrailPoint{n, l.Value, l.Interval95.Low, l.Interval95.High})
 		}

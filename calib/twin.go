@@ -11,22 +11,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// stillSpec is what the reader is told of the still, which one flash lights or a lamp.
-func stillSpec(r runfile.Run) ruler.Spec {
-	s := specOf(r)
-	s.Twin = false
-	return s
-}
-
-// twinHint is what the search is told of the ruler where two flashes light every frame.
-func twinHint(r runfile.Run) *ruler.Spec {
-	if r.Ruler.TwinFlash <= 0 {
-		return nil
-	}
-	s := specOf(r)
-	return &s
-}
-
 // measureSpeed gives a frame the speed at the trip point that its two flashes tell. The mean speed
 // between them is that at the middle of the interval; a fall is carried back from the first flash to
 // the trip point, which lies trip past the line counted from, by v^2 = v1^2 - 2 g s (uniform
@@ -53,12 +37,12 @@ func (f *FrameResult) measureSpeed(run runfile.Run, trip, tripU float64) {
 }
 
 // measuredSpeed puts a frame's measured speed into its shot, unless the run states one.
-func (f *FrameResult) measuredSpeed(s *fit.Shot) {
+func (f *FrameResult) measuredSpeed(s *fit.Shot, falls bool) {
 	if f.Speed == 0 || f.Conditions.Known() {
 		return
 	}
 	s.Each = true
-	if g := f.Conditions.Gravity; f.falls {
+	if g := f.Conditions.Gravity; falls {
 		s.Drop, s.DropU, s.DropShotU = f.Speed*f.Speed/(2*g), 0, f.Speed*f.SpeedU/g
 		return
 	}
@@ -78,10 +62,9 @@ func fitShots(run runfile.Run, frames []FrameResult, c Counting) (shots []fit.Sh
 	}
 	for range twinPasses {
 		for i := range frames {
-			frames[i].falls = run.Method == runfile.Drop
 			frames[i].measureSpeed(run, trip, tripU)
 		}
-		shots, at = shotsOf(frames)
+		shots, at = shotsOf(frames, run.Method == runfile.Drop)
 		if len(shots) == 0 {
 			return nil, nil, out, nil
 		}

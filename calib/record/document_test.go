@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/read"
 	"leadmark/fit"
 	"leadmark/fit/unit"
 	"leadmark/vision/frame"
@@ -18,14 +19,14 @@ import (
 // sample is a result with the values of the example in the format's contract.
 func sample() calib.Result {
 	zone := time.FixedZone("", 2*3600)
-	read := calib.FrameResult{
+	shown := calib.FrameResult{Shot: read.Shot{
 		Frame: frame.Frame{Name: "IMG_0002.JPG", Taken: time.Date(2026, 5, 3, 10, 21, 7, 350e6, zone), ZoneKnown: true,
 			Exposure: 0.005, FNumber: 11, ISO: 200, Focal: 0.1},
-		Status: ruler.StatusRead, Advance: 0.16031, U: 0.00006, FrontPX: ruler.Point{X: 2980.2, Y: 1400.7}, PxPerM: 9710,
+		Status: ruler.StatusRead, Advance: 0.16031, U: 0.00006, FrontPX: ruler.Point{X: 2980.2, Y: 1400.7}, PxPerM: 9710},
 		Fit: fit.ShotFit{Residual: 0.00012},
 	}
-	refused := calib.FrameResult{Frame: frame.Frame{Name: "IMG_0003.JPG", Taken: time.Date(2026, 5, 3, 10, 22, 0, 0, time.UTC)},
-		Status: ruler.StatusRefused, Reason: ruler.Reason{Code: "dark", Text: "the picture is nearly black"}}
+	refused := calib.FrameResult{Shot: read.Shot{Frame: frame.Frame{Name: "IMG_0003.JPG", Taken: time.Date(2026, 5, 3, 10, 22, 0, 0, time.UTC)},
+		Status: ruler.StatusRefused, Reason: ruler.Reason{Code: "dark", Text: "the picture is nearly black"}}}
 	return calib.Result{
 		Rig: "greenhouse",
 		Fit: fit.Result{
@@ -40,7 +41,7 @@ func sample() calib.Result {
 			Advice: []fit.Advice{{Text: "four more from 900 mm", Drop: 0.9, Shots: 4, ULagAfter: 0.00011}},
 		},
 		TripLine: &ruler.Line{A: ruler.Point{X: 2010.4}, B: ruler.Point{X: 2010.4, Y: 3999}},
-		Frames:   []calib.FrameResult{read, refused},
+		Frames:   []calib.FrameResult{shown, refused},
 		Warnings: []calib.Warning{{Code: "camera-moved", Text: "the camera moved", Frames: []string{"IMG_0014.JPG"}}},
 	}
 }
@@ -109,7 +110,7 @@ func TestDecodeReadsWhatEncodeWrites(t *testing.T) {
 
 // What a run could not tell is absent, never zero; the lists that say nothing are empty.
 func TestEncodeLeavesOutWhatIsNotKnown(t *testing.T) {
-	text, err := Encode(calib.Result{Frames: []calib.FrameResult{{Frame: frame.Frame{Name: "a.jpg"}, Status: ruler.StatusRead, Advance: math.NaN(), U: 0}}})
+	text, err := Encode(calib.Result{Frames: []calib.FrameResult{{Shot: read.Shot{Frame: frame.Frame{Name: "a.jpg"}, Status: ruler.StatusRead, Advance: math.NaN(), U: 0}}}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,6 +13,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/read"
 	"leadmark/calib/read/cache"
 	"leadmark/calib/rig"
 	"leadmark/calib/runfile"
@@ -308,19 +309,19 @@ func (a *app) result(ctx context.Context, run runfile.Run, memory *cache.Cache, 
 	collectEarly(folder.Frames, o.workers)
 	p := a.progress("reading the frames")
 	defer p.end()
-	return calib.Calibrate(ctx, run, folder, calib.Options{Look: memory.Look(a.look), Memory: memory, Shift: a.shift, Progress: p.step, Workers: o.workers})
+	return calib.Calibrate(ctx, run, folder, read.Options{Look: memory.Look(a.look), Cache: memory, Shift: a.shift, Progress: p.step, Workers: o.workers})
 }
 
 // listFolder lists the frames of a folder.
-func listFolder(ctx context.Context, dir string) (calib.Folder, error) {
+func listFolder(ctx context.Context, dir string) (read.Folder, error) {
 	frames, refused, err := frame.List(ctx, dir)
 	if err != nil {
-		return calib.Folder{}, err
+		return read.Folder{}, err
 	}
 	if len(frames)+len(refused) == 0 {
-		return calib.Folder{}, &input.Error{File: dir, What: "holds no frames", Hint: "copy the frames (JPEG, PNG or TIFF) into this folder"}
+		return read.Folder{}, &input.Error{File: dir, What: "holds no frames", Hint: "copy the frames (JPEG, PNG or TIFF) into this folder"}
 	}
-	return calib.Folder{Frames: frames, Refused: refused}, nil
+	return read.Folder{Frames: frames, Refused: refused}, nil
 }
 
 func (a *app) writeReport(ctx context.Context, out outDir, r calib.Result, memory *cache.Cache, o calibrateOptions) error {

@@ -8,6 +8,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/read"
 	"leadmark/calib/store"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
@@ -50,7 +51,7 @@ func (d *drawings) draw(f frame.Frame, r ruler.Reading, clip ruler.Clip) error {
 	if d == nil || len(clip.JPEG) == 0 {
 		return nil
 	}
-	shown := calib.FrameResult{Frame: f, Status: r.Status, Reason: r.Reason, Reading: r, PxPerM: r.PxPerM}
+	shown := calib.FrameResult{Shot: read.Shot{Frame: f, Status: r.Status, Reason: r.Reason, Reading: r, PxPerM: r.PxPerM}}
 	if r.Front != nil {
 		shown.FrontPX = r.Front.At
 	}

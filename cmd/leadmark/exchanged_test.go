@@ -13,7 +13,7 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/calib"
+	"leadmark/calib/read"
 	"leadmark/calib/record"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -52,7 +52,7 @@ func contentOf(t *testing.T, path string) []byte {
 }
 
 // calibratedBy runs calibrate with the look given and returns its result and what it said.
-func calibratedBy(t *testing.T, look func(a *app) calib.LookFunc, args ...string) (record.Document, string) {
+func calibratedBy(t *testing.T, look func(a *app) read.LookFunc, args ...string) (record.Document, string) {
 	t.Helper()
 	var out, said bytes.Buffer
 	a := newApp(&out, &said)
@@ -79,7 +79,7 @@ func TestAFrameExchangedWhileItIsRead(t *testing.T) {
 	path := filepath.Join(dir, a.File)
 	original, other := contentOf(t, path), contentOf(t, filepath.Join(dir, b.File))
 	var once sync.Once
-	got, _ := calibratedBy(t, func(app *app) calib.LookFunc {
+	got, _ := calibratedBy(t, func(app *app) read.LookFunc {
 		look := app.look
 		return func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
 			if f.Name == a.File {
@@ -146,7 +146,7 @@ func TestWhatWasSeenVanishesWhileFramesAreRead(t *testing.T) {
 	}
 	var mu sync.Mutex
 	looks := 0
-	got, said := calibratedBy(t, func(app *app) calib.LookFunc {
+	got, said := calibratedBy(t, func(app *app) read.LookFunc {
 		look := app.look
 		return func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
 			mu.Lock()

@@ -8,7 +8,9 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/follow"
 	"leadmark/calib/input"
+	"leadmark/calib/read"
 	"leadmark/calib/rig"
 	"leadmark/calib/runfile"
 	"leadmark/cmd/leadmark/report"
@@ -32,8 +34,8 @@ func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error 
 	a.finishes.Store(true)
 	told := &followed{a: a, p: &printer{w: a.stdout}}
 	told.p.linef("Following %s. Shoot, or copy frames into it; Ctrl-C ends and writes the report.", dir)
-	err = a.following(ctx, dir, calib.FollowOptions{
-		Options:   calib.Options{Look: memory.Look(a.look), Memory: memory, Shift: a.shift, Workers: o.workers},
+	err = a.following(ctx, dir, follow.Options{
+		Options:   read.Options{Look: memory.Look(a.look), Cache: memory, Shift: a.shift, Workers: o.workers},
 		Overrides: o.overrides, Prepare: prepareRun(ready.profile, o.target()), Tell: told.event,
 	})
 	if err == nil && told.last != nil {
@@ -66,7 +68,7 @@ type followed struct {
 	said string
 }
 
-func (t *followed) event(e calib.Event) {
+func (t *followed) event(e follow.Event) {
 	switch {
 	case e.Seen != nil:
 		t.seen(*e.Seen)

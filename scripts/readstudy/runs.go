@@ -11,6 +11,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/read"
 	"leadmark/calib/runfile"
 	"leadmark/vision"
 	"leadmark/vision/frame"
@@ -102,8 +103,8 @@ func calibrate(dir string) (calib.Result, error) {
 	if err != nil {
 		return calib.Result{}, err
 	}
-	r, err := calib.Calibrate(context.Background(), run, calib.Folder{Frames: frames, Refused: refused},
-		calib.Options{Look: new(vision.Looker).Look, Shift: vision.Shift})
+	r, err := calib.Calibrate(context.Background(), run, read.Folder{Frames: frames, Refused: refused},
+		read.Options{Look: new(vision.Looker).Look, Shift: vision.Shift})
 	if none := (*input.NoResult)(nil); errors.As(err, &none) {
 		err = nil // the frames count
 	}

@@ -58,7 +58,7 @@ func TestCacheReadsOnlyWhatChanged(t *testing.T) {
 	for want, f := range map[int]func(){
 		2: func() { look(m, b, hint) },                                                           // another content
 		3: func() { look(m, a, ruler.Hint{Pitch: 12.5}) },                                        // another search
-		4: func() { look(openTest(t, run, "another build"), a, hint) },                     // another program
+		4: func() { look(openTest(t, run, "another build"), a, hint) },                           // another program
 		5: func() { damage(t, m, m.key(a, hint)); look(m, a, hint) },                             // a damaged entry
 		6: func() { os.Remove(filepath.Join(m.dir, m.key(a, hint)+entryEnd)); look(m, a, hint) }, // a missing one
 	} {

@@ -30,7 +30,7 @@ func (s *Server) correct(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	var c correction
-	if err := read(r, &c); err != nil {
+	if err := decode(r, &c); err != nil {
 		return err
 	}
 	var width, height int
@@ -160,7 +160,7 @@ func (s *Server) undo(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	var none struct{}
-	if err := read(r, &none); err != nil {
+	if err := decode(r, &none); err != nil {
 		return err
 	}
 	run.edits.Lock()
@@ -195,7 +195,7 @@ func (s *Server) accept(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	var f acceptForm
-	if err := read(r, &f); err != nil {
+	if err := decode(r, &f); err != nil {
 		return err
 	}
 	run.mu.Lock()
@@ -259,7 +259,7 @@ func (s *Server) setting(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	var f settingForm
-	if err := read(r, &f); err != nil {
+	if err := decode(r, &f); err != nil {
 		return err
 	}
 	cells := runfile.ShotCells{DropMM: f.DropMM, SpeedMPS: f.SpeedMPS, DelayMS: f.DelayMS, Group: f.Group}

@@ -166,8 +166,8 @@ func ownNames() []string {
 	return names
 }
 
-// read decodes the body of a request strictly: one object, no key that is not known.
-func read(r *http.Request, v any) error {
+// decode reads the body of a request strictly: one object, no key that is not known.
+func decode(r *http.Request, v any) error {
 	d := json.NewDecoder(r.Body)
 	d.DisallowUnknownFields()
 	err := d.Decode(v)

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/follow"
+	"leadmark/calib/read"
 	"leadmark/calib/read/cache"
 	"leadmark/calib/rig"
 	"leadmark/calib/runfile"
@@ -137,9 +139,9 @@ func (a *sessions) makeRoom() bool {
 
 // follow follows a run until the server ends or its folder is gone.
 func (s *Server) follow(ctx context.Context, r *session) {
-	err := calib.Follow(ctx, r.dir, calib.FollowOptions{
-		Options: calib.Options{Look: r.memory.Look(s.o.Look), Memory: r.memory, Shift: s.o.Shift},
-		Prepare: r.prepare, Tell: func(e calib.Event) { r.event(ctx, e) }, Nudge: r.nudge,
+	err := follow.Follow(ctx, r.dir, follow.Options{
+		Options: read.Options{Look: r.memory.Look(s.o.Look), Cache: r.memory, Shift: s.o.Shift},
+		Prepare: r.prepare, Tell: func(e follow.Event) { r.event(ctx, e) }, Nudge: r.nudge,
 		Outside: func(f frame.Frame) bool { return !r.root.inside(r.name + "/" + f.Name) },
 	})
 	r.memory.Close()
@@ -179,7 +181,7 @@ func (r *session) again() {
 }
 
 // event takes in what happened to the run.
-func (r *session) event(ctx context.Context, e calib.Event) {
+func (r *session) event(ctx context.Context, e follow.Event) {
 	switch {
 	case e.Seen != nil:
 		r.listNew(ctx, *e.Seen)
@@ -259,7 +261,7 @@ func (r *session) listNew(ctx context.Context, f calib.FrameResult) {
 	r.mu.Lock()
 	cells, known, method := r.setting, r.known, r.run.Method
 	r.mu.Unlock()
-	if cells.Empty() || known[f.Name] || f.Status == ruler.StatusLeftOut && f.Reason.Code != calib.CodeNotListed {
+	if cells.Empty() || known[f.Name] || f.Status == ruler.StatusLeftOut && f.Reason.Code != read.CodeNotListed {
 		return
 	}
 	if _, err := runfile.AddShots(ctx, r.dir, method, []string{f.Name}, cells); err != nil {

@@ -34,7 +34,7 @@ type started struct {
 // makes the folder, run.toml and shots.csv, and never writes over what is there.
 func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 	var f startForm
-	if err := read(r, &f); err != nil {
+	if err := decode(r, &f); err != nil {
 		return err
 	}
 	var o runfile.Overrides

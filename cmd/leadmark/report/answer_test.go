@@ -38,7 +38,9 @@ func TestSpreadThatMayBeZero(t *testing.T) {
 
 func TestWhyThereIsNoLag(t *testing.T) {
 	shot := func(c runfile.Conditions) calib.FrameResult {
-		return calib.FrameResult{Status: ruler.StatusRead, Conditions: c}
+		var f calib.FrameResult
+		f.Status, f.Conditions = ruler.StatusRead, c
+		return f
 	}
 	line := &ruler.Line{B: ruler.Point{Y: 1}}
 	for _, c := range []struct {

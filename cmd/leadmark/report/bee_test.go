@@ -67,13 +67,13 @@ func beeRun(n int, heights ...float64) calib.Result {
 
 func beeFrame(i int, advance float64) calib.FrameResult {
 	y := beeTripY + advance*beePxPerM
-	f := calib.FrameResult{
-		Frame: frame.Frame{Name: fmt.Sprintf("IMG_%04d.JPG", i+1), Format: "jpeg", Width: beeWidth, Height: beeHeight, Orientation: 1,
-			StoredWidth: beeWidth, StoredHeight: beeHeight, Digest: fmt.Sprintf("%064x", i+1),
-			Taken: beeStart.Add(time.Duration(i) * 41 * time.Second), ZoneKnown: true, Exposure: 0.005, FNumber: 11, ISO: 200, Focal: 0.1},
-		Conditions: runfile.Conditions{Gravity: 9.80665},
-		Status:     ruler.StatusRead, Advance: advance, U: 0.06e-3, FrontPX: ruler.Point{X: beeAxisX, Y: y}, PxPerM: beePxPerM,
-	}
+	var f calib.FrameResult
+	f.Frame = frame.Frame{Name: fmt.Sprintf("IMG_%04d.JPG", i+1), Format: "jpeg", Width: beeWidth, Height: beeHeight, Orientation: 1,
+		StoredWidth: beeWidth, StoredHeight: beeHeight, Digest: fmt.Sprintf("%064x", i+1),
+		Taken: beeStart.Add(time.Duration(i) * 41 * time.Second), ZoneKnown: true, Exposure: 0.005, FNumber: 11, ISO: 200, Focal: 0.1}
+	f.Conditions = runfile.Conditions{Gravity: 9.80665}
+	f.Status, f.Advance, f.U = ruler.StatusRead, advance, 0.06e-3
+	f.FrontPX, f.PxPerM = ruler.Point{X: beeAxisX, Y: y}, beePxPerM
 	f.Reading = ruler.Reading{
 		Status: ruler.StatusRead, Graduation: 1e-3, Unit: "mm", Absolute: true, PxPerM: beePxPerM, U: 0.3,
 		Scale:   ruler.Scale{Origin: ruler.Point{X: beeAxisX, Y: y}, Dir: ruler.Point{Y: -1}, Side: 1, Long: ruler.Line{A: ruler.Point{X: beeAxisX, Y: y}, B: ruler.Point{X: beeAxisX, Y: y - 1000}}, T1: beePxPerM, Used: 100},

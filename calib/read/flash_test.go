@@ -1,4 +1,4 @@
-package calib
+package read
 
 import (
 	"slices"
@@ -13,7 +13,8 @@ import (
 // A ruler whose sRGB tone falls from 0.8 to 0.5 has lost log2(0.604/0.214) = 1.5 stops of light.
 func TestWeakAndFailedFlashesAreNamed(t *testing.T) {
 	start := time.Date(2026, 5, 3, 21, 0, 0, 0, time.UTC)
-	s := &reader{}
+	var shots []Shot
+	var readings []ruler.Reading
 	for i, tone := range []float64{0.80, 0.79, 0.50, 0.81, 0.78, 0} {
 		r := ruler.Reading{Status: ruler.StatusRead, Tone: tone}
 		if tone == 0 {
@@ -23,12 +24,11 @@ func TestWeakAndFailedFlashesAreNamed(t *testing.T) {
 		if i == 2 {
 			gap -= 18 * time.Second
 		}
-		s.frames = append(s.frames, FrameResult{Frame: frame.Frame{Name: string(rune('a'+i)) + ".jpg", Taken: start.Add(gap)}})
-		s.readings = append(s.readings, r)
-		s.todo = append(s.todo, i)
+		shots = append(shots, Shot{Frame: frame.Frame{Name: string(rune('a'+i)) + ".jpg", Taken: start.Add(gap)}})
+		readings = append(readings, r)
 	}
 	got := map[string]Warning{}
-	for _, w := range s.flashWarnings() {
+	for _, w := range flashWarnings(shots, readings) {
 		got[w.Code] = w
 	}
 	if w := got["flash-weak"]; !slices.Equal(w.Frames, []string{"c.jpg"}) || !strings.Contains(w.Text, "they came 2.0 s after the frame before, while after 20.0 s or more the heads fired fully") {

@@ -1,4 +1,4 @@
-package calib
+package read
 
 import (
 	"fmt"
@@ -10,20 +10,19 @@ import (
 
 // Codes of the reasons for which a frame is left out before anyone looks at it.
 const (
-	CodeSetAside     = "set-aside"     // shots.csv says use = no
-	CodeStill        = "still"         // the frame shows the trip place, not a shot
-	CodeNotListed    = "not-listed"    // not in shots.csv, and run.toml's conditions do not suffice
-	CodeNoConditions = "no-conditions" // the other shots state a height, this one does not
-	CodeLeftOut      = "left-out"      // a person left it out in corrections.toml
-	CodeNoReading    = "no-reading"    // listed, but the readings made by hand lack it
+	CodeSetAside  = "set-aside"  // shots.csv says use = no
+	CodeStill     = "still"      // the frame shows the trip place, not a shot
+	CodeNotListed = "not-listed" // not in shots.csv, and run.toml's conditions do not suffice
+	CodeLeftOut   = "left-out"   // a person left it out in corrections.toml
+	CodeNoReading = "no-reading" // listed, but the readings made by hand lack it
 )
 
 // Assign gives every file of the folder its conditions and puts those aside that are no shots:
 // their Status is left_out or refused, each with its reason. A Status that is still empty marks a
 // frame to be read. Frames come first, in the folder's order, then the files that were refused.
-func Assign(r runfile.Run, folder Folder) []FrameResult {
+func Assign(r runfile.Run, folder Folder) []Shot {
 	listed := r.Listed()
-	all := make([]FrameResult, 0, len(folder.Frames)+len(folder.Refused))
+	all := make([]Shot, 0, len(folder.Frames)+len(folder.Refused))
 	for _, f := range folder.Frames {
 		all = append(all, assign(r, f, listed))
 	}
@@ -40,22 +39,22 @@ func Assign(r runfile.Run, folder Folder) []FrameResult {
 	return all
 }
 
-func assign(r runfile.Run, f frame.Frame, listed map[string]runfile.ShotEntry) FrameResult {
+func assign(r runfile.Run, f frame.Frame, listed map[string]runfile.ShotEntry) Shot {
 	put := r.Corrections.Of(f.Name)
-	e := FrameResult{Frame: f, Conditions: r.Defaults, Corrected: put.Kinds()}
+	e := Shot{Frame: f, Conditions: r.Defaults, Corrected: put.Kinds()}
 	shot, is := listed[f.Name]
 	if is {
 		e.Conditions = shot.Conditions
 	}
 	switch {
 	case r.Trip != nil && r.Trip.Still == f.Name:
-		e.leaveOut(CodeStill, "shows the trip place")
+		e.LeaveOut(CodeStill, "shows the trip place")
 	case put.LeftOut != "":
-		e.leaveOut(CodeLeftOut, leftOut(put))
+		e.LeaveOut(CodeLeftOut, leftOut(put))
 	case is && !shot.Use:
-		e.leaveOut(CodeSetAside, setAside(shot.Why))
+		e.LeaveOut(CodeSetAside, setAside(shot.Why))
 	case !is && r.HasShots && !r.Defaults.Known():
-		e.leaveOut(CodeNotListed, fmt.Sprintf("%s does not list it, and run.toml states no %s that holds for every frame", runfile.ShotsFileName, wanted(r)))
+		e.LeaveOut(CodeNotListed, fmt.Sprintf("%s does not list it, and run.toml states no %s that holds for every frame", runfile.ShotsFileName, wanted(r)))
 	}
 	return e
 }
@@ -67,10 +66,6 @@ func setAside(why string) string {
 		return "set aside by hand, no reason given"
 	}
 	return "set aside by hand: " + why
-}
-
-func (f *FrameResult) leaveOut(code, text string) {
-	f.Status, f.Reason = ruler.StatusLeftOut, ruler.Reason{Code: code, Text: text}
 }
 
 // wanted names the condition that makes a shot's speed known.

@@ -1,26 +1,31 @@
-package calib
+package read
 
 import (
 	"context"
 	"path/filepath"
+	"reflect"
 	"testing"
 
 	"leadmark/calib/read/cache"
+	"leadmark/calib/runfile"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
 
-// What the first frames of a run settled counts only while they are there: other pictures under their names settle it anew.
-func TestWhatIsSettledGoesWithItsFrames(t *testing.T) {
-	m := cache.Open(filepath.Join(t.TempDir(), "night1"), "one")
-	s := &reader{o: Options{Memory: m}, frames: []FrameResult{{Frame: frame.Frame{Name: "a.jpg", Digest: "aa"}}, {Frame: frame.Frame{Name: "b.jpg", Digest: "bb"}}}}
-	m.KeepOfRun(specOf(s.run).String(), Settled{Scouts: s.digests([]int{0, 1})})
-	if _, ok := s.settledBefore(); !ok {
-		t.Error("what these frames settled does not count")
+// The track that the first frames of a run show counts only while they are there: other pictures under their names are
+// surveyed anew.
+func TestATrackGoesWithItsFrames(t *testing.T) {
+	c := cache.Open(filepath.Join(t.TempDir(), "night1"), "one")
+	shots := []Shot{{Frame: frame.Frame{Name: "a.jpg", Digest: "aa"}}, {Frame: frame.Frame{Name: "b.jpg", Digest: "bb"}}}
+	v := newViewer(t.Context(), runfile.Run{}, shots, 0, Options{Cache: c})
+	want := Track{Hint: ruler.Hint{Pitch: 12.5, Near: &ruler.Line{B: ruler.Point{X: 1}}}, Like: &ruler.Like{}, Scouts: []string{"aa", "bb"}}
+	c.KeepOfRun(specOf(v.run).String(), want)
+	if got, ok := surveyedBefore(v); !ok || !reflect.DeepEqual(got, want) {
+		t.Errorf("what these frames showed does not count: %+v", got)
 	}
-	s.frames[1].Digest = "another"
-	if _, ok := s.settledBefore(); ok {
-		t.Error("what a picture settled that is no longer there counts")
+	shots[1].Digest = "another"
+	if _, ok := surveyedBefore(v); ok {
+		t.Error("what a picture showed that is no longer there counts")
 	}
 }
 

@@ -1,4 +1,4 @@
-package calib
+package read
 
 import (
 	"fmt"
@@ -11,14 +11,14 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// Of a long run only the first sightings are kept at hand; the others come back from the memory as they were, and one that is gone
+// Of a long run only the first sightings are kept at hand; the others come back from the cache as they were, and one that is gone
 // from there is looked at again.
-func TestSightsOfALongRun(t *testing.T) {
+func TestSightingsOfALongRun(t *testing.T) {
 	run := filepath.Join(t.TempDir(), "night1")
 	m := cache.Open(run, "one")
 	n := atHand + 50
 	hint := ruler.Hint{Pitch: 12.5}
-	v := newSights(n, m, func(i int, h ruler.Hint) ruler.Sighting { return ruler.Sighting{Width: -i, Height: int(h.Pitch)} })
+	v := newSightings(n, m, func(i int, h ruler.Hint) ruler.Sighting { return ruler.Sighting{Width: -i, Height: int(h.Pitch)} })
 	frameOf := func(i int) frame.Frame { return frame.Frame{Name: fmt.Sprint(i), Digest: fmt.Sprintf("%04x", i)} }
 	for i := range n {
 		s := ruler.Sighting{Width: i + 1, Rows: []ruler.Row{{Pitch: float64(i)}}}
@@ -44,10 +44,10 @@ func TestSightsOfALongRun(t *testing.T) {
 	}
 }
 
-// What the memory does not keep is kept at hand, however many there are.
-func TestSightsWithoutMemory(t *testing.T) {
+// What the cache does not keep is kept at hand, however many there are.
+func TestSightingsWithoutCache(t *testing.T) {
 	n := atHand + 50
-	v := newSights(n, nil, nil)
+	v := newSightings(n, nil, nil)
 	for i := range n {
 		v.saw(i, frame.Frame{}, &ruler.Hint{}, ruler.Sighting{Width: i + 1})
 	}

@@ -1,4 +1,4 @@
-package calib
+package read
 
 import (
 	"reflect"
@@ -16,7 +16,7 @@ func TestAssign(t *testing.T) {
 		}
 		return f
 	}
-	run := dropRun()
+	run := runfile.Run{Method: runfile.Drop, Rig: "greenhouse", Defaults: runfile.Conditions{Gravity: runfile.StandardGravity}}
 	run.Trip = &runfile.TripSpec{Still: "still.jpg"}
 	run.HasShots = true
 	run.Shots = []runfile.ShotEntry{{Frame: "a.jpg", Use: true, Conditions: runfile.Conditions{Drop: 0.4}}, {Frame: "b.jpg", Why: "hand in the beam"}, {Frame: "bad.jpg", Use: true}}

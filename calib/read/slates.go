@@ -1,8 +1,9 @@
-package calib
+package read
 
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"sync"
 
@@ -26,55 +27,52 @@ type shown struct {
 
 // followSlates leaves out the frames that show a slate and no ruler, and gives the frames behind
 // each, up to the next, the conditions it states; a slate that stands in a frame with the ruler
-// holds for that frame alone. What shots.csv states wins.
-func (s *reader) followSlates() {
-	listed := s.run.Listed()
+// holds for that frame alone. What shots.csv states wins; doubts say where it states other things.
+func followSlates(r runfile.Run, track Track, shots []Shot, seen *sightings) (out []Shot, doubts []Warning) {
+	listed := r.Listed()
+	out = slices.Clone(shots)
 	var last *shown
 	used := false
-	still := sync.OnceValue(func() ruler.Still { return ruler.LookForStill(len(s.frames), s.sights.of) })
+	still := sync.OnceValue(func() ruler.Still { return ruler.LookForStill(len(shots), seen.of) })
 	rulerIn := func(i int) bool { // a ruler lying in the scene is not the one that falls
-		return ruler.Interpret(still().Without(s.sights.of(i)), s.spec()).Status == ruler.StatusRead
+		return ruler.Interpret(still().Without(seen.of(i)), track.spec(specOf(r))).Status == ruler.StatusRead
 	}
-	for i := range s.frames {
-		f := &s.frames[i]
+	for i := range out {
+		f := &out[i]
 		now := last
 		if f.Reason.Code == CodeStill {
 			continue
 		}
-		if sl := s.slateOf(i, used && !rulerIn(i)); sl != nil {
+		if sl := slateOf(seen.brief[i].symbol, f.Name, r.Method, used && !rulerIn(i)); sl != nil {
 			now, used = sl, true
 			if !rulerIn(i) {
 				last = sl
-				f.leaveOut(CodeSlate, sl.says())
+				f.LeaveOut(CodeSlate, sl.says())
 				continue
 			}
 		}
 		if now != nil && (f.Status == "" || f.Reason.Code == CodeNotListed) {
-			s.govern(f, *now, listed[f.Name])
+			for _, what := range govern(f, *now, listed[f.Name]) {
+				doubts = disagrees(doubts, f.Name, now.frame, what)
+			}
 		}
 	}
-	s.todo = s.todo[:0]
-	for i, f := range s.frames {
-		if f.Status == "" {
-			s.todo = append(s.todo, i)
-		}
-	}
+	return out, doubts
 }
 
 // slateOf is the slate that a frame shows; nil for none. A symbol that cannot be read is taken for
 // a slate where that is likely.
-func (s *reader) slateOf(i int, likely bool) *shown {
-	sym := s.sights.brief[i].symbol
+func slateOf(sym ruler.Symbol, name string, m runfile.Method, likely bool) *shown {
 	if sym.Seen && sym.Text == "" && likely {
-		return &shown{frame: s.frames[i].Name, wrong: "its symbol cannot be read"}
+		return &shown{frame: name, wrong: "its symbol cannot be read"}
 	}
 	slate, is, err := runfile.ParseSlate(sym.Text)
 	if !is {
 		return nil
 	}
-	out := &shown{Slate: slate, frame: s.frames[i].Name}
+	out := &shown{Slate: slate, frame: name}
 	if err == nil {
-		err = slate.Suits(s.run.Method)
+		err = slate.Suits(m)
 	}
 	if err != nil {
 		out.wrong = err.Error()
@@ -89,13 +87,14 @@ func (sl shown) says() string {
 	return "shows the slate for the shots behind it: " + strings.Join(sl.Parts(), " ")
 }
 
-// govern gives one frame the conditions of a slate, but those that its line of shots.csv states.
-func (s *reader) govern(f *FrameResult, sl shown, line runfile.ShotEntry) {
+// govern gives one frame the conditions of a slate, but those that its line of shots.csv states, and
+// names those in which they disagree.
+func govern(f *Shot, sl shown, line runfile.ShotEntry) (disagree []string) {
 	if sl.wrong != "" {
 		if st := line.Stated; !st.Drop && !st.Speed && !st.Group {
-			f.leaveOut(CodeSlateUnread, fmt.Sprintf("the slate in %s lies before it, but %s; state the conditions in %s", sl.frame, sl.wrong, runfile.ShotsFileName))
+			f.LeaveOut(CodeSlateUnread, fmt.Sprintf("the slate in %s lies before it, but %s; state the conditions in %s", sl.frame, sl.wrong, runfile.ShotsFileName))
 		}
-		return
+		return nil
 	}
 	c, st := &f.Conditions, line.Stated
 	set := func(to *float64, value *float64, stated bool, what string) {
@@ -104,7 +103,7 @@ func (s *reader) govern(f *FrameResult, sl shown, line runfile.ShotEntry) {
 		case !stated:
 			*to = *value
 		case math.Abs(*to-*value) > 1e-6*math.Abs(*value):
-			s.disagrees(f.Name, sl.frame, what)
+			disagree = append(disagree, what)
 		}
 	}
 	set(&c.Drop, sl.Drop, st.Drop, "drop_mm")
@@ -115,7 +114,7 @@ func (s *reader) govern(f *FrameResult, sl shown, line runfile.ShotEntry) {
 	case !st.Group:
 		c.Group = *sl.Group
 	case c.Group != *sl.Group:
-		s.disagrees(f.Name, sl.frame, "group")
+		disagree = append(disagree, "group")
 	}
 	// A group is of one unknown speed: the slate's word puts aside a default for the other.
 	if sl.Group != nil && !st.Speed {
@@ -127,16 +126,17 @@ func (s *reader) govern(f *FrameResult, sl shown, line runfile.ShotEntry) {
 	if f.Reason.Code == CodeNotListed && (f.Conditions.Known() || c.Group != "") {
 		f.Status, f.Reason = "", ruler.Reason{}
 	}
+	return disagree
 }
 
 // disagrees notes that shots.csv and a slate say different things of a frame.
-func (s *reader) disagrees(frame, slate, what string) {
+func disagrees(doubts []Warning, frame, slate, what string) []Warning {
 	text := fmt.Sprintf("%s in %s is not what the slate in %s says; %[2]s was followed", what, runfile.ShotsFileName, slate)
-	for k := range s.slateDoubts {
-		if w := &s.slateDoubts[k]; w.Text == text {
+	for k := range doubts {
+		if w := &doubts[k]; w.Text == text {
 			w.Frames = append(w.Frames, frame)
-			return
+			return doubts
 		}
 	}
-	s.slateDoubts = append(s.slateDoubts, Warning{Code: CodeSlateDisagree, Text: text, Frames: []string{frame}})
+	return append(doubts, Warning{Code: CodeSlateDisagree, Text: text, Frames: []string{frame}})
 }

@@ -1,4 +1,4 @@
-package calib
+package read
 
 import (
 	"testing"
@@ -7,7 +7,7 @@ import (
 )
 
 func TestHandReadings(t *testing.T) {
-	run := dropRun()
+	run := runfile.Run{Method: runfile.Drop, Defaults: runfile.Conditions{Gravity: runfile.StandardGravity}}
 	run.HasShots = true
 	run.Shots = []runfile.ShotEntry{{Frame: "a.jpg", Use: true, Conditions: runfile.Conditions{Drop: 0.4, Gravity: 9.8}}, {Frame: "b.jpg", Why: "blurred"}, {Frame: "c.jpg", Use: true}}
 	list, err := runfile.ParseReadings("r.csv", []byte("u_mm,frame,advance_mm,drop_mm\n0.1,a.jpg,160,\n0.1,b.jpg,161,500\n0.2,d.jpg,,300\n0.2,e.jpg,-3,300\n"), run)
@@ -15,7 +15,7 @@ func TestHandReadings(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := map[string]string{"a.jpg": "read ", "b.jpg": "left_out set-aside", "c.jpg": "left_out no-reading", "d.jpg": "refused no-reading", "e.jpg": "read "}
-	results := frameResults(run, list)
+	results := ByHand(run, list)
 	if len(results) != len(want) {
 		t.Errorf("%d frames", len(results))
 	}

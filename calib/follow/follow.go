@@ -1,4 +1,4 @@
-package calib
+package follow
 
 import (
 	"context"
@@ -10,6 +10,8 @@ import (
 	"sync"
 	"time"
 
+	"leadmark/calib"
+	"leadmark/calib/read"
 	"leadmark/calib/runfile"
 	"leadmark/vision/frame"
 )
@@ -17,31 +19,31 @@ import (
 // CodeOutside is why a picture is refused that is a link to elsewhere.
 const CodeOutside = "outside"
 
-// FollowOptions say how a run is followed.
-type FollowOptions struct {
-	Options                          // how its frames are read; Progress is not called
-	Overrides runfile.Overrides      // in the place of run.toml's values
-	Prepare   func(*runfile.Run)     // adds what the folder does not say, such as limits; may be nil
-	Every     time.Duration          // between looks at the folder; 0: 40 ms
-	Ticks     <-chan time.Time       // in its place: when to look, and what time it is, which begins at zero; may be nil
-	Tell      func(Event)            // what happened, one call after another
-	Outside   func(frame.Frame) bool // a picture that must not be looked at, as it lies outside what may be shown; may be nil
-	Nudge     chan struct{}          // of one place: a value in it has the run worked out anew; may be nil
+// Options say how a run is followed.
+type Options struct {
+	read.Options                        // how its frames are read; Progress is not called
+	Overrides    runfile.Overrides      // in the place of run.toml's values
+	Prepare      func(*runfile.Run)     // adds what the folder does not say, such as limits; may be nil
+	Every        time.Duration          // between looks at the folder; 0: 40 ms
+	Ticks        <-chan time.Time       // in its place: when to look, and what time it is, which begins at zero; may be nil
+	Tell         func(Event)            // what happened, one call after another
+	Outside      func(frame.Frame) bool // a picture that must not be looked at, as it lies outside what may be shown; may be nil
+	Nudge        chan struct{}          // of one place: a value in it has the run worked out anew; may be nil
 }
 
 // Event is what happened to a run that is followed: one of the fields says what.
 type Event struct {
-	Seen    *FrameResult // a frame was looked at by itself; its advance comes with the result
-	Gone    []string     // these frames were taken away
-	Result  *Result      // what the run tells with the frames there are; its Frames also where Err says why there is no more
-	Err     error        // with Result: why it tells nothing, or why the run's description cannot be read
-	Waiting []string     // with Result nil and Seen nil: the files that are being written
+	Seen    *calib.FrameResult // a frame was looked at by itself; its advance comes with the result
+	Gone    []string           // these frames were taken away
+	Result  *calib.Result      // what the run tells with the frames there are; its Frames also where Err says why there is no more
+	Err     error              // with Result: why it tells nothing, or why the run's description cannot be read
+	Waiting []string           // with Result nil and Seen nil: the files that are being written
 }
 
 // Follow reads a run while it is shot: each picture as soon as it is written to its end, and the whole anew after each, by
-// Calibrate, whenever a picture came or went or run.toml, shots.csv or corrections.toml changed. It returns when ctx ends,
+// calib.Calibrate, whenever a picture came or went or run.toml, shots.csv or corrections.toml changed. It returns when ctx ends,
 // without an error, or when the folder cannot be looked into any more.
-func Follow(ctx context.Context, dir string, o FollowOptions) error {
+func Follow(ctx context.Context, dir string, o Options) error {
 	if o.Every == 0 {
 		o.Every = 40 * time.Millisecond
 	}
@@ -53,7 +55,7 @@ func Follow(ctx context.Context, dir string, o FollowOptions) error {
 // follower is a run while it is followed.
 type follower struct {
 	dir     string
-	o       FollowOptions
+	o       Options
 	watch   *frame.Watcher
 	ticked  time.Time // the last tick
 	frames  map[string]frame.Frame
@@ -202,28 +204,27 @@ func (f *follower) keepInside(c *frame.Change) {
 func (f *follower) glance(ctx context.Context, c frame.Change) error {
 	var mu sync.Mutex
 	var errs []error
-	s := &reader{o: f.o.Options}
-	s.inParallel(len(c.Frames), func(k int) {
-		e, err := Glance(ctx, f.run, c.Frames[k], f.o.Options)
+	f.o.Each(len(c.Frames), func(k int) {
+		s, err := read.One(ctx, f.run, c.Frames[k], f.o.Options)
 		mu.Lock()
 		defer mu.Unlock()
 		if err != nil {
 			errs = append(errs, err)
 			return
 		}
-		f.o.Tell(Event{Seen: &e})
+		f.o.Tell(Event{Seen: &calib.FrameResult{Shot: s}})
 	})
 	if len(c.Refused) > 0 {
-		for _, e := range Assign(f.run, Folder{Refused: c.Refused}) {
-			f.o.Tell(Event{Seen: &e})
+		for _, s := range read.Assign(f.run, read.Folder{Refused: c.Refused}) {
+			f.o.Tell(Event{Seen: &calib.FrameResult{Shot: s}})
 		}
 	}
 	return errors.Join(errs...)
 }
 
 // folder is what there is now, in the order of a listing.
-func (f *follower) folder() Folder {
-	var all Folder
+func (f *follower) folder() read.Folder {
+	var all read.Folder
 	for _, p := range f.frames {
 		all.Frames = append(all.Frames, p)
 	}
@@ -236,17 +237,19 @@ func (f *follower) folder() Folder {
 }
 
 // workOut is what the run tells now.
-func (f *follower) workOut(ctx context.Context, run runfile.Run, runErr error, folder Folder) Event {
+func (f *follower) workOut(ctx context.Context, run runfile.Run, runErr error, folder read.Folder) Event {
 	if runErr != nil {
-		return Event{Result: &Result{}, Err: runErr}
+		return Event{Result: &calib.Result{}, Err: runErr}
 	}
 	o := f.o.Options
 	o.Progress = nil
-	r, err := Calibrate(ctx, run, folder, o)
+	r, err := calib.Calibrate(ctx, run, folder, o)
 	if r.Frames == nil {
 		r.Run, r.Rig = run, run.Rig
-		r.Frames = Assign(run, folder)
+		for _, s := range read.Assign(run, folder) {
+			r.Frames = append(r.Frames, calib.FrameResult{Shot: s})
+		}
 	}
-	f.o.Memory.Flush()
+	f.o.Cache.Flush()
 	return Event{Result: &r, Err: err}
 }

@@ -1,4 +1,4 @@
-package calib
+package read
 
 import (
 	"context"
@@ -37,7 +37,7 @@ func millimetres(at float64) ruler.Row {
 }
 
 // followed runs the slates over frames a.jpg, b.jpg, ... of a drop to the right and returns what became of each.
-func followed(t *testing.T, run runfile.Run, scenes ...scene) *reader {
+func followed(t *testing.T, run runfile.Run, scenes ...scene) Readings {
 	t.Helper()
 	run.Travel, run.Ruler = runfile.Right, runfile.RulerSpec{Graduation: 1e-3, Front: new(0.0)}
 	var folder Folder
@@ -52,22 +52,22 @@ func followed(t *testing.T, run runfile.Run, scenes ...scene) *reader {
 		by[name] = s
 	}
 	look := func(_ context.Context, f frame.Frame, _ ruler.Hint) (ruler.Sighting, error) { return by[f.Name], nil }
-	s, err := newReader(context.Background(), run, folder, Options{Look: look})
+	g, err := All(context.Background(), run, folder, Options{Look: look})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return s
+	return g
 }
 
 func TestSlatesGovernTheFramesBehindThem(t *testing.T) {
 	shot := scene{ruler: true}
-	s := followed(t, runfile.Run{Method: runfile.Drop},
+	g := followed(t, runfile.Run{Method: runfile.Drop},
 		scene{text: "leadmark-slate/1 drop_mm=100"}, shot, shot,
 		scene{ruler: true, text: "leadmark-slate/1 drop_mm=250 delay_ms=3"}, // it stands in the frame: for that one alone
 		shot,
 		scene{text: "leadmark-slate/1 drop_mm=400"}, shot, scene{text: "not for us"}, shot)
 	want := []float64{0, 0.1, 0.1, 0.25, 0.1, 0, 0.4, 0.4, 0.4}
-	for i, f := range s.frames {
+	for i, f := range g.Shots {
 		slate := i == 0 || i == 5
 		if (f.Reason.Code == CodeSlate) != slate || (f.Status == ruler.StatusLeftOut) != slate {
 			t.Errorf("%s: %s %s", f.Name, f.Status, f.Reason)
@@ -76,21 +76,21 @@ func TestSlatesGovernTheFramesBehindThem(t *testing.T) {
 			t.Errorf("%s: drop %v, want %v", f.Name, f.Conditions.Drop, want[i])
 		}
 	}
-	if d := s.frames[3].Conditions.Delay; d != 0.003 {
+	if d := g.Shots[3].Conditions.Delay; d != 0.003 {
 		t.Errorf("the standing slate's delay is %v", d)
 	}
-	if !slices.Equal(s.todo, []int{1, 2, 3, 4, 6, 7, 8}) {
-		t.Errorf("shots %v", s.todo)
+	if !slices.Equal(toRead(g.Shots), []int{1, 2, 3, 4, 6, 7, 8}) {
+		t.Errorf("shots %v", toRead(g.Shots))
 	}
 }
 
 func TestASlateThatCannotBeReadStopsTheOneBefore(t *testing.T) {
 	shot := scene{ruler: true}
-	s := followed(t, runfile.Run{Method: runfile.Drop}, scene{text: "leadmark-slate/1 drop_mm=100"}, shot, scene{seen: true}, shot,
+	g := followed(t, runfile.Run{Method: runfile.Drop}, scene{text: "leadmark-slate/1 drop_mm=100"}, shot, scene{seen: true}, shot,
 		scene{text: "leadmark-slate/1 speed_mps=2"}, shot, scene{text: "leadmark-slate/1 drop_mm=300"}, shot)
 	for i, want := range []string{CodeSlate, "", CodeSlate, CodeSlateUnread, CodeSlate, CodeSlateUnread, CodeSlate, ""} {
-		if got := s.frames[i].Reason.Code; got != want {
-			t.Errorf("%s: %q, want %q", s.frames[i].Name, got, want)
+		if got := g.Shots[i].Reason.Code; got != want {
+			t.Errorf("%s: %q, want %q", g.Shots[i].Name, got, want)
 		}
 	}
 }
@@ -101,24 +101,24 @@ func TestShotsWinOverSlates(t *testing.T) {
 		{Frame: "b.jpg", Use: true, Conditions: runfile.Conditions{Drop: 0.2}, Stated: runfile.Stated{Drop: true}},
 		{Frame: "c.jpg", Use: true},
 	}}
-	s := followed(t, run, scene{text: "leadmark-slate/1 drop_mm=100"}, shot, shot, shot)
+	g := followed(t, run, scene{text: "leadmark-slate/1 drop_mm=100"}, shot, shot, shot)
 	for i, want := range []float64{0, 0.2, 0.1, 0.1} { // d.jpg is not listed; the slate suffices for it
-		if got := s.frames[i].Conditions.Drop; got != want {
-			t.Errorf("%s: drop %v, want %v", s.frames[i].Name, got, want)
+		if got := g.Shots[i].Conditions.Drop; got != want {
+			t.Errorf("%s: drop %v, want %v", g.Shots[i].Name, got, want)
 		}
 	}
-	if len(s.slateDoubts) != 1 || !slices.Equal(s.slateDoubts[0].Frames, []string{"b.jpg"}) {
-		t.Errorf("%+v", s.slateDoubts)
+	if len(g.slates) != 1 || !slices.Equal(g.slates[0].Frames, []string{"b.jpg"}) {
+		t.Errorf("%+v", g.slates)
 	}
-	if !slices.Equal(s.todo, []int{1, 2, 3}) {
-		t.Errorf("shots %v", s.todo)
+	if !slices.Equal(toRead(g.Shots), []int{1, 2, 3}) {
+		t.Errorf("shots %v", toRead(g.Shots))
 	}
 }
 
 func TestAGroupOnASlatePutsADefaultSpeedAside(t *testing.T) {
 	run := runfile.Run{Method: runfile.Push, Defaults: runfile.Conditions{Speed: 2}}
-	s := followed(t, run, scene{text: "leadmark-slate/1 group=a"}, scene{ruler: true})
-	if c := s.frames[1].Conditions; c.Group != "a" || c.Speed != 0 {
+	g := followed(t, run, scene{text: "leadmark-slate/1 group=a"}, scene{ruler: true})
+	if c := g.Shots[1].Conditions; c.Group != "a" || c.Speed != 0 {
 		t.Errorf("%+v", c)
 	}
 }

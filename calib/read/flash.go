@@ -1,4 +1,4 @@
-package calib
+package read
 
 import (
 	"fmt"
@@ -17,11 +17,10 @@ const weakStops = 0.7
 // flashWarnings names frames in which the flash failed, or fired weakly, by the light on the ruler
 // itself, and says how soon after the frame before they were taken: heads that had no time to
 // recycle are the usual cause.
-func (s *reader) flashWarnings() []Warning {
+func flashWarnings(shots []Shot, readings []ruler.Reading) []Warning {
 	var dark, weak []int
-	usual := s.usualLight()
-	for _, i := range s.todo {
-		r := s.readings[i]
+	usual := usualLight(readings)
+	for i, r := range readings {
 		switch {
 		case r.Reason.Code == "dark":
 			dark = append(dark, i)
@@ -31,19 +30,19 @@ func (s *reader) flashWarnings() []Warning {
 	}
 	var out []Warning
 	if len(dark) > 0 {
-		out = append(out, s.flashWarning("flash-failed", "the flash did not light these frames", dark))
+		out = append(out, flashWarning(shots, readings, "flash-failed", "the flash did not light these frames", dark))
 	}
 	if len(weak) > 0 {
-		out = append(out, s.flashWarning("flash-weak", fmt.Sprintf("the ruler is more than %.1f stops darker here than in most frames", weakStops), weak))
+		out = append(out, flashWarning(shots, readings, "flash-weak", fmt.Sprintf("the ruler is more than %.1f stops darker here than in most frames", weakStops), weak))
 	}
 	return out
 }
 
 // usualLight is the median light on the ruler over the frames that were read.
-func (s *reader) usualLight() float64 {
+func usualLight(readings []ruler.Reading) float64 {
 	var v []float64
-	for _, i := range s.todo {
-		if r := s.readings[i]; r.Status == ruler.StatusRead && r.Tone > 0 {
+	for _, r := range readings {
+		if r.Status == ruler.StatusRead && r.Tone > 0 {
 			v = append(v, light(r.Tone))
 		}
 	}
@@ -53,28 +52,28 @@ func (s *reader) usualLight() float64 {
 // light is what a tone stands for by the sRGB curve (IEC 61966-2-1), its straight part left aside.
 func light(tone float64) float64 { return math.Pow((tone+0.055)/1.055, 2.4) }
 
-func (s *reader) flashWarning(code, what string, frames []int) Warning {
+func flashWarning(shots []Shot, readings []ruler.Reading, code, what string, frames []int) Warning {
 	w := Warning{Code: code, Text: what}
 	poor := map[int]bool{}
 	for _, i := range frames {
-		w.Frames = append(w.Frames, s.frames[i].Name)
+		w.Frames = append(w.Frames, shots[i].Name)
 		poor[i] = true
 	}
-	w.Text += s.restText(poor)
+	w.Text += restText(shots, readings, poor)
 	return w
 }
 
 // restText says how long the heads had rested before they fired poorly and before they fired fully, as
 // far as the files' times tell, and what follows from it.
-func (s *reader) restText(poor map[int]bool) string {
+func restText(shots []Shot, readings []ruler.Reading, poor map[int]bool) string {
 	var short, long []time.Duration
-	for _, i := range s.todo {
-		p, ok := s.pause(i)
+	for i, r := range readings {
+		p, ok := pause(shots, i)
 		switch {
 		case !ok:
 		case poor[i]:
 			short = append(short, p)
-		case s.readings[i].Status == ruler.StatusRead:
+		case r.Status == ruler.StatusRead:
 			long = append(long, p)
 		}
 	}
@@ -110,10 +109,10 @@ func usual(d []time.Duration) time.Duration {
 }
 
 // pause is the time from the frame before, where both say when they were taken.
-func (s *reader) pause(i int) (time.Duration, bool) {
-	if i == 0 || s.frames[i].Taken.IsZero() || s.frames[i-1].Taken.IsZero() {
+func pause(shots []Shot, i int) (time.Duration, bool) {
+	if i == 0 || shots[i].Taken.IsZero() || shots[i-1].Taken.IsZero() {
 		return 0, false
 	}
-	d := s.frames[i].Taken.Sub(s.frames[i-1].Taken)
+	d := shots[i].Taken.Sub(shots[i-1].Taken)
 	return d, d > 0
 }
