@@ -37,11 +37,25 @@ func mayImport() map[string][]string {
 		"vision/synth/animals": nil,              // draws animals
 		"vision/synth/runs":    {"vision/ruler"}, // draws rulers
 
-		"calib":       {"fit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
-		"calib/input": nil, // what people write, read strictly
-		"calib/plan":  {"fit", "calib/input", "calib/rig"},
+		// from the folder of a run to its result; pictures are looked at through a function it is given
+		"calib": {
+			"fit", "fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/read", "calib/runfile",
+		},
+		"calib/follow": {"vision/frame", "calib", "calib/read", "calib/runfile"}, // the same while it is shot
+		"calib/input":  nil,                                                      // what people write, read strictly
+		"calib/plan":   {"fit", "calib/input", "calib/rig"},
+		// the frames of a run -> advances
+		"calib/read": {
+			"fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/read/cache", "calib/runfile",
+		},
+		"calib/read/cache": {"vision/frame", "vision/ruler"}, // what was seen in frames
+		"calib/record":     {"fit", "fit/unit", "vision/ruler", "calib", "calib/runfile", "calib/store"},
 		// calibrations over time are compared and charted by fit
-		"calib/rig": {"fit", "calib", "calib/input", "calib/store"},
+		"calib/rig": {
+			"fit", "calib", "calib/input", "calib/record", "calib/runfile", "calib/store",
+		},
+		// what people say they did; Start fills in what a fit.Schedule plans
+		"calib/runfile": {"fit", "fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
 		// pictures are looked at through a function it is given
 		"calib/shoot":           {"vision/animal", "vision/frame", "calib/input", "calib/plan", "calib/store"},
 		"calib/store":           {"calib/input"}, // files that must not be lost
@@ -49,19 +63,22 @@ func mayImport() map[string][]string {
 
 		"cmd/leadmark": {
 			"fit", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/ruler",
-			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib", "calib/input",
-			"calib/plan", "calib/rig", "calib/shoot", "calib/store", "cmd/leadmark/desk",
-			"cmd/leadmark/report",
+			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib",
+			"calib/follow", "calib/input", "calib/plan", "calib/read", "calib/read/cache",
+			"calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/store",
+			"cmd/leadmark/desk", "cmd/leadmark/report",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
-			"fit", "vision/frame", "vision/ruler", "calib", "calib/input", "calib/plan", "calib/rig",
-			"calib/shoot", "calib/store", "cmd/leadmark/report",
+			"fit", "vision/frame", "vision/ruler", "calib", "calib/follow", "calib/input",
+			"calib/plan", "calib/read", "calib/read/cache", "calib/record", "calib/rig",
+			"calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/report",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
-			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib", "calib/input",
-			"calib/plan", "calib/rig", "calib/shoot", "calib/store",
+			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",
+			"calib/input", "calib/plan", "calib/record", "calib/rig", "calib/runfile",
+			"calib/shoot", "calib/store",
 		},
 
 		"scripts/benchmark": {"vision/synth/runs"},
@@ -83,9 +100,12 @@ func mayImport() map[string][]string {
 		"scripts/manual":       {"cmd/leadmark/report", "scripts/manual/pages"},
 		"scripts/manual/pages": nil, // reads the manual
 		"scripts/planbench":    {"calib/plan", "calib/rig"},
+		"scripts/stops":        nil, // starts the program and stops it
 		// reads what synth/runs draws
-		"scripts/stops":     nil, // starts the program and stops it
-		"scripts/readstudy": {"vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib"},
+		"scripts/readstudy": {
+			"vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib", "calib/input",
+			"calib/read", "calib/runfile",
+		},
 	}
 }
 

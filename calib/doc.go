@@ -1,21 +1,18 @@
 // Package calib turns a run into a calibration: one folder of ruler frames, and what was done
 // while they were taken, become the rig's lag and its spread from shot to shot.
 //
-// The data go one way:
+// Calibrate is the way through:
 //
-//	run.toml, shots.csv, flags --Load--> Run (checked, SI units)
-//	Run, pictures --Calibrate, with a function that looks at a picture--> FrameResult
-//	Run, readings made by hand --FromReadings--> FrameResult
-//	FrameResult --Estimate, by package fit--> Result
-//	Result --Encode--> result.json ("leadmark/result/1"), Decode back to a Document
+//	runfile.Load      run.toml, shots.csv, flags --> Run (checked, SI units)
+//	read.All          Run, pictures --> Readings, looked at through a function that it is given
+//	Readings.Advances Readings, a line --> read.Shot, each with its advance past the line
+//	Estimate          shots, by package fit --> Result; once more from the line where the beam trips
+//	record.Encode     Result --> result.json
 //
-// Nouns: a Run is what the folder says, Conditions how one shot was made, a FrameResult what
-// became of one frame, a Result the estimate with its warnings and advice, a Document the same
-// in the units of the file format. Inside the package all lengths are metres, times seconds and
-// angles radians; millimetres and milliseconds appear only in RunFile and Document, which mirror
-// files, and there in every name.
+// Nouns: a FrameResult is what became of one frame, a Result the estimate with its warnings and
+// advice, a Trail how it came to be known. All lengths are metres, times seconds and angles radians.
 //
-// What a person got wrong in a file or on the command line is an *InputError; frames that cannot
-// give a result are a *NoResultError. A single frame that cannot be used is never an error: it is
+// What a person got wrong in a file or on the command line is an *input.Error; frames that cannot
+// give a result are an *input.NoResult. A single frame that cannot be used is never an error: it is
 // a FrameResult with its reason.
 package calib

@@ -6,6 +6,9 @@ import (
 	"strings"
 	"time"
 
+	"leadmark/calib/input"
+	"leadmark/calib/read"
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -18,34 +21,34 @@ type Counting struct {
 }
 
 // Estimate fits the lag to the frames that were read and puts what the fit says of each shot
-// back beside its frame. Frames with the Status read must carry Advance, U and Conditions; those
+// back beside its frame. Shots with the Status read must carry Advance, U and Conditions; those
 // whose conditions do not suffice become left_out. The frames given are not changed. It returns a
-// *NoResultError when no frame was read or nothing can be told from them.
-func Estimate(run Run, frames []FrameResult, c Counting) (Result, error) {
+// *input.NoResult when no frame was read or nothing can be told from them.
+func Estimate(run runfile.Run, frames []read.Shot, c Counting) (Result, error) {
 	r, shots, err := estimate(run, frames, c)
 	if err != nil {
 		return r, err
 	}
 	if r.Propagation, err = propagate(fitRun(run, shots, c), r.Fit); err != nil {
-		return r, &NoResultError{What: "the uncertainties cannot be propagated", Err: err}
+		return r, &input.NoResult{What: "the uncertainties cannot be propagated", Err: err}
 	}
 	if r.Plan, err = planFor(run, shots, c); err != nil {
-		return r, &NoResultError{What: "the shots to reach the goal cannot be planned", Err: err}
+		return r, &input.NoResult{What: "the shots to reach the goal cannot be planned", Err: err}
 	}
 	return r, nil
 }
 
 // estimate is Estimate without what only the last result needs: the Monte Carlo propagation and the plan.
-func estimate(run Run, frames []FrameResult, c Counting) (Result, []fit.Shot, error) {
-	r := Result{Rig: run.Rig, Run: run, CountLine: c.Line, counting: c, Frames: append([]FrameResult(nil), frames...)}
-	r.RunSHA256 = runDigest(run, frames)
+func estimate(run runfile.Run, frames []read.Shot, c Counting) (Result, []fit.Shot, error) {
+	r := Result{Rig: run.Rig, Run: run, CountLine: c.Line, counting: c, Frames: unfitted(frames)}
+	r.RunSHA256 = runDigest(run, r.Frames)
 	leaveOutUnstated(run, r.Frames)
 	shots, at, fitted, err := fitShots(run, r.Frames, c)
 	if len(shots) == 0 {
 		return r, nil, noneRead(r.Frames)
 	}
 	if err != nil {
-		return r, nil, &NoResultError{What: "the frames that were read give no result", Err: err, Hint: tally(r.Frames)}
+		return r, nil, &input.NoResult{What: "the frames that were read give no result", Err: err, Hint: tally(r.Frames)}
 	}
 	r.Fit = fitted
 	for i, k := range at {
@@ -68,7 +71,7 @@ func propagate(run fit.Run, fitted fit.Result) (fit.Propagation, error) {
 }
 
 // fitRun is a run as the fit takes it.
-func fitRun(run Run, shots []fit.Shot, c Counting) fit.Run {
+func fitRun(run runfile.Run, shots []fit.Shot, c Counting) fit.Run {
 	return fit.Run{
 		Shots: shots, Gravity: run.Defaults.Gravity, GravityU: run.Defaults.GravityU,
 		DropCommonU: run.Defaults.DropCommonU, TripU: c.TripU, SpeedRepeat: run.Defaults.SpeedRepeat,
@@ -76,25 +79,28 @@ func fitRun(run Run, shots []fit.Shot, c Counting) fit.Run {
 	}
 }
 
+// CodeNoConditions is why a frame is left out that states no height where the other shots do.
+const CodeNoConditions = "no-conditions"
+
 // leaveOutUnstated leaves out the drops of unknown height of a run that states other heights:
 // their speed is unknown. Where no height is stated at all, the advance itself can still be told.
-func leaveOutUnstated(run Run, frames []FrameResult) {
+func leaveOutUnstated(run runfile.Run, frames []FrameResult) {
 	stated := false
 	for _, f := range frames {
-		stated = stated || f.Status == ruler.StatusRead && f.Conditions.known()
+		stated = stated || f.Status == ruler.StatusRead && f.Conditions.Known()
 	}
-	if run.Method != Drop || !stated {
+	if run.Method != runfile.Drop || !stated {
 		return
 	}
 	for i := range frames {
-		if f := &frames[i]; f.Status == ruler.StatusRead && !f.Conditions.known() && f.Reading.Twin == nil {
-			f.leaveOut(CodeNoConditions, "neither shots.csv nor run.toml states drop_mm for it")
+		if f := &frames[i]; f.Status == ruler.StatusRead && !f.Conditions.Known() && f.Reading.Twin == nil {
+			f.LeaveOut(CodeNoConditions, "neither shots.csv nor run.toml states drop_mm for it")
 		}
 	}
 }
 
 // shotsOf returns the frames that were read as shots, and where each stands among the frames.
-func shotsOf(frames []FrameResult) (shots []fit.Shot, at []int) {
+func shotsOf(frames []FrameResult, falls bool) (shots []fit.Shot, at []int) {
 	start := firstTaken(frames)
 	for i, f := range frames {
 		if f.Status != ruler.StatusRead {
@@ -107,7 +113,7 @@ func shotsOf(frames []FrameResult) (shots []fit.Shot, at []int) {
 			Speed: c.Speed, SpeedU: c.SpeedU, Group: c.Group,
 			Time: f.Taken.Sub(start).Seconds(), HasTime: !f.Taken.IsZero(), Setting: settingOf(f.Frame),
 		}
-		f.measuredSpeed(&shot)
+		f.measuredSpeed(&shot, falls)
 		shots = append(shots, shot)
 		at = append(at, i)
 	}
@@ -135,20 +141,20 @@ func settingOf(f frame.Frame) string {
 	return fmt.Sprintf("%.4g s, f/%.3g, %.4g mm", f.Exposure, f.FNumber, f.Focal*1e3)
 }
 
-func runDigest(run Run, frames []FrameResult) string {
+func runDigest(run runfile.Run, frames []FrameResult) string {
 	parts := []string{run.Digest}
 	for _, f := range frames {
 		parts = append(parts, f.Name+" "+f.Digest)
 	}
 	sort.Strings(parts[1:])
-	return digestOf([]byte(strings.Join(parts, "\n")))
+	return input.Digest([]byte(strings.Join(parts, "\n")))
 }
 
 func noneRead(frames []FrameResult) error {
 	if len(frames) == 0 {
-		return &NoResultError{What: "there is no frame in the run", Hint: "copy the frames (JPEG, PNG or TIFF) into the folder"}
+		return &input.NoResult{What: "there is no frame in the run", Hint: "copy the frames (JPEG, PNG or TIFF) into the folder"}
 	}
-	return &NoResultError{What: fmt.Sprintf("none of %d frames could be used", len(frames)), Hint: tally(frames)}
+	return &input.NoResult{What: fmt.Sprintf("none of %d frames could be used", len(frames)), Hint: tally(frames)}
 }
 
 // tally says how many frames were read and why the others were not.
@@ -176,113 +182,4 @@ func someNames(names []string) string {
 		return strings.Join(names, ", ")
 	}
 	return fmt.Sprintf("%s and %d more", strings.Join(names[:3], ", "), len(names)-3)
-}
-
-// runWarnings gathers the doubts about a run: what the fit notes, shots that do not follow
-// the others, frames that differ, and files of the folder that nobody listed.
-func runWarnings(r Result) []Warning {
-	all := fitWarnings(r)
-	var read []frame.Frame
-	var unlisted []string
-	for _, f := range r.Frames {
-		if f.Status == ruler.StatusRead {
-			read = append(read, f.Frame)
-		}
-		if f.Reason.Code == CodeNotListed {
-			unlisted = append(unlisted, f.Name)
-		}
-	}
-	all = append(all, FramesVary(read)...)
-	all = append(all, doubtWarnings(read)...)
-	if len(unlisted) > 0 {
-		all = append(all, Warning{"not-listed", "shots.csv does not list every frame of the folder; add a line for each that is a shot", unlisted})
-	}
-	return append(all, conditionWarnings(r)...)
-}
-
-// doubtWarnings names the frames of whose settings something could not be believed.
-func doubtWarnings(frames []frame.Frame) []Warning {
-	var all []Warning
-	at := map[string]int{}
-	for _, f := range frames {
-		if f.Doubt == "" {
-			continue
-		}
-		i, seen := at[f.Doubt]
-		if !seen {
-			i = len(all)
-			at[f.Doubt] = i
-			all = append(all, Warning{Code: "exif-doubt", Text: "what the file says of the camera's settings is not to be relied on: " + f.Doubt})
-		}
-		all[i].Frames = append(all[i].Frames, f.Name)
-	}
-	return all
-}
-
-// fitWarnings turns the notes of the fit into warnings; the one on odd shots names the frames.
-func fitWarnings(r Result) []Warning {
-	var odd []string
-	for _, f := range r.Frames {
-		if f.Status == ruler.StatusRead && f.Fit.Outlier {
-			odd = append(odd, f.Name)
-		}
-	}
-	var all []Warning
-	for _, n := range r.Fit.Notes {
-		w := Warning{Code: n.Code, Text: n.Text}
-		if n.Code == codeOdd && len(odd) > 0 {
-			w.Text += lookAt(len(odd))
-			w.Frames, odd = odd, nil
-		}
-		all = append(all, w)
-	}
-	if len(odd) > 0 {
-		all = append(all, Warning{codeOdd, "these shots do not follow the others; look at the frames, and set use = no with the reason where one is known to be bad", odd})
-	}
-	return all
-}
-
-// lookAt says what to do about so many odd frames.
-func lookAt(n int) string {
-	if n == 1 {
-		return "; look at this frame, and set use = no with the reason where it is known to be bad"
-	}
-	return "; look at these frames, and set use = no with the reason where one is known to be bad"
-}
-
-// codeOdd is the fit's note on shots that do not follow the others.
-const codeOdd = "odd-shots"
-
-// CodeNegativeLag marks a result that cannot be: it is shown, but not to be accepted.
-const CodeNegativeLag = "negative-lag"
-
-func conditionWarnings(r Result) []Warning {
-	var all []Warning
-	if t := r.Run.Trip; t != nil && t.U == 0 {
-		all = append(all, Warning{Code: "trip-u-missing", Text: "the trip place is taken as exact; state u_mm in [trip], its standard uncertainty along the track"})
-	}
-	if l := r.Fit.Lag; l != nil && l.Interval95.High < 0 {
-		all = append(all, Warning{Code: CodeNegativeLag, Text: "a lag below zero cannot be: the flash would fire before the beam is broken; check travel, front_mm, the heights or speeds, and which way the advances are counted"})
-	}
-	all = append(all, twinWarnings(r)...)
-	if names := ungrouped(r); len(names) > 0 {
-		all = append(all, Warning{"group-missing", "these pushes have neither speed_mps nor a group; put the same word in the column group for pushes at one repeatable speed", names})
-	}
-	return all
-}
-
-// ungrouped lists pushes of unknown speed and no group in a run whose delays vary.
-func ungrouped(r Result) []string {
-	var names []string
-	delays := map[float64]bool{}
-	for _, f := range r.Frames {
-		if c := f.Conditions; f.Status == ruler.StatusRead && r.Run.Method == Push && !c.known() && c.Group == "" && f.Speed == 0 {
-			names = append(names, f.Name)
-			delays[c.Delay] = true
-		}
-	}
-	if len(delays) < 2 {
-		return nil
-	}
-	return names
 }

@@ -7,31 +7,34 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+	"time"
 
 	"leadmark/calib/input"
+	"leadmark/calib/read"
+	"leadmark/calib/runfile"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
 
 // drops are invented frames of a rig of a given lag and spread, n from each height, by the
 // formulas of free fall: v = sqrt(2 g h), s = b + v tau + g tau^2 / 2.
-func drops(lag, spread, offset float64, n int, heights ...float64) []FrameResult {
+func drops(lag, spread, offset float64, n int, heights ...float64) []read.Shot {
 	r := rand.New(rand.NewPCG(7, 7))
-	var all []FrameResult
+	var all []read.Shot
 	for _, h := range heights {
 		for range n {
 			tau := lag + spread*r.NormFloat64()
-			s := offset + math.Sqrt(2*StandardGravity*h)*tau + StandardGravity*tau*tau/2
-			f := FrameResult{Frame: frame.Frame{Name: fmt.Sprintf("IMG_%04d.JPG", len(all)+1), Width: 600, Height: 400, Exposure: 0.005}, Status: ruler.StatusRead, Advance: s + 5e-5*r.NormFloat64(), U: 5e-5}
-			f.Conditions = Conditions{Drop: h, Gravity: StandardGravity}
+			s := offset + math.Sqrt(2*runfile.StandardGravity*h)*tau + runfile.StandardGravity*tau*tau/2
+			f := read.Shot{Frame: frame.Frame{Name: fmt.Sprintf("IMG_%04d.JPG", len(all)+1), Width: 600, Height: 400, Exposure: 0.005}, Status: ruler.StatusRead, Advance: s + 5e-5*r.NormFloat64(), U: 5e-5}
+			f.Conditions = runfile.Conditions{Drop: h, Gravity: runfile.StandardGravity}
 			all = append(all, f)
 		}
 	}
 	return all
 }
 
-func dropRun() Run {
-	return Run{Method: Drop, Rig: "greenhouse", Defaults: Conditions{Gravity: StandardGravity}}
+func dropRun() runfile.Run {
+	return runfile.Run{Method: runfile.Drop, Rig: "greenhouse", Defaults: runfile.Conditions{Gravity: runfile.StandardGravity}}
 }
 
 func TestEstimateFindsTheLagItWasGiven(t *testing.T) {
@@ -50,9 +53,6 @@ func TestEstimateFindsTheLagItWasGiven(t *testing.T) {
 		if f.Fit.Fitted == 0 || math.Abs(f.Advance-f.Fit.Fitted-f.Fit.Residual) > 1e-12 {
 			t.Errorf("frame %d has another shot's fit: %+v", i, f.Fit)
 		}
-	}
-	if frames[0].Fit.Fitted != 0 {
-		t.Error("the frames given were changed")
 	}
 }
 
@@ -78,6 +78,9 @@ func TestEstimatePutsTheFitBesideTheRightFrames(t *testing.T) {
 	if f := r.Frames[4]; f.Status != ruler.StatusLeftOut || f.Reason.Code != CodeNoConditions {
 		t.Errorf("frame without a height: %v %v", f.Status, f.Reason)
 	}
+	if frames[4].Status != ruler.StatusRead {
+		t.Error("the shots given were changed")
+	}
 	if w := warning(r, "exposure-time-varies"); len(w.Frames) != 1 || w.Frames[0] != "IMG_0010.JPG" || !strings.Contains(w.Text, "1/100 s (1)") {
 		t.Errorf("%+v", w)
 	}
@@ -100,9 +103,9 @@ func TestEstimateSaysWhyThereIsNoResult(t *testing.T) {
 	for i := range frames {
 		frames[i].Status, frames[i].Reason = ruler.StatusRefused, ruler.Reason{Code: "dark", Text: "nearly black"}
 	}
-	for name, list := range map[string][]FrameResult{"none": nil, "refused": frames, "two": drops(0.05, 0.0005, 0, 2, 0.4)} {
+	for name, list := range map[string][]read.Shot{"none": nil, "refused": frames, "two": drops(0.05, 0.0005, 0, 2, 0.4)} {
 		_, err := Estimate(dropRun(), list, Counting{})
-		var none *NoResultError
+		var none *input.NoResult
 		if !errors.As(err, &none) {
 			t.Errorf("%s: %T %v", name, err, err)
 			continue
@@ -115,8 +118,8 @@ func TestEstimateSaysWhyThereIsNoResult(t *testing.T) {
 
 func TestDigestTellsRunsApart(t *testing.T) {
 	frames := drops(0.05, 0.0005, 0, 6, 0.1, 0.9)
-	digest := func(change func([]FrameResult, *Run)) string {
-		f, run := append([]FrameResult(nil), frames...), dropRun()
+	digest := func(change func([]read.Shot, *runfile.Run)) string {
+		f, run := append([]read.Shot(nil), frames...), dropRun()
 		change(f, &run)
 		r, err := Estimate(run, f, Counting{})
 		if err != nil {
@@ -124,75 +127,35 @@ func TestDigestTellsRunsApart(t *testing.T) {
 		}
 		return r.RunSHA256
 	}
-	plain := digest(func([]FrameResult, *Run) {})
+	plain := digest(func([]read.Shot, *runfile.Run) {})
 	if len(plain) != 64 {
 		t.Errorf("not a SHA-256: %q", plain)
 	}
-	if digest(func(f []FrameResult, _ *Run) { f[0], f[1] = f[1], f[0] }) != plain {
+	if digest(func(f []read.Shot, _ *runfile.Run) { f[0], f[1] = f[1], f[0] }) != plain {
 		t.Error("the order of the frames changed the digest")
 	}
-	if digest(func(f []FrameResult, _ *Run) { f[3].Digest = "another picture" }) == plain {
+	if digest(func(f []read.Shot, _ *runfile.Run) { f[3].Digest = "another picture" }) == plain {
 		t.Error("another picture gave the same digest")
 	}
-	if digest(func(_ []FrameResult, r *Run) { r.Digest = "another description" }) == plain {
+	if digest(func(_ []read.Shot, r *runfile.Run) { r.Digest = "another description" }) == plain {
 		t.Error("another run.toml gave the same digest")
 	}
 }
 
-func TestAssign(t *testing.T) {
-	files := func(names ...string) (f Folder) {
-		for _, n := range names {
-			f.Frames = append(f.Frames, frame.Frame{Name: n})
-		}
-		return f
+// What the fit is told of each shot's time and exposure: seconds since the first frame, left-out ones too.
+func TestShotsCarryTimeAndSetting(t *testing.T) {
+	start := time.Date(2026, 5, 3, 10, 0, 0, 0, time.UTC)
+	still := read.Shot{Frame: frame.Frame{Taken: start}, Status: ruler.StatusLeftOut}
+	a := read.Shot{Frame: frame.Frame{Taken: start.Add(90 * time.Second), Exposure: 0.005, FNumber: 11, Focal: 0.1, ISO: 200}, Status: ruler.StatusRead}
+	b := a
+	b.ISO, b.Taken = 400, time.Time{}
+	c := a
+	c.Exposure = 0.01
+	shots, _ := shotsOf(unfitted([]read.Shot{still, a, b, c, {Status: ruler.StatusRead}}), false)
+	if len(shots) != 4 || shots[0].Time != 90 || !shots[0].HasTime || shots[1].HasTime {
+		t.Fatalf("%+v", shots)
 	}
-	run := dropRun()
-	run.Trip = &TripSpec{Still: "still.jpg"}
-	run.HasShots = true
-	run.Shots = []ShotEntry{{Frame: "a.jpg", Use: true, Conditions: Conditions{Drop: 0.4}}, {Frame: "b.jpg", Why: "hand in the beam"}, {Frame: "bad.jpg", Use: true}}
-	folder := files("a.jpg", "b.jpg", "c.jpg", "still.jpg")
-	folder.Refused = []frame.Refusal{{Name: "bad.jpg", Code: "truncated", Text: "the file ends early"}}
-	check := func(name string, run Run, want ...string) {
-		t.Helper()
-		for i, f := range run.Assign(folder) {
-			got := string(f.Status)
-			if f.Reason.Code != "" {
-				got += " " + f.Reason.Code
-			}
-			if got != want[i] {
-				t.Errorf("%s: %s is %q, want %q (%s)", name, f.Name, got, want[i], f.Reason)
-			}
-		}
-	}
-	check("listed", run, "", "left_out set-aside", "left_out not-listed", "left_out still", "refused truncated")
-	run.Defaults.Drop = 0.3 // what run.toml says suffices for a frame that is not listed
-	check("with a default height", run, "", "left_out set-aside", "", "left_out still", "refused truncated")
-	run.HasShots, run.Shots = false, nil
-	check("without shots.csv", run, "", "", "", "left_out still", "refused truncated")
-	if r := run.Assign(folder)[1].Reason; r.String() != "" {
-		t.Errorf("%v", r)
-	}
-}
-
-func TestHandReadings(t *testing.T) {
-	run := dropRun()
-	run.HasShots = true
-	run.Shots = []ShotEntry{{Frame: "a.jpg", Use: true, Conditions: Conditions{Drop: 0.4, Gravity: 9.8}}, {Frame: "b.jpg", Why: "blurred"}, {Frame: "c.jpg", Use: true}}
-	list, err := ParseReadings("r.csv", []byte("u_mm,frame,advance_mm,drop_mm\n0.1,a.jpg,160,\n0.1,b.jpg,161,500\n0.2,d.jpg,,300\n0.2,e.jpg,-3,300\n"), run)
-	if err != nil {
-		t.Fatal(err)
-	}
-	want := map[string]string{"a.jpg": "read ", "b.jpg": "left_out set-aside", "c.jpg": "left_out no-reading", "d.jpg": "refused no-reading", "e.jpg": "read "}
-	results := frameResults(run, list)
-	if len(results) != len(want) {
-		t.Errorf("%d frames", len(results))
-	}
-	for _, f := range results {
-		if got := string(f.Status) + " " + f.Reason.Code; got != want[f.Name] {
-			t.Errorf("%s is %q, want %q", f.Name, got, want[f.Name])
-		}
-	}
-	if a := results[0]; a.Conditions.Drop != 0.4 || a.Advance != 0.16 || a.U != 1e-4 {
-		t.Errorf("%+v", a)
+	if shots[0].Setting != shots[1].Setting || shots[0].Setting == shots[2].Setting || shots[3].Setting != "" {
+		t.Errorf("%q, %q, %q, %q", shots[0].Setting, shots[1].Setting, shots[2].Setting, shots[3].Setting)
 	}
 }

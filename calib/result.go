@@ -1,39 +1,38 @@
 package calib
 
 import (
+	"slices"
+
+	"leadmark/calib/read"
+	"leadmark/calib/runfile"
 	"leadmark/fit"
-	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
 
-// FrameResult is what became of one frame of the run.
+// FrameResult is what became of one frame of the run: what was read in it, and what the fit says of it.
 type FrameResult struct {
-	frame.Frame
-	Conditions Conditions
-	Status     ruler.Status
-	Reason     ruler.Reason
-	Reading    ruler.Reading // zero unless Status is read
-	Advance    float64       // m
-	U          float64       // m, reading error alone
-	FrontPX    ruler.Point
-	PxPerM     float64 // at the trip line
-	Speed      float64 // m/s at the trip point, measured by a twin flash; 0 where not
-	SpeedU     float64 // m/s, shot by shot
-	falls      bool    // accelerated by gravity
-	Fit        fit.ShotFit
-	Corrected  []string // what a person put right in it: CorrectedFront, CorrectedRuler, CorrectedLeftOut
+	read.Shot
+	Speed  float64 // m/s at the trip point, measured by two flashes; 0 where not
+	SpeedU float64 // m/s, shot by shot
+	Fit    fit.ShotFit
+}
+
+// unfitted are shots of which no fit says anything.
+func unfitted(shots []read.Shot) []FrameResult {
+	out := slices.Grow([]FrameResult(nil), len(shots))
+	for _, s := range shots {
+		out = append(out, FrameResult{Shot: s})
+	}
+	return out
 }
 
 // Warning is a doubt about the run and its remedy, with the frames it concerns.
-type Warning struct {
-	Code, Text string
-	Frames     []string
-}
+type Warning = read.Warning
 
 // Result is the outcome of a calibration run.
 type Result struct {
 	Rig       string
-	Run       Run
+	Run       runfile.Run
 	RunSHA256 string // over run.toml, shots.csv and the digests of the frames
 	Fit       fit.Result
 	TripLine  *ruler.Line // true trip place on the track's two edges, in the picture

@@ -4,19 +4,21 @@ import (
 	"fmt"
 	"math"
 	"testing"
+
+	"leadmark/calib/runfile"
 )
 
 // The trail ends with what the whole run tells, and never tells more frames than there are.
 func TestTrailEndsWithTheResult(t *testing.T) {
-	run := Run{Method: Drop, Defaults: Conditions{Gravity: StandardGravity, GravityU: StandardGravityU}}
-	var list []HandReading
+	run := runfile.Run{Method: runfile.Drop, Defaults: runfile.Conditions{Gravity: runfile.StandardGravity, GravityU: runfile.StandardGravityU}}
+	var list []runfile.HandReading
 	for i := range 12 {
 		c := run.Defaults
 		c.Drop = []float64{0.1, 0.4, 0.9}[i%3]
 		v, tau := math.Sqrt(2*c.Gravity*c.Drop), 0.05+0.0007*float64(i%4)
-		list = append(list, HandReading{ShotEntry: ShotEntry{Frame: fmt.Sprintf("%02d.jpg", i), Use: true, Conditions: c}, Read: true, Advance: v*tau + c.Gravity*tau*tau/2, U: 1e-4})
+		list = append(list, runfile.HandReading{ShotEntry: runfile.ShotEntry{Frame: fmt.Sprintf("%02d.jpg", i), Use: true, Conditions: c}, Read: true, Advance: v*tau + c.Gravity*tau*tau/2, U: 1e-4})
 	}
-	r, err := FromReadings(run, Readings{List: list})
+	r, err := FromReadings(run, runfile.Readings{List: list})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,38 +5,24 @@ import (
 	"math"
 	"sort"
 
+	"leadmark/calib/runfile"
 	"leadmark/fit"
+	"leadmark/fit/unit"
 	"leadmark/vision/ruler"
 )
-
-// stillSpec is what the reader is told of the still, which one flash lights or a lamp.
-func (r Run) stillSpec() ruler.Spec {
-	s := r.spec()
-	s.Twin = false
-	return s
-}
-
-// twinHint is what the search is told of the ruler where two flashes light every frame.
-func (r Run) twinHint() *ruler.Spec {
-	if r.Ruler.TwinFlash <= 0 {
-		return nil
-	}
-	s := r.spec()
-	return &s
-}
 
 // measureSpeed gives a frame the speed at the trip point that its two flashes tell. The mean speed
 // between them is that at the middle of the interval; a fall is carried back from the first flash to
 // the trip point, which lies trip past the line counted from, by v^2 = v1^2 - 2 g s (uniform
 // acceleration; any textbook of mechanics).
-func (f *FrameResult) measureSpeed(run Run, trip, tripU float64) {
+func (f *FrameResult) measureSpeed(run runfile.Run, trip, tripU float64) {
 	f.Speed, f.SpeedU = 0, 0
 	t := f.Reading.Twin
 	if f.Status != ruler.StatusRead || t == nil || run.Ruler.TwinFlash <= 0 {
 		return
 	}
 	mean, u := t.Moved/run.Ruler.TwinFlash, t.U/run.Ruler.TwinFlash
-	if run.Method != Drop {
+	if run.Method != runfile.Drop {
 		f.Speed, f.SpeedU = mean, u
 		return
 	}
@@ -51,12 +37,12 @@ func (f *FrameResult) measureSpeed(run Run, trip, tripU float64) {
 }
 
 // measuredSpeed puts a frame's measured speed into its shot, unless the run states one.
-func (f *FrameResult) measuredSpeed(s *fit.Shot) {
-	if f.Speed == 0 || f.Conditions.known() {
+func (f *FrameResult) measuredSpeed(s *fit.Shot, falls bool) {
+	if f.Speed == 0 || f.Conditions.Known() {
 		return
 	}
 	s.Each = true
-	if g := f.Conditions.Gravity; f.falls {
+	if g := f.Conditions.Gravity; falls {
 		s.Drop, s.DropU, s.DropShotU = f.Speed*f.Speed/(2*g), 0, f.Speed*f.SpeedU/g
 		return
 	}
@@ -68,7 +54,7 @@ const twinPasses = 20
 
 // fitShots fits the lag to the frames that were read. Where a twin flash gives a fall's speed, that at the
 // trip point depends on where that lies: both are found in turns.
-func fitShots(run Run, frames []FrameResult, c Counting) (shots []fit.Shot, at []int, out fit.Result, err error) {
+func fitShots(run runfile.Run, frames []FrameResult, c Counting) (shots []fit.Shot, at []int, out fit.Result, err error) {
 	trip, tripU := 0.0, 0.0
 	known := c.TripU != nil
 	if known {
@@ -76,15 +62,14 @@ func fitShots(run Run, frames []FrameResult, c Counting) (shots []fit.Shot, at [
 	}
 	for range twinPasses {
 		for i := range frames {
-			frames[i].falls = run.Method == Drop
 			frames[i].measureSpeed(run, trip, tripU)
 		}
-		shots, at = shotsOf(frames)
+		shots, at = shotsOf(frames, run.Method == runfile.Drop)
 		if len(shots) == 0 {
 			return nil, nil, out, nil
 		}
 		out, err = fit.Lag(fitRun(run, shots, c))
-		if err != nil || run.Method != Drop || run.Ruler.TwinFlash <= 0 {
+		if err != nil || run.Method != runfile.Drop || run.Ruler.TwinFlash <= 0 {
 			return shots, at, out, err
 		}
 		if out.TripOffset == nil {
@@ -115,7 +100,7 @@ func twinWarnings(r Result) []Warning {
 	by := map[setting][]FrameResult{}
 	var order []setting
 	for _, f := range r.Frames {
-		if f.Status != ruler.StatusRead || f.Speed == 0 || !f.Conditions.known() || f.Fit.Outlier {
+		if f.Status != ruler.StatusRead || f.Speed == 0 || !f.Conditions.Known() || f.Fit.Outlier {
 			continue
 		}
 		s := setting{f.Conditions.Drop, f.Conditions.Speed}
@@ -174,6 +159,6 @@ func twinAgainst(frames []FrameResult, fall bool) (Warning, bool) {
 
 // speedText prints a speed to what its standard uncertainty supports.
 func speedText(v, u float64) string {
-	p := decimals(u)
+	p := unit.Decimals(u)
 	return fmt.Sprintf("%.*f m/s (standard uncertainty %.*f)", p, v, p, u)
 }

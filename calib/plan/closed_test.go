@@ -9,9 +9,9 @@ import (
 	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/record"
 	"leadmark/calib/rig"
 )
 
@@ -171,7 +171,7 @@ func TestQuantiles(t *testing.T) {
 // (NBS Handbook 91), with t(0.975, 14) = 2.144787 (computed by R).
 func TestLagLaw(t *testing.T) {
 	const n, s = 15, 0.8
-	e := rig.Entry{Answer: calib.Answer{Lag: &calib.LagEntry{ValueMS: 52.3, UMS: s / math.Sqrt(n), DF: 14}, Spread: &calib.SpreadEntry{ValueMS: s, DF: 14}}}
+	e := rig.Entry{Answer: record.Answer{Lag: &record.LagEntry{ValueMS: 52.3, UMS: s / math.Sqrt(n), DF: 14}, Spread: &record.SpreadEntry{ValueMS: s, DF: 14}}}
 	l, err := plan.LagOf("greenhouse", e)
 	if err != nil {
 		t.Fatal(err)
@@ -179,7 +179,7 @@ func TestLagLaw(t *testing.T) {
 	half := 2.144787 * s * math.Sqrt(1+1.0/n)
 	near(t, "upper", l.Quantile(0.975)*1e3, 52.3+half, 1e-6)
 	near(t, "lower", l.Quantile(0.025)*1e3, 52.3-half, 1e-6)
-	e.NextShot = &calib.NextEntry{Interval95: [2]float64{50.1, 54.7}}
+	e.NextShot = &record.NextEntry{Interval95: [2]float64{50.1, 54.7}}
 	if l, err = plan.LagOf("greenhouse", e); err != nil {
 		t.Fatal(err)
 	}
@@ -188,12 +188,12 @@ func TestLagLaw(t *testing.T) {
 }
 
 func TestPoorCalibrations(t *testing.T) {
-	lag, spread := &calib.LagEntry{ValueMS: 52.3, UMS: 0.2, DF: 14}, &calib.SpreadEntry{ValueMS: 0.8, DF: 14}
-	for want, a := range map[string]calib.Answer{
+	lag, spread := &record.LagEntry{ValueMS: 52.3, UMS: 0.2, DF: 14}, &record.SpreadEntry{ValueMS: 0.8, DF: 14}
+	for want, a := range map[string]record.Answer{
 		"no lag":                 {Spread: spread},
 		"no spread":              {Lag: lag},
-		"1.5 degrees of freedom": {Lag: lag, Spread: &calib.SpreadEntry{ValueMS: 0.8, DF: 1.5}},
-		"anything from nothing":  {Lag: lag, Spread: spread, NextShot: &calib.NextEntry{Interval95: [2]float64{-20, 120}}},
+		"1.5 degrees of freedom": {Lag: lag, Spread: &record.SpreadEntry{ValueMS: 0.8, DF: 1.5}},
+		"anything from nothing":  {Lag: lag, Spread: spread, NextShot: &record.NextEntry{Interval95: [2]float64{-20, 120}}},
 	} {
 		_, err := plan.LagOf("greenhouse", rig.Entry{Answer: a})
 		var none *input.NoResult

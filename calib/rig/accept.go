@@ -5,16 +5,17 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/input"
 )
 
-// Acceptable says why a result cannot join a rig's history: a *calib.NoResultError, nil where it can.
+// Acceptable says why a result cannot join a rig's history: a *input.NoResult, nil where it can.
 func Acceptable(r calib.Result) error {
 	const nothing = "nothing was added to the profile of "
 	switch l := r.Fit.Lag; {
 	case l == nil:
-		return &calib.NoResultError{What: nothing + r.Rig + ": this run could not tell the lag", Hint: "the report says what to shoot"}
+		return &input.NoResult{What: nothing + r.Rig + ": this run could not tell the lag", Hint: "the report says what to shoot"}
 	case l.Interval95.High < 0:
-		return &calib.NoResultError{What: nothing + r.Rig + ": a lag below zero cannot be", Hint: "check travel, front_mm, and the heights or speeds"}
+		return &input.NoResult{What: nothing + r.Rig + ": a lag below zero cannot be", Hint: "check travel, front_mm, and the heights or speeds"}
 	}
 	return nil
 }

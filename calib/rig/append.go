@@ -4,7 +4,7 @@ import (
 	"context"
 	"path/filepath"
 
-	"leadmark/calib"
+	"leadmark/calib/input"
 	"leadmark/calib/store"
 )
 
@@ -42,7 +42,7 @@ func (s Store) locked(ctx context.Context, name string, line func(History) ([]by
 	a.Torn, err = s.lines(name).Append(s.disk(), func(before []byte) ([]byte, error) {
 		h := ParseHistory(before)
 		if h.later {
-			return nil, &calib.InputError{File: a.Path, What: "holds a calibration that a later version of leadmark wrote; nothing was added", Hint: "install that version: this one cannot tell what is in force"}
+			return nil, &input.Error{File: a.Path, What: "holds a calibration that a later version of leadmark wrote; nothing was added", Hint: "install that version: this one cannot tell what is in force"}
 		}
 		a.Before = len(h.Entries)
 		for _, e := range h.Entries {

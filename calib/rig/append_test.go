@@ -10,13 +10,13 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/calib"
+	"leadmark/calib/record"
 )
 
 func entry(note string) Entry {
 	e := Entry{Accepted: time.Date(2026, 5, 3, 10, 0, 0, 0, time.UTC), RunSHA256: "abc", Note: note}
-	e.Answer = calib.Answer{Schema: calib.Schema, Rig: "greenhouse", Determined: []string{"lag"}, Lag: &calib.LagEntry{ValueMS: 52.31, UMS: 0.18}}
-	e.Remarks = calib.Remarks{Warnings: []calib.WarningEntry{}, Advice: []calib.AdviceEntry{}}
+	e.Answer = record.Answer{Schema: record.Schema, Rig: "greenhouse", Determined: []string{"lag"}, Lag: &record.LagEntry{ValueMS: 52.31, UMS: 0.18}}
+	e.Remarks = record.Remarks{Warnings: []record.WarningEntry{}, Advice: []record.AdviceEntry{}}
 	return e
 }
 

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"time"
 
-	"leadmark/calib"
+	"leadmark/calib/input"
 	"leadmark/fit"
 )
 
@@ -40,12 +40,12 @@ func (h History) Entry(n int) (Numbered, bool) {
 }
 
 // Compare holds two calibrations against each other. Those of unlike set-ups are refused with a
-// *calib.NoResultError that says what differs, unless the options ask for it; so are two of one run,
+// *input.NoResult that says what differs, unless the options ask for it; so are two of one run,
 // which are not independent, and those of which neither lag nor spread can be compared.
 func Compare(a, b Numbered, o CompareOptions) (Comparison, error) {
 	c := Comparison{A: a, B: b}
 	if a.RunSHA256 == b.RunSHA256 && a.RunSHA256 != "" {
-		return c, &calib.NoResultError{What: fmt.Sprintf("calibrations %d and %d are of the very same run: they say nothing of whether the rig changed", a.Number, b.Number)}
+		return c, &input.NoResult{What: fmt.Sprintf("calibrations %d and %d are of the very same run: they say nothing of whether the rig changed", a.Number, b.Number)}
 	}
 	if err := c.checkSetups(o); err != nil {
 		return c, err
@@ -62,7 +62,7 @@ func Compare(a, b Numbered, o CompareOptions) (Comparison, error) {
 		}
 	}
 	if c.Lag == nil && c.Spread == nil {
-		return c, &calib.NoResultError{What: fmt.Sprintf("calibrations %d and %d have neither lag nor spread to compare", a.Number, b.Number)}
+		return c, &input.NoResult{What: fmt.Sprintf("calibrations %d and %d have neither lag nor spread to compare", a.Number, b.Number)}
 	}
 	return c, nil
 }
@@ -76,7 +76,7 @@ func (c *Comparison) checkSetups(o CompareOptions) error {
 	case o.AnySetup:
 		c.Doubts = append(c.Doubts, "the set-ups are not known to be the same: "+why+"; the difference may be theirs and not the rig's")
 	default:
-		return &calib.NoResultError{What: fmt.Sprintf("calibrations %d and %d cannot be compared: their set-ups are not known to be the same (%s)", c.A.Number, c.B.Number, why),
+		return &input.NoResult{What: fmt.Sprintf("calibrations %d and %d cannot be compared: their set-ups are not known to be the same (%s)", c.A.Number, c.B.Number, why),
 			Hint: "choose two of one set-up; leadmark rig history lists them by set-up. --any-setup compares all the same"}
 	}
 	return nil
@@ -95,9 +95,9 @@ func (h History) Previous(n int) (Numbered, bool) {
 }
 
 // Find tells which calibration a person means: a number from 1, "last", or the beginning of a time of
-// acceptance such as 2026-05-03 or 2026-05-03 22:15. What fits none or several is a *calib.InputError.
+// acceptance such as 2026-05-03 or 2026-05-03 22:15. What fits none or several is a *input.Error.
 func (h History) Find(text string) (Numbered, error) {
-	bad := &calib.InputError{File: fmt.Sprintf("calibration %q", text), Hint: "give its number, or the time it was accepted, such as 2026-05-03; leadmark rig history lists them"}
+	bad := &input.Error{File: fmt.Sprintf("calibration %q", text), Hint: "give its number, or the time it was accepted, such as 2026-05-03; leadmark rig history lists them"}
 	if text == "last" && len(h.Entries) > 0 {
 		e, _ := h.Entry(len(h.Entries))
 		return e, nil

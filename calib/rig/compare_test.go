@@ -6,7 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/calib"
+	"leadmark/calib/input"
+	"leadmark/calib/record"
 )
 
 func numbered(entries ...Entry) History { return History{Entries: entries} }
@@ -41,7 +42,7 @@ func TestCompareTwoNights(t *testing.T) {
 		t.Errorf("%v, %v", c.Doubts, c.Disagreements())
 	}
 	far := nightly(3, 54.5, nil)
-	far.Spread = &calib.SpreadEntry{ValueMS: 3, DF: 20, Interval95: &[2]float64{2.3, 4.35}}
+	far.Spread = &record.SpreadEntry{ValueMS: 3, DF: 20, Interval95: &[2]float64{2.3, 4.35}}
 	c, err = Compare(a, Numbered{3, far}, CompareOptions{Margin: 1e-3})
 	if err != nil || c.Lag.Verdict != "differ" || c.Lag.Equivalent || len(c.Disagreements()) != 2 {
 		t.Errorf("%+v, %v, %v", c.Lag, c.Disagreements(), err)
@@ -57,7 +58,7 @@ func TestOnlyLikeIsComparedWithLike(t *testing.T) {
 		want string
 	}{{1, 2, "body Bench 7 against Bench 8"}, {3, 4, "body Bench 7, not stated for the other"}} {
 		_, err := Compare(at(c.a), at(c.b), CompareOptions{})
-		var none *calib.NoResultError
+		var none *input.NoResult
 		if !errors.As(err, &none) || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%d and %d: %v, want %q", c.a, c.b, err, c.want)
 		}
@@ -84,7 +85,7 @@ func TestOnlyLikeIsComparedWithLike(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 	hidden := nightly(6, 52.2, s7)
-	hidden.Spread = &calib.SpreadEntry{ValueMS: 0, Interval95: &[2]float64{0, 0.2}}
+	hidden.Spread = &record.SpreadEntry{ValueMS: 0, Interval95: &[2]float64{0, 0.2}}
 	if c, err := Compare(at(1), Numbered{6, hidden}, CompareOptions{}); err != nil || c.Spread != nil || len(c.Doubts) != 1 {
 		t.Errorf("%+v, %v", c, err)
 	}
@@ -103,8 +104,8 @@ func TestFindByNumberAndTime(t *testing.T) {
 	}
 	for text, want := range map[string]string{"0": "the rig has 3", "4": "the rig has 3", "2026-05": "any of 3", "": "none was accepted", "yesterday": "none was accepted", "2027": "none was accepted"} {
 		_, err := h.Find(text)
-		var input *calib.InputError
-		if !errors.As(err, &input) || !strings.Contains(err.Error(), want) {
+		var wrong *input.Error
+		if !errors.As(err, &wrong) || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v, want %q", text, err, want)
 		}
 	}

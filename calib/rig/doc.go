@@ -7,5 +7,5 @@
 // returns. A last line that a crash left torn is moved to a file beside and said.
 //
 // Nouns: a Profile is rig.toml in SI units; an Entry is one accepted calibration, a result
-// without its frames; a History is all of them. What a person got wrong is a *calib.InputError.
+// without its frames; a History is all of them. What a person got wrong is a *input.Error.
 package rig

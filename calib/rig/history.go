@@ -11,13 +11,14 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/record"
 	"leadmark/calib/store"
 )
 
 // Entry is one accepted calibration: a result without its frames.
 type Entry struct {
-	calib.Answer
-	calib.Remarks
+	record.Answer
+	record.Remarks
 	Accepted  time.Time `json:"accepted"`
 	RunSHA256 string    `json:"run_sha256"`
 	Note      string    `json:"note"`
@@ -26,7 +27,7 @@ type Entry struct {
 
 // NewEntry makes the entry of a result of the rig p that is accepted at a time.
 func NewEntry(r calib.Result, p Profile, accepted time.Time, note string) Entry {
-	d, setup := calib.NewDocument(r), SetupOf(r, p)
+	d, setup := record.NewDocument(r), SetupOf(r, p)
 	return Entry{Answer: d.Answer, Remarks: d.Remarks, Accepted: accepted.Round(time.Second), RunSHA256: r.RunSHA256, Note: note, Setup: &setup}
 }
 
@@ -71,9 +72,9 @@ func (s Store) History(name string) (History, error) {
 		return History{}, nil
 	}
 	if err != nil {
-		var known *calib.InputError
+		var known *input.Error
 		if !errors.As(err, &known) {
-			err = &calib.InputError{File: path, What: "cannot be read", Err: cause(err)}
+			err = &input.Error{File: path, What: "cannot be read", Err: cause(err)}
 		}
 		return History{}, err
 	}
@@ -126,7 +127,7 @@ func parseEntry(line []byte) (Entry, error) {
 		Schema string `json:"schema"`
 	}
 	if json.Unmarshal(line, &stated) == nil { // first, for a later version's line may not fit
-		for _, latest := range []string{calib.Schema, RestoreSchema} {
+		for _, latest := range []string{record.Schema, RestoreSchema} {
 			if err := store.CheckSchema(stated.Schema, latest); errors.Is(err, store.ErrLater) {
 				return Entry{}, err
 			}
@@ -136,7 +137,7 @@ func parseEntry(line []byte) (Entry, error) {
 	if err := json.Unmarshal(line, &e); err != nil {
 		return Entry{}, err
 	}
-	if err := store.CheckSchema(e.Schema, calib.Schema); err != nil {
+	if err := store.CheckSchema(e.Schema, record.Schema); err != nil {
 		return Entry{}, err
 	}
 	if e.Accepted.IsZero() {

@@ -12,7 +12,7 @@ import (
 )
 
 // Parse reads the text of rig.toml and checks every value. The name is the one that errors give
-// the file; what is wrong is a *calib.InputError, the first one found of each kind.
+// the file; what is wrong is a *input.Error, the first one found of each kind.
 func Parse(name string, text []byte) (Profile, error) {
 	var file rigFile
 	toml, err := input.DecodeStrict(name, text, &file)

@@ -1,6 +1,6 @@
 package rig
 
-import "leadmark/calib"
+import "leadmark/calib/runfile"
 
 // Profile is a rig as its rig.toml describes it. Lengths in metres, times in seconds. What the
 // file leaves out is zero or nil: whoever needs it says so.
@@ -96,4 +96,6 @@ type Limits struct {
 }
 
 // OfRun are the limits as a run is told them.
-func (l Limits) OfRun() calib.Limits { return calib.Limits{MaxDrop: l.MaxDrop, MaxDelay: l.MaxDelay} }
+func (l Limits) OfRun() runfile.Limits {
+	return runfile.Limits{MaxDrop: l.MaxDrop, MaxDelay: l.MaxDelay}
+}

@@ -8,7 +8,7 @@ import (
 	"fmt"
 	"time"
 
-	"leadmark/calib"
+	"leadmark/calib/input"
 )
 
 // RestoreSchema names the lines of calibrations.jsonl that put an earlier calibration back in force.
@@ -77,7 +77,7 @@ func (h *History) restore(r Restore) error {
 }
 
 // Restore puts calibration n, counted from 1, back in force by adding a line that says so. It returns
-// a *calib.InputError where there is no such calibration or it is in force already; the profile is then
+// a *input.Error where there is no such calibration or it is in force already; the profile is then
 // as it was, as after any error.
 func (s Store) Restore(ctx context.Context, name string, n int, at time.Time, note string) (Appended, error) {
 	if err := s.Ready(name); err != nil {
@@ -85,11 +85,11 @@ func (s Store) Restore(ctx context.Context, name string, n int, at time.Time, no
 	}
 	return s.locked(ctx, name, func(h History) ([]byte, error) {
 		if n < 1 || n > len(h.Entries) {
-			return nil, &calib.InputError{File: fmt.Sprintf("rig %q", name), What: fmt.Sprintf("has no calibration %d; it has %d", n, len(h.Entries)),
+			return nil, &input.Error{File: fmt.Sprintf("rig %q", name), What: fmt.Sprintf("has no calibration %d; it has %d", n, len(h.Entries)),
 				Hint: "leadmark rig history " + quoted(name) + " lists them"}
 		}
 		if f, ok := h.InForce(); ok && f.Number == n {
-			return nil, &calib.InputError{File: fmt.Sprintf("rig %q", name), What: fmt.Sprintf("has calibration %d in force already; nothing was written", n)}
+			return nil, &input.Error{File: fmt.Sprintf("rig %q", name), What: fmt.Sprintf("has calibration %d in force already; nothing was written", n)}
 		}
 		e := h.Entries[n-1]
 		return lineOf(Restore{Schema: RestoreSchema, Restored: at.Round(time.Second), Calibration: n, Accepted: e.Accepted, RunSHA256: e.RunSHA256, Note: note})

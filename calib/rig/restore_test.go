@@ -9,7 +9,8 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/calib"
+	"leadmark/calib/input"
+	"leadmark/calib/record"
 )
 
 // nightly is a calibration of its own run, accepted on a day of May 2026.
@@ -17,8 +18,8 @@ func nightly(day int, lagMS float64, s *Setup) Entry {
 	e := entry(fmt.Sprint("night ", day))
 	e.Accepted = time.Date(2026, 5, day, 22, 15, 0, 0, time.UTC)
 	e.RunSHA256 = fmt.Sprint("run ", day)
-	e.Lag = &calib.LagEntry{ValueMS: lagMS, UMS: 0.18, DF: 20, Interval95: &[2]float64{lagMS - 0.375, lagMS + 0.375}}
-	e.Spread = &calib.SpreadEntry{ValueMS: 0.8, DF: 20, Interval95: &[2]float64{0.61, 1.16}}
+	e.Lag = &record.LagEntry{ValueMS: lagMS, UMS: 0.18, DF: 20, Interval95: &[2]float64{lagMS - 0.375, lagMS + 0.375}}
+	e.Spread = &record.SpreadEntry{ValueMS: 0.8, DF: 20, Interval95: &[2]float64{0.61, 1.16}}
 	e.Setup = s
 	return e
 }
@@ -91,8 +92,8 @@ func TestRestoreThatCannotBeChangesNothing(t *testing.T) {
 	before, _ := os.ReadFile(history)
 	for _, n := range []int{-1, 0, 2, 3} { // 2 is in force already
 		_, err := s.Restore(t.Context(), "greenhouse", n, time.Now(), "")
-		var input *calib.InputError
-		if !errors.As(err, &input) {
+		var wrong *input.Error
+		if !errors.As(err, &wrong) {
 			t.Errorf("%d: %v", n, err)
 		}
 	}

@@ -10,7 +10,7 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/calib"
+	"leadmark/calib/input"
 )
 
 // example is the rig.toml of the format's contract with [limits] added.
@@ -90,8 +90,8 @@ func TestParseNamesWhatIsWrong(t *testing.T) {
 		"[[flash]]\npowers=[\"1/1\",\"1/8\"]\npower=\"1/16\"\n": "outside powers",
 	} {
 		_, err := Parse("rig.toml", []byte(text))
-		var input *calib.InputError
-		if !errors.As(err, &input) || !strings.Contains(err.Error(), want) {
+		var wrong *input.Error
+		if !errors.As(err, &wrong) || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v; want %q", text, err, want)
 		}
 	}
@@ -124,7 +124,7 @@ func TestNewMakesAProfileThatLoads(t *testing.T) {
 	if p, err := s.Load("green house-2"); err != nil || p.Name != "green house-2" {
 		t.Errorf("%+v, %v", p, err)
 	}
-	var wrong *calib.InputError
+	var wrong *input.Error
 	if _, err := s.Load("green hose-2"); !errors.As(err, &wrong) || !strings.HasPrefix(wrong.Hint, `did you mean "green house-2"?`) {
 		t.Errorf("a name misspelt: %v", err)
 	}

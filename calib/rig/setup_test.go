@@ -6,12 +6,13 @@ import (
 	"testing"
 
 	"leadmark/calib"
+	"leadmark/calib/read"
 )
 
 func framesOf(exposure ...float64) calib.Result {
 	var r calib.Result
 	for _, t := range exposure {
-		f := calib.FrameResult{Status: "read"}
+		f := calib.FrameResult{Shot: read.Shot{Status: "read"}}
 		f.Make, f.Model, f.Focal, f.FNumber, f.Exposure = "Bench", "Bench 7", 0.1, 11, t
 		r.Frames = append(r.Frames, f)
 	}

@@ -10,7 +10,6 @@ import (
 	"strings"
 	"unicode"
 
-	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/calib/store"
 )
@@ -41,7 +40,7 @@ func Open(given string, getenv func(string) string) (Store, error) {
 	}
 	config, err := os.UserConfigDir()
 	if err != nil {
-		return Store{}, &calib.InputError{What: "there is no folder for the rigs' profiles", Err: err, Hint: "give one with --rigs DIR or in the environment as LEADMARK_RIGS"}
+		return Store{}, &input.Error{What: "there is no folder for the rigs' profiles", Err: err, Hint: "give one with --rigs DIR or in the environment as LEADMARK_RIGS"}
 	}
 	return Store{Root: filepath.Join(config, "leadmark", "rigs")}, nil
 }
@@ -49,7 +48,7 @@ func Open(given string, getenv func(string) string) (Store, error) {
 // CheckName says whether a name can be a rig's: letters, digits, blanks, points, dashes and
 // underlines, 64 characters at most, the first a letter or a digit.
 func CheckName(name string) error {
-	bad := &calib.InputError{File: fmt.Sprintf("rig %q", name), What: "is not a name for a rig",
+	bad := &input.Error{File: fmt.Sprintf("rig %q", name), What: "is not a name for a rig",
 		Hint: "use letters, digits, blanks, points, dashes and underlines; begin with a letter or a digit"}
 	runes := []rune(name)
 	if len(runes) == 0 || len(runes) > 64 || !unicode.IsLetter(runes[0]) && !unicode.IsDigit(runes[0]) {
@@ -77,7 +76,7 @@ func (s Store) New(name string) (string, error) {
 	}
 	dir := s.Dir(name)
 	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return "", &calib.InputError{File: dir, What: "cannot be made", Err: cause(err), Hint: "choose another folder with --rigs DIR"}
+		return "", &input.Error{File: dir, What: "cannot be made", Err: cause(err), Hint: "choose another folder with --rigs DIR"}
 	}
 	path := filepath.Join(dir, DescriptionName)
 	made, err := store.Create(s.disk(), path, []byte(description(name)))
@@ -85,7 +84,7 @@ func (s Store) New(name string) (string, error) {
 	case err != nil:
 		return "", err
 	case !made:
-		return "", &calib.InputError{File: fmt.Sprintf("rig %q", name), What: "is there already, in " + dir, Hint: "look at it with: leadmark rig show " + name}
+		return "", &input.Error{File: fmt.Sprintf("rig %q", name), What: "is there already, in " + dir, Hint: "look at it with: leadmark rig show " + name}
 	}
 	return path, nil
 }
@@ -101,9 +100,9 @@ func (s Store) Load(name string) (Profile, error) {
 		return Profile{}, s.missing(name)
 	}
 	if err != nil {
-		var known *calib.InputError
+		var known *input.Error
 		if !errors.As(err, &known) {
-			err = &calib.InputError{File: path, What: "cannot be read", Err: cause(err)}
+			err = &input.Error{File: path, What: "cannot be read", Err: cause(err)}
 		}
 		return Profile{}, err
 	}
@@ -120,7 +119,7 @@ func (s Store) missing(name string) error {
 		}
 		hint += "\nrigs there are: " + strings.Join(names, ", ")
 	}
-	return &calib.InputError{File: fmt.Sprintf("rig %q", name), What: "does not exist in " + s.Root, Hint: hint}
+	return &input.Error{File: fmt.Sprintf("rig %q", name), What: "does not exist in " + s.Root, Hint: hint}
 }
 
 func quoted(name string) string {
@@ -146,7 +145,7 @@ func (s Store) List() ([]string, error) {
 		return nil, nil
 	}
 	if err != nil {
-		return nil, &calib.InputError{File: s.Root, What: "cannot be looked into", Err: cause(err)}
+		return nil, &input.Error{File: s.Root, What: "cannot be looked into", Err: cause(err)}
 	}
 	var names []string
 	for _, e := range entries {
@@ -170,8 +169,8 @@ func (s Store) Ready(name string) error {
 	if err == nil {
 		return nil
 	}
-	refusal := &calib.InputError{File: lines.Path, What: "cannot be written, so the calibration could not be kept", Err: cause(err), Hint: "mend the permissions, or choose another folder with --rigs DIR"}
-	var known *calib.InputError
+	refusal := &input.Error{File: lines.Path, What: "cannot be written, so the calibration could not be kept", Err: cause(err), Hint: "mend the permissions, or choose another folder with --rigs DIR"}
+	var known *input.Error
 	if errors.As(err, &known) {
 		refusal.Err, refusal.Hint = errors.New("it "+known.What), known.Hint
 	}

@@ -12,7 +12,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leadmark/calib"
+	"leadmark/calib/follow"
+	"leadmark/calib/read"
 	"leadmark/calib/rig"
 	"leadmark/calib/store"
 	"leadmark/vision"
@@ -27,9 +28,9 @@ type app struct {
 	stdout, stderr io.Writer
 	getenv         func(string) string
 	now            func() time.Time
-	look           calib.LookFunc
-	shift          calib.ShiftFunc // how far the scene moved between two frames
-	following      func(ctx context.Context, dir string, o calib.FollowOptions) error
+	look           read.LookFunc
+	shift          read.ShiftFunc // how far the scene moved between two frames
+	following      func(ctx context.Context, dir string, o follow.Options) error
 	symbol         func(ctx context.Context, f frame.Frame) (ruler.Symbol, error)
 	demoRun        func(seed int64) runs.RunSpec
 	demoBees       func(seed uint64) bees
@@ -48,7 +49,7 @@ type app struct {
 func newApp(stdout, stderr io.Writer) *app {
 	return &app{
 		stdout: &escapingWriter{w: stdout}, stderr: &escapingWriter{w: stderr}, getenv: os.Getenv, now: time.Now,
-		look: new(vision.Looker).Look, shift: vision.Shift, following: calib.Follow, symbol: vision.ReadSlate, picture: loadPicture,
+		look: new(vision.Looker).Look, shift: vision.Shift, following: follow.Follow, symbol: vision.ReadSlate, picture: loadPicture,
 		demoRun: runs.DemoRun, demoBees: demoBees,
 		grace: func() <-chan time.Time { return time.After(graceTime) }, lastStop: context.Background(),
 	}

@@ -17,9 +17,10 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/calib"
 	"leadmark/calib/plan"
+	"leadmark/calib/record"
 	"leadmark/calib/rig"
+	"leadmark/calib/runfile"
 	"leadmark/calib/shoot"
 	"leadmark/calib/store"
 )
@@ -165,7 +166,7 @@ func (w *world) wroteNoCalibration(t *testing.T) {
 	if err != nil || len(h.Entries) != 2 || len(h.Restores) != 0 {
 		t.Errorf("%d calibrations, %d restores, %v", len(h.Entries), len(h.Restores), err)
 	}
-	c, err := calib.LoadCorrections(filepath.Join(w.p.Dir, "night"))
+	c, err := runfile.LoadCorrections(filepath.Join(w.p.Dir, "night"))
 	if err != nil || len(c.Text()) > 0 {
 		t.Errorf("%s, %v", c.Text(), err)
 	}
@@ -231,7 +232,7 @@ func (w *world) ends(t *testing.T, args string) (said string, status int) {
 func TestAttackOfPlantedLinks(t *testing.T) {
 	victim := filepath.Join(t.TempDir(), "letter.txt")
 	dir := t.TempDir()
-	cells := calib.ShotCells{DropMM: new(float64)}
+	cells := runfile.ShotCells{DropMM: new(float64)}
 	*cells.DropMM = 100
 	p := filepath.Join
 	for _, c := range []struct {
@@ -239,19 +240,19 @@ func TestAttackOfPlantedLinks(t *testing.T) {
 		do   func() error
 	}{
 		{".shots.csv.part", func() error {
-			_, err := calib.AddShots(t.Context(), dir, calib.Drop, []string{"a.jpg"}, cells)
+			_, err := runfile.AddShots(t.Context(), dir, runfile.Drop, []string{"a.jpg"}, cells)
 			return err
 		}},
 		{".corrections.toml.part", func() error {
-			_, _, err := calib.Correct(t.Context(), dir, func(c calib.Corrections) (calib.Corrections, error) {
-				return c.With(calib.Correction{Frame: "a.jpg", LeftOut: "blurred"}), nil
+			_, _, err := runfile.Correct(t.Context(), dir, func(c runfile.Corrections) (runfile.Corrections, error) {
+				return c.With(runfile.Correction{Frame: "a.jpg", LeftOut: "blurred"}), nil
 			})
 			return err
 		}},
 		{"greenhouse/.rig.toml.part", func() error { _, err := rig.Store{Root: dir}.New("greenhouse"); return err }},
 		{"greenhouse/.calibrations.torn.1.part", func() error {
 			writeFile(t, p(dir, "greenhouse", rig.HistoryName), []byte(`{"torn`))
-			_, err := rig.Store{Root: dir}.Append(t.Context(), "greenhouse", rig.Entry{Accepted: time.Now(), Answer: calib.Answer{Schema: calib.Schema}})
+			_, err := rig.Store{Root: dir}.Append(t.Context(), "greenhouse", rig.Entry{Accepted: time.Now(), Answer: record.Answer{Schema: record.Schema}})
 			return err
 		}},
 		{".IMG_0001.xmp.part", func() error { return shoot.WriteRating(t.Context(), p(dir, "IMG_0001.xmp"), 3, false) }},

@@ -19,7 +19,7 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/calib"
+	"leadmark/calib/runfile"
 	"leadmark/calib/store"
 	"leadmark/calib/store/storetest"
 )
@@ -44,8 +44,8 @@ func (a *app) attacked() {
 func correctOnce(a *app, dir string) int {
 	ctx, stop := signal.NotifyContext(store.WithPatience(context.Background(), a.patience()), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	_, _, err := calib.Correct(ctx, dir, func(c calib.Corrections) (calib.Corrections, error) {
-		return c.With(calib.Correction{Frame: "IMG_0001.JPG", LeftOut: "blurred"}), nil
+	_, _, err := runfile.Correct(ctx, dir, func(c runfile.Corrections) (runfile.Corrections, error) {
+		return c.With(runfile.Correction{Frame: "IMG_0001.JPG", LeftOut: "blurred"}), nil
 	})
 	if errors.Is(err, context.Canceled) {
 		err = stoppedError{err, "nothing was changed"}

@@ -13,7 +13,10 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/read"
+	"leadmark/calib/read/cache"
 	"leadmark/calib/rig"
+	"leadmark/calib/runfile"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
 )
@@ -26,7 +29,7 @@ type calibrateOptions struct {
 	workers             int
 	goal                float64 // ms; 0: none
 	goalOf              string  // lag or next
-	overrides           calib.Overrides
+	overrides           runfile.Overrides
 	rigGiven            bool
 
 	goalGiven, goalOfGiven bool
@@ -58,11 +61,11 @@ func (a *app) calibrateCommand() *cobra.Command {
 	f.BoolVar(&o.follow, "follow", false, "read the frames as they come, until Ctrl-C, and say what to shoot next")
 	f.StringVar(&o.goalOf, "goal", "lag", "what the goal is of: lag, or next, the next shot's lag")
 	f.IntVar(&o.workers, "workers", 0, "frames read at once (default: one for each processor)")
-	stated, texts := overrideFlags("run.toml", calib.Settings())
+	stated, texts := overrideFlags("run.toml", runfile.Settings())
 	f.AddFlagSet(stated)
 	c.SetUsageFunc(func(c *cobra.Command) error { return statedUsage(c, "run.toml", stated) })
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
-		for _, s := range calib.Settings() {
+		for _, s := range runfile.Settings() {
 			if f.Changed(s.Flag) {
 				o.overrides.Set(s.Key, *texts[s.Key])
 			}
@@ -122,13 +125,13 @@ func statedUsage(c *cobra.Command, file string, stated *pflag.FlagSet) error {
 func (o calibrateOptions) validate() error {
 	switch {
 	case o.start && (o.accept || o.readings != "" || o.json && !o.goalGiven):
-		return &calib.InputError{File: "--start", What: "writes files to fill in and does nothing else", Hint: "leave out --accept, --readings and --json; with --goal-ms, --json prints the plan"}
+		return &input.Error{File: "--start", What: "writes files to fill in and does nothing else", Hint: "leave out --accept, --readings and --json; with --goal-ms, --json prints the plan"}
 	case o.follow && (o.start || o.accept || o.readings != "" || o.json):
-		return &calib.InputError{File: "--follow", What: "watches a run come in and prints as it goes", Hint: "leave out --start, --accept, --readings and --json; accept the run when it is shot"}
+		return &input.Error{File: "--follow", What: "watches a run come in and prints as it goes", Hint: "leave out --start, --accept, --readings and --json; accept the run when it is shot"}
 	case o.note != "" && !o.accept:
-		return &calib.InputError{File: "--note", What: "is kept with an accepted calibration", Hint: "add --accept"}
+		return &input.Error{File: "--note", What: "is kept with an accepted calibration", Hint: "add --accept"}
 	case o.workers < 0:
-		return &calib.InputError{File: "--workers", What: "cannot be negative"}
+		return &input.Error{File: "--workers", What: "cannot be negative"}
 	}
 	return o.validateGoal()
 }
@@ -136,23 +139,23 @@ func (o calibrateOptions) validate() error {
 func (o calibrateOptions) validateGoal() error {
 	switch {
 	case o.goalGiven && !(o.goal > 0 && o.goal < 1e6):
-		return &calib.InputError{File: "--goal-ms", What: fmt.Sprintf("is %v; it must be above 0", o.goal), Hint: "give the standard uncertainty to reach in milliseconds, such as 0.2"}
+		return &input.Error{File: "--goal-ms", What: fmt.Sprintf("is %v; it must be above 0", o.goal), Hint: "give the standard uncertainty to reach in milliseconds, such as 0.2"}
 	case o.goalOf != "lag" && o.goalOf != "next":
-		return &calib.InputError{File: "--goal", What: fmt.Sprintf("is %q; it is lag or next", o.goalOf), Hint: "lag: how well the mean is known; next: how far the next shot may lie from it"}
+		return &input.Error{File: "--goal", What: fmt.Sprintf("is %q; it is lag or next", o.goalOf), Hint: "lag: how well the mean is known; next: how far the next shot may lie from it"}
 	case o.goalOfGiven && !o.goalGiven:
-		return &calib.InputError{File: "--goal", What: "says what --goal-ms is of", Hint: "add --goal-ms"}
+		return &input.Error{File: "--goal", What: "says what --goal-ms is of", Hint: "add --goal-ms"}
 	}
 	return nil
 }
 
 // target is the goal in SI units.
-func (o calibrateOptions) target() calib.Goal {
-	return calib.Goal{U: o.goal * 1e-3, Next: o.goalOf == "next"}
+func (o calibrateOptions) target() runfile.Goal {
+	return runfile.Goal{U: o.goal * 1e-3, Next: o.goalOf == "next"}
 }
 
 // runFolder lets a run be named by its run.toml.
 func runFolder(run string) string {
-	if info, err := os.Stat(run); err == nil && info.Mode().IsRegular() && filepath.Base(run) == calib.RunFileName {
+	if info, err := os.Stat(run); err == nil && info.Mode().IsRegular() && filepath.Base(run) == runfile.RunFileName {
 		return filepath.Dir(run)
 	}
 	return run
@@ -161,7 +164,7 @@ func runFolder(run string) string {
 // calibrate is the whole path: what can be wrong is found before the long work, and the rig's
 // profile is touched last of all.
 func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) error {
-	run, err := calib.Load(dir, o.overrides)
+	run, err := runfile.Load(dir, o.overrides)
 	if err != nil {
 		return err
 	}
@@ -184,7 +187,7 @@ func (a *app) calibrate(ctx context.Context, dir string, o calibrateOptions) err
 	}
 	if err := rig.Acceptable(result); err != nil {
 		what, hint := input.Describe(err)
-		return errors.Join(a.tell(done, o.json), &calib.NoResultError{What: what, Hint: hint + ": " + done.page})
+		return errors.Join(a.tell(done, o.json), &input.NoResult{What: what, Hint: hint + ": " + done.page})
 	}
 	if err := ctx.Err(); err != nil {
 		return err
@@ -242,10 +245,10 @@ type readied struct {
 	store   rig.Store
 	profile rig.Profile
 	out     outDir
-	memory  *calib.Memory // to be closed; nil where there is none
+	memory  *cache.Cache // to be closed; nil where there is none
 }
 
-func (a *app) makeReady(run calib.Run, dir string, o calibrateOptions) (readied, error) {
+func (a *app) makeReady(run runfile.Run, dir string, o calibrateOptions) (readied, error) {
 	var r readied
 	var err error
 	if r.store, r.profile, err = a.checkRig(run.Rig, o); err != nil {
@@ -256,7 +259,7 @@ func (a *app) makeReady(run calib.Run, dir string, o calibrateOptions) (readied,
 		return r, err
 	}
 	if o.readings == "" { // else no pictures are looked at
-		r.memory = calib.OpenMemory(run.Dir, thisProgram())
+		r.memory = cache.Open(run.Dir, thisProgram())
 	}
 	return r, nil
 }
@@ -270,7 +273,7 @@ func (a *app) checkRig(name string, o calibrateOptions) (rig.Store, rig.Profile,
 	}
 	switch {
 	case o.accept && name == "":
-		return store, rig.Profile{}, &calib.InputError{File: "--accept", What: "needs to know which rig was calibrated", Hint: "add --rig NAME, or rig = \"NAME\" to run.toml"}
+		return store, rig.Profile{}, &input.Error{File: "--accept", What: "needs to know which rig was calibrated", Hint: "add --rig NAME, or rig = \"NAME\" to run.toml"}
 	case o.accept:
 		if err := store.Ready(name); err != nil {
 			return store, rig.Profile{}, err
@@ -283,7 +286,7 @@ func (a *app) checkRig(name string, o calibrateOptions) (rig.Store, rig.Profile,
 }
 
 // closeMemory ends what is remembered, and says what kept it from being so.
-func (a *app) closeMemory(m *calib.Memory) {
+func (a *app) closeMemory(m *cache.Cache) {
 	m.Close()
 	if note := m.Note(); note != "" {
 		fmt.Fprintln(a.stderr, "note:", note)
@@ -291,9 +294,9 @@ func (a *app) closeMemory(m *calib.Memory) {
 }
 
 // result reads the frames, or takes readings made by hand, and estimates.
-func (a *app) result(ctx context.Context, run calib.Run, memory *calib.Memory, o calibrateOptions) (calib.Result, error) {
+func (a *app) result(ctx context.Context, run runfile.Run, memory *cache.Cache, o calibrateOptions) (calib.Result, error) {
 	if o.readings != "" {
-		readings, err := calib.LoadReadings(o.readings, run)
+		readings, err := runfile.LoadReadings(o.readings, run)
 		if err != nil {
 			return calib.Result{}, err
 		}
@@ -306,22 +309,22 @@ func (a *app) result(ctx context.Context, run calib.Run, memory *calib.Memory, o
 	collectEarly(folder.Frames, o.workers)
 	p := a.progress("reading the frames")
 	defer p.end()
-	return calib.Calibrate(ctx, run, folder, calib.Options{Look: memory.Look(a.look), Memory: memory, Shift: a.shift, Progress: p.step, Workers: o.workers})
+	return calib.Calibrate(ctx, run, folder, read.Options{Look: memory.Look(a.look), Cache: memory, Shift: a.shift, Progress: p.step, Workers: o.workers})
 }
 
 // listFolder lists the frames of a folder.
-func listFolder(ctx context.Context, dir string) (calib.Folder, error) {
+func listFolder(ctx context.Context, dir string) (read.Folder, error) {
 	frames, refused, err := frame.List(ctx, dir)
 	if err != nil {
-		return calib.Folder{}, err
+		return read.Folder{}, err
 	}
 	if len(frames)+len(refused) == 0 {
-		return calib.Folder{}, &calib.InputError{File: dir, What: "holds no frames", Hint: "copy the frames (JPEG, PNG or TIFF) into this folder"}
+		return read.Folder{}, &input.Error{File: dir, What: "holds no frames", Hint: "copy the frames (JPEG, PNG or TIFF) into this folder"}
 	}
-	return calib.Folder{Frames: frames, Refused: refused}, nil
+	return read.Folder{Frames: frames, Refused: refused}, nil
 }
 
-func (a *app) writeReport(ctx context.Context, out outDir, r calib.Result, memory *calib.Memory, o calibrateOptions) error {
+func (a *app) writeReport(ctx context.Context, out outDir, r calib.Result, memory *cache.Cache, o calibrateOptions) error {
 	p := a.progress("drawing the report")
 	defer p.end()
 	return a.fill(ctx, out, "the report", func(dir string) error {

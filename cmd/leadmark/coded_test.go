@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"leadmark/calib"
+	"leadmark/calib/read"
+	"leadmark/calib/runfile"
 	"leadmark/vision"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
@@ -25,7 +27,7 @@ func TestCodedRun(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	run, err := calib.Load(dir, calib.Overrides{})
+	run, err := runfile.Load(dir, runfile.Overrides{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -33,7 +35,7 @@ func TestCodedRun(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := calib.Calibrate(context.Background(), run, folder, calib.Options{Look: new(vision.Looker).Look})
+	got, err := calib.Calibrate(context.Background(), run, folder, read.Options{Look: new(vision.Looker).Look})
 	if err != nil {
 		t.Fatal(err)
 	}

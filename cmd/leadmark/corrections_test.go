@@ -14,7 +14,8 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/calib"
+	"leadmark/calib/record"
+	"leadmark/calib/runfile"
 	"leadmark/vision/synth/runs"
 )
 
@@ -29,22 +30,22 @@ func smallRun(t *testing.T, seed int64) string {
 }
 
 // resultOf runs the command line and returns its result.
-func resultOf(t *testing.T, dir string) calib.Document {
+func resultOf(t *testing.T, dir string) record.Document {
 	t.Helper()
 	var out, said bytes.Buffer
 	if code := status([]string{"calibrate", dir, "--json"}, &out, &said); code != 0 {
 		t.Fatalf("exit status %d: %s", code, said.String())
 	}
-	d, err := calib.Decode(out.Bytes())
+	d, err := record.Decode(out.Bytes())
 	if err != nil {
 		t.Fatal(err)
 	}
 	return d
 }
 
-func frameOf(t *testing.T, d calib.Document, name string) calib.FrameEntry {
+func frameOf(t *testing.T, d record.Document, name string) record.FrameEntry {
 	t.Helper()
-	i := slices.IndexFunc(d.Frames, func(f calib.FrameEntry) bool { return f.File == name })
+	i := slices.IndexFunc(d.Frames, func(f record.FrameEntry) bool { return f.File == name })
 	if i < 0 {
 		t.Fatalf("no frame %s", name)
 	}
@@ -53,7 +54,7 @@ func frameOf(t *testing.T, d calib.Document, name string) calib.FrameEntry {
 
 func writeCorrections(t *testing.T, dir, text string) {
 	t.Helper()
-	if err := os.WriteFile(filepath.Join(dir, calib.CorrectionsFileName), []byte("schema = \"leadmark/corrections/1\"\n"+text), 0o666); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, runfile.CorrectionsFileName), []byte("schema = \"leadmark/corrections/1\"\n"+text), 0o666); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -9,7 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leadmark/calib"
+	"leadmark/calib/input"
 	"leadmark/calib/store"
 	"leadmark/vision/synth/runs"
 )
@@ -47,11 +47,11 @@ func (a *app) demo(ctx context.Context, dir, next string, draw func(dir string) 
 	entries, err := os.ReadDir(dir)
 	switch {
 	case dir == "." || dir == "..":
-		return &calib.InputError{File: dir, What: "cannot take the pictures: the folder is made by the program", Hint: "name a new folder"}
+		return &input.Error{File: dir, What: "cannot take the pictures: the folder is made by the program", Hint: "name a new folder"}
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
-		return &calib.InputError{File: dir, What: "cannot take the pictures: it is not a folder that can be looked into", Hint: "name a new folder"}
+		return &input.Error{File: dir, What: "cannot take the pictures: it is not a folder that can be looked into", Hint: "name a new folder"}
 	case len(entries) > 0:
-		return &calib.InputError{File: dir, What: "is there already and is not empty; nothing was written", Hint: "name a new folder"}
+		return &input.Error{File: dir, What: "is there already and is not empty; nothing was written", Hint: "name a new folder"}
 	}
 	frames, err := a.drawDemo(ctx, dir, draw)
 	if err != nil {

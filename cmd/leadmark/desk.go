@@ -12,7 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leadmark/calib"
+	"leadmark/calib/input"
 	"leadmark/cmd/leadmark/desk"
 )
 
@@ -60,7 +60,7 @@ func (a *app) desk(ctx context.Context, folder string, o deskOptions) error {
 	}
 	l, err := net.Listen("tcp", address)
 	if err != nil {
-		return &calib.InputError{File: "--listen", What: "the address cannot be listened at", Err: err, Hint: "give one of this machine's own addresses with a free port, such as 192.168.1.20:8400"}
+		return &input.Error{File: "--listen", What: "the address cannot be listened at", Err: err, Hint: "give one of this machine's own addresses with a free port, such as 192.168.1.20:8400"}
 	}
 	p := &printer{w: a.stdout}
 	page := "http://" + reachable(l.Addr()) + s.Path()

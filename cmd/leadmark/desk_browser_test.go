@@ -16,8 +16,8 @@ import (
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
-	"leadmark/calib"
 	"leadmark/calib/plan"
+	"leadmark/calib/runfile"
 )
 
 const rigText = `[camera]
@@ -130,7 +130,7 @@ func putRight(t *testing.T, b browser, script, dir string) {
 	at := value[[]float64](t, tab, `(() => { const c = document.querySelector("#stage .grip.front circle"), s = document.getElementById("stage").getBoundingClientRect(); return [s.left + Number(c.getAttribute("cx")), s.top + Number(c.getAttribute("cy"))]; })()`)
 	drag(t, tab, at[0], at[1], at[0]-160, at[1]) // 20 px of the picture at 8 screen pixels to one
 	until(t, tab, "another reading", fmt.Sprintf(`document.getElementById("verdict").textContent !== %q`, before))
-	c, err := calib.LoadCorrections(dir)
+	c, err := runfile.LoadCorrections(dir)
 	if err != nil || c.Of(file).Front == nil {
 		t.Fatalf("corrections.toml after dragging: %+v, %v", c, err)
 	}
@@ -139,7 +139,7 @@ func putRight(t *testing.T, b browser, script, dir string) {
 	// At one go: the page keeps one move of keys that follow each other closely.
 	do(t, tab, chromedp.Evaluate(`for (let i = 0; i < 3; i++) document.querySelector("#stage .grip.front").dispatchEvent(new KeyboardEvent("keydown", {key: "ArrowRight", bubbles: true}))`, nil))
 	b.untilDesk(t, "night1", "the keyboard's move on the disk", func() bool {
-		c, err := calib.LoadCorrections(dir)
+		c, err := runfile.LoadCorrections(dir)
 		return err == nil && c.Of(file).Front != nil && c.Of(file).Front.X > moved+2
 	})
 	for range 2 {
@@ -149,7 +149,7 @@ func putRight(t *testing.T, b browser, script, dir string) {
 		do(t, tab, chromedp.Evaluate(`document.querySelector("#slip p").textContent = ""`, nil))
 	}
 	until(t, tab, "the reading as it was", fmt.Sprintf(`document.getElementById("verdict").textContent === %q`, before))
-	if _, err := os.Stat(filepath.Join(dir, calib.CorrectionsFileName)); err == nil {
+	if _, err := os.Stat(filepath.Join(dir, runfile.CorrectionsFileName)); err == nil {
 		t.Error("corrections.toml is still there after all was taken back")
 	}
 	do(t, tab, chromedp.SendKeys(`#out input`, "a bee flew through"), submit("#out"))
@@ -210,7 +210,7 @@ func beginOne(t *testing.T, b browser, script, nights string) {
 	screens(t, b, "start", "/start", `document.querySelectorAll("#batches li").length > 0`)
 	do(t, tab, fill("#start [name=name]", "night 2"), submit("#start"))
 	until(t, tab, "the new run's page", `location.pathname === "/run/night%202"`)
-	if _, err := calib.Load(filepath.Join(nights, "night 2"), calib.Overrides{}); err != nil {
+	if _, err := runfile.Load(filepath.Join(nights, "night 2"), runfile.Overrides{}); err != nil {
 		t.Errorf("the run that was made: %v", err)
 	}
 	home := b.tab(t, "/", 390, 844)

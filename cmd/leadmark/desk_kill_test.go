@@ -19,8 +19,8 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/calib"
 	"leadmark/calib/rig"
+	"leadmark/calib/runfile"
 )
 
 // killedDesk is a desk in a process of its own, which is killed.
@@ -292,7 +292,7 @@ func holdHistory(t *testing.T, h rig.History, granted []string, k int) (torn int
 // check looks for all that was granted, and for files that are not whole.
 func (g *granted) check(t *testing.T, dir, rigs string, k int) {
 	t.Helper()
-	c, err := calib.LoadCorrections(dir)
+	c, err := runfile.LoadCorrections(dir)
 	if err != nil {
 		t.Errorf("kill %d: corrections.toml: %v", k, err)
 		return

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/input"
+	"leadmark/calib/read"
 	"leadmark/calib/store"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
@@ -27,7 +29,7 @@ func newDrawings(to *ledger, dir string) (*drawings, error) {
 		return nil, nil
 	}
 	if err := to.folder(dir); err != nil {
-		return nil, &calib.InputError{File: dir, What: "cannot take the pictures", Err: errors.Unwrap(err), Hint: "choose another folder with --out DIR"}
+		return nil, &input.Error{File: dir, What: "cannot take the pictures", Err: errors.Unwrap(err), Hint: "choose another folder with --out DIR"}
 	}
 	store.Sweep(store.System(), dir)
 	return &drawings{to: to, dir: dir, taken: map[string]bool{}}, nil
@@ -49,7 +51,7 @@ func (d *drawings) draw(f frame.Frame, r ruler.Reading, clip ruler.Clip) error {
 	if d == nil || len(clip.JPEG) == 0 {
 		return nil
 	}
-	shown := calib.FrameResult{Frame: f, Status: r.Status, Reason: r.Reason, Reading: r, PxPerM: r.PxPerM}
+	shown := calib.FrameResult{Shot: read.Shot{Frame: f, Status: r.Status, Reason: r.Reason, Reading: r, PxPerM: r.PxPerM}}
 	if r.Front != nil {
 		shown.FrontPX = r.Front.At
 	}

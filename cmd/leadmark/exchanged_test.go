@@ -13,16 +13,17 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/calib"
+	"leadmark/calib/read"
+	"leadmark/calib/record"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
 
 // twoRead names two frames of a result whose advances are well apart, and returns them.
-func twoRead(t *testing.T, d calib.Document) (a, b calib.FrameEntry) {
+func twoRead(t *testing.T, d record.Document) (a, b record.FrameEntry) {
 	t.Helper()
-	read := slices.DeleteFunc(slices.Clone(d.Frames), func(f calib.FrameEntry) bool { return f.AdvanceMM == nil })
-	slices.SortFunc(read, func(a, b calib.FrameEntry) int { return int(math.Copysign(1, *a.AdvanceMM-*b.AdvanceMM)) })
+	read := slices.DeleteFunc(slices.Clone(d.Frames), func(f record.FrameEntry) bool { return f.AdvanceMM == nil })
+	slices.SortFunc(read, func(a, b record.FrameEntry) int { return int(math.Copysign(1, *a.AdvanceMM-*b.AdvanceMM)) })
 	if len(read) < 2 || *read[len(read)-1].AdvanceMM-*read[0].AdvanceMM < 5 {
 		t.Fatal("the run has no two frames that are apart")
 	}
@@ -31,7 +32,7 @@ func twoRead(t *testing.T, d calib.Document) (a, b calib.FrameEntry) {
 
 // frontOf is where a frame's front end was found, px, by which pictures are told apart whatever the rest of the run says; far outside
 // where it was not read.
-func frontOf(f calib.FrameEntry) ruler.Point {
+func frontOf(f record.FrameEntry) ruler.Point {
 	if f.FrontPX == nil {
 		return ruler.Point{X: -1e6}
 	}
@@ -51,7 +52,7 @@ func contentOf(t *testing.T, path string) []byte {
 }
 
 // calibratedBy runs calibrate with the look given and returns its result and what it said.
-func calibratedBy(t *testing.T, look func(a *app) calib.LookFunc, args ...string) (calib.Document, string) {
+func calibratedBy(t *testing.T, look func(a *app) read.LookFunc, args ...string) (record.Document, string) {
 	t.Helper()
 	var out, said bytes.Buffer
 	a := newApp(&out, &said)
@@ -59,7 +60,7 @@ func calibratedBy(t *testing.T, look func(a *app) calib.LookFunc, args ...string
 	if err := a.run(context.Background(), append([]string{"calibrate", "--json"}, args...)); err != nil {
 		t.Fatalf("%v\n%s", err, said.String())
 	}
-	d, err := calib.Decode(out.Bytes())
+	d, err := record.Decode(out.Bytes())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -78,7 +79,7 @@ func TestAFrameExchangedWhileItIsRead(t *testing.T) {
 	path := filepath.Join(dir, a.File)
 	original, other := contentOf(t, path), contentOf(t, filepath.Join(dir, b.File))
 	var once sync.Once
-	got, _ := calibratedBy(t, func(app *app) calib.LookFunc {
+	got, _ := calibratedBy(t, func(app *app) read.LookFunc {
 		look := app.look
 		return func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
 			if f.Name == a.File {
@@ -145,7 +146,7 @@ func TestWhatWasSeenVanishesWhileFramesAreRead(t *testing.T) {
 	}
 	var mu sync.Mutex
 	looks := 0
-	got, said := calibratedBy(t, func(app *app) calib.LookFunc {
+	got, said := calibratedBy(t, func(app *app) read.LookFunc {
 		look := app.look
 		return func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
 			mu.Lock()
@@ -171,7 +172,7 @@ func TestWhatWasSeenVanishesWhileFramesAreRead(t *testing.T) {
 }
 
 // sameAnswer holds two results of one run against each other, frame by frame.
-func sameAnswer(t *testing.T, want, got calib.Document) {
+func sameAnswer(t *testing.T, want, got record.Document) {
 	t.Helper()
 	if got.Lag == nil || !reflect.DeepEqual(got.Lag, want.Lag) {
 		t.Errorf("lag %+v, else %+v", got.Lag, want.Lag)

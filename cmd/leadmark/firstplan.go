@@ -6,17 +6,19 @@ import (
 	"os"
 
 	"leadmark/calib"
+	"leadmark/calib/record"
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 )
 
 // firstPlan plans a first run from nothing but a goal, within what the rig allows; nil where no goal is
 // given.
-func (a *app) firstPlan(dir string, o calibrateOptions) (*fit.Schedule, calib.Goal, error) {
+func (a *app) firstPlan(dir string, o calibrateOptions) (*fit.Schedule, runfile.Goal, error) {
 	goal := o.target()
 	if !o.goalGiven {
 		return nil, goal, nil
 	}
-	run, err := calib.Sketch(dir, o.overrides)
+	run, err := runfile.Sketch(dir, o.overrides)
 	if err != nil {
 		return nil, goal, err
 	}
@@ -36,9 +38,9 @@ func holdsNothing(dir string) bool {
 }
 
 // tellFirstPlan prints a plan and writes nothing.
-func (a *app) tellFirstPlan(s fit.Schedule, goal calib.Goal, dir string, json bool) error {
+func (a *app) tellFirstPlan(s fit.Schedule, goal runfile.Goal, dir string, json bool) error {
 	if json {
-		return a.printJSON(calib.NewPlanEntry(goal, s))
+		return a.printJSON(record.NewPlanEntry(goal, s))
 	}
 	p := &printer{w: a.stdout}
 	p.linef("A first run for this goal:")

@@ -8,7 +8,11 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/follow"
+	"leadmark/calib/input"
+	"leadmark/calib/read"
 	"leadmark/calib/rig"
+	"leadmark/calib/runfile"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/ruler"
 )
@@ -18,7 +22,7 @@ import (
 func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error {
 	coming := o.overrides
 	coming.Coming = true
-	run, err := calib.Load(dir, coming)
+	run, err := runfile.Load(dir, coming)
 	if err != nil {
 		return err
 	}
@@ -30,8 +34,8 @@ func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error 
 	a.finishes.Store(true)
 	told := &followed{a: a, p: &printer{w: a.stdout}}
 	told.p.linef("Following %s. Shoot, or copy frames into it; Ctrl-C ends and writes the report.", dir)
-	err = a.following(ctx, dir, calib.FollowOptions{
-		Options:   calib.Options{Look: memory.Look(a.look), Memory: memory, Shift: a.shift, Workers: o.workers},
+	err = a.following(ctx, dir, follow.Options{
+		Options:   read.Options{Look: memory.Look(a.look), Cache: memory, Shift: a.shift, Workers: o.workers},
 		Overrides: o.overrides, Prepare: prepareRun(ready.profile, o.target()), Tell: told.event,
 	})
 	if err == nil && told.last != nil {
@@ -45,14 +49,14 @@ func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error 
 		return err
 	}
 	if told.last == nil {
-		return errors.Join(&calib.NoResultError{What: "nothing could be told so far"}, told.err)
+		return errors.Join(&input.NoResult{What: "nothing could be told so far"}, told.err)
 	}
 	return a.tell(finished{result: *told.last, page: filepath.Join(ready.out.path, "report.html")}, false)
 }
 
 // prepareRun adds to a run what its folder does not say.
-func prepareRun(profile rig.Profile, goal calib.Goal) func(*calib.Run) {
-	return func(r *calib.Run) { r.Limits, r.Goal = profile.Limits.OfRun(), goal }
+func prepareRun(profile rig.Profile, goal runfile.Goal) func(*runfile.Run) {
+	return func(r *runfile.Run) { r.Limits, r.Goal = profile.Limits.OfRun(), goal }
 }
 
 // followed prints a run that is followed.
@@ -64,7 +68,7 @@ type followed struct {
 	said string
 }
 
-func (t *followed) event(e calib.Event) {
+func (t *followed) event(e follow.Event) {
 	switch {
 	case e.Seen != nil:
 		t.seen(*e.Seen)

@@ -11,7 +11,8 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/calib"
+	"leadmark/calib/follow"
+	"leadmark/calib/record"
 )
 
 // safeBuffer may be written and read at once.
@@ -82,16 +83,16 @@ func (f *followTest) tick(t *testing.T) {
 }
 
 // following has the test's clock say when to look, and hears what is told.
-func (f *followTest) following(ctx context.Context, dir string, o calib.FollowOptions) error {
+func (f *followTest) following(ctx context.Context, dir string, o follow.Options) error {
 	tell := o.Tell
 	o.Ticks = f.ticks
-	o.Tell = func(e calib.Event) {
+	o.Tell = func(e follow.Event) {
 		tell(e)
 		if e.Result != nil {
 			f.told <- len(e.Result.Frames)
 		}
 	}
-	return calib.Follow(ctx, dir, o)
+	return follow.Follow(ctx, dir, o)
 }
 
 // awaitResult waits for the result of so many frames.
@@ -151,7 +152,7 @@ func TestFollowReadsARunWhileItIsCopied(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := calib.Decode(text)
+	got, err := record.Decode(text)
 	if err != nil {
 		t.Fatal(err)
 	}

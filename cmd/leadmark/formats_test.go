@@ -7,10 +7,10 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/rig"
+	"leadmark/calib/runfile"
 	"leadmark/calib/shoot"
 )
 
@@ -18,7 +18,7 @@ import (
 func readers(t *testing.T) map[string]func(text []byte) error {
 	return map[string]func(text []byte) error{
 		"run.toml": func(text []byte) error {
-			var f calib.RunFile
+			var f runfile.File
 			_, err := input.DecodeStrict("run.toml", text, &f)
 			return err
 		},
@@ -29,7 +29,7 @@ func readers(t *testing.T) map[string]func(text []byte) error {
 		"rig.toml":   func(text []byte) error { _, err := rig.Parse("rig.toml", text); return err },
 		"shoot.toml": func(text []byte) error { _, err := shoot.Parse(t.TempDir(), text); return err },
 		"corrections.toml": func(text []byte) error {
-			_, err := calib.ParseCorrections("corrections.toml", text)
+			_, err := runfile.ParseCorrections("corrections.toml", text)
 			return err
 		},
 	}

@@ -11,7 +11,7 @@ import (
 	"syscall"
 	"testing"
 
-	"leadmark/calib"
+	"leadmark/calib/read"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -47,7 +47,7 @@ func fillDisk(t *testing.T, dir string) {
 }
 
 // plainLook looks as the program does.
-func plainLook(a *app) calib.LookFunc { return a.look }
+func plainLook(a *app) read.LookFunc { return a.look }
 
 // With the disk of the run full, or one that can only be read, calibrate answers as ever and adds the calibration to the rig; one note
 // says what could not be remembered. So it does where there is no room for temporary files either.
@@ -98,14 +98,14 @@ func TestCalibrateWhereNothingCanBeRemembered(t *testing.T) {
 }
 
 // spoiledAt looks as the program does, and does something when so many looks have begun; at once for none.
-func spoiledAt(t *testing.T, looks int, spoil func()) func(a *app) calib.LookFunc {
+func spoiledAt(t *testing.T, looks int, spoil func()) func(a *app) read.LookFunc {
 	t.Helper()
 	if looks == 0 {
 		spoil()
 		return plainLook
 	}
 	var begun atomic.Int32
-	return func(a *app) calib.LookFunc {
+	return func(a *app) read.LookFunc {
 		look := a.look
 		return func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
 			if begun.Add(1) == int32(looks) {
@@ -135,7 +135,7 @@ func TestWhatIsRememberedOnAReadOnlyDiskIsUsed(t *testing.T) {
 	if err := syscall.Mount("", disk, "", syscall.MS_REMOUNT|syscall.MS_RDONLY, ""); err != nil {
 		t.Fatal(err)
 	}
-	got, said := calibratedBy(t, func(*app) calib.LookFunc {
+	got, said := calibratedBy(t, func(*app) read.LookFunc {
 		return func(_ context.Context, f frame.Frame, _ ruler.Hint) (ruler.Sighting, error) {
 			t.Errorf("%s was looked at again", f.Name)
 			return ruler.Sighting{}, nil

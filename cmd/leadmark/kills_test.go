@@ -15,8 +15,9 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/calib"
+	"leadmark/calib/record"
 	"leadmark/calib/rig"
+	"leadmark/calib/runfile"
 	"leadmark/calib/shoot"
 )
 
@@ -29,14 +30,14 @@ func writeForEver(dir, who string) error {
 	for i := 1; ; i++ {
 		note := fmt.Sprintf("%s-%d", who, i)
 		e := rig.Entry{Accepted: time.Now(), RunSHA256: note, Note: note}
-		e.Answer = calib.Answer{Schema: calib.Schema, Rig: "greenhouse", Determined: []string{"lag"}, Lag: &calib.LagEntry{ValueMS: 52.31, UMS: 0.18}}
+		e.Answer = record.Answer{Schema: record.Schema, Rig: "greenhouse", Determined: []string{"lag"}, Lag: &record.LagEntry{ValueMS: 52.31, UMS: 0.18}}
 		a, err := store.Append(context.Background(), "greenhouse", e)
 		if err != nil {
 			return err
 		}
 		fmt.Println("accepted", note, a.Torn)
-		_, _, err = calib.Correct(context.Background(), filepath.Join(dir, "night"), func(c calib.Corrections) (calib.Corrections, error) {
-			return c.With(calib.Correction{Frame: who + ".jpg", LeftOut: strconv.Itoa(i)}), nil
+		_, _, err = runfile.Correct(context.Background(), filepath.Join(dir, "night"), func(c runfile.Corrections) (runfile.Corrections, error) {
+			return c.With(runfile.Correction{Frame: who + ".jpg", LeftOut: strconv.Itoa(i)}), nil
 		})
 		if err != nil {
 			return err
@@ -168,7 +169,7 @@ func (w *written) check(t *testing.T, k int) (torn int) {
 		t.Errorf("kill %d: %v", k, err)
 	}
 	torn = holdHistory(t, h, w.accepted, k)
-	c, err := calib.LoadCorrections(filepath.Join(w.dir, "night"))
+	c, err := runfile.LoadCorrections(filepath.Join(w.dir, "night"))
 	if err != nil {
 		t.Errorf("kill %d: %v", k, err)
 	}

@@ -10,7 +10,6 @@ import (
 	"strings"
 	"syscall"
 
-	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/cmd/leadmark/report"
 )
@@ -62,12 +61,12 @@ func (e usageError) Unwrap() error { return e.err }
 
 // exitStatus maps an error to the exit status of the contract.
 func exitStatus(err error) int {
-	var input *calib.InputError
+	var wrong *input.Error
 	var usage usageError
 	switch {
 	case err == nil:
 		return statusResult
-	case errors.As(err, &input), errors.As(err, &usage), errors.Is(err, report.ErrNotOurs):
+	case errors.As(err, &wrong), errors.As(err, &usage), errors.Is(err, report.ErrNotOurs):
 		return statusWrong
 	}
 	return statusNone

@@ -7,8 +7,8 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/record"
 	"leadmark/calib/store"
 )
 
@@ -41,7 +41,7 @@ func chooseFolder(given, run, suffix string, ours func(dir string) bool) (outDir
 		}
 	}
 	if given == "" && isLink(path) {
-		return outDir{}, &calib.InputError{File: path, What: "is a link, and the report would go elsewhere; nothing was written",
+		return outDir{}, &input.Error{File: path, What: "is a link, and the report would go elsewhere; nothing was written",
 			Hint: "name the folder with --out DIR, or take the link away"}
 	}
 	entries, err := os.ReadDir(path)
@@ -49,11 +49,11 @@ func chooseFolder(given, run, suffix string, ours func(dir string) bool) (outDir
 	case errors.Is(err, fs.ErrNotExist):
 		return outDir{path, false}, checkParent(path)
 	case err != nil:
-		return outDir{}, &calib.InputError{File: path, What: "cannot take the report: it is not a folder that can be looked into", Hint: "choose another with --out DIR"}
+		return outDir{}, &input.Error{File: path, What: "cannot take the report: it is not a folder that can be looked into", Hint: "choose another with --out DIR"}
 	case len(entries) == 0 || ours(path):
 		return outDir{path, true}, nil
 	}
-	return outDir{}, &calib.InputError{File: path, What: "is there already and holds no earlier report; nothing was written",
+	return outDir{}, &input.Error{File: path, What: "is there already and holds no earlier report; nothing was written",
 		Hint: "choose another folder with --out DIR, or move this one away"}
 }
 
@@ -69,7 +69,7 @@ func isReport(dir string) bool {
 	if err != nil {
 		return false
 	}
-	_, err = calib.Decode(text)
+	_, err = record.Decode(text)
 	return err == nil
 }
 
@@ -77,10 +77,10 @@ func isReport(dir string) bool {
 func checkParent(path string) error {
 	parent := filepath.Dir(path)
 	if err := os.MkdirAll(parent, 0o777); err != nil {
-		return &calib.InputError{File: parent, What: "cannot be made", Err: err, Hint: "choose another folder with --out DIR"}
+		return &input.Error{File: parent, What: "cannot be made", Err: err, Hint: "choose another folder with --out DIR"}
 	}
 	if store.Writable(parent) != nil {
-		return &calib.InputError{File: parent, What: "cannot be written, so there is no place for the report", Hint: "choose another folder with --out DIR"}
+		return &input.Error{File: parent, What: "cannot be written, so there is no place for the report", Hint: "choose another folder with --out DIR"}
 	}
 	return nil
 }

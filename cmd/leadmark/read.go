@@ -14,7 +14,7 @@ import (
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/spf13/cobra"
 
-	"leadmark/calib"
+	"leadmark/calib/input"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -46,7 +46,7 @@ func (a *app) readCommand() *cobra.Command {
 	c.Flags().Float64Var(&o.graduation, "graduation-mm", 0, "finest graduation of the ruler, mm (1/16 inch = 1.5875); else as found")
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
 		if c.Flags().Changed("graduation-mm") && !(o.graduation > 0 && o.graduation <= 100) {
-			return &calib.InputError{File: "--graduation-mm", What: fmt.Sprintf("is %v; it must be above 0 and at most 100", o.graduation), Hint: "give the finest graduation in millimetres"}
+			return &input.Error{File: "--graduation-mm", What: fmt.Sprintf("is %v; it must be above 0 and at most 100", o.graduation), Hint: "give the finest graduation in millimetres"}
 		}
 		return a.read(c.Context(), args, o)
 	})
@@ -91,7 +91,7 @@ func (a *app) read(ctx context.Context, args []string, o readOptions) error {
 		return err
 	}
 	if read == 0 {
-		return &calib.NoResultError{What: fmt.Sprintf("none of %d pictures could be read", len(paths)), Hint: "the reason stands beside each; leadmark read --help"}
+		return &input.NoResult{What: fmt.Sprintf("none of %d pictures could be read", len(paths)), Hint: "the reason stands beside each; leadmark read --help"}
 	}
 	return nil
 }
@@ -104,7 +104,7 @@ func picturePaths(ctx context.Context, args []string) ([]string, error) {
 		info, err := os.Stat(arg)
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
-			return nil, &calib.InputError{File: arg, What: "there is no such picture"}
+			return nil, &input.Error{File: arg, What: "there is no such picture"}
 		case err == nil && info.IsDir():
 			folder, err := listFolder(ctx, arg)
 			if err != nil {

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leadmark/calib"
+	"leadmark/calib/input"
 	"leadmark/calib/rig"
 )
 
@@ -49,7 +49,7 @@ func (a *app) rigCompare() *cobra.Command {
 func (o compareOptions) validate() error {
 	for flag, v := range map[string]float64{"--margin-ms": o.margin, "--shared-ms": o.shared} {
 		if !(v >= 0 && v < 1e6) {
-			return &calib.InputError{File: flag, What: fmt.Sprintf("is %v; it must be a time in milliseconds, not below 0", v)}
+			return &input.Error{File: flag, What: fmt.Sprintf("is %v; it must be a time in milliseconds, not below 0", v)}
 		}
 	}
 	return nil
@@ -82,7 +82,7 @@ func (a *app) compare(name string, which []string, o compareOptions) error {
 func chosen(name string, h rig.History, which []string) (first, second rig.Numbered, err error) {
 	if len(h.Entries) < 2 {
 		have := []string{"no calibration", "one calibration"}[len(h.Entries)]
-		return first, second, &calib.NoResultError{What: name + " has " + have + "; two are needed for a comparison", Hint: "add one with: leadmark calibrate RUN --rig " + name + " --accept"}
+		return first, second, &input.NoResult{What: name + " has " + have + "; two are needed for a comparison", Hint: "add one with: leadmark calibrate RUN --rig " + name + " --accept"}
 	}
 	second, _ = h.Entry(len(h.Entries))
 	if len(which) == 2 {
@@ -93,7 +93,7 @@ func chosen(name string, h rig.History, which []string) (first, second rig.Numbe
 	if len(which) > 0 {
 		first, err = h.Find(which[0])
 		if err == nil && first.Number == second.Number {
-			err = &calib.InputError{File: "rig compare", What: fmt.Sprintf("both are calibration %d", first.Number), Hint: "name two of them; leadmark rig history lists them"}
+			err = &input.Error{File: "rig compare", What: fmt.Sprintf("both are calibration %d", first.Number), Hint: "name two of them; leadmark rig history lists them"}
 		}
 		return first, second, err
 	}

@@ -12,8 +12,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/runfile"
 	"leadmark/calib/store"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/printed"
@@ -67,15 +67,15 @@ func (o rulerOptions) validate() error {
 	conditions := len(o.drops)+len(o.speeds)+len(o.delays)+len(o.group) > 0
 	switch {
 	case o.pdf == "" && o.svg == "" && o.slates == "":
-		return &calib.InputError{What: "there is no file to write", Hint: "add --pdf FILE, --svg FILE or --slates FILE"}
+		return &input.Error{What: "there is no file to write", Hint: "add --pdf FILE, --svg FILE or --slates FILE"}
 	case o.slates != "" && !conditions:
-		return &calib.InputError{File: "--slates", What: "needs the conditions to state", Hint: "add --drop-mm 100,200,400, --delay-ms 0,5, --speed-mps or --group"}
+		return &input.Error{File: "--slates", What: "needs the conditions to state", Hint: "add --drop-mm 100,200,400, --delay-ms 0,5, --speed-mps or --group"}
 	case o.slates == "" && conditions:
-		return &calib.InputError{File: "--drop-mm", What: "and the other conditions stand on slates", Hint: "add --slates FILE"}
+		return &input.Error{File: "--drop-mm", What: "and the other conditions stand on slates", Hint: "add --slates FILE"}
 	case o.length < 50 || o.length > ruler.CodeCells || o.length%10 != 0:
-		return &calib.InputError{File: "--length-mm", What: fmt.Sprintf("is %d; it is a whole ten from 50 to %d", o.length, ruler.CodeCells)}
+		return &input.Error{File: "--length-mm", What: fmt.Sprintf("is %d; it is a whole ten from 50 to %d", o.length, ruler.CodeCells)}
 	case o.bar != 0 && !(o.bar >= 0.98*printed.BarMM && o.bar <= 1.02*printed.BarMM):
-		return &calib.InputError{File: "--bar-mm", What: fmt.Sprintf("is %v; a printer's bar comes out between %v and %v", o.bar, 0.98*printed.BarMM, 1.02*printed.BarMM),
+		return &input.Error{File: "--bar-mm", What: fmt.Sprintf("is %v; a printer's bar comes out between %v and %v", o.bar, 0.98*printed.BarMM, 1.02*printed.BarMM),
 			Hint: "print at 100 % (actual size), not fitted to the page, and measure the bar from end line to end line"}
 	}
 	return nil
@@ -89,7 +89,7 @@ func (o rulerOptions) sheet() (printed.Paper, error) {
 		}
 		names = append(names, p.Name)
 	}
-	return printed.Paper{}, &calib.InputError{File: "--paper", What: fmt.Sprintf("is %q; it is %s", o.paper, strings.Join(names, " or "))}
+	return printed.Paper{}, &input.Error{File: "--paper", What: fmt.Sprintf("is %q; it is %s", o.paper, strings.Join(names, " or "))}
 }
 
 // printRuler writes every file that was asked for, after all of them are ready.
@@ -167,13 +167,13 @@ func (o rulerOptions) cards() ([]printed.Card, error) {
 		texts = next
 	}
 	if len(texts) > mostSlates {
-		return nil, &calib.InputError{File: "--slates", What: fmt.Sprintf("would be %d slates; at most %d are printed at once", len(texts), mostSlates)}
+		return nil, &input.Error{File: "--slates", What: fmt.Sprintf("would be %d slates; at most %d are printed at once", len(texts), mostSlates)}
 	}
 	var cards []printed.Card
 	for _, t := range texts {
-		s, _, err := calib.ParseSlate(t)
+		s, _, err := runfile.ParseSlate(t)
 		if err != nil {
-			return nil, &calib.InputError{File: "--slates", What: err.Error()}
+			return nil, &input.Error{File: "--slates", What: err.Error()}
 		}
 		cards = append(cards, printed.Card{Symbol: s.Text(), Lines: plainWords(s)})
 	}
@@ -181,7 +181,7 @@ func (o rulerOptions) cards() ([]printed.Card, error) {
 }
 
 // plainWords says a slate's conditions for a person.
-func plainWords(s calib.Slate) []string {
+func plainWords(s runfile.Slate) []string {
 	var out []string
 	say := func(name string, x *float64, scale float64, unit string) {
 		if x != nil {
@@ -211,9 +211,9 @@ func writePrint(path string, write func(io.Writer) error) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:
-		return &calib.InputError{File: path, What: "cannot be written: something else is there", Err: err}
+		return &input.Error{File: path, What: "cannot be written: something else is there", Err: err}
 	case !bytes.Contains(old, []byte("leadmark")):
-		return &calib.InputError{File: path, What: "is there already and is no print of this program; nothing was written", Hint: "name another file"}
+		return &input.Error{File: path, What: "is there already and is no print of this program; nothing was written", Hint: "name another file"}
 	}
 	var b bytes.Buffer
 	if err := write(&b); err != nil {

@@ -7,7 +7,8 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/calib"
+	"leadmark/calib/input"
+	"leadmark/calib/runfile"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -23,11 +24,11 @@ func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
 		return a.tellFirstPlan(*plan, goal, dir, o.json)
 	}
 	if _, err := os.Stat(dir); errors.Is(err, fs.ErrNotExist) {
-		return &calib.InputError{File: dir, What: "there is no such folder", Hint: "make it and copy the frames of one run into it"}
+		return &input.Error{File: dir, What: "there is no such folder", Hint: "make it and copy the frames of one run into it"}
 	}
 	frames, refused, err := frame.List(ctx, dir)
 	if err != nil {
-		return &calib.InputError{What: err.Error()}
+		return &input.Error{What: err.Error()}
 	}
 	if plan != nil && len(frames) == 0 {
 		return a.tellFirstPlan(*plan, goal, dir, false)
@@ -39,7 +40,7 @@ func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	r, err := a.startFiles(dir, frames, calib.Known{Slates: slates, Plan: plan}, o.overrides)
+	r, err := a.startFiles(dir, frames, runfile.Known{Slates: slates, Plan: plan}, o.overrides)
 	if err != nil {
 		return err
 	}
@@ -66,9 +67,9 @@ func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
 }
 
 // startFiles writes what is to be filled in.
-func (a *app) startFiles(dir string, frames []frame.Frame, known calib.Known, o calib.Overrides) (calib.StartReport, error) {
-	a.written.begin("each of " + calib.RunFileName + " and " + calib.ShotsFileName + " in " + dir)
-	r, err := calib.Start(dir, frames, known, o)
+func (a *app) startFiles(dir string, frames []frame.Frame, known runfile.Known, o runfile.Overrides) (runfile.StartReport, error) {
+	a.written.begin("each of " + runfile.RunFileName + " and " + runfile.ShotsFileName + " in " + dir)
+	r, err := runfile.Start(dir, frames, known, o)
 	a.written.done(kind{}, 0)
 	for _, name := range r.Written {
 		a.written.done(kind{one: filepath.Join(dir, name)}, 1)
@@ -77,16 +78,16 @@ func (a *app) startFiles(dir string, frames []frame.Frame, known calib.Known, o 
 }
 
 // findSlates looks for slates in the frames, and for the ruler in those that show one.
-func (a *app) findSlates(ctx context.Context, frames []frame.Frame) (map[string]calib.SlateSeen, error) {
+func (a *app) findSlates(ctx context.Context, frames []frame.Frame) (map[string]runfile.SlateSeen, error) {
 	bar := a.progress("looking for slates")
 	defer bar.end()
-	found := map[string]calib.SlateSeen{}
+	found := map[string]runfile.SlateSeen{}
 	for i, f := range frames {
 		seen, slate, err := a.findSlate(ctx, f)
 		var gone *frame.Refusal
 		switch {
 		case errors.As(err, &gone):
-			return nil, &calib.InputError{File: f.Path, What: "cannot be looked at: " + gone.Text, Hint: "nothing was written; run it again"}
+			return nil, &input.Error{File: f.Path, What: "cannot be looked at: " + gone.Text, Hint: "nothing was written; run it again"}
 		case err != nil:
 			return nil, err
 		case slate:
@@ -98,12 +99,12 @@ func (a *app) findSlates(ctx context.Context, frames []frame.Frame) (map[string]
 }
 
 // findSlate looks for a slate in a frame, and for the ruler where it shows one.
-func (a *app) findSlate(ctx context.Context, f frame.Frame) (seen calib.SlateSeen, slate bool, err error) {
+func (a *app) findSlate(ctx context.Context, f frame.Frame) (seen runfile.SlateSeen, slate bool, err error) {
 	symbol, err := a.symbol(ctx, f)
 	if err != nil {
 		return seen, false, err
 	}
-	if _, slate, _ = calib.ParseSlate(symbol.Text); !slate {
+	if _, slate, _ = runfile.ParseSlate(symbol.Text); !slate {
 		return seen, false, nil
 	}
 	sighting, err := a.look(ctx, f, ruler.Hint{})
@@ -111,5 +112,5 @@ func (a *app) findSlate(ctx context.Context, f frame.Frame) (seen calib.SlateSee
 		return seen, false, err
 	}
 	r := ruler.Interpret(sighting, ruler.Spec{})
-	return calib.SlateSeen{Text: symbol.Text, WithRuler: r.Status == ruler.StatusRead}, true, nil
+	return runfile.SlateSeen{Text: symbol.Text, WithRuler: r.Status == ruler.StatusRead}, true, nil
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/jedib0t/go-pretty/v6/text"
 
 	"leadmark/calib"
+	"leadmark/calib/record"
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/fit"
@@ -41,7 +42,7 @@ func (p *printer) linef(format string, args ...any) {
 // tell prints the result: JSON for machines, else a table and what to do next for people.
 func (a *app) tell(d finished, json bool) error {
 	if json {
-		b, err := calib.Encode(d.result)
+		b, err := record.Encode(d.result)
 		if err != nil {
 			return err
 		}

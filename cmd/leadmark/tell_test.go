@@ -8,7 +8,9 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/read"
 	"leadmark/calib/rig"
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -16,15 +18,15 @@ import (
 
 // told is an invented result that has one of everything that is printed.
 func told() finished {
-	read := calib.FrameResult{Frame: frame.Frame{Name: "IMG_0001.JPG"}, Status: ruler.StatusRead, Advance: 0.16, U: 6e-5, Conditions: calib.Conditions{Drop: 0.4}}
-	odd := read
+	plain := calib.FrameResult{Shot: read.Shot{Frame: frame.Frame{Name: "IMG_0001.JPG"}, Status: ruler.StatusRead, Advance: 0.16, U: 6e-5, Conditions: runfile.Conditions{Drop: 0.4}}}
+	odd := plain
 	odd.Name, odd.Fit.Outlier = "IMG_0002.JPG", true
 	refused := func(name, code, text string) calib.FrameResult {
-		return calib.FrameResult{Frame: frame.Frame{Name: name}, Status: ruler.StatusRefused, Reason: ruler.Reason{Code: code, Text: text}}
+		return calib.FrameResult{Shot: read.Shot{Frame: frame.Frame{Name: name}, Status: ruler.StatusRefused, Reason: ruler.Reason{Code: code, Text: text}}}
 	}
 	dark := "the picture is nearly black: did the flash fire, and was it open in time?"
 	r := calib.Result{
-		Rig: "greenhouse", Run: calib.Run{Method: calib.Drop},
+		Rig: "greenhouse", Run: runfile.Run{Method: runfile.Drop},
 		Fit: fit.Result{
 			Lag:        &fit.Estimate{Value: 0.05231, U: 0.00018, DF: 20, Interval95: fit.Interval{Low: 0.05194, High: 0.05268}},
 			Spread:     &fit.Estimate{Value: 0.0008, U: 0.0001, DF: 20, Interval95: fit.Interval{Low: 0.00062, High: 0.0011}},
@@ -32,8 +34,8 @@ func told() finished {
 			TripOffset: &fit.Estimate{Value: 0.0004, U: 0.0002, DF: 20, Interval95: fit.Interval{Low: 0, High: 0.0008}},
 			Advice:     []fit.Advice{{Text: "drop the ruler 4 times from 900 mm: the lag's standard uncertainty falls from 0.18 to about 0.11 ms"}},
 		},
-		Frames: []calib.FrameResult{read, odd, refused("IMG_0003.JPG", "dark", dark), refused("IMG_0004.JPG", "dark", dark),
-			{Frame: frame.Frame{Name: "IMG_0005.JPG"}, Status: ruler.StatusLeftOut, Reason: ruler.Reason{Code: calib.CodeSetAside, Text: "set aside by hand: the hand was in the beam"}}},
+		Frames: []calib.FrameResult{plain, odd, refused("IMG_0003.JPG", "dark", dark), refused("IMG_0004.JPG", "dark", dark),
+			{Shot: read.Shot{Frame: frame.Frame{Name: "IMG_0005.JPG"}, Status: ruler.StatusLeftOut, Reason: ruler.Reason{Code: read.CodeSetAside, Text: "set aside by hand: the hand was in the beam"}}}},
 		Warnings: []calib.Warning{{Code: "odd-shots", Text: "1 of 2 shots is odd and weighed down; look at the frame, and set use = no with the reason where it is known to be bad", Frames: []string{"IMG_0002.JPG"}}},
 	}
 	return finished{result: r, page: "night1-report/report.html",

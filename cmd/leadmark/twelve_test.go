@@ -11,7 +11,7 @@ import (
 	"strconv"
 	"testing"
 
-	"leadmark/calib"
+	"leadmark/calib/record"
 	"leadmark/vision/synth/runs"
 )
 
@@ -102,7 +102,7 @@ func calibrateDrawn(t *testing.T, spec runs.RunSpec) score {
 		Lag *struct {
 			Interval95 [2]float64 `json:"interval95_ms"`
 		}
-		Frames []calib.FrameEntry
+		Frames []record.FrameEntry
 	}
 	if err := json.Unmarshal(stdout.Bytes(), &got); err != nil {
 		t.Fatal(err)
@@ -121,9 +121,9 @@ func calibrateDrawn(t *testing.T, spec runs.RunSpec) score {
 
 // compare holds the frames of a result against the truth. Stills and false trips are left out
 // of what must be read: formats.md has them left out and refused.
-func compare(t *testing.T, spec runs.RunSpec, truth runs.RunTruth, frames []calib.FrameEntry) score {
+func compare(t *testing.T, spec runs.RunSpec, truth runs.RunTruth, frames []record.FrameEntry) score {
 	var s score
-	by := map[string]calib.FrameEntry{}
+	by := map[string]record.FrameEntry{}
 	for _, f := range frames {
 		by[f.File] = f
 	}

@@ -9,18 +9,18 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/calib"
+	"leadmark/calib/record"
 	"leadmark/vision/synth/runs"
 )
 
 // calibrated is what a run's result says, as far as tests ask.
 type calibrated struct {
 	Determined []string
-	Lag        *calib.LagEntry
-	TripOffset *calib.OffsetEntry `json:"trip_offset"`
-	TripLinePX [][2]float64       `json:"trip_line_px"`
-	Frames     []calib.FrameEntry
-	Warnings   []calib.WarningEntry
+	Lag        *record.LagEntry
+	TripOffset *record.OffsetEntry `json:"trip_offset"`
+	TripLinePX [][2]float64        `json:"trip_line_px"`
+	Frames     []record.FrameEntry
+	Warnings   []record.WarningEntry
 }
 
 func (c calibrated) warning(code string) (text string, frames []string) {

@@ -61,7 +61,7 @@ func Span(low, high float64, in Unit) string {
 
 // Plain shows a value nobody gave an uncertainty for, with at most four significant digits and no trailing zeros.
 func Plain(si float64, in Unit) string {
-	return withUnit(strconv.FormatFloat(significant(in.Of(si), 4), 'f', -1, 64), in)
+	return withUnit(strconv.FormatFloat(Significant(in.Of(si), 4), 'f', -1, 64), in)
 }
 
 // Places returns how many decimals a value of uncertainty u carries, so that u shows two significant digits (GUM, 7.2.6);
@@ -99,15 +99,6 @@ func fixed(v float64, places int) string {
 		return strings.TrimPrefix(s, "-")
 	}
 	return s
-}
-
-// significant rounds v to n significant digits.
-func significant(v float64, n int) float64 {
-	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', n, 64), 64)
-	if err != nil {
-		return v
-	}
-	return r
 }
 
 // withUnit puts a space before the unit's symbol, but none before the sign of degrees (SI Brochure, 5.4.3).

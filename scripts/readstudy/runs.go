@@ -10,6 +10,9 @@ import (
 	"path/filepath"
 
 	"leadmark/calib"
+	"leadmark/calib/input"
+	"leadmark/calib/read"
+	"leadmark/calib/runfile"
 	"leadmark/vision"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -92,7 +95,7 @@ func (x *outcome) hold(f calib.FrameResult, t runs.FrameTruth, spec runs.RunSpec
 
 // calibrate reads a run's folder as the command does.
 func calibrate(dir string) (calib.Result, error) {
-	run, err := calib.Load(dir, calib.Overrides{})
+	run, err := runfile.Load(dir, runfile.Overrides{})
 	if err != nil {
 		return calib.Result{}, err
 	}
@@ -100,9 +103,9 @@ func calibrate(dir string) (calib.Result, error) {
 	if err != nil {
 		return calib.Result{}, err
 	}
-	r, err := calib.Calibrate(context.Background(), run, calib.Folder{Frames: frames, Refused: refused},
-		calib.Options{Look: new(vision.Looker).Look, Shift: vision.Shift})
-	if none := (*calib.NoResultError)(nil); errors.As(err, &none) {
+	r, err := calib.Calibrate(context.Background(), run, read.Folder{Frames: frames, Refused: refused},
+		read.Options{Look: new(vision.Looker).Look, Shift: vision.Shift})
+	if none := (*input.NoResult)(nil); errors.As(err, &none) {
 		err = nil // the frames count
 	}
 	return r, err

@@ -8,7 +8,7 @@ import (
 	"net/http"
 	"strings"
 
-	"leadmark/calib"
+	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
 )
 
@@ -30,7 +30,7 @@ func (s *Server) correct(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	var c correction
-	if err := read(r, &c); err != nil {
+	if err := decode(r, &c); err != nil {
 		return err
 	}
 	var width, height int
@@ -46,7 +46,7 @@ func (s *Server) correct(w http.ResponseWriter, r *http.Request) error {
 	}
 	run.edits.Lock()
 	defer run.edits.Unlock()
-	before, _, err := calib.Correct(r.Context(), run.dir, func(old calib.Corrections) (calib.Corrections, error) { return c.apply(old), nil })
+	before, _, err := runfile.Correct(r.Context(), run.dir, func(old runfile.Corrections) (runfile.Corrections, error) { return c.apply(old), nil })
 	if err != nil {
 		return err
 	}
@@ -94,10 +94,10 @@ func (c correction) check(width, height int) error {
 }
 
 // apply puts it right among what was put right before.
-func (c correction) apply(old calib.Corrections) calib.Corrections {
+func (c correction) apply(old runfile.Corrections) runfile.Corrections {
 	f := old.Of(c.File)
 	if f.FrontU == 0 {
-		f.FrontU = calib.HandU
+		f.FrontU = runfile.HandU
 	}
 	switch {
 	case c.FrontPX != nil:
@@ -107,14 +107,14 @@ func (c correction) apply(old calib.Corrections) calib.Corrections {
 	case c.LeaveOut != nil:
 		f.LeftOut = cmp.Or(strings.Join(strings.Fields(*c.LeaveOut), " "), "no reason given")
 	case c.TripPX != nil:
-		old.Trip = &calib.TripCorrection{Line: *lineOf(*c.TripPX), U: c.TripUMM * 1e-3}
+		old.Trip = &runfile.TripCorrection{Line: *lineOf(*c.TripPX), U: c.TripUMM * 1e-3}
 	case c.Forget == "trip":
 		old.Trip = nil
-	case c.Forget == calib.CorrectedFront:
+	case c.Forget == runfile.CorrectedFront:
 		f.Front = nil
-	case c.Forget == calib.CorrectedRuler:
+	case c.Forget == runfile.CorrectedRuler:
 		f.Ruler = nil
-	case c.Forget == calib.CorrectedLeftOut:
+	case c.Forget == runfile.CorrectedLeftOut:
 		f.LeftOut = ""
 	}
 	if c.File == "" {
@@ -160,7 +160,7 @@ func (s *Server) undo(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	var none struct{}
-	if err := read(r, &none); err != nil {
+	if err := decode(r, &none); err != nil {
 		return err
 	}
 	run.edits.Lock()
@@ -173,7 +173,7 @@ func (s *Server) undo(w http.ResponseWriter, r *http.Request) error {
 	}
 	step := run.undo[n-1]
 	run.mu.Unlock()
-	if _, _, err := calib.Correct(r.Context(), run.dir, func(calib.Corrections) (calib.Corrections, error) { return step.before, nil }); err != nil {
+	if _, _, err := runfile.Correct(r.Context(), run.dir, func(runfile.Corrections) (runfile.Corrections, error) { return step.before, nil }); err != nil {
 		return err
 	}
 	run.change(func() { run.undo = run.undo[:max(0, len(run.undo)-1)] })
@@ -195,7 +195,7 @@ func (s *Server) accept(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	var f acceptForm
-	if err := read(r, &f); err != nil {
+	if err := decode(r, &f); err != nil {
 		return err
 	}
 	run.mu.Lock()
@@ -243,7 +243,7 @@ type settingForm struct {
 	Also     []string `json:"also,omitempty"` // frames that are there and were shot so too
 }
 
-func formOf(c calib.ShotCells, g calib.Goal) settingForm {
+func formOf(c runfile.ShotCells, g runfile.Goal) settingForm {
 	f := settingForm{DropMM: c.DropMM, SpeedMPS: c.SpeedMPS, DelayMS: c.DelayMS, Group: c.Group}
 	if g.U > 0 {
 		u := g.U * 1e3
@@ -259,10 +259,10 @@ func (s *Server) setting(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	var f settingForm
-	if err := read(r, &f); err != nil {
+	if err := decode(r, &f); err != nil {
 		return err
 	}
-	cells := calib.ShotCells{DropMM: f.DropMM, SpeedMPS: f.SpeedMPS, DelayMS: f.DelayMS, Group: f.Group}
+	cells := runfile.ShotCells{DropMM: f.DropMM, SpeedMPS: f.SpeedMPS, DelayMS: f.DelayMS, Group: f.Group}
 	if err := errors.Join(inRange("the height", f.DropMM, 20000, "mm"), inRange("the speed", f.SpeedMPS, 300, "m/s"), notBelow("the delay", f.DelayMS, 60000, "ms"), inRange("the goal", f.GoalMS, 1e6, "ms")); err != nil {
 		return err
 	}
@@ -275,12 +275,12 @@ func (s *Server) setting(w http.ResponseWriter, r *http.Request) error {
 		run.mu.Lock()
 		method := run.run.Method
 		run.mu.Unlock()
-		if _, err := calib.AddShots(r.Context(), run.dir, method, f.Also, cells); err != nil {
+		if _, err := runfile.AddShots(r.Context(), run.dir, method, f.Also, cells); err != nil {
 			return err
 		}
 	}
 	run.change(func() {
-		run.setting, run.goal, run.known = cells, calib.Goal{}, map[string]bool{}
+		run.setting, run.goal, run.known = cells, runfile.Goal{}, map[string]bool{}
 		if f.GoalMS != nil {
 			run.goal.U = *f.GoalMS * 1e-3
 		}

@@ -14,7 +14,6 @@ import (
 	"strings"
 	"time"
 
-	"leadmark/calib"
 	"leadmark/calib/input"
 )
 
@@ -167,8 +166,8 @@ func ownNames() []string {
 	return names
 }
 
-// read decodes the body of a request strictly: one object, no key that is not known.
-func read(r *http.Request, v any) error {
+// decode reads the body of a request strictly: one object, no key that is not known.
+func decode(r *http.Request, v any) error {
 	d := json.NewDecoder(r.Body)
 	d.DisallowUnknownFields()
 	err := d.Decode(v)
@@ -191,8 +190,8 @@ func read(r *http.Request, v any) error {
 func (s *Server) refuse(w http.ResponseWriter, r *http.Request, err error) {
 	code := http.StatusInternalServerError
 	var st status
-	var wrong *calib.InputError
-	var none *calib.NoResultError
+	var wrong *input.Error
+	var none *input.NoResult
 	switch {
 	case errors.As(err, &st):
 		code = st.code

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/follow"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -37,7 +38,7 @@ func (s *Server) clip(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	c, err := run.memory.Clips(r.Context(), f.Frame)
-	if err != nil || len(c.Small.JPEG) == 0 || f.Reason.Code == calib.CodeOutside {
+	if err != nil || len(c.Small.JPEG) == 0 || f.Reason.Code == follow.CodeOutside {
 		return notFound("there is no small picture of this frame")
 	}
 	w.Header().Set("Content-Type", "image/jpeg")

@@ -9,8 +9,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/runfile"
 	"leadmark/calib/shoot"
 	"leadmark/vision/frame"
 )
@@ -54,7 +54,7 @@ func openPlaces(dir string) (places, error) {
 }
 
 // describes says whether a folder itself is a run or a shoot by its description.
-func describes(dir string) bool { return has(dir, calib.RunFileName) || has(dir, shoot.FileName) }
+func describes(dir string) bool { return has(dir, runfile.RunFileName) || has(dir, shoot.FileName) }
 
 func has(dir, name string) bool {
 	info, err := os.Stat(filepath.Join(dir, name))
@@ -86,7 +86,7 @@ func (p places) look(name string) (place, bool) {
 	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
 		return place{}, false
 	}
-	for _, file := range []string{calib.RunFileName, calib.ShotsFileName, calib.CorrectionsFileName, shoot.FileName} {
+	for _, file := range []string{runfile.RunFileName, runfile.ShotsFileName, runfile.CorrectionsFileName, shoot.FileName} {
 		if _, err := os.Lstat(filepath.Join(dir, file)); err == nil && !p.inside(filepath.Join(name, file)) {
 			return place{}, false // what is wrong with such a file would be told, and so what stands in it
 		}
@@ -94,7 +94,7 @@ func (p places) look(name string) (place, bool) {
 	switch {
 	case has(dir, shoot.FileName):
 		return place{name, shootPlace}, true
-	case has(dir, calib.RunFileName) || p.holdsPictures(dir):
+	case has(dir, runfile.RunFileName) || p.holdsPictures(dir):
 		return place{name, runPlace}, true
 	}
 	return place{}, false

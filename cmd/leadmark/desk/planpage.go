@@ -297,7 +297,7 @@ func (s *Server) saveSubject(w http.ResponseWriter, r *http.Request) error {
 		File   string            `json:"file"`
 		Values map[string]string `json:"values"`
 	}
-	if err := read(r, &f); err != nil {
+	if err := decode(r, &f); err != nil {
 		return err
 	}
 	name := strings.TrimSuffix(strings.TrimSpace(f.File), subjectEnd)

@@ -51,7 +51,7 @@ func (s *Server) newRig(w http.ResponseWriter, r *http.Request) error {
 	var f struct {
 		Name string `json:"name"`
 	}
-	if err := read(r, &f); err != nil {
+	if err := decode(r, &f); err != nil {
 		return err
 	}
 	path, err := s.o.Rigs.New(strings.TrimSpace(f.Name))
@@ -197,7 +197,7 @@ func (s *Server) restoreRig(w http.ResponseWriter, r *http.Request) error {
 		Number int    `json:"number"`
 		Note   string `json:"note"`
 	}
-	if err := read(r, &f); err != nil {
+	if err := decode(r, &f); err != nil {
 		return err
 	}
 	if len(f.Note) > 1000 {

@@ -5,7 +5,7 @@ import (
 	"net/url"
 	"path/filepath"
 
-	"leadmark/calib"
+	"leadmark/calib/runfile"
 	"leadmark/cmd/leadmark/report"
 )
 
@@ -34,12 +34,12 @@ type runRow struct{ Name, Link, About, Trouble string }
 
 func (s *Server) runRow(name string) runRow {
 	row := runRow{Name: name, Link: "/run/" + url.PathEscape(name)}
-	run, err := calib.Load(filepath.Join(s.places.root, name), calib.Overrides{Coming: true})
+	run, err := runfile.Load(filepath.Join(s.places.root, name), runfile.Overrides{Coming: true})
 	if err != nil {
 		row.Trouble = problemOf(err).What
 		return row
 	}
-	row.About = map[calib.Method]string{calib.Drop: "ruler dropped", calib.Push: "ruler pushed"}[run.Method]
+	row.About = map[runfile.Method]string{runfile.Drop: "ruler dropped", runfile.Push: "ruler pushed"}[run.Method]
 	if run.Rig != "" {
 		row.About += ", rig " + run.Rig
 	}

@@ -11,7 +11,7 @@ import (
 	"net/http"
 	"time"
 
-	"leadmark/calib"
+	"leadmark/calib/read"
 	"leadmark/calib/rig"
 	"leadmark/vision/frame"
 )
@@ -21,8 +21,8 @@ type Options struct {
 	Folder string    // of runs, shoots and subjects, or one run or shoot
 	Rigs   rig.Store // the rigs' profiles
 
-	Look    calib.LookFunc  // finds rulers in a picture
-	Shift   calib.ShiftFunc // says how far a scene moved; may be nil
+	Look    read.LookFunc  // finds rulers in a picture
+	Shift   read.ShiftFunc // says how far a scene moved; may be nil
 	Picture func(ctx context.Context, f frame.Frame, maxSide int) (image.Image, error)
 	Now     func() time.Time
 	Program string      // tells builds apart, for what is remembered of a run

@@ -9,7 +9,11 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/follow"
+	"leadmark/calib/read"
+	"leadmark/calib/read/cache"
 	"leadmark/calib/rig"
+	"leadmark/calib/runfile"
 	"leadmark/calib/store"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -19,7 +23,7 @@ import (
 type session struct {
 	name, dir string
 	root      places
-	memory    *calib.Memory
+	memory    *cache.Cache
 	nudge     chan struct{}
 	store     rig.Store
 	stop      context.CancelFunc
@@ -31,7 +35,7 @@ type session struct {
 	rev      int // grows with every change
 	frames   map[string]*seenFrame
 	gone     map[string]int // frames taken away, and when
-	run      calib.Run
+	run      runfile.Run
 	result   *calib.Result // the last that told something
 	err      error         // why there is none now
 	resultAt int           // rev of the result
@@ -39,9 +43,9 @@ type session struct {
 	trail    []trailPoint
 	waiting  []string
 	fatal    error // the folder cannot be looked into
-	goal     calib.Goal
-	setting  calib.ShotCells // how the next frames are shot; empty: as run.toml says
-	known    map[string]bool // frames that were there before the setting was made
+	goal     runfile.Goal
+	setting  runfile.ShotCells // how the next frames are shot; empty: as run.toml says
+	known    map[string]bool   // frames that were there before the setting was made
 	undo     []undoStep
 	streams  map[chan struct{}]bool
 }
@@ -63,7 +67,7 @@ type trailPoint struct {
 
 // undoStep is what was before a change by hand.
 type undoStep struct {
-	before calib.Corrections
+	before runfile.Corrections
 	text   string // what the change was
 }
 
@@ -96,7 +100,7 @@ func (s *Server) session(name string) (*session, error) {
 		return nil, refused(http.StatusTooManyRequests, "too many runs are open at once", "close some of their pages")
 	}
 	store.Sweep(store.System(), dir)
-	memory := calib.OpenMemory(dir, s.o.Program)
+	memory := cache.Open(dir, s.o.Program)
 	r := &session{name: name, dir: dir, root: s.places, memory: memory, nudge: make(chan struct{}, 1), store: s.o.Rigs,
 		frames: map[string]*seenFrame{}, gone: map[string]int{}, streams: map[chan struct{}]bool{}, used: time.Now()}
 	ctx, stop := context.WithCancel(s.ctx)
@@ -135,9 +139,9 @@ func (a *sessions) makeRoom() bool {
 
 // follow follows a run until the server ends or its folder is gone.
 func (s *Server) follow(ctx context.Context, r *session) {
-	err := calib.Follow(ctx, r.dir, calib.FollowOptions{
-		Options: calib.Options{Look: r.memory.Look(s.o.Look), Memory: r.memory, Shift: s.o.Shift},
-		Prepare: r.prepare, Tell: func(e calib.Event) { r.event(ctx, e) }, Nudge: r.nudge,
+	err := follow.Follow(ctx, r.dir, follow.Options{
+		Options: read.Options{Look: r.memory.Look(s.o.Look), Cache: r.memory, Shift: s.o.Shift},
+		Prepare: r.prepare, Tell: func(e follow.Event) { r.event(ctx, e) }, Nudge: r.nudge,
 		Outside: func(f frame.Frame) bool { return !r.root.inside(r.name + "/" + f.Name) },
 	})
 	r.memory.Close()
@@ -145,7 +149,7 @@ func (s *Server) follow(ctx context.Context, r *session) {
 }
 
 // prepare adds to the run what its folder does not say: the rig's limits, and the goal set on the page.
-func (r *session) prepare(run *calib.Run) {
+func (r *session) prepare(run *runfile.Run) {
 	if p, err := r.store.Load(run.Rig); err == nil {
 		run.Limits, run.Earlier = p.Limits.OfRun(), r.store.Earlier(run.Rig)
 	}
@@ -177,7 +181,7 @@ func (r *session) again() {
 }
 
 // event takes in what happened to the run.
-func (r *session) event(ctx context.Context, e calib.Event) {
+func (r *session) event(ctx context.Context, e follow.Event) {
 	switch {
 	case e.Seen != nil:
 		r.listNew(ctx, *e.Seen)
@@ -257,10 +261,10 @@ func (r *session) listNew(ctx context.Context, f calib.FrameResult) {
 	r.mu.Lock()
 	cells, known, method := r.setting, r.known, r.run.Method
 	r.mu.Unlock()
-	if cells.Empty() || known[f.Name] || f.Status == ruler.StatusLeftOut && f.Reason.Code != calib.CodeNotListed {
+	if cells.Empty() || known[f.Name] || f.Status == ruler.StatusLeftOut && f.Reason.Code != read.CodeNotListed {
 		return
 	}
-	if _, err := calib.AddShots(ctx, r.dir, method, []string{f.Name}, cells); err != nil {
+	if _, err := runfile.AddShots(ctx, r.dir, method, []string{f.Name}, cells); err != nil {
 		r.change(func() { r.err = err })
 	}
 }

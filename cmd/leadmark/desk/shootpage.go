@@ -7,9 +7,9 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/runfile"
 	"leadmark/calib/shoot"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
@@ -152,7 +152,7 @@ func (s *Server) shootPicture(w http.ResponseWriter, r *http.Request) error {
 	}
 	name := r.PathValue("file")
 	f := frame.Frame{Name: name, Path: filepath.Join(dir, name)}
-	if _, err := os.Lstat(f.Path); err != nil || !plainName(name) || name == calib.RunFileName {
+	if _, err := os.Lstat(f.Path); err != nil || !plainName(name) || name == runfile.RunFileName {
 		return notFound("there is no such picture in this shoot")
 	}
 	return s.show(w, r, dir, f)

@@ -8,13 +8,14 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/runfile"
 	"leadmark/vision/frame"
 )
 
 // startForm describes a run that is to be begun, in the units of run.toml.
 type startForm struct {
 	Name   string            `json:"name"`
-	Values map[string]string `json:"values"` // keys of run.toml, as calib.Settings lists them
+	Values map[string]string `json:"values"` // keys of run.toml, as runfile.Settings lists them
 	GoalMS float64           `json:"goal_ms"`
 	Write  bool              `json:"write"` // make the folder and its files; else only say what would come
 }
@@ -33,12 +34,12 @@ type started struct {
 // makes the folder, run.toml and shots.csv, and never writes over what is there.
 func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 	var f startForm
-	if err := read(r, &f); err != nil {
+	if err := decode(r, &f); err != nil {
 		return err
 	}
-	var o calib.Overrides
+	var o runfile.Overrides
 	known := map[string]bool{}
-	for _, k := range calib.Settings() {
+	for _, k := range runfile.Settings() {
 		known[k.Key] = true
 	}
 	for key, text := range f.Values {
@@ -52,12 +53,12 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 			o.Set(key, text)
 		}
 	}
-	run, err := calib.Sketch(filepath.Join(s.places.root, "new"), o)
+	run, err := runfile.Sketch(filepath.Join(s.places.root, "new"), o)
 	if err != nil {
 		return err
 	}
 	a := started{ToFill: toFill(o)}
-	var plan calib.Known
+	var plan runfile.Known
 	if f.GoalMS != 0 {
 		if !(f.GoalMS > 0 && f.GoalMS < 1e6) {
 			return refused(http.StatusUnprocessableEntity, "the goal must be above 0 ms", "0.2 is a good beginning")
@@ -65,7 +66,7 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 		if p, err := s.o.Rigs.Load(run.Rig); err == nil {
 			run.Limits, run.Earlier = p.Limits.OfRun(), s.o.Rigs.Earlier(run.Rig)
 		}
-		run.Goal = calib.Goal{U: f.GoalMS * 1e-3}
+		run.Goal = runfile.Goal{U: f.GoalMS * 1e-3}
 		schedule, err := calib.PlanFirst(run)
 		if err != nil {
 			return err
@@ -86,7 +87,7 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 }
 
 // make makes the run's folder and files.
-func (s *Server) make(r *http.Request, name string, known calib.Known, o calib.Overrides, a *started) error {
+func (s *Server) make(r *http.Request, name string, known runfile.Known, o runfile.Overrides, a *started) error {
 	name = strings.TrimSpace(name)
 	if !newName(name) {
 		return refused(http.StatusUnprocessableEntity, "the name of the run cannot be a folder's", "use letters, digits, blanks and dashes, such as night1")
@@ -105,7 +106,7 @@ func (s *Server) make(r *http.Request, name string, known calib.Known, o calib.O
 	if err != nil {
 		return err
 	}
-	report, err := calib.Start(dir, frames, known, o)
+	report, err := runfile.Start(dir, frames, known, o)
 	if err != nil {
 		return err
 	}
@@ -114,7 +115,7 @@ func (s *Server) make(r *http.Request, name string, known calib.Known, o calib.O
 }
 
 // toFill is what a run's description still lacks, in the page's words.
-func toFill(o calib.Overrides) []string {
+func toFill(o runfile.Overrides) []string {
 	list := []string{}
 	need := func(key, what string) {
 		if _, given := o.Value(key); !given {
@@ -125,7 +126,7 @@ func toFill(o calib.Overrides) []string {
 	need("travel", "which way the front end moves in the picture")
 	need("rig", "which rig this is, so that the result can be accepted")
 	need("ruler.graduation_mm", "the ruler's finest graduation: else it is taken as found")
-	if method, _ := o.Value("method"); method == string(calib.Push) {
+	if method, _ := o.Value("method"); method == string(runfile.Push) {
 		need("conditions.speed_mps", "the speed, or a group of pushes at one repeatable speed")
 	} else {
 		need("conditions.drop_mm", "the height of each drop: say it on the run's page while you shoot")

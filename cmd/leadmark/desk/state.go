@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/record"
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/fit"
@@ -18,32 +19,32 @@ import (
 
 // state is what a page shows of a run, from one revision to another.
 type state struct {
-	Run      string               `json:"run"`
-	Rev      int                  `json:"rev"`
-	Whole    bool                 `json:"whole"` // all frames are in it, not only those that changed
-	Rig      string               `json:"rig"`
-	Method   string               `json:"method"`
-	Travel   string               `json:"travel"`
-	Head     *report.Headline     `json:"head,omitempty"`
-	Next     report.NextStep      `json:"next"`
-	Answer   []report.Line        `json:"answer"`
-	Trail    []trailPoint         `json:"trail"`
-	Warnings []calib.WarningEntry `json:"warnings"`
-	Trip     *strokeView          `json:"trip,omitempty"`
-	TripName string               `json:"trip_name,omitempty"`
-	TripUMM  float64              `json:"trip_u_mm,omitempty"`
-	TripHand bool                 `json:"trip_by_hand"`
-	Problem  *problem             `json:"problem,omitempty"`
-	Note     string               `json:"note,omitempty"`
-	Waiting  []string             `json:"waiting"`
-	Settled  bool                 `json:"settled"`
-	Undo     string               `json:"undo,omitempty"` // what undo would take back
-	Setting  settingForm          `json:"setting"`
-	Accept   acceptView           `json:"accept"`
-	ResultAt int                  `json:"result_at"`
-	Read     int                  `json:"read"`
-	Frames   []frameView          `json:"frames"`
-	Gone     []string             `json:"gone"`
+	Run      string                `json:"run"`
+	Rev      int                   `json:"rev"`
+	Whole    bool                  `json:"whole"` // all frames are in it, not only those that changed
+	Rig      string                `json:"rig"`
+	Method   string                `json:"method"`
+	Travel   string                `json:"travel"`
+	Head     *report.Headline      `json:"head,omitempty"`
+	Next     report.NextStep       `json:"next"`
+	Answer   []report.Line         `json:"answer"`
+	Trail    []trailPoint          `json:"trail"`
+	Warnings []record.WarningEntry `json:"warnings"`
+	Trip     *strokeView           `json:"trip,omitempty"`
+	TripName string                `json:"trip_name,omitempty"`
+	TripUMM  float64               `json:"trip_u_mm,omitempty"`
+	TripHand bool                  `json:"trip_by_hand"`
+	Problem  *problem              `json:"problem,omitempty"`
+	Note     string                `json:"note,omitempty"`
+	Waiting  []string              `json:"waiting"`
+	Settled  bool                  `json:"settled"`
+	Undo     string                `json:"undo,omitempty"` // what undo would take back
+	Setting  settingForm           `json:"setting"`
+	Accept   acceptView            `json:"accept"`
+	ResultAt int                   `json:"result_at"`
+	Read     int                   `json:"read"`
+	Frames   []frameView           `json:"frames"`
+	Gone     []string              `json:"gone"`
 }
 
 // acceptView says whether the result can join the rig's history.
@@ -119,7 +120,7 @@ func (r *session) state(since int) state {
 	defer r.mu.Unlock()
 	s := state{Run: r.name, Rev: r.rev, Whole: since <= 0 || since > r.rev, Rig: r.run.Rig, Method: string(r.run.Method), Travel: string(r.run.Travel),
 		Note: r.memory.Note(), Settled: r.settled, ResultAt: r.resultAt, Setting: formOf(r.setting, r.goal),
-		Trail: append([]trailPoint{}, r.trail...), Waiting: append([]string{}, r.waiting...), Warnings: []calib.WarningEntry{}, Frames: []frameView{}, Gone: []string{}, Answer: []report.Line{}}
+		Trail: append([]trailPoint{}, r.trail...), Waiting: append([]string{}, r.waiting...), Warnings: []record.WarningEntry{}, Frames: []frameView{}, Gone: []string{}, Answer: []report.Line{}}
 	if s.Whole {
 		since = 0
 	}
@@ -164,7 +165,7 @@ func (r *session) tell(s *state) {
 	}
 	head := report.Head(*r.result)
 	s.Head, s.Answer, s.Next = &head, report.Answer(*r.result), report.Next(*r.result)
-	s.Warnings = calib.WarningEntries(*r.result)
+	s.Warnings = record.WarningEntries(*r.result)
 	if line, name := report.TripOf(*r.result); line != nil {
 		t := strokeOf(line.A, line.B)
 		s.Trip, s.TripName = &t, name

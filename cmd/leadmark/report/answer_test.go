@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"leadmark/calib"
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/vision/ruler"
 )
@@ -36,8 +37,10 @@ func TestSpreadThatMayBeZero(t *testing.T) {
 }
 
 func TestWhyThereIsNoLag(t *testing.T) {
-	shot := func(c calib.Conditions) calib.FrameResult {
-		return calib.FrameResult{Status: ruler.StatusRead, Conditions: c}
+	shot := func(c runfile.Conditions) calib.FrameResult {
+		var f calib.FrameResult
+		f.Status, f.Conditions = ruler.StatusRead, c
+		return f
 	}
 	line := &ruler.Line{B: ruler.Point{Y: 1}}
 	for _, c := range []struct {
@@ -45,13 +48,13 @@ func TestWhyThereIsNoLag(t *testing.T) {
 		r    calib.Result
 	}{
 		{"no frame could be read", calib.Result{}},
-		{"second height", calib.Result{CountLine: line, Frames: []calib.FrameResult{shot(calib.Conditions{Drop: 0.4})}}},
-		{"drop_mm", calib.Result{CountLine: line, Run: calib.Run{Method: calib.Drop}, Frames: []calib.FrameResult{shot(calib.Conditions{})}}},
-		{"no delay was swept", calib.Result{CountLine: line, Run: calib.Run{Method: calib.Push}, Frames: []calib.FrameResult{shot(calib.Conditions{})}}},
-		{"needs the trip place", calib.Result{CountLine: line, Run: calib.Run{Method: calib.Push},
-			Frames: []calib.FrameResult{shot(calib.Conditions{}), shot(calib.Conditions{Delay: 0.01})}}},
+		{"second height", calib.Result{CountLine: line, Frames: []calib.FrameResult{shot(runfile.Conditions{Drop: 0.4})}}},
+		{"drop_mm", calib.Result{CountLine: line, Run: runfile.Run{Method: runfile.Drop}, Frames: []calib.FrameResult{shot(runfile.Conditions{})}}},
+		{"no delay was swept", calib.Result{CountLine: line, Run: runfile.Run{Method: runfile.Push}, Frames: []calib.FrameResult{shot(runfile.Conditions{})}}},
+		{"needs the trip place", calib.Result{CountLine: line, Run: runfile.Run{Method: runfile.Push},
+			Frames: []calib.FrameResult{shot(runfile.Conditions{}), shot(runfile.Conditions{Delay: 0.01})}}},
 		// Readings by hand count from a zero that need not be the trip place.
-		{"second height", calib.Result{Frames: []calib.FrameResult{shot(calib.Conditions{Drop: 0.4})}}},
+		{"second height", calib.Result{Frames: []calib.FrameResult{shot(runfile.Conditions{Drop: 0.4})}}},
 	} {
 		if got := Answer(c.r)[0]; got.Known() || !strings.Contains(got.Note, c.want) {
 			t.Errorf("note is %q, want one that says %q", got.Note, c.want)
@@ -78,7 +81,7 @@ func TestDigitsFollowTheUncertainty(t *testing.T) {
 func TestSpeedOfAFall(t *testing.T) {
 	// v = g t with t = 0.45173 s for a fall of 1.0000 m where g = 9.8010 m/s^2 (OpenStax, College
 	// Physics, example 2.16; the answer's digits from memory): 4.4274 m/s.
-	v, ok := speedAt(calib.Conditions{Drop: 1, Gravity: 9.8010}, calib.Result{})
+	v, ok := speedAt(runfile.Conditions{Drop: 1, Gravity: 9.8010}, calib.Result{})
 	if !ok || math.Abs(v-9.8010*0.45173) > 5e-4 { // half a unit of the last digit of t, times g
 		t.Errorf("speed after 1 m is %v, want 4.4274", v)
 	}

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -41,9 +42,9 @@ func beeRun(n int, heights ...float64) calib.Result {
 		CountLine: &ruler.Line{A: ruler.Point{X: 0, Y: beeTripY}, B: ruler.Point{X: beeWidth, Y: beeTripY}},
 	}
 	front := 0.0
-	r.Run = calib.Run{Rig: "greenhouse", Method: calib.Drop, Travel: calib.Down,
-		Ruler: calib.RulerSpec{Graduation: 1e-3, Front: &front}, HasShots: true,
-		Defaults: calib.Conditions{Gravity: 9.80665, DropU: 1e-3, DropShotU: 0.3e-3}}
+	r.Run = runfile.Run{Rig: "greenhouse", Method: runfile.Drop, Travel: runfile.Down,
+		Ruler: runfile.RulerSpec{Graduation: 1e-3, Front: &front}, HasShots: true,
+		Defaults: runfile.Conditions{Gravity: 9.80665, DropU: 1e-3, DropShotU: 0.3e-3}}
 	r.Frames = append(r.Frames, beeFrame(0, 0))
 	r.Frames[0].Status, r.Frames[0].Reason = ruler.StatusLeftOut, ruler.Reason{Code: "still", Text: "the frame with the front end resting at the trip place"}
 	for _, h := range heights {
@@ -66,13 +67,13 @@ func beeRun(n int, heights ...float64) calib.Result {
 
 func beeFrame(i int, advance float64) calib.FrameResult {
 	y := beeTripY + advance*beePxPerM
-	f := calib.FrameResult{
-		Frame: frame.Frame{Name: fmt.Sprintf("IMG_%04d.JPG", i+1), Format: "jpeg", Width: beeWidth, Height: beeHeight, Orientation: 1,
-			StoredWidth: beeWidth, StoredHeight: beeHeight, Digest: fmt.Sprintf("%064x", i+1),
-			Taken: beeStart.Add(time.Duration(i) * 41 * time.Second), ZoneKnown: true, Exposure: 0.005, FNumber: 11, ISO: 200, Focal: 0.1},
-		Conditions: calib.Conditions{Gravity: 9.80665},
-		Status:     ruler.StatusRead, Advance: advance, U: 0.06e-3, FrontPX: ruler.Point{X: beeAxisX, Y: y}, PxPerM: beePxPerM,
-	}
+	var f calib.FrameResult
+	f.Frame = frame.Frame{Name: fmt.Sprintf("IMG_%04d.JPG", i+1), Format: "jpeg", Width: beeWidth, Height: beeHeight, Orientation: 1,
+		StoredWidth: beeWidth, StoredHeight: beeHeight, Digest: fmt.Sprintf("%064x", i+1),
+		Taken: beeStart.Add(time.Duration(i) * 41 * time.Second), ZoneKnown: true, Exposure: 0.005, FNumber: 11, ISO: 200, Focal: 0.1}
+	f.Conditions = runfile.Conditions{Gravity: 9.80665}
+	f.Status, f.Advance, f.U = ruler.StatusRead, advance, 0.06e-3
+	f.FrontPX, f.PxPerM = ruler.Point{X: beeAxisX, Y: y}, beePxPerM
 	f.Reading = ruler.Reading{
 		Status: ruler.StatusRead, Graduation: 1e-3, Unit: "mm", Absolute: true, PxPerM: beePxPerM, U: 0.3,
 		Scale:   ruler.Scale{Origin: ruler.Point{X: beeAxisX, Y: y}, Dir: ruler.Point{Y: -1}, Side: 1, Long: ruler.Line{A: ruler.Point{X: beeAxisX, Y: y}, B: ruler.Point{X: beeAxisX, Y: y - 1000}}, T1: beePxPerM, Used: 100},
@@ -248,13 +249,13 @@ func beeColour(x, y, front, soft float64) color.RGBA {
 // beeAdvanceOnly is the same run with nothing known of its speed: only the advance can be told.
 func beeAdvanceOnly(n int) calib.Result {
 	r := beeRun(n, 0.4)
-	r.Run.Method, r.Run.Travel = calib.Push, calib.Right
+	r.Run.Method, r.Run.Travel = runfile.Push, runfile.Right
 	r.Fit.Lag, r.Fit.Spread, r.Fit.NextShot, r.Fit.TripOffset, r.Fit.Curve = nil, nil, nil, nil, nil
 	r.Fit.Budget, r.Fit.Checks, r.Fit.Odd = nil, nil, nil
 	r.TripLine = nil
 	r.Fit.Determined = []string{"advance"}
 	for i := range r.Frames {
-		r.Frames[i].Conditions = calib.Conditions{}
+		r.Frames[i].Conditions = runfile.Conditions{}
 	}
 	for i := range r.Fit.Advance {
 		r.Fit.Advance[i].Drop = 0
@@ -266,7 +267,7 @@ func beeAdvanceOnly(n int) calib.Result {
 func beeSweep(n int) calib.Result {
 	r := beeRun(n, 0.2)
 	const v = 1.52
-	r.Run.Method = calib.Push
+	r.Run.Method = runfile.Push
 	r.Fit.Curve = func(speed, d float64) (float64, float64) {
 		return beeOffset + speed*(beeLag+d), math.Hypot(0.3e-3, speed*0.2e-3)
 	}
@@ -276,7 +277,7 @@ func beeSweep(n int) calib.Result {
 	groups := map[float64][]float64{}
 	for i := range r.Frames {
 		f := &r.Frames[i]
-		f.Conditions = calib.Conditions{Group: "a", Delay: float64(i%6) * 10e-3}
+		f.Conditions = runfile.Conditions{Group: "a", Delay: float64(i%6) * 10e-3}
 		mean, _ := r.Fit.Curve(v, f.Conditions.Delay)
 		if f.Status == ruler.StatusRead {
 			moveFrame(f, mean+v*beeSpread*rnd.NormFloat64()-f.Advance)

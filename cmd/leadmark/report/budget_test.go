@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"leadmark/calib"
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 )
 
@@ -77,7 +78,7 @@ func TestOddShotsWithAndWithout(t *testing.T) {
 
 func TestPlanTakesThePlaceOfTheAdvice(t *testing.T) {
 	r := beeRun(4, 0.4, 0.9)
-	r.Run.Goal = calib.Goal{U: 0.1e-3}
+	r.Run.Goal = runfile.Goal{U: 0.1e-3}
 	r.Plan = &fit.Schedule{Possible: true, Shots: 9, Stage: []fit.Batch{{Drop: 0.9, Shots: 9, Text: "drop the ruler 9 times from 900 mm"}}, Text: "then stop"}
 	_, page := written(t, "plan", r, beeOptions())
 	w := parse(t, page).words()

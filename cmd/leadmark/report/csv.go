@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/record"
 )
 
 // csvHeader names the keys of a frame in result.json, then the conditions of the shot.
@@ -19,7 +20,7 @@ func readingsCSV(r calib.Result) ([]byte, error) {
 	var b bytes.Buffer
 	b.WriteString(csvHeader + "\n")
 	w := csv.NewWriter(&b)
-	for i, e := range calib.NewDocument(r).Frames {
+	for i, e := range record.NewDocument(r).Frames {
 		c := r.Frames[i].Conditions
 		var x, y string
 		if e.FrontPX != nil {

@@ -5,6 +5,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/rig"
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/vision/ruler"
 )
@@ -84,7 +85,7 @@ func FrameWords(f calib.FrameResult) (value, note string) {
 }
 
 // ConditionWords says how a shot was made.
-func ConditionWords(c calib.Conditions) string { return conditionOf(c).name() }
+func ConditionWords(c runfile.Conditions) string { return conditionOf(c).name() }
 
 // LagWords is a lag with its expanded uncertainty.
 func LagWords(e fit.Estimate) string { return ms.plusMinus(e.Value, half(e)) }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 )
 
@@ -16,7 +17,7 @@ type condition struct {
 	Group              string
 }
 
-func conditionOf(c calib.Conditions) condition {
+func conditionOf(c runfile.Conditions) condition {
 	return condition{c.Drop, c.Speed, c.Delay, c.Group}
 }
 
@@ -48,7 +49,7 @@ func groupName(g fit.AdvanceGroup) string {
 // speedAt is the speed of a condition at the trip point, in m/s, and whether it is known:
 // v = sqrt(2 g h) for a drop of height h from rest (uniform acceleration; any textbook of
 // mechanics), else as measured, else as the run estimated it for the group.
-func speedAt(c calib.Conditions, r calib.Result) (float64, bool) {
+func speedAt(c runfile.Conditions, r calib.Result) (float64, bool) {
 	switch {
 	case c.Drop > 0:
 		g := c.Gravity

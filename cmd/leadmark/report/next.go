@@ -5,6 +5,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/runfile"
 )
 
 // NextStep is the one thing to do now, for a screen that is read from afar.
@@ -36,8 +37,8 @@ func Next(r calib.Result) NextStep {
 }
 
 // batchText is a batch in the fewest words.
-func batchText(drop, delay float64, shots int, m calib.Method) (string, bool) {
-	if shots < 1 || drop <= 0 && m == calib.Drop {
+func batchText(drop, delay float64, shots int, m runfile.Method) (string, bool) {
+	if shots < 1 || drop <= 0 && m == runfile.Drop {
 		return "", false
 	}
 	text := fmt.Sprintf("Shoot %d more", shots)

@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"leadmark/calib"
+	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
 )
 
@@ -189,9 +190,9 @@ func eyebrow(r calib.Result) string {
 		parts = []string{"Rig " + r.Rig, "calibration run"}
 	}
 	switch r.Run.Method {
-	case calib.Drop:
+	case runfile.Drop:
 		parts = append(parts, "ruler dropped through the beam")
-	case calib.Push:
+	case runfile.Push:
 		parts = append(parts, "ruler pushed through the beam")
 	}
 	return strings.Join(parts, " · ")

@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/record"
+	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
 )
 
@@ -149,7 +151,7 @@ func settings(r calib.Result) []Line {
 		add("Mark looked for", "bold band, leading edge at "+mm.stated(r.Run.Ruler.BandAt))
 	}
 	add("Trip place", tripSetting(r))
-	if d.Gravity != 0 && r.Run.Method == calib.Drop {
+	if d.Gravity != 0 && r.Run.Method == runfile.Drop {
 		add("Gravity", strconv.FormatFloat(round(d.Gravity, 6), 'f', -1, 64)+" m/s²")
 	}
 	if e := common(r, exposureText); e != "" {
@@ -179,7 +181,7 @@ func tripSetting(r calib.Result) string {
 }
 
 func methodOf(r calib.Result) methodView {
-	m := methodView{Drop: r.Run.Method == calib.Drop, Push: r.Run.Method == calib.Push, Lag: r.Fit.Lag != nil}
+	m := methodView{Drop: r.Run.Method == runfile.Drop, Push: r.Run.Method == runfile.Push, Lag: r.Fit.Lag != nil}
 	for _, g := range r.Fit.Advance {
 		m.Tolerance = m.Tolerance || g.Tolerance95 != nil
 		m.Advance = true
@@ -205,7 +207,7 @@ func citation(r calib.Result, o Options) []Line {
 		add("Made", o.Made.Format("2 January 2006, 15:04 MST"))
 	}
 	add("Program", strings.TrimSpace("leadmark "+o.Version))
-	add("Format", calib.Schema)
+	add("Format", record.Schema)
 	add("Run digest (SHA-256)", r.RunSHA256)
 	return out
 }
@@ -215,9 +217,9 @@ func byHand(f calib.FrameResult) []string {
 	var notes []string
 	for _, kind := range f.Corrected {
 		switch kind {
-		case calib.CorrectedFront:
+		case runfile.CorrectedFront:
 			notes = append(notes, "front end placed by hand")
-		case calib.CorrectedRuler:
+		case runfile.CorrectedRuler:
 			notes = append(notes, "ruler marked by hand")
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/record"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -41,7 +42,7 @@ func Write(ctx context.Context, dir string, r calib.Result, o Options) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("making the folder for the report: %w", err)
 	}
-	result, err := calib.Encode(r)
+	result, err := record.Encode(r)
 	if err != nil {
 		return err
 	}

@@ -1,0 +1,58 @@
+package read
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"leadmark/vision/ruler"
+)
+
+// Advances are the shots of the run with what was read in them, each with its advance past a line.
+func (g Readings) Advances(l Line) []Shot {
+	shots := slices.Clone(g.Shots)
+	for _, i := range toRead(g.Shots) {
+		f, r := &shots[i], g.list[i]
+		f.Status, f.Reason = r.Status, r.Reason
+		if r.Status != ruler.StatusRead {
+			continue
+		}
+		f.Reading = r
+		if why := g.advance(f, i, l); why.Code != "" {
+			f.Status, f.Reason = ruler.StatusRefused, why
+		}
+	}
+	return shots
+}
+
+// advance sets a frame's advance and its standard uncertainty, or says why it has none.
+func (g Readings) advance(f *Shot, i int, l Line) ruler.Reason {
+	r, uMoved := g.list[i], g.movedU[i]
+	place, ok := g.front.place(r)
+	front, uFront, known := g.front.reading(r)
+	if g.run.Corrections.Of(f.Name).Front != nil && r.Front != nil {
+		front, uFront, known = r.Front.Reading, r.Front.U/r.PxPerM, true
+		if g.run.Ruler.Band {
+			front -= g.run.Ruler.BandAt
+		}
+	}
+	switch {
+	case !ok && r.Coded:
+		return ruler.Reason{Code: "front-not-visible", Text: "the ruler's front end is in no picture of the run; state front_mm, its reading: 0 where the strip was glued flush"}
+	case !ok || !known:
+		return ruler.Reason{Code: "front-not-visible", Text: "the ruler's front end is not in the picture"}
+	}
+	at, u, _, ok := r.Scale.At(l.Line)
+	if !ok {
+		return ruler.Reason{Code: "off-track", Text: "the ruler lies along the trip line instead of across it"}
+	}
+	f.Advance = at - front
+	f.U = math.Hypot(u, math.Hypot(uFront, uMoved))
+	f.FrontPX = place
+	f.PxPerM = r.Scale.PxPerM(at)
+	if l.Given && f.Advance < -4*math.Hypot(f.U, l.U) {
+		return ruler.Reason{Code: "before-trip", Text: fmt.Sprintf(
+			"the front end lies %.1f mm before the trip line: a false trip, or the line is placed wrongly", -1e3*f.Advance)}
+	}
+	return ruler.Reason{}
+}

@@ -1,0 +1,7 @@
+// Package cache keeps what was seen in the frames of a run beside its folder, so that a second look
+// reads only what changed.
+//
+// Nouns: a Cache is of one run and one program, an entry is a file of what was seen in one picture
+// under one hint, with a check sum. Whatever is missing, damaged or not a plain file is seen anew;
+// no link is followed.
+package cache

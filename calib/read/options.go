@@ -1,0 +1,65 @@
+package read
+
+import (
+	"context"
+	"errors"
+	"runtime"
+	"sync"
+
+	"leadmark/calib/read/cache"
+	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
+)
+
+// LookFunc finds rulers in one picture, that whose bytes have the frame's digest. What is wrong with the picture is said in the
+// Sighting. An error ends the run, but for a *frame.Refusal: then the file does not hold that picture, and the frame is refused.
+type LookFunc func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error)
+
+// at looks at a frame.
+func (look LookFunc) at(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
+	s, err := look(ctx, f, h)
+	var bad *frame.Refusal
+	if errors.As(err, &bad) {
+		return ruler.Sighting{Width: f.Width, Height: f.Height, Refusal: ruler.Reason{Code: bad.Code, Text: bad.Text}}, nil
+	}
+	return s, err
+}
+
+// ShiftFunc says how far the scene of b lies from that of a; ok is false where they cannot be compared.
+type ShiftFunc func(a, b ruler.Backdrop) (s ruler.Shift, ok bool)
+
+// Folder is what lies in a run's folder.
+type Folder struct {
+	Frames  []frame.Frame
+	Refused []frame.Refusal
+}
+
+// Options are how a run is read.
+type Options struct {
+	Look     LookFunc
+	Shift    ShiftFunc                          // nil: moves of the camera are not looked for
+	Progress func(done, total int, name string) // may be nil
+	Workers  int                                // 0: one for each processor
+	Cache    *cache.Cache                       // what earlier looks settled; may be nil
+}
+
+// Each calls do for 0 to n-1, several at a time.
+func (o Options) Each(n int, do func(k int)) {
+	var wait sync.WaitGroup
+	workers := min(o.workers(), n)
+	for w := range workers {
+		wait.Go(func() {
+			for k := w; k < n; k += workers {
+				do(k)
+			}
+		})
+	}
+	wait.Wait()
+}
+
+func (o Options) workers() int {
+	if o.Workers > 0 {
+		return o.Workers
+	}
+	return runtime.NumCPU()
+}

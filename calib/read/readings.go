@@ -1,0 +1,76 @@
+package read
+
+import (
+	"context"
+	"slices"
+
+	"leadmark/calib/runfile"
+	"leadmark/vision/ruler"
+)
+
+// Readings are what the frames of a run show together: of one ruler, as seen from one place.
+type Readings struct {
+	Shots []Shot // of the run, without what was read; those with an empty Status were to be read
+
+	run    runfile.Run
+	list   []ruler.Reading // side by side with Shots, zero where nothing was to be read
+	movedU map[int]float64 // m, standard uncertainty of the correction where the camera was moved
+	still  *ruler.Reading  // the frame that shows the trip place; nil where there is none
+	stillU float64         // m, like movedU
+	front  front
+	offset float64 // m, front end's place against the stated one, run's median
+
+	moved  []Warning // of moves of the camera
+	slates []Warning // what slates and shots.csv say differently
+}
+
+// All reads every frame of a run. A frame that cannot be read is refused with its reason; only a
+// search that was broken off is an error.
+func All(ctx context.Context, r runfile.Run, folder Folder, o Options) (Readings, error) {
+	shots := Assign(r, folder)
+	list := worthALook(shots)
+	v := newViewer(ctx, r, shots, len(list), o)
+	track, alone, err := survey(ctx, v, list)
+	if err != nil {
+		return Readings{}, err
+	}
+	shots, slates := followSlates(r, track, shots, v.seen)
+	marked, err := lookMarked(ctx, v, toRead(shots))
+	if err != nil {
+		return Readings{}, err
+	}
+	l := looked{run: r, o: o, shots: shots, at: toRead(shots), seen: v.seen, track: track, marked: marked}
+	readings, err := interpretAgain(ctx, v, l, interpret(l))
+	if err != nil {
+		return Readings{}, err
+	}
+	g := Readings{Shots: shots, run: r, list: readings, still: interpretStill(l), slates: slates}
+	return reconcile(g, o.Shift, v.seen, alone), nil
+}
+
+// worthALook lists the frames that are shots, and those that show the trip place or may be slates.
+func worthALook(shots []Shot) (list []int) {
+	for i, s := range shots {
+		if s.Status == "" || s.Reason.Code == CodeStill || s.Reason.Code == CodeNotListed {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// reconcile has the readings of a run speak of one ruler, as seen from one place: moves of the camera
+// are taken off, all have one width and one front end. Scouts that turned out to be no shots, read
+// alone, tell of the ruler's width too.
+func reconcile(g Readings, shift ShiftFunc, seen *sightings, alone []ruler.Reading) Readings {
+	g = correctMoved(g, shift, seen)
+	all := slices.Clone(g.list)
+	for i, r := range alone {
+		if g.Shots[i].Status != "" {
+			all = append(all, r)
+		}
+	}
+	g.list = ruler.OneWidth(all)[:len(g.list)]
+	g.front = frontOf(g.run.Ruler, g.list)
+	g.offset = frontOffset(g.run, g.Shots, g.list)
+	return g
+}

@@ -1,0 +1,42 @@
+package read
+
+import (
+	"leadmark/calib/runfile"
+	"leadmark/vision/frame"
+	"leadmark/vision/ruler"
+)
+
+// Shot is one frame of a run, what was done and what became of it.
+type Shot struct {
+	frame.Frame
+	Conditions runfile.Conditions
+	Status     ruler.Status // empty where it is still to be read
+	Reason     ruler.Reason
+	Reading    ruler.Reading // zero unless Status is read
+	Advance    float64       // m
+	U          float64       // m, reading error alone
+	FrontPX    ruler.Point
+	PxPerM     float64  // at the trip line
+	Corrected  []string // what a person put right in it: runfile.CorrectedFront, CorrectedRuler, CorrectedLeftOut
+}
+
+// LeaveOut says why a frame is no shot of the run.
+func (s *Shot) LeaveOut(code, text string) {
+	s.Status, s.Reason = ruler.StatusLeftOut, ruler.Reason{Code: code, Text: text}
+}
+
+// toRead lists the shots that are to be read.
+func toRead(shots []Shot) (at []int) {
+	for i, s := range shots {
+		if s.Status == "" {
+			at = append(at, i)
+		}
+	}
+	return at
+}
+
+// Warning is a doubt about the run and its remedy, with the frames it concerns.
+type Warning struct {
+	Code, Text string
+	Frames     []string
+}

@@ -1,0 +1,104 @@
+package read
+
+import (
+	"context"
+	"sync"
+
+	"leadmark/calib/runfile"
+	"leadmark/vision/ruler"
+)
+
+// viewer looks at the frames of a run and keeps what was seen in them.
+type viewer struct {
+	run   runfile.Run
+	o     Options
+	shots []Shot
+	seen  *sightings
+	total int          // frames to look at
+	told  map[int]bool // frames looked at, for the progress
+}
+
+func newViewer(ctx context.Context, r runfile.Run, shots []Shot, total int, o Options) *viewer {
+	v := &viewer{run: r, o: o, shots: shots, total: total, told: map[int]bool{}}
+	v.seen = newSightings(len(shots), o.Cache, v.lookOnce(ctx))
+	return v
+}
+
+// lookFor looks at frames under a hint, and everywhere where a frame shows nothing like it.
+func (v *viewer) lookFor(ctx context.Context, list []int, h ruler.Hint) error {
+	if err := v.look(ctx, list, h); err != nil {
+		return err
+	}
+	var empty []int
+	for _, i := range list {
+		if b := v.seen.brief[i]; !b.rows && b.refusal == "no-ruler" {
+			empty = append(empty, i)
+		}
+	}
+	return v.look(ctx, empty, ruler.Hint{})
+}
+
+// look looks at the frames of a list, several at a time, and keeps what was seen.
+func (v *viewer) look(ctx context.Context, list []int, h ruler.Hint) error {
+	h = hinted(v.run, h)
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	next := make(chan int)
+	var wg sync.WaitGroup
+	var mu sync.Mutex
+	var first error
+	for range min(v.o.workers(), len(list)) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := range next {
+				seen, err := v.o.Look.at(ctx, v.shots[i].Frame, h)
+				mu.Lock()
+				v.seen.saw(i, v.shots[i].Frame, &h, seen)
+				if err != nil && first == nil {
+					first = err
+					cancel()
+				}
+				v.tell(i)
+				mu.Unlock()
+			}
+		}()
+	}
+	feed(ctx, next, list)
+	wg.Wait()
+	if first == nil {
+		first = ctx.Err()
+	}
+	return first
+}
+
+// lookOnce looks once more at a frame of which the cache lost what was seen.
+func (v *viewer) lookOnce(ctx context.Context) func(i int, h ruler.Hint) ruler.Sighting {
+	return func(i int, h ruler.Hint) ruler.Sighting {
+		seen, err := v.o.Look.at(ctx, v.shots[i].Frame, h)
+		if err != nil {
+			seen.Refusal = ruler.Reason{Code: "unreadable", Text: "it was to be looked at again: " + err.Error()}
+		}
+		return seen
+	}
+}
+
+// tell reports progress; a frame that is looked at again counts once.
+func (v *viewer) tell(i int) {
+	v.told[i] = true
+	if v.o.Progress != nil {
+		v.o.Progress(len(v.told), v.total, v.shots[i].Name)
+	}
+}
+
+// feed hands out the list until it ends or the context does.
+func feed(ctx context.Context, next chan<- int, list []int) {
+	defer close(next)
+	for _, i := range list {
+		select {
+		case next <- i:
+		case <-ctx.Done():
+			return
+		}
+	}
+}

@@ -1,0 +1,79 @@
+package record
+
+import (
+	"leadmark/calib/runfile"
+	"leadmark/fit"
+	"leadmark/fit/unit"
+)
+
+// PlanEntry is what to shoot to reach a goal.
+type PlanEntry struct {
+	Goal     GoalEntry    `json:"goal"`
+	Reached  bool         `json:"reached"`
+	Possible bool         `json:"possible"` // within what the rig allows
+	Batches  []BatchEntry `json:"batches"`
+	Stage    []BatchEntry `json:"stage"` // of the batches, what to shoot before planning again
+	Shots    int          `json:"shots"`
+	ULagMS   *float64     `json:"u_lag_ms,omitempty"`  // expected after these shots
+	UNextMS  *float64     `json:"u_next_ms,omitempty"` // expected after these shots
+	Assumed  string       `json:"assumed,omitempty"`
+	Text     string       `json:"text"`
+}
+
+// GoalEntry is the standard uncertainty that was asked for, in milliseconds.
+type GoalEntry struct {
+	ULagMS  float64 `json:"u_lag_ms,omitempty"`
+	UNextMS float64 `json:"u_next_ms,omitempty"`
+}
+
+// BatchEntry is a number of shots to make alike.
+type BatchEntry struct {
+	DropMM   *float64 `json:"drop_mm,omitempty"`
+	SpeedMPS *float64 `json:"speed_mps,omitempty"`
+	Group    string   `json:"group,omitempty"`
+	DelayMS  float64  `json:"delay_ms"`
+	Shots    int      `json:"shots"`
+	Text     string   `json:"text"`
+}
+
+func goalEntry(g runfile.Goal) GoalEntry {
+	if g.Next {
+		return GoalEntry{UNextMS: unit.Stated(g.U * 1e3)}
+	}
+	return GoalEntry{ULagMS: unit.Stated(g.U * 1e3)}
+}
+
+func planEntry(g runfile.Goal, s *fit.Schedule) *PlanEntry {
+	if s == nil {
+		return nil
+	}
+	e := NewPlanEntry(g, *s)
+	return &e
+}
+
+// NewPlanEntry turns a plan into the units of the file format.
+func NewPlanEntry(g runfile.Goal, s fit.Schedule) PlanEntry {
+	e := PlanEntry{Goal: goalEntry(g), Reached: s.Reached, Possible: s.Possible, Batches: batchEntries(s.Batches), Stage: batchEntries(s.Stage), Shots: s.Shots, Assumed: s.Assumed, Text: s.Text}
+	if s.ULag > 0 {
+		e.ULagMS = some(s.ULag * 1e3)
+	}
+	if s.UNext > 0 {
+		e.UNextMS = some(s.UNext * 1e3)
+	}
+	return e
+}
+
+func batchEntries(list []fit.Batch) []BatchEntry {
+	out := []BatchEntry{}
+	for _, b := range list {
+		e := BatchEntry{Group: b.Group, DelayMS: unit.Stated(b.Delay * 1e3), Shots: b.Shots, Text: b.Text}
+		if b.Drop > 0 {
+			e.DropMM = new(unit.Stated(b.Drop * 1e3))
+		}
+		if b.Speed > 0 {
+			e.SpeedMPS = new(unit.Stated(b.Speed))
+		}
+		out = append(out, e)
+	}
+	return out
+}
