@@ -44,14 +44,15 @@ func mayImport() map[string][]string {
 		"calib/rig": {"fit", "calib", "calib/input", "calib/store"},
 		// pictures are looked at through a function it is given
 		"calib/shoot":           {"vision/animal", "vision/frame", "calib/input", "calib/plan", "calib/store"},
-		"calib/store":           {"calib/input"}, // files that must not be lost
+		"calib/shoot/sidecar":   {"calib/input", "calib/store"}, // ratings beside the pictures
+		"calib/store":           {"calib/input"},                // files that must not be lost
 		"calib/store/storetest": {"calib/input", "calib/store"},
 
 		"cmd/leadmark": {
 			"fit", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/ruler",
 			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib", "calib/input",
-			"calib/plan", "calib/rig", "calib/shoot", "calib/store", "cmd/leadmark/desk",
-			"cmd/leadmark/report",
+			"calib/plan", "calib/rig", "calib/shoot", "calib/shoot/sidecar", "calib/store",
+			"cmd/leadmark/desk", "cmd/leadmark/report",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {

@@ -21,6 +21,7 @@ import (
 	"leadmark/calib/plan"
 	"leadmark/calib/rig"
 	"leadmark/calib/shoot"
+	"leadmark/calib/shoot/sidecar"
 	"leadmark/calib/store"
 )
 
@@ -254,7 +255,7 @@ func TestAttackOfPlantedLinks(t *testing.T) {
 			_, err := rig.Store{Root: dir}.Append(t.Context(), "greenhouse", rig.Entry{Accepted: time.Now(), Answer: calib.Answer{Schema: calib.Schema}})
 			return err
 		}},
-		{".IMG_0001.xmp.part", func() error { return shoot.WriteRating(t.Context(), p(dir, "IMG_0001.xmp"), 3, false) }},
+		{".IMG_0001.xmp.part", func() error { return sidecar.WriteRating(t.Context(), p(dir, "IMG_0001.xmp"), 3, false) }},
 		{".bee-learned.toml.part", func() error { _, err := shoot.WriteSubject(t.Context(), p(dir, "bee.toml"), []byte("x")); return err }},
 		{"cut/a-cutout.png", func() error { return writeNew(p(dir, "cut", "a-cutout.png"), []byte("x"), true) }},
 		{"cut/.b-cutout.png.part", func() error { return writeNew(p(dir, "cut", "b-cutout.png"), []byte("x"), false) }},

@@ -1,4 +1,4 @@
-package shoot
+package sidecar
 
 import (
 	"bytes"
@@ -22,17 +22,19 @@ const (
 	nsRDF = "http://www.w3.org/1999/02/22-rdf-syntax-ns#"
 )
 
-// SidecarName is the name of a picture's sidecar: the same with the ending xmp (common practice, no source).
-func SidecarName(picture string) string {
+// Name is the name of a picture's sidecar: the same with the ending xmp (common practice, no
+// source).
+func Name(picture string) string {
 	return strings.TrimSuffix(picture, filepath.Ext(picture)) + ".xmp"
 }
 
 // ErrRated is returned where a sidecar already has a rating and none may be replaced.
 var ErrRated = errors.New("a rating is there already")
 
-// WriteRating writes a rating from 0 to 5 to a picture's sidecar as xmp:Rating. Whatever else stands in a sidecar stays, byte for
-// byte. A rating that is there is replaced with force only; ErrRated without. What is no XMP is an *input.Error and stays as it is. What
-// killed programs left in the folder is left to store.Sweep.
+// WriteRating writes a rating from 0 to 5 to a picture's sidecar as xmp:Rating. Whatever else
+// stands in a sidecar stays, byte for byte. A rating that is there is replaced with force only;
+// ErrRated without. What is no XMP is an *input.Error and stays as it is. What killed programs left
+// in the folder is left to store.Sweep.
 func WriteRating(ctx context.Context, path string, rating int, force bool) (err error) {
 	unlock, err := store.Lock(ctx, filepath.Dir(path))
 	if err != nil {
@@ -79,18 +81,21 @@ type spot struct {
 func rerated(path string, old []byte, rating int, force bool) ([]byte, error) {
 	s, err := findRating(old)
 	if err != nil {
-		return nil, &input.Error{File: path, What: "is no XMP that can be understood, and stays as it is", Err: err, Hint: "move it away, or rate that frame by hand"}
+		return nil, &input.Error{File: path, What: "is no XMP that can be understood, and stays as it is",
+			Err: err, Hint: "move it away, or rate that frame by hand"}
 	}
 	value := strconv.Itoa(rating)
 	switch {
 	case s.found && string(old[s.from:s.to]) == value:
 		return old, nil
 	case s.found && !force:
-		return nil, fmt.Errorf("%s: %w (%s)\nhint: --force replaces it", path, ErrRated, old[s.from:s.to])
+		return nil, fmt.Errorf("%s: %w (%s)\nhint: --force replaces it", path, ErrRated,
+			old[s.from:s.to])
 	case s.found:
 		return bytes.Join([][]byte{old[:s.from], []byte(value), old[s.to:]}, nil), nil
 	}
-	put := fmt.Sprintf(` xmlns:xmprated="%s" xmprated:Rating="%s"`, nsXMP, value) // a prefix of our own clashes with none
+	// A prefix of our own clashes with none.
+	put := fmt.Sprintf(` xmlns:xmprated="%s" xmprated:Rating="%s"`, nsXMP, value)
 	return bytes.Join([][]byte{old[:s.insert], []byte(put), old[s.insert:]}, nil), nil
 }
 

@@ -1,4 +1,4 @@
-package shoot
+package sidecar
 
 import (
 	"encoding/xml"
@@ -29,15 +29,16 @@ func exif(t *testing.T, path, tag string) (string, bool) {
 	return strings.TrimSpace(string(out)), true
 }
 
-// A sidecar with other things in it keeps them; a person's rating is replaced with force alone, as attribute or element; what is no
-// XMP stays as it is.
+// A sidecar with other things in it keeps them; a person's rating is replaced with force alone, as
+// attribute or element; what is no XMP stays as it is.
 func TestSidecars(t *testing.T) {
 	attr := strings.Replace(kept, `rdf:about=""`, `rdf:about="" xmlns:xap="http://ns.adobe.com/xap/1.0/" xap:Rating='2'`, 1)
 	elem := strings.Replace(kept, `"image/jpeg">`, `"image/jpeg"><a:Rating xmlns:a="http://ns.adobe.com/xap/1.0/">3</a:Rating>`, 1)
 	for _, c := range []struct {
 		name, text string
 		rated      bool
-	}{{"new", "", false}, {"other things", kept, false}, {"attribute", attr, true}, {"element", elem, true}} {
+	}{{"new", "", false}, {"other things", kept, false}, {"attribute", attr, true},
+		{"element", elem, true}} {
 		t.Run(c.name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "IMG_1.xmp")
 			if c.text != "" {
@@ -58,7 +59,8 @@ func TestSidecars(t *testing.T) {
 			if got, ok := exif(t, path, "-XMP-xmp:Rating"); ok && got != "4" {
 				t.Errorf("exiftool reads rating %q", got)
 			}
-			if got, ok := exif(t, path, "-XMP-dc:Format"); ok && c.text != "" && got != "image/jpeg" {
+			if got, ok := exif(t, path, "-XMP-dc:Format"); ok && c.text != "" &&
+				got != "image/jpeg" {
 				t.Errorf("what else was there is now %q", got)
 			}
 			if err := WriteRating(t.Context(), path, 4, false); err != nil {
@@ -84,14 +86,16 @@ func TestSidecars(t *testing.T) {
 		}
 	}
 	var wrong *input.Error
-	if err := WriteRating(t.Context(), filepath.Join(t.TempDir(), "no", "IMG.xmp"), 1, false); !errors.As(err, &wrong) {
+	if err := WriteRating(t.Context(), filepath.Join(t.TempDir(), "no", "IMG.xmp"), 1,
+		false); !errors.As(err, &wrong) {
 		t.Errorf("a folder that is not there: %v", err)
 	}
 }
 
-// xmpFaults holds a sidecar to the rules of ISO 16684-1 and its schema in ISO 16684-2 as far as they touch what is written here (from memory:
-// neither is free): well-formed XML; at most one x:xmpmeta, one rdf:RDF in it; only rdf:Description with rdf:about="" in that; no property
-// without a namespace, none twice; xmp:Rating a closed choice of -1 to 5.
+// xmpFaults holds a sidecar to the rules of ISO 16684-1 and its schema in ISO 16684-2 as far as
+// they touch what is written here (from memory: neither is free): well-formed XML; at most one
+// x:xmpmeta, one rdf:RDF in it; only rdf:Description with rdf:about="" in that; no property without
+// a namespace, none twice; xmp:Rating a closed choice of -1 to 5.
 func xmpFaults(text []byte) (wrong []string) {
 	type seen struct{ space, local string }
 	var stack []xml.Name
@@ -127,7 +131,8 @@ func xmpFaults(text []byte) (wrong []string) {
 			switch depth := len(stack); {
 			case e.Name == xml.Name{Space: nsRDF, Local: "RDF"}:
 				roots++
-			case e.Name == xml.Name{Space: nsRDF, Local: "Description"} && depth > 0 && stack[depth-1].Local == "RDF":
+			case e.Name == xml.Name{Space: nsRDF, Local: "Description"} && depth > 0 &&
+				stack[depth-1].Local == "RDF":
 				about := false
 				for _, a := range e.Attr {
 					switch {
@@ -146,7 +151,8 @@ func xmpFaults(text []byte) (wrong []string) {
 			chars += string(e)
 		case xml.EndElement:
 			stack = stack[:len(stack)-1]
-			if n := len(stack); n > 0 && stack[n-1] == (xml.Name{Space: nsRDF, Local: "Description"}) {
+			if n := len(stack); n > 0 && stack[n-1] == (xml.Name{Space: nsRDF,
+				Local: "Description"}) {
 				property(e.Name, chars)
 			}
 		}
