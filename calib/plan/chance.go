@@ -1,6 +1,10 @@
 package plan
 
-import "math"
+import (
+	"math"
+
+	"leadmark/calib/plan/predict"
+)
 
 // Chance is what one trip gives, each with the standard error of the drawing. Nil stands for what cannot be told.
 type Chance struct {
@@ -89,7 +93,7 @@ const changeDraws = 1 << 14
 type change struct {
 	text    string
 	subject Subject
-	law     LagLaw
+	law     predict.Law
 	k       settings
 }
 

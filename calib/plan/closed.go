@@ -11,23 +11,13 @@ func (m *model) closedLead() (mean float64, ok bool) {
 		return 0, false
 	}
 	cosine := math.Cos(s.Elevation) * math.Exp(-sq(m.lift.Scale)/2) * math.Exp(-sq(s.AzimuthSD)/2)
-	return cosine * (m.speed.mean()*(m.lagMean()+m.delay) + s.BehindNose), true
-}
-
-// cutMean is the mean of a normal cut off at zero: mean + sd phi(c)/(1 - Phi(c)), c = -mean/sd (Johnson, Kotz and
-// Balakrishnan, Continuous Univariate Distributions 1, 13.10; from memory).
-func cutMean(mean, sd float64) float64 {
-	if sd == 0 {
-		return mean
-	}
-	c := -mean / sd
-	return mean + sd*math.Exp(-c*c/2)/math.Sqrt(2*math.Pi)/normalCDF(-c)
+	return cosine * (m.speed.CutMean()*(m.lagMean()+m.delay) + s.BehindNose), true
 }
 
 // lagMean is the mean of the lag's law; what is cut off below zero is passed over for the t, where it is less than 0.025.
 func (m *model) lagMean() float64 {
-	if m.law.DF == 0 {
-		return cutMean(m.law.Mean, m.law.Scale)
+	if m.lag.DF == 0 {
+		return m.lag.CutMean()
 	}
-	return m.law.Mean
+	return m.lag.Mean
 }

@@ -12,6 +12,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
 	"leadmark/calib/rig"
 )
 
@@ -39,10 +40,10 @@ func TestClosedForms(t *testing.T) {
 	even := level
 	even.SpeedSD = 0
 	learned := level
-	learned.SpeedSD, learned.SpeedKnown = 0.2, plan.Known{U: 0.05, DF: 15}
+	learned.SpeedSD, learned.SpeedKnown = 0.2, predict.Known{U: 0.05, DF: 15}
 	point := level
 	point.Exit = [2]float64{}
-	fixed, varied := plan.AssumedLag(0.0523, 0), plan.AssumedLag(0.0523, 0.004)
+	fixed, varied := predict.AssumedLag(0.0523, 0), predict.AssumedLag(0.0523, 0.004)
 	speed := func(s plan.Subject, tau float64) func(lo, hi float64) float64 {
 		cut := phi(-s.Speed / s.SpeedSD) // drawn again below zero
 		at := func(x float64) float64 { return (phi((x/tau-s.Speed)/s.SpeedSD) - cut) / (1 - cut) }
@@ -51,7 +52,7 @@ func TestClosedForms(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		s    plan.Subject
-		lag  plan.LagLaw
+		lag  predict.Law
 		nose func(lo, hi float64) float64
 	}{
 		{"fixed lag", level, fixed, speed(level, 0.0523)},
@@ -125,7 +126,7 @@ func TestHopFallsFreely(t *testing.T) {
 	speck := plan.Subject{Length: 1e-6, Height: 1e-6, Width: 1e-6, Motion: plan.Hop, Speed: 1, FocusOn: plan.FocusBody}
 	for _, c := range []struct{ tau, fall, tol float64 }{{0.1009810, 0.05, 1e-4}, {0.2473519, 0.30, 1e-5}, {0.4516008, 1, 1e-5}, {0.1, 0.049, 1e-3}, {0.5, 1.225, 1e-3}} {
 		p := makePlan(t, func(r *plan.Request) {
-			r.Subject, r.Lag, r.Options.Draws, r.Rig = speck, plan.AssumedLag(c.tau, 0), 10_000, rig.Profile{}
+			r.Subject, r.Lag, r.Options.Draws, r.Rig = speck, predict.AssumedLag(c.tau, 0), 10_000, rig.Profile{}
 		})
 		near(t, "fall", -(p.Reach.Up[0]+p.Reach.Up[1])/2, c.fall, c.tol)
 		near(t, "along", p.Lead.Mean, c.tau, 1e-5)
@@ -142,27 +143,6 @@ func TestTheBoxIsTheSmallest(t *testing.T) {
 		}
 		if save := plan.SmallestSaving(s, measured(), 0.95); save > 0.012 {
 			t.Errorf("%s: another shape saves %.2f %% of the volume", motion, 100*save)
-		}
-	}
-}
-
-// The quantile behind the drawing, against the error function; the t's, against gonum's.
-func TestQuantiles(t *testing.T) {
-	for k := 1; k < 2000; k++ {
-		u := float64(k) / 2000
-		if got, want := plan.NormalQuantile(u), math.Sqrt2*math.Erfinv(2*u-1); math.Abs(got-want) > 2e-6 {
-			t.Fatalf("%g: %g, want %g", u, got, want)
-		}
-	}
-	near(t, "far out", plan.NormalQuantile(1e-12), -7.034483825, 1e-6) // R: qnorm(1e-12), from memory; erfc below agrees
-	near(t, "far out, back", phi(plan.NormalQuantile(1e-12)), 1e-12, 1e-4)
-	for _, df := range []float64{2, 4, 17, 200} {
-		l := plan.LagLaw{DF: df}
-		for z := -3.7; z < 3.8; z += 0.0731 {
-			want := distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(phi(z))
-			if math.Abs(l.Bend(z)-want) > 1e-3*(1+math.Abs(want)) {
-				t.Errorf("df %g at %g: %g, want %g", df, z, l.Bend(z), want)
-			}
 		}
 	}
 }

@@ -2,8 +2,8 @@
 // and from that how to frame, focus and light it:
 //
 //	subject.toml, flags --LoadSubject--> Subject (checked, SI units)
-//	a rig's calibration in force --LagOf--> LagLaw, the law of the next trip's lag
-//	Request{Subject, LagLaw, rig.Profile, Options} --Make--> Plan
+//	a rig's calibration in force --LagOf--> predict.Law, the law of the next trip's lag
+//	Request{Subject, predict.Law, rig.Profile, Options} --Make--> Plan
 //	Plan --NewDocument--> plan.json ("leadmark/plan/1")
 //
 // Nouns: a trip is one subject breaking the beam once; the lead is how far its nose is past the trip

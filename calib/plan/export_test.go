@@ -1,14 +1,11 @@
 package plan
 
-import "leadmark/calib/rig"
+import (
+	"leadmark/calib/plan/predict"
+	"leadmark/calib/rig"
+)
 
 // What the tests of the outside look into.
-
-// NormalQuantile is the quantile that trips are drawn with.
-func NormalQuantile(u float64) float64 { return normalQuantile(u) }
-
-// Bend is the standardised lag at a normal deviate, as trips are drawn.
-func (l LagLaw) Bend(z float64) float64 { return l.bend().at(z) }
 
 // FlashFNumber is the f-number of a head.
 func FlashFNumber(h rig.Head, power, iso, distance float64) float64 {
@@ -35,7 +32,7 @@ func MagnificationAt(focal, d float64) (float64, bool) { return magnificationAt(
 
 // SmallestSaving is by how much of its volume the box can be made smaller by moving its faces against each other, at equal
 // probability on trips that the search did not see.
-func SmallestSaving(s Subject, law LagLaw, p float64) float64 {
+func SmallestSaving(s Subject, law predict.Law, p float64) float64 {
 	m := newModel(s, law, 0)
 	_, found := smallest(m.draws(shapeDraws(p), 1, 1), m.draws(1<<17, 1, 2), p)
 	fresh := m.draws(1<<18, 7, 7)

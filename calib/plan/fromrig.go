@@ -5,12 +5,13 @@ import (
 	"time"
 
 	"leadmark/calib/input"
+	"leadmark/calib/plan/predict"
 	"leadmark/calib/rig"
 )
 
 // UseRig puts a rig into a request: its profile, the law of its lag by the calibration in force, and what is doubtful about
 // that. An assumed lag stands in the place of the calibration's. A rig without a calibration is an *input.NoResult then.
-func (req *Request) UseRig(store rig.Store, name string, assumed *LagLaw, now time.Time) error {
+func (req *Request) UseRig(store rig.Store, name string, assumed *predict.Law, now time.Time) error {
 	var err error
 	if req.Rig, err = store.Load(name); err != nil {
 		return err

@@ -94,7 +94,7 @@ const longestDelay = 60
 func (m *model) delayFor(begin []start, at float64) (delay float64, ok bool) {
 	limit := float64(longestDelay)
 	if m.s.Motion == Table {
-		limit = m.s.Course.End() - m.law.Mean
+		limit = m.s.Course.End() - m.lag.Mean
 	}
 	lo, hi := 0.0, min(1e-3, limit)
 	for m.noses(begin, hi).Mean < at {

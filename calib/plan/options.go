@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leadmark/calib/input"
+	"leadmark/calib/plan/predict"
 	"leadmark/calib/rig"
 )
 
@@ -78,7 +79,7 @@ func (o Options) Validate() error {
 type Request struct {
 	Rig     rig.Profile // its zero value plans the reach alone
 	Subject Subject
-	Lag     LagLaw
+	Lag     predict.Law
 	Notes   []Warning // what is known to be doubtful about the rig, such as an old calibration
 	Options Options
 }

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"leadmark/calib/input"
+	"leadmark/calib/plan/predict"
 )
 
 // Largest subject.toml and largest course that are read, in bytes.
@@ -185,11 +186,11 @@ type knownKeys struct {
 }
 
 // known is how well a law is known. What the file says of its own values does not hold for those that flags give.
-func (c *checker) known(key knownKeys, u, df *float64) Known {
-	k := Known{c.Number(key.u, u, input.Between(0, 300)), c.Number(key.df, df, input.Between(fewestDF, 1e6))}
+func (c *checker) known(key knownKeys, u, df *float64) predict.Known {
+	k := predict.Known{U: c.Number(key.u, u, input.Between(0, 300)), DF: c.Number(key.df, df, input.Between(predict.FewestDF, 1e6))}
 	for _, of := range key.of {
 		if _, given := c.Flags[of]; given {
-			return Known{}
+			return predict.Known{}
 		}
 	}
 	return k

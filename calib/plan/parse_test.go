@@ -8,6 +8,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
 	"leadmark/testdata"
 )
 
@@ -87,10 +88,10 @@ func TestFlagsStandInForSubjectToml(t *testing.T) {
 		t.Errorf("%+v %v", s, err)
 	}
 	learned := []byte(beeFile + "u_speed_mps = 0.05\nspeed_df = 15\nu_elevation_deg = 2\nelevation_df = 14\n")
-	if s, err := plan.ParseSubject("subject.toml", learned, o); err != nil || s.SpeedKnown != (plan.Known{}) || s.ElevationKnown.DF != 14 {
+	if s, err := plan.ParseSubject("subject.toml", learned, o); err != nil || s.SpeedKnown != (predict.Known{}) || s.ElevationKnown.DF != 14 {
 		t.Errorf("how well the file's speed is known does not hold for a flag's: %+v %v", s, err)
 	}
-	if s, err := plan.ParseSubject("subject.toml", learned, input.Overrides{}); err != nil || s.SpeedKnown != (plan.Known{U: 0.05, DF: 15}) {
+	if s, err := plan.ParseSubject("subject.toml", learned, input.Overrides{}); err != nil || s.SpeedKnown != (predict.Known{U: 0.05, DF: 15}) {
 		t.Errorf("%+v %v", s, err)
 	}
 	o.Set("speed_mps", "2,5")

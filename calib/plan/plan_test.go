@@ -13,6 +13,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
 	"leadmark/calib/rig"
 )
 
@@ -29,8 +30,8 @@ func bee() plan.Subject {
 		Exit: [2]float64{0.01, 0.01}, FocusOn: plan.FocusBody}
 }
 
-func measured() plan.LagLaw {
-	return plan.LagLaw{Mean: 0.0523, Scale: 0.00085, DF: 17, Spread: 0.0008, MeanU: 0.0002}
+func measured() predict.Law {
+	return predict.Law{Mean: 0.0523, Scale: 0.00085, DF: 17, Spread: 0.0008, MeanU: 0.0002}
 }
 
 // makePlan plans the bee with the bench, changed as asked.

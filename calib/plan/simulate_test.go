@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
 )
 
 // This file draws trips by itself, straight from the conventions of the file formats: its own random numbers, its own geometry by
@@ -16,7 +17,7 @@ import (
 // nature is a subject before a rig.
 type nature struct {
 	s     plan.Subject
-	lag   plan.LagLaw
+	lag   predict.Law
 	delay float64
 	rnd   *rand.Rand
 }
@@ -73,7 +74,7 @@ func heading(e, a float64) matrix {
 
 // next is how far the next value lies from a mean that is known to k: what the true mean and standard deviation may be, given those learned, and the
 // scatter about them (Gelman and others, Bayesian Data Analysis, 3.2, from memory: sigma^2 is df s^2 over a chi squared).
-func (n *nature) next(sd float64, k plan.Known) float64 {
+func (n *nature) next(sd float64, k predict.Known) float64 {
 	scale := 1.0
 	if k.DF > 0 {
 		scale = math.Sqrt(k.DF / distuv.ChiSquared{K: k.DF, Src: n.rnd}.Rand())
@@ -149,7 +150,7 @@ func (b box) holds(c [8][3]float64) bool {
 type simulated struct {
 	name  string
 	s     plan.Subject
-	lag   plan.LagLaw
+	lag   predict.Law
 	delay float64
 	p     float64
 }
@@ -166,9 +167,9 @@ func rad(deg float64) float64 { return deg * math.Pi / 180 }
 
 // simulatedCases are four of each motion, with lags known well and badly, measured and assumed.
 func simulatedCases(t *testing.T) []simulated {
-	measured := plan.LagLaw{Mean: 0.0523, Scale: 0.00085, DF: 17, Spread: 0.0008, MeanU: 0.0002}
-	poor := plan.LagLaw{Mean: 0.030, Scale: 0.004, DF: 4, Spread: 0.0035, MeanU: 0.0015}
-	wide := plan.AssumedLag(0.020, 0.012) // one in 21 would be below zero and is drawn again
+	measured := predict.Law{Mean: 0.0523, Scale: 0.00085, DF: 17, Spread: 0.0008, MeanU: 0.0002}
+	poor := predict.Law{Mean: 0.030, Scale: 0.004, DF: 4, Spread: 0.0035, MeanU: 0.0015}
+	wide := predict.AssumedLag(0.020, 0.012) // one in 21 would be below zero and is drawn again
 	bee := plan.Subject{Length: 0.012, Height: 0.006, Width: 0.008, Motion: plan.Straight, Speed: 1.2, SpeedSD: 0.3, Elevation: rad(5), ElevationSD: rad(8), AzimuthSD: rad(6), Exit: [2]float64{0.010, 0.010}}
 	runner := plan.Subject{Length: 0.07, Height: 0.02, Width: 0.04, Motion: plan.Straight, Speed: 3, SpeedSD: 0.6, AzimuthSD: rad(10), Exit: [2]float64{0, 0.05}, BehindNose: 0.02}
 	slow := plan.Subject{Length: 0.03, Height: 0.02, Width: 0.05, Motion: plan.Straight, Speed: 0.3, SpeedSD: 0.25, Elevation: rad(-20), ElevationSD: rad(25), AzimuthSD: rad(30), Exit: [2]float64{0.02, 0.06}, BehindNose: 0.03}
@@ -177,7 +178,7 @@ func simulatedCases(t *testing.T) []simulated {
 	strike := plan.Subject{Length: 0.09, Height: 0.02, Width: 0.02, Motion: plan.Table, ElevationSD: rad(6), AzimuthSD: rad(5), Elevation: rad(10), Exit: [2]float64{0.02, 0.02}, BehindNose: 0.004,
 		Course: course(t, "time_ms,along_mm,up_mm\n0,0,0\n10,4,1\n20,14,3\n30,34,5\n40,62,6\n60,110,2\n90,150,-14\n200,180,-60\n")}
 	learned := bee
-	learned.SpeedKnown, learned.ElevationKnown = plan.Known{U: 0.1, DF: 8}, plan.Known{U: rad(2), DF: 11}
+	learned.SpeedKnown, learned.ElevationKnown = predict.Known{U: 0.1, DF: 8}, predict.Known{U: rad(2), DF: 11}
 	flat := strike
 	flat.Course, flat.BehindNose, flat.Elevation, flat.Exit = course(t, "time_ms,along_mm\n0,0\n50,60\n52,60\n400,900\n"), 0, 0, [2]float64{}
 	late := frog

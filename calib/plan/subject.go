@@ -1,5 +1,7 @@
 package plan
 
+import "leadmark/calib/plan/predict"
+
 // Motion is how a subject moves after it has broken the beam.
 type Motion string
 
@@ -24,11 +26,11 @@ type Subject struct {
 	Name                  string
 	Length, Height, Width float64 // of the body: nose to tail, and across
 	Motion                Motion
-	Speed, SpeedSD        float64 // m/s, at the trip point
-	SpeedKnown            Known   // m/s
-	Elevation             float64 // heading above the horizontal, mean
+	Speed, SpeedSD        float64       // m/s, at the trip point
+	SpeedKnown            predict.Known // m/s
+	Elevation             float64       // heading above the horizontal, mean
 	ElevationSD           float64
-	ElevationKnown        Known
+	ElevationKnown        predict.Known
 	AzimuthSD             float64    // heading toward or away from the camera
 	Exit                  [2]float64 // the opening's height, and its width along the view
 	BehindNose            float64    // of the part that breaks the beam

@@ -1,53 +1,38 @@
 package plan
 
-import "math"
+import (
+	"math"
+
+	"leadmark/calib/plan/predict"
+)
 
 // Gravity is the standard acceleration of free fall, m/s^2 (3rd CGPM, 1901, CR 70).
 const Gravity = 9.80665
 
 // model draws trips of one subject with one rig.
 type model struct {
-	s     Subject
-	law   LagLaw
-	bend  bend
-	speed LagLaw  // of the next trip
-	lift  LagLaw  // the elevation's
-	bends [2]bend // theirs
-	delay float64 // added to the lag
-	cut   float64 // share of the lag's law below zero
-	still float64 // share of the speed's law below zero
+	s                    Subject
+	lag                  predict.Sampler
+	speed, lift, azimuth predict.Sampler // of the next trip; lift is the elevation
+	delay                float64         // added to the lag
 }
 
-func newModel(s Subject, law LagLaw, delay float64) *model {
-	m := &model{s: s, law: law, bend: law.bend(), delay: delay}
-	m.cuts()
-	m.bends = [2]bend{m.speed.bend(), m.lift.bend()}
-	return m
+func newModel(s Subject, lag predict.Law, delay float64) *model {
+	return &model{s: s, delay: delay, lag: predict.NewCutSampler(lag), speed: predict.NewCutSampler(speedOf(s)),
+		lift: predict.NewSampler(liftOf(s)), azimuth: predict.NewSampler(azimuthOf(s))}
 }
 
-// with is the model of another subject, known as well, or another law of the same kind.
-func (m *model) with(s Subject, law LagLaw) *model {
-	n := *m
-	n.s, n.law = s, law
-	if law.DF != m.law.DF {
-		n.bend = law.bend()
-	}
-	n.cuts()
-	return &n
+// with is the model of another subject, or another law of the lag.
+func (m *model) with(s Subject, lag predict.Law) *model {
+	return &model{s: s, delay: m.delay, lag: m.lag.Of(lag), speed: m.speed.Of(speedOf(s)),
+		lift: m.lift.Of(liftOf(s)), azimuth: m.azimuth.Of(azimuthOf(s))}
 }
 
-// cuts reckons what of the laws lies below zero, where they are cut off.
-func (m *model) cuts() {
-	s, law := m.s, m.law
-	m.cut, m.still = 0, 0
-	if law.Scale > 0 {
-		m.cut = law.cdfT(-law.Mean / law.Scale)
-	}
-	m.speed, m.lift = s.SpeedKnown.next(s.Speed, s.SpeedSD), s.ElevationKnown.next(s.Elevation, s.ElevationSD)
-	if m.speed.Scale > 0 {
-		m.still = m.speed.cdfT(-s.Speed / m.speed.Scale)
-	}
-}
+func speedOf(s Subject) predict.Law { return s.SpeedKnown.Next(s.Speed, s.SpeedSD) }
+
+func liftOf(s Subject) predict.Law { return s.ElevationKnown.Next(s.Elevation, s.ElevationSD) }
+
+func azimuthOf(s Subject) predict.Law { return predict.Law{Scale: s.AzimuthSD} }
 
 // body is a subject at the flash: a box of the three lengths whose length lies along the unit vector
 // (dx, dy, dz) and whose height lies in the vertical plane through it.
@@ -71,25 +56,10 @@ type start struct {
 func (m *model) draw(q *sequence) start {
 	s := &m.s
 	var t start
-	u, v := q.next(0), q.next(1)
-	if m.law.Scale > 0 {
-		z := normalQuantile(m.cut + u*(1-m.cut))
-		t.tau = max(m.law.Mean+m.law.Scale*m.bend.at(z), 0) // the table may miss the cut by a hair
-	} else {
-		t.tau = m.law.Mean
-	}
-	t.tau += m.delay
-	t.speed = s.Speed
-	if m.speed.Scale > 0 {
-		t.speed = max(0, t.speed+m.speed.Scale*m.bends[0].at(normalQuantile(m.still+v*(1-m.still))))
-	}
-	t.e, t.a = s.Elevation, 0
-	if w := q.next(2); m.lift.Scale > 0 {
-		t.e += m.lift.Scale * m.bends[1].at(normalQuantile(w))
-	}
-	if w := q.next(3); s.AzimuthSD > 0 {
-		t.a = s.AzimuthSD * normalQuantile(w)
-	}
+	t.tau = m.lag.Draw(q.next(0)) + m.delay
+	t.speed = m.speed.Draw(q.next(1))
+	t.e = m.lift.Draw(q.next(2))
+	t.a = m.azimuth.Draw(q.next(3))
 	t.up = s.Exit[0] * (q.next(4) - 0.5)
 	t.deep = s.Exit[1] * (q.next(5) - 0.5)
 	return t

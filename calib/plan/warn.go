@@ -42,7 +42,7 @@ func (w *work) warnSubject(p Plan) {
 	if s.Motion == Table && s.Speed > 0 {
 		w.say("speed-not-used", "speed_mps is not used with a measured course, which has its own speed; how far strikes differ from one another in speed is not in the plan")
 	}
-	if share := w.model.still; share > 1e-3 {
+	if share := w.model.speed.BelowZero(); share > 1e-3 {
 		w.say("speed-cut", "%.2g %% of the stated speeds would be below zero and are drawn again: is speed_sd_mps too large?", 100*share)
 	}
 	if m := p.Moment; m != nil && m.StandBack > 0 {

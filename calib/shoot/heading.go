@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
 )
 
 // Heading is what the frames teach of the elevation, the heading in the picture's plane.
@@ -13,7 +14,7 @@ type Heading struct {
 	N, Censored     int     // animals, and those of them whose nose was out above or below
 	Elevation, SD   float64 // rad, of the law from trip to trip
 	Elevation95     [2]float64
-	Known           plan.Known
+	Known           predict.Known
 	MaxLikelihoodSD float64 // SD before its bias was taken out
 }
 
@@ -75,7 +76,7 @@ func LearnHeading(rays []Ray, f Field, s plan.Subject) (Heading, error) {
 	h.Elevation, h.Elevation95 = p.interval(n)
 	h.MaxLikelihoodSD = p.sd(h.Elevation)
 	h.SD = h.MaxLikelihoodSD * math.Sqrt(n/(n-1))
-	h.Known = plan.Known{U: (h.Elevation95[1] - h.Elevation95[0]) / 2 / student(n), DF: n - 1}
+	h.Known = predict.Known{U: (h.Elevation95[1] - h.Elevation95[0]) / 2 / student(n), DF: n - 1}
 	return h, nil
 }
 

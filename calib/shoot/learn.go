@@ -9,16 +9,17 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
 )
 
 // Learned is what the frames teach of the subject's speed at the trip point.
 type Learned struct {
 	N, Censored     int
-	Speed, SpeedSD  float64    // m/s, of the law from trip to trip
-	Known           plan.Known // of Speed and SpeedSD
-	Speed95         [2]float64 // of Speed
-	MaxLikelihoodSD float64    // SpeedSD before its bias was taken out
-	Heading         *Heading   // nil where heights are not known
+	Speed, SpeedSD  float64       // m/s, of the law from trip to trip
+	Known           predict.Known // of Speed and SpeedSD
+	Speed95         [2]float64    // of Speed
+	MaxLikelihoodSD float64       // SpeedSD before its bias was taken out
+	Heading         *Heading      // nil where heights are not known
 }
 
 // fewestLeads is without how many leads seen nothing is learned.
@@ -30,7 +31,7 @@ const fewestLeads = 5
 // censoring and spread that is exactly the textbook's t interval. The mean lag's uncertainty is added in quadrature.
 //
 // It returns an *input.NoResult with fewer than 5 leads seen, and for a motion that is not straight: then speed is not lead over time.
-func Learn(l Leads, s plan.Subject, law plan.LagLaw, delay float64) (Learned, error) {
+func Learn(l Leads, s plan.Subject, law predict.Law, delay float64) (Learned, error) {
 	out := Learned{N: len(l.Seen) + len(l.Beyond) + l.Gone, Censored: len(l.Beyond) + l.Gone}
 	switch {
 	case s.Motion != plan.Straight:
@@ -51,7 +52,7 @@ func Learn(l Leads, s plan.Subject, law plan.LagLaw, delay float64) (Learned, er
 	for i, end := range ends {
 		out.Speed95[i] = max(0, mean+sign(end-mean)*math.Hypot(end-mean, distuv.UnitNormal.Quantile(0.975)*common))
 	}
-	out.Known = plan.Known{U: math.Hypot((ends[1]-ends[0])/2/student(n), common), DF: n - 1}
+	out.Known = predict.Known{U: math.Hypot((ends[1]-ends[0])/2/student(n), common), DF: n - 1}
 	return out, nil
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
 	"leadmark/testdata"
 )
 
@@ -52,8 +53,8 @@ func TestBinomialAgainstPrintedTables(t *testing.T) {
 }
 
 // one makes leads into speeds: a lag of one second, no spread, no scatter of heading.
-func one() (plan.Subject, plan.LagLaw) {
-	return plan.Subject{Motion: plan.Straight}, plan.LagLaw{Mean: 1}
+func one() (plan.Subject, predict.Law) {
+	return plan.Subject{Motion: plan.Straight}, predict.Law{Mean: 1}
 }
 
 // Ten speeds, three of them known only to be beyond 1.75: R 4.2.2 with survival,
@@ -110,7 +111,7 @@ func coverage(t *testing.T, shoots int, seed uint64) (held float64) {
 	for range shoots {
 		s := plan.Subject{Motion: plan.Straight, ElevationSD: 0.14 * r.Float64(), AzimuthSD: 0.14 * r.Float64(), Elevation: 0.1}
 		speed, rel := 0.5+3*r.Float64(), 0.1+0.25*r.Float64()
-		law := plan.LagLaw{Mean: 0.03 + 0.05*r.Float64(), Spread: 0.0003 + 0.002*r.Float64(), MeanU: 0.0001 + 0.0003*r.Float64()}
+		law := predict.Law{Mean: 0.03 + 0.05*r.Float64(), Spread: 0.0003 + 0.002*r.Float64(), MeanU: 0.0001 + 0.0003*r.Float64()}
 		trueLag := law.Mean + law.MeanU*r.NormFloat64()
 		frames, gone := 8+r.IntN(53), 0.4*r.Float64()
 		z := -math.Sqrt2 * math.Erfinv(2*gone-1) // the field ends where this share has left it

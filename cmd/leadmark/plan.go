@@ -12,6 +12,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
 	"leadmark/calib/store"
 )
 
@@ -185,16 +186,16 @@ func (a *app) planRequest(ctx context.Context, o planOptions) (plan.Request, err
 // planRig reads the rig and the law of its lag.
 func (a *app) planRig(req *plan.Request, o planOptions) error {
 	if o.rig == "" {
-		req.Lag = plan.AssumedLag(o.lag*1e-3, o.spread*1e-3)
+		req.Lag = predict.AssumedLag(o.lag*1e-3, o.spread*1e-3)
 		return nil
 	}
 	store, err := a.store()
 	if err != nil {
 		return err
 	}
-	var assumed *plan.LagLaw
+	var assumed *predict.Law
 	if o.given("lag-ms") {
-		law := plan.AssumedLag(o.lag*1e-3, o.spread*1e-3)
+		law := predict.AssumedLag(o.lag*1e-3, o.spread*1e-3)
 		assumed = &law
 	}
 	return req.UseRig(store, o.rig, assumed, a.now())

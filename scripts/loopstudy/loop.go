@@ -13,6 +13,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
 	"leadmark/calib/shoot"
 )
 
@@ -58,7 +59,7 @@ type loop struct {
 }
 
 // law is the rig's lag, calibrated with 18 shots.
-var law = plan.LagLaw{Mean: 0.052, Spread: 0.0005, MeanU: 0.00012, DF: 17, Scale: math.Hypot(0.0005, 0.00012)}
+var law = predict.Law{Mean: 0.052, Spread: 0.0005, MeanU: 0.00012, DF: 17, Scale: math.Hypot(0.0005, 0.00012)}
 
 // firstPlan is the plan of the planned subject, made once.
 var firstPlan = sync.OnceValues(func() (plan.Plan, error) {

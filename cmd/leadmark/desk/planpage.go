@@ -12,6 +12,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
 	"leadmark/calib/rig"
 	"leadmark/calib/store"
 	"leadmark/cmd/leadmark/report"
@@ -80,7 +81,7 @@ func (s *Server) planRequest(r *http.Request) (plan.Request, error) {
 	if err != nil {
 		return req, err
 	}
-	var assumed *plan.LagLaw
+	var assumed *predict.Law
 	if lag != nil {
 		sd := 0.0
 		if spread != nil {
@@ -89,7 +90,7 @@ func (s *Server) planRequest(r *http.Request) (plan.Request, error) {
 		if !(*lag > 0 && *lag <= 60000 && sd >= 0 && sd <= 60000) {
 			return req, refused(http.StatusUnprocessableEntity, "the lag must be above 0 ms and its spread not below 0", "52 and 0.8 are a beginning")
 		}
-		law := plan.AssumedLag(*lag*1e-3, sd*1e-3)
+		law := predict.AssumedLag(*lag*1e-3, sd*1e-3)
 		assumed = &law
 	}
 	if name := q.Get("rig"); name != "" {

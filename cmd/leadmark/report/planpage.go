@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
 	"leadmark/calib/rig"
 	"leadmark/fit/unit"
 )
@@ -280,7 +281,7 @@ func fromLines(p plan.Plan) []Line {
 	return lines
 }
 
-func msSpread(l plan.LagLaw) string { return unit.Plain(roundTo(l.Spread, 2), unit.Millisecond) }
+func msSpread(l predict.Law) string { return unit.Plain(roundTo(l.Spread, 2), unit.Millisecond) }
 
 func settingIndex(key string) int {
 	for i, s := range plan.Settings() {

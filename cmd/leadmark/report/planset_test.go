@@ -15,6 +15,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
 	"leadmark/calib/rig"
 )
 
@@ -27,7 +28,7 @@ func planned(t *testing.T, preset string) plan.Plan {
 	}
 	o := plan.DefaultOptions()
 	o.Draws = 10_000
-	p, err := plan.Make(plan.Request{Subject: s, Lag: plan.AssumedLag(0.052, 0.0008), Options: o, Rig: rig.Profile{
+	p, err := plan.Make(plan.Request{Subject: s, Lag: predict.AssumedLag(0.052, 0.0008), Options: o, Rig: rig.Profile{
 		Name:   "greenhouse",
 		Camera: rig.Camera{Sensor: [2]float64{0.0235, 0.0156}, Pixels: [2]int{6000, 4000}, Sync: 0.005, ISO: 200},
 		Lens:   rig.Lens{Focal: 0.1, FNumber: [2]float64{2.8, 32}},

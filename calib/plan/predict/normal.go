@@ -1,4 +1,4 @@
-package plan
+package predict
 
 import "math"
 
@@ -33,3 +33,13 @@ func tail(r float64) float64 {
 
 // normalCDF is the standard normal distribution.
 func normalCDF(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
+
+// cutMean is the mean of a normal cut off at zero: mean + sd phi(c)/(1 - Phi(c)), c = -mean/sd (Johnson, Kotz and
+// Balakrishnan, Continuous Univariate Distributions 1, 13.10; from memory).
+func cutMean(mean, sd float64) float64 {
+	if sd == 0 {
+		return mean
+	}
+	c := -mean / sd
+	return mean + sd*math.Exp(-c*c/2)/math.Sqrt(2*math.Pi)/normalCDF(-c)
+}
