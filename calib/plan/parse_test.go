@@ -118,9 +118,9 @@ func TestCourses(t *testing.T) {
 		}
 	}
 	dir := t.TempDir()
-	subject := strings.Replace(beeFile, `"straight"`, `"table"`, 1) + "course = \"strike.csv\"\n"
+	text := strings.Replace(beeFile, `"straight"`, `"table"`, 1) + "course = \"strike.csv\"\n"
 	path := filepath.Join(dir, "subject.toml")
-	if err := os.WriteFile(path, []byte(subject), 0o666); err != nil {
+	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := plan.LoadSubject(path, input.Overrides{}); err == nil || !strings.Contains(err.Error(), "strike.csv: there is no such file") {

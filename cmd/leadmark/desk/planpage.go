@@ -128,8 +128,8 @@ func (s *Server) courseInside(file string) error {
 	if err != nil {
 		return err
 	}
-	subject, err := plan.ParseSubject(filepath.Base(file), text, input.Overrides{})
-	if err == nil && subject.CourseFile != "" && !s.places.inside(filepath.Join(filepath.Dir(file), subject.CourseFile)) {
+	parsed, err := plan.ParseSubject(filepath.Base(file), text, input.Overrides{})
+	if err == nil && parsed.CourseFile != "" && !s.places.inside(filepath.Join(filepath.Dir(file), parsed.CourseFile)) {
 		err = refused(http.StatusUnprocessableEntity, "the course lies outside the folder that is shown", "put it beside the subject's file")
 	}
 	return err
@@ -267,16 +267,16 @@ func (s *Server) planPreset(w http.ResponseWriter, r *http.Request) error {
 	if slices.Contains(plan.Presets(), name) {
 		file, preset = "", name
 	}
-	subject, err := s.subject(file, preset, input.Overrides{})
+	chosen, err := s.subject(file, preset, input.Overrides{})
 	if err != nil {
 		return err
 	}
 	values := map[string]string{}
 	for _, k := range plan.Settings() {
-		values[k.Key] = fieldText(k.Key, subject.Value(k.Key))
+		values[k.Key] = fieldText(k.Key, chosen.Value(k.Key))
 	}
-	values["name"] = subject.Name
-	answer(w, http.StatusOK, map[string]any{"name": subject.Name, "values": values, "sources": subject.Sources})
+	values["name"] = chosen.Name
+	answer(w, http.StatusOK, map[string]any{"name": chosen.Name, "values": values, "sources": chosen.Sources})
 	return nil
 }
 
