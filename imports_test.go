@@ -37,13 +37,18 @@ func mayImport() map[string][]string {
 		"vision/synth/animals": nil,              // draws animals
 		"vision/synth/runs":    {"vision/ruler"}, // draws rulers
 
-		"calib":       {"fit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
-		"calib/input": nil, // what people write, read strictly
-		"calib/plan":  {"fit", "calib/input", "calib/rig"},
+		"calib":              {"fit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
+		"calib/input":        nil, // what people write, read strictly
+		"calib/plan":         {"fit", "calib/input", "calib/plan/predict", "calib/plan/subject", "calib/rig"},
+		"calib/plan/predict": nil,                                   // the law of the next value
+		"calib/plan/subject": {"calib/input", "calib/plan/predict"}, // the animal, as people describe it
 		// calibrations over time are compared and charted by fit
 		"calib/rig": {"fit", "calib", "calib/input", "calib/store"},
 		// pictures are looked at through a function it is given
-		"calib/shoot":           {"vision/animal", "vision/frame", "calib/input", "calib/plan", "calib/store"},
+		"calib/shoot": {
+			"vision/animal", "vision/frame", "calib/input", "calib/plan", "calib/plan/predict",
+			"calib/plan/subject", "calib/store",
+		},
 		"calib/shoot/sidecar":   {"calib/input", "calib/store"}, // ratings beside the pictures
 		"calib/store":           {"calib/input"},                // files that must not be lost
 		"calib/store/storetest": {"calib/input", "calib/store"},
@@ -51,18 +56,20 @@ func mayImport() map[string][]string {
 		"cmd/leadmark": {
 			"fit", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/ruler",
 			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib", "calib/input",
-			"calib/plan", "calib/rig", "calib/shoot", "calib/shoot/sidecar", "calib/store",
-			"cmd/leadmark/desk", "cmd/leadmark/report",
+			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig", "calib/shoot",
+			"calib/shoot/sidecar", "calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
-			"fit", "vision/frame", "vision/ruler", "calib", "calib/input", "calib/plan", "calib/rig",
-			"calib/shoot", "calib/store", "cmd/leadmark/report",
+			"fit", "vision/frame", "vision/ruler", "calib", "calib/input", "calib/plan",
+			"calib/plan/predict", "calib/plan/subject", "calib/rig", "calib/shoot", "calib/store",
+			"cmd/leadmark/report",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
 			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib", "calib/input",
-			"calib/plan", "calib/rig", "calib/shoot", "calib/store",
+			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig", "calib/shoot",
+			"calib/store",
 		},
 
 		"scripts/benchmark": {"vision/synth/runs"},
@@ -78,12 +85,12 @@ func mayImport() map[string][]string {
 		"scripts/licences":       nil,
 		// plans, looks at what is drawn, plans again
 		"scripts/loopstudy": {
-			"vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/input", "calib/plan",
-			"calib/shoot",
+			"vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/input",
+			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/shoot",
 		},
 		"scripts/manual":       {"cmd/leadmark/report", "scripts/manual/pages"},
 		"scripts/manual/pages": nil, // reads the manual
-		"scripts/planbench":    {"calib/plan", "calib/rig"},
+		"scripts/planbench":    {"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig"},
 		// reads what synth/runs draws
 		"scripts/readstudy": {"vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib"},
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 )
 
 // Chance is what one trip gives, each with the standard error of the drawing. Nil stands for what cannot be told.
@@ -39,7 +40,7 @@ func stopPace(t01, m, c float64) float64 { return c / (t01 * m) }
 
 // settingsOf are the settings of a plan; known says whether the flash's duration is.
 func (w *work) settingsOf() (k settings, known bool) {
-	k = settings{frame: w.framing.window(), far: w.focused.Far, near: w.focused.Near, nose: w.req.Subject.FocusOn == FocusNose, stop: math.Inf(1)}
+	k = settings{frame: w.framing.window(), far: w.focused.Far, near: w.focused.Near, nose: w.req.Subject.FocusOn == subject.FocusNose, stop: math.Inf(1)}
 	if w.light != nil && w.light.Longest != nil {
 		k.stop, known = stopPace(w.light.Longest.T01, w.framing.Optics.Magnification, w.focused.Limit), true
 	}
@@ -92,7 +93,7 @@ const changeDraws = 1 << 14
 // change is one thing to try: nil where it cannot be had.
 type change struct {
 	text    string
-	subject Subject
+	subject subject.Subject
 	law     predict.Law
 	k       settings
 }

@@ -1,13 +1,17 @@
 package plan
 
-import "math"
+import (
+	"math"
+
+	"leadmark/calib/plan/subject"
+)
 
 // closedLead is the mean lead in closed form, where there is one: E[v] E[tau] E[cos e] E[cos a] + b E[cos e cos a], lag,
 // speed and the two headings being independent and a normal angle's cosine having the mean cos(mean) exp(-variance/2). ok is
 // false for a measured course, for a hop whose body turns with its fall, and for an elevation that follows Student's t. It is the check of the drawn one.
 func (m *model) closedLead() (mean float64, ok bool) {
 	s := m.s
-	if s.Motion == Table || s.Motion == Hop && s.BehindNose > 0 || m.lift.DF > 0 {
+	if s.Motion == subject.Table || s.Motion == subject.Hop && s.BehindNose > 0 || m.lift.DF > 0 {
 		return 0, false
 	}
 	cosine := math.Cos(s.Elevation) * math.Exp(-sq(m.lift.Scale)/2) * math.Exp(-sq(s.AzimuthSD)/2)

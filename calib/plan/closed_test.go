@@ -13,6 +13,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 )
 
@@ -21,7 +22,7 @@ func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 // straightBox is the probability in closed form of a box under straight motion without scatter in heading, level: the body is
 // along the axis, so that the box holds it when its nose lies between lo + length and hi (n is the distribution of its
 // place), and the uniform place in the opening lies within the sides.
-func straightBox(s plan.Subject, r plan.Reach, nose func(lo, hi float64) float64) float64 {
+func straightBox(s subject.Subject, r plan.Reach, nose func(lo, hi float64) float64) float64 {
 	p := nose(r.Along[0]+s.Length, r.Along[1])
 	for i, side := range [2][2]float64{{r.Up[0] + s.Height/2, r.Up[1] - s.Height/2}, {r.Depth[0] + s.Width/2, r.Depth[1] - s.Width/2}} {
 		if w := s.Exit[i]; w > 0 {
@@ -44,14 +45,14 @@ func TestClosedForms(t *testing.T) {
 	point := level
 	point.Exit = [2]float64{}
 	fixed, varied := predict.AssumedLag(0.0523, 0), predict.AssumedLag(0.0523, 0.004)
-	speed := func(s plan.Subject, tau float64) func(lo, hi float64) float64 {
+	speed := func(s subject.Subject, tau float64) func(lo, hi float64) float64 {
 		cut := phi(-s.Speed / s.SpeedSD) // drawn again below zero
 		at := func(x float64) float64 { return (phi((x/tau-s.Speed)/s.SpeedSD) - cut) / (1 - cut) }
 		return func(lo, hi float64) float64 { return at(hi) - at(lo) }
 	}
 	for _, c := range []struct {
 		name string
-		s    plan.Subject
+		s    subject.Subject
 		lag  predict.Law
 		nose func(lo, hi float64) float64
 	}{
@@ -96,9 +97,9 @@ func TestMeanLeadAgainstClosedForm(t *testing.T) {
 	fast, slow := bee(), bee()
 	slow.Speed, slow.SpeedSD = 0.3, 0.3
 	hop := bee()
-	hop.Motion, hop.Elevation = plan.Hop, rad(50)
+	hop.Motion, hop.Elevation = subject.Hop, rad(50)
 	within, n := 0, 0
-	for _, s := range []plan.Subject{fast, slow, hop} {
+	for _, s := range []subject.Subject{fast, slow, hop} {
 		z := -s.Speed / s.SpeedSD
 		v := s.Speed + s.SpeedSD*math.Exp(-z*z/2)/math.Sqrt(2*math.Pi)/phi(-z)
 		want := v * 0.0523 * math.Cos(s.Elevation) * math.Exp(-(s.ElevationSD*s.ElevationSD+s.AzimuthSD*s.AzimuthSD)/2)
@@ -123,7 +124,7 @@ func TestMeanLeadAgainstClosedForm(t *testing.T) {
 // A hop falls as a stone does (computed with g = 9.80665, 3rd CGPM 1901): 0.05 m in 0.1009810 s, 0.30 m in
 // 0.2473519 s, 1.00 m in 0.4516008 s; OpenStax's falling ball, g = 9.80: -0.049 m at 0.1 s, -1.225 m at 0.5 s.
 func TestHopFallsFreely(t *testing.T) {
-	speck := plan.Subject{Length: 1e-6, Height: 1e-6, Width: 1e-6, Motion: plan.Hop, Speed: 1, FocusOn: plan.FocusBody}
+	speck := subject.Subject{Length: 1e-6, Height: 1e-6, Width: 1e-6, Motion: subject.Hop, Speed: 1, FocusOn: subject.FocusBody}
 	for _, c := range []struct{ tau, fall, tol float64 }{{0.1009810, 0.05, 1e-4}, {0.2473519, 0.30, 1e-5}, {0.4516008, 1, 1e-5}, {0.1, 0.049, 1e-3}, {0.5, 1.225, 1e-3}} {
 		p := makePlan(t, func(r *plan.Request) {
 			r.Subject, r.Lag, r.Options.Draws, r.Rig = speck, predict.AssumedLag(c.tau, 0), 10_000, rig.Profile{}
@@ -136,9 +137,9 @@ func TestHopFallsFreely(t *testing.T) {
 // No box of another shape holds as much in less: faces moved against each other, at equal probability, save less than the 1 % of
 // volume that the search leaves.
 func TestTheBoxIsTheSmallest(t *testing.T) {
-	for _, motion := range []plan.Motion{plan.Straight, plan.Hop} {
+	for _, motion := range []subject.Motion{subject.Straight, subject.Hop} {
 		s := bee()
-		if s.Motion = motion; motion == plan.Hop {
+		if s.Motion = motion; motion == subject.Hop {
 			s.Elevation, s.ElevationSD, s.Speed = rad(45), rad(15), 3
 		}
 		if save := plan.SmallestSaving(s, measured(), 0.95); save > 0.012 {

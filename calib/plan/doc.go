@@ -1,7 +1,7 @@
 // Package plan says, before any animal is brought in, where a subject will be when the flash fires,
 // and from that how to frame, focus and light it:
 //
-//	subject.toml, flags --LoadSubject--> Subject (checked, SI units)
+//	subject.toml, flags --subject.Load--> subject.Subject (checked, SI units)
 //	a rig's calibration in force --LagOf--> predict.Law, the law of the next trip's lag
 //	Request{Subject, predict.Law, rig.Profile, Options} --Make--> Plan
 //	Plan --NewDocument--> plan.json ("leadmark/plan/1")

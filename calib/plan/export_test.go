@@ -2,6 +2,7 @@ package plan
 
 import (
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 )
 
@@ -32,7 +33,7 @@ func MagnificationAt(focal, d float64) (float64, bool) { return magnificationAt(
 
 // SmallestSaving is by how much of its volume the box can be made smaller by moving its faces against each other, at equal
 // probability on trips that the search did not see.
-func SmallestSaving(s Subject, law predict.Law, p float64) float64 {
+func SmallestSaving(s subject.Subject, law predict.Law, p float64) float64 {
 	m := newModel(s, law, 0)
 	_, found := smallest(m.draws(shapeDraws(p), 1, 1), m.draws(1<<17, 1, 2), p)
 	fresh := m.draws(1<<18, 7, 7)

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 	"leadmark/fit"
 )
@@ -165,7 +166,7 @@ func (w *work) focusAt(f focuser) {
 
 // away is how far each trip's body, or its nose where that is what must be sharp, lies from the plane in focus.
 func (w *work) away() []float64 {
-	if w.req.Subject.FocusOn != FocusNose {
+	if w.req.Subject.FocusOn != subject.FocusNose {
 		return w.set.face[aside]
 	}
 	away := make([]float64, len(w.set.mid))

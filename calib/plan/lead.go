@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leadmark/calib/input"
+	"leadmark/calib/plan/subject"
 	"leadmark/fit"
 )
 
@@ -93,7 +94,7 @@ const longestDelay = 60
 // delayFor finds the first delay at which the mean nose reaches a place: in steps that double, then by halving.
 func (m *model) delayFor(begin []start, at float64) (delay float64, ok bool) {
 	limit := float64(longestDelay)
-	if m.s.Motion == Table {
+	if m.s.Motion == subject.Table {
 		limit = m.s.Course.End() - m.lag.Mean
 	}
 	lo, hi := 0.0, min(1e-3, limit)

@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 )
 
@@ -78,7 +79,7 @@ func (o Options) Validate() error {
 // Request is all that a plan is made from.
 type Request struct {
 	Rig     rig.Profile // its zero value plans the reach alone
-	Subject Subject
+	Subject subject.Subject
 	Lag     predict.Law
 	Notes   []Warning // what is known to be doubtful about the rig, such as an old calibration
 	Options Options
@@ -107,7 +108,7 @@ func (r Request) check() error {
 	if !(l.Mean > 0) || !(l.Scale >= 0) || math.IsInf(l.Mean, 0) || math.IsInf(l.Scale, 0) {
 		return &input.Error{What: fmt.Sprintf("a lag of %g ms with a spread of %g ms cannot be planned with", l.Mean*1e3, l.Scale*1e3), Hint: "the lag is above 0, its spread is not below 0"}
 	}
-	if s := r.Subject; s.Motion == Table {
+	if s := r.Subject; s.Motion == subject.Table {
 		last := l.Quantile(1-(1-r.Options.Probability)/10) + r.delay()
 		if last > s.Course.End() {
 			return &input.Error{File: s.CourseFile, What: fmt.Sprintf("ends %.4g ms after the trip, but the flash may fire as late as %.4g ms after it", s.Course.End()*1e3, last*1e3),

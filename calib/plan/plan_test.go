@@ -5,8 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
-	"os"
-	"path/filepath"
 	"runtime"
 	"strings"
 	"testing"
@@ -14,6 +12,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 )
 
@@ -25,9 +24,9 @@ func bench() rig.Profile {
 	}
 }
 
-func bee() plan.Subject {
-	return plan.Subject{Name: "bee", Length: 0.012, Height: 0.006, Width: 0.008, Motion: plan.Straight, Speed: 1.2, SpeedSD: 0.3, Elevation: rad(5), ElevationSD: rad(8), AzimuthSD: rad(6),
-		Exit: [2]float64{0.01, 0.01}, FocusOn: plan.FocusBody}
+func bee() subject.Subject {
+	return subject.Subject{Name: "bee", Length: 0.012, Height: 0.006, Width: 0.008, Motion: subject.Straight, Speed: 1.2, SpeedSD: 0.3, Elevation: rad(5), ElevationSD: rad(8), AzimuthSD: rad(6),
+		Exit: [2]float64{0.01, 0.01}, FocusOn: subject.FocusBody}
 }
 
 func measured() predict.Law {
@@ -167,10 +166,10 @@ func TestFraming(t *testing.T) {
 // A hopper needs room upward, a runner a band (common practice, no source): it follows from the motion.
 func TestTheShapeFollowsFromTheMotion(t *testing.T) {
 	hop := makePlan(t, func(r *plan.Request) {
-		r.Subject = plan.Subject{Length: 0.01, Height: 0.005, Width: 0.005, Motion: plan.Hop, Speed: 2.5, SpeedSD: 0.4, Elevation: rad(55), ElevationSD: rad(10), AzimuthSD: rad(10), Exit: [2]float64{0.01, 0.01}}
+		r.Subject = subject.Subject{Length: 0.01, Height: 0.005, Width: 0.005, Motion: subject.Hop, Speed: 2.5, SpeedSD: 0.4, Elevation: rad(55), ElevationSD: rad(10), AzimuthSD: rad(10), Exit: [2]float64{0.01, 0.01}}
 	})
 	run := makePlan(t, func(r *plan.Request) {
-		r.Subject = plan.Subject{Length: 0.05, Height: 0.01, Width: 0.03, Motion: plan.Straight, Speed: 2.5, SpeedSD: 0.5, AzimuthSD: rad(5), Exit: [2]float64{0, 0.03}}
+		r.Subject = subject.Subject{Length: 0.05, Height: 0.01, Width: 0.03, Motion: subject.Straight, Speed: 2.5, SpeedSD: 0.5, AzimuthSD: rad(5), Exit: [2]float64{0, 0.03}}
 	})
 	tall := func(p plan.Plan) float64 {
 		return (p.Reach.Up[1] - p.Reach.Up[0]) / (p.Reach.Along[1] - p.Reach.Along[0])
@@ -344,23 +343,34 @@ func TestCautions(t *testing.T) {
 	}
 }
 
-// The manual's example of the file format is read as it says.
-func TestExampleOfTheFormats(t *testing.T) {
-	text, err := os.ReadFile(filepath.Join("..", "..", "docs", "formats.md"))
-	if err != nil {
-		t.Fatal(err)
+// What a subject leaves out is told.
+func TestUnstatedIsWarnedOf(t *testing.T) {
+	p := makePlan(t, func(r *plan.Request) { r.Subject.Unstated = []string{"exit_mm"} })
+	if !warned(p, "unstated") {
+		t.Errorf("%v", p.Warnings)
 	}
-	_, rest, _ := strings.Cut(string(text), "## A subject: subject.toml\n```toml\n")
-	example, _, ok := strings.Cut(rest, "```")
-	if !ok {
-		t.Fatal("the example was not found")
+}
+
+// A course must last until the flash.
+func TestCourseThatEndsTooEarly(t *testing.T) {
+	s := bee()
+	s.Motion, s.Course = subject.Table, course(t, "time_ms,along_mm\n0,0\n20,30\n")
+	_, err := plan.Make(plan.Request{Subject: s, Lag: measured(), Options: plan.DefaultOptions()})
+	if err == nil || !strings.Contains(err.Error(), "ends 20 ms after the trip, but the flash may fire as late as") {
+		t.Errorf("%v", err)
 	}
-	example = strings.ReplaceAll(example, `course = "strike.csv"`, "# course") // it belongs to another motion
-	s, err := plan.ParseSubject("subject.toml", []byte(example), input.Overrides{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if s.Length != 0.012 || s.Motion != plan.Straight || s.Exit != [2]float64{0.01, 0.01} || math.Abs(s.ElevationSD-rad(8)) > 1e-12 || len(s.Unstated) != 0 {
-		t.Errorf("%+v", s)
+}
+
+// Every preset plans, and its field holds the reach.
+func TestPresetsPlan(t *testing.T) {
+	for _, name := range subject.Presets() {
+		s, err := subject.LoadPreset(name, input.Overrides{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := makePlan(t, func(r *plan.Request) { r.Subject = s })
+		if p.Reach.ProbabilityU > 0.004 || p.Chance.InField.P < 0.94 {
+			t.Errorf("%s: %+v", name, p.Reach)
+		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 )
 
 // This file draws trips by itself, straight from the conventions of the file formats: its own random numbers, its own geometry by
@@ -16,7 +17,7 @@ import (
 
 // nature is a subject before a rig.
 type nature struct {
-	s     plan.Subject
+	s     subject.Subject
 	lag   predict.Law
 	delay float64
 	rnd   *rand.Rand
@@ -97,10 +98,10 @@ func (n *nature) corners() (c [8][3]float64) {
 	velocity := turned.turn([3]float64{v, 0, 0})
 	moved := [3]float64{velocity[0] * tau, velocity[1] * tau, velocity[2] * tau}
 	switch s.Motion {
-	case plan.Hop:
+	case subject.Hop:
 		moved[1] -= 9.80665 / 2 * tau * tau
 		velocity[1] -= 9.80665 * tau
-	case plan.Table:
+	case subject.Table:
 		k := 1
 		for k < len(s.Course.Time)-1 && s.Course.Time[k] <= tau {
 			k++
@@ -149,14 +150,14 @@ func (b box) holds(c [8][3]float64) bool {
 // simulated is one case to draw.
 type simulated struct {
 	name  string
-	s     plan.Subject
+	s     subject.Subject
 	lag   predict.Law
 	delay float64
 	p     float64
 }
 
-func course(t *testing.T, text string) plan.Course {
-	c, err := plan.ParseCourse("course.csv", []byte(text))
+func course(t *testing.T, text string) subject.Course {
+	c, err := subject.ParseCourse("course.csv", []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -170,12 +171,12 @@ func simulatedCases(t *testing.T) []simulated {
 	measured := predict.Law{Mean: 0.0523, Scale: 0.00085, DF: 17, Spread: 0.0008, MeanU: 0.0002}
 	poor := predict.Law{Mean: 0.030, Scale: 0.004, DF: 4, Spread: 0.0035, MeanU: 0.0015}
 	wide := predict.AssumedLag(0.020, 0.012) // one in 21 would be below zero and is drawn again
-	bee := plan.Subject{Length: 0.012, Height: 0.006, Width: 0.008, Motion: plan.Straight, Speed: 1.2, SpeedSD: 0.3, Elevation: rad(5), ElevationSD: rad(8), AzimuthSD: rad(6), Exit: [2]float64{0.010, 0.010}}
-	runner := plan.Subject{Length: 0.07, Height: 0.02, Width: 0.04, Motion: plan.Straight, Speed: 3, SpeedSD: 0.6, AzimuthSD: rad(10), Exit: [2]float64{0, 0.05}, BehindNose: 0.02}
-	slow := plan.Subject{Length: 0.03, Height: 0.02, Width: 0.05, Motion: plan.Straight, Speed: 0.3, SpeedSD: 0.25, Elevation: rad(-20), ElevationSD: rad(25), AzimuthSD: rad(30), Exit: [2]float64{0.02, 0.06}, BehindNose: 0.03}
-	hopper := plan.Subject{Length: 0.006, Height: 0.003, Width: 0.003, Motion: plan.Hop, Speed: 3.1, SpeedSD: 0.6, Elevation: rad(45), ElevationSD: rad(15), AzimuthSD: rad(25), Exit: [2]float64{0.02, 0.02}, BehindNose: 0.003}
-	frog := plan.Subject{Length: 0.05, Height: 0.025, Width: 0.03, Motion: plan.Hop, Speed: 1.4, SpeedSD: 0.2, Elevation: rad(60), ElevationSD: rad(6), AzimuthSD: rad(8), Exit: [2]float64{0.04, 0.04}, BehindNose: 0.01}
-	strike := plan.Subject{Length: 0.09, Height: 0.02, Width: 0.02, Motion: plan.Table, ElevationSD: rad(6), AzimuthSD: rad(5), Elevation: rad(10), Exit: [2]float64{0.02, 0.02}, BehindNose: 0.004,
+	bee := subject.Subject{Length: 0.012, Height: 0.006, Width: 0.008, Motion: subject.Straight, Speed: 1.2, SpeedSD: 0.3, Elevation: rad(5), ElevationSD: rad(8), AzimuthSD: rad(6), Exit: [2]float64{0.010, 0.010}}
+	runner := subject.Subject{Length: 0.07, Height: 0.02, Width: 0.04, Motion: subject.Straight, Speed: 3, SpeedSD: 0.6, AzimuthSD: rad(10), Exit: [2]float64{0, 0.05}, BehindNose: 0.02}
+	slow := subject.Subject{Length: 0.03, Height: 0.02, Width: 0.05, Motion: subject.Straight, Speed: 0.3, SpeedSD: 0.25, Elevation: rad(-20), ElevationSD: rad(25), AzimuthSD: rad(30), Exit: [2]float64{0.02, 0.06}, BehindNose: 0.03}
+	hopper := subject.Subject{Length: 0.006, Height: 0.003, Width: 0.003, Motion: subject.Hop, Speed: 3.1, SpeedSD: 0.6, Elevation: rad(45), ElevationSD: rad(15), AzimuthSD: rad(25), Exit: [2]float64{0.02, 0.02}, BehindNose: 0.003}
+	frog := subject.Subject{Length: 0.05, Height: 0.025, Width: 0.03, Motion: subject.Hop, Speed: 1.4, SpeedSD: 0.2, Elevation: rad(60), ElevationSD: rad(6), AzimuthSD: rad(8), Exit: [2]float64{0.04, 0.04}, BehindNose: 0.01}
+	strike := subject.Subject{Length: 0.09, Height: 0.02, Width: 0.02, Motion: subject.Table, ElevationSD: rad(6), AzimuthSD: rad(5), Elevation: rad(10), Exit: [2]float64{0.02, 0.02}, BehindNose: 0.004,
 		Course: course(t, "time_ms,along_mm,up_mm\n0,0,0\n10,4,1\n20,14,3\n30,34,5\n40,62,6\n60,110,2\n90,150,-14\n200,180,-60\n")}
 	learned := bee
 	learned.SpeedKnown, learned.ElevationKnown = predict.Known{U: 0.1, DF: 8}, predict.Known{U: rad(2), DF: 11}
@@ -238,7 +239,7 @@ func TestInFieldAgainstProjectedCorners(t *testing.T) {
 	const trips = 200_000
 	wide := bee()
 	wide.AzimuthSD = rad(25)
-	for i, s := range []plan.Subject{bee(), wide} {
+	for i, s := range []subject.Subject{bee(), wide} {
 		p := makePlan(t, func(r *plan.Request) { r.Subject, r.Options.Field = s, 0.07 })
 		f := p.Framing
 		u := f.Optics.PupilDistance()

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 )
 
 // Gravity is the standard acceleration of free fall, m/s^2 (3rd CGPM, 1901, CR 70).
@@ -11,28 +12,28 @@ const Gravity = 9.80665
 
 // model draws trips of one subject with one rig.
 type model struct {
-	s                    Subject
+	s                    subject.Subject
 	lag                  predict.Sampler
 	speed, lift, azimuth predict.Sampler // of the next trip; lift is the elevation
 	delay                float64         // added to the lag
 }
 
-func newModel(s Subject, lag predict.Law, delay float64) *model {
+func newModel(s subject.Subject, lag predict.Law, delay float64) *model {
 	return &model{s: s, delay: delay, lag: predict.NewCutSampler(lag), speed: predict.NewCutSampler(speedOf(s)),
 		lift: predict.NewSampler(liftOf(s)), azimuth: predict.NewSampler(azimuthOf(s))}
 }
 
 // with is the model of another subject, or another law of the lag.
-func (m *model) with(s Subject, lag predict.Law) *model {
+func (m *model) with(s subject.Subject, lag predict.Law) *model {
 	return &model{s: s, delay: m.delay, lag: m.lag.Of(lag), speed: m.speed.Of(speedOf(s)),
 		lift: m.lift.Of(liftOf(s)), azimuth: m.azimuth.Of(azimuthOf(s))}
 }
 
-func speedOf(s Subject) predict.Law { return s.SpeedKnown.Next(s.Speed, s.SpeedSD) }
+func speedOf(s subject.Subject) predict.Law { return s.SpeedKnown.Next(s.Speed, s.SpeedSD) }
 
-func liftOf(s Subject) predict.Law { return s.ElevationKnown.Next(s.Elevation, s.ElevationSD) }
+func liftOf(s subject.Subject) predict.Law { return s.ElevationKnown.Next(s.Elevation, s.ElevationSD) }
 
-func azimuthOf(s Subject) predict.Law { return predict.Law{Scale: s.AzimuthSD} }
+func azimuthOf(s subject.Subject) predict.Law { return predict.Law{Scale: s.AzimuthSD} }
 
 // body is a subject at the flash: a box of the three lengths whose length lies along the unit vector
 // (dx, dy, dz) and whose height lies in the vertical plane through it.
@@ -71,8 +72,8 @@ func (m *model) at(t start, tau float64) (p, v [3]float64) {
 	sa, ca := math.Sincos(t.a)
 	p = [3]float64{0, t.up, t.deep}
 	switch m.s.Motion {
-	case Table:
-		along, up, dir, speed := m.s.Course.at(tau)
+	case subject.Table:
+		along, up, dir, speed := m.s.Course.At(tau)
 		for i, axis := range [3][2]float64{{ce * ca, -se * ca}, {se, ce}, {ce * sa, -se * sa}} {
 			p[i] += axis[0]*along + axis[1]*up
 			v[i] = axis[0]*dir[0] + axis[1]*dir[1]
@@ -81,7 +82,7 @@ func (m *model) at(t start, tau float64) (p, v [3]float64) {
 			}
 		}
 		return p, v
-	case Hop:
+	case subject.Hop:
 		v = [3]float64{t.speed * ce * ca, t.speed*se - Gravity*tau, t.speed * ce * sa}
 		p[1] += Gravity * tau * tau / 2 // the mean velocity is v + g tau/2
 	default:
@@ -102,8 +103,8 @@ func (m *model) body(t start) body {
 		k := 1 / speed
 		b.dx, b.dy, b.dz, b.level = v[0]*k, v[1]*k, v[2]*k, math.Sqrt(flat)*k
 	}
-	if m.s.Motion == Table {
-		if _, _, _, v := m.s.Course.at(t.tau); v == 0 {
+	if m.s.Motion == subject.Table {
+		if _, _, _, v := m.s.Course.At(t.tau); v == 0 {
 			b.across = 0
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 )
 
@@ -39,7 +40,7 @@ func (w *work) warnSubject(p Plan) {
 	if len(s.Unstated) > 0 {
 		w.say("unstated", "the subject does not state %s; taken as 0, which makes the reach too small if it is not", strings.Join(s.Unstated, ", "))
 	}
-	if s.Motion == Table && s.Speed > 0 {
+	if s.Motion == subject.Table && s.Speed > 0 {
 		w.say("speed-not-used", "speed_mps is not used with a measured course, which has its own speed; how far strikes differ from one another in speed is not in the plan")
 	}
 	if share := w.model.speed.BelowZero(); share > 1e-3 {

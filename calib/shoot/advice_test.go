@@ -7,6 +7,7 @@ import (
 
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
@@ -20,7 +21,7 @@ func told(r *Result) string {
 }
 
 func planned(speed float64) plan.Plan {
-	return plan.Plan{Request: plan.Request{Subject: plan.Subject{Motion: plan.Straight, Speed: speed, Length: 0.012}, Lag: predict.Law{Mean: 0.05}}}
+	return plan.Plan{Request: plan.Request{Subject: subject.Subject{Motion: subject.Straight, Speed: speed, Length: 0.012}, Lag: predict.Law{Mean: 0.05}}}
 }
 
 // A speed learned that is not the plan's moves the aim by the difference times the lag: 0.3 m/s x 50 ms = 15 mm.

@@ -12,6 +12,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/subject"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
@@ -147,7 +148,7 @@ const rareGone = 0.005
 
 // leads gathers the leads, and how many animals had left the field. An empty frame is an animal that had, unless the leads seen say
 // that this is as good as impossible: then it was a false trip, and a warning says so.
-func (r *Result) leads(s plan.Subject) (l Leads, gone int) {
+func (r *Result) leads(s subject.Subject) (l Leads, gone int) {
 	var bare []string
 	for _, f := range r.Frames {
 		switch {
@@ -244,7 +245,7 @@ func (r *Result) agree(gone int) {
 	r.Agreement = &a
 }
 
-func (r *Result) learn(l Leads, s plan.Subject) {
+func (r *Result) learn(l Leads, s subject.Subject) {
 	got, err := Learn(l, s, r.Plan.Request.Lag, r.Plan.Delay)
 	if err != nil {
 		r.NotLearned = err.Error()

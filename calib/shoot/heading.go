@@ -5,8 +5,8 @@ import (
 	"math"
 
 	"leadmark/calib/input"
-	"leadmark/calib/plan"
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 )
 
 // Heading is what the frames teach of the elevation, the heading in the picture's plane.
@@ -19,7 +19,7 @@ type Heading struct {
 }
 
 // Of is the subject with that heading.
-func (h Heading) Of(s plan.Subject) plan.Subject {
+func (h Heading) Of(s subject.Subject) subject.Subject {
 	s.Elevation, s.ElevationSD = h.Elevation, h.SD
 	return s
 }
@@ -42,7 +42,7 @@ const openingNodes = 9
 // What a picture from the side does not show is the azimuth, the heading toward the camera or away: it only shortens the way along, by its cosine.
 //
 // It returns an *input.NoResult with fewer than 5 noses seen, and for a motion that is not straight.
-func LearnHeading(rays []Ray, f Field, s plan.Subject) (Heading, error) {
+func LearnHeading(rays []Ray, f Field, s subject.Subject) (Heading, error) {
 	var angles, ways []headingAt
 	for _, r := range rays {
 		a := headingOf(r, f, s.Exit[0])
@@ -52,7 +52,7 @@ func LearnHeading(rays []Ray, f Field, s plan.Subject) (Heading, error) {
 	}
 	h := Heading{N: len(ways), Censored: len(ways) - len(angles)}
 	switch {
-	case s.Motion != plan.Straight:
+	case s.Motion != subject.Straight:
 		return h, &input.NoResult{What: fmt.Sprintf("headings are learned for motion straight only, not for %s", s.Motion)}
 	case len(angles) < fewestLeads:
 		return h, &input.NoResult{What: fmt.Sprintf("%d headings were seen; they are learned from %d or more", len(angles), fewestLeads)}

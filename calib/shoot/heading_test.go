@@ -7,10 +7,10 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
-	"leadmark/calib/plan"
+	"leadmark/calib/plan/subject"
 )
 
-var level = plan.Subject{Motion: plan.Straight}
+var level = subject.Subject{Motion: subject.Straight}
 
 // everywhere is a field without an end.
 var everywhere = Field{End: math.Inf(1), Top: math.Inf(1), Bottom: math.Inf(-1), Body: 0.01}
@@ -63,14 +63,14 @@ func TestTooFewHeadings(t *testing.T) {
 	if _, err := LearnHeading(raysAt(0.1, 0.2, 0.3, 0.1), everywhere, level); !errors.As(err, &none) {
 		t.Errorf("four headings gave %v", err)
 	}
-	if _, err := LearnHeading(raysAt(0.1, 0.2, 0.3, 0.1, 0.2), everywhere, plan.Subject{Motion: plan.Hop}); !errors.As(err, &none) {
+	if _, err := LearnHeading(raysAt(0.1, 0.2, 0.3, 0.1, 0.2), everywhere, subject.Subject{Motion: subject.Hop}); !errors.As(err, &none) {
 		t.Errorf("a hop gave %v", err)
 	}
 }
 
 // headingShoot draws a shoot in which animals leave the field in front, above and below.
-func headingShoot(r *rand.Rand) (rays []Ray, f Field, s plan.Subject, truth, gone float64) {
-	s = plan.Subject{Motion: plan.Straight, Exit: [2]float64{0.012 * r.Float64(), 0}, AzimuthSD: 0.14 * r.Float64()}
+func headingShoot(r *rand.Rand) (rays []Ray, f Field, s subject.Subject, truth, gone float64) {
+	s = subject.Subject{Motion: subject.Straight, Exit: [2]float64{0.012 * r.Float64(), 0}, AzimuthSD: 0.14 * r.Float64()}
 	truth = 0.5 * (r.Float64() - 0.5)
 	sd, reach, rel := 0.05+0.2*r.Float64(), 0.06, 0.1+0.25*r.Float64()
 	f = Field{End: reach * (1.1 + 0.6*r.Float64()), Top: reach * (0.25 + 0.5*r.Float64()), Bottom: -reach * (0.25 + 0.5*r.Float64()), Body: 0.012}

@@ -6,8 +6,8 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"leadmark/calib/plan"
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 )
 
 // Leads are how far noses were past the trip point, along: those seen, and for animals that had left the field by the flash how far
@@ -52,7 +52,7 @@ const (
 
 // factors are the values of tau cos e cos a, by equal shares of the lag's law from shot to shot and of the headings'. The mean lag's
 // own uncertainty is common to all frames and is no part of it.
-func factors(s plan.Subject, law predict.Law, delay float64) []factor {
+func factors(s subject.Subject, law predict.Law, delay float64) []factor {
 	var cosines []float64
 	const grid = 15
 	for i := range grid {
@@ -78,7 +78,7 @@ func factors(s plan.Subject, law predict.Law, delay float64) []factor {
 }
 
 // goneSpeeds are the speeds from which on nothing of an animal is left in the field, by equal shares of the lags and of the elevations.
-func (f Field) goneSpeeds(s plan.Subject, law predict.Law, delay float64) []factor {
+func (f Field) goneSpeeds(s subject.Subject, law predict.Law, delay float64) []factor {
 	var all []factor
 	const grid = 15
 	for i := range lagNodes {

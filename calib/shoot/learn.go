@@ -8,8 +8,8 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/calib/input"
-	"leadmark/calib/plan"
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 )
 
 // Learned is what the frames teach of the subject's speed at the trip point.
@@ -31,10 +31,10 @@ const fewestLeads = 5
 // censoring and spread that is exactly the textbook's t interval. The mean lag's uncertainty is added in quadrature.
 //
 // It returns an *input.NoResult with fewer than 5 leads seen, and for a motion that is not straight: then speed is not lead over time.
-func Learn(l Leads, s plan.Subject, law predict.Law, delay float64) (Learned, error) {
+func Learn(l Leads, s subject.Subject, law predict.Law, delay float64) (Learned, error) {
 	out := Learned{N: len(l.Seen) + len(l.Beyond) + l.Gone, Censored: len(l.Beyond) + l.Gone}
 	switch {
-	case s.Motion != plan.Straight:
+	case s.Motion != subject.Straight:
 		return out, &input.NoResult{What: fmt.Sprintf("the speed is learned for motion straight only, not for %s", s.Motion), Hint: "the leads are in shoot.json"}
 	case len(l.Seen) < fewestLeads:
 		return out, &input.NoResult{What: fmt.Sprintf("%d leads were seen; a speed is learned from %d or more", len(l.Seen), fewestLeads), Hint: "take more frames, or widen the field"}

@@ -9,8 +9,8 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
-	"leadmark/calib/plan"
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/testdata"
 )
 
@@ -53,8 +53,8 @@ func TestBinomialAgainstPrintedTables(t *testing.T) {
 }
 
 // one makes leads into speeds: a lag of one second, no spread, no scatter of heading.
-func one() (plan.Subject, predict.Law) {
-	return plan.Subject{Motion: plan.Straight}, predict.Law{Mean: 1}
+func one() (subject.Subject, predict.Law) {
+	return subject.Subject{Motion: subject.Straight}, predict.Law{Mean: 1}
 }
 
 // Ten speeds, three of them known only to be beyond 1.75: R 4.2.2 with survival,
@@ -98,7 +98,7 @@ func TestTooFewLeads(t *testing.T) {
 	if _, err := Learn(Leads{Seen: []float64{1, 2, 3, 4}}, s, law, 0); !errors.As(err, &none) {
 		t.Errorf("four leads gave %v", err)
 	}
-	s.Motion = plan.Hop
+	s.Motion = subject.Hop
 	if _, err := Learn(Leads{Seen: []float64{1, 2, 3, 4, 5}}, s, law, 0); !errors.As(err, &none) {
 		t.Errorf("a hop gave %v", err)
 	}
@@ -109,7 +109,7 @@ func coverage(t *testing.T, shoots int, seed uint64) (held float64) {
 	r := rand.New(rand.NewPCG(seed, 9))
 	n := 0
 	for range shoots {
-		s := plan.Subject{Motion: plan.Straight, ElevationSD: 0.14 * r.Float64(), AzimuthSD: 0.14 * r.Float64(), Elevation: 0.1}
+		s := subject.Subject{Motion: subject.Straight, ElevationSD: 0.14 * r.Float64(), AzimuthSD: 0.14 * r.Float64(), Elevation: 0.1}
 		speed, rel := 0.5+3*r.Float64(), 0.1+0.25*r.Float64()
 		law := predict.Law{Mean: 0.03 + 0.05*r.Float64(), Spread: 0.0003 + 0.002*r.Float64(), MeanU: 0.0001 + 0.0003*r.Float64()}
 		trueLag := law.Mean + law.MeanU*r.NormFloat64()

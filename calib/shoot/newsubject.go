@@ -13,14 +13,14 @@ import (
 	"github.com/pelletier/go-toml/v2"
 
 	"leadmark/calib/input"
-	"leadmark/calib/plan"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/store"
 )
 
 // NewSubject is the text of a subject's file with the speed and heading that a shoot taught. What stood there before, and where that
 // came from, is kept in [sources] as the value's history.
 func NewSubject(name string, old []byte, r Result, day time.Time) ([]byte, error) {
-	var f plan.SubjectFile
+	var f subject.File
 	if _, err := input.DecodeStrict(name, old, &f); err != nil {
 		return nil, err
 	}

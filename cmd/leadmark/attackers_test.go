@@ -18,7 +18,7 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/calib/plan"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 	"leadmark/calib/shoot"
 	"leadmark/calib/shoot/sidecar"
@@ -32,7 +32,7 @@ func TestAttackOfSixMakers(t *testing.T) {
 	if err != nil {
 		rounds = 5
 	}
-	presets := plan.Presets()
+	presets := subject.Presets()
 	dir := t.TempDir()
 	file := filepath.Join(dir, "bee.toml")
 	faster := 0
@@ -44,7 +44,7 @@ func TestAttackOfSixMakers(t *testing.T) {
 		if len(made) != 1 {
 			t.Fatalf("round %d: %d made it: %q", round+1, len(made), said)
 		}
-		want, _ := plan.PresetText(presets[made[0]%len(presets)])
+		want, _ := subject.PresetText(presets[made[0]%len(presets)])
 		if got, err := os.ReadFile(file); !bytes.Equal(got, want) {
 			t.Fatalf("round %d: maker %d says that it wrote it, and there are %d bytes (%v) of another", round+1, made[0], len(got), err)
 		}

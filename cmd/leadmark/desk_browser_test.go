@@ -17,7 +17,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"leadmark/calib"
-	"leadmark/calib/plan"
+	"leadmark/calib/plan/subject"
 )
 
 const rigText = `[camera]
@@ -228,7 +228,7 @@ func shootSheet(t *testing.T, b browser, script, from, nights string) {
 			t.Fatal(err)
 		}
 	}
-	bee, err := plan.PresetText("mason-bee")
+	bee, err := subject.PresetText("mason-bee")
 	if err != nil {
 		t.Fatal(err)
 	}

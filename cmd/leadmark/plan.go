@@ -13,6 +13,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/store"
 )
 
@@ -46,11 +47,11 @@ func (a *app) planCommand() *cobra.Command {
 	}
 	f := c.Flags()
 	planFlags(f, &o)
-	stated, texts := overrideFlags("subject.toml", plan.Settings())
+	stated, texts := overrideFlags("subject.toml", subject.Settings())
 	f.AddFlagSet(stated)
 	c.SetUsageFunc(func(c *cobra.Command) error { return statedUsage(c, "subject.toml", stated) })
 	c.RunE = a.begin(func(c *cobra.Command, _ []string) error {
-		for _, s := range plan.Settings() {
+		for _, s := range subject.Settings() {
 			if f.Changed(s.Flag) {
 				o.overrides.Set(s.Key, *texts[s.Key])
 			}
@@ -170,9 +171,9 @@ func (a *app) planRequest(ctx context.Context, o planOptions) (plan.Request, err
 	}
 	var err error
 	if o.preset != "" {
-		req.Subject, err = plan.LoadPreset(o.preset, o.overrides)
+		req.Subject, err = subject.LoadPreset(o.preset, o.overrides)
 	} else {
-		req.Subject, err = plan.LoadSubject(o.subject, o.overrides)
+		req.Subject, err = subject.Load(o.subject, o.overrides)
 	}
 	if err != nil {
 		return req, err
@@ -203,7 +204,7 @@ func (a *app) planRig(req *plan.Request, o planOptions) error {
 
 // writePreset writes a preset's file to edit, and never over another.
 func (a *app) writePreset(name, path string) error {
-	text, err := plan.PresetText(name)
+	text, err := subject.PresetText(name)
 	if err != nil {
 		return err
 	}

@@ -18,7 +18,8 @@ func AssumedLag(lag, spread float64) Law {
 	return Law{Mean: lag, Scale: spread, Spread: spread, Assumed: true}
 }
 
-// FewestDF is the degrees of freedom below which a spread says next to nothing: with fewer the predictive law has no variance.
+// FewestDF is the degrees of freedom below which a spread says next to nothing: with fewer the
+// predictive law has no variance.
 const FewestDF = 2
 
 // StandardQuantile is the quantile of the standardised law.
@@ -54,7 +55,8 @@ func (l Law) Quantile(p float64) float64 {
 	return l.Mean + l.Scale*l.StandardQuantile(cut+p*(1-cut))
 }
 
-// CutMean is that of the law cut off at zero: for the t about m of scale s, m + s (nu + c^2)/(nu - 1) f(c)/(1 - F(c)), c = -m/s, by integrating x f(x).
+// CutMean is that of the law cut off at zero: for the t about m of scale s, m + s (nu + c^2)/(nu -
+// 1) f(c)/(1 - F(c)), c = -m/s, by integrating x f(x).
 func (l Law) CutMean() float64 {
 	if l.DF == 0 || l.Scale == 0 {
 		return cutMean(l.Mean, l.Scale)

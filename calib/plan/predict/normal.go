@@ -2,8 +2,8 @@ package predict
 
 import "math"
 
-// normalQuantile is the standard normal quantile of u in (0, 1) to seven digits: Wichura (1988), algorithm
-// AS 241, routine PPND7, Applied Statistics 37, 477 to 484.
+// normalQuantile is the standard normal quantile of u in (0, 1) to seven digits: Wichura (1988),
+// algorithm AS 241, routine PPND7, Applied Statistics 37, 477 to 484.
 func normalQuantile(u float64) float64 {
 	q := u - 0.5
 	if math.Abs(q) <= 0.425 {
@@ -25,17 +25,19 @@ func normalQuantile(u float64) float64 {
 func tail(r float64) float64 {
 	if r <= 5 {
 		r -= 1.6
-		return (((0.17023821103*r+1.3067284816)*r+2.7568153900)*r + 1.4234372777) / ((0.12021132975*r+0.73700164250)*r + 1)
+		return (((0.17023821103*r+1.3067284816)*r+2.7568153900)*r + 1.4234372777) /
+			((0.12021132975*r+0.73700164250)*r + 1)
 	}
 	r -= 5
-	return (((0.017337203997*r+0.42868294337)*r+3.0812263860)*r + 6.6579051150) / ((0.012258202635*r+0.24197894225)*r + 1)
+	return (((0.017337203997*r+0.42868294337)*r+3.0812263860)*r + 6.6579051150) /
+		((0.012258202635*r+0.24197894225)*r + 1)
 }
 
 // normalCDF is the standard normal distribution.
 func normalCDF(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 
-// cutMean is the mean of a normal cut off at zero: mean + sd phi(c)/(1 - Phi(c)), c = -mean/sd (Johnson, Kotz and
-// Balakrishnan, Continuous Univariate Distributions 1, 13.10; from memory).
+// cutMean is the mean of a normal cut off at zero: mean + sd phi(c)/(1 - Phi(c)), c = -mean/sd
+// (Johnson, Kotz and Balakrishnan, Continuous Univariate Distributions 1, 13.10; from memory).
 func cutMean(mean, sd float64) float64 {
 	if sd == 0 {
 		return mean

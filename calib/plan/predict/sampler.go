@@ -1,8 +1,8 @@
 package predict
 
-// Sampler turns evenly spread numbers into values that follow a law. The law's quantile is kept as a
-// table over the normal's, since millions are drawn: between its points lies a straight line, off by
-// less than 1e-3 of the scale wherever 0.9999 of trips lie.
+// Sampler turns evenly spread numbers into values that follow a law. The law's quantile is kept as
+// a table over the normal's, since millions are drawn: between its points lies a straight line, off
+// by less than 1e-3 of the scale wherever 0.9999 of trips lie.
 type Sampler struct {
 	Law
 	cuts  bool      // off at zero
@@ -66,7 +66,8 @@ func (l Law) table() []float64 {
 	for k := 1; k <= half; k++ {
 		t := b[half-k+1]
 		if k <= tableFlat*tableStep {
-			t = l.StandardQuantile(normalCDF(-float64(k) / tableStep)) // the lower tail keeps its digits
+			// The lower tail keeps its digits.
+			t = l.StandardQuantile(normalCDF(-float64(k) / tableStep))
 		}
 		b[half-k], b[half+k] = t, -t
 	}

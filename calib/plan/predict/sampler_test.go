@@ -17,11 +17,13 @@ func TestQuantiles(t *testing.T) {
 	}
 	for k := 1; k < 2000; k++ {
 		u := float64(k) / 2000
-		if got, want := normalQuantile(u), math.Sqrt2*math.Erfinv(2*u-1); math.Abs(got-want) > 2e-6 {
+		got, want := normalQuantile(u), math.Sqrt2*math.Erfinv(2*u-1)
+		if math.Abs(got-want) > 2e-6 {
 			t.Fatalf("%g: %g, want %g", u, got, want)
 		}
 	}
-	near("far out", normalQuantile(1e-12), -7.034483825, 1e-6) // R: qnorm(1e-12), from memory; erfc below agrees
+	// R: qnorm(1e-12), from memory; erfc below agrees
+	near("far out", normalQuantile(1e-12), -7.034483825, 1e-6)
 	near("far out, back", phi(normalQuantile(1e-12)), 1e-12, 1e-4)
 	for _, df := range []float64{2, 4, 17, 200} {
 		s := NewSampler(Law{DF: df})

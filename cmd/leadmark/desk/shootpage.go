@@ -10,6 +10,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/shoot"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
@@ -127,7 +128,7 @@ func (s *Server) reach(dir string) (*reachView, error) {
 		return nil, err
 	}
 	req := plan.Request{Options: plan.DefaultOptions()}
-	if req.Subject, err = plan.LoadSubject(set.Subject, input.Overrides{}); err != nil {
+	if req.Subject, err = subject.Load(set.Subject, input.Overrides{}); err != nil {
 		return nil, err
 	}
 	if err := req.UseRig(s.o.Rigs, set.Rig, nil, s.o.Now()); err != nil {

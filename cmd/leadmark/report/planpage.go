@@ -7,6 +7,7 @@ import (
 
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 	"leadmark/fit/unit"
 )
@@ -186,7 +187,7 @@ func focusLines(p plan.Plan) []Line {
 
 func depthNeeded(p plan.Plan) string {
 	d := lengthText(p.Focus.Depth)
-	if p.Request.Subject.FocusOn == plan.FocusNose {
+	if p.Request.Subject.FocusOn == subject.FocusNose {
 		return "the nose is within ± " + d + " in " + chanceText(p.Request.Options.Probability) + " of trips"
 	}
 	return "the whole body is within ± " + d + " in " + chanceText(p.Request.Options.Probability) + " of trips"
@@ -196,7 +197,7 @@ func chanceLines(p plan.Plan) []Line {
 	c := *p.Chance
 	lines := []Line{
 		{"in_field", "Whole in the picture", chanceText(c.InField.P), ""},
-		{"in_focus", "In focus", chanceText(c.InFocus.P), map[bool]string{true: "the nose", false: "the whole body"}[p.Request.Subject.FocusOn == plan.FocusNose]},
+		{"in_focus", "In focus", chanceText(c.InFocus.P), map[bool]string{true: "the nose", false: "the whole body"}[p.Request.Subject.FocusOn == subject.FocusNose]},
 	}
 	if c.Frozen == nil {
 		return append(lines, Line{"frozen", "Frozen", "", "the flash's duration is not known"},
@@ -284,7 +285,7 @@ func fromLines(p plan.Plan) []Line {
 func msSpread(l predict.Law) string { return unit.Plain(roundTo(l.Spread, 2), unit.Millisecond) }
 
 func settingIndex(key string) int {
-	for i, s := range plan.Settings() {
+	for i, s := range subject.Settings() {
 		if s.Key == key {
 			return i
 		}

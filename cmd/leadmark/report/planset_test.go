@@ -16,13 +16,14 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 )
 
 // planned is a plan of a preset with a small set.
 func planned(t *testing.T, preset string) plan.Plan {
 	t.Helper()
-	s, err := plan.LoadPreset(preset, input.Overrides{})
+	s, err := subject.LoadPreset(preset, input.Overrides{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -44,7 +45,7 @@ func planned(t *testing.T, preset string) plan.Plan {
 // The SVG is well-formed XML, stays inside its own frame, and its words do not lie over each other: a word is taken to be
 // 0.56 em a character wide, as everywhere.
 func TestDrawnSet(t *testing.T) {
-	for _, preset := range plan.Presets() {
+	for _, preset := range subject.Presets() {
 		p := planned(t, preset)
 		svg, err := PlanSVG(p)
 		if err != nil {

@@ -1,4 +1,4 @@
-package plan
+package subject
 
 import (
 	"embed"
@@ -11,8 +11,9 @@ import (
 //go:embed presets/*.toml
 var presetFiles embed.FS
 
-// Presets names the groups of animals there is a subject.toml to begin with for, in order. Their values are published where
-// [sources] says so, with the source; the others are there to be measured.
+// Presets names the groups of animals there is a subject.toml to begin with for, in order. Their
+// values are published where [sources] says so, with the source; the others are there to be
+// measured.
 func Presets() []string {
 	entries, err := presetFiles.ReadDir("presets")
 	if err != nil {
@@ -44,5 +45,5 @@ func LoadPreset(name string, o input.Overrides) (Subject, error) {
 	if err != nil {
 		return Subject{}, err
 	}
-	return finish(ParseSubject("the preset "+name, text, o))
+	return finish(Parse("the preset "+name, text, o))
 }

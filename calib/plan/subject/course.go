@@ -1,4 +1,4 @@
-package plan
+package subject
 
 import (
 	"fmt"
@@ -7,8 +7,8 @@ import (
 	"leadmark/calib/input"
 )
 
-// Course is where the part that breaks the beam is at times after the trip, on a heading straight along:
-// straight lines between the points. The first point is the trip itself.
+// Course is where the part that breaks the beam is at times after the trip, on a heading straight
+// along: straight lines between the points. The first point is the trip itself.
 type Course struct {
 	Time, Along, Up []float64 // s, m, m
 	dir             [][2]float64
@@ -16,7 +16,8 @@ type Course struct {
 
 // ParseCourse reads a table of time_ms,along_mm[,up_mm] from the trip on.
 func ParseCourse(name string, text []byte) (Course, error) {
-	t, err := input.ReadTable(name, text, []string{"time_ms", "along_mm", "up_mm"}, []string{"time_ms", "along_mm"})
+	t, err := input.ReadTable(name, text, []string{"time_ms", "along_mm", "up_mm"},
+		[]string{"time_ms", "along_mm"})
 	if err != nil {
 		return Course{}, err
 	}
@@ -32,11 +33,13 @@ func ParseCourse(name string, text []byte) (Course, error) {
 			if f := t.Number(row, column, 1e-3, limits, &p[i]); f != nil {
 				wrong.Add(f)
 			} else if i < 2 && t.Cell(row, column) == "" {
-				wrong.Add(t.Fault(row, column, "is empty", "give the time and the place along, and the height where it changes"))
+				wrong.Add(t.Fault(row, column, "is empty",
+					"give the time and the place along, and the height where it changes"))
 			}
 		}
 		if n := len(c.Time); n > 0 && p[0] <= c.Time[n-1] {
-			wrong.Add(t.Fault(row, "time_ms", "does not come after the line before it", "sort the course by time"))
+			wrong.Add(t.Fault(row, "time_ms", "does not come after the line before it",
+				"sort the course by time"))
 		}
 		c.Time, c.Along, c.Up = append(c.Time, p[0]), append(c.Along, p[1]), append(c.Up, p[2])
 	}
@@ -49,9 +52,12 @@ func ParseCourse(name string, text []byte) (Course, error) {
 func (c *Course) check(name string) error {
 	switch {
 	case len(c.Time) < 2:
-		return &input.Error{File: name, What: fmt.Sprintf("has %d lines; a course needs two or more", len(c.Time))}
+		return &input.Error{File: name,
+			What: fmt.Sprintf("has %d lines; a course needs two or more", len(c.Time))}
 	case c.Time[0] != 0 || c.Along[0] != 0 || c.Up[0] != 0:
-		return &input.Error{File: name, Line: 2, What: "does not begin with 0,0: the course counts from the trip", Hint: "take the time and the place of the trip off every line"}
+		return &input.Error{File: name, Line: 2,
+			What: "does not begin with 0,0: the course counts from the trip",
+			Hint: "take the time and the place of the trip off every line"}
 	}
 	return c.headings(name)
 }
@@ -84,9 +90,9 @@ func (c *Course) headings(name string) error {
 // End is the time of the last point.
 func (c *Course) End() float64 { return c.Time[len(c.Time)-1] }
 
-// at is place, heading and speed at a time after the trip. Past its end the course goes on as in its
-// last piece; Make refuses a course that ends too early.
-func (c *Course) at(t float64) (along, up float64, dir [2]float64, speed float64) {
+// At is place, heading and speed at a time after the trip. Past its end the course goes on as in
+// its last piece; Make refuses a course that ends too early.
+func (c *Course) At(t float64) (along, up float64, dir [2]float64, speed float64) {
 	lo, hi := 0, len(c.Time)-2
 	for lo < hi {
 		if mid := (lo + hi + 1) / 2; c.Time[mid] <= t {

@@ -1,11 +1,12 @@
-package plan
+package subject
 
 import (
 	"math"
 	"strconv"
 )
 
-// Value is a subject's value as subject.toml writes it, with its unit, by its key; "" for one that has none.
+// Value is a subject's value as subject.toml writes it, with its unit, by its key; "" for one that
+// has none.
 func (s Subject) Value(key string) string {
 	num := func(x, scale float64, unit string) string { return sixDigits(x*scale) + " " + unit }
 	deg := 180 / math.Pi

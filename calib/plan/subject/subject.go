@@ -1,4 +1,4 @@
-package plan
+package subject
 
 import "leadmark/calib/plan/predict"
 

@@ -1,8 +1,8 @@
-package plan
+package subject
 
-// SubjectFile mirrors subject.toml: the units are those in the keys, and nil stands for a key that is
+// File mirrors subject.toml: the units are those in the keys, and nil stands for a key that is
 // left out. The same values may be given as flags, under the names of the flag tags.
-type SubjectFile struct {
+type File struct {
 	Name           *string   `toml:"name,omitempty" flag:"name" help:"what the subject is"`
 	LengthMM       *float64  `toml:"length_mm,omitempty" flag:"length-mm" help:"body, nose to tail, mm"`
 	HeightMM       *float64  `toml:"height_mm,omitempty" flag:"height-mm" help:"body's height, mm"`
