@@ -37,9 +37,13 @@ func mayImport() map[string][]string {
 		"vision/synth/animals": nil,              // draws animals
 		"vision/synth/runs":    {"vision/ruler"}, // draws rulers
 
-		"calib":              {"fit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
-		"calib/input":        nil, // what people write, read strictly
-		"calib/plan":         {"fit", "calib/input", "calib/plan/predict", "calib/plan/subject", "calib/rig"},
+		"calib":       {"fit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
+		"calib/input": nil, // what people write, read strictly
+		"calib/plan": {
+			"fit", "calib/input", "calib/plan/light", "calib/plan/predict", "calib/plan/subject",
+			"calib/rig",
+		},
+		"calib/plan/light":   {"calib/rig"},                         // how the flash heads are to be set
 		"calib/plan/predict": nil,                                   // the law of the next value
 		"calib/plan/subject": {"calib/input", "calib/plan/predict"}, // the animal, as people describe it
 		// calibrations over time are compared and charted by fit
@@ -68,8 +72,8 @@ func mayImport() map[string][]string {
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
 			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib", "calib/input",
-			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig", "calib/shoot",
-			"calib/store",
+			"calib/plan", "calib/plan/light", "calib/plan/predict", "calib/plan/subject", "calib/rig",
+			"calib/shoot", "calib/store",
 		},
 
 		"scripts/benchmark": {"vision/synth/runs"},

@@ -44,7 +44,7 @@ func eyeCaution(p Plan) string {
 	if p.Light != nil {
 		for i, h := range p.Light.Heads {
 			if d := p.Request.Rig.Flash[i].Distance; h.Lights != rig.Backdrop && h.Power >= strongPower && d < closeHead {
-				return fmt.Sprintf("Eyes: %s would fire at %s only %.0f mm from the animal. Keep strong flashes away from eyes; lower power with a higher ISO or wider aperture spares them.", h.Name, powerText(h.Power), d*1e3)
+				return fmt.Sprintf("Eyes: %s would fire at %s only %.0f mm from the animal. Keep strong flashes away from eyes; lower power with a higher ISO or wider aperture spares them.", h.Name, rig.PowerText(h.Power), d*1e3)
 			}
 		}
 	}

@@ -90,7 +90,7 @@ func (w *work) settingsWith(f Framing, n, stops float64, base settings) settings
 	t01 := w.light.Longest.T01
 	if stops != 0 {
 		var ok bool
-		if t01, ok = w.light.longestAt(w.req.Rig.Flash, stops); !ok {
+		if t01, ok = w.light.LongestAt(w.req.Rig.Flash, stops); !ok {
 			k.stop = math.NaN()
 			return k
 		}

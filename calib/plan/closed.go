@@ -14,7 +14,7 @@ func (m *model) closedLead() (mean float64, ok bool) {
 	if s.Motion == subject.Table || s.Motion == subject.Hop && s.BehindNose > 0 || m.lift.DF > 0 {
 		return 0, false
 	}
-	cosine := math.Cos(s.Elevation) * math.Exp(-sq(m.lift.Scale)/2) * math.Exp(-sq(s.AzimuthSD)/2)
+	cosine := math.Cos(s.Elevation) * math.Exp(-m.lift.Scale*m.lift.Scale/2) * math.Exp(-s.AzimuthSD*s.AzimuthSD/2)
 	return cosine * (m.speed.CutMean()*(m.lagMean()+m.delay) + s.BehindNose), true
 }
 

@@ -7,6 +7,7 @@ import (
 	"math"
 	"strconv"
 
+	"leadmark/calib/plan/light"
 	"leadmark/calib/rig"
 )
 
@@ -285,12 +286,12 @@ func chanceEntry(c Chance) *ChanceEntry {
 // chanceDigits keeps what 100 000 trips and the inputs support: a tenth of a per cent.
 func chanceDigits(p float64) float64 { return math.Round(p*1e3) / 1e3 }
 
-func (d *Document) light(l Light) {
+func (d *Document) light(l light.Light) {
 	d.AmbientBelow = nil
 	if a := l.AmbientBelow; a != nil {
 		d.AmbientBelow = finite(*a, 2)
 	}
-	e := &ExposureEntry{ISO: MarkedISO(l.ISO), NeededFNumber: digits(l.NeededFNumber, 3), EffectiveFNumber: digits(l.FNumber, 3), OverStops: hundredths(l.Over),
+	e := &ExposureEntry{ISO: light.MarkedISO(l.ISO), NeededFNumber: digits(l.NeededFNumber, 3), EffectiveFNumber: digits(l.FNumber, 3), OverStops: hundredths(l.Over),
 		EnergyJ: digits(l.Energy, 2), RecycleS: digits(l.Recycle, 2), TripsADay: l.TripsADay}
 	if l.Exposure > 0 {
 		e.ShutterS = finite(l.Exposure, 4)
@@ -303,7 +304,7 @@ func (d *Document) light(l Light) {
 	}
 }
 
-func flashEntry(h HeadPlan) FlashEntry {
+func flashEntry(h light.Head) FlashEntry {
 	e := FlashEntry{Name: h.Name, Lights: string(h.Lights), Missing: h.Missing}
 	if len(h.Missing) > 0 {
 		return e

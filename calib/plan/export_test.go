@@ -3,27 +3,9 @@ package plan
 import (
 	"leadmark/calib/plan/predict"
 	"leadmark/calib/plan/subject"
-	"leadmark/calib/rig"
 )
 
 // What the tests of the outside look into.
-
-// FlashFNumber is the f-number of a head.
-func FlashFNumber(h rig.Head, power, iso, distance float64) float64 {
-	return flashFNumber(h, power, iso, distance)
-}
-
-// StopsOver is the difference of two f-numbers in stops.
-func StopsOver(a, b float64) float64 { return stopsOver(a, b) }
-
-// LightFor plans the heads for an f-number at work.
-func LightFor(heads []rig.Head, needed, iso float64) Light { return lightFor(heads, needed, iso) }
-
-// Ambient reckons how far the ambient light is below the flash.
-func (l *Light) Ambient(ev100, exposure float64) float64 {
-	l.ambient(ev100, exposure)
-	return *l.AmbientBelow
-}
 
 // Lab is a colour in CIE 1976.
 func Lab(c RGB) [3]float64 { return lab(c) }

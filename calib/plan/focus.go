@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 
+	"leadmark/calib/plan/light"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 	"leadmark/fit"
@@ -46,30 +47,19 @@ type focuser struct {
 }
 
 // blurAt is the budget at an f-number with the light it needs.
-func (f focuser) blurAt(n float64) (Optics, Blur, Light) {
+func (f focuser) blurAt(n float64) (Optics, Blur, light.Light) {
 	o := f.lens
 	o.FNumber = n
 	b := Blur{Defocus: math.Max(o.Defocus(f.depth), o.Defocus(-f.depth)), Diffraction: o.Diffraction(), Pixel: f.pixel}
-	var l Light
+	var l light.Light
 	if f.planLight {
-		l = lightFor(f.heads, o.EffectiveFNumber(), f.iso)
+		l = light.For(f.heads, o.EffectiveFNumber(), f.iso)
 		if l.Longest != nil {
-			b.Motion, b.Frozen = MotionBlur(f.pace, l.Longest.T01, o.Magnification), true
+			b.Motion, b.Frozen = light.MotionBlur(f.pace, l.Longest.T01, o.Magnification), true
 		}
 	}
 	b.Total = math.Sqrt(sq(b.Motion) + sq(b.Defocus) + sq(b.Diffraction) + sq(b.Pixel))
 	return o, b, l
-}
-
-// short is by how many stops the heads on the subject are too weak.
-func (l Light) short() float64 {
-	most := 0.0
-	for _, h := range l.Heads {
-		if h.Lights == rig.Subject {
-			most = max(most, h.Short)
-		}
-	}
-	return most
 }
 
 // choose takes of the f-numbers that lenses mark in thirds of a stop the one of the least total blur, among those for which
@@ -80,7 +70,7 @@ func (f focuser) choose(widest, narrowest float64) float64 {
 	best, least, bright := 0.0, math.Inf(1), false
 	for _, n := range thirdStops(widest, narrowest) {
 		_, b, l := f.blurAt(n)
-		enough := !f.planLight || l.short() < 1.0/6
+		enough := !f.planLight || l.Short() < 1.0/6
 		if enough && !bright || enough == bright && b.Total < least*(1-1e-9) {
 			best, least, bright = n, b.Total, enough
 		}
@@ -199,9 +189,9 @@ func (w *work) finishLight() {
 	l, p := w.light, w.req.Rig
 	if w.opt.ISO == 0 && math.Abs(l.Over) <= 0.75 && l.FNumber > 0 {
 		steps := math.Round(-3 * l.Over)
-		l.rescale(math.Exp2(steps / 3))
+		l.Rescale(math.Exp2(steps / 3))
 	}
-	l.freeze(p.Flash, w.focused.Pace, w.focused.Optics.Magnification, w.focused.Limit)
+	l.Freeze(p.Flash, w.focused.Pace, w.focused.Optics.Magnification, w.focused.Limit)
 	l.Exposure = w.opt.Exposure
 	if l.Exposure == 0 && p.Camera.Shutter != rig.ShutterOpen {
 		l.Exposure = p.Camera.Sync
@@ -209,22 +199,10 @@ func (w *work) finishLight() {
 	if l.Exposure > 0 {
 		l.Streak = w.focused.Pace * l.Exposure * w.focused.Optics.Magnification
 		if ev := p.Camera.AmbientEV100; ev != nil {
-			l.ambient(*ev, l.Exposure)
+			l.Ambient(*ev, l.Exposure)
 		}
 	}
-	l.energy(p.Flash, p.Limits.DayEnergy)
-}
-
-// rescale changes the ISO, and all that follows from it, by a factor.
-func (l *Light) rescale(k float64) {
-	l.ISO *= k
-	l.FNumber *= math.Sqrt(k)
-	l.Over += math.Log2(k)
-	for i := range l.Heads {
-		h := &l.Heads[i]
-		h.FNumber *= math.Sqrt(k)
-		h.Over += math.Log2(k)
-	}
+	l.AddEnergy(p.Flash, p.Limits.DayEnergy)
 }
 
 // quantile is the value below which a share p lies, from a quarter of the trips: what it is asked for needs no more. The values
@@ -234,13 +212,4 @@ func (w *work) quantile(x []float64, p float64) float64 {
 	return fit.Kth(append([]float64{}, x...), int(p*float64(len(x))))
 }
 
-// MarkedISO rounds an ISO speed to the nearest that cameras mark, in thirds of a stop.
-func MarkedISO(iso float64) float64 {
-	marks := []float64{100, 125, 160}
-	k := int(math.Round(3 * math.Log2(iso/100)))
-	octave, third := k/3, k%3
-	if third < 0 {
-		octave, third = octave-1, third+3
-	}
-	return math.Round(marks[third] * math.Exp2(float64(octave)))
-}
+func sq(x float64) float64 { return x * x }

@@ -27,7 +27,7 @@ func (s *sample) lead() Lead {
 	m := overStarts(each)
 	l := Lead{Mean: m.P, MeanU: m.U}
 	for _, x := range s.nose {
-		l.SD += sq(x - l.Mean)
+		l.SD += (x - l.Mean) * (x - l.Mean)
 	}
 	l.SD = math.Sqrt(l.SD / float64(s.total()-1))
 	work := append([]float64{}, s.nose...)

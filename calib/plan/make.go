@@ -3,6 +3,7 @@ package plan
 import (
 	"math/rand/v2"
 
+	"leadmark/calib/plan/light"
 	"leadmark/calib/rig"
 )
 
@@ -14,7 +15,7 @@ type Plan struct {
 	Reach    Reach
 	Framing  *Framing
 	Focus    *Focus
-	Light    *Light
+	Light    *light.Light
 	Chance   *Chance
 	Trips    []Trips
 	Changes  []Change
@@ -42,7 +43,7 @@ type work struct {
 	lead     Lead
 	framing  Framing
 	focused  *Focus
-	light    *Light
+	light    *light.Light
 	chances  *Chance
 	warnings []Warning
 	drawn    int

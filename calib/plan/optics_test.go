@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/light"
 )
 
 func near(t *testing.T, what string, got, want, tol float64) {
@@ -171,7 +172,7 @@ func TestMarks(t *testing.T) {
 		}
 	}
 	for x, want := range map[float64]float64{100: 100, 125.99: 125, 158.7: 160, 200: 200, 252: 250, 50: 50, 63: 63, 6400: 6400} {
-		if got := plan.MarkedISO(x); math.Abs(got-want) > 1.01 {
+		if got := light.MarkedISO(x); math.Abs(got-want) > 1.01 {
 			t.Errorf("ISO %g is marked %g, want %g", x, got, want)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/light"
 	"leadmark/calib/plan/predict"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
@@ -22,6 +23,20 @@ func bench() rig.Profile {
 		Lens:   rig.Lens{Focal: 0.1, Closest: 0.41, FNumber: [2]float64{2.8, 32}},
 		Flash:  []rig.Head{key(1.0 / 64)},
 	}
+}
+
+// table is a head's durations from the powers they are for.
+func table(us map[float64]float64) []rig.Duration {
+	var all []rig.Duration
+	for p, d := range us {
+		all = append(all, rig.Duration{Power: p, Seconds: d * 1e-6})
+	}
+	return all
+}
+
+func key(power float64) rig.Head {
+	return rig.Head{Name: "key", Lights: rig.Subject, GuideNumber: 40, Distance: 0.3, Loss: 1.5, Range: [2]float64{1, 1.0 / 128}, Power: power,
+		T01: table(map[float64]float64{1.0 / 16: 160, 1.0 / 32: 85, 1.0 / 64: 45, 1.0 / 128: 30})}
 }
 
 func bee() subject.Subject {
@@ -214,7 +229,7 @@ func TestApertureBalances(t *testing.T) {
 	b := p.Focus.Blur
 	near(t, "total", b.Total, math.Sqrt(b.Motion*b.Motion+b.Defocus*b.Defocus+b.Diffraction*b.Diffraction+b.Pixel*b.Pixel), 1e-12)
 	near(t, "pixel", b.Pixel, 0.0235/6000, 1e-12)
-	near(t, "motion", b.Motion, plan.MotionBlur(p.Focus.MidPace, p.Light.Longest.T01, p.Framing.Optics.Magnification), 1e-12)
+	near(t, "motion", b.Motion, light.MotionBlur(p.Focus.MidPace, p.Light.Longest.T01, p.Framing.Optics.Magnification), 1e-12)
 	for _, k := range []float64{-1, 1} {
 		n := p.Focus.Optics.FNumber * math.Exp2(k/6)
 		q := makePlan(t, func(r *plan.Request) { r.Options.FNumber = n })

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"leadmark/calib/plan/light"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 )
@@ -95,16 +96,16 @@ func (w *work) warnFocus(f Focus, c Chance) {
 	}
 }
 
-func (w *work) warnHeads(l Light) {
+func (w *work) warnHeads(l light.Light) {
 	for _, h := range l.Heads {
 		switch {
 		case len(h.Missing) > 0:
 			w.say("head-incomplete", "%s: the rig does not state %s, so this head is not planned", h.Name, strings.Join(h.Missing, ", "))
 			continue
 		case h.Flash == nil && h.Lights != rig.Backdrop:
-			w.say("no-duration", "%s: the rig does not state how long it flashes at %s, so whether the subject is frozen is not known; nothing is made up. Measure it, or add it to t01_us", h.Name, powerText(h.Power))
+			w.say("no-duration", "%s: the rig does not state how long it flashes at %s, so whether the subject is frozen is not known; nothing is made up. Measure it, or add it to t01_us", h.Name, rig.PowerText(h.Power))
 		case h.Flash != nil && h.Flash.Bound && h.Lights != rig.Backdrop:
-			w.say("t01-from-t05", "%s: only t0.5 is stated at %s; t0.1 is taken as 3.3 times that, as of a flash that dies away exponentially. Measured heads have 1.8 to 2 at low power: freezing may be better than said", h.Name, powerText(h.Power))
+			w.say("t01-from-t05", "%s: only t0.5 is stated at %s; t0.1 is taken as 3.3 times that, as of a flash that dies away exponentially. Measured heads have 1.8 to 2 at low power: freezing may be better than said", h.Name, rig.PowerText(h.Power))
 		}
 		w.warnRange(h)
 	}
@@ -134,25 +135,25 @@ func (w *work) warnUneven() {
 }
 
 // warnRange tells of a head whose range of powers does not hold the power that is needed.
-func (w *work) warnRange(h HeadPlan) {
+func (w *work) warnRange(h light.Head) {
 	switch {
 	case h.Short > 1.0/6:
-		w.say("too-weak", "%s lacks %.1f stops even at %s: set a higher ISO or a wider aperture, or put it at %.2g times the distance", h.Name, h.Short, powerText(h.Power), math.Exp2(-h.Short/2))
+		w.say("too-weak", "%s lacks %.1f stops even at %s: set a higher ISO or a wider aperture, or put it at %.2g times the distance", h.Name, h.Short, rig.PowerText(h.Power), math.Exp2(-h.Short/2))
 	case h.Short < -1.0/6:
-		w.say("too-strong", "%s is %.1f stops too bright even at %s: set a lower ISO or a smaller aperture, put it at %.2g times the distance, or add a gel", h.Name, -h.Short, powerText(h.Power), math.Exp2(-h.Short/2))
+		w.say("too-strong", "%s is %.1f stops too bright even at %s: set a lower ISO or a smaller aperture, put it at %.2g times the distance, or add a gel", h.Name, -h.Short, rig.PowerText(h.Power), math.Exp2(-h.Short/2))
 	}
 }
 
 // ghostStops is below what the light at the set leaves no trace beside the flash's picture (common practice, no source).
 const ghostStops = 6
 
-func (w *work) warnLight(l Light, p Plan) {
+func (w *work) warnLight(l light.Light, p Plan) {
 	if c := p.Chance; c.Frozen != nil && c.Frozen.P < 0.5 {
 		w.say("not-frozen", "the flash of %.3g µs blurs the motion by more than %.2g µm in %.0f %% of trips: %s", l.Longest.T01*1e6, p.Focus.Limit*1e6, 100*(1-c.Frozen.P), w.freezeHint(l))
 	}
 	c := w.req.Rig.Camera
 	if w.opt.ISO == 0 && c.ISO == 0 {
-		w.say("no-iso", "iso in [camera] is not stated: powers are for ISO %s", isoText(l.ISO))
+		w.say("no-iso", "iso in [camera] is not stated: powers are for ISO %s", fmt.Sprintf("%.0f", light.MarkedISO(l.ISO)))
 	}
 	switch {
 	case l.Exposure == 0 && c.Shutter == rig.ShutterOpen:
@@ -172,10 +173,10 @@ func (w *work) warnLight(l Light, p Plan) {
 	}
 }
 
-func (w *work) freezeHint(l Light) string {
+func (w *work) freezeHint(l light.Light) string {
 	for _, h := range l.Heads {
 		if h.Freeze > 0 && h.Freeze < h.Power {
-			return fmt.Sprintf("%s freezes at %s and then must stand %.0f mm away", h.Name, powerText(h.Freeze), h.FreezeAt*1e3)
+			return fmt.Sprintf("%s freezes at %s and then must stand %.0f mm away", h.Name, rig.PowerText(h.Freeze), h.FreezeAt*1e3)
 		}
 	}
 	return "no power whose duration is stated freezes it at this magnification; a wider field or a shorter flash does"

@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/light"
 	"leadmark/calib/plan/predict"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
@@ -51,7 +52,7 @@ func PlanSettings(p plan.Plan) string {
 func cameraSettings(p plan.Plan) string {
 	set := "f/" + plainNumber(plan.MarkedFNumber(p.Focus.Optics.FNumber))
 	if l := p.Light; l != nil {
-		set += fmt.Sprintf(", ISO %.0f", plan.MarkedISO(l.ISO))
+		set += fmt.Sprintf(", ISO %.0f", light.MarkedISO(l.ISO))
 		if l.Exposure > 0 {
 			set += ", " + shutterText(l.Exposure)
 		}
