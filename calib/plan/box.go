@@ -9,15 +9,6 @@ import (
 	"gonum.org/v1/gonum/optimize"
 )
 
-// Reach is the box that holds the whole body at the flash with a probability.
-type Reach struct {
-	Probability       float64
-	ProbabilityU      float64 // standard error of the drawing
-	Along, Up, Depth  [2]float64
-	EdgeU             float64 // m, standard error of the edge that is known least
-	SideView, TopView [][2]float64
-}
-
 // shape is a box that can grow: its faces stand at base + k half, k = 1 for the probability wanted. A face on
 // which all trips agree has half = 0 and does not move.
 type shape struct{ base, half [faces]float64 }

@@ -134,20 +134,6 @@ func TestHopFallsFreely(t *testing.T) {
 	}
 }
 
-// No box of another shape holds as much in less: faces moved against each other, at equal probability, save less than the 1 % of
-// volume that the search leaves.
-func TestTheBoxIsTheSmallest(t *testing.T) {
-	for _, motion := range []subject.Motion{subject.Straight, subject.Hop} {
-		s := bee()
-		if s.Motion = motion; motion == subject.Hop {
-			s.Elevation, s.ElevationSD, s.Speed = rad(45), rad(15), 3
-		}
-		if save := plan.SmallestSaving(s, measured(), 0.95); save > 0.012 {
-			t.Errorf("%s: another shape saves %.2f %% of the volume", motion, 100*save)
-		}
-	}
-}
-
 // The law of the next lag: for n equal shots of standard deviation s the prediction interval is mean ± t s sqrt(1 + 1/n)
 // (NBS Handbook 91), with t(0.975, 14) = 2.144787 (computed by R).
 func TestLagLaw(t *testing.T) {

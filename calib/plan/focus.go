@@ -6,7 +6,6 @@ import (
 	"leadmark/calib/plan/light"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
-	"leadmark/fit"
 )
 
 // Focus is the aperture and what it makes of the picture's sharpness.
@@ -128,8 +127,8 @@ func (f focuser) raised(stops int) focuser {
 func (w *work) focuser() focuser {
 	away := w.away()
 	return focuser{lens: w.framing.Optics, pixel: w.pixelPitch(), heads: w.req.Rig.Flash, iso: w.iso(), planLight: len(w.req.Rig.Flash) > 0,
-		depth: w.quantile(away, 0.5), pace: w.quantile(w.set.pace, 0.5),
-		deepest: w.quantile(away, w.opt.Probability), fastest: w.quantile(w.set.pace, w.opt.Probability)}
+		depth: w.set.quantile(away, 0.5), pace: w.set.quantile(w.set.pace, 0.5),
+		deepest: w.set.quantile(away, w.opt.Probability), fastest: w.set.quantile(w.set.pace, w.opt.Probability)}
 }
 
 // focusAt plans aperture and light at an ISO.
@@ -203,13 +202,6 @@ func (w *work) finishLight() {
 		}
 	}
 	l.AddEnergy(p.Flash, p.Limits.DayEnergy)
-}
-
-// quantile is the value below which a share p lies, from a quarter of the trips: what it is asked for needs no more. The values
-// stay in order.
-func (w *work) quantile(x []float64, p float64) float64 {
-	x = x[:starts/4*w.set.n]
-	return fit.Kth(append([]float64{}, x...), int(p*float64(len(x))))
 }
 
 func sq(x float64) float64 { return x * x }

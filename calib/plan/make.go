@@ -1,10 +1,7 @@
 package plan
 
 import (
-	"math/rand/v2"
-
 	"leadmark/calib/plan/light"
-	"leadmark/calib/rig"
 )
 
 // Plan is the answer. Nil stands for what the rig's description does not suffice for; Warnings say so.
@@ -49,9 +46,6 @@ type work struct {
 	drawn    int
 }
 
-// shapeDraws is from how many trips the box's shape is searched; more where few trips lie outside.
-func shapeDraws(p float64) int { return int(min(max(400/(1-p), 1<<13), 1<<15)) }
-
 // Make plans. What a person must mend is an *input.Error; what cannot be had for other reasons an *input.NoResult. The same
 // request gives the same plan.
 func Make(req Request) (Plan, error) {
@@ -61,12 +55,10 @@ func Make(req Request) (Plan, error) {
 	w := &work{req: req, opt: req.Options}
 	w.model = newModel(req.Subject, req.Lag, req.delay())
 	w.set = w.model.draws(w.opt.Draws, w.opt.Seed, 2)
-	find := w.model.draws(shapeDraws(w.opt.Probability), w.opt.Seed, 1)
-	var s shape
-	w.reach, s = smallest(find, w.set, w.opt.Probability)
-	w.reach.SideView, w.reach.TopView = w.model.outlines(s, w.opt.Seed)
+	var drawn int
+	w.reach, drawn = w.model.box(w.set, w.opt.Probability, w.opt.Seed)
 	w.lead = w.set.lead()
-	w.drawn += w.set.total() + find.total() + outlineDraws
+	w.drawn += w.set.total() + drawn
 	p := Plan{Request: req, Delay: req.delay(), Lead: w.lead, Reach: w.reach}
 	if err := w.picture(&p); err != nil {
 		return Plan{}, err
@@ -110,47 +102,9 @@ func (w *work) picture(p *Plan) error {
 	return nil
 }
 
-// Path is the way of one trip, from the trip to the flash, and the body there.
-type Path struct {
-	Points [][3]float64 // of the part that breaks the beam
-	Side   [][2]float64 // the body at the flash seen from the side: along, up
-	Top    [][2]float64 // and from above: along, depth
-}
-
-// pathsDrawn is how many trips are drawn, and how many points each has.
-const (
-	pathsDrawn = 14
-	pathPoints = 24
-)
-
-// sequenceFor begins a sequence of its own.
-func (m *model) sequenceFor(seed, stream uint64) sequence {
-	return newSequence(rand.New(rand.NewPCG(seed, stream)))
-}
-
-func (m *model) paths(seed uint64) []Path {
-	q := m.sequenceFor(seed, 6)
-	var all []Path
-	for range pathsDrawn {
-		t := m.draw(&q)
-		var p Path
-		for k := range pathPoints {
-			at, _ := m.at(t, t.tau*float64(k)/(pathPoints-1))
-			p.Points = append(p.Points, at)
-		}
-		p.Side, p.Top = m.outlineOf(m.body(t))
-		all = append(all, p)
-	}
-	return all
-}
-
-// headsOn counts the heads that light something.
-func headsOn(heads []rig.Head, l rig.Lights) int {
-	n := 0
-	for _, h := range heads {
-		if h.Lights == l {
-			n++
-		}
-	}
-	return n
+// SeenInside is the chance that a body lies inside a plan's reach as a picture shows it, from as many
+// trips as the plan was made from.
+func SeenInside(p Plan) Seen {
+	r := p.Request
+	return newModel(r.Subject, r.Lag, p.Delay).seen(p.Reach, r.Options.Draws, r.Options.Seed)
 }

@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"runtime"
 	"sync"
+
+	"leadmark/fit"
 )
 
 // starts is how many times the sequence begins anew, at a random place: their scatter is the error.
@@ -35,7 +37,7 @@ const (
 // total is how many trips there are.
 func (s *sample) total() int { return len(s.nose) }
 
-// draw draws a sample of about n trips from a seed. stream keeps samples of one seed apart.
+// draws draws a sample of about n trips from a seed. stream keeps samples of one seed apart.
 func (m *model) draws(n int, seed, stream uint64) *sample {
 	per := (n + starts - 1) / starts
 	s := &sample{n: per}
@@ -131,4 +133,11 @@ func overStarts(p [starts]float64) share {
 		ss += (x - mean) * (x - mean)
 	}
 	return share{mean, math.Sqrt(ss / (starts - 1) / starts)}
+}
+
+// quantile is the value below which a share p lies, from a quarter of the trips: what it is asked for needs no more. The values
+// stay in order.
+func (s *sample) quantile(x []float64, p float64) float64 {
+	x = x[:starts/4*s.n]
+	return fit.Kth(append([]float64{}, x...), int(p*float64(len(x))))
 }

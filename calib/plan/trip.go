@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"math/rand/v2"
 
 	"leadmark/calib/plan/predict"
 	"leadmark/calib/plan/subject"
@@ -34,6 +35,14 @@ func speedOf(s subject.Subject) predict.Law { return s.SpeedKnown.Next(s.Speed, 
 func liftOf(s subject.Subject) predict.Law { return s.ElevationKnown.Next(s.Elevation, s.ElevationSD) }
 
 func azimuthOf(s subject.Subject) predict.Law { return predict.Law{Scale: s.AzimuthSD} }
+
+// sequenceFor begins a sequence of its own.
+func (m *model) sequenceFor(seed, stream uint64) sequence {
+	return newSequence(rand.New(rand.NewPCG(seed, stream)))
+}
+
+// speedBelowZero is the share of the stated speeds that would lie below zero and is drawn again.
+func (m *model) speedBelowZero() float64 { return m.speed.BelowZero() }
 
 // body is a subject at the flash: a box of the three lengths whose length lies along the unit vector
 // (dx, dy, dz) and whose height lies in the vertical plane through it.

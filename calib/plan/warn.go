@@ -44,7 +44,7 @@ func (w *work) warnSubject(p Plan) {
 	if s.Motion == subject.Table && s.Speed > 0 {
 		w.say("speed-not-used", "speed_mps is not used with a measured course, which has its own speed; how far strikes differ from one another in speed is not in the plan")
 	}
-	if share := w.model.speed.BelowZero(); share > 1e-3 {
+	if share := w.model.speedBelowZero(); share > 1e-3 {
 		w.say("speed-cut", "%.2g %% of the stated speeds would be below zero and are drawn again: is speed_sd_mps too large?", 100*share)
 	}
 	if m := p.Moment; m != nil && m.StandBack > 0 {
@@ -180,4 +180,15 @@ func (w *work) freezeHint(l light.Light) string {
 		}
 	}
 	return "no power whose duration is stated freezes it at this magnification; a wider field or a shorter flash does"
+}
+
+// headsOn counts the heads that light something.
+func headsOn(heads []rig.Head, l rig.Lights) int {
+	n := 0
+	for _, h := range heads {
+		if h.Lights == l {
+			n++
+		}
+	}
+	return n
 }
