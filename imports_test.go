@@ -40,18 +40,20 @@ func mayImport() map[string][]string {
 		"calib":       {"fit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
 		"calib/input": nil, // what people write, read strictly
 		"calib/plan": {
-			"fit", "calib/input", "calib/plan/light", "calib/plan/predict", "calib/plan/subject",
-			"calib/rig",
+			"calib/input", "calib/plan/light", "calib/plan/predict", "calib/plan/reach",
+			"calib/plan/subject", "calib/rig",
 		},
-		"calib/plan/light":   {"calib/rig"},                         // how the flash heads are to be set
-		"calib/plan/predict": nil,                                   // the law of the next value
+		"calib/plan/light":   {"calib/rig"}, // how the flash heads are to be set
+		"calib/plan/predict": nil,           // the law of the next value
+		// where the body is at the flash
+		"calib/plan/reach":   {"fit", "calib/input", "calib/plan/predict", "calib/plan/subject"},
 		"calib/plan/subject": {"calib/input", "calib/plan/predict"}, // the animal, as people describe it
 		// calibrations over time are compared and charted by fit
 		"calib/rig": {"fit", "calib", "calib/input", "calib/store"},
 		// pictures are looked at through a function it is given
 		"calib/shoot": {
 			"vision/animal", "vision/frame", "calib/input", "calib/plan", "calib/plan/predict",
-			"calib/plan/subject", "calib/store",
+			"calib/plan/reach", "calib/plan/subject", "calib/store",
 		},
 		"calib/shoot/sidecar":   {"calib/input", "calib/store"}, // ratings beside the pictures
 		"calib/store":           {"calib/input"},                // files that must not be lost
@@ -72,8 +74,8 @@ func mayImport() map[string][]string {
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
 			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib", "calib/input",
-			"calib/plan", "calib/plan/light", "calib/plan/predict", "calib/plan/subject", "calib/rig",
-			"calib/shoot", "calib/store",
+			"calib/plan", "calib/plan/light", "calib/plan/predict", "calib/plan/reach",
+			"calib/plan/subject", "calib/rig", "calib/shoot", "calib/store",
 		},
 
 		"scripts/benchmark": {"vision/synth/runs"},
@@ -90,7 +92,7 @@ func mayImport() map[string][]string {
 		// plans, looks at what is drawn, plans again
 		"scripts/loopstudy": {
 			"vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/input",
-			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/shoot",
+			"calib/plan", "calib/plan/predict", "calib/plan/reach", "calib/plan/subject", "calib/shoot",
 		},
 		"scripts/manual":       {"cmd/leadmark/report", "scripts/manual/pages"},
 		"scripts/manual/pages": nil, // reads the manual

@@ -4,15 +4,16 @@ import (
 	"math"
 
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/reach"
 	"leadmark/calib/plan/subject"
 )
 
 // Chance is what one trip gives, each with the standard error of the drawing. Nil stands for what cannot be told.
 type Chance struct {
-	InField, InFocus, Frozen *share
-	Keeper                   *share   // all three
-	AtMost                   *share   // the keeper, as far as is known, where Frozen is not
-	Clips                    [4]share // that the body is cut off behind, ahead, below, above
+	InField, InFocus, Frozen *reach.Share
+	Keeper                   *reach.Share   // all three
+	AtMost                   *reach.Share   // the keeper, as far as is known, where Frozen is not
+	Clips                    [4]reach.Share // that the body is cut off behind, ahead, below, above
 }
 
 // settings is what the chance of a trip depends on besides the trip itself.
@@ -23,16 +24,16 @@ type settings struct {
 	stop      float64 // m/s, the pace up to which motion is frozen; Inf where unknown
 }
 
-func (k settings) sharp(s *sample, i int) bool {
+func (k settings) sharp(s *reach.Sample, i int) bool {
 	if k.nose {
-		return s.mid[i] >= k.far && s.mid[i] <= k.near
+		return s.Mid[i] >= k.far && s.Mid[i] <= k.near
 	}
-	return s.far[i] >= k.far && s.near[i] <= k.near
+	return s.Far[i] >= k.far && s.Near[i] <= k.near
 }
 
 // keeper is the share of trips that are whole, in focus and frozen.
-func (k settings) keeper(s *sample) share {
-	return s.count(func(i int) bool { return s.pace[i] <= k.stop && k.sharp(s, i) && k.frame.whole(s, i) })
+func (k settings) keeper(s *reach.Sample) reach.Share {
+	return s.Count(func(i int) bool { return s.Pace[i] <= k.stop && k.sharp(s, i) && k.frame.whole(s, i) })
 }
 
 // stopPace is the fastest pace that a flash freezes to a blur c.
@@ -50,17 +51,17 @@ func (w *work) settingsOf() (k settings, known bool) {
 // chance counts what the trips give.
 func (w *work) chance() {
 	k, known := w.settingsOf()
-	all := w.set.counts(8, func(i int, yes []bool) {
+	all := w.set.Counts(8, func(i int, yes []bool) {
 		over := k.frame.over(w.set, i)
 		yes[0] = max(over[0], over[1], over[2], over[3]) <= 0
 		yes[1] = k.sharp(w.set, i)
-		yes[2] = w.set.pace[i] <= k.stop
+		yes[2] = w.set.Pace[i] <= k.stop
 		yes[3] = yes[0] && yes[1] && yes[2]
 		for side, o := range over {
 			yes[4+side] = o > 0
 		}
 	})
-	w.chances = &Chance{InField: &all[0], InFocus: &all[1], Keeper: &all[3], Clips: [4]share(all[4:])}
+	w.chances = &Chance{InField: &all[0], InFocus: &all[1], Keeper: &all[3], Clips: [4]reach.Share(all[4:])}
 	if known {
 		w.chances.Frozen = &all[2]
 	} else {
@@ -102,15 +103,15 @@ type change struct {
 func (w *work) changes() []Change {
 	base := change{subject: w.req.Subject, law: w.req.Lag}
 	base.k, _ = w.settingsOf()
-	same := w.model.draws(changeDraws, w.opt.Seed, 5)
-	w.drawn += same.total()
+	same := w.model.Sample(changeDraws, w.opt.Seed, 5)
+	w.drawn += same.Total()
 	before := base.k.keeper(same).P
 	var all []Change
 	for _, c := range w.tries(base) {
 		s := same
 		if !sameTrips(c, base) {
-			s = w.model.with(c.subject, c.law).draws(changeDraws, w.opt.Seed, 5)
-			w.drawn += s.total()
+			s = w.model.With(c.subject, c.law).Sample(changeDraws, w.opt.Seed, 5)
+			w.drawn += s.Total()
 		}
 		p := c.k.keeper(s).P
 		all = append(all, Change{c.text, p, p - before})

@@ -13,6 +13,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/reach"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 )
@@ -22,7 +23,7 @@ func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 // straightBox is the probability in closed form of a box under straight motion without scatter in heading, level: the body is
 // along the axis, so that the box holds it when its nose lies between lo + length and hi (n is the distribution of its
 // place), and the uniform place in the opening lies within the sides.
-func straightBox(s subject.Subject, r plan.Reach, nose func(lo, hi float64) float64) float64 {
+func straightBox(s subject.Subject, r reach.Box, nose func(lo, hi float64) float64) float64 {
 	p := nose(r.Along[0]+s.Length, r.Along[1])
 	for i, side := range [2][2]float64{{r.Up[0] + s.Height/2, r.Up[1] - s.Height/2}, {r.Depth[0] + s.Width/2, r.Depth[1] - s.Width/2}} {
 		if w := s.Exit[i]; w > 0 {

@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"leadmark/calib/plan/light"
+	"leadmark/calib/plan/reach"
 	"leadmark/calib/rig"
 )
 
@@ -197,12 +198,12 @@ func NewDocument(p Plan) Document {
 	return d
 }
 
-func leadEntry(l Lead) LeadEntry {
+func leadEntry(l reach.Lead) LeadEntry {
 	return LeadEntry{mm(l.Mean), mm(l.SD), [2]float64{mm(l.Interval95[0]), mm(l.Interval95[1])}}
 }
 
 // reachEntry rounds the box outward, at the place of the error's first digit, so that it still holds what it says.
-func reachEntry(r Reach) ReachEntry {
+func reachEntry(r reach.Box) ReachEntry {
 	step := 1e-3 // mm
 	if r.EdgeU > 0 {
 		step = max(step, math.Pow(10, math.Floor(math.Log10(r.EdgeU*1e3))))
@@ -272,7 +273,7 @@ func blurEntry(f Focus) *BlurEntry {
 }
 
 func chanceEntry(c Chance) *ChanceEntry {
-	get := func(s *share) *float64 {
+	get := func(s *reach.Share) *float64 {
 		if s == nil {
 			return nil
 		}

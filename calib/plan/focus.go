@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/calib/plan/light"
+	"leadmark/calib/plan/reach"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 )
@@ -101,8 +102,8 @@ func (w *work) focus() {
 	}
 	var keeper [mostRaise + 1]float64
 	most := 0.0
-	few := w.model.draws(raiseDraws, w.opt.Seed, 7)
-	w.drawn += few.total()
+	few := w.model.Sample(raiseDraws, w.opt.Seed, 7)
+	w.drawn += few.Total()
 	for raise := range keeper {
 		w.focusAt(f.raised(raise))
 		if k, known := w.settingsOf(); known {
@@ -127,8 +128,8 @@ func (f focuser) raised(stops int) focuser {
 func (w *work) focuser() focuser {
 	away := w.away()
 	return focuser{lens: w.framing.Optics, pixel: w.pixelPitch(), heads: w.req.Rig.Flash, iso: w.iso(), planLight: len(w.req.Rig.Flash) > 0,
-		depth: w.set.quantile(away, 0.5), pace: w.set.quantile(w.set.pace, 0.5),
-		deepest: w.set.quantile(away, w.opt.Probability), fastest: w.set.quantile(w.set.pace, w.opt.Probability)}
+		depth: w.set.Quantile(away, 0.5), pace: w.set.Quantile(w.set.Pace, 0.5),
+		deepest: w.set.Quantile(away, w.opt.Probability), fastest: w.set.Quantile(w.set.Pace, w.opt.Probability)}
 }
 
 // focusAt plans aperture and light at an ISO.
@@ -156,10 +157,10 @@ func (w *work) focusAt(f focuser) {
 // away is how far each trip's body, or its nose where that is what must be sharp, lies from the plane in focus.
 func (w *work) away() []float64 {
 	if w.req.Subject.FocusOn != subject.FocusNose {
-		return w.set.face[aside]
+		return w.set.Face[reach.Aside]
 	}
-	away := make([]float64, len(w.set.mid))
-	for i, z := range w.set.mid {
+	away := make([]float64, len(w.set.Mid))
+	for i, z := range w.set.Mid {
 		away[i] = math.Abs(z)
 	}
 	return away

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"leadmark/calib/input"
+	"leadmark/calib/plan/reach"
 	"leadmark/calib/rig"
 )
 
@@ -33,7 +34,7 @@ func framingLacks(p rig.Profile) []string {
 }
 
 // frame finds the smallest field that holds a box, in the orientation that needs the lesser one.
-func frame(r Reach, p rig.Profile, o Options) (Framing, error) {
+func frame(r reach.Box, p rig.Profile, o Options) (Framing, error) {
 	long, short := max(p.Camera.Sensor[0], p.Camera.Sensor[1]), min(p.Camera.Sensor[0], p.Camera.Sensor[1])
 	wide, high := framed(r, p.Lens, [2]float64{long, short}), framed(r, p.Lens, [2]float64{short, long})
 	high.Portrait = true
@@ -54,7 +55,7 @@ func frame(r Reach, p rig.Profile, o Options) (Framing, error) {
 
 // framed is the field of a sensor's shape that holds the box's nearest face, where the field is smallest: seen from the
 // entrance pupil at u it is (u - z)/u of that in the plane in focus.
-func framed(r Reach, l rig.Lens, sensor [2]float64) Framing {
+func framed(r reach.Box, l rig.Lens, sensor [2]float64) Framing {
 	f := Framing{Sensor: sensor, Optics: Optics{Focal: l.Focal, Pupil: pupil(l)}}
 	f.Aim = [2]float64{(r.Along[0] + r.Along[1]) / 2, (r.Up[0] + r.Up[1]) / 2}
 	scale := max((r.Along[1]-r.Along[0])/sensor[0], (r.Up[1]-r.Up[0])/sensor[1]) // field over sensor, 1/m
@@ -115,14 +116,14 @@ func (f Framing) window() window {
 
 // over is how far a body sticks out of the picture on each side, faces behind to above; below 0 where it does not. The
 // whole body is taken to be as near as its nearest point, where the field is smallest: on the safe side.
-func (w window) over(s *sample, i int) [4]float64 {
-	k := max(1-s.near[i]/w.u, 0)
+func (w window) over(s *reach.Sample, i int) [4]float64 {
+	k := max(1-s.Near[i]/w.u, 0)
 	x, y := (w.left+w.right)/2, (w.bottom+w.top)/2
 	hx, hy := k*(w.right-w.left)/2, k*(w.top-w.bottom)/2
-	return [4]float64{s.face[behind][i] + x - hx, s.face[ahead][i] - x - hx, s.face[below][i] + y - hy, s.face[above][i] - y - hy}
+	return [4]float64{s.Face[reach.Behind][i] + x - hx, s.Face[reach.Ahead][i] - x - hx, s.Face[reach.Below][i] + y - hy, s.Face[reach.Above][i] - y - hy}
 }
 
-func (w window) whole(s *sample, i int) bool {
+func (w window) whole(s *reach.Sample, i int) bool {
 	o := w.over(s, i)
 	return max(o[0], o[1], o[2], o[3]) <= 0
 }

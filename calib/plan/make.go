@@ -2,24 +2,25 @@ package plan
 
 import (
 	"leadmark/calib/plan/light"
+	"leadmark/calib/plan/reach"
 )
 
 // Plan is the answer. Nil stands for what the rig's description does not suffice for; Warnings say so.
 type Plan struct {
 	Request  Request
 	Delay    float64 // s, added
-	Lead     Lead
-	Reach    Reach
+	Lead     reach.Lead
+	Reach    reach.Box
 	Framing  *Framing
 	Focus    *Focus
 	Light    *light.Light
 	Chance   *Chance
 	Trips    []Trips
 	Changes  []Change
-	Moment   *Moment
+	Moment   *reach.Moment
 	Backdrop *Backdrop
-	Paths    []Path // of a few trips, for the drawn set
-	Drawn    int    // trips drawn in all, for the reach and for what was asked of it
+	Paths    []reach.Path // of a few trips, for the drawn set
+	Drawn    int          // trips drawn in all, for the reach and for what was asked of it
 	Warnings []Warning
 	Cautions []string
 }
@@ -34,10 +35,10 @@ type Trips struct {
 type work struct {
 	req      Request
 	opt      Options
-	model    *model
-	set      *sample
-	reach    Reach
-	lead     Lead
+	model    *reach.Model
+	set      *reach.Sample
+	reach    reach.Box
+	lead     reach.Lead
 	framing  Framing
 	focused  *Focus
 	light    *light.Light
@@ -53,18 +54,18 @@ func Make(req Request) (Plan, error) {
 		return Plan{}, err
 	}
 	w := &work{req: req, opt: req.Options}
-	w.model = newModel(req.Subject, req.Lag, req.delay())
-	w.set = w.model.draws(w.opt.Draws, w.opt.Seed, 2)
+	w.model = reach.New(req.Subject, req.Lag, req.delay())
+	w.set = w.model.Sample(w.opt.Draws, w.opt.Seed, 2)
 	var drawn int
-	w.reach, drawn = w.model.box(w.set, w.opt.Probability, w.opt.Seed)
-	w.lead = w.set.lead()
-	w.drawn += w.set.total() + drawn
+	w.reach, drawn = w.model.Box(w.set, w.opt.Probability, w.opt.Seed)
+	w.lead = w.set.Lead()
+	w.drawn += w.set.Total() + drawn
 	p := Plan{Request: req, Delay: req.delay(), Lead: w.lead, Reach: w.reach}
 	if err := w.picture(&p); err != nil {
 		return Plan{}, err
 	}
 	if at := w.opt.Moment; at != nil {
-		mo, err := w.model.moment(*at, req.delay(), w.opt.Seed)
+		mo, err := w.model.Moment(*at, req.delay(), w.opt.Seed)
 		if err != nil {
 			return Plan{}, err
 		}
@@ -74,7 +75,7 @@ func Make(req Request) (Plan, error) {
 		b := ChooseBackdrop(w.opt.Colours)
 		p.Backdrop = &b
 	}
-	p.Paths, p.Drawn = w.model.paths(w.opt.Seed), w.drawn
+	p.Paths, p.Drawn = w.model.Paths(w.opt.Seed), w.drawn
 	w.warn(p)
 	p.Warnings, p.Cautions = w.warnings, cautions(p)
 	return p, nil
@@ -104,7 +105,7 @@ func (w *work) picture(p *Plan) error {
 
 // SeenInside is the chance that a body lies inside a plan's reach as a picture shows it, from as many
 // trips as the plan was made from.
-func SeenInside(p Plan) Seen {
+func SeenInside(p Plan) reach.Seen {
 	r := p.Request
-	return newModel(r.Subject, r.Lag, p.Delay).seen(p.Reach, r.Options.Draws, r.Options.Seed)
+	return reach.New(r.Subject, r.Lag, p.Delay).Seen(p.Reach, r.Options.Draws, r.Options.Seed)
 }

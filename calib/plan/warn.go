@@ -44,7 +44,7 @@ func (w *work) warnSubject(p Plan) {
 	if s.Motion == subject.Table && s.Speed > 0 {
 		w.say("speed-not-used", "speed_mps is not used with a measured course, which has its own speed; how far strikes differ from one another in speed is not in the plan")
 	}
-	if share := w.model.speedBelowZero(); share > 1e-3 {
+	if share := w.model.SpeedBelowZero(); share > 1e-3 {
 		w.say("speed-cut", "%.2g %% of the stated speeds would be below zero and are drawn again: is speed_sd_mps too large?", 100*share)
 	}
 	if m := p.Moment; m != nil && m.StandBack > 0 {
@@ -55,7 +55,7 @@ func (w *work) warnSubject(p Plan) {
 // warnDrawing holds the drawn mean lead to its closed form, where there is one: it is off by more than six standard
 // errors only where the drawing is wrong.
 func (w *work) warnDrawing(p Plan) {
-	if exact, ok := w.model.closedLead(); ok && math.Abs(exact-p.Lead.Mean) > 6*p.Lead.MeanU+1e-6 {
+	if exact, ok := w.model.ClosedLead(); ok && math.Abs(exact-p.Lead.Mean) > 6*p.Lead.MeanU+1e-6 {
 		w.say("drawing", "the drawn mean lead of %.4g mm does not agree with its closed form, %.4g mm: draw more trips with --draws", p.Lead.Mean*1e3, exact*1e3)
 	}
 }

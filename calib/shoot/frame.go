@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"leadmark/calib/plan"
+	"leadmark/calib/plan/reach"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
@@ -63,7 +63,7 @@ const (
 )
 
 // judge turns a sighting into a frame's result.
-func (s Setup) judge(f frame.Frame, seen animal.Sighting, reach plan.Reach) FrameResult {
+func (s Setup) judge(f frame.Frame, seen animal.Sighting, reach reach.Box) FrameResult {
 	r := FrameResult{Name: f.Name, Frame: f, Status: Refused, Reason: seen.Refusal, Thumb: seen.Thumb}
 	switch {
 	case seen.Refusal.Code != "":
@@ -97,7 +97,7 @@ func (s Setup) Along(p animal.Point) float64 {
 }
 
 // place tells where the animal is and whether inside the reach, as far as a picture shows it.
-func (s Setup) place(r *FrameResult, seen animal.Sighting, reach plan.Reach) {
+func (s Setup) place(r *FrameResult, seen animal.Sighting, reach reach.Box) {
 	a := r.Animal
 	r.Lead = s.Along(a.Nose)
 	r.AtLeast = slices.Contains(a.Touches, s.front())

@@ -14,6 +14,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/reach"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/shoot"
 )
@@ -125,7 +126,7 @@ func (l *loop) trip() trip {
 }
 
 // inside says whether all of a body lies in a reach.
-func (t trip) inside(b plan.Reach) bool {
+func (t trip) inside(b reach.Box) bool {
 	for _, c := range t.corners {
 		for i, side := range [][2]float64{b.Along, b.Up, b.Depth} {
 			if c[i] < side[0] || c[i] > side[1] {
@@ -137,7 +138,7 @@ func (t trip) inside(b plan.Reach) bool {
 }
 
 // shares are those of fresh animals inside two reaches; one says of the first of them whether it is inside the second.
-func (l *loop) shares(a, b plan.Reach) (one bool, first, second float64) {
+func (l *loop) shares(a, b reach.Box) (one bool, first, second float64) {
 	for i := range fresh {
 		t := l.trip()
 		if t.inside(a) {

@@ -1,4 +1,4 @@
-package plan
+package reach
 
 import (
 	"math"
@@ -8,8 +8,8 @@ import (
 	"leadmark/calib/plan/subject"
 )
 
-// No box of another shape holds as much in less: faces moved against each other, at equal probability, save less than the 1 % of
-// volume that the search leaves.
+// No box of another shape holds as much in less: faces moved against each other, at equal
+// probability, save less than the 1 % of volume that the search leaves.
 func TestTheBoxIsTheSmallest(t *testing.T) {
 	rad := func(deg float64) float64 { return deg * math.Pi / 180 }
 	measured := predict.Law{Mean: 0.0523, Scale: 0.00085, DF: 17, Spread: 0.0008, MeanU: 0.0002}
@@ -25,12 +25,12 @@ func TestTheBoxIsTheSmallest(t *testing.T) {
 	}
 }
 
-// smallestSaving is by how much of its volume the box can be made smaller by moving its faces against each other, at equal
-// probability on trips that the search did not see.
+// smallestSaving is by how much of its volume the box can be made smaller by moving its faces
+// against each other, at equal probability on trips that the search did not see.
 func smallestSaving(s subject.Subject, law predict.Law, p float64) float64 {
-	m := newModel(s, law, 0)
-	_, found := smallest(m.draws(shapeDraws(p), 1, 1), m.draws(1<<17, 1, 2), p)
-	fresh := m.draws(1<<18, 7, 7)
+	m := New(s, law, 0)
+	_, found := smallest(m.Sample(shapeDraws(p), 1, 1), m.Sample(1<<17, 1, 2), p)
+	fresh := m.Sample(1<<18, 7, 7)
 	k, _ := found.size(fresh, p)
 	before, best := found.logVolume(k), 0.0
 	for j := range found.half {

@@ -1,4 +1,4 @@
-package plan
+package reach
 
 import (
 	"cmp"
@@ -6,13 +6,14 @@ import (
 )
 
 // corners are the eight corners of a body's box.
-func (m *model) corners(b body) [8][3]float64 {
+func (m *Model) corners(b body) [8][3]float64 {
 	up, side := crossAxes(b)
 	d := [3]float64{b.dx, b.dy, b.dz}
 	var all [8][3]float64
 	for k := range all {
 		for i, mid := range [3]float64{b.x, b.y, b.z} {
-			all[k][i] = mid + sign(k&1)*m.s.Length/2*d[i] + sign(k&2)*m.s.Height/2*up[i] + sign(k&4)*m.s.Width/2*side[i]
+			all[k][i] = mid + sign(k&1)*m.s.Length/2*d[i] + sign(k&2)*m.s.Height/2*up[i] +
+				sign(k&4)*m.s.Width/2*side[i]
 		}
 	}
 	return all
@@ -26,7 +27,7 @@ func sign(bit int) float64 {
 }
 
 // outlineOf is the outline of a body seen from the side and from above.
-func (m *model) outlineOf(b body) (side, top [][2]float64) {
+func (m *Model) outlineOf(b body) (side, top [][2]float64) {
 	var s, t [][2]float64
 	for _, c := range m.corners(b) {
 		s, t = append(s, [2]float64{c[0], c[1]}), append(t, [2]float64{c[0], c[2]})

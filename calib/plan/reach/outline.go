@@ -1,20 +1,22 @@
-package plan
+package reach
 
 import (
 	"math"
 	"math/rand/v2"
 )
 
-// outlineSides is how many sides an outline has at most, and outlineDraws from how many trips it is drawn.
+// outlineSides is how many sides an outline has at most, and outlineDraws from how many trips it is
+// drawn.
 const (
 	outlineSides = 24
 	outlineDraws = 1 << 13
 )
 
-// outlines are the outlines, seen from the side (along, up) and from above (along, depth), of all the places
-// where the bodies of the trips inside a box are: the polygon about them with up to 24 sides. A body inside the
-// box is inside both, so they hold the whole body as often as the box does.
-func (m *model) outlines(s shape, seed uint64) (side, top [][2]float64) {
+// outlines are the outlines, seen from the side (along, up) and from above (along, depth), of all
+// the places where the bodies of the trips inside a box are: the polygon about them with up to 24
+// sides. A body inside the box is inside both, so they hold the whole body as often as the box
+// does.
+func (m *Model) outlines(s shape, seed uint64) (side, top [][2]float64) {
 	r := rand.New(rand.NewPCG(seed, 3))
 	const parts = 4
 	normals := halfCircle()
@@ -49,16 +51,18 @@ func (m *model) outlines(s shape, seed uint64) (side, top [][2]float64) {
 	return polygon(all[0]), polygon(all[1])
 }
 
-// stretch widens the outlines, as far as they reach in each direction, by a body. Half the directions are the others turned
-// round, for which the box reaches as far from its middle.
-func (m *model) stretch(b body, normals *[outlineSides / 2][2]float64, reach *[2][outlineSides]float64) {
+// stretch widens the outlines, as far as they reach in each direction, by a body. Half the
+// directions are the others turned round, for which the box reaches as far from its middle.
+func (m *Model) stretch(b body, normals *[outlineSides / 2][2]float64,
+	reach *[2][outlineSides]float64) {
 	up, side := crossAxes(b)
 	l, h, w := m.s.Length/2, m.s.Height/2, m.s.Width/2
 	for k, n := range normals {
 		c, s := n[0], n[1]
 		for v, q := range [2][4]float64{{b.y, b.dy, up[1], side[1]}, {b.z, b.dz, up[2], side[2]}} {
 			mid := c*b.x + s*q[0]
-			out := l*math.Abs(c*b.dx+s*q[1]) + h*math.Abs(c*up[0]+s*q[2]) + w*math.Abs(c*side[0]+s*q[3])
+			out := l*math.Abs(c*b.dx+s*q[1]) + h*math.Abs(c*up[0]+s*q[2]) +
+				w*math.Abs(c*side[0]+s*q[3])
 			reach[v][k] = max(reach[v][k], mid+out)
 			reach[v][k+outlineSides/2] = max(reach[v][k+outlineSides/2], out-mid)
 		}
@@ -74,7 +78,7 @@ func halfCircle() (n [outlineSides / 2][2]float64) {
 	return n
 }
 
-func (m *model) inside(b body, s shape) bool {
+func (m *Model) inside(b body, s shape) bool {
 	x, y, z := m.half(b)
 	for j, over := range [faces]float64{x - b.x, b.x + x, y - b.y, b.y + y, math.Abs(b.z) + z} {
 		if over > s.face(j, 1)+fixed {
@@ -84,7 +88,8 @@ func (m *model) inside(b body, s shape) bool {
 	return true
 }
 
-// polygon is the meeting of the half planes that each reach so far in one of evenly spread directions.
+// polygon is the meeting of the half planes that each reach so far in one of evenly spread
+// directions.
 func polygon(reach [outlineSides]float64) [][2]float64 {
 	var p [][2]float64
 	for k, a := range reach {

@@ -1,4 +1,4 @@
-package plan
+package reach
 
 import (
 	"math"
@@ -13,8 +13,8 @@ type Lead struct {
 	Interval95  [2]float64
 }
 
-// lead sums up the places of the nose.
-func (s *sample) lead() Lead {
+// Lead sums up the places of the nose.
+func (s *Sample) Lead() Lead {
 	var each [starts]float64
 	for r := range each {
 		for _, x := range s.nose[r*s.n : (r+1)*s.n] {
@@ -26,7 +26,7 @@ func (s *sample) lead() Lead {
 	for _, x := range s.nose {
 		l.SD += (x - l.Mean) * (x - l.Mean)
 	}
-	l.SD = math.Sqrt(l.SD / float64(s.total()-1))
+	l.SD = math.Sqrt(l.SD / float64(s.Total()-1))
 	work := append([]float64{}, s.nose...)
 	n := float64(len(work))
 	l.Interval95 = [2]float64{fit.Kth(work, int(0.025*n)), fit.Kth(work, int(0.975*n))}

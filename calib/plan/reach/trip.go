@@ -1,4 +1,4 @@
-package plan
+package reach
 
 import (
 	"math"
@@ -11,41 +11,45 @@ import (
 // Gravity is the standard acceleration of free fall, m/s^2 (3rd CGPM, 1901, CR 70).
 const Gravity = 9.80665
 
-// model draws trips of one subject with one rig.
-type model struct {
+// Model draws trips of one subject with one rig.
+type Model struct {
 	s                    subject.Subject
 	lag                  predict.Sampler
 	speed, lift, azimuth predict.Sampler // of the next trip; lift is the elevation
 	delay                float64         // added to the lag
 }
 
-func newModel(s subject.Subject, lag predict.Law, delay float64) *model {
-	return &model{s: s, delay: delay, lag: predict.NewCutSampler(lag), speed: predict.NewCutSampler(speedOf(s)),
-		lift: predict.NewSampler(liftOf(s)), azimuth: predict.NewSampler(azimuthOf(s))}
+// New is the model of a subject's trips with a rig's lag and added delay.
+func New(s subject.Subject, lag predict.Law, delay float64) *Model {
+	return &Model{s: s, delay: delay, lag: predict.NewCutSampler(lag),
+		speed: predict.NewCutSampler(speedOf(s)),
+		lift:  predict.NewSampler(liftOf(s)), azimuth: predict.NewSampler(azimuthOf(s))}
 }
 
-// with is the model of another subject, or another law of the lag.
-func (m *model) with(s subject.Subject, lag predict.Law) *model {
-	return &model{s: s, delay: m.delay, lag: m.lag.Of(lag), speed: m.speed.Of(speedOf(s)),
+// With is the model of another subject, or another law of the lag.
+func (m *Model) With(s subject.Subject, lag predict.Law) *Model {
+	return &Model{s: s, delay: m.delay, lag: m.lag.Of(lag), speed: m.speed.Of(speedOf(s)),
 		lift: m.lift.Of(liftOf(s)), azimuth: m.azimuth.Of(azimuthOf(s))}
 }
 
 func speedOf(s subject.Subject) predict.Law { return s.SpeedKnown.Next(s.Speed, s.SpeedSD) }
 
-func liftOf(s subject.Subject) predict.Law { return s.ElevationKnown.Next(s.Elevation, s.ElevationSD) }
+func liftOf(s subject.Subject) predict.Law {
+	return s.ElevationKnown.Next(s.Elevation, s.ElevationSD)
+}
 
 func azimuthOf(s subject.Subject) predict.Law { return predict.Law{Scale: s.AzimuthSD} }
 
 // sequenceFor begins a sequence of its own.
-func (m *model) sequenceFor(seed, stream uint64) sequence {
+func (m *Model) sequenceFor(seed, stream uint64) sequence {
 	return newSequence(rand.New(rand.NewPCG(seed, stream)))
 }
 
-// speedBelowZero is the share of the stated speeds that would lie below zero and is drawn again.
-func (m *model) speedBelowZero() float64 { return m.speed.BelowZero() }
+// SpeedBelowZero is the share of the stated speeds that would lie below zero and is drawn again.
+func (m *Model) SpeedBelowZero() float64 { return m.speed.BelowZero() }
 
-// body is a subject at the flash: a box of the three lengths whose length lies along the unit vector
-// (dx, dy, dz) and whose height lies in the vertical plane through it.
+// body is a subject at the flash: a box of the three lengths whose length lies along the unit
+// vector (dx, dy, dz) and whose height lies in the vertical plane through it.
 type body struct {
 	noseX, noseZ float64
 	x, y, z      float64 // middle
@@ -63,7 +67,7 @@ type start struct {
 }
 
 // draw takes the next trip of the sequence.
-func (m *model) draw(q *sequence) start {
+func (m *Model) draw(q *sequence) start {
 	s := &m.s
 	var t start
 	t.tau = m.lag.Draw(q.next(0)) + m.delay
@@ -76,7 +80,7 @@ func (m *model) draw(q *sequence) start {
 }
 
 // at is where the part that breaks the beam is, a time after the trip, and its velocity.
-func (m *model) at(t start, tau float64) (p, v [3]float64) {
+func (m *Model) at(t start, tau float64) (p, v [3]float64) {
 	se, ce := math.Sincos(t.e)
 	sa, ca := math.Sincos(t.a)
 	p = [3]float64{0, t.up, t.deep}
@@ -104,7 +108,7 @@ func (m *model) at(t start, tau float64) (p, v [3]float64) {
 }
 
 // body is the subject of a trip at the flash.
-func (m *model) body(t start) body {
+func (m *Model) body(t start) body {
 	p, v := m.at(t, t.tau)
 	flat := v[0]*v[0] + v[2]*v[2]
 	b := body{dx: 1, level: 1, across: math.Sqrt(v[0]*v[0] + v[1]*v[1])}
@@ -125,7 +129,7 @@ func (m *model) body(t start) body {
 }
 
 // half is how far the body reaches from its middle along each axis: the box of its eight corners.
-func (m *model) half(b body) (x, y, z float64) {
+func (m *Model) half(b body) (x, y, z float64) {
 	l, h, w := m.s.Length/2, m.s.Height/2, m.s.Width/2
 	r := b.level
 	ax, ay, az := math.Abs(b.dx), math.Abs(b.dy), math.Abs(b.dz)

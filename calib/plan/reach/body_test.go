@@ -1,4 +1,4 @@
-package plan
+package reach
 
 import (
 	"math"
@@ -8,9 +8,11 @@ import (
 	"leadmark/calib/plan/subject"
 )
 
-// How far a body reaches is what its eight corners say, whichever way it points, straight up and down included.
+// How far a body reaches is what its eight corners say, whichever way it points, straight up and
+// down included.
 func TestHalfIsThatOfTheCorners(t *testing.T) {
-	m := newModel(subject.Subject{Length: 0.07, Height: 0.01, Width: 0.03, Motion: subject.Straight, Speed: 1}, predict.AssumedLag(0.05, 0), 0)
+	m := New(subject.Subject{Length: 0.07, Height: 0.01, Width: 0.03, Motion: subject.Straight,
+		Speed: 1}, predict.AssumedLag(0.05, 0), 0)
 	for e := -90.0; e <= 90; e += 7.5 {
 		for a := -180.0; a <= 180; a += 11.25 {
 			b := m.body(start{tau: 0.05, speed: 1, e: e * math.Pi / 180, a: a * math.Pi / 180})
@@ -21,7 +23,8 @@ func TestHalfIsThatOfTheCorners(t *testing.T) {
 					most = max(most, math.Abs(c[axis]-want[0]))
 				}
 				if math.Abs(most-want[1]) > 1e-9 {
-					t.Fatalf("elevation %g, azimuth %g, axis %d: %g, the corners reach %g", e, a, axis, want[1], most)
+					t.Fatalf("elevation %g, azimuth %g, axis %d: %g, the corners reach %g", e, a,
+						axis, want[1], most)
 				}
 			}
 		}

@@ -1,4 +1,4 @@
-package plan
+package reach
 
 // Path is the way of one trip, from the trip to the flash, and the body there.
 type Path struct {
@@ -13,8 +13,8 @@ const (
 	pathPoints = 24
 )
 
-// paths are the ways of a few trips, for a drawn set.
-func (m *model) paths(seed uint64) []Path {
+// Paths are the ways of a few trips, for a drawn set.
+func (m *Model) Paths(seed uint64) []Path {
 	q := m.sequenceFor(seed, 6)
 	var all []Path
 	for range pathsDrawn {
