@@ -1,54 +1,11 @@
 package plan
 
 import (
-	"leadmark/calib/plan/light"
 	"leadmark/calib/plan/reach"
 )
 
-// Plan is the answer. Nil stands for what the rig's description does not suffice for; Warnings say so.
-type Plan struct {
-	Request  Request
-	Delay    float64 // s, added
-	Lead     reach.Lead
-	Reach    reach.Box
-	Framing  *Framing
-	Focus    *Focus
-	Light    *light.Light
-	Chance   *Chance
-	Trips    []Trips
-	Changes  []Change
-	Moment   *reach.Moment
-	Backdrop *Backdrop
-	Paths    []reach.Path // of a few trips, for the drawn set
-	Drawn    int          // trips drawn in all, for the reach and for what was asked of it
-	Warnings []Warning
-	Cautions []string
-}
-
-// Trips is how many trips bring one keeper with a confidence; N is 0 where none will do.
-type Trips struct {
-	Confidence float64
-	N          int
-}
-
-// work is a plan in the making.
-type work struct {
-	req      Request
-	opt      Options
-	model    *reach.Model
-	set      *reach.Sample
-	reach    reach.Box
-	lead     reach.Lead
-	framing  Framing
-	focused  *Focus
-	light    *light.Light
-	chances  *Chance
-	warnings []Warning
-	drawn    int
-}
-
-// Make plans. What a person must mend is an *input.Error; what cannot be had for other reasons an *input.NoResult. The same
-// request gives the same plan.
+// Make plans. What a person must mend is an *input.Error; what cannot be had for other reasons an
+// *input.NoResult. The same request gives the same plan.
 func Make(req Request) (Plan, error) {
 	if err := req.check(); err != nil {
 		return Plan{}, err
@@ -92,7 +49,8 @@ func (w *work) picture(p *Plan) error {
 	}
 	w.framing.Fill = w.req.Subject.Length / w.framing.Field[0]
 	w.focus()
-	w.chance()
+	k, known := w.settingsOf()
+	w.chances = k.chances(w.set, known)
 	p.Framing, p.Focus, p.Light, p.Chance = &w.framing, w.focused, w.light, w.chances
 	p.Changes = w.changes()
 	if k := w.chances.Keeper; k != nil {
@@ -103,8 +61,8 @@ func (w *work) picture(p *Plan) error {
 	return nil
 }
 
-// SeenInside is the chance that a body lies inside a plan's reach as a picture shows it, from as many
-// trips as the plan was made from.
+// SeenInside is the chance that a body lies inside a plan's reach as a picture shows it, from as
+// many trips as the plan was made from.
 func SeenInside(p Plan) reach.Seen {
 	r := p.Request
 	return reach.New(r.Subject, r.Lag, p.Delay).Seen(p.Reach, r.Options.Draws, r.Options.Seed)

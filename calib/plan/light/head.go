@@ -142,3 +142,7 @@ func holds(all []float64, x float64) bool {
 }
 
 func square(x float64) float64 { return x * x }
+
+// stopsOver is by how many stops an exposure for f-number a is more than for b: Av = 2 log2 N
+// (APEX).
+func stopsOver(a, b float64) float64 { return 2 * math.Log2(a/b) }

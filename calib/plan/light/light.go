@@ -22,10 +22,6 @@ type Light struct {
 	Longest       *Flash  // the longest flash on the subject; nil where one is unknown
 }
 
-// stopsOver is by how many stops an exposure for f-number a is more than for b: Av = 2 log2 N
-// (APEX).
-func stopsOver(a, b float64) float64 { return 2 * math.Log2(a/b) }
-
 // For sets the heads so that those on the subject together give the f-number at work at an ISO. All
 // powers move by as many stops, so that the ratios now set are kept; where no power is set, heads
 // on the subject share alike, and rim and backdrop get as much light as they together.

@@ -44,8 +44,10 @@ func (m *Model) Moment(at, delayNow float64, seed uint64) (Moment, error) {
 	}
 	delay, ok := m.delayFor(begin, at)
 	if !ok {
-		return mo,
-			&input.NoResult{What: fmt.Sprintf("the subject does not get as far as %.4g mm past the trip point", at*1e3), Hint: "give a nearer place with --moment, or a course that goes on for longer"}
+		return mo, &input.NoResult{
+			What: fmt.Sprintf("the subject does not get as far as %.4g mm past the trip point",
+				at*1e3),
+			Hint: "give a nearer place with --moment, or a course that goes on for longer"}
 	}
 	there := m.noses(begin, delay)
 	mo.Delay, mo.SD, mo.Interval95 = delay, there.SD, there.Interval95

@@ -32,7 +32,8 @@ func Load(path string, o input.Overrides) (Subject, error) {
 		return finish(Parse("the subject", nil, o))
 	}
 	text, err := readFile(path, maxSubject,
-		"give the subject's file; leadmark plan --preset NAME --write FILE makes one to begin with, --presets lists their names")
+		"give the subject's file; leadmark plan --preset NAME --write FILE makes one to begin "+
+			"with, --presets lists their names")
 	if err != nil {
 		return Subject{}, err
 	}
