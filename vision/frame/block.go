@@ -8,7 +8,8 @@ import (
 // maxValue bounds the bytes of one EXIF value that is read: all wanted values are far shorter.
 const maxValue = 1024
 
-// typeSizes are the bytes of one value of each TIFF type (TIFF 6.0, section 2, and its first supplement), 1 to 13.
+// typeSizes are the bytes of one value of each TIFF type (TIFF 6.0, section 2, and its first
+// supplement), 1 to 13.
 func typeSize(t uint16) int64 {
 	sizes := [...]int64{0, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8, 4}
 	if int(t) >= len(sizes) {
@@ -42,6 +43,12 @@ func hasTIFFMagic(data []byte) bool {
 	return len(data) >= 4 && (string(data[:4]) == "II*\x00" || string(data[:4]) == "MM\x00*")
 }
 
+// isORF tells the marks that Olympus puts in place of a TIFF's.
+func isORF(data []byte) bool {
+	return len(data) >= 4 && (string(data[:4]) == "IIRO" || string(data[:4]) == "IIRS" ||
+		string(data[:4]) == "MMOR")
+}
+
 // openBlock returns the block and the offset of its first directory.
 func openBlock(data []byte) (block, uint32, error) {
 	if len(data) < 8 || !hasTIFFMagic(data) && !isORF(data) && string(data[:4]) != "IIU\x00" {
@@ -54,10 +61,11 @@ func openBlock(data []byte) (block, uint32, error) {
 	return b, b.order.Uint32(data[4:]), nil
 }
 
-// directory returns the wanted fields of the directory at offset, the first of each tag, in file order. Fields
-// whose value does not lie inside the block, or is longer than limit bytes, are left out and named in bad.
-// The chain to further directories is not followed, so no cycle can be met.
-func (b block) directory(offset uint32, limit int64, want map[uint16]bool) (found []entry, bad []uint16, err error) {
+// directory returns the wanted fields of the directory at offset, the first of each tag, in file
+// order. Fields whose value does not lie inside the block, or is longer than limit bytes, are left
+// out and named in bad. The chain to further directories is not followed, so no cycle can be met.
+func (b block) directory(offset uint32, limit int64, want map[uint16]bool) (found []entry,
+	bad []uint16, err error) {
 	at, size := int64(offset), int64(len(b.data))
 	if at+2 > size {
 		return nil, nil, fmt.Errorf("a directory lies outside it")
@@ -85,7 +93,8 @@ func (b block) directory(offset uint32, limit int64, want map[uint16]bool) (foun
 
 // entry reads one field of 12 bytes (TIFF 6.0, section 2).
 func (b block) entry(raw []byte, limit int64) (entry, bool) {
-	e := entry{tag: b.order.Uint16(raw), kind: b.order.Uint16(raw[2:]), count: b.order.Uint32(raw[4:])}
+	e := entry{tag: b.order.Uint16(raw), kind: b.order.Uint16(raw[2:]),
+		count: b.order.Uint32(raw[4:])}
 	n := int64(e.count) * typeSize(e.kind) // cannot overflow: 2^32 times 8
 	if n == 0 || n > limit {
 		return e, false
@@ -102,10 +111,12 @@ func (b block) entry(raw []byte, limit int64) (entry, bool) {
 	return e, true
 }
 
-// mostIntegers bounds the numbers of one field: more than the strips of the largest picture that is opened, in 16 colours each apart.
+// mostIntegers bounds the numbers of one field: more than the strips of the largest picture that is
+// opened, in 16 colours each apart.
 const mostIntegers = 1 << 20
 
-// integers returns the values of a field of BYTE, SHORT or LONG; nil for any other type, and for more than can be meant.
+// integers returns the values of a field of BYTE, SHORT or LONG; nil for any other type, and for
+// more than can be meant.
 func (b block) integers(e entry) []uint32 {
 	if e.count > mostIntegers {
 		return nil

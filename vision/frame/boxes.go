@@ -15,8 +15,9 @@ type box struct {
 // mostBoxes bounds the boxes that one box may hold and be gone through.
 const mostBoxes = 4096
 
-// boxes goes through the boxes that lie one after the other in data, which begins at base in the file, and hands each to
-// visit. A last box that runs past the end is handed on as far as it goes, with cut set. It ends where visit is not content.
+// boxes goes through the boxes that lie one after the other in data, which begins at base in the
+// file, and hands each to visit. A last box that runs past the end is handed on as far as it goes,
+// with cut set. It ends where visit is not content.
 func boxes(data []byte, base int64, visit func(b box, cut bool) bool) {
 	for range mostBoxes {
 		if len(data) < 8 {

@@ -11,7 +11,8 @@ import (
 	"testing"
 )
 
-// The builders below write EXIF and picture files for the tests, independently of the code that reads them.
+// The builders below write EXIF and picture files for the tests, independently of the code that
+// reads them.
 
 // field is one EXIF field to write; value is []byte, or text with its NUL added.
 type field struct {

@@ -7,8 +7,10 @@ import (
 
 // Boxes of Canon's in a CR3 file (by exiftool's tag tables of Canon's boxes).
 const (
-	canonBox   = "uuid 85c0b687820f11e08111f4ce462b6a48" // inside moov: EXIF in the boxes CMT1 and CMT2
-	previewBox = "uuid eaf42b5e1c984b88b9fbb7dc406e4d16" // at the top: a smaller JPEG in the box PRVW
+	// inside moov: EXIF in the boxes CMT1 and CMT2
+	canonBox = "uuid 85c0b687820f11e08111f4ce462b6a48"
+	// at the top: a smaller JPEG in the box PRVW
+	previewBox = "uuid eaf42b5e1c984b88b9fbb7dc406e4d16"
 )
 
 // cr3 is what is collected while the boxes are gone through.
@@ -18,7 +20,8 @@ type cr3 struct {
 	cut      bool   // what describes the pictures runs past the end of the file
 }
 
-// openCR3 reads a CR3 file: an ISO base media file in which the first track's only sample is the JPEG of full size.
+// openCR3 reads a CR3 file: an ISO base media file in which the first track's only sample is the
+// JPEG of full size.
 func openCR3(data []byte) (rawFile, *fault) {
 	var c cr3
 	boxes(data, 0, func(b box, cut bool) bool {
@@ -32,7 +35,8 @@ func openCR3(data []byte) (rawFile, *fault) {
 		return true
 	})
 	if c.cut || len(c.pieces) == 0 {
-		return rawFile{}, faultf("truncated", "the CR3 file is cut off before its description of the picture ends; copy it from the card again")
+		return rawFile{}, faultf("truncated",
+			"the CR3 file is cut off before its description of the picture ends; copy it from the card again")
 	}
 	c.exif = joinBlocks(c.top, c.sub)
 	return c.rawFile, nil
@@ -58,7 +62,8 @@ func (c *cr3) movie(moov box) {
 	})
 }
 
-// track adds a track's first sample: its size stands in the box stsz, its place in co64 or stco (ISO/IEC 14496-12, 8.7).
+// track adds a track's first sample: its size stands in the box stsz, its place in co64 or stco
+// (ISO/IEC 14496-12, 8.7).
 func (c *cr3) track(trak box) {
 	var p piece
 	var look func(b box, _ bool) bool
@@ -81,20 +86,24 @@ func (c *cr3) track(trak box) {
 	c.pieces = append(c.pieces, p)
 }
 
-// preview adds the smaller JPEG: behind 8 bytes a box PRVW with 12 bytes of its size, 4 of its length, and it.
+// preview adds the smaller JPEG: behind 8 bytes a box PRVW with 12 bytes of its size, 4 of its
+// length, and it.
 func (c *cr3) preview(outer box) {
 	if len(outer.body) < 8 {
 		return
 	}
 	boxes(outer.body[8:], outer.at+8, func(b box, _ bool) bool {
-		if at := bytes.Index(b.body[:min(len(b.body), 64)], []byte("\xff\xd8\xff")); b.kind == "PRVW" && at >= 4 {
-			c.pieces = append(c.pieces, piece{b.at + int64(at), min(number(b.body, at-4, 4), int64(len(b.body)-at))})
+		if at := bytes.Index(b.body[:min(len(b.body), 64)],
+			[]byte("\xff\xd8\xff")); b.kind == "PRVW" && at >= 4 {
+			c.pieces = append(c.pieces, piece{b.at + int64(at),
+				min(number(b.body, at-4, 4), int64(len(b.body)-at))})
 		}
 		return true
 	})
 }
 
-// number reads a big-endian number of 4 or 8 bytes; 0 where it does not lie inside, or is too large to be a place.
+// number reads a big-endian number of 4 or 8 bytes; 0 where it does not lie inside, or is too large
+// to be a place.
 func number(data []byte, at, size int) int64 {
 	if at < 0 || at+size > len(data) {
 		return 0

@@ -32,8 +32,9 @@ func readExif(data []byte, f *Frame) (doubt string) {
 	}
 	f.Exposure = positive(x, exif.ExposureTime)
 	f.FNumber = positive(x, exif.FNumber)
-	f.Focal = positive(x, exif.FocalLength) / 1000                                 // stated in mm
-	if iso, ok := integer(x, exif.ISOSpeedRatings); ok && 0 < iso && iso < 65535 { // 65535: more than the field holds
+	f.Focal = positive(x, exif.FocalLength) / 1000 // stated in mm
+	// 65535: more than the field holds
+	if iso, ok := integer(x, exif.ISOSpeedRatings); ok && 0 < iso && iso < 65535 {
 		f.ISO = iso
 	}
 	if bits, ok := integer(x, exif.Flash); ok && bits >= 0 {
@@ -104,7 +105,8 @@ func integer(x *exif.Exif, name exif.FieldName) (int, bool) {
 	return v, err == nil
 }
 
-// text returns a string field up to its first NUL, without what cannot be printed and without blanks around it.
+// text returns a string field up to its first NUL, without what cannot be printed and without
+// blanks around it.
 func text(x *exif.Exif, name exif.FieldName) string {
 	tag, err := x.Get(name)
 	if err != nil || tag.Format() != tiff.StringVal {
@@ -122,10 +124,12 @@ func text(x *exif.Exif, name exif.FieldName) string {
 
 // flashOf takes the Flash tag apart (bits 0; 1 and 2; 3 and 4; 5; 6).
 func flashOf(bits int) *Flash {
-	return &Flash{Fired: bits&1 != 0, Return: bits >> 1 & 3, Mode: bits >> 3 & 3, NoFunction: bits&32 != 0, RedEye: bits&64 != 0}
+	return &Flash{Fired: bits&1 != 0, Return: bits >> 1 & 3, Mode: bits >> 3 & 3,
+		NoFunction: bits&32 != 0, RedEye: bits&64 != 0}
 }
 
-// taken returns DateTimeOriginal with its sub-seconds, in the zone of OffsetTimeOriginal where that is stated.
+// taken returns DateTimeOriginal with its sub-seconds, in the zone of OffsetTimeOriginal where that
+// is stated.
 func taken(x *exif.Exif) (t time.Time, zoneKnown bool) {
 	zone, zoneKnown := parseOffset(text(x, offsetTimeOriginal))
 	t, err := time.ParseInLocation("2006:01:02 15:04:05", text(x, exif.DateTimeOriginal), zone)
@@ -135,7 +139,8 @@ func taken(x *exif.Exif) (t time.Time, zoneKnown bool) {
 	return t.Add(subSeconds(text(x, exif.SubSecTimeOriginal))), zoneKnown
 }
 
-// subSeconds reads the digits behind the decimal point of the second: "5" and "50" are half a second, "05" a twentieth.
+// subSeconds reads the digits behind the decimal point of the second: "5" and "50" are half a
+// second, "05" a twentieth.
 func subSeconds(digits string) time.Duration {
 	if digits == "" || strings.Trim(digits, "0123456789") != "" {
 		return 0
@@ -144,7 +149,8 @@ func subSeconds(digits string) time.Duration {
 	return time.Duration(ns)
 }
 
-// parseOffset reads "+HH:MM" or "-HH:MM". Anything else, blanks too, means that the zone is not known.
+// parseOffset reads "+HH:MM" or "-HH:MM". Anything else, blanks too, means that the zone is not
+// known.
 func parseOffset(s string) (*time.Location, bool) {
 	if len(s) != 6 || (s[0] != '+' && s[0] != '-') || s[3] != ':' {
 		return time.UTC, false

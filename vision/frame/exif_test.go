@@ -42,7 +42,8 @@ func TestExifFields(t *testing.T) {
 	}
 }
 
-// Orientation 5 to 8 turn the picture by a quarter (CIPA DC-008, tag 0x0112); 0 and 9 are no orientations.
+// Orientation 5 to 8 turn the picture by a quarter (CIPA DC-008, tag 0x0112); 0 and 9 are no
+// orientations.
 func TestOrientationTurnsTheSize(t *testing.T) {
 	for o := uint16(0); o <= 9; o++ {
 		f := mustInspect(t, "o", exifJPEG(t, exifBlock(binary.LittleEndian, []field{short(binary.LittleEndian, 0x0112, o)}, nil)))

@@ -12,7 +12,8 @@ type Frame struct {
 	Digest string // SHA-256 of the file's bytes, hex
 	Size   int64  // bytes of the file
 
-	// PictureAt and PictureBytes are where in the file the picture lies: 0 and 0 for the whole of it.
+	// PictureAt and PictureBytes are where in the file the picture lies: 0 and 0 for the whole of
+	// it.
 	PictureAt, PictureBytes int64
 
 	// StoredWidth and StoredHeight are the raster's; Width and Height those of the picture as

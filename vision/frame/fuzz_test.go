@@ -49,7 +49,8 @@ func FuzzInspect(f *testing.F) {
 	})
 }
 
-// FuzzPrune: what is handed to the EXIF library is small, and the library reads it without an error.
+// FuzzPrune: what is handed to the EXIF library is small, and the library reads it without an
+// error.
 func FuzzPrune(f *testing.F) {
 	for _, o := range orders() {
 		top, sub := usual(o)
@@ -76,7 +77,8 @@ func FuzzPrune(f *testing.F) {
 	})
 }
 
-// FuzzRaw: no container of a RAW file makes it panic, hang, or find a picture that does not lie in the file.
+// FuzzRaw: no container of a RAW file makes it panic, hang, or find a picture that does not lie in
+// the file.
 func FuzzRaw(f *testing.F) {
 	endings := []string{".cr2", ".cr3", ".nef", ".arw", ".dng", ".raf", ".orf", ".rw2", ".pef", ".jpg"}
 	jpg := sizedJPEG(f, 1008, 8)

@@ -5,47 +5,6 @@ import (
 	"encoding/binary"
 )
 
-// Marker codes of ITU-T T.81, table B.1.
-const (
-	mSOF0, mSOF2 = 0xC0, 0xC2
-	mDHT         = 0xC4
-	mJPG         = 0xC8
-	mDAC         = 0xCC
-	mSOFLast     = 0xCF
-	mRST0, mRST7 = 0xD0, 0xD7
-	mSOI, mEOI   = 0xD8, 0xD9
-	mSOS         = 0xDA
-	mDQT, mDNL   = 0xDB, 0xDC
-	mDRI         = 0xDD
-	mAPP0, mAPP1 = 0xE0, 0xE1
-	mAPP15, mCOM = 0xEF, 0xFE
-)
-
-// jpegWalk follows a JPEG from marker to marker. A thumbnail lies inside its segment, and further
-// pictures after the end-of-image marker: neither is entered.
-type jpegWalk struct {
-	data     []byte
-	pos      int
-	frame    jpegFrame
-	restart  int              // MCUs between restart markers; 0 for none
-	shortest [2][4]int        // shortest code length of each Huffman table, by class and number
-	whole    map[int][64]bool // coefficients of each component that the scans brought to their last bit
-	exif     []byte
-}
-
-// jpegFrame is the frame header (SOF).
-type jpegFrame struct {
-	seen        bool
-	progressive bool
-	width       int
-	height      int
-	parts       []jpegPart
-	hMax, vMax  int
-}
-
-// jpegPart is one component with its sampling factors.
-type jpegPart struct{ id, h, v int }
-
 func walkJPEG(data []byte) (header, *fault) {
 	w := jpegWalk{data: data, pos: 2, whole: map[int][64]bool{}}
 	for {
@@ -63,22 +22,8 @@ func walkJPEG(data []byte) (header, *fault) {
 	if bad := w.complete(); bad != nil {
 		return header{}, bad
 	}
-	return header{format: formatJPEG, width: w.frame.width, height: w.frame.height, exif: w.exif}, nil
-}
-
-// marker reads the next marker, which may be preceded by any number of fill bytes 0xFF.
-func (w *jpegWalk) marker() (byte, *fault) {
-	if w.pos < len(w.data) && w.data[w.pos] != 0xFF {
-		return 0, faultf("damaged", "byte %d should begin a JPEG marker and does not", w.pos)
-	}
-	for w.pos < len(w.data) && w.data[w.pos] == 0xFF {
-		w.pos++
-	}
-	if w.pos >= len(w.data) {
-		return 0, jpegCut()
-	}
-	w.pos++
-	return w.data[w.pos-1], nil
+	return header{format: formatJPEG, width: w.frame.width, height: w.frame.height, exif: w.exif},
+		nil
 }
 
 // segment handles one marker segment and leaves pos after it.
@@ -122,8 +67,8 @@ func (w *jpegWalk) body() ([]byte, *fault) {
 	return rest[2:n], nil
 }
 
-// complete says whether all that a decoder needs was seen before the end of the image: of a progressive
-// picture, all coefficients to their last bit.
+// complete says whether all that a decoder needs was seen before the end of the image: of a
+// progressive picture, all coefficients to their last bit.
 func (w *jpegWalk) complete() *fault {
 	if !w.frame.seen {
 		return faultf("damaged", "the JPEG ends before its frame header")
@@ -131,7 +76,9 @@ func (w *jpegWalk) complete() *fault {
 	for _, p := range w.frame.parts {
 		for _, whole := range w.whole[p.id] {
 			if !whole {
-				return faultf("truncated", "the JPEG ends before its last scans, so that it is coarse or lacks a colour; copy it from the card again")
+				return faultf("truncated",
+					"the JPEG ends before its last scans, so that it is coarse or lacks a "+
+						"colour; copy it from the card again")
 			}
 		}
 	}
@@ -143,7 +90,9 @@ func (w *jpegWalk) frameHeader(code byte, b []byte) *fault {
 	case w.frame.seen:
 		return faultf("damaged", "the JPEG has a second frame header")
 	case code > mSOF2:
-		return faultf("unsupported-format", "the JPEG is of a rare kind (lossless, hierarchical or arithmetic coding); export it as an ordinary JPEG")
+		return faultf("unsupported-format",
+			"the JPEG is of a rare kind (lossless, hierarchical or arithmetic coding); export it "+
+				"as an ordinary JPEG")
 	case len(b) < 6 || len(b) < 6+3*int(b[5]) || b[5] == 0:
 		return faultf("damaged", "the JPEG's frame header is too short")
 	case b[0] != 8:
@@ -164,7 +113,8 @@ func (w *jpegWalk) frameHeader(code byte, b []byte) *fault {
 	return checkSize(f.width, f.height)
 }
 
-// huffmanTables keeps the shortest code length of each table (T.81, B.2.4.2): scans are held against it.
+// huffmanTables keeps the shortest code length of each table (T.81, B.2.4.2): scans are held
+// against it.
 func (w *jpegWalk) huffmanTables(b []byte) *fault {
 	for len(b) > 0 {
 		if len(b) < 17 || b[0]>>4 > 1 || b[0]&15 > 3 {
@@ -205,8 +155,4 @@ func exifOfAPP1(b []byte) []byte {
 		return b[6:]
 	}
 	return nil
-}
-
-func jpegCut() *fault {
-	return faultf("truncated", "the JPEG stops before its end-of-image marker; copy it from the card again")
 }

@@ -14,8 +14,8 @@ import (
 	"leadmark/testdata"
 )
 
-// TestJPEGsOfTheGoDistribution: sampling, restart markers, progressive, gray and CMYK pictures made by other encoders
-// (src/image/testdata). Their size comes from Go's own decoder.
+// TestJPEGsOfTheGoDistribution: sampling, restart markers, progressive, gray and CMYK pictures made
+// by other encoders (src/image/testdata). Their size comes from Go's own decoder.
 func TestJPEGsOfTheGoDistribution(t *testing.T) {
 	files, _ := filepath.Glob(filepath.Join(testdata.GoSource(t, "image", "testdata"), "*.jpeg"))
 	if len(files) < 20 {
@@ -55,7 +55,8 @@ func TestJPEGCutAtEveryByte(t *testing.T) {
 	cutEverywhere(t, "gray", plainJPEG(t, 40, 24), 1)
 }
 
-// What follows the end-of-image marker is another matter: padding, or the second picture of a multi-picture file.
+// What follows the end-of-image marker is another matter: padding, or the second picture of a
+// multi-picture file.
 func TestJPEGWithMoreBehindItsEnd(t *testing.T) {
 	jpg := plainJPEG(t, 40, 24)
 	for name, more := range map[string][]byte{
@@ -107,8 +108,9 @@ func scanStart(t *testing.T, jpg []byte) int {
 	return at + 2 + int(binary.BigEndian.Uint16(jpg[at+2:]))
 }
 
-// Half of the coded data overwritten by noise, and a picture cut in half with an end marker put behind: both are decoded
-// without an error by the usual library, with grey below. How many are found is measured, not promised for each.
+// Half of the coded data overwritten by noise, and a picture cut in half with an end marker put
+// behind: both are decoded without an error by the usual library, with grey below. How many are
+// found is measured, not promised for each.
 func TestJPEGScrambled(t *testing.T) {
 	jpg := plainJPEG(t, 400, 300)
 	from := scanStart(t, jpg)
@@ -125,7 +127,8 @@ func TestJPEGScrambled(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d scrambled pictures found", found, tries)
-	// One 0xFF in 256 bytes, and 1 of 256 of those makes an early end marker: about 1 in 250 may slip through.
+	// One 0xFF in 256 bytes, and 1 of 256 of those makes an early end marker: about 1 in 250 may
+	// slip through.
 	if found < tries*95/100 {
 		t.Errorf("only %d of %d scrambled pictures found", found, tries)
 	}
@@ -148,7 +151,8 @@ func TestJPEGRestartMarkers(t *testing.T) {
 	mustInspect(t, "one at the very end", append(bytes.Clone(data[:len(data)-2]), 0xFF, nextRestart(data), 0xFF, 0xD9))
 }
 
-// nextRestart returns the restart marker that would come after the last one of the picture's only scan.
+// nextRestart returns the restart marker that would come after the last one of the picture's only
+// scan.
 func nextRestart(data []byte) byte {
 	n := 0
 	for i := bytes.LastIndex(data, []byte{0xFF, 0xDA}); i+1 < len(data); i++ {

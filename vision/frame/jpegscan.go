@@ -20,22 +20,24 @@ func (w *jpegWalk) scan(head []byte) *fault {
 
 // scanParts returns the components that the scan brings.
 func (w *jpegWalk) scanParts(head []byte) ([]jpegPart, *fault) {
-	if !w.frame.seen || len(head) < 1 || head[0] < 1 || head[0] > 4 || len(head) < 4+2*int(head[0]) {
+	if !w.frame.seen || len(head) < 1 || head[0] < 1 || head[0] > 4 ||
+		len(head) < 4+2*int(head[0]) {
 		return nil, faultf("damaged", "a scan header of the JPEG is broken")
 	}
 	var parts []jpegPart
 	for i := range int(head[0]) {
 		p, ok := w.part(int(head[1+2*i]))
 		if !ok {
-			return nil, faultf("damaged", "a scan of the JPEG names a colour that the picture does not have")
+			return nil, faultf("damaged",
+				"a scan of the JPEG names a colour that the picture does not have")
 		}
 		parts = append(parts, p)
 	}
 	return parts, w.note(parts, head[1+2*len(parts):])
 }
 
-// note marks the coefficients that the scan brings to their last bit: its spectral band, where the point
-// transform is 0 (T.81, B.2.3 and G.1.1.1). A sequential scan brings all.
+// note marks the coefficients that the scan brings to their last bit: its spectral band, where the
+// point transform is 0 (T.81, B.2.3 and G.1.1.1). A sequential scan brings all.
 func (w *jpegWalk) note(parts []jpegPart, band []byte) *fault {
 	from, to, last := int(band[0]), int(band[1]), band[2]&15 == 0
 	if !w.frame.progressive {
@@ -82,7 +84,8 @@ func (w *jpegWalk) entropyCoded() (used, restarts int, bad *fault) {
 			used++
 		case mRST0 <= code && code <= mRST7:
 			if w.restart == 0 || code != mRST0+byte(restarts%8) {
-				return 0, 0, faultf("damaged", "a restart marker of the JPEG is out of order at byte %d", at)
+				return 0, 0, faultf("damaged",
+					"a restart marker of the JPEG is out of order at byte %d", at)
 			}
 			restarts++
 		default:
@@ -92,8 +95,8 @@ func (w *jpegWalk) entropyCoded() (used, restarts int, bad *fault) {
 	}
 }
 
-// checkRestarts holds the restart markers against the MCUs of the scan (T.81, B.2.4.4). One more, after
-// the last MCU, is written by some encoders and does no harm.
+// checkRestarts holds the restart markers against the MCUs of the scan (T.81, B.2.4.4). One more,
+// after the last MCU, is written by some encoders and does no harm.
 func (w *jpegWalk) checkRestarts(parts []jpegPart, seen int) *fault {
 	if w.restart == 0 {
 		return nil
@@ -109,8 +112,8 @@ func (w *jpegWalk) checkRestarts(parts []jpegPart, seen int) *fault {
 	return nil
 }
 
-// checkAmount holds the data of a sequential scan against the fewest bits that its blocks can take: each
-// has one code for its mean and at least one for the rest.
+// checkAmount holds the data of a sequential scan against the fewest bits that its blocks can take:
+// each has one code for its mean and at least one for the rest.
 func (w *jpegWalk) checkAmount(parts []jpegPart, head []byte, used int) *fault {
 	if w.frame.progressive {
 		return nil
@@ -121,7 +124,9 @@ func (w *jpegWalk) checkAmount(parts []jpegPart, head []byte, used int) *fault {
 		bits += w.blocks(p) * (w.shortest[0][tables>>4&3] + w.shortest[1][tables&3])
 	}
 	if used*8 < bits {
-		return faultf("damaged", "the JPEG has %d bytes of picture data where at least %d belong; copy it from the card again", used, bits/8)
+		return faultf("damaged",
+			"the JPEG has %d bytes of picture data where at least %d belong; copy it from the card again",
+			used, bits/8)
 	}
 	return nil
 }
@@ -131,5 +136,3 @@ func (w *jpegWalk) blocks(p jpegPart) int {
 	f := w.frame
 	return ceilDiv(ceilDiv(f.width*p.h, f.hMax), 8) * ceilDiv(ceilDiv(f.height*p.v, f.vMax), 8)
 }
-
-func ceilDiv(a, b int) int { return (a + b - 1) / b }

@@ -60,7 +60,8 @@ func TestShuffledCounterComesBackInOrder(t *testing.T) {
 	}
 }
 
-// GNU sort's version order is the same on names of one shape: letters, an underline, a number without leading zeros.
+// GNU sort's version order is the same on names of one shape: letters, an underline, a number
+// without leading zeros.
 func TestCompareNamesAgainstGNUSort(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	var names []string

@@ -15,7 +15,8 @@ type pngChunk struct {
 	good bool
 }
 
-// walkPNG follows the chunks from IHDR to IEND (PNG, 5.3 and 5.6). Bytes after IEND are not looked at.
+// walkPNG follows the chunks from IHDR to IEND (PNG, 5.3 and 5.6). Bytes after IEND are not looked
+// at.
 func walkPNG(data []byte) (header, *fault) {
 	h := header{format: formatPNG}
 	pos, hasData := len(pngMagic), false
@@ -27,7 +28,8 @@ func walkPNG(data []byte) (header, *fault) {
 		critical := c.kind[0]&0x20 == 0 // PNG, 5.4: an upper-case first letter
 		switch {
 		case critical && !c.good:
-			return header{}, faultf("damaged", "the check sum of the PNG's %s chunk at byte %d is wrong", c.kind, pos)
+			return header{}, faultf("damaged",
+				"the check sum of the PNG's %s chunk at byte %d is wrong", c.kind, pos)
 		case (pos == len(pngMagic)) != (c.kind == "IHDR"):
 			return header{}, faultf("damaged", "the PNG's header is not where it belongs")
 		case c.kind == "IHDR":
@@ -37,7 +39,8 @@ func walkPNG(data []byte) (header, *fault) {
 		case c.kind == "IDAT":
 			hasData = true
 		case c.kind == "eXIf" && c.good && h.exif == nil:
-			h.exif = bytes.TrimPrefix(c.body, []byte("Exif\x00\x00")) // some writers keep the JPEG's prefix
+			// some writers keep the JPEG's prefix
+			h.exif = bytes.TrimPrefix(c.body, []byte("Exif\x00\x00"))
 		case c.kind == "IEND" && !hasData:
 			return header{}, faultf("damaged", "the PNG holds no picture data")
 		case c.kind == "IEND":
@@ -59,7 +62,8 @@ func readChunk(data []byte, pos int) (c pngChunk, next int, bad *fault) {
 	}
 	for _, b := range rest[4:8] {
 		if b|0x20 < 'a' || b|0x20 > 'z' {
-			return c, 0, faultf("damaged", "a chunk name of the PNG at byte %d is not made of letters", pos)
+			return c, 0, faultf("damaged",
+				"a chunk name of the PNG at byte %d is not made of letters", pos)
 		}
 	}
 	if n > int64(len(rest)-12) {
@@ -76,7 +80,8 @@ func pngSize(b []byte) (width, height int, bad *fault) {
 	if len(b) != 13 {
 		return 0, 0, faultf("damaged", "the PNG's header has %d bytes instead of 13", len(b))
 	}
-	depths := map[byte]string{0: "\x01\x02\x04\x08\x10", 2: "\x08\x10", 3: "\x01\x02\x04\x08", 4: "\x08\x10", 6: "\x08\x10"}
+	depths := map[byte]string{0: "\x01\x02\x04\x08\x10", 2: "\x08\x10", 3: "\x01\x02\x04\x08",
+		4: "\x08\x10", 6: "\x08\x10"}
 	if !bytes.Contains([]byte(depths[b[9]]), b[8:9]) || b[10] != 0 || b[11] != 0 || b[12] > 1 {
 		return 0, 0, faultf("damaged", "the PNG's header states an impossible kind of picture")
 	}

@@ -11,7 +11,8 @@ import (
 	"leadmark/testdata"
 )
 
-// TestPNGsOfTheGoDistribution: Willem van Schaik's PngSuite (basic set) and Go's own broken files. Sizes come from Go's decoder.
+// TestPNGsOfTheGoDistribution: Willem van Schaik's PngSuite (basic set) and Go's own broken files.
+// Sizes come from Go's decoder.
 func TestPNGsOfTheGoDistribution(t *testing.T) {
 	dir := testdata.GoSource(t, "image", "png", "testdata")
 	files, _ := filepath.Glob(filepath.Join(dir, "pngsuite", "*.png"))

@@ -16,10 +16,10 @@ const (
 	tagFlash, tagFocal                = 0x9209, 0x920A
 )
 
-// prune returns a new, small EXIF block that holds the wanted fields alone, each checked, and says what was
-// wrong with the rest. The EXIF library is handed only such a block: on others a cycle of directories
-// makes it run for ever, a count that overflows makes it ask for gigabytes, and one bad field in a directory loses
-// all the good ones.
+// prune returns a new, small EXIF block that holds the wanted fields alone, each checked, and says
+// what was wrong with the rest. The EXIF library is handed only such a block: on others a cycle of
+// directories makes it run for ever, a count that overflows makes it ask for gigabytes, and one bad
+// field in a directory loses all the good ones.
 func prune(data []byte) (small []byte, doubt string, err error) {
 	b, first, err := openBlock(data)
 	if err != nil {
@@ -51,7 +51,8 @@ func prune(data []byte) (small []byte, doubt string, err error) {
 	return b.write(top, sub), strings.Join(doubts, "; "), nil
 }
 
-// tiff6 moves fields to the bad ones that are of a type beyond TIFF 6.0's twelve, which the library does not know.
+// tiff6 moves fields to the bad ones that are of a type beyond TIFF 6.0's twelve, which the library
+// does not know.
 func tiff6(found []entry, bad []uint16) ([]entry, []uint16) {
 	var known []entry
 	for _, e := range found {
@@ -72,7 +73,8 @@ func (b block) exifDirectory(pointer entry) ([]entry, []uint16, error) {
 	return b.directory(at[0], maxValue, exifTags())
 }
 
-// topTags are those wanted of the first directory. TIFF/EP (ISO 12234-2) has the Exif directory's there too.
+// topTags are those wanted of the first directory. TIFF/EP (ISO 12234-2) has the Exif directory's
+// there too.
 func topTags() map[uint16]bool {
 	all := exifTags()
 	all[tagOrientation], all[tagExifIFD] = true, true
@@ -81,11 +83,13 @@ func topTags() map[uint16]bool {
 
 // exifTags are those wanted of the Exif directory. Some telephones keep make and model there.
 func exifTags() map[uint16]bool {
-	return tags(tagMake, tagModel, tagExposureTime, tagFNumber, tagISO, tagTaken, tagOffset, tagSubSec, tagFlash, tagFocal)
+	return tags(tagMake, tagModel, tagExposureTime, tagFNumber, tagISO, tagTaken, tagOffset,
+		tagSubSec, tagFlash, tagFocal)
 }
 
-// joinBlocks makes one EXIF block of two TIFF structures, of which one holds the first directory and the other the Exif
-// directory, as CR3 files have them; nil where the first is none. Where their byte orders differ the second is left out.
+// joinBlocks makes one EXIF block of two TIFF structures, of which one holds the first directory
+// and the other the Exif directory, as CR3 files have them; nil where the first is none. Where
+// their byte orders differ the second is left out.
 func joinBlocks(top, sub []byte) []byte {
 	b, first, err := openBlock(top)
 	if err != nil {
@@ -119,7 +123,8 @@ func (b block) write(top, sub []entry) []byte {
 		out = []byte("MM\x00*")
 	}
 	out = b.order.AppendUint32(out, 8)
-	pointer := entry{tag: tagExifIFD, kind: 4, count: 1, value: b.order.AppendUint32(nil, subDirectoryAt(len(top)))}
+	pointer := entry{tag: tagExifIFD, kind: 4, count: 1,
+		value: b.order.AppendUint32(nil, subDirectoryAt(len(top)))}
 	top = append(top[:len(top):len(top)], pointer)
 	values := subDirectoryAt(len(top)-1) + directorySize(len(sub))
 	var tail []byte
@@ -143,5 +148,6 @@ func (b block) write(top, sub []entry) []byte {
 
 func directorySize(n int) uint32 { return uint32(2 + 12*n + 4) }
 
-// subDirectoryAt is where write puts the second directory, after a first one of n fields and the pointer.
+// subDirectoryAt is where write puts the second directory, after a first one of n fields and the
+// pointer.
 func subDirectoryAt(n int) uint32 { return 8 + directorySize(n+1) }

@@ -5,11 +5,12 @@ import (
 	"strings"
 )
 
-// leastPreview is the least long side, in pixels, of an embedded JPEG that is taken for the picture: smaller ones are
-// thumbnails, on which graduations do not show.
+// leastPreview is the least long side, in pixels, of an embedded JPEG that is taken for the
+// picture: smaller ones are thumbnails, on which graduations do not show.
 const leastPreview = 1000
 
-// rawKinds are the RAW files that are read through their largest embedded JPEG, by the ending of their names.
+// rawKinds are the RAW files that are read through their largest embedded JPEG, by the ending of
+// their names.
 func rawKinds() map[string]string {
 	return map[string]string{
 		".cr2": "CR2", ".cr3": "CR3", ".nef": "NEF", ".nrw": "NRW", ".arw": "ARW", ".dng": "DNG",
@@ -17,17 +18,8 @@ func rawKinds() map[string]string {
 	}
 }
 
-// piece is a run of bytes of a file.
-type piece struct{ at, n int64 }
-
-// rawFile is what a RAW file's structure names: places where JPEGs may lie, and its own EXIF block.
-type rawFile struct {
-	pieces []piece
-	exif   []byte // from its byte-order mark on; nil where the file has none of its own
-}
-
-// rawKind tells a RAW file by its bytes where they show it, else by its name: many begin like a TIFF. It is "" for
-// any other file.
+// rawKind tells a RAW file by its bytes where they show it, else by its name: many begin like a
+// TIFF. It is "" for any other file.
 func rawKind(ext string, data []byte) string {
 	switch {
 	case bytes.HasPrefix(data, []byte(rafMagic)):
@@ -46,7 +38,8 @@ func rawKind(ext string, data []byte) string {
 	return ""
 }
 
-// walkRaw finds the largest JPEG inside a RAW file, follows it to its end, and returns it as the picture.
+// walkRaw finds the largest JPEG inside a RAW file, follows it to its end, and returns it as the
+// picture.
 func walkRaw(kind string, data []byte) (header, *fault) {
 	var r rawFile
 	var bad *fault
@@ -74,8 +67,8 @@ func walkRaw(kind string, data []byte) (header, *fault) {
 	return h, nil
 }
 
-// largest is the JPEG with most pixels. Places beyond the end of the file show that it was cut off, unless a larger
-// JPEG is whole.
+// largest is the JPEG with most pixels. Places beyond the end of the file show that it was cut off,
+// unless a larger JPEG is whole.
 func (r rawFile) largest(kind string, data []byte) (piece, *fault) {
 	var best piece
 	pixels, side, missing := 0, 0, int64(0)
@@ -93,17 +86,22 @@ func (r rawFile) largest(kind string, data []byte) (piece, *fault) {
 	}
 	switch {
 	case missing > best.n:
-		return best, faultf("truncated", "the %s file names places beyond its own end; copy it from the card again", kind)
+		return best, faultf("truncated",
+			"the %s file names places beyond its own end; copy it from the card again", kind)
 	case side < leastPreview && side > 0:
-		return best, faultf("no-preview", "the largest JPEG inside the %s file is %d px long, a thumbnail; develop it to a JPEG of the same name", kind, side)
+		return best, faultf("no-preview",
+			"the largest JPEG inside the %s file is %d px long, a thumbnail; develop it to a "+
+				"JPEG of the same name", kind, side)
 	case side == 0:
-		return best, faultf("no-preview", "the %s file holds no JPEG that could be read; develop it to a JPEG of the same name", kind)
+		return best, faultf("no-preview",
+			"the %s file holds no JPEG that could be read; develop it to a JPEG of the same name",
+			kind)
 	}
 	return best, nil
 }
 
-// jpegSize reads a JPEG's size from its frame header; ok is false for what is none, and for the kinds that RAW data
-// themselves are coded in (lossless, or of more than 8 bits).
+// jpegSize reads a JPEG's size from its frame header; ok is false for what is none, and for the
+// kinds that RAW data themselves are coded in (lossless, or of more than 8 bits).
 func jpegSize(data []byte) (width, height int, ok bool) {
 	if !bytes.HasPrefix(data, []byte("\xff\xd8")) {
 		return 0, 0, false

@@ -25,7 +25,8 @@ type rawSample struct {
 	want map[string]string // what exiftool 12.57 reads
 }
 
-// rawSamples are those of testdata/raw (see the README there) and of the module imagemeta, as exiftool.csv lists them.
+// rawSamples are those of testdata/raw (see the README there) and of the module imagemeta, as
+// exiftool.csv lists them.
 func rawSamples(t testing.TB) []rawSample {
 	t.Helper()
 	table, err := os.ReadFile(filepath.Join("testdata", "raw", "exiftool.csv"))
@@ -76,8 +77,9 @@ func openSample(s rawSample) (string, rawFile, *fault) {
 // withoutJPEG are samples that hold no JPEG at all.
 func withoutJPEG() []string { return []string{"sample.dng", "sample.nef"} }
 
-// A JPEG of ordinary size is put behind each sample, and the camera's own directory made to name it: it must be found there, with
-// the metadata that exiftool reads and the orientation of the RAW file. Where exiftool is at hand it must hand out the same JPEG.
+// A JPEG of ordinary size is put behind each sample, and the camera's own directory made to name
+// it: it must be found there, with the metadata that exiftool reads and the orientation of the RAW
+// file. Where exiftool is at hand it must hand out the same JPEG.
 func TestRawSamples(t *testing.T) {
 	kinds := map[string]bool{}
 	files, jpegs := map[string][]byte{}, map[string][]byte{}
@@ -138,7 +140,8 @@ func sizedJPEG(t testing.TB, w, h int) []byte {
 	return b.Bytes()
 }
 
-// transplanted puts a JPEG behind a sample and makes the field that names the largest one name it instead.
+// transplanted puts a JPEG behind a sample and makes the field that names the largest one name it
+// instead.
 func transplanted(t *testing.T, s rawSample, r rawFile, jpg []byte) []byte {
 	t.Helper()
 	if strings.HasSuffix(s.name, ".cr3") {
@@ -185,8 +188,8 @@ func transplanted(t *testing.T, s rawSample, r rawFile, jpg []byte) []byte {
 	return append(data, jpg...)
 }
 
-// transplanted3 does it in a CR3 file, whose tracks all begin at one place: the JPEG's is the first. The RAW data's are
-// made short, as the sample holds none.
+// transplanted3 does it in a CR3 file, whose tracks all begin at one place: the JPEG's is the
+// first. The RAW data's are made short, as the sample holds none.
 func transplanted3(s rawSample, r rawFile, jpg []byte) []byte {
 	data := padded(s.data)
 	o := binary.BigEndian
@@ -204,7 +207,8 @@ func transplanted3(s rawSample, r rawFile, jpg []byte) []byte {
 	return append(data, jpg...)
 }
 
-// padded fills a file up to 64 kB: exiftool takes no RAF file whose JPEG begins between 32 and 64 kB.
+// padded fills a file up to 64 kB: exiftool takes no RAF file whose JPEG begins between 32 and 64
+// kB.
 func padded(data []byte) []byte {
 	return append(slices.Clone(data), make([]byte, max(0, 1<<16-len(data)))...)
 }
@@ -222,7 +226,8 @@ func turnedBy6(t *testing.T, name string, data []byte) []byte {
 	return out
 }
 
-// compareWithExiftool asks exiftool for the JPEGs inside files; all at once, for it takes long to start.
+// compareWithExiftool asks exiftool for the JPEGs inside files; all at once, for it takes long to
+// start.
 func compareWithExiftool(t *testing.T, files, jpegs map[string][]byte) {
 	t.Helper()
 	tool, err := exec.LookPath("exiftool")
@@ -244,7 +249,8 @@ func compareWithExiftool(t *testing.T, files, jpegs map[string][]byte) {
 	}
 }
 
-// No open ORF sample is at hand: this one is built after exiftool's tag tables of Olympus' maker note, and exiftool reads it back.
+// No open ORF sample is at hand: this one is built after exiftool's tag tables of Olympus' maker
+// note, and exiftool reads it back.
 func TestORF(t *testing.T) {
 	jpg := sizedJPEG(t, 1600, 1200)
 	data := orf(jpg)

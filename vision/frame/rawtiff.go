@@ -5,7 +5,8 @@ import (
 	"slices"
 )
 
-// Fields of a RAW file's directories (TIFF 6.0; TIFF/EP, ISO 12234-2; the makers' own by exiftool's tag tables).
+// Fields of a RAW file's directories (TIFF 6.0; TIFF/EP, ISO 12234-2; the makers' own by exiftool's
+// tag tables).
 const (
 	tagPanasonicJPEG, tagPanasonicJPEG2 = 0x002E, 0x0127
 	tagCompression                      = 0x0103 // 6 and 7 are JPEG
@@ -17,19 +18,15 @@ const (
 	tagOlympusJPEGBytes                 = 0x0102
 )
 
-// mostDirectories bounds the directories of a RAW file that are looked into: real ones have fewer than ten.
+// mostDirectories bounds the directories of a RAW file that are looked into: real ones have fewer
+// than ten.
 const mostDirectories = 32
 
 // mostSubDirectories bounds how many of them one field may name.
 const mostSubDirectories = 16
 
-// isORF tells the marks that Olympus puts in place of a TIFF's.
-func isORF(data []byte) bool {
-	return len(data) >= 4 && (string(data[:4]) == "IIRO" || string(data[:4]) == "IIRS" || string(data[:4]) == "MMOR")
-}
-
-// openRawTIFF collects the JPEGs that the directories of a RAW file name: the chain of main directories with all their
-// sub-directories, each once.
+// openRawTIFF collects the JPEGs that the directories of a RAW file name: the chain of main
+// directories with all their sub-directories, each once.
 func openRawTIFF(data []byte) (rawFile, *fault) {
 	b, first, err := openBlock(data)
 	if err != nil {
@@ -97,7 +94,8 @@ func (b block) rawDirectory(at uint32) (more []uint32, pieces []piece, err error
 }
 
 func rawTags() map[uint16]bool {
-	return tags(tagPanasonicJPEG, tagPanasonicJPEG2, tagCompression, tagSubDirectories, tagJPEGAt, tagJPEGBytes, tagStripAt, tagStripBytes)
+	return tags(tagPanasonicJPEG, tagPanasonicJPEG2, tagCompression, tagSubDirectories, tagJPEGAt,
+		tagJPEGBytes, tagStripAt, tagStripBytes)
 }
 
 // single is the value of a field of one number; 0 for any other.
@@ -120,8 +118,9 @@ func (b block) next(at uint32) uint32 {
 	return b.order.Uint32(b.data[end:])
 }
 
-// olympusJPEG finds the JPEG that Olympus names in its maker note alone. Places in the note count from its own
-// beginning; a note of the first cameras, which begins with "OLYMP", counts from that of the file.
+// olympusJPEG finds the JPEG that Olympus names in its maker note alone. Places in the note count
+// from its own beginning; a note of the first cameras, which begins with "OLYMP", counts from that
+// of the file.
 func (b block) olympusJPEG(first uint32) []piece {
 	exif, ok := b.one(first, tagExifIFD)
 	if !ok || len(b.integers(exif)) == 0 {

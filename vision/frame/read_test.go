@@ -10,7 +10,8 @@ import (
 	"time"
 )
 
-// What is read of a frame is of the file that was listed: another file of that name, be it of the same size and time, gives nothing.
+// What is read of a frame is of the file that was listed: another file of that name, be it of the
+// same size and time, gives nothing.
 func TestReadGivesTheBytesThatWereListedOrNone(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a.png")
 	data := noisy(t, true)
@@ -56,7 +57,8 @@ func TestReadGivesTheBytesThatWereListedOrNone(t *testing.T) {
 	}
 }
 
-// A picture in the place of which one of the same size and time is put, as a new file or in the old one, is told again.
+// A picture in the place of which one of the same size and time is put, as a new file or in the old
+// one, is told again.
 func TestWatcherSeesAPictureOfTheSameSizeAndTime(t *testing.T) {
 	ways := map[string]func(path string, data []byte){
 		"another file": func(path string, data []byte) {

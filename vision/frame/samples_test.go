@@ -15,10 +15,10 @@ import (
 	"leadmark/testdata"
 )
 
-// TestSamplesAgainstExiftool reads the 57 camera samples that come with the goexif module (version in go.mod) and
-// compares every field with what exiftool 12.57 read from them (option -n, EXIF group). Most samples are cut off after
-// the EXIF segment, so that exiftool too read them wrapped: the untouched segment between start and end of an image.
-// Here it is put into a whole small JPEG.
+// TestSamplesAgainstExiftool reads the 57 camera samples that come with the goexif module (version
+// in go.mod) and compares every field with what exiftool 12.57 read from them (option -n, EXIF
+// group). Most samples are cut off after the EXIF segment, so that exiftool too read them wrapped:
+// the untouched segment between start and end of an image. Here it is put into a whole small JPEG.
 func TestSamplesAgainstExiftool(t *testing.T) {
 	dir := filepath.Join(testdata.Module(t, "github.com/rwcarlsen/goexif"), "exif", "samples")
 	n := 0

@@ -17,7 +17,8 @@ func walkTIFF(data []byte) (header, *fault) {
 		return header{}, tiffCut()
 	}
 	want := map[uint16]bool{}
-	for _, t := range []uint16{tagWidth, tagHeight, tagStripAt, tagStripBytes, tagSamples, tagRows, tagPlanar,
+	for _, t := range []uint16{tagWidth, tagHeight, tagStripAt, tagStripBytes, tagSamples, tagRows,
+		tagPlanar,
 		tagTileWidth, tagTileHeight, tagTileAt, tagTileBytes} {
 		want[t] = true
 	}
@@ -42,7 +43,8 @@ func walkTIFF(data []byte) (header, *fault) {
 // checkPieces holds the strips or tiles against the size of the picture and of the file.
 func checkPieces(fields map[uint16][]uint32, w, h int, size int64) *fault {
 	at, n, need := fields[tagStripAt], fields[tagStripBytes], 0
-	if tw, th := first1(fields[tagTileWidth], 0), first1(fields[tagTileHeight], 0); tw > 0 && th > 0 {
+	if tw, th := first1(fields[tagTileWidth], 0), first1(fields[tagTileHeight], 0); tw > 0 &&
+		th > 0 {
 		at, n = fields[tagTileAt], fields[tagTileBytes]
 		need = ceilDiv(w, tw) * ceilDiv(h, th)
 	} else {
@@ -52,7 +54,8 @@ func checkPieces(fields map[uint16][]uint32, w, h int, size int64) *fault {
 		need *= max(1, min(16, first1(fields[tagSamples], 1)))
 	}
 	if len(at) < need || (n != nil && len(n) < need) {
-		return faultf("damaged", "the TIFF lists %d pieces of picture where %d belong", min(len(at), len(n)), need)
+		return faultf("damaged", "the TIFF lists %d pieces of picture where %d belong",
+			min(len(at), len(n)), need)
 	}
 	for i := range need {
 		end := int64(at[i])
@@ -75,5 +78,6 @@ func first1(v []uint32, def int) int {
 }
 
 func tiffCut() *fault {
-	return faultf("truncated", "the TIFF names places beyond its own end; copy it from the card again")
+	return faultf("truncated",
+		"the TIFF names places beyond its own end; copy it from the card again")
 }

@@ -13,8 +13,8 @@ import (
 	"leadmark/testdata"
 )
 
-// TestTIFFsOfImageModule: TIFF pictures of golang.org/x/image made by several programs, tiled, in strips, of several
-// compressions and both byte orders. Sizes come from that module's decoder.
+// TestTIFFsOfImageModule: TIFF pictures of golang.org/x/image made by several programs, tiled, in
+// strips, of several compressions and both byte orders. Sizes come from that module's decoder.
 func TestTIFFsOfImageModule(t *testing.T) {
 	files, _ := filepath.Glob(filepath.Join(testdata.Module(t, "golang.org/x/image"), "testdata", "*.tiff"))
 	n := 0

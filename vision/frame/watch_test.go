@@ -90,7 +90,8 @@ func TestWatcherWaitsForFilesBeingWritten(t *testing.T) {
 	}
 }
 
-// A copy that ends just behind the thumbnail inside the file, whose last bytes are an end marker too, is not taken for whole.
+// A copy that ends just behind the thumbnail inside the file, whose last bytes are an end marker
+// too, is not taken for whole.
 func TestWatcherIsNotFooledByTheThumbnailsEnd(t *testing.T) {
 	dir := t.TempDir()
 	data := noisy(t, false)
