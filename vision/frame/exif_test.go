@@ -9,12 +9,12 @@ import (
 	"time"
 )
 
-func orders() map[string]byteOrder {
-	return map[string]byteOrder{"little": binary.LittleEndian, "big": binary.BigEndian}
+func orders() map[string]order {
+	return map[string]order{"little": binary.LittleEndian, "big": binary.BigEndian}
 }
 
 // usual is a full set of fields, by the tag numbers of exiftool's EXIF table.
-func usual(o byteOrder) (top, sub []field) {
+func usual(o order) (top, sub []field) {
 	top = []field{ascii(0x010F, "Maker"), ascii(0x0110, "Maker One"), short(o, 0x0112, 6)}
 	sub = []field{
 		rational(o, 0x829A, 1, 200), rational(o, 0x829D, 110, 10), short(o, 0x8827, 200), rational(o, 0x920A, 1050, 10),

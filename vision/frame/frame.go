@@ -37,13 +37,6 @@ type Frame struct {
 	Doubt string
 }
 
-// The three kinds of picture that are read, as Frame.Format names them.
-const (
-	formatJPEG = "jpeg"
-	formatPNG  = "png"
-	formatTIFF = "tiff"
-)
-
 // Flash is the EXIF flash field taken apart (tag 0x9209).
 type Flash struct {
 	Fired      bool

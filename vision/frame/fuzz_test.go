@@ -64,7 +64,7 @@ func FuzzPrune(f *testing.F) {
 		if err != nil {
 			return
 		}
-		if len(small) > 24*(maxValue+16) {
+		if len(small) > 24*(1024+16) {
 			t.Fatalf("%d bytes left", len(small))
 		}
 		if _, err := decodeExif(small); err != nil {
@@ -96,7 +96,7 @@ func FuzzRaw(f *testing.F) {
 		switch {
 		case bad != nil && (bad.Code == "" || bad.Text == ""):
 			t.Errorf("a refusal without a reason: %+v", bad)
-		case bad == nil && got.Raw != "" && (got.PictureAt <= 0 || got.PictureBytes <= 0 || got.PictureAt+got.PictureBytes > int64(len(data)) || max(got.Width, got.Height) < leastPreview):
+		case bad == nil && got.Raw != "" && (got.PictureAt <= 0 || got.PictureBytes <= 0 || got.PictureAt+got.PictureBytes > int64(len(data)) || max(got.Width, got.Height) < 1000):
 			t.Errorf("%+v in %d bytes", got, len(data))
 		}
 	})
@@ -115,7 +115,7 @@ func FuzzJPEG(f *testing.F) {
 		f.Add(data)
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		h, bad := walkJPEG(append([]byte("\xff\xd8"), data[min(2, len(data)):]...))
+		h, bad := check(".jpg", append([]byte("\xff\xd8"), data[min(2, len(data)):]...))
 		if bad != nil {
 			return
 		}

@@ -11,6 +11,13 @@ const (
 	MaxBytes  = 512 << 20   // size of the file
 )
 
+// The three kinds of picture that are read, as header.format names them.
+const (
+	formatJPEG = "jpeg"
+	formatPNG  = "png"
+	formatTIFF = "tiff"
+)
+
 // header is what a file's structure says of the picture in it.
 type header struct {
 	format        string

@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"bytes"
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
@@ -11,10 +10,7 @@ import (
 // Inspect looks through the bytes of one picture file and returns what they say, or why they cannot
 // be used. name is only handed on. It never fails otherwise and never panics, whatever the bytes.
 func Inspect(name string, data []byte) (Frame, *Refusal) {
-	h, bad := readHeader(filepath.Ext(name), data)
-	if bad == nil {
-		bad = checkSize(h.width, h.height)
-	}
+	h, bad := check(filepath.Ext(name), data)
 	if bad != nil {
 		return Frame{}, &Refusal{Name: name, Code: bad.code, Text: bad.text}
 	}
@@ -57,54 +53,4 @@ func complete(f *Frame, data []byte) {
 	f.Orientation, f.ISO = cmp.Or(f.Orientation, g.Orientation), cmp.Or(f.ISO, g.ISO)
 	f.Exposure, f.FNumber, f.Focal = cmp.Or(f.Exposure, g.Exposure), cmp.Or(f.FNumber, g.FNumber),
 		cmp.Or(f.Focal, g.Focal)
-}
-
-// readHeader believes the bytes; the ending of the file's name only tells a RAW file from a TIFF.
-func readHeader(ext string, data []byte) (header, *fault) {
-	if len(data) > MaxBytes {
-		return header{}, fileTooLarge(int64(len(data)))
-	}
-	raw := rawKind(ext, data)
-	switch {
-	case raw != "":
-		return walkRaw(raw, data)
-	case len(data) == 0:
-		return header{}, faultf("empty", "the file holds no bytes; copy it from the card again")
-	case bytes.HasPrefix(data, []byte("\xff\xd8")):
-		return walkJPEG(data)
-	case bytes.HasPrefix(data, []byte(pngMagic)):
-		return walkPNG(data)
-	case hasTIFFMagic(data):
-		return walkTIFF(data)
-	}
-	return header{}, otherKind(data)
-}
-
-// otherKind names the picture formats that are met in practice and not read.
-func otherKind(data []byte) *fault {
-	kinds := []struct {
-		at          int
-		magic, name string
-	}{
-		{0, "GIF8", "GIF"}, {0, "BM", "BMP"}, {8, "WEBP", "WebP"}, {0, "II+\x00", "BigTIFF"},
-		{0, "MM\x00+", "BigTIFF"},
-		{0, "HEAPCCDR", "CRW"}, {0, "FOVb", "X3F"}, {0, "\x00MRM", "MRW"},
-		{0, "\x00\x00\x00\x0cJXL ", "JPEG XL"}, {0, "\xff\x0a", "JPEG XL"},
-	}
-	for _, k := range kinds {
-		if len(data) >= k.at+len(k.magic) && string(data[k.at:k.at+len(k.magic)]) == k.magic {
-			return notRead(k.name)
-		}
-	}
-	switch brandOf(data) {
-	case "":
-		return faultf("not-a-picture",
-			"the file does not begin like a picture of a kind that is read")
-	case "heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1", "heif":
-		return notRead("HEIF")
-	case "avif", "avis":
-		return notRead("AVIF")
-	}
-	return faultf("unsupported-format",
-		"the file is a film, which is not read; export single pictures of it as JPEG, PNG or TIFF")
 }

@@ -38,19 +38,21 @@ func rawKind(ext string, data []byte) string {
 	return ""
 }
 
+// openRaw reads what the structure of a RAW file names.
+func openRaw(kind string, data []byte) (rawFile, *fault) {
+	switch kind {
+	case "RAF":
+		return openRAF(data)
+	case "CR3":
+		return openCR3(data)
+	}
+	return openRawTIFF(data)
+}
+
 // walkRaw finds the largest JPEG inside a RAW file, follows it to its end, and returns it as the
 // picture.
 func walkRaw(kind string, data []byte) (header, *fault) {
-	var r rawFile
-	var bad *fault
-	switch kind {
-	case "RAF":
-		r, bad = openRAF(data)
-	case "CR3":
-		r, bad = openCR3(data)
-	default:
-		r, bad = openRawTIFF(data)
-	}
+	r, bad := openRaw(kind, data)
 	if bad != nil {
 		return header{}, bad
 	}

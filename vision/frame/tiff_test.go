@@ -82,7 +82,7 @@ func TestTIFFRefusals(t *testing.T) {
 	wantRefusal(t, "mark only", []byte("II*\x00"), "truncated")
 	wantRefusal(t, "BigTIFF", append([]byte("II+\x00\x08\x00\x00\x00"), make([]byte, 40)...), "unsupported-format")
 	for name, block := range hostile() {
-		if hasTIFFMagic(block) {
+		if s := string(block); strings.HasPrefix(s, "II*\x00") || strings.HasPrefix(s, "MM\x00*") {
 			if _, bad := Inspect(name, block); bad == nil {
 				t.Errorf("%s was accepted as a picture", name)
 			}

@@ -200,7 +200,7 @@ func endsWhole(path string, size int64) bool {
 	}
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".jpg", ".jpeg":
-		return tail[10] == 0xFF && tail[11] == mEOI
+		return tail[10] == 0xFF && tail[11] == 0xD9 // end of image (ITU-T T.81)
 	case ".png":
 		return string(tail[4:8]) == "IEND"
 	}
