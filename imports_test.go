@@ -28,10 +28,11 @@ func mayImport() map[string][]string {
 		"fit":      nil,
 		"fit/unit": nil,
 
-		"vision":        {"fit", "vision/animal", "vision/frame", "vision/ruler"},
-		"vision/animal": nil, // what a picture shows of the subject
-		"vision/frame":  nil,
-		"vision/ruler":  {"fit"},
+		"vision":                 {"fit", "vision/animal", "vision/frame", "vision/ruler"},
+		"vision/animal":          nil, // what a picture shows of the subject
+		"vision/frame":           {"vision/frame/integrity"},
+		"vision/frame/integrity": nil, // a file followed to its end before it is decoded
+		"vision/ruler":           {"fit"},
 		// prints the coded ruler, whose layout and code are ruler's, and slates
 		"vision/ruler/printed": {"vision/ruler"},
 		"vision/synth/animals": nil,              // draws animals
@@ -67,9 +68,9 @@ func mayImport() map[string][]string {
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
-			"fit", "vision/frame", "vision/ruler", "calib", "calib/input", "calib/plan",
-			"calib/plan/predict", "calib/plan/subject", "calib/rig", "calib/shoot", "calib/store",
-			"cmd/leadmark/report",
+			"fit", "vision/frame", "vision/frame/integrity", "vision/ruler", "calib", "calib/input",
+			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig", "calib/shoot",
+			"calib/store", "cmd/leadmark/report",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {

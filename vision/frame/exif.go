@@ -10,6 +10,8 @@ import (
 
 	"github.com/rwcarlsen/goexif/exif"
 	"github.com/rwcarlsen/goexif/tiff"
+
+	"leadmark/vision/frame/integrity"
 )
 
 // offsetTimeOriginal is a name that the library does not know: the tag came with Exif 2.31.
@@ -18,7 +20,7 @@ const offsetTimeOriginal exif.FieldName = "OffsetTimeOriginal"
 // readExif fills f from an EXIF block and says what in the block could not be believed.
 // What is missing or nonsense leaves f as it is.
 func readExif(data []byte, f *Frame) (doubt string) {
-	small, doubt, err := prune(data)
+	small, doubt, err := integrity.Prune(data)
 	if err != nil {
 		return "the EXIF block cannot be read: " + err.Error()
 	}
@@ -65,7 +67,7 @@ func decodeExif(small []byte) (*exif.Exif, error) {
 	if err != nil {
 		return nil, err
 	}
-	x.LoadTags(dir, map[uint16]exif.FieldName{tagOffset: offsetTimeOriginal}, false)
+	x.LoadTags(dir, map[uint16]exif.FieldName{integrity.TagOffsetTime: offsetTimeOriginal}, false)
 	return x, nil
 }
 

@@ -5,31 +5,33 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"path/filepath"
+
+	"leadmark/vision/frame/integrity"
 )
 
 // Inspect looks through the bytes of one picture file and returns what they say, or why they cannot
 // be used. name is only handed on. It never fails otherwise and never panics, whatever the bytes.
 func Inspect(name string, data []byte) (Frame, *Refusal) {
-	h, bad := check(filepath.Ext(name), data)
+	h, bad := integrity.Check(filepath.Ext(name), data)
 	if bad != nil {
-		return Frame{}, &Refusal{Name: name, Code: bad.code, Text: bad.text}
+		return Frame{}, &Refusal{Name: name, Code: bad.Code, Text: bad.Text}
 	}
 	sum := sha256.Sum256(data)
 	f := Frame{
-		Name: name, Format: h.format, Digest: hex.EncodeToString(sum[:]), Size: int64(len(data)),
-		StoredWidth: h.width, StoredHeight: h.height, Raw: h.raw, PictureAt: h.piece.at,
-		PictureBytes: h.piece.n,
+		Name: name, Format: h.Format, Digest: hex.EncodeToString(sum[:]), Size: int64(len(data)),
+		StoredWidth: h.Width, StoredHeight: h.Height, Raw: h.Raw, PictureAt: h.Place.At,
+		PictureBytes: h.Place.Bytes,
 	}
-	if h.exif != nil {
-		f.Doubt = readExif(h.exif, &f)
+	if h.Exif != nil {
+		f.Doubt = readExif(h.Exif, &f)
 	}
-	if h.more != nil {
-		complete(&f, h.more)
+	if h.More != nil {
+		complete(&f, h.More)
 	}
 	f.Orientation = max(f.Orientation, 1)
-	f.Width, f.Height = h.width, h.height
+	f.Width, f.Height = h.Width, h.Height
 	if f.Orientation >= 5 { // 5 to 8 turn by a quarter
-		f.Width, f.Height = h.height, h.width
+		f.Width, f.Height = h.Height, h.Width
 	}
 	return f, nil
 }

@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"leadmark/vision/frame/integrity"
 )
 
 // List looks through a folder and returns its photographs in natural order (CompareNames), and the
@@ -75,8 +77,8 @@ func listOne(name, path string) listed {
 		return listed{folder: true}
 	}
 	if kindOf(name) == kindOther {
-		bad := notRead(otherName(name))
-		return listed{bad: &Refusal{Name: name, Path: path, Code: bad.code, Text: bad.text}}
+		bad := integrity.NotRead(otherName(name))
+		return listed{bad: &Refusal{Name: name, Path: path, Code: bad.Code, Text: bad.Text}}
 	}
 	return open(name, path)
 }
@@ -90,7 +92,7 @@ func Open(path string) (Frame, *Refusal) {
 func open(name, path string) listed {
 	data, info, bad := readFile(path)
 	if bad != nil {
-		return listed{bad: &Refusal{Name: name, Path: path, Code: bad.code, Text: bad.text}}
+		return listed{bad: &Refusal{Name: name, Path: path, Code: bad.Code, Text: bad.Text}}
 	}
 	f, refusal := Inspect(name, data)
 	if refusal != nil {
@@ -122,7 +124,7 @@ func kindOf(name string) kind {
 		return kindDNG
 	}
 	switch {
-	case rawKinds()[ext] != "":
+	case integrity.RawKinds()[ext] != "":
 		return kindRaw
 	case otherName(name) != "":
 		return kindOther

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"leadmark/testdata"
+	"leadmark/vision/frame/integrity"
 )
 
 // folder writes files into a new folder.
@@ -73,7 +74,7 @@ func TestListOddFiles(t *testing.T) {
 	must(os.Symlink(".", filepath.Join(dir, "linked-folder.jpg")))
 	must(syscall.Mkfifo(filepath.Join(dir, "pipe.jpg"), 0o644))
 	must(os.WriteFile(filepath.Join(dir, "huge.jpg"), nil, 0o644))
-	must(os.Truncate(filepath.Join(dir, "huge.jpg"), MaxBytes+1)) // sparse: takes no room
+	must(os.Truncate(filepath.Join(dir, "huge.jpg"), integrity.MaxBytes+1)) // sparse: takes no room
 	frames, refused, err := List(context.Background(), dir)
 	if err != nil || len(frames) != 2 {
 		t.Fatalf("%d frames, %v", len(frames), err)

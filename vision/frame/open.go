@@ -7,10 +7,12 @@ import (
 	"os"
 	"slices"
 	"syscall"
+
+	"leadmark/vision/frame/integrity"
 )
 
 // readFile reads an ordinary file of bounded size; info is of the file before it was read.
-func readFile(path string) (data []byte, info fs.FileInfo, bad *fault) {
+func readFile(path string) (data []byte, info fs.FileInfo, bad *integrity.Fault) {
 	file, info, bad := openPlain(path)
 	if bad != nil {
 		return nil, nil, bad
@@ -25,8 +27,8 @@ func readFile(path string) (data []byte, info fs.FileInfo, bad *fault) {
 			return data, info, nil
 		case err != nil:
 			return nil, nil, unreadable(err)
-		case len(data) > MaxBytes:
-			return nil, nil, fileTooLarge(int64(len(data)))
+		case len(data) > integrity.MaxBytes:
+			return nil, nil, integrity.TooLarge(int64(len(data)))
 		case len(data) == cap(data): // it grew while it was read
 			data = slices.Grow(data, 1<<20)
 		}
@@ -34,22 +36,22 @@ func readFile(path string) (data []byte, info fs.FileInfo, bad *fault) {
 }
 
 // unreadable says in a person's words why a file cannot be opened.
-func unreadable(err error) *fault {
+func unreadable(err error) *integrity.Fault {
 	var at *fs.PathError
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return faultf("unreadable", "there is no such file")
+		return integrity.Faultf("unreadable", "there is no such file")
 	case errors.Is(err, fs.ErrPermission):
-		return faultf("unreadable", "its permissions do not let you read it")
+		return integrity.Faultf("unreadable", "its permissions do not let you read it")
 	case errors.As(err, &at):
-		return faultf("unreadable", "it cannot be read: %v", at.Err)
+		return integrity.Faultf("unreadable", "it cannot be read: %v", at.Err)
 	}
-	return faultf("unreadable", "it cannot be read: %v", err)
+	return integrity.Faultf("unreadable", "it cannot be read: %v", err)
 }
 
 // openPlain opens an ordinary file of bounded size; info is of the file that is open, whatever has
 // its name by now.
-func openPlain(path string) (file *os.File, info fs.FileInfo, bad *fault) {
+func openPlain(path string) (file *os.File, info fs.FileInfo, bad *integrity.Fault) {
 	// before opening, which some devices take as a command
 	if info, err := os.Stat(path); err != nil {
 		return nil, nil, unreadable(err)
@@ -73,12 +75,12 @@ func openPlain(path string) (file *os.File, info fs.FileInfo, bad *fault) {
 	return file, info, nil
 }
 
-func plain(info fs.FileInfo) *fault {
+func plain(info fs.FileInfo) *integrity.Fault {
 	switch {
 	case !info.Mode().IsRegular():
-		return faultf("unreadable", "it is not an ordinary file")
-	case info.Size() > MaxBytes:
-		return fileTooLarge(info.Size())
+		return integrity.Faultf("unreadable", "it is not an ordinary file")
+	case info.Size() > integrity.MaxBytes:
+		return integrity.TooLarge(info.Size())
 	}
 	return nil
 }

@@ -16,6 +16,7 @@ import (
 	"github.com/bep/imagemeta"
 
 	"leadmark/testdata"
+	"leadmark/vision/frame/integrity"
 )
 
 // rawSample is a camera's RAW file, its picture taken out or cut off.
@@ -60,9 +61,9 @@ func rawSamples(t testing.TB) []rawSample {
 }
 
 // openSample is what the structure of a RAW file names.
-func openSample(s rawSample) (string, rawFile, *fault) {
-	kind := rawKind(filepath.Ext(s.name), s.data)
-	r, bad := openRaw(kind, s.data)
+func openSample(s rawSample) (string, integrity.RawFile, *integrity.Fault) {
+	kind := integrity.RawKind(filepath.Ext(s.name), s.data)
+	r, bad := integrity.OpenRaw(kind, s.data)
 	return kind, r, bad
 }
 
@@ -85,7 +86,7 @@ func TestRawSamples(t *testing.T) {
 			wantRefusal(t, s.name, s.data, "no-preview")
 			var f Frame
 			f.Name = s.name
-			readExif(r.exif, &f)
+			readExif(r.Exif, &f)
 			compareSample(t, f, s.want)
 			continue
 		}
@@ -134,17 +135,17 @@ func sizedJPEG(t testing.TB, w, h int) []byte {
 
 // transplanted puts a JPEG behind a sample and makes the field that names the largest one name it
 // instead.
-func transplanted(t *testing.T, s rawSample, r rawFile, jpg []byte) []byte {
+func transplanted(t *testing.T, s rawSample, r integrity.RawFile, jpg []byte) []byte {
 	t.Helper()
 	if strings.HasSuffix(s.name, ".cr3") {
 		return transplanted3(s, r, jpg)
 	}
-	var old piece
-	for _, p := range r.pieces {
-		if p.n > old.n && p.n < 4<<20 { // longer ones are the RAW data themselves
+	var old integrity.Piece
+	for _, p := range r.Pieces {
+		if p.Bytes > old.Bytes && p.Bytes < 4<<20 { // longer ones are the RAW data themselves
 			old = p
 		}
-		if old.n > 0 && strings.HasSuffix(s.name, ".cr2") { // its first directory names the picture
+		if old.Bytes > 0 && strings.HasSuffix(s.name, ".cr2") { // its first directory names the picture
 			break
 		}
 	}
@@ -154,17 +155,17 @@ func transplanted(t *testing.T, s rawSample, r rawFile, jpg []byte) []byte {
 	if s.data[0] != 'I' || strings.HasSuffix(s.name, ".raf") {
 		o = binary.BigEndian
 	}
-	changes := [][2]int64{{old.n, int64(len(jpg))}, {old.at, int64(at)}}
-	for _, p := range r.pieces { // what was cut off the sample
-		if p != old && p.at+p.n > int64(len(data)) {
-			changes = append(changes, [2]int64{p.n, 1})
+	changes := [][2]int64{{old.Bytes, int64(len(jpg))}, {old.At, int64(at)}}
+	for _, p := range r.Pieces { // what was cut off the sample
+		if p != old && p.At+p.Bytes > int64(len(data)) {
+			changes = append(changes, [2]int64{p.Bytes, 1})
 		}
 	}
 	for _, change := range changes {
 		from, to := o.AppendUint32(nil, uint32(change[0])), o.AppendUint32(nil, uint32(change[1]))
 		if strings.HasSuffix(s.name, ".rw2") { // the JPEG is the value of its field
 			head := []byte{0x2E, 0, 7, 0}
-			field := o.AppendUint32(o.AppendUint32(slices.Clone(head), uint32(old.n)), uint32(old.at))
+			field := o.AppendUint32(o.AppendUint32(slices.Clone(head), uint32(old.Bytes)), uint32(old.At))
 			data = bytes.Replace(data, field, o.AppendUint32(o.AppendUint32(head, uint32(len(jpg))), uint32(at)), 1)
 			break
 		}
@@ -182,18 +183,18 @@ func transplanted(t *testing.T, s rawSample, r rawFile, jpg []byte) []byte {
 
 // transplanted3 does it in a CR3 file, whose tracks all begin at one place: the JPEG's is the
 // first. The RAW data's are made short, as the sample holds none.
-func transplanted3(s rawSample, r rawFile, jpg []byte) []byte {
+func transplanted3(s rawSample, r integrity.RawFile, jpg []byte) []byte {
 	data := padded(s.data)
 	o := binary.BigEndian
-	for i, p := range r.pieces {
+	for i, p := range r.Pieces {
 		size := uint32(16)
 		if i == 0 {
 			size = uint32(len(jpg))
-			from := append([]byte("co64\x00\x00\x00\x00\x00\x00\x00\x01"), o.AppendUint64(nil, uint64(p.at))...)
+			from := append([]byte("co64\x00\x00\x00\x00\x00\x00\x00\x01"), o.AppendUint64(nil, uint64(p.At))...)
 			data = bytes.Replace(data, from, o.AppendUint64(slices.Clone(from[:12]), uint64(len(data))), 1)
 		}
 		for _, head := range []string{"stsz\x00\x00\x00\x00", "stsz\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x01"} { // one size for all, or a list
-			data = bytes.Replace(data, o.AppendUint32([]byte(head), uint32(p.n)), o.AppendUint32([]byte(head), size), 1)
+			data = bytes.Replace(data, o.AppendUint32([]byte(head), uint32(p.Bytes)), o.AppendUint32([]byte(head), size), 1)
 		}
 	}
 	return append(data, jpg...)
@@ -371,7 +372,7 @@ func TestRawSamplesAgainstImagemeta(t *testing.T) {
 		}
 		_, r, _ := openSample(s)
 		var f Frame
-		readExif(r.exif, &f)
+		readExif(r.Exif, &f)
 		n++
 		got := map[string]any{"Make": f.Make, "Model": f.Model, "DateTimeOriginal": f.Taken.Format("2006:01:02 15:04:05"), "ISO": f.ISO}
 		for tag, v := range got {

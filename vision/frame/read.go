@@ -7,6 +7,8 @@ import (
 	"io"
 	"io/fs"
 	"os"
+
+	"leadmark/vision/frame/integrity"
 )
 
 // CodeReplaced is why a frame is refused whose file no longer holds the bytes that it had when it
@@ -39,7 +41,7 @@ func (f Frame) Picture(file io.Reader, buffer func(n int) []byte) ([]byte, error
 	if n == 0 {
 		at, n = 0, f.Size
 	}
-	if f.Size > MaxBytes || at < 0 || n < 0 || at > f.Size || n > f.Size-at {
+	if f.Size > integrity.MaxBytes || at < 0 || n < 0 || at > f.Size || n > f.Size-at {
 		return nil, f.refused(replaced())
 	}
 	data := buffer(int(n))
@@ -70,12 +72,12 @@ func sumAround(file io.Reader, at int64, data []byte, rest int64) (string, error
 	return hex.EncodeToString(sum.Sum(nil)), nil
 }
 
-func replaced() *fault {
-	return faultf(CodeReplaced, "the file was replaced while it was read")
+func replaced() *integrity.Fault {
+	return integrity.Faultf(CodeReplaced, "the file was replaced while it was read")
 }
 
-func (f Frame) refused(bad *fault) *Refusal {
-	return &Refusal{Name: f.Name, Path: f.Path, Code: bad.code, Text: bad.text}
+func (f Frame) refused(bad *integrity.Fault) *Refusal {
+	return &Refusal{Name: f.Name, Path: f.Path, Code: bad.Code, Text: bad.Text}
 }
 
 // Unchanged says whether a file is the one that it was, and was not written since, as far as the

@@ -1,4 +1,4 @@
-package frame
+package integrity
 
 import (
 	"bytes"
@@ -9,18 +9,18 @@ import (
 // picture: smaller ones are thumbnails, on which graduations do not show.
 const leastPreview = 1000
 
-// rawKinds are the RAW files that are read through their largest embedded JPEG, by the ending of
+// RawKinds are the RAW files that are read through their largest embedded JPEG, by the ending of
 // their names.
-func rawKinds() map[string]string {
+func RawKinds() map[string]string {
 	return map[string]string{
 		".cr2": "CR2", ".cr3": "CR3", ".nef": "NEF", ".nrw": "NRW", ".arw": "ARW", ".dng": "DNG",
 		".raf": "RAF", ".orf": "ORF", ".rw2": "RW2", ".pef": "PEF",
 	}
 }
 
-// rawKind tells a RAW file by its bytes where they show it, else by its name: many begin like a
+// RawKind tells a RAW file by its bytes where they show it, else by its name: many begin like a
 // TIFF. It is "" for any other file.
-func rawKind(ext string, data []byte) string {
+func RawKind(ext string, data []byte) string {
 	switch {
 	case bytes.HasPrefix(data, []byte(rafMagic)):
 		return "RAF"
@@ -33,13 +33,13 @@ func rawKind(ext string, data []byte) string {
 	case hasTIFFMagic(data) && len(data) > 10 && string(data[8:10]) == "CR":
 		return "CR2"
 	case hasTIFFMagic(data):
-		return rawKinds()[strings.ToLower(ext)]
+		return RawKinds()[strings.ToLower(ext)]
 	}
 	return ""
 }
 
-// openRaw reads what the structure of a RAW file names.
-func openRaw(kind string, data []byte) (rawFile, *fault) {
+// OpenRaw reads what the structure of a RAW file names.
+func OpenRaw(kind string, data []byte) (RawFile, *Fault) {
 	switch kind {
 	case "RAF":
 		return openRAF(data)
@@ -51,51 +51,51 @@ func openRaw(kind string, data []byte) (rawFile, *fault) {
 
 // walkRaw finds the largest JPEG inside a RAW file, follows it to its end, and returns it as the
 // picture.
-func walkRaw(kind string, data []byte) (header, *fault) {
-	r, bad := openRaw(kind, data)
+func walkRaw(kind string, data []byte) (Header, *Fault) {
+	r, bad := OpenRaw(kind, data)
 	if bad != nil {
-		return header{}, bad
+		return Header{}, bad
 	}
 	best, bad := r.largest(kind, data)
 	if bad != nil {
-		return header{}, bad
+		return Header{}, bad
 	}
-	h, bad := walkJPEG(data[best.at : best.at+best.n])
+	h, bad := walkJPEG(data[best.At : best.At+best.Bytes])
 	if bad != nil {
-		return header{}, faultf(bad.code, "of the JPEG inside the %s file: %s", kind, bad.text)
+		return Header{}, Faultf(bad.Code, "of the JPEG inside the %s file: %s", kind, bad.Text)
 	}
-	h.raw, h.piece = kind, best
-	h.exif, h.more = r.exif, h.exif
+	h.Raw, h.Place = kind, best
+	h.Exif, h.More = r.Exif, h.Exif
 	return h, nil
 }
 
 // largest is the JPEG with most pixels. Places beyond the end of the file show that it was cut off,
 // unless a larger JPEG is whole.
-func (r rawFile) largest(kind string, data []byte) (piece, *fault) {
-	var best piece
+func (r RawFile) largest(kind string, data []byte) (Piece, *Fault) {
+	var best Piece
 	pixels, side, missing := 0, 0, int64(0)
-	for _, p := range r.pieces {
-		if p.at <= 0 || p.n <= 0 {
+	for _, p := range r.Pieces {
+		if p.At <= 0 || p.Bytes <= 0 {
 			continue
 		}
-		if p.at+p.n > int64(len(data)) || p.at+p.n < p.at {
-			missing = max(missing, p.n)
+		if p.At+p.Bytes > int64(len(data)) || p.At+p.Bytes < p.At {
+			missing = max(missing, p.Bytes)
 			continue
 		}
-		if w, h, ok := jpegSize(data[p.at : p.at+p.n]); ok && w*h > pixels {
+		if w, h, ok := jpegSize(data[p.At : p.At+p.Bytes]); ok && w*h > pixels {
 			best, pixels, side = p, w*h, max(w, h)
 		}
 	}
 	switch {
-	case missing > best.n:
-		return best, faultf("truncated",
+	case missing > best.Bytes:
+		return best, Faultf("truncated",
 			"the %s file names places beyond its own end; copy it from the card again", kind)
 	case side < leastPreview && side > 0:
-		return best, faultf("no-preview",
+		return best, Faultf("no-preview",
 			"the largest JPEG inside the %s file is %d px long, a thumbnail; develop it to a "+
 				"JPEG of the same name", kind, side)
 	case side == 0:
-		return best, faultf("no-preview",
+		return best, Faultf("no-preview",
 			"the %s file holds no JPEG that could be read; develop it to a JPEG of the same name",
 			kind)
 	}

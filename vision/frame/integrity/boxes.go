@@ -1,4 +1,4 @@
-package frame
+package integrity
 
 import (
 	"encoding/binary"

@@ -1,4 +1,4 @@
-package frame
+package integrity
 
 // Marker codes of ITU-T T.81, table B.1.
 const (
@@ -43,9 +43,9 @@ type jpegFrame struct {
 type jpegPart struct{ id, h, v int }
 
 // marker reads the next marker, which may be preceded by any number of fill bytes 0xFF.
-func (w *jpegWalk) marker() (byte, *fault) {
+func (w *jpegWalk) marker() (byte, *Fault) {
 	if w.pos < len(w.data) && w.data[w.pos] != 0xFF {
-		return 0, faultf("damaged", "byte %d should begin a JPEG marker and does not", w.pos)
+		return 0, Faultf("damaged", "byte %d should begin a JPEG marker and does not", w.pos)
 	}
 	for w.pos < len(w.data) && w.data[w.pos] == 0xFF {
 		w.pos++
@@ -57,7 +57,7 @@ func (w *jpegWalk) marker() (byte, *fault) {
 	return w.data[w.pos-1], nil
 }
 
-func jpegCut() *fault {
-	return faultf("truncated",
+func jpegCut() *Fault {
+	return Faultf("truncated",
 		"the JPEG stops before its end-of-image marker; copy it from the card again")
 }

@@ -1,4 +1,4 @@
-package frame
+package integrity
 
 import (
 	"encoding/binary"
@@ -8,19 +8,19 @@ import (
 
 // Tags that are read, by their numbers in exiftool's EXIF table.
 const (
-	tagMake, tagModel, tagOrientation = 0x010F, 0x0110, 0x0112
-	tagExifIFD                        = 0x8769
-	tagExposureTime, tagFNumber       = 0x829A, 0x829D
-	tagISO                            = 0x8827
-	tagTaken, tagOffset, tagSubSec    = 0x9003, 0x9011, 0x9291
-	tagFlash, tagFocal                = 0x9209, 0x920A
+	tagMake, tagModel, tagOrientation  = 0x010F, 0x0110, 0x0112
+	tagExifIFD                         = 0x8769
+	tagExposureTime, tagFNumber        = 0x829A, 0x829D
+	tagISO                             = 0x8827
+	tagTaken, TagOffsetTime, tagSubSec = 0x9003, 0x9011, 0x9291
+	tagFlash, tagFocal                 = 0x9209, 0x920A
 )
 
-// prune returns a new, small EXIF block that holds the wanted fields alone, each checked, and says
+// Prune returns a new, small EXIF block that holds the wanted fields alone, each checked, and says
 // what was wrong with the rest. The EXIF library is handed only such a block: on others a cycle of
 // directories makes it run for ever, a count that overflows makes it ask for gigabytes, and one bad
 // field in a directory loses all the good ones.
-func prune(data []byte) (small []byte, doubt string, err error) {
+func Prune(data []byte) (small []byte, doubt string, err error) {
 	b, first, err := openBlock(data)
 	if err != nil {
 		return nil, "", err
@@ -83,7 +83,7 @@ func topTags() map[uint16]bool {
 
 // exifTags are those wanted of the Exif directory. Some telephones keep make and model there.
 func exifTags() map[uint16]bool {
-	return tags(tagMake, tagModel, tagExposureTime, tagFNumber, tagISO, tagTaken, tagOffset,
+	return tags(tagMake, tagModel, tagExposureTime, tagFNumber, tagISO, tagTaken, TagOffsetTime,
 		tagSubSec, tagFlash, tagFocal)
 }
 

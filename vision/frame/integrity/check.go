@@ -1,27 +1,27 @@
-package frame
+package integrity
 
 import "bytes"
 
-// check follows the structure of a picture's file to its end. The bytes are believed; the ending of
+// Check follows the structure of a picture's file to its end. The bytes are believed; the ending of
 // the file's name only tells a RAW file from a TIFF. It never panics, whatever the bytes.
-func check(ext string, data []byte) (header, *fault) {
+func Check(ext string, data []byte) (Header, *Fault) {
 	h, bad := readHeader(ext, data)
 	if bad == nil {
-		bad = checkSize(h.width, h.height)
+		bad = checkSize(h.Width, h.Height)
 	}
 	return h, bad
 }
 
-func readHeader(ext string, data []byte) (header, *fault) {
+func readHeader(ext string, data []byte) (Header, *Fault) {
 	if len(data) > MaxBytes {
-		return header{}, fileTooLarge(int64(len(data)))
+		return Header{}, TooLarge(int64(len(data)))
 	}
-	raw := rawKind(ext, data)
+	raw := RawKind(ext, data)
 	switch {
 	case raw != "":
 		return walkRaw(raw, data)
 	case len(data) == 0:
-		return header{}, faultf("empty", "the file holds no bytes; copy it from the card again")
+		return Header{}, Faultf("empty", "the file holds no bytes; copy it from the card again")
 	case bytes.HasPrefix(data, []byte("\xff\xd8")):
 		return walkJPEG(data)
 	case bytes.HasPrefix(data, []byte(pngMagic)):
@@ -29,11 +29,11 @@ func readHeader(ext string, data []byte) (header, *fault) {
 	case hasTIFFMagic(data):
 		return walkTIFF(data)
 	}
-	return header{}, otherKind(data)
+	return Header{}, otherKind(data)
 }
 
 // otherKind names the picture formats that are met in practice and not read.
-func otherKind(data []byte) *fault {
+func otherKind(data []byte) *Fault {
 	kinds := []struct {
 		at          int
 		magic, name string
@@ -45,18 +45,18 @@ func otherKind(data []byte) *fault {
 	}
 	for _, k := range kinds {
 		if len(data) >= k.at+len(k.magic) && string(data[k.at:k.at+len(k.magic)]) == k.magic {
-			return notRead(k.name)
+			return NotRead(k.name)
 		}
 	}
 	switch brandOf(data) {
 	case "":
-		return faultf("not-a-picture",
+		return Faultf("not-a-picture",
 			"the file does not begin like a picture of a kind that is read")
 	case "heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1", "heif":
-		return notRead("HEIF")
+		return NotRead("HEIF")
 	case "avif", "avis":
-		return notRead("AVIF")
+		return NotRead("AVIF")
 	}
-	return faultf("unsupported-format",
+	return Faultf("unsupported-format",
 		"the file is a film, which is not read; export single pictures of it as JPEG, PNG or TIFF")
 }

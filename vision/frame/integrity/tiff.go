@@ -1,4 +1,4 @@
-package frame
+package integrity
 
 // TIFF fields of the first directory that say where the picture lies (TIFF 6.0, section 8 and 15).
 const (
@@ -11,10 +11,10 @@ const (
 )
 
 // walkTIFF reads the first directory and checks that its strips or tiles lie inside the file.
-func walkTIFF(data []byte) (header, *fault) {
+func walkTIFF(data []byte) (Header, *Fault) {
 	b, first, err := openBlock(data)
 	if err != nil {
-		return header{}, tiffCut()
+		return Header{}, tiffCut()
 	}
 	want := map[uint16]bool{}
 	for _, t := range []uint16{tagWidth, tagHeight, tagStripAt, tagStripBytes, tagSamples, tagRows,
@@ -24,7 +24,7 @@ func walkTIFF(data []byte) (header, *fault) {
 	}
 	entries, bad, err := b.directory(first, int64(len(data)), want)
 	if err != nil || len(bad) > 0 {
-		return header{}, tiffCut()
+		return Header{}, tiffCut()
 	}
 	fields := map[uint16][]uint32{}
 	for _, e := range entries {
@@ -32,16 +32,16 @@ func walkTIFF(data []byte) (header, *fault) {
 	}
 	w, h := first1(fields[tagWidth], 0), first1(fields[tagHeight], 0)
 	if bad := checkSize(w, h); bad != nil {
-		return header{}, bad
+		return Header{}, bad
 	}
 	if bad := checkPieces(fields, w, h, int64(len(data))); bad != nil {
-		return header{}, bad
+		return Header{}, bad
 	}
-	return header{format: formatTIFF, width: w, height: h, exif: data}, nil
+	return Header{Format: formatTIFF, Width: w, Height: h, Exif: data}, nil
 }
 
 // checkPieces holds the strips or tiles against the size of the picture and of the file.
-func checkPieces(fields map[uint16][]uint32, w, h int, size int64) *fault {
+func checkPieces(fields map[uint16][]uint32, w, h int, size int64) *Fault {
 	at, n, need := fields[tagStripAt], fields[tagStripBytes], 0
 	if tw, th := first1(fields[tagTileWidth], 0), first1(fields[tagTileHeight], 0); tw > 0 &&
 		th > 0 {
@@ -54,7 +54,7 @@ func checkPieces(fields map[uint16][]uint32, w, h int, size int64) *fault {
 		need *= max(1, min(16, first1(fields[tagSamples], 1)))
 	}
 	if len(at) < need || (n != nil && len(n) < need) {
-		return faultf("damaged", "the TIFF lists %d pieces of picture where %d belong",
+		return Faultf("damaged", "the TIFF lists %d pieces of picture where %d belong",
 			min(len(at), len(n)), need)
 	}
 	for i := range need {
@@ -77,7 +77,7 @@ func first1(v []uint32, def int) int {
 	return int(v[0])
 }
 
-func tiffCut() *fault {
-	return faultf("truncated",
+func tiffCut() *Fault {
+	return Faultf("truncated",
 		"the TIFF names places beyond its own end; copy it from the card again")
 }

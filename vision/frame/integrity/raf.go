@@ -1,4 +1,4 @@
-package frame
+package integrity
 
 import "encoding/binary"
 
@@ -8,11 +8,11 @@ const rafMagic = "FUJIFILMCCD-RAW "
 // openRAF reads the header of a RAF file: at byte 84 stand the place and the length of its JPEG,
 // both big-endian; the JPEG carries the EXIF block (the layout by exiftool's documentation of RAF
 // files).
-func openRAF(data []byte) (rawFile, *fault) {
+func openRAF(data []byte) (RawFile, *Fault) {
 	if len(data) < 92 {
-		return rawFile{}, faultf("truncated",
+		return RawFile{}, Faultf("truncated",
 			"the RAF file is cut off inside its header; copy it from the card again")
 	}
-	return rawFile{pieces: []piece{{int64(binary.BigEndian.Uint32(data[84:])),
+	return RawFile{Pieces: []Piece{{int64(binary.BigEndian.Uint32(data[84:])),
 		int64(binary.BigEndian.Uint32(data[88:]))}}}, nil
 }

@@ -1,4 +1,4 @@
-package frame
+package integrity
 
 import (
 	"bytes"
@@ -27,12 +27,12 @@ const mostSubDirectories = 16
 
 // openRawTIFF collects the JPEGs that the directories of a RAW file name: the chain of main
 // directories with all their sub-directories, each once.
-func openRawTIFF(data []byte) (rawFile, *fault) {
+func openRawTIFF(data []byte) (RawFile, *Fault) {
 	b, first, err := openBlock(data)
 	if err != nil {
-		return rawFile{}, tiffCut()
+		return RawFile{}, tiffCut()
 	}
-	r := rawFile{exif: data}
+	r := RawFile{Exif: data}
 	todo, seen := []uint32{first}, map[uint32]bool{}
 	for len(todo) > 0 && len(seen) < mostDirectories {
 		at := todo[0]
@@ -43,47 +43,47 @@ func openRawTIFF(data []byte) (rawFile, *fault) {
 		seen[at] = true
 		more, pieces, err := b.rawDirectory(at)
 		if err != nil && len(seen) == 1 {
-			return rawFile{}, tiffCut()
+			return RawFile{}, tiffCut()
 		}
-		r.pieces = append(r.pieces, pieces...)
+		r.Pieces = append(r.Pieces, pieces...)
 		todo = append(todo, more...)
 	}
 	if isORF(data) {
-		r.pieces = append(r.pieces, b.olympusJPEG(first)...)
+		r.Pieces = append(r.Pieces, b.olympusJPEG(first)...)
 	}
 	return r, nil
 }
 
 // rawDirectory returns the JPEGs that a directory names and the directories that it leads to.
-func (b block) rawDirectory(at uint32) (more []uint32, pieces []piece, err error) {
+func (b block) rawDirectory(at uint32) (more []uint32, pieces []Piece, err error) {
 	entries, bad, err := b.directory(at, int64(len(b.data)), rawTags())
 	if err != nil {
 		return nil, nil, err
 	}
 	if slices.Contains(bad, tagPanasonicJPEG) { // a value that does not lie in the file
-		pieces = append(pieces, piece{int64(len(b.data)), MaxBytes})
+		pieces = append(pieces, Piece{int64(len(b.data)), MaxBytes})
 	}
-	var jpeg, strip piece
+	var jpeg, strip Piece
 	coded := false // the strip is a JPEG
 	for _, e := range entries {
 		switch e.tag {
 		case tagPanasonicJPEG, tagPanasonicJPEG2:
-			pieces = append(pieces, piece{e.at, int64(len(e.value))})
+			pieces = append(pieces, Piece{e.at, int64(len(e.value))})
 		case tagSubDirectories:
 			if e.count <= mostSubDirectories {
 				more = append(more, b.integers(e)...)
 			}
 		case tagJPEGAt:
-			jpeg.at = b.single(e)
+			jpeg.At = b.single(e)
 		case tagJPEGBytes:
-			jpeg.n = b.single(e)
+			jpeg.Bytes = b.single(e)
 		case tagCompression:
 			c := b.single(e)
 			coded = c == 6 || c == 7
 		case tagStripAt:
-			strip.at = b.single(e)
+			strip.At = b.single(e)
 		case tagStripBytes:
-			strip.n = b.single(e)
+			strip.Bytes = b.single(e)
 		}
 	}
 	pieces = append(pieces, jpeg)
@@ -121,7 +121,7 @@ func (b block) next(at uint32) uint32 {
 // olympusJPEG finds the JPEG that Olympus names in its maker note alone. Places in the note count
 // from its own beginning; a note of the first cameras, which begins with "OLYMP", counts from that
 // of the file.
-func (b block) olympusJPEG(first uint32) []piece {
+func (b block) olympusJPEG(first uint32) []Piece {
 	exif, ok := b.one(first, tagExifIFD)
 	if !ok || len(b.integers(exif)) == 0 {
 		return nil
@@ -155,7 +155,7 @@ func (b block) olympusJPEG(first uint32) []piece {
 	if !ok1 || !ok2 {
 		return nil
 	}
-	return []piece{{start + inside.single(at), inside.single(n)}}
+	return []Piece{{start + inside.single(at), inside.single(n)}}
 }
 
 // one reads one field of a directory.

@@ -1,4 +1,4 @@
-package frame
+package integrity
 
 import (
 	"bytes"
@@ -15,14 +15,14 @@ const (
 
 // cr3 is what is collected while the boxes are gone through.
 type cr3 struct {
-	rawFile
+	RawFile
 	top, sub []byte // the EXIF block's two directories, each a TIFF structure of its own
 	cut      bool   // what describes the pictures runs past the end of the file
 }
 
 // openCR3 reads a CR3 file: an ISO base media file in which the first track's only sample is the
 // JPEG of full size.
-func openCR3(data []byte) (rawFile, *fault) {
+func openCR3(data []byte) (RawFile, *Fault) {
 	var c cr3
 	boxes(data, 0, func(b box, cut bool) bool {
 		switch b.kind {
@@ -34,12 +34,12 @@ func openCR3(data []byte) (rawFile, *fault) {
 		}
 		return true
 	})
-	if c.cut || len(c.pieces) == 0 {
-		return rawFile{}, faultf("truncated",
+	if c.cut || len(c.Pieces) == 0 {
+		return RawFile{}, Faultf("truncated",
 			"the CR3 file is cut off before its description of the picture ends; copy it from the card again")
 	}
-	c.exif = joinBlocks(c.top, c.sub)
-	return c.rawFile, nil
+	c.Exif = joinBlocks(c.top, c.sub)
+	return c.RawFile, nil
 }
 
 func (c *cr3) movie(moov box) {
@@ -65,25 +65,25 @@ func (c *cr3) movie(moov box) {
 // track adds a track's first sample: its size stands in the box stsz, its place in co64 or stco
 // (ISO/IEC 14496-12, 8.7).
 func (c *cr3) track(trak box) {
-	var p piece
+	var p Piece
 	var look func(b box, _ bool) bool
 	look = func(b box, _ bool) bool {
 		switch b.kind {
 		case "mdia", "minf", "stbl":
 			boxes(b.body, b.at, look)
 		case "stsz": // version, size common to all samples, count, sizes
-			if p.n = number(b.body, 4, 4); p.n == 0 {
-				p.n = number(b.body, 12, 4)
+			if p.Bytes = number(b.body, 4, 4); p.Bytes == 0 {
+				p.Bytes = number(b.body, 12, 4)
 			}
 		case "co64":
-			p.at = number(b.body, 8, 8)
+			p.At = number(b.body, 8, 8)
 		case "stco":
-			p.at = number(b.body, 8, 4)
+			p.At = number(b.body, 8, 4)
 		}
 		return true
 	}
 	boxes(trak.body, trak.at, look)
-	c.pieces = append(c.pieces, p)
+	c.Pieces = append(c.Pieces, p)
 }
 
 // preview adds the smaller JPEG: behind 8 bytes a box PRVW with 12 bytes of its size, 4 of its
@@ -95,7 +95,7 @@ func (c *cr3) preview(outer box) {
 	boxes(outer.body[8:], outer.at+8, func(b box, _ bool) bool {
 		if at := bytes.Index(b.body[:min(len(b.body), 64)],
 			[]byte("\xff\xd8\xff")); b.kind == "PRVW" && at >= 4 {
-			c.pieces = append(c.pieces, piece{b.at + int64(at),
+			c.Pieces = append(c.Pieces, Piece{b.at + int64(at),
 				min(number(b.body, at-4, 4), int64(len(b.body)-at))})
 		}
 		return true

@@ -1,9 +1,9 @@
-package frame
+package integrity
 
 import "bytes"
 
 // scan goes through one scan: its header is given, the entropy-coded data follow at pos.
-func (w *jpegWalk) scan(head []byte) *fault {
+func (w *jpegWalk) scan(head []byte) *Fault {
 	parts, bad := w.scanParts(head)
 	if bad != nil {
 		return bad
@@ -19,16 +19,16 @@ func (w *jpegWalk) scan(head []byte) *fault {
 }
 
 // scanParts returns the components that the scan brings.
-func (w *jpegWalk) scanParts(head []byte) ([]jpegPart, *fault) {
+func (w *jpegWalk) scanParts(head []byte) ([]jpegPart, *Fault) {
 	if !w.frame.seen || len(head) < 1 || head[0] < 1 || head[0] > 4 ||
 		len(head) < 4+2*int(head[0]) {
-		return nil, faultf("damaged", "a scan header of the JPEG is broken")
+		return nil, Faultf("damaged", "a scan header of the JPEG is broken")
 	}
 	var parts []jpegPart
 	for i := range int(head[0]) {
 		p, ok := w.part(int(head[1+2*i]))
 		if !ok {
-			return nil, faultf("damaged",
+			return nil, Faultf("damaged",
 				"a scan of the JPEG names a colour that the picture does not have")
 		}
 		parts = append(parts, p)
@@ -38,13 +38,13 @@ func (w *jpegWalk) scanParts(head []byte) ([]jpegPart, *fault) {
 
 // note marks the coefficients that the scan brings to their last bit: its spectral band, where the
 // point transform is 0 (T.81, B.2.3 and G.1.1.1). A sequential scan brings all.
-func (w *jpegWalk) note(parts []jpegPart, band []byte) *fault {
+func (w *jpegWalk) note(parts []jpegPart, band []byte) *Fault {
 	from, to, last := int(band[0]), int(band[1]), band[2]&15 == 0
 	if !w.frame.progressive {
 		from, to, last = 0, 63, true
 	}
 	if from > to || to > 63 {
-		return faultf("damaged", "a scan header of the JPEG is broken")
+		return Faultf("damaged", "a scan header of the JPEG is broken")
 	}
 	for _, p := range parts {
 		whole := w.whole[p.id]
@@ -67,7 +67,7 @@ func (w *jpegWalk) part(id int) (jpegPart, bool) {
 
 // entropyCoded moves to the marker that ends the scan. It returns the bytes of coded data and the
 // number of restart markers, which must come in their order.
-func (w *jpegWalk) entropyCoded() (used, restarts int, bad *fault) {
+func (w *jpegWalk) entropyCoded() (used, restarts int, bad *Fault) {
 	for {
 		i := bytes.IndexByte(w.data[w.pos:], 0xFF)
 		if i < 0 {
@@ -84,7 +84,7 @@ func (w *jpegWalk) entropyCoded() (used, restarts int, bad *fault) {
 			used++
 		case mRST0 <= code && code <= mRST7:
 			if w.restart == 0 || code != mRST0+byte(restarts%8) {
-				return 0, 0, faultf("damaged",
+				return 0, 0, Faultf("damaged",
 					"a restart marker of the JPEG is out of order at byte %d", at)
 			}
 			restarts++
@@ -97,7 +97,7 @@ func (w *jpegWalk) entropyCoded() (used, restarts int, bad *fault) {
 
 // checkRestarts holds the restart markers against the MCUs of the scan (T.81, B.2.4.4). One more,
 // after the last MCU, is written by some encoders and does no harm.
-func (w *jpegWalk) checkRestarts(parts []jpegPart, seen int) *fault {
+func (w *jpegWalk) checkRestarts(parts []jpegPart, seen int) *Fault {
 	if w.restart == 0 {
 		return nil
 	}
@@ -107,14 +107,14 @@ func (w *jpegWalk) checkRestarts(parts []jpegPart, seen int) *fault {
 	}
 	want := ceilDiv(mcus, w.restart) - 1
 	if seen != want && seen != want+1 {
-		return faultf("damaged", "the JPEG has %d restart markers where %d belong", seen, want)
+		return Faultf("damaged", "the JPEG has %d restart markers where %d belong", seen, want)
 	}
 	return nil
 }
 
 // checkAmount holds the data of a sequential scan against the fewest bits that its blocks can take:
 // each has one code for its mean and at least one for the rest.
-func (w *jpegWalk) checkAmount(parts []jpegPart, head []byte, used int) *fault {
+func (w *jpegWalk) checkAmount(parts []jpegPart, head []byte, used int) *Fault {
 	if w.frame.progressive {
 		return nil
 	}
@@ -124,7 +124,7 @@ func (w *jpegWalk) checkAmount(parts []jpegPart, head []byte, used int) *fault {
 		bits += w.blocks(p) * (w.shortest[0][tables>>4&3] + w.shortest[1][tables&3])
 	}
 	if used*8 < bits {
-		return faultf("damaged",
+		return Faultf("damaged",
 			"the JPEG has %d bytes of picture data where at least %d belong; copy it from the card again",
 			used, bits/8)
 	}

@@ -1,35 +1,35 @@
-package frame
+package integrity
 
 import (
 	"bytes"
 	"encoding/binary"
 )
 
-func walkJPEG(data []byte) (header, *fault) {
+func walkJPEG(data []byte) (Header, *Fault) {
 	w := jpegWalk{data: data, pos: 2, whole: map[int][64]bool{}}
 	for {
 		code, bad := w.marker()
 		if bad != nil {
-			return header{}, bad
+			return Header{}, bad
 		}
 		if code == mEOI {
 			break
 		}
 		if bad := w.segment(code); bad != nil {
-			return header{}, bad
+			return Header{}, bad
 		}
 	}
 	if bad := w.complete(); bad != nil {
-		return header{}, bad
+		return Header{}, bad
 	}
-	return header{format: formatJPEG, width: w.frame.width, height: w.frame.height, exif: w.exif},
+	return Header{Format: formatJPEG, Width: w.frame.width, Height: w.frame.height, Exif: w.exif},
 		nil
 }
 
 // segment handles one marker segment and leaves pos after it.
-func (w *jpegWalk) segment(code byte) *fault {
+func (w *jpegWalk) segment(code byte) *Fault {
 	if !segmentMarker(code) {
-		return faultf("damaged", "JPEG marker FF%02X at byte %d cannot stand there", code, w.pos-2)
+		return Faultf("damaged", "JPEG marker FF%02X at byte %d cannot stand there", code, w.pos-2)
 	}
 	body, bad := w.body()
 	if bad != nil {
@@ -51,14 +51,14 @@ func (w *jpegWalk) segment(code byte) *fault {
 }
 
 // body returns the segment's payload, from behind its length.
-func (w *jpegWalk) body() ([]byte, *fault) {
+func (w *jpegWalk) body() ([]byte, *Fault) {
 	rest := w.data[w.pos:]
 	if len(rest) < 2 {
 		return nil, jpegCut()
 	}
 	n := int(binary.BigEndian.Uint16(rest))
 	if n < 2 {
-		return nil, faultf("damaged", "the JPEG segment at byte %d states a length of %d", w.pos, n)
+		return nil, Faultf("damaged", "the JPEG segment at byte %d states a length of %d", w.pos, n)
 	}
 	if n > len(rest) {
 		return nil, jpegCut()
@@ -69,14 +69,14 @@ func (w *jpegWalk) body() ([]byte, *fault) {
 
 // complete says whether all that a decoder needs was seen before the end of the image: of a
 // progressive picture, all coefficients to their last bit.
-func (w *jpegWalk) complete() *fault {
+func (w *jpegWalk) complete() *Fault {
 	if !w.frame.seen {
-		return faultf("damaged", "the JPEG ends before its frame header")
+		return Faultf("damaged", "the JPEG ends before its frame header")
 	}
 	for _, p := range w.frame.parts {
 		for _, whole := range w.whole[p.id] {
 			if !whole {
-				return faultf("truncated",
+				return Faultf("truncated",
 					"the JPEG ends before its last scans, so that it is coarse or lacks a "+
 						"colour; copy it from the card again")
 			}
@@ -85,18 +85,18 @@ func (w *jpegWalk) complete() *fault {
 	return nil
 }
 
-func (w *jpegWalk) frameHeader(code byte, b []byte) *fault {
+func (w *jpegWalk) frameHeader(code byte, b []byte) *Fault {
 	switch {
 	case w.frame.seen:
-		return faultf("damaged", "the JPEG has a second frame header")
+		return Faultf("damaged", "the JPEG has a second frame header")
 	case code > mSOF2:
-		return faultf("unsupported-format",
+		return Faultf("unsupported-format",
 			"the JPEG is of a rare kind (lossless, hierarchical or arithmetic coding); export it "+
 				"as an ordinary JPEG")
 	case len(b) < 6 || len(b) < 6+3*int(b[5]) || b[5] == 0:
-		return faultf("damaged", "the JPEG's frame header is too short")
+		return Faultf("damaged", "the JPEG's frame header is too short")
 	case b[0] != 8:
-		return faultf("unsupported-format", "the JPEG has %d bits a sample; export it with 8", b[0])
+		return Faultf("unsupported-format", "the JPEG has %d bits a sample; export it with 8", b[0])
 	}
 	f := jpegFrame{seen: true, progressive: code == mSOF2,
 		height: int(binary.BigEndian.Uint16(b[1:])), width: int(binary.BigEndian.Uint16(b[3:]))}
@@ -104,7 +104,7 @@ func (w *jpegWalk) frameHeader(code byte, b []byte) *fault {
 		c := b[6+3*i:]
 		p := jpegPart{int(c[0]), int(c[1] >> 4), int(c[1] & 15)}
 		if p.h < 1 || p.h > 4 || p.v < 1 || p.v > 4 {
-			return faultf("damaged", "the JPEG's frame header states impossible sampling factors")
+			return Faultf("damaged", "the JPEG's frame header states impossible sampling factors")
 		}
 		f.parts = append(f.parts, p)
 		f.hMax, f.vMax = max(f.hMax, p.h), max(f.vMax, p.v)
@@ -115,10 +115,10 @@ func (w *jpegWalk) frameHeader(code byte, b []byte) *fault {
 
 // huffmanTables keeps the shortest code length of each table (T.81, B.2.4.2): scans are held
 // against it.
-func (w *jpegWalk) huffmanTables(b []byte) *fault {
+func (w *jpegWalk) huffmanTables(b []byte) *Fault {
 	for len(b) > 0 {
 		if len(b) < 17 || b[0]>>4 > 1 || b[0]&15 > 3 {
-			return faultf("damaged", "a Huffman table of the JPEG is broken")
+			return Faultf("damaged", "a Huffman table of the JPEG is broken")
 		}
 		codes, shortest := 0, 0
 		for i, n := range b[1:17] {
@@ -128,7 +128,7 @@ func (w *jpegWalk) huffmanTables(b []byte) *fault {
 			}
 		}
 		if len(b) < 17+codes {
-			return faultf("damaged", "a Huffman table of the JPEG is too short")
+			return Faultf("damaged", "a Huffman table of the JPEG is too short")
 		}
 		w.shortest[b[0]>>4][b[0]&15] = shortest
 		b = b[17+codes:]

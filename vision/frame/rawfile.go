@@ -1,7 +1,0 @@
-package frame
-
-// rawFile is what a RAW file's structure names: places where JPEGs may lie, and its own EXIF block.
-type rawFile struct {
-	pieces []piece
-	exif   []byte // from its byte-order mark on; nil where the file has none of its own
-}
