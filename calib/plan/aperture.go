@@ -65,7 +65,7 @@ func (f focuser) blurAt(n float64) (Optics, Blur, light.Light) {
 // choose takes of the f-numbers that lenses mark in thirds of a stop the one of the least total
 // blur, among those for which the heads suffice where there are any: a wider one blurs by defocus,
 // a narrower one by diffraction and, since it needs more power and so a longer flash, by motion.
-// The blur is that of the middle trip: to save the furthest few by a very narrow aperture would
+// The blur is that of the median trip: to save the furthest few by a very narrow aperture would
 // soften all of them.
 func (f focuser) choose(widest, narrowest float64) float64 {
 	best, least, bright := 0.0, math.Inf(1), false

@@ -26,7 +26,7 @@ func ExampleMake() {
 		Flash: []rig.Head{{
 			Name: "key", Lights: rig.Subject, GuideNumber: 40, Distance: 0.3,
 			Range: [2]float64{1, 1.0 / 128},
-			T01:   []rig.Duration{{Power: 1.0 / 64, Seconds: 45e-6},
+			T01: []rig.Duration{{Power: 1.0 / 64, Seconds: 45e-6},
 				{Power: 1.0 / 128, Seconds: 30e-6}},
 		}},
 	}

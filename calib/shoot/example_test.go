@@ -8,8 +8,8 @@ import (
 	"leadmark/calib/shoot"
 )
 
-// Ten bees flew out of the nest tube; the flash found eight in the picture and two beyond its edge. What
-// that teaches of their speed, with a lag of 52 ms.
+// Ten bees flew out of the nest tube; the flash found eight in the picture and two beyond its edge.
+// What that teaches of their speed, with a lag of 52 ms.
 func ExampleLearn() {
 	leads := shoot.Leads{
 		// m past the trip point

@@ -12,7 +12,8 @@ import (
 func seeds(t testing.TB) [][]byte {
 	top, sub := usual(binary.LittleEndian)
 	list := [][]byte{
-		exifJPEG(t, exifBlock(binary.LittleEndian, top, sub)), plainPNG(t, 20, 10), tiffOf(24, 16, 24*16, top, sub), {}, []byte("GIF89a"),
+		exifJPEG(t, exifBlock(binary.LittleEndian, top, sub)), plainPNG(t, 20, 10),
+		tiffOf(24, 16, 24*16, top, sub), {}, []byte("GIF89a"),
 	}
 	for _, block := range hostile() {
 		list = append(list, block, exifJPEG(t, block))
@@ -37,7 +38,8 @@ func FuzzInspect(f *testing.F) {
 			}
 			return
 		}
-		if got.Width <= 0 || got.Height <= 0 || got.Width*got.Height > integrity.MaxPixels || got.Orientation < 1 || got.Orientation > 8 {
+		if got.Width <= 0 || got.Height <= 0 || got.Width*got.Height > integrity.MaxPixels ||
+			got.Orientation < 1 || got.Orientation > 8 {
 			t.Errorf("accepted %+v", got)
 		}
 		if got.Exposure < 0 || got.FNumber < 0 || got.Focal < 0 || got.ISO < 0 {
@@ -77,7 +79,8 @@ func FuzzPrune(f *testing.F) {
 // FuzzRaw: no container of a RAW file makes it panic, hang, or find a picture that does not lie in
 // the file.
 func FuzzRaw(f *testing.F) {
-	endings := []string{".cr2", ".cr3", ".nef", ".arw", ".dng", ".raf", ".orf", ".rw2", ".pef", ".jpg"}
+	endings := []string{".cr2", ".cr3", ".nef", ".arw", ".dng", ".raf", ".orf", ".rw2", ".pef",
+		".jpg"}
 	jpg := sizedJPEG(f, 1008, 8)
 	f.Add(byte(2), chained([][]byte{jpg}))
 	f.Add(byte(6), orf(jpg))
@@ -93,7 +96,8 @@ func FuzzRaw(f *testing.F) {
 		switch {
 		case bad != nil && (bad.Code == "" || bad.Text == ""):
 			t.Errorf("a refusal without a reason: %+v", bad)
-		case bad == nil && got.Raw != "" && (got.PictureAt <= 0 || got.PictureBytes <= 0 || got.PictureAt+got.PictureBytes > int64(len(data)) || max(got.Width, got.Height) < 1000):
+		case bad == nil && got.Raw != "" && (got.PictureAt <= 0 || got.PictureBytes <= 0 ||
+			got.PictureAt+got.PictureBytes > int64(len(data)) || max(got.Width, got.Height) < 1000):
 			t.Errorf("%+v in %d bytes", got, len(data))
 		}
 	})

@@ -48,7 +48,8 @@ func rawSamples(t testing.TB) []rawSample {
 		path := filepath.Join("testdata", "raw", row[0])
 		if _, err := os.Stat(path); err != nil {
 			if module == "" {
-				module = filepath.Join(testdata.Module(t, "github.com/bep/imagemeta"), "testdata", "images")
+				module = filepath.Join(testdata.Module(t, "github.com/bep/imagemeta"), "testdata",
+					"images")
 			}
 			path = filepath.Join(module, row[0])
 		}
@@ -96,7 +97,8 @@ func TestRawSamples(t *testing.T) {
 		}
 		whole := transplanted(t, s, r, jpg)
 		f := mustInspect(t, s.name, whole)
-		if f.Raw != kind || f.Format != "jpeg" || f.Width != 1200 || f.Height != 800 || !bytes.Equal(whole[f.PictureAt:f.PictureAt+f.PictureBytes], jpg) {
+		if f.Raw != kind || f.Format != "jpeg" || f.Width != 1200 || f.Height != 800 ||
+			!bytes.Equal(whole[f.PictureAt:f.PictureAt+f.PictureBytes], jpg) {
 			t.Errorf("%s: %+v", s.name, f)
 		}
 		if s.name == "CanonRaw.cr3" && !f.ZoneKnown {
@@ -117,7 +119,8 @@ func TestRawSamples(t *testing.T) {
 		}
 	}
 	compareWithExiftool(t, files, jpegs)
-	for _, kind := range []string{"CR2", "CR3", "NEF", "ARW", "DNG", "RAF", "RW2", "PEF"} { // ORF: TestORF
+	// ORF: TestORF
+	for _, kind := range []string{"CR2", "CR3", "NEF", "ARW", "DNG", "RAF", "RW2", "PEF"} {
 		if !kinds[kind] {
 			t.Errorf("no sample of %s was looked at", kind)
 		}
@@ -145,7 +148,8 @@ func transplanted(t *testing.T, s rawSample, r integrity.RawFile, jpg []byte) []
 		if p.Bytes > old.Bytes && p.Bytes < 4<<20 { // longer ones are the RAW data themselves
 			old = p
 		}
-		if old.Bytes > 0 && strings.HasSuffix(s.name, ".cr2") { // its first directory names the picture
+		// its first directory names the picture
+		if old.Bytes > 0 && strings.HasSuffix(s.name, ".cr2") {
 			break
 		}
 	}
@@ -165,8 +169,10 @@ func transplanted(t *testing.T, s rawSample, r integrity.RawFile, jpg []byte) []
 		from, to := o.AppendUint32(nil, uint32(change[0])), o.AppendUint32(nil, uint32(change[1]))
 		if strings.HasSuffix(s.name, ".rw2") { // the JPEG is the value of its field
 			head := []byte{0x2E, 0, 7, 0}
-			field := o.AppendUint32(o.AppendUint32(slices.Clone(head), uint32(old.Bytes)), uint32(old.At))
-			data = bytes.Replace(data, field, o.AppendUint32(o.AppendUint32(head, uint32(len(jpg))), uint32(at)), 1)
+			field := o.AppendUint32(o.AppendUint32(slices.Clone(head), uint32(old.Bytes)),
+				uint32(old.At))
+			data = bytes.Replace(data, field, o.AppendUint32(o.AppendUint32(head, uint32(len(jpg))),
+				uint32(at)), 1)
 			break
 		}
 		one := o.AppendUint32(o.AppendUint16(nil, 4), 1) // a field of one LONG
@@ -190,11 +196,16 @@ func transplanted3(s rawSample, r integrity.RawFile, jpg []byte) []byte {
 		size := uint32(16)
 		if i == 0 {
 			size = uint32(len(jpg))
-			from := append([]byte("co64\x00\x00\x00\x00\x00\x00\x00\x01"), o.AppendUint64(nil, uint64(p.At))...)
-			data = bytes.Replace(data, from, o.AppendUint64(slices.Clone(from[:12]), uint64(len(data))), 1)
+			from := append([]byte("co64\x00\x00\x00\x00\x00\x00\x00\x01"),
+				o.AppendUint64(nil, uint64(p.At))...)
+			data = bytes.Replace(data, from, o.AppendUint64(slices.Clone(from[:12]),
+				uint64(len(data))), 1)
 		}
-		for _, head := range []string{"stsz\x00\x00\x00\x00", "stsz\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x01"} { // one size for all, or a list
-			data = bytes.Replace(data, o.AppendUint32([]byte(head), uint32(p.Bytes)), o.AppendUint32([]byte(head), size), 1)
+		// one size for all, or a list
+		for _, head := range []string{"stsz\x00\x00\x00\x00",
+			"stsz\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x01"} {
+			data = bytes.Replace(data, o.AppendUint32([]byte(head), uint32(p.Bytes)),
+				o.AppendUint32([]byte(head), size), 1)
 		}
 	}
 	return append(data, jpg...)
@@ -232,11 +243,13 @@ func compareWithExiftool(t *testing.T, files, jpegs map[string][]byte) {
 	for name, data := range files {
 		put(t, filepath.Join(dir, name), data)
 	}
-	if out, err := exec.Command(tool, "-q", "-b", "-JpgFromRaw", "-PreviewImage", "-ThumbnailImage", "-w", "%d%f.%e.out", dir).CombinedOutput(); err != nil {
+	if out, err := exec.Command(tool, "-q", "-b", "-JpgFromRaw", "-PreviewImage", "-ThumbnailImage",
+		"-w", "%d%f.%e.out", dir).CombinedOutput(); err != nil {
 		t.Fatalf("exiftool: %v %s", err, out)
 	}
 	for name, jpg := range jpegs {
-		if out, err := os.ReadFile(filepath.Join(dir, name+".out")); err != nil || !bytes.Contains(out, jpg) {
+		if out, err := os.ReadFile(filepath.Join(dir, name+".out")); err != nil ||
+			!bytes.Contains(out, jpg) {
 			t.Errorf("%s: exiftool finds another JPEG (%v)", name, err)
 		}
 	}
@@ -248,13 +261,15 @@ func TestORF(t *testing.T) {
 	jpg := sizedJPEG(t, 1600, 1200)
 	data := orf(jpg)
 	f := mustInspect(t, "P1010001.ORF", data)
-	if f.Raw != "ORF" || f.Width != 1200 || f.Height != 1600 || f.Orientation != 6 || f.Make != "OLYMPUS CORPORATION" || f.Exposure != 0.005 {
+	if f.Raw != "ORF" || f.Width != 1200 || f.Height != 1600 || f.Orientation != 6 ||
+		f.Make != "OLYMPUS CORPORATION" || f.Exposure != 0.005 {
 		t.Errorf("%+v", f)
 	}
 	if !bytes.Equal(data[f.PictureAt:f.PictureAt+f.PictureBytes], jpg) {
 		t.Error("another part of the file")
 	}
-	compareWithExiftool(t, map[string][]byte{"P1010001.ORF": data}, map[string][]byte{"P1010001.ORF": jpg})
+	compareWithExiftool(t, map[string][]byte{"P1010001.ORF": data},
+		map[string][]byte{"P1010001.ORF": jpg})
 	wantRefusal(t, "cut", data[:len(data)-1], "truncated")
 }
 
@@ -262,11 +277,14 @@ func TestORF(t *testing.T) {
 func orf(jpg []byte) []byte {
 	o := binary.LittleEndian
 	note := append([]byte("OLYMPUS\x00II\x03\x00"), 1, 0) // one field: the settings
-	note = append(o.AppendUint32(o.AppendUint16(o.AppendUint16(note, 0x2020), 13), 1), 30, 0, 0, 0, 0, 0, 0, 0)
+	note = append(o.AppendUint32(o.AppendUint16(o.AppendUint16(note, 0x2020), 13), 1), 30, 0, 0, 0,
+		0, 0, 0, 0)
 	note = append(note, 3, 0)
-	note = append(o.AppendUint32(o.AppendUint16(o.AppendUint16(note, 0x0100), 4), 1), 1, 0, 0, 0) // PreviewImageValid
+	// PreviewImageValid
+	note = append(o.AppendUint32(o.AppendUint16(o.AppendUint16(note, 0x0100), 4), 1), 1, 0, 0, 0)
 	for _, f := range [][2]uint32{{0x0101, 0}, {0x0102, uint32(len(jpg))}} {
-		note = o.AppendUint32(o.AppendUint32(o.AppendUint16(o.AppendUint16(note, uint16(f[0])), 4), 1), f[1])
+		note = o.AppendUint32(o.AppendUint32(o.AppendUint16(o.AppendUint16(note, uint16(f[0])), 4),
+			1), f[1])
 	}
 	note = append(note, 0, 0, 0, 0)
 	top := []field{ascii(0x010F, "OLYMPUS CORPORATION"), ascii(0x0110, "E-M1"), short(o, 0x0112, 6)}
@@ -288,13 +306,16 @@ func TestRawTakesTheLargestJPEG(t *testing.T) {
 	}{
 		"small then large": {[][]byte{sizedJPEG(t, 160, 120), jpg}, 1200, ""},
 		"large then small": {[][]byte{jpg, sizedJPEG(t, 1024, 768)}, 1200, ""},
-		"thumbnails":       {[][]byte{sizedJPEG(t, 160, 120), sizedJPEG(t, 640, 480)}, 0, "no-preview"},
-		"broken inside":    {[][]byte{append(slices.Clone(jpg[:len(jpg)/2]), 0xFF, 0xD9)}, 0, "damaged"},
-		"none":             {[][]byte{[]byte("no picture at all")}, 0, "no-preview"},
+		"thumbnails": {[][]byte{sizedJPEG(t, 160, 120), sizedJPEG(t, 640, 480)}, 0,
+			"no-preview"},
+		"broken inside": {[][]byte{append(slices.Clone(jpg[:len(jpg)/2]), 0xFF, 0xD9)}, 0,
+			"damaged"},
+		"none": {[][]byte{[]byte("no picture at all")}, 0, "no-preview"},
 	} {
 		data := chained(c.jpegs)
 		if c.code != "" {
-			if _, bad := Inspect("a.nef", data); bad == nil || bad.Code != c.code || !strings.Contains(bad.Text, "NEF") {
+			if _, bad := Inspect("a.nef", data); bad == nil || bad.Code != c.code ||
+				!strings.Contains(bad.Text, "NEF") {
 				t.Errorf("%s: %+v", name, bad)
 			}
 			continue
@@ -316,7 +337,8 @@ func chained(jpegs [][]byte) []byte {
 	for i, jpg := range jpegs {
 		data = o.AppendUint16(data, 2)
 		for _, f := range [][2]int{{0x0201, at}, {0x0202, len(jpg)}} {
-			data = o.AppendUint32(o.AppendUint32(o.AppendUint16(o.AppendUint16(data, uint16(f[0])), 4), 1), uint32(f[1]))
+			data = o.AppendUint32(o.AppendUint32(o.AppendUint16(o.AppendUint16(data, uint16(f[0])),
+				4), 1), uint32(f[1]))
 		}
 		next := uint32(8 + 30*(i+1))
 		if i+1 == len(jpegs) {
@@ -352,7 +374,8 @@ func TestKindsNotReadAreNamed(t *testing.T) {
 
 // imagemeta, a reader of other people's, must find the same in the samples that come with it.
 func TestRawSamplesAgainstImagemeta(t *testing.T) {
-	formats := map[string]imagemeta.ImageFormat{".cr2": imagemeta.CR2, ".nef": imagemeta.NEF, ".arw": imagemeta.ARW, ".dng": imagemeta.DNG, ".pef": imagemeta.PEF}
+	formats := map[string]imagemeta.ImageFormat{".cr2": imagemeta.CR2, ".nef": imagemeta.NEF,
+		".arw": imagemeta.ARW, ".dng": imagemeta.DNG, ".pef": imagemeta.PEF}
 	n := 0
 	for _, s := range rawSamples(t) {
 		format, known := formats[filepath.Ext(s.name)]
@@ -360,7 +383,8 @@ func TestRawSamplesAgainstImagemeta(t *testing.T) {
 			continue
 		}
 		seen := map[string]any{}
-		_, err := imagemeta.Decode(imagemeta.Options{R: bytes.NewReader(s.data), ImageFormat: format, Sources: imagemeta.EXIF,
+		_, err := imagemeta.Decode(imagemeta.Options{R: bytes.NewReader(s.data),
+			ImageFormat: format, Sources: imagemeta.EXIF,
 			HandleTag: func(tag imagemeta.TagInfo) error {
 				if tag.Namespace == "IFD0" || strings.HasPrefix(tag.Namespace, "IFD0/Exif") {
 					seen[tag.Tag] = tag.Value
@@ -374,9 +398,11 @@ func TestRawSamplesAgainstImagemeta(t *testing.T) {
 		var f Frame
 		readExif(r.Exif, &f)
 		n++
-		got := map[string]any{"Make": f.Make, "Model": f.Model, "DateTimeOriginal": f.Taken.Format("2006:01:02 15:04:05"), "ISO": f.ISO}
+		got := map[string]any{"Make": f.Make, "Model": f.Model,
+			"DateTimeOriginal": f.Taken.Format("2006:01:02 15:04:05"), "ISO": f.ISO}
 		for tag, v := range got {
-			if w, ok := seen[tag]; ok && strings.TrimSpace(fmt.Sprint(w)) != strings.TrimSpace(fmt.Sprint(v)) {
+			if w, ok := seen[tag]; ok &&
+				strings.TrimSpace(fmt.Sprint(w)) != strings.TrimSpace(fmt.Sprint(v)) {
 				t.Errorf("%s: %s %v, imagemeta has %v", s.name, tag, v, w)
 			}
 		}

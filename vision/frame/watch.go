@@ -146,7 +146,7 @@ func (w *Watcher) open(now time.Time, c *Change) {
 	}
 	wait.Wait()
 	for i, name := range names {
-		w.settle(w.files[name], seen[i], now, c)
+		w.classify(w.files[name], seen[i], now, c)
 	}
 }
 
@@ -163,8 +163,8 @@ func (w *Watcher) due(name string, f *watched, now time.Time) bool {
 	return quiet >= calm || endsWhole(filepath.Join(w.dir, name), f.info.Size())
 }
 
-// settle tells what an opened file is, or leaves it to wait.
-func (w *Watcher) settle(f *watched, l listed, now time.Time, c *Change) {
+// classify tells what an opened file is, or leaves it to wait.
+func (w *Watcher) classify(f *watched, l listed, now time.Time, c *Change) {
 	switch {
 	case l.folder:
 		f.done = true

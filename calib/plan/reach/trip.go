@@ -58,7 +58,7 @@ type body struct {
 	across       float64 // speed across the view, m/s
 }
 
-// start is the part of a trip that is settled at the trip: what is drawn.
+// start is the part of a trip that is fixed at the trip: what is drawn.
 type start struct {
 	tau      float64 // from the trip to the flash
 	speed    float64
