@@ -28,57 +28,55 @@ func mayImport() map[string][]string {
 		"fit":      nil,
 		"fit/unit": nil,
 
-		"vision":        {"fit", "vision/animal", "vision/frame", "vision/ruler"},
-		"vision/animal": nil, // what a picture shows of the subject
-		"vision/frame":  nil,
-		"vision/ruler":  {"fit"},
+		"vision":                 {"fit", "vision/animal", "vision/frame", "vision/ruler"},
+		"vision/animal":          nil, // what a picture shows of the subject
+		"vision/frame":           {"vision/frame/integrity"},
+		"vision/frame/integrity": nil, // a file followed to its end before it is decoded
+		"vision/ruler":           {"fit"},
 		// prints the coded ruler, whose layout and code are ruler's, and slates
 		"vision/ruler/printed": {"vision/ruler"},
 		"vision/synth/animals": nil,              // draws animals
 		"vision/synth/runs":    {"vision/ruler"}, // draws rulers
 
-		// from the folder of a run to its result; pictures are looked at through a function it is given
-		"calib": {
-			"fit", "fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/read", "calib/runfile",
+		"calib":       {"fit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
+		"calib/input": nil, // what people write, read strictly
+		"calib/plan": {
+			"calib/input", "calib/plan/light", "calib/plan/predict", "calib/plan/reach",
+			"calib/plan/subject", "calib/rig",
 		},
-		"calib/follow": {"vision/frame", "calib", "calib/read", "calib/runfile"}, // the same while it is shot
-		"calib/input":  nil,                                                      // what people write, read strictly
-		"calib/plan":   {"fit", "calib/input", "calib/rig"},
-		// the frames of a run -> advances
-		"calib/read": {
-			"fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/read/cache", "calib/runfile",
-		},
-		"calib/read/cache": {"vision/frame", "vision/ruler"}, // what was seen in frames
-		"calib/record":     {"fit", "fit/unit", "vision/ruler", "calib", "calib/runfile", "calib/store"},
+		"calib/plan/light":   {"calib/rig"}, // how the flash heads are to be set
+		"calib/plan/predict": nil,           // the law of the next value
+		// where the body is at the flash
+		"calib/plan/reach":   {"fit", "calib/input", "calib/plan/predict", "calib/plan/subject"},
+		"calib/plan/subject": {"calib/input", "calib/plan/predict"}, // the animal, as people describe it
 		// calibrations over time are compared and charted by fit
-		"calib/rig": {
-			"fit", "calib", "calib/input", "calib/record", "calib/runfile", "calib/store",
-		},
-		// what people say they did; Start fills in what a fit.Schedule plans
-		"calib/runfile": {"fit", "fit/unit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
+		"calib/rig": {"fit", "calib", "calib/input", "calib/store"},
 		// pictures are looked at through a function it is given
-		"calib/shoot":           {"vision/animal", "vision/frame", "calib/input", "calib/plan", "calib/store"},
-		"calib/store":           {"calib/input"}, // files that must not be lost
+		"calib/shoot": {
+			"vision/animal", "vision/frame", "calib/input", "calib/plan", "calib/plan/predict",
+			"calib/plan/reach", "calib/plan/subject", "calib/store",
+		},
+		"calib/shoot/sidecar":   {"calib/input", "calib/store"}, // ratings beside the pictures
+		"calib/store":           {"calib/input"},                // files that must not be lost
 		"calib/store/storetest": {"calib/input", "calib/store"},
 
 		"cmd/leadmark": {
 			"fit", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/ruler",
-			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib",
-			"calib/follow", "calib/input", "calib/plan", "calib/read", "calib/read/cache",
-			"calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/store",
-			"cmd/leadmark/desk", "cmd/leadmark/report",
+			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib", "calib/input",
+			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig", "calib/shoot",
+			"calib/shoot/sidecar", "calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
-			"fit", "vision/frame", "vision/ruler", "calib", "calib/follow", "calib/input",
-			"calib/plan", "calib/read", "calib/read/cache", "calib/record", "calib/rig",
-			"calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/report",
+			"fit", "vision/frame", "vision/frame/integrity", "vision/ruler", "calib", "calib/input",
+			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig", "calib/shoot",
+			"calib/store", "cmd/leadmark/report",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
-			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",
-			"calib/input", "calib/plan", "calib/record", "calib/rig", "calib/runfile",
-			"calib/shoot", "calib/store",
+			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib", "calib/input",
+			"calib/plan", "calib/plan/light", "calib/plan/predict", "calib/plan/reach",
+			"calib/plan/subject", "calib/rig", "calib/shoot", "calib/store",
 		},
 
 		"scripts/benchmark": {"vision/synth/runs"},
@@ -94,18 +92,14 @@ func mayImport() map[string][]string {
 		"scripts/licences":       nil,
 		// plans, looks at what is drawn, plans again
 		"scripts/loopstudy": {
-			"vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/input", "calib/plan",
-			"calib/shoot",
+			"vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/input",
+			"calib/plan", "calib/plan/predict", "calib/plan/reach", "calib/plan/subject", "calib/shoot",
 		},
 		"scripts/manual":       {"cmd/leadmark/report", "scripts/manual/pages"},
 		"scripts/manual/pages": nil, // reads the manual
-		"scripts/planbench":    {"calib/plan", "calib/rig"},
-		"scripts/stops":        nil, // starts the program and stops it
+		"scripts/planbench":    {"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig"},
 		// reads what synth/runs draws
-		"scripts/readstudy": {
-			"vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib", "calib/input",
-			"calib/read", "calib/runfile",
-		},
+		"scripts/readstudy": {"vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib"},
 	}
 }
 

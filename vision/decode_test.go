@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"leadmark/vision/frame"
+	"leadmark/vision/frame/integrity"
 	"leadmark/vision/ruler"
 )
 
@@ -177,7 +178,7 @@ func TestMemoryIsBounded(t *testing.T) {
 	for what, f := range map[string]frame.Frame{
 		"a folder":                   {Path: filepath.Dir(path)},
 		"more than there is":         within(all, 4000, 200),
-		"more than is ever read":     within(all, 1, frame.MaxBytes+1),
+		"more than is ever read":     within(all, 1, integrity.MaxBytes+1),
 		"a place far behind its end": within(all, 1<<40, 4),
 		"what was not listed":        {Path: path, Size: 4096},
 		"a file that is not there":   {Path: path + "x", Digest: all.Digest, Size: 4096},
@@ -191,10 +192,10 @@ func TestMemoryIsBounded(t *testing.T) {
 			t.Errorf("%d bytes, %v", len(data), err)
 		}
 	}
-	if err := os.Truncate(path, frame.MaxBytes+1); err != nil { // sparse: takes no room
+	if err := os.Truncate(path, integrity.MaxBytes+1); err != nil { // sparse: takes no room
 		t.Skip(err)
 	}
-	if _, err := m.file(frame.Frame{Path: path, Size: frame.MaxBytes + 1}); err == nil {
+	if _, err := m.file(frame.Frame{Path: path, Size: integrity.MaxBytes + 1}); err == nil {
 		t.Error("a file over the bound was read")
 	}
 }
@@ -224,8 +225,8 @@ func TestRawIsDecodedLikeItsJPEG(t *testing.T) {
 	}
 	g.Orientation, g.Width, g.Height = 6, g.Height, g.Width
 	var m memory
-	got, err := m.decode(f, 1, frame.MaxSide)
-	want, err2 := m.decode(g, 1, frame.MaxSide)
+	got, err := m.decode(f, 1, integrity.MaxSide)
+	want, err2 := m.decode(g, 1, integrity.MaxSide)
 	if err != nil || err2 != nil || !bytes.Equal(got.levels[0].pix, want.levels[0].pix) {
 		t.Errorf("another picture: %v %v", err, err2)
 	}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"leadmark/vision/frame"
+	"leadmark/vision/frame/integrity"
 )
 
 // whole is a picture that was decoded whole.
@@ -14,7 +15,7 @@ func whole(g *gray) pyramid { return newPyramid(g, 1, g.w, g.h) }
 
 // grayOfFile decodes a file whole.
 func grayOfFile(f frame.Frame) (*gray, error) {
-	p, err := new(memory).decode(f, 1, frame.MaxSide)
+	p, err := new(memory).decode(f, 1, integrity.MaxSide)
 	if err != nil {
 		return nil, err
 	}

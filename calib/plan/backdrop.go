@@ -18,7 +18,9 @@ func ParseColour(text string) (RGB, error) {
 	digits := strings.TrimPrefix(strings.TrimSpace(text), "#")
 	n, err := strconv.ParseUint(digits, 16, 32)
 	if err != nil || len(digits) != 6 {
-		return RGB{}, &input.Error{File: "--colour", What: fmt.Sprintf("%q is not a colour", text), Hint: "write six hexadecimal digits, red, green and blue, such as #c08040; or give a picture with --colour-from"}
+		return RGB{}, &input.Error{File: "--colour", What: fmt.Sprintf("%q is not a colour", text),
+			Hint: "write six hexadecimal digits, red, green and blue, such as #c08040; or give a " +
+				"picture with --colour-from"}
 	}
 	return RGB{uint8(n >> 16), uint8(n >> 8), uint8(n)}, nil
 }
@@ -35,11 +37,12 @@ var (
 	screenGreen = RGB{0, 177, 64}
 )
 
-// nearestTenth is which share of the subject's colours may lie nearer to the backdrop than the distance told.
+// nearestTenth is which share of the subject's colours may lie nearer to the backdrop than the
+// distance told.
 const nearestTenth = 0.1
 
-// ChooseBackdrop holds the subject's colours, one or those of a picture, against blue and green. Not their mean decides but the
-// tenth nearest to the backdrop, where cutting out fails first.
+// ChooseBackdrop holds the subject's colours, one or those of a picture, against blue and green.
+// Not their mean decides but the tenth nearest to the backdrop, where cutting out fails first.
 func ChooseBackdrop(colours []RGB) Backdrop {
 	far := func(screen RGB) float64 {
 		to := lab(screen)

@@ -3,7 +3,64 @@ package plan
 import (
 	"fmt"
 	"math"
+
+	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 )
+
+// Change is a small change of the set and what it does to the chance of a keeper.
+type Change struct {
+	Text   string
+	Keeper float64
+	Gain   float64 // over the plan, drawn with the same trips
+}
+
+// changeDraws is from how many trips each change is judged.
+const changeDraws = 1 << 14
+
+// change is one thing to try: nil where it cannot be had.
+type change struct {
+	text    string
+	subject subject.Subject
+	law     predict.Law
+	k       settings
+}
+
+// changes judges small changes by trips drawn from the same numbers, so that their differences are
+// sharp.
+func (w *work) changes() []Change {
+	base := change{subject: w.req.Subject, law: w.req.Lag}
+	base.k, _ = w.settingsOf()
+	same := w.model.Sample(changeDraws, w.opt.Seed, 5)
+	w.drawn += same.Total()
+	before := base.k.keeper(same).P
+	var all []Change
+	for _, c := range w.tries(base) {
+		s := same
+		if !sameTrips(c, base) {
+			s = w.model.With(c.subject, c.law).Sample(changeDraws, w.opt.Seed, 5)
+			w.drawn += s.Total()
+		}
+		p := c.k.keeper(s).P
+		all = append(all, Change{c.text, p, p - before})
+	}
+	sortByGain(all)
+	return all
+}
+
+func sameTrips(a, b change) bool {
+	x, y := a.subject, b.subject
+	return a.law == b.law && x.Exit == y.Exit && x.ElevationSD == y.ElevationSD &&
+		x.AzimuthSD == y.AzimuthSD
+}
+
+func sortByGain(all []Change) {
+	for i := range all {
+		for j := i; j > 0 && all[j].Gain > all[j-1].Gain; j-- {
+			all[j], all[j-1] = all[j-1], all[j]
+		}
+	}
+}
 
 // tries lists the small changes there are: of the picture, of the light, and of the set.
 func (w *work) tries(base change) []change {
@@ -49,14 +106,18 @@ func (w *work) pictureTries(base change) []change {
 		c := base
 		o := w.focused.Optics
 		o.FNumber = n
-		c.text, c.k = fmt.Sprintf("f/%g, and the flash one stop %s (diffraction then %.2g µm)", MarkedFNumber(n), map[bool]string{true: "up", false: "down"}[stop > 0], o.Diffraction()*1e6), k
+		c.text, c.k = fmt.Sprintf("f/%g, and the flash one stop %s (diffraction then %.2g µm)",
+			MarkedFNumber(n), map[bool]string{true: "up", false: "down"}[stop > 0],
+			o.Diffraction()*1e6), k
 		all = append(all, c)
 	}
-	if n := w.focused.Optics.FNumber * math.Sqrt2; w.light != nil && (w.req.Rig.Lens.FNumber[1] == 0 || n <= w.req.Rig.Lens.FNumber[1]*1.03) {
+	if n := w.focused.Optics.FNumber * math.Sqrt2; w.light != nil &&
+		(w.req.Rig.Lens.FNumber[1] == 0 || n <= w.req.Rig.Lens.FNumber[1]*1.03) {
 		o := w.focused.Optics
 		o.FNumber = n
 		c := base
-		c.text, c.k = fmt.Sprintf("f/%g, and the ISO one stop up (diffraction then %.2g µm)", MarkedFNumber(n), o.Diffraction()*1e6), w.settingsWith(w.framing, n, 0, base.k)
+		c.text, c.k = fmt.Sprintf("f/%g, and the ISO one stop up (diffraction then %.2g µm)",
+			MarkedFNumber(n), o.Diffraction()*1e6), w.settingsWith(w.framing, n, 0, base.k)
 		all = append(all, c)
 	}
 	for i, words := range []string{"one stop", "two stops"} {
@@ -77,7 +138,8 @@ func (w *work) pictureTries(base change) []change {
 	return append(all, c)
 }
 
-// settingsWith are the settings at another field, f-number or power; stop is NaN where the flash's duration there is unknown.
+// settingsWith are the settings at another field, f-number or power; stop is NaN where the flash's
+// duration there is unknown.
 func (w *work) settingsWith(f Framing, n, stops float64, base settings) settings {
 	o := f.Optics
 	o.FNumber = n
@@ -90,7 +152,7 @@ func (w *work) settingsWith(f Framing, n, stops float64, base settings) settings
 	t01 := w.light.Longest.T01
 	if stops != 0 {
 		var ok bool
-		if t01, ok = w.light.longestAt(w.req.Rig.Flash, stops); !ok {
+		if t01, ok = w.light.LongestAt(w.req.Rig.Flash, stops); !ok {
 			k.stop = math.NaN()
 			return k
 		}

@@ -11,18 +11,23 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/reach"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
 )
 
 func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 
-// straightBox is the probability in closed form of a box under straight motion without scatter in heading, level: the body is
-// along the axis, so that the box holds it when its nose lies between lo + length and hi (n is the distribution of its
-// place), and the uniform place in the opening lies within the sides.
-func straightBox(s plan.Subject, r plan.Reach, nose func(lo, hi float64) float64) float64 {
+// straightBox is the probability in closed form of a box under straight motion without scatter in
+// heading, level: the body is along the axis, so that the box holds it when its nose lies between
+// lo + length and hi (n is the distribution of its place), and the uniform place in the opening
+// lies within the sides.
+func straightBox(s subject.Subject, r reach.Box, nose func(lo, hi float64) float64) float64 {
 	p := nose(r.Along[0]+s.Length, r.Along[1])
-	for i, side := range [2][2]float64{{r.Up[0] + s.Height/2, r.Up[1] - s.Height/2}, {r.Depth[0] + s.Width/2, r.Depth[1] - s.Width/2}} {
+	for i, side := range [2][2]float64{{r.Up[0] + s.Height/2, r.Up[1] - s.Height/2},
+		{r.Depth[0] + s.Width/2, r.Depth[1] - s.Width/2}} {
 		if w := s.Exit[i]; w > 0 {
 			p *= (min(side[1], w/2) - max(side[0], -w/2)) / w
 		}
@@ -30,28 +35,28 @@ func straightBox(s plan.Subject, r plan.Reach, nose func(lo, hi float64) float64
 	return p
 }
 
-// Straight motion without scatter in heading has closed forms: with a fixed lag the nose is normal, with a fixed speed it follows
-// the lag, with both it is the product of two normals (one integral). The box of the drawing holds in closed form what
-// it says, within its stated error.
+// Straight motion without scatter in heading has closed forms: with a fixed lag the nose is normal,
+// with a fixed speed it follows the lag, with both it is the product of two normals (one integral).
+// The box of the drawing holds in closed form what it says, within its stated error.
 func TestClosedForms(t *testing.T) {
 	level := bee()
 	level.Elevation, level.ElevationSD, level.AzimuthSD = 0, 0, 0
 	even := level
 	even.SpeedSD = 0
 	learned := level
-	learned.SpeedSD, learned.SpeedKnown = 0.2, plan.Known{U: 0.05, DF: 15}
+	learned.SpeedSD, learned.SpeedKnown = 0.2, predict.Known{U: 0.05, DF: 15}
 	point := level
 	point.Exit = [2]float64{}
-	fixed, varied := plan.AssumedLag(0.0523, 0), plan.AssumedLag(0.0523, 0.004)
-	speed := func(s plan.Subject, tau float64) func(lo, hi float64) float64 {
+	fixed, varied := predict.AssumedLag(0.0523, 0), predict.AssumedLag(0.0523, 0.004)
+	speed := func(s subject.Subject, tau float64) func(lo, hi float64) float64 {
 		cut := phi(-s.Speed / s.SpeedSD) // drawn again below zero
 		at := func(x float64) float64 { return (phi((x/tau-s.Speed)/s.SpeedSD) - cut) / (1 - cut) }
 		return func(lo, hi float64) float64 { return at(hi) - at(lo) }
 	}
 	for _, c := range []struct {
 		name string
-		s    plan.Subject
-		lag  plan.LagLaw
+		s    subject.Subject
+		lag  predict.Law
 		nose func(lo, hi float64) float64
 	}{
 		{"fixed lag", level, fixed, speed(level, 0.0523)},
@@ -61,7 +66,8 @@ func TestClosedForms(t *testing.T) {
 		}},
 		{"both vary", level, varied, func(lo, hi float64) float64 {
 			return quad.Fixed(func(z float64) float64 {
-				return math.Exp(-z*z/2) / math.Sqrt(2*math.Pi) * speed(level, 0.0523+0.004*z)(lo, hi)
+				return math.Exp(-z*z/2) / math.Sqrt(2*math.Pi) *
+					speed(level, 0.0523+0.004*z)(lo, hi)
 			}, -8, 8, 200, nil, 0)
 		}},
 		{"measured lag", even, measured(), func(lo, hi float64) float64 {
@@ -75,12 +81,16 @@ func TestClosedForms(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			for _, p := range []float64{0.8, 0.95} {
-				pl := makePlan(t, func(r *plan.Request) { r.Subject, r.Lag, r.Options.Probability = c.s, c.lag, p })
+				pl := makePlan(t, func(r *plan.Request) {
+					r.Subject, r.Lag,
+						r.Options.Probability = c.s, c.lag, p
+				})
 				got := straightBox(c.s, pl.Reach, c.nose)
 				if math.Abs(got-p) > 4*pl.Reach.ProbabilityU+2e-5 {
 					t.Errorf("the box holds %.5f, says %.2f ± %.5f", got, p, pl.Reach.ProbabilityU)
 				}
-				if c.name == "fixed lag, no opening" { // the shortest interval of a normal is the middle one
+				// the shortest interval of a normal is the middle one
+				if c.name == "fixed lag, no opening" {
 					z := math.Sqrt2 * math.Erfinv(p) * 0.3 * 0.0523 * 2
 					near(t, "length", pl.Reach.Along[1]-pl.Reach.Along[0], z+c.s.Length, 0.004)
 				}
@@ -89,28 +99,31 @@ func TestClosedForms(t *testing.T) {
 	}
 }
 
-// The mean lead in closed form, E[v] E[tau] E[cos e] E[cos a], lies within the drawn one's stated error as often as it should, for
-// many seeds, speeds cut off at zero included.
+// The mean lead in closed form, E[v] E[tau] E[cos e] E[cos a], lies within the drawn one's stated
+// error as often as it should, for many seeds, speeds cut off at zero included.
 func TestMeanLeadAgainstClosedForm(t *testing.T) {
 	fast, slow := bee(), bee()
 	slow.Speed, slow.SpeedSD = 0.3, 0.3
 	hop := bee()
-	hop.Motion, hop.Elevation = plan.Hop, rad(50)
+	hop.Motion, hop.Elevation = subject.Hop, rad(50)
 	within, n := 0, 0
-	for _, s := range []plan.Subject{fast, slow, hop} {
+	for _, s := range []subject.Subject{fast, slow, hop} {
 		z := -s.Speed / s.SpeedSD
 		v := s.Speed + s.SpeedSD*math.Exp(-z*z/2)/math.Sqrt(2*math.Pi)/phi(-z)
-		want := v * 0.0523 * math.Cos(s.Elevation) * math.Exp(-(s.ElevationSD*s.ElevationSD+s.AzimuthSD*s.AzimuthSD)/2)
+		want := v * 0.0523 * math.Cos(s.Elevation) *
+			math.Exp(-(s.ElevationSD*s.ElevationSD+s.AzimuthSD*s.AzimuthSD)/2)
 		for seed := range uint64(12) {
 			p := makePlan(t, func(r *plan.Request) {
 				r.Subject, r.Options.Seed, r.Options.Draws, r.Rig = s, seed, 20_000, rig.Profile{}
 			})
 			n++
-			if math.Abs(p.Lead.Mean-want) < 2.13*p.Lead.MeanU { // t(0.975, 15), computed; 2.14 for 14
+			// t(0.975, 15), computed; 2.14 for 14
+			if math.Abs(p.Lead.Mean-want) < 2.13*p.Lead.MeanU {
 				within++
 			}
 			if math.Abs(p.Lead.Mean-want) > 6*p.Lead.MeanU || warned(p, "drawing") {
-				t.Errorf("%s: %g, in closed form %g, error %g", s.Motion, p.Lead.Mean, want, p.Lead.MeanU)
+				t.Errorf("%s: %g, in closed form %g, error %g", s.Motion, p.Lead.Mean, want,
+					p.Lead.MeanU)
 			}
 		}
 	}
@@ -119,59 +132,29 @@ func TestMeanLeadAgainstClosedForm(t *testing.T) {
 	}
 }
 
-// A hop falls as a stone does (computed with g = 9.80665, 3rd CGPM 1901): 0.05 m in 0.1009810 s, 0.30 m in
-// 0.2473519 s, 1.00 m in 0.4516008 s; OpenStax's falling ball, g = 9.80: -0.049 m at 0.1 s, -1.225 m at 0.5 s.
+// A hop falls as a stone does (computed with g = 9.80665, 3rd CGPM 1901): 0.05 m in 0.1009810 s,
+// 0.30 m in 0.2473519 s, 1.00 m in 0.4516008 s; OpenStax's falling ball, g = 9.80: -0.049 m at 0.1
+// s, -1.225 m at 0.5 s.
 func TestHopFallsFreely(t *testing.T) {
-	speck := plan.Subject{Length: 1e-6, Height: 1e-6, Width: 1e-6, Motion: plan.Hop, Speed: 1, FocusOn: plan.FocusBody}
-	for _, c := range []struct{ tau, fall, tol float64 }{{0.1009810, 0.05, 1e-4}, {0.2473519, 0.30, 1e-5}, {0.4516008, 1, 1e-5}, {0.1, 0.049, 1e-3}, {0.5, 1.225, 1e-3}} {
+	speck := subject.Subject{Length: 1e-6, Height: 1e-6, Width: 1e-6, Motion: subject.Hop, Speed: 1,
+		FocusOn: subject.FocusBody}
+	for _, c := range []struct{ tau, fall, tol float64 }{{0.1009810, 0.05, 1e-4},
+		{0.2473519, 0.30, 1e-5}, {0.4516008, 1, 1e-5}, {0.1, 0.049, 1e-3}, {0.5, 1.225, 1e-3}} {
 		p := makePlan(t, func(r *plan.Request) {
-			r.Subject, r.Lag, r.Options.Draws, r.Rig = speck, plan.AssumedLag(c.tau, 0), 10_000, rig.Profile{}
+			r.Subject, r.Lag, r.Options.Draws, r.Rig = speck, predict.AssumedLag(c.tau, 0), 10_000,
+				rig.Profile{}
 		})
 		near(t, "fall", -(p.Reach.Up[0]+p.Reach.Up[1])/2, c.fall, c.tol)
 		near(t, "along", p.Lead.Mean, c.tau, 1e-5)
 	}
 }
 
-// No box of another shape holds as much in less: faces moved against each other, at equal probability, save less than the 1 % of
-// volume that the search leaves.
-func TestTheBoxIsTheSmallest(t *testing.T) {
-	for _, motion := range []plan.Motion{plan.Straight, plan.Hop} {
-		s := bee()
-		if s.Motion = motion; motion == plan.Hop {
-			s.Elevation, s.ElevationSD, s.Speed = rad(45), rad(15), 3
-		}
-		if save := plan.SmallestSaving(s, measured(), 0.95); save > 0.012 {
-			t.Errorf("%s: another shape saves %.2f %% of the volume", motion, 100*save)
-		}
-	}
-}
-
-// The quantile behind the drawing, against the error function; the t's, against gonum's.
-func TestQuantiles(t *testing.T) {
-	for k := 1; k < 2000; k++ {
-		u := float64(k) / 2000
-		if got, want := plan.NormalQuantile(u), math.Sqrt2*math.Erfinv(2*u-1); math.Abs(got-want) > 2e-6 {
-			t.Fatalf("%g: %g, want %g", u, got, want)
-		}
-	}
-	near(t, "far out", plan.NormalQuantile(1e-12), -7.034483825, 1e-6) // R: qnorm(1e-12), from memory; erfc below agrees
-	near(t, "far out, back", phi(plan.NormalQuantile(1e-12)), 1e-12, 1e-4)
-	for _, df := range []float64{2, 4, 17, 200} {
-		l := plan.LagLaw{DF: df}
-		for z := -3.7; z < 3.8; z += 0.0731 {
-			want := distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(phi(z))
-			if math.Abs(l.Bend(z)-want) > 1e-3*(1+math.Abs(want)) {
-				t.Errorf("df %g at %g: %g, want %g", df, z, l.Bend(z), want)
-			}
-		}
-	}
-}
-
-// The law of the next lag: for n equal shots of standard deviation s the prediction interval is mean ± t s sqrt(1 + 1/n)
-// (NBS Handbook 91), with t(0.975, 14) = 2.144787 (computed by R).
+// The law of the next lag: for n equal shots of standard deviation s the prediction interval is
+// mean ± t s sqrt(1 + 1/n) (NBS Handbook 91), with t(0.975, 14) = 2.144787 (computed by R).
 func TestLagLaw(t *testing.T) {
 	const n, s = 15, 0.8
-	e := rig.Entry{Answer: record.Answer{Lag: &record.LagEntry{ValueMS: 52.3, UMS: s / math.Sqrt(n), DF: 14}, Spread: &record.SpreadEntry{ValueMS: s, DF: 14}}}
+	e := rig.Entry{Answer: record.Answer{Lag: &record.LagEntry{ValueMS: 52.3, UMS: s / math.Sqrt(n),
+		DF: 14}, Spread: &record.SpreadEntry{ValueMS: s, DF: 14}}}
 	l, err := plan.LagOf("greenhouse", e)
 	if err != nil {
 		t.Fatal(err)
@@ -188,16 +171,19 @@ func TestLagLaw(t *testing.T) {
 }
 
 func TestPoorCalibrations(t *testing.T) {
-	lag, spread := &record.LagEntry{ValueMS: 52.3, UMS: 0.2, DF: 14}, &record.SpreadEntry{ValueMS: 0.8, DF: 14}
+	lag, spread := &record.LagEntry{ValueMS: 52.3, UMS: 0.2, DF: 14},
+		&record.SpreadEntry{ValueMS: 0.8, DF: 14}
 	for want, a := range map[string]record.Answer{
 		"no lag":                 {Spread: spread},
 		"no spread":              {Lag: lag},
 		"1.5 degrees of freedom": {Lag: lag, Spread: &record.SpreadEntry{ValueMS: 0.8, DF: 1.5}},
-		"anything from nothing":  {Lag: lag, Spread: spread, NextShot: &record.NextEntry{Interval95: [2]float64{-20, 120}}},
+		"anything from nothing": {Lag: lag, Spread: spread,
+			NextShot: &record.NextEntry{Interval95: [2]float64{-20, 120}}},
 	} {
 		_, err := plan.LagOf("greenhouse", rig.Entry{Answer: a})
 		var none *input.NoResult
-		if !errors.As(err, &none) || !strings.Contains(err.Error(), want) || !strings.Contains(none.Hint, "--lag-ms") {
+		if !errors.As(err, &none) || !strings.Contains(err.Error(), want) ||
+			!strings.Contains(none.Hint, "--lag-ms") {
 			t.Errorf("%q: %v", want, err)
 		}
 	}

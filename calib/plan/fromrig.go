@@ -5,12 +5,15 @@ import (
 	"time"
 
 	"leadmark/calib/input"
+	"leadmark/calib/plan/predict"
 	"leadmark/calib/rig"
 )
 
-// UseRig puts a rig into a request: its profile, the law of its lag by the calibration in force, and what is doubtful about
-// that. An assumed lag stands in the place of the calibration's. A rig without a calibration is an *input.NoResult then.
-func (req *Request) UseRig(store rig.Store, name string, assumed *LagLaw, now time.Time) error {
+// UseRig puts a rig into a request: its profile, the law of its lag by the calibration in force,
+// and what is doubtful about that. An assumed lag stands in the place of the calibration's. A rig
+// without a calibration is an *input.NoResult then.
+func (req *Request) UseRig(store rig.Store, name string, assumed *predict.Law,
+	now time.Time) error {
 	var err error
 	if req.Rig, err = store.Load(name); err != nil {
 		return err
@@ -25,8 +28,10 @@ func (req *Request) UseRig(store rig.Store, name string, assumed *LagLaw, now ti
 	}
 	f, ok := h.InForce()
 	if !ok {
-		return &input.NoResult{What: fmt.Sprintf("%s has never been calibrated, so its lag is not known", name),
-			Hint: "calibrate it: leadmark calibrate RUN --rig " + name + " --accept\nor assume values, which the plan then marks: --lag-ms L --spread-ms S"}
+		return &input.NoResult{What: fmt.Sprintf("%s has never been calibrated, so its lag is not known",
+			name),
+			Hint: "calibrate it: leadmark calibrate RUN --rig " + name +
+				" --accept\nor assume values, which the plan then marks: --lag-ms L --spread-ms S"}
 	}
 	req.Lag, err = LagOf(name, f.Entry)
 	req.Notes = calibrationNotes(req.Rig, h, f, now)
@@ -37,10 +42,14 @@ func (req *Request) UseRig(store rig.Store, name string, assumed *LagLaw, now ti
 func calibrationNotes(p rig.Profile, h rig.History, f rig.InForce, now time.Time) []Warning {
 	var notes []Warning
 	if days, due := p.Age(f.Entry, now); due {
-		notes = append(notes, Warning{Code: "calibration-old", Text: fmt.Sprintf("the calibration is %.0f days old, more than the %g days of recalibrate_days: calibrate anew", days, p.Limits.RecalibrateDays)})
+		notes = append(notes, Warning{Code: "calibration-old",
+			Text: fmt.Sprintf("the calibration is %.0f days old, more than the %g days of "+
+				"recalibrate_days: calibrate anew", days, p.Limits.RecalibrateDays)})
 	}
 	if n := len(h.Damaged); n > 0 {
-		notes = append(notes, Warning{Code: "calibrations-damaged", Text: fmt.Sprintf("%d lines of calibrations.jsonl cannot be read; a later calibration may be among them", n)})
+		notes = append(notes, Warning{Code: "calibrations-damaged",
+			Text: fmt.Sprintf("%d lines of calibrations.jsonl cannot be read; a later "+
+				"calibration may be among them", n)})
 	}
 	return notes
 }

@@ -1,77 +1,28 @@
 package plan
 
 import (
-	"math/rand/v2"
-
-	"leadmark/calib/rig"
+	"leadmark/calib/plan/reach"
 )
 
-// Plan is the answer. Nil stands for what the rig's description does not suffice for; Warnings say so.
-type Plan struct {
-	Request  Request
-	Delay    float64 // s, added
-	Lead     Lead
-	Reach    Reach
-	Framing  *Framing
-	Focus    *Focus
-	Light    *Light
-	Chance   *Chance
-	Trips    []Trips
-	Changes  []Change
-	Moment   *Moment
-	Backdrop *Backdrop
-	Paths    []Path // of a few trips, for the drawn set
-	Drawn    int    // trips drawn in all, for the reach and for what was asked of it
-	Warnings []Warning
-	Cautions []string
-}
-
-// Trips is how many trips bring one keeper with a confidence; N is 0 where none will do.
-type Trips struct {
-	Confidence float64
-	N          int
-}
-
-// work is a plan in the making.
-type work struct {
-	req      Request
-	opt      Options
-	model    *model
-	set      *sample
-	reach    Reach
-	lead     Lead
-	framing  Framing
-	focused  *Focus
-	light    *Light
-	chances  *Chance
-	warnings []Warning
-	drawn    int
-}
-
-// shapeDraws is from how many trips the box's shape is searched; more where few trips lie outside.
-func shapeDraws(p float64) int { return int(min(max(400/(1-p), 1<<13), 1<<15)) }
-
-// Make plans. What a person must mend is an *input.Error; what cannot be had for other reasons an *input.NoResult. The same
-// request gives the same plan.
+// Make plans. What a person must mend is an *input.Error; what cannot be had for other reasons an
+// *input.NoResult. The same request gives the same plan.
 func Make(req Request) (Plan, error) {
 	if err := req.check(); err != nil {
 		return Plan{}, err
 	}
 	w := &work{req: req, opt: req.Options}
-	w.model = newModel(req.Subject, req.Lag, req.delay())
-	w.set = w.model.draws(w.opt.Draws, w.opt.Seed, 2)
-	find := w.model.draws(shapeDraws(w.opt.Probability), w.opt.Seed, 1)
-	var s shape
-	w.reach, s = smallest(find, w.set, w.opt.Probability)
-	w.reach.SideView, w.reach.TopView = w.model.outlines(s, w.opt.Seed)
-	w.lead = w.set.lead()
-	w.drawn += w.set.total() + find.total() + outlineDraws
+	w.model = reach.New(req.Subject, req.Lag, req.delay())
+	w.set = w.model.Sample(w.opt.Draws, w.opt.Seed, 2)
+	var drawn int
+	w.reach, drawn = w.model.Box(w.set, w.opt.Probability, w.opt.Seed)
+	w.lead = w.set.Lead()
+	w.drawn += w.set.Total() + drawn
 	p := Plan{Request: req, Delay: req.delay(), Lead: w.lead, Reach: w.reach}
 	if err := w.picture(&p); err != nil {
 		return Plan{}, err
 	}
 	if at := w.opt.Moment; at != nil {
-		mo, err := w.model.moment(*at, req.delay(), w.opt.Seed)
+		mo, err := w.model.Moment(*at, req.delay(), w.opt.Seed)
 		if err != nil {
 			return Plan{}, err
 		}
@@ -81,7 +32,7 @@ func Make(req Request) (Plan, error) {
 		b := ChooseBackdrop(w.opt.Colours)
 		p.Backdrop = &b
 	}
-	p.Paths, p.Drawn = w.model.paths(w.opt.Seed), w.drawn
+	p.Paths, p.Drawn = w.model.Paths(w.opt.Seed), w.drawn
 	w.warn(p)
 	p.Warnings, p.Cautions = w.warnings, cautions(p)
 	return p, nil
@@ -98,7 +49,8 @@ func (w *work) picture(p *Plan) error {
 	}
 	w.framing.Fill = w.req.Subject.Length / w.framing.Field[0]
 	w.focus()
-	w.chance()
+	k, known := w.settingsOf()
+	w.chances = k.chances(w.set, known)
 	p.Framing, p.Focus, p.Light, p.Chance = &w.framing, w.focused, w.light, w.chances
 	p.Changes = w.changes()
 	if k := w.chances.Keeper; k != nil {
@@ -109,47 +61,9 @@ func (w *work) picture(p *Plan) error {
 	return nil
 }
 
-// Path is the way of one trip, from the trip to the flash, and the body there.
-type Path struct {
-	Points [][3]float64 // of the part that breaks the beam
-	Side   [][2]float64 // the body at the flash seen from the side: along, up
-	Top    [][2]float64 // and from above: along, depth
-}
-
-// pathsDrawn is how many trips are drawn, and how many points each has.
-const (
-	pathsDrawn = 14
-	pathPoints = 24
-)
-
-// sequenceFor begins a sequence of its own.
-func (m *model) sequenceFor(seed, stream uint64) sequence {
-	return newSequence(rand.New(rand.NewPCG(seed, stream)))
-}
-
-func (m *model) paths(seed uint64) []Path {
-	q := m.sequenceFor(seed, 6)
-	var all []Path
-	for range pathsDrawn {
-		t := m.draw(&q)
-		var p Path
-		for k := range pathPoints {
-			at, _ := m.at(t, t.tau*float64(k)/(pathPoints-1))
-			p.Points = append(p.Points, at)
-		}
-		p.Side, p.Top = m.outlineOf(m.body(t))
-		all = append(all, p)
-	}
-	return all
-}
-
-// headsOn counts the heads that light something.
-func headsOn(heads []rig.Head, l rig.Lights) int {
-	n := 0
-	for _, h := range heads {
-		if h.Lights == l {
-			n++
-		}
-	}
-	return n
+// SeenInside is the chance that a body lies inside a plan's reach as a picture shows it, from as
+// many trips as the plan was made from.
+func SeenInside(p Plan) reach.Seen {
+	r := p.Request
+	return reach.New(r.Subject, r.Lag, p.Delay).Seen(p.Reach, r.Options.Draws, r.Options.Seed)
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/light"
 )
 
 func near(t *testing.T, what string, got, want, tol float64) {
@@ -22,7 +23,8 @@ func focusedAt(f, n, s float64) plan.Optics {
 // Thin lens: OpenStax College Physics, example 25.6 (f 0.5 m, object at 0.75 m: image at 1.5 m,
 // m = 2; its digits from memory), and values computed from 1/f = 1/so + 1/si.
 func TestThinLens(t *testing.T) {
-	for _, c := range []struct{ f, so, si, m float64 }{{0.5, 0.75, 1.5, 2}, {0.1, 0.2, 0.2, 1}, {0.05, 1, 0.052631579, 0.052631579}, {0.105, 0.314, 0.157751196, 0.502392345}} {
+	for _, c := range []struct{ f, so, si, m float64 }{{0.5, 0.75, 1.5, 2}, {0.1, 0.2, 0.2, 1},
+		{0.05, 1, 0.052631579, 0.052631579}, {0.105, 0.314, 0.157751196, 0.502392345}} {
 		o := focusedAt(c.f, 8, c.so)
 		near(t, "m", o.Magnification, c.m, 1e-8)
 		near(t, "object distance", o.Distance(), c.so, 1e-12)
@@ -30,9 +32,10 @@ func TestThinLens(t *testing.T) {
 	}
 }
 
-// Hyperfocal distance and near and far limits: 35 mm f/11 c 0.03 gives 3.75 m (published worked example of a museum's
-// forum, computed 3.7471212 m); 50 mm f/8 c 0.03 gives 10.467 m (an encyclopedia's example,
-// from memory, computed 10.4666667 m); the limits are computed from near = s(H-f)/(H+s-2f), far = s(H-f)/(H-s).
+// Hyperfocal distance and near and far limits: 35 mm f/11 c 0.03 gives 3.75 m (published worked
+// example of a museum's forum, computed 3.7471212 m); 50 mm f/8 c 0.03 gives 10.467 m (an
+// encyclopedia's example, from memory, computed 10.4666667 m); the limits are computed from near =
+// s(H-f)/(H+s-2f), far = s(H-f)/(H-s).
 func TestDepthOfFieldExamples(t *testing.T) {
 	near(t, "35 mm f/11", plan.Optics{Focal: 0.035, FNumber: 11}.Hyperfocal(30e-6), 3.7471212, 1e-7)
 	near(t, "50 mm f/8", plan.Optics{Focal: 0.05, FNumber: 8}.Hyperfocal(30e-6), 10.4666667, 1e-8)
@@ -46,7 +49,8 @@ func TestDepthOfFieldExamples(t *testing.T) {
 		near(t, "far limit", (o.Distance()-far)*1e3, c.far, 1e-8)
 		near(t, "blur at the near limit", o.Defocus(close), c.c*1e-3, 1e-12)
 		near(t, "blur at the far limit", o.Defocus(far), c.c*1e-3, 1e-12)
-		if m := o.Magnification; m > 0.1 { // the close-up approximation 2 N c (m+1)/m^2 is within 0.01 % of these there
+		// the close-up approximation 2 N c (m+1)/m^2 is within 0.01 % of these there
+		if m := o.Magnification; m > 0.1 {
 			near(t, "close-up depth of field", close-far, 2*c.n*c.c*1e-3*(m+1)/(m*m), 2e-4)
 		}
 	}
@@ -57,15 +61,18 @@ func TestDepthOfFieldExamples(t *testing.T) {
 
 // Effective f-number N (1 + m), computed: f/11 is f/16.5 at m = 0.5 and f/22 at 1:1.
 func TestEffectiveFNumber(t *testing.T) {
-	near(t, "m 0.5", plan.Optics{Magnification: 0.5, Pupil: 1, FNumber: 11}.EffectiveFNumber(), 16.5, 1e-12)
-	near(t, "1:1", plan.Optics{Magnification: 1, Pupil: 1, FNumber: 11}.EffectiveFNumber(), 22, 1e-12)
+	near(t, "m 0.5", plan.Optics{Magnification: 0.5, Pupil: 1, FNumber: 11}.EffectiveFNumber(),
+		16.5, 1e-12)
+	near(t, "1:1", plan.Optics{Magnification: 1, Pupil: 1, FNumber: 11}.EffectiveFNumber(), 22,
+		1e-12)
 }
 
 // ray is a paraxial ray: height and angle.
 type ray struct{ y, u float64 }
 
-// A ray trace by matrix optics (any optics text, such as Hecht, Optics, chapter 6; Gerrard and Burch 1975): free space adds angle times
-// length to the height, a thin lens takes height over focal length off the angle.
+// A ray trace by matrix optics (any optics text, such as Hecht, Optics, chapter 6; Gerrard and
+// Burch 1975): free space adds angle times length to the height, a thin lens takes height over
+// focal length off the angle.
 func (r ray) travel(d float64) ray { return ray{r.y + d*r.u, r.u} }
 func (r ray) lens(f float64) ray   { return ray{r.y, r.u - r.y/f} }
 
@@ -82,13 +89,15 @@ func (l twoLenses) through(r ray) ray { return r.lens(l.f1).travel(l.gap).lens(l
 // atStop is the height at the stop of a ray that arrives at the first lens.
 func (l twoLenses) atStop(r ray) float64 { return r.lens(l.f1).travel(l.stop).y }
 
-// edge is the angle of the ray from a point on the axis, d before the first lens, that just passes the stop.
+// edge is the angle of the ray from a point on the axis, d before the first lens, that just passes
+// the stop.
 func (l twoLenses) edge(d float64) ray {
 	one := l.atStop(ray{0, 1}.travel(d)) // height at the stop is proportional to the angle
 	return ray{0, l.radius / one}.travel(d)
 }
 
-// image is how far behind the second lens a point on the axis is imaged, from where the edge ray crosses the axis.
+// image is how far behind the second lens a point on the axis is imaged, from where the edge ray
+// crosses the axis.
 func (l twoLenses) image(d float64) float64 {
 	r := l.through(l.edge(d))
 	return -r.y / r.u
@@ -102,18 +111,21 @@ func (l twoLenses) optics(d float64) plan.Optics {
 	// Magnification: any ray from a point off the axis, taken to the image plane.
 	v := l.image(d)
 	off := l.through(ray{1e-3, 0}.travel(d)).travel(v)
-	return plan.Optics{Focal: f, Magnification: -off.y / 1e-3, Pupil: l.pupils(), FNumber: f / (2 * scale)}
+	return plan.Optics{Focal: f, Magnification: -off.y / 1e-3, Pupil: l.pupils(),
+		FNumber: f / (2 * scale)}
 }
 
-// pupils is exit pupil over entrance pupil: the stop imaged by the lens behind it, over the stop imaged by the one before.
+// pupils is exit pupil over entrance pupil: the stop imaged by the lens behind it, over the stop
+// imaged by the one before.
 func (l twoLenses) pupils() float64 {
-	size := func(f, d float64) float64 { return math.Abs(f / (f - d)) } // magnification of a thin lens, object at d
+	// magnification of a thin lens, object at d
+	size := func(f, d float64) float64 { return math.Abs(f / (f - d)) }
 	return size(l.f2, l.gap-l.stop) / size(l.f1, l.stop)
 }
 
-// The relations of the thin lens, of depth of field and of the pupil's magnification hold for rays traced one by one through lenses
-// with the stop before, between and behind: the blur on the sensor is where the two edge rays of a point off the focus
-// land.
+// The relations of the thin lens, of depth of field and of the pupil's magnification hold for rays
+// traced one by one through lenses with the stop before, between and behind: the blur on the sensor
+// is where the two edge rays of a point off the focus land.
 func TestOpticsAgainstRayTrace(t *testing.T) {
 	for _, c := range []struct {
 		name string
@@ -122,9 +134,11 @@ func TestOpticsAgainstRayTrace(t *testing.T) {
 	}{
 		{"thin lens", twoLenses{f1: 0.1, gap: 0, f2: 1e12, stop: 0, radius: 0.003}, 0.45},
 		{"thin lens, 1:1", twoLenses{f1: 0.1, gap: 0, f2: 1e12, stop: 0, radius: 0.002}, 0.2},
-		{"two positive lenses", twoLenses{f1: 0.12, gap: 0.04, f2: 0.15, stop: 0.02, radius: 0.004}, 0.5},
+		{"two positive lenses", twoLenses{f1: 0.12, gap: 0.04, f2: 0.15, stop: 0.02, radius: 0.004},
+			0.5},
 		{"telephoto", twoLenses{f1: 0.08, gap: 0.05, f2: -0.09, stop: 0.03, radius: 0.003}, 0.6},
-		{"reversed telephoto", twoLenses{f1: -0.1, gap: 0.06, f2: 0.05, stop: 0.055, radius: 0.003}, 0.3},
+		{"reversed telephoto", twoLenses{f1: -0.1, gap: 0.06, f2: 0.05, stop: 0.055, radius: 0.003},
+			0.3},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			o := c.l.optics(c.d)
@@ -134,7 +148,8 @@ func TestOpticsAgainstRayTrace(t *testing.T) {
 				near(t, "blur", o.Defocus(z), 2*math.Abs(r.y), 1e-9)
 			}
 			// The cone on the sensor: its f-number is 1/(2 angle), paraxially.
-			near(t, "f-number at work", o.EffectiveFNumber(), 1/(2*math.Abs(c.l.through(c.l.edge(c.d)).u)), 1e-9)
+			near(t, "f-number at work", o.EffectiveFNumber(),
+				1/(2*math.Abs(c.l.through(c.l.edge(c.d)).u)), 1e-9)
 			far, close := o.DepthOfField(20e-6)
 			for _, z := range []float64{far, close} {
 				r := c.l.through(c.l.edge(c.d - z)).travel(v)
@@ -147,8 +162,8 @@ func TestOpticsAgainstRayTrace(t *testing.T) {
 	near(t, "subject to sensor", l.optics(0.45).SensorDistance(), 0.45+l.image(0.45), 1e-9)
 }
 
-// Diffraction: the first dark ring lies at 1.22 lambda N, the first zero of the Bessel function J1 at pi 1.2196699 (Airy 1835; any table
-// of Bessel functions, here from the zero of math.J1).
+// Diffraction: the first dark ring lies at 1.22 lambda N, the first zero of the Bessel function J1
+// at pi 1.2196699 (Airy 1835; any table of Bessel functions, here from the zero of math.J1).
 func TestAiryDisc(t *testing.T) {
 	lo, hi := 3.0, 4.5
 	for range 60 {
@@ -159,19 +174,22 @@ func TestAiryDisc(t *testing.T) {
 		}
 	}
 	o := plan.Optics{Focal: 0.1, Magnification: 0.25, Pupil: 1, FNumber: 11}
-	near(t, "Airy disc", o.Diffraction(), 2*lo/math.Pi*plan.Wavelength*11*1.25, 5e-4) // 2.44 is rounded
+	// 2.44 is rounded
+	near(t, "Airy disc", o.Diffraction(), 2*lo/math.Pi*plan.Wavelength*11*1.25, 5e-4)
 }
 
-// Marked f-numbers are roundings of powers of the root of two (f/5.6 is 5.657, f/11 is 11.31), and marked ISO speeds
-// of thirds of a stop.
+// Marked f-numbers are roundings of powers of the root of two (f/5.6 is 5.657, f/11 is 11.31), and
+// marked ISO speeds of thirds of a stop.
 func TestMarks(t *testing.T) {
-	for x, want := range map[float64]float64{5.657: 5.6, 11.314: 11, 22.63: 22, 8: 8, 7.127: 7.1, 3.4: 3.4} {
+	for x, want := range map[float64]float64{5.657: 5.6, 11.314: 11, 22.63: 22, 8: 8, 7.127: 7.1,
+		3.4: 3.4} {
 		if got := plan.MarkedFNumber(x); got != want {
 			t.Errorf("f/%g is marked %g, want %g", x, got, want)
 		}
 	}
-	for x, want := range map[float64]float64{100: 100, 125.99: 125, 158.7: 160, 200: 200, 252: 250, 50: 50, 63: 63, 6400: 6400} {
-		if got := plan.MarkedISO(x); math.Abs(got-want) > 1.01 {
+	for x, want := range map[float64]float64{100: 100, 125.99: 125, 158.7: 160, 200: 200, 252: 250,
+		50: 50, 63: 63, 6400: 6400} {
+		if got := light.MarkedISO(x); math.Abs(got-want) > 1.01 {
 			t.Errorf("ISO %g is marked %g, want %g", x, got, want)
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"leadmark/calib/input"
+	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 )
 
@@ -14,8 +16,9 @@ const (
 	Portrait  = "portrait"
 )
 
-// Options are what a plan may be asked for. A zero stands for what is not stated, except in Probability, Draws and
-// PrintLong, for which DefaultOptions has the values. Lengths in metres, times in seconds.
+// Options are what a plan may be asked for. A zero stands for what is not stated, except in
+// Probability, Draws and PrintLong, for which DefaultOptions has the values. Lengths in metres,
+// times in seconds.
 type Options struct {
 	Probability float64  // that the reach holds the whole body
 	Draws       int      // trips drawn
@@ -24,21 +27,21 @@ type Options struct {
 	FNumber     float64  // in the place of the one that balances best
 	ISO         float64  // in the place of the camera's
 	Exposure    float64  // shutter time in the place of the sync time
-	Field       float64  // width of the picture's field in the place of the smallest that holds the reach
+	Field       float64  // width of the field in the place of the smallest that holds the reach
 	Orientation string   // Landscape, Portrait, or "" for the one that needs less
 	PrintLong   float64  // long side of the print on which the blur is judged
 	Moment      *float64 // where the nose is to be at the flash, along
 	Colours     []RGB    // of the subject, for the backdrop
 }
 
-// DefaultOptions are the settings without any wish: a reach for 95 %, judged on a print 250 mm long, for which tables of
-// depth of field are usually reckoned.
+// DefaultOptions are the settings without any wish: a reach for 95 %, judged on a print 250 mm
+// long, for which tables of depth of field are usually reckoned.
 func DefaultOptions() Options {
 	return Options{Probability: 0.95, Draws: 1 << 17, Seed: 1, PrintLong: 0.25}
 }
 
-// printBlur is the largest blur on a print that still counts as sharp, m: what an eye resolves at reading distance. Common
-// practice, no source.
+// printBlur is the largest blur on a print that still counts as sharp, m: what an eye resolves at
+// reading distance. Common practice, no source.
 const printBlur = 0.2e-3
 
 // Validate says which flag is out of range; an *input.Error, or several joined.
@@ -50,7 +53,9 @@ func (o Options) Validate() error {
 		}
 	}
 	if !(o.Probability >= 0.5 && o.Probability <= 0.999) {
-		wrong.Add(&input.Error{File: "--probability", What: fmt.Sprintf("is %g; it must lie between 0.5 and 0.999", o.Probability), Hint: "0.95 holds the whole body in 19 trips of 20"})
+		wrong.Add(&input.Error{File: "--probability",
+			What: fmt.Sprintf("is %g; it must lie between 0.5 and 0.999", o.Probability),
+			Hint: "0.95 holds the whole body in 19 trips of 20"})
 	}
 	check("--draws", float64(o.Draws), 1, input.Between(10_000, 1e7))
 	check("--f-number", o.FNumber, 1, input.Between(0.5, 512))
@@ -65,11 +70,13 @@ func (o Options) Validate() error {
 	}
 	if o.Moment != nil {
 		if what := input.Above(0, 1e5).Check(*o.Moment * 1e3); what != "" {
-			wrong.Add(&input.Error{File: "--moment", What: what, Hint: "give the place past the trip point in millimetres"})
+			wrong.Add(&input.Error{File: "--moment", What: what,
+				Hint: "give the place past the trip point in millimetres"})
 		}
 	}
 	if o.Orientation != "" && o.Orientation != Landscape && o.Orientation != Portrait {
-		wrong.Add(&input.Error{File: "--orientation", What: fmt.Sprintf("is %q; it is landscape or portrait", o.Orientation)})
+		wrong.Add(&input.Error{File: "--orientation",
+			What: fmt.Sprintf("is %q; it is landscape or portrait", o.Orientation)})
 	}
 	return wrong.Err("the command line")
 }
@@ -77,8 +84,8 @@ func (o Options) Validate() error {
 // Request is all that a plan is made from.
 type Request struct {
 	Rig     rig.Profile // its zero value plans the reach alone
-	Subject Subject
-	Lag     LagLaw
+	Subject subject.Subject
+	Lag     predict.Law
 	Notes   []Warning // what is known to be doubtful about the rig, such as an old calibration
 	Options Options
 }
@@ -104,12 +111,15 @@ func (r Request) check() error {
 	}
 	l := r.Lag
 	if !(l.Mean > 0) || !(l.Scale >= 0) || math.IsInf(l.Mean, 0) || math.IsInf(l.Scale, 0) {
-		return &input.Error{What: fmt.Sprintf("a lag of %g ms with a spread of %g ms cannot be planned with", l.Mean*1e3, l.Scale*1e3), Hint: "the lag is above 0, its spread is not below 0"}
+		return &input.Error{What: fmt.Sprintf("a lag of %g ms with a spread of %g ms cannot be planned with",
+			l.Mean*1e3, l.Scale*1e3), Hint: "the lag is above 0, its spread is not below 0"}
 	}
-	if s := r.Subject; s.Motion == Table {
+	if s := r.Subject; s.Motion == subject.Table {
 		last := l.Quantile(1-(1-r.Options.Probability)/10) + r.delay()
 		if last > s.Course.End() {
-			return &input.Error{File: s.CourseFile, What: fmt.Sprintf("ends %.4g ms after the trip, but the flash may fire as late as %.4g ms after it", s.Course.End()*1e3, last*1e3),
+			return &input.Error{File: s.CourseFile,
+				What: fmt.Sprintf("ends %.4g ms after the trip, but the flash may fire as late "+
+					"as %.4g ms after it", s.Course.End()*1e3, last*1e3),
 				Hint: "measure the course for longer; nothing is made up beyond its end"}
 		}
 	}

@@ -8,15 +8,18 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 )
 
-// This file draws trips by itself, straight from the conventions of the file formats: its own random numbers, its own geometry by
-// turning eight corners. It shares nothing with the package but the values it is given.
+// This file draws trips by itself, straight from the conventions of the file formats: its own
+// random numbers, its own geometry by turning eight corners. It shares nothing with the package but
+// the values it is given.
 
 // nature is a subject before a rig.
 type nature struct {
-	s     plan.Subject
-	lag   plan.LagLaw
+	s     subject.Subject
+	lag   predict.Law
 	delay float64
 	rnd   *rand.Rand
 }
@@ -30,8 +33,9 @@ func above0(draw func() float64) float64 {
 	}
 }
 
-// student draws Student's t as a normal over the root of a chi-squared variate by its degrees of freedom, the latter as the sum of
-// exponentials and a squared normal (whole degrees of freedom only).
+// student draws Student's t as a normal over the root of a chi-squared variate by its degrees of
+// freedom, the latter as the sum of exponentials and a squared normal (whole degrees of freedom
+// only).
 func (n *nature) student(df int) float64 {
 	z, c := n.rnd.NormFloat64(), 0.0
 	for range df / 2 {
@@ -71,9 +75,10 @@ func heading(e, a float64) matrix {
 	return matrix{{ca * ce, -ca * se, -sa}, {se, ce, 0}, {sa * ce, -sa * se, ca}}
 }
 
-// next is how far the next value lies from a mean that is known to k: what the true mean and standard deviation may be, given those learned, and the
-// scatter about them (Gelman and others, Bayesian Data Analysis, 3.2, from memory: sigma^2 is df s^2 over a chi squared).
-func (n *nature) next(sd float64, k plan.Known) float64 {
+// next is how far the next value lies from a mean that is known to k: what the true mean and
+// standard deviation may be, given those learned, and the scatter about them (Gelman and others,
+// Bayesian Data Analysis, 3.2, from memory: sigma^2 is df s^2 over a chi squared).
+func (n *nature) next(sd float64, k predict.Known) float64 {
 	scale := 1.0
 	if k.DF > 0 {
 		scale = math.Sqrt(k.DF / distuv.ChiSquared{K: k.DF, Src: n.rnd}.Rand())
@@ -96,10 +101,10 @@ func (n *nature) corners() (c [8][3]float64) {
 	velocity := turned.turn([3]float64{v, 0, 0})
 	moved := [3]float64{velocity[0] * tau, velocity[1] * tau, velocity[2] * tau}
 	switch s.Motion {
-	case plan.Hop:
+	case subject.Hop:
 		moved[1] -= 9.80665 / 2 * tau * tau
 		velocity[1] -= 9.80665 * tau
-	case plan.Table:
+	case subject.Table:
 		k := 1
 		for k < len(s.Course.Time)-1 && s.Course.Time[k] <= tau {
 			k++
@@ -112,9 +117,11 @@ func (n *nature) corners() (c [8][3]float64) {
 	}
 	pitch := math.Atan2(velocity[1], math.Hypot(velocity[0], velocity[2]))
 	yaw := math.Atan2(velocity[2], velocity[0])
-	body := heading(pitch, yaw) // its length along the velocity, its height in the vertical plane through it
+	// its length along the velocity, its height in the vertical plane through it
+	body := heading(pitch, yaw)
 	for i := range c {
-		local := [3]float64{s.BehindNose - s.Length*float64(i&1), s.Height * (float64(i>>1&1) - 0.5), s.Width * (float64(i>>2&1) - 0.5)}
+		local := [3]float64{s.BehindNose - s.Length*float64(i&1),
+			s.Height * (float64(i>>1&1) - 0.5), s.Width * (float64(i>>2&1) - 0.5)}
 		at := body.turn(local)
 		for j := range at {
 			c[i][j] = place[j] + moved[j] + at[j]
@@ -148,14 +155,14 @@ func (b box) holds(c [8][3]float64) bool {
 // simulated is one case to draw.
 type simulated struct {
 	name  string
-	s     plan.Subject
-	lag   plan.LagLaw
+	s     subject.Subject
+	lag   predict.Law
 	delay float64
 	p     float64
 }
 
-func course(t *testing.T, text string) plan.Course {
-	c, err := plan.ParseCourse("course.csv", []byte(text))
+func course(t *testing.T, text string) subject.Course {
+	c, err := subject.ParseCourse("course.csv", []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -166,31 +173,50 @@ func rad(deg float64) float64 { return deg * math.Pi / 180 }
 
 // simulatedCases are four of each motion, with lags known well and badly, measured and assumed.
 func simulatedCases(t *testing.T) []simulated {
-	measured := plan.LagLaw{Mean: 0.0523, Scale: 0.00085, DF: 17, Spread: 0.0008, MeanU: 0.0002}
-	poor := plan.LagLaw{Mean: 0.030, Scale: 0.004, DF: 4, Spread: 0.0035, MeanU: 0.0015}
-	wide := plan.AssumedLag(0.020, 0.012) // one in 21 would be below zero and is drawn again
-	bee := plan.Subject{Length: 0.012, Height: 0.006, Width: 0.008, Motion: plan.Straight, Speed: 1.2, SpeedSD: 0.3, Elevation: rad(5), ElevationSD: rad(8), AzimuthSD: rad(6), Exit: [2]float64{0.010, 0.010}}
-	runner := plan.Subject{Length: 0.07, Height: 0.02, Width: 0.04, Motion: plan.Straight, Speed: 3, SpeedSD: 0.6, AzimuthSD: rad(10), Exit: [2]float64{0, 0.05}, BehindNose: 0.02}
-	slow := plan.Subject{Length: 0.03, Height: 0.02, Width: 0.05, Motion: plan.Straight, Speed: 0.3, SpeedSD: 0.25, Elevation: rad(-20), ElevationSD: rad(25), AzimuthSD: rad(30), Exit: [2]float64{0.02, 0.06}, BehindNose: 0.03}
-	hopper := plan.Subject{Length: 0.006, Height: 0.003, Width: 0.003, Motion: plan.Hop, Speed: 3.1, SpeedSD: 0.6, Elevation: rad(45), ElevationSD: rad(15), AzimuthSD: rad(25), Exit: [2]float64{0.02, 0.02}, BehindNose: 0.003}
-	frog := plan.Subject{Length: 0.05, Height: 0.025, Width: 0.03, Motion: plan.Hop, Speed: 1.4, SpeedSD: 0.2, Elevation: rad(60), ElevationSD: rad(6), AzimuthSD: rad(8), Exit: [2]float64{0.04, 0.04}, BehindNose: 0.01}
-	strike := plan.Subject{Length: 0.09, Height: 0.02, Width: 0.02, Motion: plan.Table, ElevationSD: rad(6), AzimuthSD: rad(5), Elevation: rad(10), Exit: [2]float64{0.02, 0.02}, BehindNose: 0.004,
-		Course: course(t, "time_ms,along_mm,up_mm\n0,0,0\n10,4,1\n20,14,3\n30,34,5\n40,62,6\n60,110,2\n90,150,-14\n200,180,-60\n")}
+	measured := predict.Law{Mean: 0.0523, Scale: 0.00085, DF: 17, Spread: 0.0008, MeanU: 0.0002}
+	poor := predict.Law{Mean: 0.030, Scale: 0.004, DF: 4, Spread: 0.0035, MeanU: 0.0015}
+	wide := predict.AssumedLag(0.020, 0.012) // one in 21 would be below zero and is drawn again
+	bee := subject.Subject{Length: 0.012, Height: 0.006, Width: 0.008, Motion: subject.Straight,
+		Speed: 1.2, SpeedSD: 0.3, Elevation: rad(5), ElevationSD: rad(8), AzimuthSD: rad(6),
+		Exit: [2]float64{0.010, 0.010}}
+	runner := subject.Subject{Length: 0.07, Height: 0.02, Width: 0.04, Motion: subject.Straight,
+		Speed: 3, SpeedSD: 0.6, AzimuthSD: rad(10), Exit: [2]float64{0, 0.05}, BehindNose: 0.02}
+	slow := subject.Subject{Length: 0.03, Height: 0.02, Width: 0.05, Motion: subject.Straight,
+		Speed: 0.3, SpeedSD: 0.25, Elevation: rad(-20), ElevationSD: rad(25), AzimuthSD: rad(30),
+		Exit: [2]float64{0.02, 0.06}, BehindNose: 0.03}
+	hopper := subject.Subject{Length: 0.006, Height: 0.003, Width: 0.003, Motion: subject.Hop,
+		Speed: 3.1, SpeedSD: 0.6, Elevation: rad(45), ElevationSD: rad(15), AzimuthSD: rad(25),
+		Exit: [2]float64{0.02, 0.02}, BehindNose: 0.003}
+	frog := subject.Subject{Length: 0.05, Height: 0.025, Width: 0.03, Motion: subject.Hop,
+		Speed: 1.4, SpeedSD: 0.2, Elevation: rad(60), ElevationSD: rad(6), AzimuthSD: rad(8),
+		Exit: [2]float64{0.04, 0.04}, BehindNose: 0.01}
+	strike := subject.Subject{Length: 0.09, Height: 0.02, Width: 0.02, Motion: subject.Table,
+		ElevationSD: rad(6), AzimuthSD: rad(5), Elevation: rad(10), Exit: [2]float64{0.02, 0.02},
+		BehindNose: 0.004,
+		Course: course(t,
+			"time_ms,along_mm,up_mm\n0,0,0\n10,4,1\n20,14,3\n30,34,5\n40,62,6\n60,110,2\n90,150,-14\n200,180,-60\n")}
 	learned := bee
-	learned.SpeedKnown, learned.ElevationKnown = plan.Known{U: 0.1, DF: 8}, plan.Known{U: rad(2), DF: 11}
+	learned.SpeedKnown, learned.ElevationKnown = predict.Known{U: 0.1, DF: 8},
+		predict.Known{U: rad(2), DF: 11}
 	flat := strike
-	flat.Course, flat.BehindNose, flat.Elevation, flat.Exit = course(t, "time_ms,along_mm\n0,0\n50,60\n52,60\n400,900\n"), 0, 0, [2]float64{}
+	flat.Course, flat.BehindNose, flat.Elevation, flat.Exit = course(t,
+		"time_ms,along_mm\n0,0\n50,60\n52,60\n400,900\n"), 0, 0, [2]float64{}
 	late := frog
 	late.Speed, late.SpeedSD = 1.1, 0.3
 	return []simulated{
-		{"bee", bee, measured, 0, 0.95}, {"runner", runner, measured, 0.010, 0.95}, {"slow and scattered", slow, poor, 0.2, 0.9}, {"lag assumed", bee, wide, 0, 0.8},
-		{"hopper", hopper, measured, 0, 0.95}, {"frog past its top", frog, measured, 0.12, 0.99}, {"hop, lag poor", hopper, poor, 0, 0.9}, {"slow hop", late, wide, 0.08, 0.95},
-		{"strike", strike, measured, 0, 0.95}, {"strike, lag poor", strike, poor, 0, 0.5}, {"strike, delayed", strike, measured, 0.060, 0.98}, {"course with a rest", flat, measured, 0, 0.95},
+		{"bee", bee, measured, 0, 0.95}, {"runner", runner, measured, 0.010, 0.95},
+		{"slow and scattered", slow, poor, 0.2, 0.9}, {"lag assumed", bee, wide, 0, 0.8},
+		{"hopper", hopper, measured, 0, 0.95}, {"frog past its top", frog, measured, 0.12, 0.99},
+		{"hop, lag poor", hopper, poor, 0, 0.9}, {"slow hop", late, wide, 0.08, 0.95},
+		{"strike", strike, measured, 0, 0.95}, {"strike, lag poor", strike, poor, 0, 0.5},
+		{"strike, delayed", strike, measured, 0.060, 0.98},
+		{"course with a rest", flat, measured, 0, 0.95},
 		{"learned from a few", learned, measured, 0, 0.95},
 	}
 }
 
-// The reach holds what it says, within 0.3 per cent points in a million trips, and shrunk by 3 % each way it does not.
+// The reach holds what it says, within 0.3 per cent points in a million trips, and shrunk by 3 %
+// each way it does not.
 func TestReachHoldsWhatItSays(t *testing.T) {
 	const trips = 1_000_000
 	for i, c := range simulatedCases(t) {
@@ -222,7 +248,8 @@ func TestReachHoldsWhatItSays(t *testing.T) {
 				t.Errorf("%.4f of trips are inside, %.4f wanted", got, c.p)
 			}
 			if math.Abs(got-c.p) > 5*u {
-				t.Errorf("%.4f of trips are inside, %.4f wanted: more than five times the stated error", got, c.p)
+				t.Errorf("%.4f of trips are inside, %.4f wanted: more than five times the stated error",
+					got, c.p)
 			}
 			if shrunk > c.p-5*u {
 				t.Errorf("shrunk by 3 %% it still holds %.4f", shrunk)
@@ -231,13 +258,14 @@ func TestReachHoldsWhatItSays(t *testing.T) {
 	}
 }
 
-// The chance that the whole body is in the picture, against corners seen one by one from the entrance pupil: the plan takes a body to be
-// all as near as its nearest point, so it says no more than that, and not much less.
+// The chance that the whole body is in the picture, against corners seen one by one from the
+// entrance pupil: the plan takes a body to be all as near as its nearest point, so it says no more
+// than that, and not much less.
 func TestInFieldAgainstProjectedCorners(t *testing.T) {
 	const trips = 200_000
 	wide := bee()
 	wide.AzimuthSD = rad(25)
-	for i, s := range []plan.Subject{bee(), wide} {
+	for i, s := range []subject.Subject{bee(), wide} {
 		p := makePlan(t, func(r *plan.Request) { r.Subject, r.Options.Field = s, 0.07 })
 		f := p.Framing
 		u := f.Optics.PupilDistance()
@@ -247,7 +275,8 @@ func TestInFieldAgainstProjectedCorners(t *testing.T) {
 			in := true
 			for _, c := range n.corners() {
 				k := u / (u - c[2]) // onto the plane in focus
-				in = in && math.Abs(c[0]-f.Aim[0])*k <= f.Field[0]/2 && math.Abs(c[1]-f.Aim[1])*k <= f.Field[1]/2
+				in = in && math.Abs(c[0]-f.Aim[0])*k <= f.Field[0]/2 &&
+					math.Abs(c[1]-f.Aim[1])*k <= f.Field[1]/2
 			}
 			if in {
 				whole++

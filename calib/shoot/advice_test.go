@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
@@ -19,22 +21,29 @@ func told(r *Result) string {
 }
 
 func planned(speed float64) plan.Plan {
-	return plan.Plan{Request: plan.Request{Subject: plan.Subject{Motion: plan.Straight, Speed: speed, Length: 0.012}, Lag: plan.LagLaw{Mean: 0.05}}}
+	return plan.Plan{Request: plan.Request{Subject: subject.Subject{Motion: subject.Straight,
+		Speed: speed, Length: 0.012}, Lag: predict.Law{Mean: 0.05}}}
 }
 
-// A speed learned that is not the plan's moves the aim by the difference times the lag: 0.3 m/s x 50 ms = 15 mm.
+// A speed learned that is not the plan's moves the aim by the difference times the lag: 0.3 m/s x
+// 50 ms = 15 mm.
 func TestSpeedAdvice(t *testing.T) {
-	r := &Result{Plan: planned(1.0), Learned: &Learned{N: 20, Speed: 1.3, Speed95: [2]float64{1.2, 1.4}}}
+	r := &Result{Plan: planned(1.0), Learned: &Learned{N: 20, Speed: 1.3,
+		Speed95: [2]float64{1.2, 1.4}}}
 	r.speedAdvice()
-	if s := told(r); !strings.Contains(s, "aim 15.0 mm further from") || !strings.Contains(s, "set the beam back by 15.0 mm") {
+	if s := told(r); !strings.Contains(s, "aim 15.0 mm further from") ||
+		!strings.Contains(s, "set the beam back by 15.0 mm") {
 		t.Error(s)
 	}
-	r = &Result{Plan: planned(1.0), Learned: &Learned{N: 20, Speed: 0.8, Speed95: [2]float64{0.7, 0.9}}}
+	r = &Result{Plan: planned(1.0), Learned: &Learned{N: 20, Speed: 0.8,
+		Speed95: [2]float64{0.7, 0.9}}}
 	r.speedAdvice()
-	if s := told(r); !strings.Contains(s, "aim 10.0 mm nearer to") || !strings.Contains(s, "add 12.5 ms of delay") {
+	if s := told(r); !strings.Contains(s, "aim 10.0 mm nearer to") ||
+		!strings.Contains(s, "add 12.5 ms of delay") {
 		t.Error(s)
 	}
-	r = &Result{Plan: planned(1.0), Learned: &Learned{N: 20, Speed: 1.05, Speed95: [2]float64{0.95, 1.15}}}
+	r = &Result{Plan: planned(1.0), Learned: &Learned{N: 20, Speed: 1.05,
+		Speed95: [2]float64{0.95, 1.15}}}
 	if r.speedAdvice(); len(r.Advice) > 0 {
 		t.Errorf("the plan's speed is in the interval: %s", told(r))
 	}
@@ -42,7 +51,8 @@ func TestSpeedAdvice(t *testing.T) {
 
 // Of unsharp frames the commonest cause is named with its remedy.
 func TestSharpAdvice(t *testing.T) {
-	for cause, remedy := range map[string]string{CauseMotion: "use less power", CauseFocus: "focus lies elsewhere", CauseShake: "the camera or the set moved"} {
+	for cause, remedy := range map[string]string{CauseMotion: "use less power",
+		CauseFocus: "focus lies elsewhere", CauseShake: "the camera or the set moved"} {
 		r := &Result{}
 		for i := range 6 {
 			f := FrameResult{Measured: true, Sharp: i >= 4}
@@ -58,7 +68,8 @@ func TestSharpAdvice(t *testing.T) {
 	}
 }
 
-// A plan that has a third in focus is not at odds with seven in focus of 23, nor with twenty, but with none.
+// A plan that has a third in focus is not at odds with seven in focus of 23, nor with twenty, but
+// with none.
 func TestFocusAsPlanned(t *testing.T) {
 	for k, want := range map[int]bool{0: false, 2: false, 7: true, 20: true} {
 		if asFocused(k, 23, 0.36) != want {
@@ -67,7 +78,8 @@ func TestFocusAsPlanned(t *testing.T) {
 	}
 }
 
-// Edges' causes: the larger of the round part and the motion, by the motion's direction; none where they are within what counts as sharp.
+// Edges' causes: the larger of the round part and the motion, by the motion's direction; none where
+// they are within what counts as sharp.
 func TestSharpness(t *testing.T) {
 	right, up := animal.Point{X: 1}, animal.Point{Y: 1}
 	for _, c := range []struct {
@@ -80,11 +92,13 @@ func TestSharpness(t *testing.T) {
 		{animal.Edges{Blur: 1, Motion: 8, Direction: right}, false, CauseMotion},
 		{animal.Edges{Blur: 1, Motion: 8, Direction: up}, false, CauseShake},
 	} {
-		if sharp, cause := Sharpness(c.e, [2]float64{1, 0}, 1200); sharp != c.sharp || cause != c.cause {
+		if sharp, cause := Sharpness(c.e, [2]float64{1, 0}, 1200); sharp != c.sharp ||
+			cause != c.cause {
 			t.Errorf("%+v: sharp %v, %q", c.e, sharp, cause)
 		}
 	}
-	if sharp, _ := Sharpness(animal.Edges{Blur: 1.5}, [2]float64{1, 0}, 6000); !sharp { // 4.8 px are sharp on the plan's print
+	// 4.8 px are sharp on the plan's print
+	if sharp, _ := Sharpness(animal.Edges{Blur: 1.5}, [2]float64{1, 0}, 6000); !sharp {
 		t.Error("a large picture is judged by its print")
 	}
 }
@@ -92,8 +106,10 @@ func TestSharpness(t *testing.T) {
 // Frames older than the calibration in force are said to be.
 func TestOlderPlan(t *testing.T) {
 	day := time.Date(2026, 5, 3, 10, 0, 0, 0, time.UTC)
-	r := &Result{Frames: []FrameResult{{Frame: frame.Frame{Taken: day.Add(-time.Hour)}}, {Frame: frame.Frame{Taken: day.Add(time.Hour)}}, {}}}
-	if r.ageDoubt(day); !strings.Contains(told(r), "older-plan: frames taken before the calibration") {
+	r := &Result{Frames: []FrameResult{{Frame: frame.Frame{Taken: day.Add(-time.Hour)}},
+		{Frame: frame.Frame{Taken: day.Add(time.Hour)}}, {}}}
+	if r.ageDoubt(day); !strings.Contains(told(r),
+		"older-plan: frames taken before the calibration") {
 		t.Error(told(r))
 	}
 	r = &Result{Frames: r.Frames}

@@ -6,8 +6,8 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// BinomialP is the exact two-sided p-value of k successes in n trials where each has the chance p: the chance of all outcomes that
-// are no more likely than k (as R's binom.test). It is 1 for n = 0.
+// BinomialP is the exact two-sided p-value of k successes in n trials where each has the chance p:
+// the chance of all outcomes that are no more likely than k (as R's binom.test). It is 1 for n = 0.
 func BinomialP(k, n int, p float64) float64 {
 	if n <= 0 {
 		return 1
@@ -30,7 +30,8 @@ func BinomialP(k, n int, p float64) float64 {
 	return min(1, sum)
 }
 
-// BinomialInterval is the exact 95 % interval of a chance after k successes in n trials (Clopper and Pearson 1934).
+// BinomialInterval is the exact 95 % interval of a chance after k successes in n trials (Clopper
+// and Pearson 1934).
 func BinomialInterval(k, n int) [2]float64 {
 	lo, hi := 0.0, 1.0
 	if k > 0 {

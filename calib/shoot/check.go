@@ -12,18 +12,22 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/subject"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
 
-// LookFunc finds the animals in one picture: length is about a body's in pixels, travel the unit vector of its way.
-type LookFunc func(ctx context.Context, f frame.Frame, length float64, travel [2]float64) (animal.Sighting, error)
+// LookFunc finds the animals in one picture: length is about a body's in pixels, travel the unit
+// vector of its way.
+type LookFunc func(ctx context.Context, f frame.Frame, length float64,
+	travel [2]float64) (animal.Sighting, error)
 
 // Options are what a check is given besides the shoot.
 type Options struct {
-	Look       LookFunc
-	Plan       plan.Plan // of the shoot's rig and subject
-	Calibrated time.Time // when the calibration in force was accepted; zero where the lag is assumed
+	Look LookFunc
+	Plan plan.Plan // of the shoot's rig and subject
+	// when the calibration in force was accepted; zero where the lag is assumed
+	Calibrated time.Time
 	Progress   func(done, total int, name string)
 }
 
@@ -48,8 +52,10 @@ type Agreement struct {
 	P          float64    // exact binomial test, two-sided
 }
 
-// Check looks at all frames of a shoot and judges them. It returns an *input.NoResult where no frame could be looked at.
-func Check(ctx context.Context, s Setup, frames []frame.Frame, refused []frame.Refusal, o Options) (Result, error) {
+// Check looks at all frames of a shoot and judges them. It returns an *input.NoResult where no
+// frame could be looked at.
+func Check(ctx context.Context, s Setup, frames []frame.Frame, refused []frame.Refusal,
+	o Options) (Result, error) {
 	frames, refused = s.sameSize(frames, refused)
 	r := Result{Setup: s, Plan: o.Plan, Frames: make([]FrameResult, len(frames))}
 	if err := r.lookAll(ctx, frames, o); err != nil {
@@ -62,10 +68,12 @@ func Check(ctx context.Context, s Setup, frames []frame.Frame, refused []frame.R
 		}
 	}
 	for _, b := range refused {
-		r.Frames = append(r.Frames, FrameResult{Name: b.Name, Status: Refused, Reason: animal.Reason{Code: b.Code, Text: b.Text}})
+		r.Frames = append(r.Frames, FrameResult{Name: b.Name, Status: Refused,
+			Reason: animal.Reason{Code: b.Code, Text: b.Text}})
 	}
 	if looked == 0 {
-		return r, &input.NoResult{What: fmt.Sprintf("none of the %d frames could be looked at", len(r.Frames)), Hint: whyRefused(r.Frames)}
+		return r, &input.NoResult{What: fmt.Sprintf("none of the %d frames could be looked at",
+			len(r.Frames)), Hint: whyRefused(r.Frames)}
 	}
 	subject, heading := r.Plan.Request.Subject, r.heading()
 	if heading != nil { // the speed is learned with the headings as they are
@@ -82,9 +90,10 @@ func Check(ctx context.Context, s Setup, frames []frame.Frame, refused []frame.R
 	return r, nil
 }
 
-// sameSize refuses the frames whose pictures are of another size than those that the scale was read in: scale and trip line are in
-// pixels, so every figure would be wrong.
-func (s Setup) sameSize(frames []frame.Frame, refused []frame.Refusal) ([]frame.Frame, []frame.Refusal) {
+// sameSize refuses the frames whose pictures are of another size than those that the scale was read
+// in: scale and trip line are in pixels, so every figure would be wrong.
+func (s Setup) sameSize(frames []frame.Frame, refused []frame.Refusal) ([]frame.Frame,
+	[]frame.Refusal) {
 	if s.Size == [2]int{} {
 		return frames, refused
 	}
@@ -95,7 +104,9 @@ func (s Setup) sameSize(frames []frame.Frame, refused []frame.Refusal) ([]frame.
 			same = append(same, f)
 			continue
 		}
-		text := fmt.Sprintf("the picture has %d x %d px, those of the run that the scale is from %d x %d: take both at one size, or state px_per_mm and line_px of this size in shoot.toml", f.Width, f.Height, s.Size[0], s.Size[1])
+		text := fmt.Sprintf("the picture has %d x %d px, those of the run that the scale is from "+
+			"%d x %d: take both at one size, or state px_per_mm and line_px of this size in shoot.toml",
+			f.Width, f.Height, s.Size[0], s.Size[1])
 		refused = append(refused, frame.Refusal{Name: f.Name, Code: "other-size", Text: text})
 	}
 	return same, refused
@@ -110,7 +121,8 @@ func whyRefused(all []FrameResult) string {
 	return "copy the frames (JPEG, PNG or TIFF) into the shoot's folder"
 }
 
-// lookAll looks at the frames, several at a time; each result has its own place, so the order does not matter.
+// lookAll looks at the frames, several at a time; each result has its own place, so the order does
+// not matter.
 func (r *Result) lookAll(ctx context.Context, frames []frame.Frame, o Options) error {
 	next := make(chan int)
 	var wait sync.WaitGroup
@@ -120,7 +132,8 @@ func (r *Result) lookAll(ctx context.Context, frames []frame.Frame, o Options) e
 	for range min(runtime.GOMAXPROCS(0), max(1, len(frames))) {
 		wait.Go(func() {
 			for i := range next {
-				seen, err := o.Look(ctx, frames[i], o.Plan.Request.Subject.Length*r.Setup.Scale, r.Setup.Travel)
+				seen, err := o.Look(ctx, frames[i], o.Plan.Request.Subject.Length*r.Setup.Scale,
+					r.Setup.Travel)
 				mu.Lock()
 				if err != nil && failed == nil {
 					failed = err
@@ -142,12 +155,14 @@ func (r *Result) lookAll(ctx context.Context, frames []frame.Frame, o Options) e
 	return failed
 }
 
-// rareGone is the chance of having left the field below which an empty frame is taken for a false trip.
+// rareGone is the chance of having left the field below which an empty frame is taken for a false
+// trip.
 const rareGone = 0.005
 
-// leads gathers the leads, and how many animals had left the field. An empty frame is an animal that had, unless the leads seen say
-// that this is as good as impossible: then it was a false trip, and a warning says so.
-func (r *Result) leads(s plan.Subject) (l Leads, gone int) {
+// leads gathers the leads, and how many animals had left the field. An empty frame is an animal
+// that had, unless the leads seen say that this is as good as impossible: then it was a false trip,
+// and a warning says so.
+func (r *Result) leads(s subject.Subject) (l Leads, gone int) {
 	var bare []string
 	for _, f := range r.Frames {
 		switch {
@@ -168,8 +183,10 @@ func (r *Result) leads(s plan.Subject) (l Leads, gone int) {
 	shown := fmt.Sprintf("frames that show no animal: %d (%s)", empty, r.bareNames(bare))
 	req := r.Plan.Request
 	if first, err := Learn(l, s, req.Lag, r.Plan.Delay); err == nil {
-		if faster(l.Field.goneSpeeds(s, req.Lag, r.Plan.Delay), first.Speed95[1], first.SpeedSD) < rareGone {
-			r.warn("false-trips", shown+"; no animal seen was fast enough to have left the picture, so they are taken for false trips")
+		if faster(l.Field.goneSpeeds(s, req.Lag, r.Plan.Delay), first.Speed95[1],
+			first.SpeedSD) < rareGone {
+			r.warn("false-trips",
+				shown+"; no animal seen was fast enough to have left the picture, so they are taken for false trips")
 			return l, 0
 		}
 	}
@@ -178,7 +195,8 @@ func (r *Result) leads(s plan.Subject) (l Leads, gone int) {
 	return l, empty
 }
 
-// bareNames names some of the frames without an animal, and says what to do where one of them is no shot of an animal at all.
+// bareNames names some of the frames without an animal, and says what to do where one of them is no
+// shot of an animal at all.
 func (r *Result) bareNames(names []string) string {
 	const most = 3
 	text := strings.Join(names[:min(most, len(names))], ", ")
@@ -186,26 +204,31 @@ func (r *Result) bareNames(names []string) string {
 		text += " and others"
 	}
 	if r.Setup.Empty == "" {
-		text += "; where one was taken of the empty set, name it in shoot.toml, as empty = \"" + names[0] + "\""
+		text += "; where one was taken of the empty set, name it in shoot.toml, as empty = \"" +
+			names[0] + "\""
 	}
 	return text
 }
 
 // field is what a frame's picture holds.
 func (r *Result) field(f FrameResult) Field {
-	o := Field{End: r.Setup.FieldEnd(f.Frame.Width, f.Frame.Height), Top: math.Inf(1), Bottom: math.Inf(-1), Body: r.Plan.Request.Subject.Length}
+	o := Field{End: r.Setup.FieldEnd(f.Frame.Width, f.Frame.Height), Top: math.Inf(1),
+		Bottom: math.Inf(-1), Body: r.Plan.Request.Subject.Length}
 	if r.Setup.Heights() {
-		o.Top, o.Bottom = (r.Setup.Exit[1]+0.5)/r.Setup.Scale, (r.Setup.Exit[1]+0.5-float64(f.Frame.Height))/r.Setup.Scale
+		o.Top, o.Bottom = (r.Setup.Exit[1]+0.5)/r.Setup.Scale,
+			(r.Setup.Exit[1]+0.5-float64(f.Frame.Height))/r.Setup.Scale
 	}
 	return o
 }
 
-// heading learns the headings; nil where that cannot be. Animals that are out in front say nothing of it.
+// heading learns the headings; nil where that cannot be. Animals that are out in front say nothing
+// of it.
 func (r *Result) heading() *Heading {
 	var rays []Ray
 	var field Field
 	for _, f := range r.Frames {
-		if f.Status != Found || f.Animals > 1 || f.Height == nil || f.Lead <= 0 || f.AtLeast && f.Out == 0 {
+		if f.Status != Found || f.Animals > 1 || f.Height == nil || f.Lead <= 0 || f.AtLeast &&
+			f.Out == 0 {
 			continue
 		}
 		rays, field = append(rays, Ray{f.Lead, *f.Height, f.Out}), r.field(f)
@@ -244,7 +267,7 @@ func (r *Result) agree(gone int) {
 	r.Agreement = &a
 }
 
-func (r *Result) learn(l Leads, s plan.Subject) {
+func (r *Result) learn(l Leads, s subject.Subject) {
 	got, err := Learn(l, s, r.Plan.Request.Lag, r.Plan.Delay)
 	if err != nil {
 		r.NotLearned = err.Error()

@@ -14,7 +14,8 @@ import (
 // Schema names the format of shoot.json.
 const Schema = "leadmark/shoot/1"
 
-// Document is shoot.json: a Result in the units of the file formats. What could not be told is absent.
+// Document is shoot.json: a Result in the units of the file formats. What could not be told is
+// absent.
 type Document struct {
 	Schema    string          `json:"schema"`
 	Frames    []FrameEntry    `json:"frames"`
@@ -26,25 +27,26 @@ type Document struct {
 
 // FrameEntry is what became of one frame.
 type FrameEntry struct {
-	File       string         `json:"file"`
-	Status     Status         `json:"status"`
-	Whole      *bool          `json:"whole,omitempty"`
-	Touches    []string       `json:"touches,omitempty"`
-	Animals    int            `json:"animals,omitempty"`
-	BoxPX      *[2][2]float64 `json:"box_px,omitempty"`
-	NosePX     *[2]float64    `json:"nose_px,omitempty"`
-	LeadMM     *float64       `json:"lead_mm,omitempty"`
-	AtLeast    bool           `json:"lead_at_least,omitempty"` // the nose is past the picture's edge
-	HeightMM   *float64       `json:"height_mm,omitempty"`
-	InReach    *bool          `json:"in_reach,omitempty"`
-	EdgeWidth  *float64       `json:"edge_width_px,omitempty"` // 10 to 90 %
-	MotionBlur *float64       `json:"motion_blur_px,omitempty"`
-	Sharp      *bool          `json:"sharp,omitempty"`
-	Cause      string         `json:"cause,omitempty"`
-	Clipped    *float64       `json:"clipped_fraction,omitempty"`
-	Clean      *bool          `json:"backdrop_clean,omitempty"`
-	Rating     int            `json:"rating"`
-	Reason     string         `json:"reason"`
+	File    string         `json:"file"`
+	Status  Status         `json:"status"`
+	Whole   *bool          `json:"whole,omitempty"`
+	Touches []string       `json:"touches,omitempty"`
+	Animals int            `json:"animals,omitempty"`
+	BoxPX   *[2][2]float64 `json:"box_px,omitempty"`
+	NosePX  *[2]float64    `json:"nose_px,omitempty"`
+	LeadMM  *float64       `json:"lead_mm,omitempty"`
+	// the nose is past the picture's edge
+	AtLeast    bool     `json:"lead_at_least,omitempty"`
+	HeightMM   *float64 `json:"height_mm,omitempty"`
+	InReach    *bool    `json:"in_reach,omitempty"`
+	EdgeWidth  *float64 `json:"edge_width_px,omitempty"` // 10 to 90 %
+	MotionBlur *float64 `json:"motion_blur_px,omitempty"`
+	Sharp      *bool    `json:"sharp,omitempty"`
+	Cause      string   `json:"cause,omitempty"`
+	Clipped    *float64 `json:"clipped_fraction,omitempty"`
+	Clean      *bool    `json:"backdrop_clean,omitempty"`
+	Rating     int      `json:"rating"`
+	Reason     string   `json:"reason"`
 }
 
 // SubjectEntry is what was learned; the speeds are absent where nothing was.
@@ -85,12 +87,15 @@ func Encode(r Result) ([]byte, error) {
 
 // NewDocument turns a result into the units and the roundings of shoot.json.
 func NewDocument(r Result) Document {
-	d := Document{Schema: Schema, Frames: []FrameEntry{}, Warnings: append([]plan.Warning{}, r.Warnings...), Advice: append([]string{}, r.Advice...)}
+	d := Document{Schema: Schema, Frames: []FrameEntry{},
+		Warnings: append([]plan.Warning{}, r.Warnings...), Advice: append([]string{}, r.Advice...)}
 	for _, f := range r.Frames {
 		d.Frames = append(d.Frames, frameEntry(f))
 	}
 	if a := r.Agreement; a != nil {
-		d.Agreement = &AgreementEntry{digits(a.Expected, 4), digits(float64(a.Inside)/float64(a.N), 3), [2]float64{digits(a.Interval95[0], 3), digits(a.Interval95[1], 3)}, a.N, digits(a.P, 2)}
+		d.Agreement = &AgreementEntry{digits(a.Expected, 4),
+			digits(float64(a.Inside)/float64(a.N), 3), [2]float64{digits(a.Interval95[0], 3),
+				digits(a.Interval95[1], 3)}, a.N, digits(a.P, 2)}
 	}
 	d.Subject = subjectEntry(r)
 	return d
@@ -102,11 +107,14 @@ func subjectEntry(r Result) *SubjectEntry {
 	}
 	l := *r.Learned
 	interval := [2]float64{digits(l.Speed95[0], 4), digits(l.Speed95[1], 4)}
-	e := &SubjectEntry{N: l.N, Censored: l.Censored, SpeedMPS: number(l.Speed, 4), SpeedInterval: &interval, SpeedSDMPS: number(l.SpeedSD, 3)}
+	e := &SubjectEntry{N: l.N, Censored: l.Censored, SpeedMPS: number(l.Speed, 4),
+		SpeedInterval: &interval, SpeedSDMPS: number(l.SpeedSD, 3)}
 	if h := l.Heading; h != nil {
 		const deg = 180 / math.Pi
-		e.ElevationDeg, e.ElevationUDeg, e.ElevationSDDeg = number(h.Elevation*deg, 3), number(h.Known.U*deg, 2), number(h.SD*deg, 2)
-		e.ElevationInterval = &[2]float64{digits(h.Elevation95[0]*deg, 3), digits(h.Elevation95[1]*deg, 3)}
+		e.ElevationDeg, e.ElevationUDeg, e.ElevationSDDeg = number(h.Elevation*deg, 3),
+			number(h.Known.U*deg, 2), number(h.SD*deg, 2)
+		e.ElevationInterval = &[2]float64{digits(h.Elevation95[0]*deg, 3),
+			digits(h.Elevation95[1]*deg, 3)}
 	}
 	return e
 }
@@ -120,7 +128,10 @@ func frameEntry(f FrameResult) FrameEntry {
 	if a == nil {
 		return e
 	}
-	tenth := func(p animal.Point) [2]float64 { return [2]float64{math.Round(p.X*10) / 10, math.Round(p.Y*10) / 10} }
+	tenth := func(p animal.Point) [2]float64 {
+		return [2]float64{math.Round(p.X*10) / 10,
+			math.Round(p.Y*10) / 10}
+	}
 	whole, nose := f.Whole(), tenth(a.Nose)
 	e.Whole, e.Touches, e.Animals, e.NosePX = &whole, a.Touches, f.Animals, &nose
 	e.BoxPX = &[2][2]float64{tenth(a.Box[0]), tenth(a.Box[1])}
@@ -130,7 +141,8 @@ func frameEntry(f FrameResult) FrameEntry {
 		e.HeightMM = number(*f.Height*1e3, 3)
 	}
 	if f.Measured {
-		e.EdgeWidth, e.MotionBlur, e.Sharp = number(a.Edges.Width, 2), number(a.Edges.Motion, 2), &f.Sharp
+		e.EdgeWidth, e.MotionBlur, e.Sharp = number(a.Edges.Width, 2), number(a.Edges.Motion, 2),
+			&f.Sharp
 	}
 	return e
 }

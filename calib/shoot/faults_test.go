@@ -10,13 +10,16 @@ import (
 	"leadmark/calib/store/storetest"
 )
 
-// Every single step of a learn fails in every way: the learned subject's file is there whole or not at all, and the old one is as it
-// was. What a fault left behind does not keep the next from being written.
+// Every single step of a learn fails in every way: the learned subject's file is there whole or not
+// at all, and the old one is as it was. What a fault left behind does not keep the next from being
+// written.
 func TestEveryFaultOfALearn(t *testing.T) {
-	text := []byte("name = \"mason bee\"\nspeed_mps = 1.31\n" + strings.Repeat("# a line of sources\n", 50))
+	text := []byte("name = \"mason bee\"\nspeed_mps = 1.31\n" +
+		strings.Repeat("# a line of sources\n", 50))
 	storetest.Every(t, storetest.Case{
 		Set: func(t *testing.T, dir string) {
-			if err := os.WriteFile(filepath.Join(dir, "bee.toml"), []byte("name = \"mason bee\"\n"), 0o666); err != nil {
+			if err := os.WriteFile(filepath.Join(dir, "bee.toml"), []byte("name = \"mason bee\"\n"),
+				0o666); err != nil {
 				t.Fatal(err)
 			}
 		},

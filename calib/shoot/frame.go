@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"leadmark/calib/plan"
+	"leadmark/calib/plan/reach"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
@@ -37,7 +37,8 @@ type FrameResult struct {
 	Animals int // how many were found
 	Thumb   animal.Thumb
 
-	Lead     float64  // of the nose past the trip point; of an animal cut in front, what it had come at least
+	// of the nose past the trip point; of an animal cut in front, what it had come at least
+	Lead     float64
 	AtLeast  bool     // the nose is past the edge of the picture
 	Out      int      // 1 where that is the edge above, -1 below; 0 else
 	Height   *float64 // of the nose above the middle of the opening, where that is known
@@ -54,17 +55,19 @@ func (f FrameResult) Whole() bool { return f.Animal != nil && len(f.Animal.Touch
 
 // Limits of a good frame.
 const (
-	printBlur  = 0.2 / 250 // of the picture's long side: the blur that still counts as sharp on the plan's print
-	leastLimit = 3.0       // px: no picture is judged finer
-	mostClip   = 0.01      // share of the animal
-	cleanShare = 0.9       // of the outline
-	roomy      = 0.03      // of the picture's short side, to each of its sides
-	tenNinety  = 2.5631    // 10 to 90 % of a Gaussian's distribution in standard deviations
+	// of the picture's long side: the blur that still counts as sharp on the plan's print
+	printBlur  = 0.2 / 250
+	leastLimit = 3.0    // px: no picture is judged finer
+	mostClip   = 0.01   // share of the animal
+	cleanShare = 0.9    // of the outline
+	roomy      = 0.03   // of the picture's short side, to each of its sides
+	tenNinety  = 2.5631 // 10 to 90 % of a Gaussian's distribution in standard deviations
 )
 
 // judge turns a sighting into a frame's result.
-func (s Setup) judge(f frame.Frame, seen animal.Sighting, reach plan.Reach) FrameResult {
-	r := FrameResult{Name: f.Name, Frame: f, Status: Refused, Reason: seen.Refusal, Thumb: seen.Thumb}
+func (s Setup) judge(f frame.Frame, seen animal.Sighting, reach reach.Box) FrameResult {
+	r := FrameResult{Name: f.Name, Frame: f, Status: Refused, Reason: seen.Refusal,
+		Thumb: seen.Thumb}
 	switch {
 	case seen.Refusal.Code != "":
 		return r
@@ -75,9 +78,13 @@ func (s Setup) judge(f frame.Frame, seen animal.Sighting, reach plan.Reach) Fram
 	a := seen.Found[0]
 	r.Status, r.Animal, r.Animals = Found, &a, len(seen.Found)
 	if seen.Alike {
-		r.Reason = animal.Reason{Code: "alike", Text: "the animal is of nearly the backdrop's colour, so its outline is doubtful: use another backdrop"}
+		r.Reason = animal.Reason{Code: "alike",
+			Text: "the animal is of nearly the backdrop's colour, so its outline is doubtful: " +
+				"use another backdrop"}
 	} else if r.Animals > 1 {
-		r.Reason = animal.Reason{Code: "several", Text: fmt.Sprintf("%d animals are in the picture; the largest is judged, and no lead is learned from it", r.Animals)}
+		r.Reason = animal.Reason{Code: "several",
+			Text: fmt.Sprintf("%d animals are in the picture; the largest is judged, and no lead "+
+				"is learned from it", r.Animals)}
 	}
 	s.place(&r, seen, reach)
 	if a.Edges != nil {
@@ -97,7 +104,7 @@ func (s Setup) Along(p animal.Point) float64 {
 }
 
 // place tells where the animal is and whether inside the reach, as far as a picture shows it.
-func (s Setup) place(r *FrameResult, seen animal.Sighting, reach plan.Reach) {
+func (s Setup) place(r *FrameResult, seen animal.Sighting, reach reach.Box) {
 	a := r.Animal
 	r.Lead = s.Along(a.Nose)
 	r.AtLeast = slices.Contains(a.Touches, s.front())
@@ -124,11 +131,12 @@ func (s Setup) place(r *FrameResult, seen animal.Sighting, reach plan.Reach) {
 	}
 }
 
-// noseRoom is the share of the animal's box within which a nose by the picture's edge above or below is taken to be past it.
+// noseRoom is the share of the animal's box within which a nose by the picture's edge above or
+// below is taken to be past it.
 const noseRoom = 0.03
 
-// out says whether the nose is past the picture's edge above (1) or below (-1), where heights are told: the animal is cut there, and what is
-// foremost of it lies at that edge.
+// out says whether the nose is past the picture's edge above (1) or below (-1), where heights are
+// told: the animal is cut there, and what is foremost of it lies at that edge.
 func (s Setup) out(a animal.Animal) int {
 	room := 2 + noseRoom*max(a.Box[1].X-a.Box[0].X, a.Box[1].Y-a.Box[0].Y)
 	switch {
@@ -158,14 +166,15 @@ func (s Setup) front() string {
 	return animal.Top
 }
 
-// FieldEnd is how far past the trip line the picture ends in the travel's direction, half way up it; m.
+// FieldEnd is how far past the trip line the picture ends in the travel's direction, half way up
+// it; m.
 func (s Setup) FieldEnd(w, h int) float64 {
 	x, y := float64(w-1)/2, float64(h-1)/2
 	return s.Along(animal.Point{X: x + s.Travel[0]*(x+0.5), Y: y + s.Travel[1]*(y+0.5)})
 }
 
-// Sharpness holds edges against the blur that still counts as sharp on a picture whose longer side is so many pixels, and says what blurs
-// most where they are wider.
+// Sharpness holds edges against the blur that still counts as sharp on a picture whose longer side
+// is so many pixels, and says what blurs most where they are wider.
 func Sharpness(e animal.Edges, travel [2]float64, long int) (sharp bool, cause string) {
 	round := tenNinety * e.Blur
 	switch {
@@ -179,9 +188,10 @@ func Sharpness(e animal.Edges, travel [2]float64, long int) (sharp bool, cause s
 	return false, CauseMotion
 }
 
-// rate gives 0 to an empty or refused frame, 1 to an animal that is cut, 2 to a whole one that is not sharp, 3 to a whole and sharp one
-// with burnt highlights or a backdrop that cannot be cut away safely, 4 to one without these, and 5 to one that is also alone in the
-// picture with room on all sides.
+// rate gives 0 to an empty or refused frame, 1 to an animal that is cut, 2 to a whole one that is
+// not sharp, 3 to a whole and sharp one with burnt highlights or a backdrop that cannot be cut away
+// safely, 4 to one without these, and 5 to one that is also alone in the picture with room on all
+// sides.
 func (r *FrameResult) rate(short int) int {
 	switch {
 	case r.Animal == nil:

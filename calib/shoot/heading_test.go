@@ -7,10 +7,10 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
-	"leadmark/calib/plan"
+	"leadmark/calib/plan/subject"
 )
 
-var level = plan.Subject{Motion: plan.Straight}
+var level = subject.Subject{Motion: subject.Straight}
 
 // everywhere is a field without an end.
 var everywhere = Field{End: math.Inf(1), Top: math.Inf(1), Bottom: math.Inf(-1), Body: 0.01}
@@ -23,14 +23,16 @@ func raysAt(angles ...float64) (all []Ray) {
 	return all
 }
 
-// Without an opening and without an edge the interval is the textbook's, mean +- t s/sqrt(n): the eight numbers of the speeds' test, a twentieth of
-// them.
+// Without an opening and without an edge the interval is the textbook's, mean +- t s/sqrt(n): the
+// eight numbers of the speeds' test, a twentieth of them.
 func TestHeadingIntervalIsStudents(t *testing.T) {
-	h, err := LearnHeading(raysAt(0.255, 0.245, 0.28, 0.235, 0.265, 0.25, 0.27, 0.26), everywhere, level)
+	h, err := LearnHeading(raysAt(0.255, 0.245, 0.28, 0.235, 0.265, 0.25, 0.27, 0.26), everywhere,
+		level)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs(h.Elevation-5.15/20) > 1e-4 || math.Abs(h.Elevation95[0]-4.90935/20) > 1e-4 || math.Abs(h.Elevation95[1]-5.39065/20) > 1e-4 || math.Abs(h.SD-0.28785/20) > 1e-4 {
+	if math.Abs(h.Elevation-5.15/20) > 1e-4 || math.Abs(h.Elevation95[0]-4.90935/20) > 1e-4 ||
+		math.Abs(h.Elevation95[1]-5.39065/20) > 1e-4 || math.Abs(h.SD-0.28785/20) > 1e-4 {
 		t.Errorf("%+v", h)
 	}
 	if math.Abs(h.Known.U-0.28785/20/math.Sqrt(8)) > 1e-4 || h.Known.DF != 7 {
@@ -38,9 +40,10 @@ func TestHeadingIntervalIsStudents(t *testing.T) {
 	}
 }
 
-// Animals whose nose is out above count as beyond that angle: R 4.2.2 with survival, as for the speeds, all of it a fourth (survreg(Surv(c(1.31, 0.92,
-// 1.44, 1.05, 1.60, 1.22, 0.87, 1.75, 1.75, 1.75), c(1,1,1,1,1,1,1,0,0,0)) ~ 1, dist = "gaussian") gives 1.444868 and 0.443153). A body so long that
-// it is always seen leaves no selection.
+// Animals whose nose is out above count as beyond that angle: R 4.2.2 with survival, as for the
+// speeds, all of it a fourth (survreg(Surv(c(1.31, 0.92, 1.44, 1.05, 1.60, 1.22, 0.87, 1.75, 1.75,
+// 1.75), c(1,1,1,1,1,1,1,0,0,0)) ~ 1, dist = "gaussian") gives 1.444868 and 0.443153). A body so
+// long that it is always seen leaves no selection.
 func TestCensoredHeadingsAgainstRSurvival(t *testing.T) {
 	rays := raysAt(1.31/4, 0.92/4, 1.44/4, 1.05/4, 1.60/4, 1.22/4, 0.87/4)
 	f := everywhere
@@ -53,33 +56,41 @@ func TestCensoredHeadingsAgainstRSurvival(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs(h.Elevation-1.444868/4) > 1e-3 || math.Abs(h.MaxLikelihoodSD-0.443153/4) > 1e-3 || h.Censored != 3 {
+	if math.Abs(h.Elevation-1.444868/4) > 1e-3 || math.Abs(h.MaxLikelihoodSD-0.443153/4) > 1e-3 ||
+		h.Censored != 3 {
 		t.Errorf("%+v; R has %.5f and %.5f", h, 1.444868/4, 0.443153/4)
 	}
 }
 
 func TestTooFewHeadings(t *testing.T) {
 	var none *input.NoResult
-	if _, err := LearnHeading(raysAt(0.1, 0.2, 0.3, 0.1), everywhere, level); !errors.As(err, &none) {
+	if _, err := LearnHeading(raysAt(0.1, 0.2, 0.3, 0.1), everywhere, level); !errors.As(err,
+		&none) {
 		t.Errorf("four headings gave %v", err)
 	}
-	if _, err := LearnHeading(raysAt(0.1, 0.2, 0.3, 0.1, 0.2), everywhere, plan.Subject{Motion: plan.Hop}); !errors.As(err, &none) {
+	if _, err := LearnHeading(raysAt(0.1, 0.2, 0.3, 0.1, 0.2), everywhere,
+		subject.Subject{Motion: subject.Hop}); !errors.As(err, &none) {
 		t.Errorf("a hop gave %v", err)
 	}
 }
 
 // headingShoot draws a shoot in which animals leave the field in front, above and below.
-func headingShoot(r *rand.Rand) (rays []Ray, f Field, s plan.Subject, truth, gone float64) {
-	s = plan.Subject{Motion: plan.Straight, Exit: [2]float64{0.012 * r.Float64(), 0}, AzimuthSD: 0.14 * r.Float64()}
+func headingShoot(r *rand.Rand) (rays []Ray, f Field, s subject.Subject, truth, gone float64) {
+	s = subject.Subject{Motion: subject.Straight, Exit: [2]float64{0.012 * r.Float64(), 0},
+		AzimuthSD: 0.14 * r.Float64()}
 	truth = 0.5 * (r.Float64() - 0.5)
 	sd, reach, rel := 0.05+0.2*r.Float64(), 0.06, 0.1+0.25*r.Float64()
-	f = Field{End: reach * (1.1 + 0.6*r.Float64()), Top: reach * (0.25 + 0.5*r.Float64()), Bottom: -reach * (0.25 + 0.5*r.Float64()), Body: 0.012}
+	f = Field{End: reach * (1.1 + 0.6*r.Float64()), Top: reach * (0.25 + 0.5*r.Float64()),
+		Bottom: -reach * (0.25 + 0.5*r.Float64()), Body: 0.012}
 	n := 8 + r.IntN(53)
 	for range n {
 		e, a := truth+sd*r.NormFloat64(), s.AzimuthSD*r.NormFloat64()
 		d := max(0.001, reach*(1+rel*r.NormFloat64()))
 		up := s.Exit[0] * (r.Float64() - 0.5)
-		at := func(d float64) (x, y float64) { return d * math.Cos(e) * math.Cos(a), up + d*math.Sin(e) }
+		at := func(d float64) (x, y float64) {
+			return d * math.Cos(e) * math.Cos(a),
+				up + d*math.Sin(e)
+		}
 		inside := func(x, y float64) bool { return x < f.End && y < f.Top && y > f.Bottom }
 		x, y := at(d)
 		if inside(x, y) {
@@ -104,7 +115,8 @@ func headingShoot(r *rand.Rand) (rays []Ray, f Field, s plan.Subject, truth, gon
 	return rays, f, s, truth, gone
 }
 
-// headingCoverage is how often the interval of the mean elevation holds the truth, in shoots of which up to 40 % of the animals are gone.
+// headingCoverage is how often the interval of the mean elevation holds the truth, in shoots of
+// which up to 40 % of the animals are gone.
 func headingCoverage(t *testing.T, shoots int, seed uint64) float64 {
 	r := rand.New(rand.NewPCG(seed, 10))
 	n, held, low := 0, 0, 0
@@ -124,7 +136,8 @@ func headingCoverage(t *testing.T, shoots int, seed uint64) float64 {
 			low++
 		}
 	}
-	t.Logf("%d shoots: the 95 %% interval held the truth in %.2f %%; it lay above it in %d and below it in %d", n, 100*float64(held)/float64(n), low, n-held-low)
+	t.Logf("%d shoots: the 95 %% interval held the truth in %.2f %%; it lay above it in %d and below it in %d",
+		n, 100*float64(held)/float64(n), low, n-held-low)
 	return float64(held) / float64(n)
 }
 

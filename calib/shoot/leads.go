@@ -6,11 +6,13 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 )
 
-// Leads are how far noses were past the trip point, along: those seen, and for animals that had left the field by the flash how far
-// they had come at least. Such a frame is not missing: it says that the animal was fast.
+// Leads are how far noses were past the trip point, along: those seen, and for animals that had
+// left the field by the flash how far they had come at least. Such a frame is not missing: it says
+// that the animal was fast.
 type Leads struct {
 	Seen   []float64 // m
 	Beyond []float64 // m
@@ -18,7 +20,8 @@ type Leads struct {
 	Field  Field     // that they had left
 }
 
-// Field is what the picture holds, as seen from the trip point; m. A heading from the trip point leads out of it in front, above or below.
+// Field is what the picture holds, as seen from the trip point; m. A heading from the trip point
+// leads out of it in front, above or below.
 type Field struct {
 	End    float64 // in front, along the travel
 	Top    float64 // above the middle of the opening; +Inf where heights are not known
@@ -49,9 +52,9 @@ const (
 	headingNodes = 3
 )
 
-// factors are the values of tau cos e cos a, by equal shares of the lag's law from shot to shot and of the headings'. The mean lag's
-// own uncertainty is common to all frames and is no part of it.
-func factors(s plan.Subject, law plan.LagLaw, delay float64) []factor {
+// factors are the values of tau cos e cos a, by equal shares of the lag's law from shot to shot and
+// of the headings'. The mean lag's own uncertainty is common to all frames and is no part of it.
+func factors(s subject.Subject, law predict.Law, delay float64) []factor {
 	var cosines []float64
 	const grid = 15
 	for i := range grid {
@@ -76,14 +79,16 @@ func factors(s plan.Subject, law plan.LagLaw, delay float64) []factor {
 	return all
 }
 
-// goneSpeeds are the speeds from which on nothing of an animal is left in the field, by equal shares of the lags and of the elevations.
-func (f Field) goneSpeeds(s plan.Subject, law plan.LagLaw, delay float64) []factor {
+// goneSpeeds are the speeds from which on nothing of an animal is left in the field, by equal
+// shares of the lags and of the elevations.
+func (f Field) goneSpeeds(s subject.Subject, law predict.Law, delay float64) []factor {
 	var all []factor
 	const grid = 15
 	for i := range lagNodes {
 		tau := max(law.Mean+law.Spread*normalAt(i, lagNodes), 0.05*law.Mean) + delay
 		for j := range grid {
-			all = append(all, factor{(f.exit(s.Elevation+s.ElevationSD*normalAt(j, grid)) + f.Body - s.BehindNose) / tau, 1.0 / (lagNodes * grid)})
+			all = append(all, factor{(f.exit(s.Elevation+s.ElevationSD*normalAt(j, grid)) + f.Body -
+				s.BehindNose) / tau, 1.0 / (lagNodes * grid)})
 		}
 	}
 	return all
@@ -98,8 +103,8 @@ func faster(speeds []factor, mean, sd float64) float64 {
 	return p
 }
 
-// normalAt is the standard normal deviate in the middle of part i of n equal shares, stretched so that all n together have the
-// variance 1.
+// normalAt is the standard normal deviate in the middle of part i of n equal shares, stretched so
+// that all n together have the variance 1.
 func normalAt(i, n int) float64 {
 	z := func(i int) float64 { return distuv.UnitNormal.Quantile((float64(i) + 0.5) / float64(n)) }
 	ss := 0.0
@@ -109,9 +114,9 @@ func normalAt(i, n int) float64 {
 	return z(i) / math.Sqrt(ss/float64(n))
 }
 
-// logLikelihood is that of a speed law, normal and cut off at zero, given leads: a seen lead x has the density
-// E[phi((x/k - mean)/sd)/(sd k)], one beyond X the chance E[1 - Phi((X/k - mean)/sd)], over k = tau cos e cos a, and one that is gone that of being
-// faster than it takes.
+// logLikelihood is that of a speed law, normal and cut off at zero, given leads: a seen lead x has
+// the density E[phi((x/k - mean)/sd)/(sd k)], one beyond X the chance E[1 - Phi((X/k - mean)/sd)],
+// over k = tau cos e cos a, and one that is gone that of being faster than it takes.
 func (l Leads) logLikelihood(f, gone []factor, mean, sd float64) float64 {
 	sum := 0.0
 	for _, x := range l.Seen {
@@ -135,3 +140,6 @@ func (l Leads) logLikelihood(f, gone []factor, mean, sd float64) float64 {
 	moving := math.Erfc(-mean/(sd*math.Sqrt2)) / 2
 	return sum - float64(len(l.Seen)+len(l.Beyond)+l.Gone)*math.Log(max(moving, 1e-300))
 }
+
+// fewestLeads is without how many leads seen nothing is learned.
+const fewestLeads = 5

@@ -2,7 +2,8 @@ package shoot
 
 import "fmt"
 
-// PercentText is a chance in per cent for people to read, without an exponent: nobody acts on less than one in a thousand.
+// PercentText is a chance in per cent for people to read, without an exponent: nobody acts on less
+// than one in a thousand.
 func PercentText(p float64) string {
 	switch percent := 100 * p; {
 	case percent < 0.1:

@@ -1,6 +1,10 @@
 package shoot
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
 
 // profile is the log likelihood of a normal law's mean, the standard deviation maximised out.
 type profile struct {
@@ -10,8 +14,8 @@ type profile struct {
 	least      float64 // below which it cannot lie
 }
 
-// interval is the likeliest mean and its 95 % interval: where twice the log likelihood falls by n log(1 + t^2/(n-1)) at most, t Student's 97.5 %
-// quantile.
+// interval is the likeliest mean and its 95 % interval: where twice the log likelihood falls by n
+// log(1 + t^2/(n-1)) at most, t Student's 97.5 % quantile.
 func (p *profile) interval(n float64) (mean float64, ends [2]float64) {
 	mean, best := p.peak()
 	t := student(n)
@@ -25,8 +29,8 @@ func (p *profile) interval(n float64) (mean float64, ends [2]float64) {
 // at is the log likelihood at a mean.
 func (p *profile) at(mean float64) float64 { return p.likelihood(mean, p.sd(mean)) }
 
-// sd is the likeliest standard deviation for a mean: searched on a log scale between 0.3 % and ten times the scale, by golden section
-// about the best of a coarse grid.
+// sd is the likeliest standard deviation for a mean: searched on a log scale between 0.3 % and ten
+// times the scale, by golden section about the best of a coarse grid.
 func (p *profile) sd(mean float64) float64 {
 	at := func(q float64) float64 { return p.likelihood(mean, p.scale*math.Exp(q)) }
 	lo, hi := math.Log(0.003), math.Log(10.0)
@@ -102,3 +106,6 @@ func golden(f func(float64) float64, lo, hi, tol float64) float64 {
 	}
 	return (lo + hi) / 2
 }
+
+// student is Student's 97.5 % quantile for n values.
+func student(n float64) float64 { return distuv.StudentsT{Sigma: 1, Nu: n - 1}.Quantile(0.975) }

@@ -48,16 +48,20 @@ type Setup struct {
 // FileName is the name of a shoot's description in its folder.
 const FileName = "shoot.toml"
 
-// Load reads a shoot's description from its folder. What is wrong is an *input.Error, or several joined.
+// Load reads a shoot's description from its folder. What is wrong is an *input.Error, or several
+// joined.
 func Load(dir string) (Setup, error) {
 	path := filepath.Join(dir, FileName)
 	text, err := input.ReadBounded(path, 1<<20)
 	var known *input.Error
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && !isFolder(dir):
-		return Setup{}, &input.Error{File: dir, What: "there is no such folder", Hint: "give the folder that holds the frames of one shoot"}
+		return Setup{}, &input.Error{File: dir, What: "there is no such folder",
+			Hint: "give the folder that holds the frames of one shoot"}
 	case errors.Is(err, fs.ErrNotExist):
-		return Setup{}, &input.Error{File: path, What: "there is no such file", Hint: "a shoot is a folder of frames with shoot.toml; copy the frames there, and write one to fill in with: leadmark check " + dir + " --start"}
+		return Setup{}, &input.Error{File: path, What: "there is no such file",
+			Hint: "a shoot is a folder of frames with shoot.toml; copy the frames there, and " +
+				"write one to fill in with: leadmark check " + dir + " --start"}
 	case errors.As(err, &known):
 		return Setup{}, err
 	case err != nil:
@@ -71,7 +75,8 @@ func isFolder(path string) bool {
 	return err == nil && info.IsDir()
 }
 
-// Parse reads the text of a shoot.toml that lies in a folder, and the result.json that it takes its scale from.
+// Parse reads the text of a shoot.toml that lies in a folder, and the result.json that it takes its
+// scale from.
 func Parse(dir string, text []byte) (Setup, error) {
 	name := filepath.Join(dir, FileName)
 	var f file
@@ -90,7 +95,8 @@ func Parse(dir string, text []byte) (Setup, error) {
 	if f.Empty != nil {
 		s.Empty = *f.Empty
 		if filepath.Base(s.Empty) != s.Empty || s.Empty == "" {
-			src.Fault("empty", fmt.Sprintf("is %q; it names a frame in the shoot's folder", s.Empty), "copy the frame into the folder and give its name alone")
+			src.Fault("empty", fmt.Sprintf("is %q; it names a frame in the shoot's folder",
+				s.Empty), "copy the frame into the folder and give its name alone")
 		}
 	}
 	s.travel(&src, f)
@@ -109,12 +115,14 @@ func beside(dir, path string) string {
 func (s *Setup) travel(src *input.Source, f file) {
 	ways := map[string][2]float64{"right": {1, 0}, "left": {-1, 0}, "down": {0, 1}, "up": {0, -1}}
 	if f.Travel == nil {
-		src.Fault("travel", "is not stated", "the way the subject moves in the picture: left, right, up or down")
+		src.Fault("travel", "is not stated",
+			"the way the subject moves in the picture: left, right, up or down")
 		return
 	}
 	way, ok := ways[*f.Travel]
 	if !ok {
-		src.Fault("travel", fmt.Sprintf("is %q; it is left, right, up or down", *f.Travel), "the way the subject moves in the picture")
+		src.Fault("travel", fmt.Sprintf("is %q; it is left, right, up or down", *f.Travel),
+			"the way the subject moves in the picture")
 	}
 	s.Travel = way
 }
@@ -131,8 +139,10 @@ func (s *Setup) places(src *input.Source, f file) {
 		return // scale_from may have it
 	}
 	l := f.Trip.LinePX
-	if len(l) != 2 || len(l[0]) != 2 || len(l[1]) != 2 || !finite(slices.Concat(l[0], l[1])) || l[0][0] == l[1][0] && l[0][1] == l[1][1] {
-		src.Fault("trip.line_px", "is not two different points", "give it as [[2010, 0], [2010, 3999]]")
+	if len(l) != 2 || len(l[0]) != 2 || len(l[1]) != 2 || !finite(slices.Concat(l[0], l[1])) ||
+		l[0][0] == l[1][0] && l[0][1] == l[1][1] {
+		src.Fault("trip.line_px", "is not two different points",
+			"give it as [[2010, 0], [2010, 3999]]")
 		return
 	}
 	s.TripLine = [2][2]float64{{l[0][0], l[0][1]}, {l[1][0], l[1][1]}}
@@ -157,17 +167,25 @@ func (s *Setup) scale(src *input.Source, f file) {
 	case f.ScaleFrom != nil:
 		s.ScaleFile = beside(s.Dir, *f.ScaleFrom)
 		if err := s.scaleFrom(*f.ScaleFrom); err != "" {
-			src.Fault("scale_from", err, "name the result.json that leadmark calibrate wrote for a run with the camera in the same place")
+			src.Fault("scale_from", err,
+				"name the result.json that leadmark calibrate wrote for a run with the camera in "+
+					"the same place")
 		}
 	default:
-		src.Fault("px_per_mm", "is not stated", "give the scale of the picture at the track, or scale_from = \"result.json\" of a run with the camera in the same place")
+		src.Fault("px_per_mm", "is not stated",
+			"give the scale of the picture at the track, or scale_from = \"result.json\" of a "+
+				"run with the camera in the same place")
 	}
 	l := s.TripLine
 	switch {
 	case l == [2][2]float64{}:
-		src.Fault("trip.line_px", "is not stated, or not well", "give two points of the line across the track where the beam is, as [[2010, 0], [2010, 3999]]")
-	case s.Travel != [2]float64{} && math.Abs((l[1][0]-l[0][0])*s.Travel[1]-(l[1][1]-l[0][1])*s.Travel[0]) < 1e-6*math.Hypot(l[1][0]-l[0][0], l[1][1]-l[0][1]):
-		src.Fault("trip.line_px", "runs along the travel, not across it", "give two points of the line across the track where the beam is")
+		src.Fault("trip.line_px", "is not stated, or not well",
+			"give two points of the line across the track where the beam is, as [[2010, 0], [2010, 3999]]")
+	case s.Travel != [2]float64{} &&
+		math.Abs((l[1][0]-l[0][0])*s.Travel[1]-(l[1][1]-l[0][1])*s.Travel[0]) < 1e-6*math.Hypot(l[1][0]-l[0][0],
+			l[1][1]-l[0][1]):
+		src.Fault("trip.line_px", "runs along the travel, not across it",
+			"give two points of the line across the track where the beam is")
 	}
 }
 
@@ -182,8 +200,9 @@ type scaled struct {
 	} `json:"frames"`
 }
 
-// scaleFrom takes the median scale of a calibration's frames, and their size, which the shoot's must have too; of frames of several
-// sizes, those of the commonest. It says what is wrong, "" for nothing.
+// scaleFrom takes the median scale of a calibration's frames, and their size, which the shoot's
+// must have too; of frames of several sizes, those of the commonest. It says what is wrong, "" for
+// nothing.
 func (s *Setup) scaleFrom(path string) string {
 	text, err := input.ReadBounded(s.ScaleFile, 64<<20)
 	switch {

@@ -17,11 +17,12 @@ import (
 	"testing"
 	"time"
 
-	"leadmark/calib/plan"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
 	"leadmark/calib/runfile"
 	"leadmark/calib/shoot"
+	"leadmark/calib/shoot/sidecar"
 	"leadmark/calib/store"
 )
 
@@ -32,7 +33,7 @@ func TestAttackOfSixMakers(t *testing.T) {
 	if err != nil {
 		rounds = 5
 	}
-	presets := plan.Presets()
+	presets := subject.Presets()
 	dir := t.TempDir()
 	file := filepath.Join(dir, "bee.toml")
 	faster := 0
@@ -44,7 +45,7 @@ func TestAttackOfSixMakers(t *testing.T) {
 		if len(made) != 1 {
 			t.Fatalf("round %d: %d made it: %q", round+1, len(made), said)
 		}
-		want, _ := plan.PresetText(presets[made[0]%len(presets)])
+		want, _ := subject.PresetText(presets[made[0]%len(presets)])
 		if got, err := os.ReadFile(file); !bytes.Equal(got, want) {
 			t.Fatalf("round %d: maker %d says that it wrote it, and there are %d bytes (%v) of another", round+1, made[0], len(got), err)
 		}
@@ -255,7 +256,7 @@ func TestAttackOfPlantedLinks(t *testing.T) {
 			_, err := rig.Store{Root: dir}.Append(t.Context(), "greenhouse", rig.Entry{Accepted: time.Now(), Answer: record.Answer{Schema: record.Schema}})
 			return err
 		}},
-		{".IMG_0001.xmp.part", func() error { return shoot.WriteRating(t.Context(), p(dir, "IMG_0001.xmp"), 3, false) }},
+		{".IMG_0001.xmp.part", func() error { return sidecar.WriteRating(t.Context(), p(dir, "IMG_0001.xmp"), 3, false) }},
 		{".bee-learned.toml.part", func() error { _, err := shoot.WriteSubject(t.Context(), p(dir, "bee.toml"), []byte("x")); return err }},
 		{"cut/a-cutout.png", func() error { return writeNew(p(dir, "cut", "a-cutout.png"), []byte("x"), true) }},
 		{"cut/.b-cutout.png.part", func() error { return writeNew(p(dir, "cut", "b-cutout.png"), []byte("x"), false) }},

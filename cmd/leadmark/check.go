@@ -13,6 +13,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/shoot"
+	"leadmark/calib/shoot/sidecar"
 	"leadmark/calib/store"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision"
@@ -243,12 +244,12 @@ func (a *app) writeRatings(ctx context.Context, r shoot.Result, force bool) (not
 		if f.Status == shoot.Refused {
 			continue
 		}
-		path := filepath.Join(r.Setup.Dir, shoot.SidecarName(f.Name))
+		path := filepath.Join(r.Setup.Dir, sidecar.Name(f.Name))
 		err := a.written.step(ratings, path, func() (int, error) {
-			return renewed(path, func() error { return shoot.WriteRating(ctx, path, f.Rating, force) })
+			return renewed(path, func() error { return sidecar.WriteRating(ctx, path, f.Rating, force) })
 		})
 		switch {
-		case errors.Is(err, shoot.ErrRated):
+		case errors.Is(err, sidecar.ErrRated):
 			kept++
 		case err != nil:
 			return "", err

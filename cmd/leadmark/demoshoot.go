@@ -8,7 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/calib/plan"
+	"leadmark/calib/plan/subject"
 	"leadmark/vision/synth/animals"
 	"leadmark/vision/synth/runs"
 )
@@ -37,7 +37,7 @@ func demoBees(seed uint64) bees {
 
 // writeBees draws the frames, with shoot.toml, bee.toml and truth.json.
 func writeBees(dir string, b bees) (frames int, err error) {
-	subject, err := plan.PresetText("mason-bee")
+	subject, err := subject.PresetText("mason-bee")
 	if err != nil {
 		return 0, err
 	}

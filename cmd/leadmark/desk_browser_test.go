@@ -16,7 +16,7 @@ import (
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
-	"leadmark/calib/plan"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/runfile"
 )
 
@@ -228,7 +228,7 @@ func shootSheet(t *testing.T, b browser, script, from, nights string) {
 			t.Fatal(err)
 		}
 	}
-	bee, err := plan.PresetText("mason-bee")
+	bee, err := subject.PresetText("mason-bee")
 	if err != nil {
 		t.Fatal(err)
 	}

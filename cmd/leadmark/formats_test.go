@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
-	"leadmark/calib/plan"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 	"leadmark/calib/runfile"
 	"leadmark/calib/shoot"
@@ -23,7 +23,7 @@ func readers(t *testing.T) map[string]func(text []byte) error {
 			return err
 		},
 		"subject.toml": func(text []byte) error {
-			_, err := plan.ParseSubject("subject.toml", text, input.Overrides{})
+			_, err := subject.Parse("subject.toml", text, input.Overrides{})
 			return err
 		},
 		"rig.toml":   func(text []byte) error { _, err := rig.Parse("rig.toml", text); return err },

@@ -12,6 +12,8 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/store"
 )
 
@@ -45,11 +47,11 @@ func (a *app) planCommand() *cobra.Command {
 	}
 	f := c.Flags()
 	planFlags(f, &o)
-	stated, texts := overrideFlags("subject.toml", plan.Settings())
+	stated, texts := overrideFlags("subject.toml", subject.Settings())
 	f.AddFlagSet(stated)
 	c.SetUsageFunc(func(c *cobra.Command) error { return statedUsage(c, "subject.toml", stated) })
 	c.RunE = a.begin(func(c *cobra.Command, _ []string) error {
-		for _, s := range plan.Settings() {
+		for _, s := range subject.Settings() {
 			if f.Changed(s.Flag) {
 				o.overrides.Set(s.Key, *texts[s.Key])
 			}
@@ -166,9 +168,9 @@ func (a *app) planRequest(ctx context.Context, o planOptions) (plan.Request, err
 	}
 	var err error
 	if o.preset != "" {
-		req.Subject, err = plan.LoadPreset(o.preset, o.overrides)
+		req.Subject, err = subject.LoadPreset(o.preset, o.overrides)
 	} else {
-		req.Subject, err = plan.LoadSubject(o.subject, o.overrides)
+		req.Subject, err = subject.Load(o.subject, o.overrides)
 	}
 	if err != nil {
 		return req, err
@@ -182,16 +184,16 @@ func (a *app) planRequest(ctx context.Context, o planOptions) (plan.Request, err
 // planRig reads the rig and the law of its lag.
 func (a *app) planRig(req *plan.Request, o planOptions) error {
 	if o.rig == "" {
-		req.Lag = plan.AssumedLag(o.lag*1e-3, o.spread*1e-3)
+		req.Lag = predict.AssumedLag(o.lag*1e-3, o.spread*1e-3)
 		return nil
 	}
 	store, err := a.store()
 	if err != nil {
 		return err
 	}
-	var assumed *plan.LagLaw
+	var assumed *predict.Law
 	if o.given("lag-ms") {
-		law := plan.AssumedLag(o.lag*1e-3, o.spread*1e-3)
+		law := predict.AssumedLag(o.lag*1e-3, o.spread*1e-3)
 		assumed = &law
 	}
 	return req.UseRig(store, o.rig, assumed, a.now())
@@ -199,7 +201,7 @@ func (a *app) planRig(req *plan.Request, o planOptions) error {
 
 // writePreset writes a preset's file to edit, and never over another.
 func (a *app) writePreset(name, path string) error {
-	text, err := plan.PresetText(name)
+	text, err := subject.PresetText(name)
 	if err != nil {
 		return err
 	}

@@ -12,6 +12,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/subject"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
 )
@@ -49,8 +50,8 @@ func indented(text string) string { return "  " + strings.ReplaceAll(text, "\n",
 func (a *app) tellPresets() error {
 	t := plainTable()
 	t.AppendHeader(table.Row{"preset", "moves", "speed", "where that comes from"})
-	for _, name := range plan.Presets() {
-		s, err := plan.LoadPreset(name, input.Overrides{})
+	for _, name := range subject.Presets() {
+		s, err := subject.LoadPreset(name, input.Overrides{})
 		if err != nil {
 			return err
 		}

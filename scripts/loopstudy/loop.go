@@ -13,6 +13,9 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/reach"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/shoot"
 )
 
@@ -48,7 +51,7 @@ type loop struct {
 	seed   uint64
 	rnd    *rand.Rand
 	first  plan.Plan
-	truth  plan.Subject
+	truth  subject.Subject
 	lag    float64 // the true mean and spread, s
 	spread float64
 	frames int
@@ -58,18 +61,18 @@ type loop struct {
 }
 
 // law is the rig's lag, calibrated with 18 shots.
-var law = plan.LagLaw{Mean: 0.052, Spread: 0.0005, MeanU: 0.00012, DF: 17, Scale: math.Hypot(0.0005, 0.00012)}
+var law = predict.Law{Mean: 0.052, Spread: 0.0005, MeanU: 0.00012, DF: 17, Scale: math.Hypot(0.0005, 0.00012)}
 
 // firstPlan is the plan of the planned subject, made once.
 var firstPlan = sync.OnceValues(func() (plan.Plan, error) {
-	s, err := plan.ParseSubject("bee.toml", []byte(planned), input.Overrides{})
+	s, err := subject.Parse("bee.toml", []byte(planned), input.Overrides{})
 	if err != nil {
 		return plan.Plan{}, err
 	}
 	return makePlan(s)
 })
 
-func makePlan(s plan.Subject) (plan.Plan, error) {
+func makePlan(s subject.Subject) (plan.Plan, error) {
 	o := plan.DefaultOptions()
 	o.Draws = draws
 	return plan.Make(plan.Request{Subject: s, Lag: law, Options: o})
@@ -81,7 +84,7 @@ func newLoop(ratio float64, seed uint64) *loop {
 	r := rand.New(rand.NewPCG(seed, 77))
 	const rad = math.Pi / 180
 	l := &loop{seed: seed, rnd: r, frames: 8 + r.IntN(53)}
-	l.truth = plan.Subject{Length: 0.012, Height: 0.008, Width: 0.008, Motion: plan.Straight, Exit: [2]float64{0.006, 0.006}, AzimuthSD: 5 * rad}
+	l.truth = subject.Subject{Length: 0.012, Height: 0.008, Width: 0.008, Motion: subject.Straight, Exit: [2]float64{0.006, 0.006}, AzimuthSD: 5 * rad}
 	l.truth.Speed = 1.1 * ratio
 	l.truth.SpeedSD = l.truth.Speed * (0.08 + 0.2*r.Float64())
 	l.truth.Elevation, l.truth.ElevationSD = (2+16*(r.Float64()-0.5))*rad, (2+6*r.Float64())*rad
@@ -123,7 +126,7 @@ func (l *loop) trip() trip {
 }
 
 // inside says whether all of a body lies in a reach.
-func (t trip) inside(b plan.Reach) bool {
+func (t trip) inside(b reach.Box) bool {
 	for _, c := range t.corners {
 		for i, side := range [][2]float64{b.Along, b.Up, b.Depth} {
 			if c[i] < side[0] || c[i] > side[1] {
@@ -135,7 +138,7 @@ func (t trip) inside(b plan.Reach) bool {
 }
 
 // shares are those of fresh animals inside two reaches; one says of the first of them whether it is inside the second.
-func (l *loop) shares(a, b plan.Reach) (one bool, first, second float64) {
+func (l *loop) shares(a, b reach.Box) (one bool, first, second float64) {
 	for i := range fresh {
 		t := l.trip()
 		if t.inside(a) {
@@ -237,7 +240,7 @@ func (l *loop) planAgain(r shoot.Result) (plan.Plan, error) {
 	if err != nil {
 		return plan.Plan{}, err
 	}
-	s, err := plan.ParseSubject("bee-learned.toml", text, input.Overrides{})
+	s, err := subject.Parse("bee-learned.toml", text, input.Overrides{})
 	if err != nil {
 		return plan.Plan{}, fmt.Errorf("seed %d: %w", l.seed, err)
 	}

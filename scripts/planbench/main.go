@@ -19,6 +19,8 @@ import (
 	"time"
 
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 )
 
@@ -47,15 +49,15 @@ func main() {
 // cases are a measured and an assumed lag, straight and hopping.
 func cases() map[string]plan.Request {
 	const rad = 0.017453292519943295
-	bee := plan.Subject{Length: 0.012, Height: 0.006, Width: 0.008, Motion: plan.Straight, Speed: 1.2, SpeedSD: 0.3, Elevation: 5 * rad, ElevationSD: 8 * rad, AzimuthSD: 6 * rad, Exit: [2]float64{0.01, 0.01}, FocusOn: plan.FocusBody}
+	bee := subject.Subject{Length: 0.012, Height: 0.006, Width: 0.008, Motion: subject.Straight, Speed: 1.2, SpeedSD: 0.3, Elevation: 5 * rad, ElevationSD: 8 * rad, AzimuthSD: 6 * rad, Exit: [2]float64{0.01, 0.01}, FocusOn: subject.FocusBody}
 	hop := bee
-	hop.Motion, hop.Elevation, hop.Speed = plan.Hop, 45*rad, 3
-	measured := plan.LagLaw{Mean: 0.0523, Scale: 0.00085, DF: 17, Spread: 0.0008, MeanU: 0.0002}
+	hop.Motion, hop.Elevation, hop.Speed = subject.Hop, 45*rad, 3
+	measured := predict.Law{Mean: 0.0523, Scale: 0.00085, DF: 17, Spread: 0.0008, MeanU: 0.0002}
 	set := rig.Profile{Camera: rig.Camera{Sensor: [2]float64{0.0235, 0.0156}, Pixels: [2]int{6000, 4000}, Sync: 0.005, ISO: 200}, Lens: rig.Lens{Focal: 0.1, FNumber: [2]float64{2.8, 32}},
 		Flash: []rig.Head{{Name: "key", Lights: rig.Subject, GuideNumber: 40, Distance: 0.3, Range: [2]float64{1, 1.0 / 128}, T01: []rig.Duration{{Power: 1.0 / 32, Seconds: 85e-6}, {Power: 1.0 / 64, Seconds: 45e-6}, {Power: 1.0 / 128, Seconds: 30e-6}}}}}
 	return map[string]plan.Request{
 		"measured": {Rig: set, Subject: bee, Lag: measured, Options: plan.DefaultOptions()},
-		"assumed":  {Rig: set, Subject: hop, Lag: plan.AssumedLag(0.0523, 0.0008), Options: plan.DefaultOptions()},
+		"assumed":  {Rig: set, Subject: hop, Lag: predict.AssumedLag(0.0523, 0.0008), Options: plan.DefaultOptions()},
 	}
 }
 

@@ -11,7 +11,8 @@ import (
 	"testing"
 )
 
-// The builders below write EXIF and picture files for the tests, independently of the code that reads them.
+// The builders below write EXIF and picture files for the tests, independently of the code that
+// reads them.
 
 // field is one EXIF field to write; value is []byte, or text with its NUL added.
 type field struct {
@@ -24,18 +25,24 @@ func ascii(tag uint16, s string) field {
 	return field{tag, 2, uint32(len(s) + 1), append([]byte(s), 0)}
 }
 
-func short(o byteOrder, tag, v uint16) field {
+// order reads and appends numbers.
+type order interface {
+	binary.ByteOrder
+	binary.AppendByteOrder
+}
+
+func short(o order, tag, v uint16) field {
 	return field{tag, 3, 1, o.AppendUint16(nil, v)}
 }
 
-func rational(o byteOrder, tag uint16, num, den uint32) field {
+func rational(o order, tag uint16, num, den uint32) field {
 	return field{tag, 5, 1, o.AppendUint32(o.AppendUint32(nil, num), den)}
 }
 
 // exifBlock lays out a block with a first directory and an Exif directory.
-func exifBlock(o byteOrder, top, sub []field) []byte {
+func exifBlock(o order, top, sub []field) []byte {
 	b := []byte("II*\x00")
-	if o == byteOrder(binary.BigEndian) {
+	if o == order(binary.BigEndian) {
 		b = []byte("MM\x00*")
 	}
 	b = o.AppendUint32(b, 8)

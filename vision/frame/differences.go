@@ -22,9 +22,10 @@ type Group struct {
 // notStated is the value of frames whose file does not say.
 const notStated = "not stated"
 
-// Differences names the settings that differ between frames, with the frames of each value: the largest group first,
-// equal ones in the order of the frames. Frames that do not state a setting make a group of their own beside frames
-// that do. It returns nil where all agree. A lag belongs to one set-up: what is returned here is to be warned of.
+// Differences names the settings that differ between frames, with the frames of each value: the
+// largest group first, equal ones in the order of the frames. Frames that do not state a setting
+// make a group of their own beside frames that do. It returns nil where all agree. A lag belongs to
+// one set-up: what is returned here is to be warned of.
 func Differences(frames []Frame) []Difference {
 	settings := []struct {
 		name  string
@@ -34,7 +35,10 @@ func Differences(frames []Frame) []Difference {
 		{"f-number", func(f Frame) string { return numberText("f/", f.FNumber, "") }},
 		{"ISO", func(f Frame) string { return numberText("ISO ", float64(f.ISO), "") }},
 		{"focal length", func(f Frame) string { return numberText("", f.Focal*1000, " mm") }},
-		{"size", func(f Frame) string { return strconv.Itoa(f.Width) + " x " + strconv.Itoa(f.Height) + " px" }},
+		{"size", func(f Frame) string {
+			return strconv.Itoa(f.Width) + " x " +
+				strconv.Itoa(f.Height) + " px"
+		}},
 		{"body", bodyText},
 	}
 	var found []Difference
@@ -63,7 +67,8 @@ func groupBy(frames []Frame, value func(Frame) string) []Group {
 	return groups
 }
 
-// exposureText writes an exposure time as cameras do, 1/200 s, where it is near enough to such a fraction.
+// exposureText writes an exposure time as cameras do, 1/200 s, where it is near enough to such a
+// fraction.
 func exposureText(s float64) string {
 	if s > 0 && s <= 0.5 {
 		if n := math.Round(1 / s); math.Abs(n*s-1) < 1e-3 {

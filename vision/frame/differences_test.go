@@ -6,7 +6,8 @@ import (
 )
 
 func TestDifferences(t *testing.T) {
-	same := Frame{Exposure: 0.005, FNumber: 11, ISO: 200, Focal: 0.1, Width: 6000, Height: 4000, Make: "Maker", Model: "Maker One"}
+	same := Frame{Exposure: 0.005, FNumber: 11, ISO: 200, Focal: 0.1, Width: 6000, Height: 4000,
+		Make: "Maker", Model: "Maker One"}
 	with := func(name string, change func(*Frame)) Frame {
 		f := same
 		f.Name = name
@@ -28,12 +29,17 @@ func TestDifferences(t *testing.T) {
 		with("e", func(f *Frame) { f.ISO = 100; f.Focal = 0.0545 }),
 	})
 	want := []Difference{
-		{"exposure time", []Group{{"1/200 s", []string{"b", "c", "d", "e"}}, {"1/250 s", []string{"a"}}}},
-		{"f-number", []Group{{"f/11", []string{"a", "b", "d", "e"}}, {"not stated", []string{"c"}}}},
+		{"exposure time", []Group{{"1/200 s", []string{"b", "c", "d", "e"}},
+			{"1/250 s", []string{"a"}}}},
+		{"f-number", []Group{{"f/11", []string{"a", "b", "d", "e"}},
+			{"not stated", []string{"c"}}}},
 		{"ISO", []Group{{"ISO 200", []string{"a", "b", "c", "d"}}, {"ISO 100", []string{"e"}}}},
-		{"focal length", []Group{{"100 mm", []string{"a", "b", "c", "d"}}, {"54.5 mm", []string{"e"}}}},
-		{"size", []Group{{"6000 x 4000 px", []string{"a", "b", "c", "e"}}, {"4000 x 6000 px", []string{"d"}}}},
-		{"body", []Group{{"Maker One", []string{"a", "b", "c", "e"}}, {"Maker Two", []string{"d"}}}},
+		{"focal length", []Group{{"100 mm", []string{"a", "b", "c", "d"}},
+			{"54.5 mm", []string{"e"}}}},
+		{"size", []Group{{"6000 x 4000 px", []string{"a", "b", "c", "e"}},
+			{"4000 x 6000 px", []string{"d"}}}},
+		{"body", []Group{{"Maker One", []string{"a", "b", "c", "e"}},
+			{"Maker Two", []string{"d"}}}},
 	}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("got  %+v\nwant %+v", got, want)
@@ -42,7 +48,8 @@ func TestDifferences(t *testing.T) {
 
 func TestExposureText(t *testing.T) {
 	for s, want := range map[float64]string{
-		1.0 / 200: "1/200 s", 1.0 / 8000: "1/8000 s", 0.5: "1/2 s", 0.4: "0.4 s", 1: "1 s", 1.3: "1.3 s", 30: "30 s", 0: "not stated", 1.0 / 3: "1/3 s",
+		1.0 / 200: "1/200 s", 1.0 / 8000: "1/8000 s", 0.5: "1/2 s", 0.4: "0.4 s", 1: "1 s",
+		1.3: "1.3 s", 30: "30 s", 0: "not stated", 1.0 / 3: "1/3 s",
 	} {
 		if got := exposureText(s); got != want {
 			t.Errorf("%v: %q, want %q", s, got, want)

@@ -10,6 +10,8 @@ import (
 
 	"github.com/rwcarlsen/goexif/exif"
 	"github.com/rwcarlsen/goexif/tiff"
+
+	"leadmark/vision/frame/integrity"
 )
 
 // offsetTimeOriginal is a name that the library does not know: the tag came with Exif 2.31.
@@ -18,7 +20,7 @@ const offsetTimeOriginal exif.FieldName = "OffsetTimeOriginal"
 // readExif fills f from an EXIF block and says what in the block could not be believed.
 // What is missing or nonsense leaves f as it is.
 func readExif(data []byte, f *Frame) (doubt string) {
-	small, doubt, err := prune(data)
+	small, doubt, err := integrity.Prune(data)
 	if err != nil {
 		return "the EXIF block cannot be read: " + err.Error()
 	}
@@ -32,8 +34,9 @@ func readExif(data []byte, f *Frame) (doubt string) {
 	}
 	f.Exposure = positive(x, exif.ExposureTime)
 	f.FNumber = positive(x, exif.FNumber)
-	f.Focal = positive(x, exif.FocalLength) / 1000                                 // stated in mm
-	if iso, ok := integer(x, exif.ISOSpeedRatings); ok && 0 < iso && iso < 65535 { // 65535: more than the field holds
+	f.Focal = positive(x, exif.FocalLength) / 1000 // stated in mm
+	// 65535: more than the field holds
+	if iso, ok := integer(x, exif.ISOSpeedRatings); ok && 0 < iso && iso < 65535 {
 		f.ISO = iso
 	}
 	if bits, ok := integer(x, exif.Flash); ok && bits >= 0 {
@@ -64,7 +67,7 @@ func decodeExif(small []byte) (*exif.Exif, error) {
 	if err != nil {
 		return nil, err
 	}
-	x.LoadTags(dir, map[uint16]exif.FieldName{tagOffset: offsetTimeOriginal}, false)
+	x.LoadTags(dir, map[uint16]exif.FieldName{integrity.TagOffsetTime: offsetTimeOriginal}, false)
 	return x, nil
 }
 
@@ -104,7 +107,8 @@ func integer(x *exif.Exif, name exif.FieldName) (int, bool) {
 	return v, err == nil
 }
 
-// text returns a string field up to its first NUL, without what cannot be printed and without blanks around it.
+// text returns a string field up to its first NUL, without what cannot be printed and without
+// blanks around it.
 func text(x *exif.Exif, name exif.FieldName) string {
 	tag, err := x.Get(name)
 	if err != nil || tag.Format() != tiff.StringVal {
@@ -122,10 +126,12 @@ func text(x *exif.Exif, name exif.FieldName) string {
 
 // flashOf takes the Flash tag apart (bits 0; 1 and 2; 3 and 4; 5; 6).
 func flashOf(bits int) *Flash {
-	return &Flash{Fired: bits&1 != 0, Return: bits >> 1 & 3, Mode: bits >> 3 & 3, NoFunction: bits&32 != 0, RedEye: bits&64 != 0}
+	return &Flash{Fired: bits&1 != 0, Return: bits >> 1 & 3, Mode: bits >> 3 & 3,
+		NoFunction: bits&32 != 0, RedEye: bits&64 != 0}
 }
 
-// taken returns DateTimeOriginal with its sub-seconds, in the zone of OffsetTimeOriginal where that is stated.
+// taken returns DateTimeOriginal with its sub-seconds, in the zone of OffsetTimeOriginal where that
+// is stated.
 func taken(x *exif.Exif) (t time.Time, zoneKnown bool) {
 	zone, zoneKnown := parseOffset(text(x, offsetTimeOriginal))
 	t, err := time.ParseInLocation("2006:01:02 15:04:05", text(x, exif.DateTimeOriginal), zone)
@@ -135,7 +141,8 @@ func taken(x *exif.Exif) (t time.Time, zoneKnown bool) {
 	return t.Add(subSeconds(text(x, exif.SubSecTimeOriginal))), zoneKnown
 }
 
-// subSeconds reads the digits behind the decimal point of the second: "5" and "50" are half a second, "05" a twentieth.
+// subSeconds reads the digits behind the decimal point of the second: "5" and "50" are half a
+// second, "05" a twentieth.
 func subSeconds(digits string) time.Duration {
 	if digits == "" || strings.Trim(digits, "0123456789") != "" {
 		return 0
@@ -144,7 +151,8 @@ func subSeconds(digits string) time.Duration {
 	return time.Duration(ns)
 }
 
-// parseOffset reads "+HH:MM" or "-HH:MM". Anything else, blanks too, means that the zone is not known.
+// parseOffset reads "+HH:MM" or "-HH:MM". Anything else, blanks too, means that the zone is not
+// known.
 func parseOffset(s string) (*time.Location, bool) {
 	if len(s) != 6 || (s[0] != '+' && s[0] != '-') || s[3] != ':' {
 		return time.UTC, false

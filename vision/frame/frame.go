@@ -12,7 +12,8 @@ type Frame struct {
 	Digest string // SHA-256 of the file's bytes, hex
 	Size   int64  // bytes of the file
 
-	// PictureAt and PictureBytes are where in the file the picture lies: 0 and 0 for the whole of it.
+	// PictureAt and PictureBytes are where in the file the picture lies: 0 and 0 for the whole of
+	// it.
 	PictureAt, PictureBytes int64
 
 	// StoredWidth and StoredHeight are the raster's; Width and Height those of the picture as
@@ -35,13 +36,6 @@ type Frame struct {
 	// where there is no such block.
 	Doubt string
 }
-
-// The three kinds of picture that are read, as Frame.Format names them.
-const (
-	formatJPEG = "jpeg"
-	formatPNG  = "png"
-	formatTIFF = "tiff"
-)
 
 // Flash is the EXIF flash field taken apart (tag 0x9209).
 type Flash struct {

@@ -1,66 +1,37 @@
 package frame
 
 import (
-	"bytes"
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
 	"path/filepath"
+
+	"leadmark/vision/frame/integrity"
 )
 
-// Bounds on what is opened at all. They keep the decoder, whose failures end the process, well inside
-// what it can do (2^30 px a picture and 2^20 px a side) and the memory within a laptop's: 200 megapixels
-// hold the largest one-shot sensors made, and take 200 MB as grey values.
-const (
-	MaxPixels = 200_000_000 // width times height
-	MaxSide   = 65_535      // px, the most that a JPEG can state
-	MaxBytes  = 512 << 20   // size of the file
-)
-
-// header is what a file's structure says of the picture in it.
-type header struct {
-	format        string
-	width, height int    // of the raster
-	exif          []byte // the EXIF block, from its byte-order mark on; nil where there is none
-	more          []byte // a second one, of the JPEG inside a RAW file, for what the first does not say
-	raw           string // of what kind of RAW file the picture is a part; "" for none
-	piece         piece  // where in it
-}
-
-// fault is why a file cannot be used: the code and sentence of a Refusal.
-type fault struct{ code, text string }
-
-// Error joins code and sentence.
-func (f *fault) Error() string { return f.code + ": " + f.text }
-
-func faultf(code, format string, a ...any) *fault { return &fault{code, fmt.Sprintf(format, a...)} }
-
-// Inspect looks through the bytes of one picture file and returns what they say, or why they cannot be
-// used. name is only handed on. It never fails otherwise and never panics, whatever the bytes.
+// Inspect looks through the bytes of one picture file and returns what they say, or why they cannot
+// be used. name is only handed on. It never fails otherwise and never panics, whatever the bytes.
 func Inspect(name string, data []byte) (Frame, *Refusal) {
-	h, bad := readHeader(filepath.Ext(name), data)
-	if bad == nil {
-		bad = checkSize(h.width, h.height)
-	}
+	h, bad := integrity.Check(filepath.Ext(name), data)
 	if bad != nil {
-		return Frame{}, &Refusal{Name: name, Code: bad.code, Text: bad.text}
+		return Frame{}, &Refusal{Name: name, Code: bad.Code, Text: bad.Text}
 	}
 	sum := sha256.Sum256(data)
 	f := Frame{
-		Name: name, Format: h.format, Digest: hex.EncodeToString(sum[:]), Size: int64(len(data)),
-		StoredWidth: h.width, StoredHeight: h.height, Raw: h.raw, PictureAt: h.piece.at, PictureBytes: h.piece.n,
+		Name: name, Format: h.Format, Digest: hex.EncodeToString(sum[:]), Size: int64(len(data)),
+		StoredWidth: h.Width, StoredHeight: h.Height, Raw: h.Raw, PictureAt: h.Place.At,
+		PictureBytes: h.Place.Bytes,
 	}
-	if h.exif != nil {
-		f.Doubt = readExif(h.exif, &f)
+	if h.Exif != nil {
+		f.Doubt = readExif(h.Exif, &f)
 	}
-	if h.more != nil {
-		complete(&f, h.more)
+	if h.More != nil {
+		complete(&f, h.More)
 	}
 	f.Orientation = max(f.Orientation, 1)
-	f.Width, f.Height = h.width, h.height
+	f.Width, f.Height = h.Width, h.Height
 	if f.Orientation >= 5 { // 5 to 8 turn by a quarter
-		f.Width, f.Height = h.height, h.width
+		f.Width, f.Height = h.Height, h.Width
 	}
 	return f, nil
 }
@@ -82,75 +53,6 @@ func complete(f *Frame, data []byte) {
 		f.Flash = g.Flash
 	}
 	f.Orientation, f.ISO = cmp.Or(f.Orientation, g.Orientation), cmp.Or(f.ISO, g.ISO)
-	f.Exposure, f.FNumber, f.Focal = cmp.Or(f.Exposure, g.Exposure), cmp.Or(f.FNumber, g.FNumber), cmp.Or(f.Focal, g.Focal)
-}
-
-// readHeader believes the bytes; the ending of the file's name only tells a RAW file from a TIFF.
-func readHeader(ext string, data []byte) (header, *fault) {
-	if len(data) > MaxBytes {
-		return header{}, fileTooLarge(int64(len(data)))
-	}
-	raw := rawKind(ext, data)
-	switch {
-	case raw != "":
-		return walkRaw(raw, data)
-	case len(data) == 0:
-		return header{}, faultf("empty", "the file holds no bytes; copy it from the card again")
-	case bytes.HasPrefix(data, []byte("\xff\xd8")):
-		return walkJPEG(data)
-	case bytes.HasPrefix(data, []byte(pngMagic)):
-		return walkPNG(data)
-	case hasTIFFMagic(data):
-		return walkTIFF(data)
-	}
-	return header{}, otherKind(data)
-}
-
-func checkSize(w, h int) *fault {
-	switch {
-	case w <= 0 || h <= 0:
-		return faultf("damaged", "the header states a picture of %d x %d px", w, h)
-	case w > MaxSide || h > MaxSide || int64(w)*int64(h) > MaxPixels:
-		return faultf("too-large", "the header states %d x %d px; at most %d megapixels and %d px a side are opened",
-			w, h, MaxPixels/1_000_000, MaxSide)
-	}
-	return nil
-}
-
-func fileTooLarge(size int64) *fault {
-	return faultf("too-large", "the file has %d MB; at most %d MB are opened", size>>20, MaxBytes>>20)
-}
-
-// otherKind names the picture formats that are met in practice and not read.
-func otherKind(data []byte) *fault {
-	kinds := []struct {
-		at          int
-		magic, name string
-	}{
-		{0, "GIF8", "GIF"}, {0, "BM", "BMP"}, {8, "WEBP", "WebP"}, {0, "II+\x00", "BigTIFF"}, {0, "MM\x00+", "BigTIFF"},
-		{0, "HEAPCCDR", "CRW"}, {0, "FOVb", "X3F"}, {0, "\x00MRM", "MRW"}, {0, "\x00\x00\x00\x0cJXL ", "JPEG XL"}, {0, "\xff\x0a", "JPEG XL"},
-	}
-	for _, k := range kinds {
-		if len(data) >= k.at+len(k.magic) && string(data[k.at:k.at+len(k.magic)]) == k.magic {
-			return notRead(k.name)
-		}
-	}
-	switch brandOf(data) {
-	case "":
-		return faultf("not-a-picture", "the file does not begin like a picture of a kind that is read")
-	case "heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1", "heif":
-		return notRead("HEIF")
-	case "avif", "avis":
-		return notRead("AVIF")
-	}
-	return faultf("unsupported-format", "the file is a film, which is not read; export single pictures of it as JPEG, PNG or TIFF")
-}
-
-// notRead says that a kind of picture is not read, and what to do.
-func notRead(kind string) *fault {
-	switch kind {
-	case "HEIF", "AVIF":
-		return faultf("unsupported-format", "the file is of the kind %s, which is not read; make a JPEG of the same name of it (on Debian: heif-convert, of the package libheif-examples) and set the camera to JPEG or RAW + JPEG", kind)
-	}
-	return faultf("unsupported-format", "the file is of the kind %s, which is not read; export it as JPEG, PNG or TIFF of the same name", kind)
+	f.Exposure, f.FNumber, f.Focal = cmp.Or(f.Exposure, g.Exposure), cmp.Or(f.FNumber, g.FNumber),
+		cmp.Or(f.Focal, g.Focal)
 }

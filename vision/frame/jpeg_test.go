@@ -14,8 +14,8 @@ import (
 	"leadmark/testdata"
 )
 
-// TestJPEGsOfTheGoDistribution: sampling, restart markers, progressive, gray and CMYK pictures made by other encoders
-// (src/image/testdata). Their size comes from Go's own decoder.
+// TestJPEGsOfTheGoDistribution: sampling, restart markers, progressive, gray and CMYK pictures made
+// by other encoders (src/image/testdata). Their size comes from Go's own decoder.
 func TestJPEGsOfTheGoDistribution(t *testing.T) {
 	files, _ := filepath.Glob(filepath.Join(testdata.GoSource(t, "image", "testdata"), "*.jpeg"))
 	if len(files) < 20 {
@@ -34,7 +34,8 @@ func TestJPEGsOfTheGoDistribution(t *testing.T) {
 		f := mustInspect(t, name, data)
 		c, err := jpeg.DecodeConfig(bytes.NewReader(data))
 		if err != nil || f.Width != c.Width || f.Height != c.Height || f.Format != "jpeg" {
-			t.Errorf("%s: %d x %d, Go's decoder has %d x %d (%v)", name, f.Width, f.Height, c.Width, c.Height, err)
+			t.Errorf("%s: %d x %d, Go's decoder has %d x %d (%v)", name, f.Width, f.Height, c.Width,
+				c.Height, err)
 		}
 		cutEverywhere(t, name, data, len(data)/97+1)
 	}
@@ -55,11 +56,13 @@ func TestJPEGCutAtEveryByte(t *testing.T) {
 	cutEverywhere(t, "gray", plainJPEG(t, 40, 24), 1)
 }
 
-// What follows the end-of-image marker is another matter: padding, or the second picture of a multi-picture file.
+// What follows the end-of-image marker is another matter: padding, or the second picture of a
+// multi-picture file.
 func TestJPEGWithMoreBehindItsEnd(t *testing.T) {
 	jpg := plainJPEG(t, 40, 24)
 	for name, more := range map[string][]byte{
-		"zeros": make([]byte, 5000), "a second picture": plainJPEG(t, 320, 240), "half a picture": plainJPEG(t, 320, 240)[:900], "noise": []byte("\xff\xff\xff\xd9\xff"),
+		"zeros": make([]byte, 5000), "a second picture": plainJPEG(t, 320, 240),
+		"half a picture": plainJPEG(t, 320, 240)[:900], "noise": []byte("\xff\xff\xff\xd9\xff"),
 	} {
 		f := mustInspect(t, name, append(bytes.Clone(jpg), more...))
 		if f.Width != 40 || f.Height != 24 {
@@ -70,7 +73,8 @@ func TestJPEGWithMoreBehindItsEnd(t *testing.T) {
 
 // A thumbnail is a whole JPEG inside a segment: neither its size nor its end is the picture's.
 func TestJPEGWithThumbnail(t *testing.T) {
-	whole := withSegment(plainJPEG(t, 40, 24), 0xE2, append([]byte("THUMB\x00"), plainJPEG(t, 16, 8)...))
+	whole := withSegment(plainJPEG(t, 40, 24), 0xE2, append([]byte("THUMB\x00"),
+		plainJPEG(t, 16, 8)...))
 	if f := mustInspect(t, "thumbnail", whole); f.Width != 40 {
 		t.Errorf("width %d", f.Width)
 	}
@@ -87,7 +91,8 @@ func TestJPEGFillBytes(t *testing.T) {
 // Pictures of one colour take the least data; they must not be called damaged.
 func TestJPEGWithLittleData(t *testing.T) {
 	for _, size := range []int{1, 7, 8, 9, 500} {
-		for _, m := range []image.Image{solid(size, size), image.NewRGBA(image.Rect(0, 0, size, size+3))} {
+		for _, m := range []image.Image{solid(size, size),
+			image.NewRGBA(image.Rect(0, 0, size, size+3))} {
 			var b bytes.Buffer
 			if err := jpeg.Encode(&b, m, &jpeg.Options{Quality: 1}); err != nil {
 				t.Fatal(err)
@@ -107,8 +112,9 @@ func scanStart(t *testing.T, jpg []byte) int {
 	return at + 2 + int(binary.BigEndian.Uint16(jpg[at+2:]))
 }
 
-// Half of the coded data overwritten by noise, and a picture cut in half with an end marker put behind: both are decoded
-// without an error by the usual library, with grey below. How many are found is measured, not promised for each.
+// Half of the coded data overwritten by noise, and a picture cut in half with an end marker put
+// behind: both are decoded without an error by the usual library, with grey below. How many are
+// found is measured, not promised for each.
 func TestJPEGScrambled(t *testing.T) {
 	jpg := plainJPEG(t, 400, 300)
 	from := scanStart(t, jpg)
@@ -125,30 +131,37 @@ func TestJPEGScrambled(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d scrambled pictures found", found, tries)
-	// One 0xFF in 256 bytes, and 1 of 256 of those makes an early end marker: about 1 in 250 may slip through.
+	// One 0xFF in 256 bytes, and 1 of 256 of those makes an early end marker: about 1 in 250 may
+	// slip through.
 	if found < tries*95/100 {
 		t.Errorf("only %d of %d scrambled pictures found", found, tries)
 	}
-	wantRefusal(t, "one tenth with an end put behind", append(bytes.Clone(jpg[:from+200]), 0xFF, 0xD9), "damaged")
+	wantRefusal(t, "one tenth with an end put behind", append(bytes.Clone(jpg[:from+200]), 0xFF,
+		0xD9), "damaged")
 }
 
 func TestJPEGRestartMarkers(t *testing.T) {
-	data, err := os.ReadFile(filepath.Join(testdata.GoSource(t, "image", "testdata"), "video-001.restart2.jpeg"))
+	data, err := os.ReadFile(filepath.Join(testdata.GoSource(t, "image", "testdata"),
+		"video-001.restart2.jpeg"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	first, last := bytes.LastIndex(data, []byte{0xFF, 0xD0}), bytes.LastIndex(data, []byte{0xFF, 0xD2})
+	first, last := bytes.LastIndex(data, []byte{0xFF, 0xD0}),
+		bytes.LastIndex(data, []byte{0xFF, 0xD2})
 	if first < 0 || last < first {
 		t.Fatal("the picture's three restart markers are not there")
 	}
 	wrong := bytes.Clone(data)
 	wrong[first+1] = 0xD5
 	wantRefusal(t, "out of order", wrong, "damaged")
-	wantRefusal(t, "the last interval missing", append(bytes.Clone(data[:last]), 0xFF, 0xD9), "damaged")
-	mustInspect(t, "one at the very end", append(bytes.Clone(data[:len(data)-2]), 0xFF, nextRestart(data), 0xFF, 0xD9))
+	wantRefusal(t, "the last interval missing", append(bytes.Clone(data[:last]), 0xFF, 0xD9),
+		"damaged")
+	mustInspect(t, "one at the very end", append(bytes.Clone(data[:len(data)-2]), 0xFF,
+		nextRestart(data), 0xFF, 0xD9))
 }
 
-// nextRestart returns the restart marker that would come after the last one of the picture's only scan.
+// nextRestart returns the restart marker that would come after the last one of the picture's only
+// scan.
 func nextRestart(data []byte) byte {
 	n := 0
 	for i := bytes.LastIndex(data, []byte{0xFF, 0xDA}); i+1 < len(data); i++ {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -12,14 +11,18 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"leadmark/vision/frame/integrity"
 )
 
-// List looks through a folder and returns its photographs in natural order (CompareNames), and the files that have
-// a picture's name and cannot be used, each with its reason. Hidden files, sub-folders and files of other kinds
-// (run.toml, shots.csv, results) are passed over, and so is a RAW file beside a JPEG, PNG or TIFF of the same name, a DNG
-// beside another RAW file of that name, and a file of a kind that is not read beside any of them.
+// List looks through a folder and returns its photographs in natural order (CompareNames), and the
+// files that have a picture's name and cannot be used, each with its reason. Hidden files,
+// sub-folders and files of other kinds (run.toml, shots.csv, results) are passed over, and so is a
+// RAW file beside a JPEG, PNG or TIFF of the same name, a DNG beside another RAW file of that name,
+// and a file of a kind that is not read beside any of them.
 //
-// A bad file is never an error. A folder that is missing or cannot be read is, and so is a context that has ended.
+// A bad file is never an error. A folder that is missing or cannot be read is, and so is a context
+// that has ended.
 func List(ctx context.Context, dir string) (frames []Frame, refused []Refusal, err error) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
@@ -67,14 +70,15 @@ type listed struct {
 	folder bool        // a link to one
 }
 
-// listOne looks at one name of a folder. What is not read is told by its name: it need not be opened.
+// listOne looks at one name of a folder. What is not read is told by its name: it need not be
+// opened.
 func listOne(name, path string) listed {
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
 		return listed{folder: true}
 	}
 	if kindOf(name) == kindOther {
-		bad := notRead(otherName(name))
-		return listed{bad: &Refusal{Name: name, Path: path, Code: bad.code, Text: bad.text}}
+		bad := integrity.NotRead(otherName(name))
+		return listed{bad: &Refusal{Name: name, Path: path, Code: bad.Code, Text: bad.Text}}
 	}
 	return open(name, path)
 }
@@ -88,7 +92,7 @@ func Open(path string) (Frame, *Refusal) {
 func open(name, path string) listed {
 	data, info, bad := readFile(path)
 	if bad != nil {
-		return listed{bad: &Refusal{Name: name, Path: path, Code: bad.code, Text: bad.text}}
+		return listed{bad: &Refusal{Name: name, Path: path, Code: bad.Code, Text: bad.Text}}
 	}
 	f, refusal := Inspect(name, data)
 	if refusal != nil {
@@ -99,7 +103,8 @@ func open(name, path string) listed {
 	return listed{frame: f, info: info}
 }
 
-// kind is what a file's name promises. Where several files have one stem, those of the least kind are looked at.
+// kind is what a file's name promises. Where several files have one stem, those of the least kind
+// are looked at.
 type kind int
 
 const (
@@ -119,7 +124,7 @@ func kindOf(name string) kind {
 		return kindDNG
 	}
 	switch {
-	case rawKinds()[ext] != "":
+	case integrity.RawKinds()[ext] != "":
 		return kindRaw
 	case otherName(name) != "":
 		return kindOther
@@ -127,20 +132,22 @@ func kindOf(name string) kind {
 	return kindNone
 }
 
-// otherName names the kinds of photograph that are not read, by the ending of the file's name; "" for any other file.
+// otherName names the kinds of photograph that are not read, by the ending of the file's name; ""
+// for any other file.
 func otherName(name string) string {
 	ext := strings.ToLower(filepath.Ext(name))
 	switch ext {
 	case ".heic", ".heif", ".hif":
 		return "HEIF"
-	case ".avif", ".webp", ".bmp", ".gif", ".jxl", ".crw", ".mrw", ".x3f", ".srw", ".sr2", ".srf", ".rwl", ".3fr", ".fff", ".iiq", ".erf", ".kdc", ".dcr", ".mos", ".mef", ".gpr", ".raw":
+	case ".avif", ".webp", ".bmp", ".gif", ".jxl", ".crw", ".mrw", ".x3f", ".srw", ".sr2", ".srf",
+		".rwl", ".3fr", ".fff", ".iiq", ".erf", ".kdc", ".dcr", ".mos", ".mef", ".gpr", ".raw":
 		return strings.ToUpper(ext[1:])
 	}
 	return ""
 }
 
-// pictureNames picks the names to look at and orders them: of the files of one stem those of the first kind there is, so that
-// a photograph that was written as JPEG and RAW counts once.
+// pictureNames picks the names to look at and orders them: of the files of one stem those of the
+// first kind there is, so that a photograph that was written as JPEG and RAW counts once.
 func pictureNames(entries []fs.DirEntry) []string {
 	var all, names []string
 	first := map[string]kind{}
@@ -164,7 +171,8 @@ func pictureNames(entries []fs.DirEntry) []string {
 	return names
 }
 
-// PassedOver names the photographs of a folder that are not looked at, each with the file of the same stem that is read in its place.
+// PassedOver names the photographs of a folder that are not looked at, each with the file of the
+// same stem that is read in its place.
 func PassedOver(folder []fs.DirEntry) map[string]string {
 	read := map[string]string{}
 	names := pictureNames(folder)
@@ -174,7 +182,8 @@ func PassedOver(folder []fs.DirEntry) map[string]string {
 	over := map[string]string{}
 	for _, e := range folder {
 		name := e.Name()
-		if k := kindOf(name); k != kindNone && read[stem(name)] != "" && kindOf(read[stem(name)]) < k {
+		if k := kindOf(name); k != kindNone && read[stem(name)] != "" &&
+			kindOf(read[stem(name)]) < k {
 			over[name] = read[stem(name)]
 		}
 	}
@@ -187,44 +196,8 @@ func IsPicture(name string) bool {
 	return k != kindNone && k != kindOther && !strings.HasPrefix(name, ".")
 }
 
-func stem(name string) string { return strings.ToLower(strings.TrimSuffix(name, filepath.Ext(name))) }
-
-// readFile reads an ordinary file of bounded size; info is of the file before it was read.
-func readFile(path string) (data []byte, info fs.FileInfo, bad *fault) {
-	file, info, bad := openPlain(path)
-	if bad != nil {
-		return nil, nil, bad
-	}
-	defer file.Close()
-	data = make([]byte, 0, info.Size()+1) // one more, so that the end is seen without growing
-	for {
-		n, err := file.Read(data[len(data):cap(data)])
-		data = data[:len(data)+n]
-		switch {
-		case errors.Is(err, io.EOF):
-			return data, info, nil
-		case err != nil:
-			return nil, nil, unreadable(err)
-		case len(data) > MaxBytes:
-			return nil, nil, fileTooLarge(int64(len(data)))
-		case len(data) == cap(data): // it grew while it was read
-			data = slices.Grow(data, 1<<20)
-		}
-	}
-}
-
-// unreadable says in a person's words why a file cannot be opened.
-func unreadable(err error) *fault {
-	var at *fs.PathError
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return faultf("unreadable", "there is no such file")
-	case errors.Is(err, fs.ErrPermission):
-		return faultf("unreadable", "its permissions do not let you read it")
-	case errors.As(err, &at):
-		return faultf("unreadable", "it cannot be read: %v", at.Err)
-	}
-	return faultf("unreadable", "it cannot be read: %v", err)
+func stem(name string) string {
+	return strings.ToLower(strings.TrimSuffix(name, filepath.Ext(name)))
 }
 
 // folderError says what is wrong with the folder and what to do.

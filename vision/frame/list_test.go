@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"leadmark/testdata"
+	"leadmark/vision/frame/integrity"
 )
 
 // folder writes files into a new folder.
@@ -28,10 +29,14 @@ func folder(t *testing.T, files map[string][]byte) string {
 func TestList(t *testing.T) {
 	jpg, png := plainJPEG(t, 24, 16), plainPNG(t, 20, 10)
 	dir := folder(t, map[string][]byte{
-		"IMG_10.JPG": jpg, "IMG_9.jpg": jpg, "img_100.jpeg": jpg, "still.png": png, "IMG_9.tiff": tiffOf(24, 16, 24*16, nil, nil),
-		"really.jpg": png, "run.toml": []byte("rig = 1"), "shots.csv": []byte("frame"), "result.json": []byte("{}"), ".hidden.jpg": jpg, "notes": jpg,
-		"text.jpg": []byte("dear diary"), "empty.JPG": nil, "half.jpg": jpg[:len(jpg)/2], "IMG_9.nef": []byte("II*\x00"), "IMG_11.nef": []byte("II*\x00"),
-		"IMG_12.heic": {0}, "IMG_13.CRW": {0}, "IMG_9.heic": {0}, "IMG_14.raf": []byte("FUJIFILM"), "IMG_14.dng": {0}, "IMG_14.HEIC": {0},
+		"IMG_10.JPG": jpg, "IMG_9.jpg": jpg, "img_100.jpeg": jpg, "still.png": png,
+		"IMG_9.tiff": tiffOf(24, 16, 24*16, nil, nil),
+		"really.jpg": png, "run.toml": []byte("rig = 1"), "shots.csv": []byte("frame"),
+		"result.json": []byte("{}"), ".hidden.jpg": jpg, "notes": jpg,
+		"text.jpg": []byte("dear diary"), "empty.JPG": nil, "half.jpg": jpg[:len(jpg)/2],
+		"IMG_9.nef": []byte("II*\x00"), "IMG_11.nef": []byte("II*\x00"),
+		"IMG_12.heic": {0}, "IMG_13.CRW": {0}, "IMG_9.heic": {0}, "IMG_14.raf": []byte("FUJIFILM"),
+		"IMG_14.dng": {0}, "IMG_14.HEIC": {0},
 	})
 	if err := os.Mkdir(filepath.Join(dir, "folder.jpg"), 0o755); err != nil {
 		t.Fatal(err)
@@ -53,8 +58,11 @@ func TestList(t *testing.T) {
 			t.Errorf("%+v", r)
 		}
 	}
-	wantNames := []string{"IMG_9.jpg jpeg", "IMG_9.tiff tiff", "IMG_10.JPG jpeg", "img_100.jpeg jpeg", "really.jpg png", "still.png png"}
-	wantWhy := []string{"empty.JPG empty", "half.jpg truncated", "IMG_11.nef truncated", "IMG_12.heic unsupported-format", "IMG_13.CRW unsupported-format", "IMG_14.raf not-a-picture", "text.jpg not-a-picture"}
+	wantNames := []string{"IMG_9.jpg jpeg", "IMG_9.tiff tiff", "IMG_10.JPG jpeg",
+		"img_100.jpeg jpeg", "really.jpg png", "still.png png"}
+	wantWhy := []string{"empty.JPG empty", "half.jpg truncated", "IMG_11.nef truncated",
+		"IMG_12.heic unsupported-format", "IMG_13.CRW unsupported-format",
+		"IMG_14.raf not-a-picture", "text.jpg not-a-picture"}
 	if !slices.Equal(names, wantNames) || !slices.Equal(why, wantWhy) {
 		t.Errorf("frames %q\nrefused %q", names, why)
 	}
@@ -73,7 +81,7 @@ func TestListOddFiles(t *testing.T) {
 	must(os.Symlink(".", filepath.Join(dir, "linked-folder.jpg")))
 	must(syscall.Mkfifo(filepath.Join(dir, "pipe.jpg"), 0o644))
 	must(os.WriteFile(filepath.Join(dir, "huge.jpg"), nil, 0o644))
-	must(os.Truncate(filepath.Join(dir, "huge.jpg"), MaxBytes+1)) // sparse: takes no room
+	must(os.Truncate(filepath.Join(dir, "huge.jpg"), integrity.MaxBytes+1)) // sparse: takes no room
 	frames, refused, err := List(context.Background(), dir)
 	if err != nil || len(frames) != 2 {
 		t.Fatalf("%d frames, %v", len(frames), err)
@@ -82,7 +90,8 @@ func TestListOddFiles(t *testing.T) {
 	for _, r := range refused {
 		got[r.Name] = r.Code
 	}
-	if len(got) != 3 || got["lost.jpg"] != "unreadable" || got["pipe.jpg"] != "unreadable" || got["huge.jpg"] != "too-large" {
+	if len(got) != 3 || got["lost.jpg"] != "unreadable" || got["pipe.jpg"] != "unreadable" ||
+		got["huge.jpg"] != "too-large" {
 		t.Errorf("refused %v", got)
 	}
 }
@@ -90,10 +99,12 @@ func TestListOddFiles(t *testing.T) {
 func TestListNeedsAFolder(t *testing.T) {
 	dir := folder(t, map[string][]byte{"a.jpg": plainJPEG(t, 24, 16)})
 	for path, hint := range map[string]string{
-		filepath.Join(dir, "missing"): "hint: check the path", filepath.Join(dir, "a.jpg"): "hint: it is a file",
+		filepath.Join(dir, "missing"): "hint: check the path",
+		filepath.Join(dir, "a.jpg"):   "hint: it is a file",
 	} {
 		_, _, err := List(context.Background(), path)
-		if err == nil || !strings.Contains(err.Error(), path) || !strings.Contains(err.Error(), "\n"+hint) {
+		if err == nil || !strings.Contains(err.Error(), path) ||
+			!strings.Contains(err.Error(), "\n"+hint) {
 			t.Errorf("%s: %v", path, err)
 		}
 	}
@@ -106,10 +117,12 @@ func TestListNeedsAFolder(t *testing.T) {
 
 func TestOpenOne(t *testing.T) {
 	dir := folder(t, map[string][]byte{"a.bin": plainPNG(t, 20, 10)})
-	if f, bad := Open(filepath.Join(dir, "a.bin")); bad != nil || f.Name != "a.bin" || f.Format != "png" {
+	if f, bad := Open(filepath.Join(dir, "a.bin")); bad != nil || f.Name != "a.bin" ||
+		f.Format != "png" {
 		t.Errorf("%+v, %+v", f, bad)
 	}
-	if _, bad := Open(filepath.Join(dir, "b.jpg")); bad == nil || bad.Code != "unreadable" || !strings.Contains(bad.Text, "no such file") {
+	if _, bad := Open(filepath.Join(dir, "b.jpg")); bad == nil || bad.Code != "unreadable" ||
+		!strings.Contains(bad.Text, "no such file") {
 		t.Errorf("%+v", bad)
 	}
 }

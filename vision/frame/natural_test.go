@@ -10,8 +10,10 @@ import (
 
 func TestCompareNamesByExample(t *testing.T) {
 	ordered := []string{
-		"", "1", "01", "2", "10", "IMG_1.JPG", "img_2.jpg", "IMG_9.JPG", "IMG_10.jpg", "IMG_10b.jpg", "IMG_100.JPG",
-		"IMG_99999999999999999999998.JPG", "IMG_99999999999999999999999.JPG", "night1-2.jpg", "night1-10.jpg", "night2-1.jpg", "été.jpg",
+		"", "1", "01", "2", "10", "IMG_1.JPG", "img_2.jpg", "IMG_9.JPG", "IMG_10.jpg",
+		"IMG_10b.jpg", "IMG_100.JPG",
+		"IMG_99999999999999999999998.JPG", "IMG_99999999999999999999999.JPG", "night1-2.jpg",
+		"night1-10.jpg", "night2-1.jpg", "été.jpg",
 	}
 	for i, a := range ordered {
 		for j, b := range ordered {
@@ -49,18 +51,23 @@ func TestCompareNamesIsATotalOrder(t *testing.T) {
 func TestShuffledCounterComesBackInOrder(t *testing.T) {
 	var names []string
 	for i := range 1200 {
-		names = append(names, strings.Repeat("0", i%3)+"x"[:i%2]+"IMG_"+string(rune('0'+i%10))+".jpg")
+		names = append(names, strings.Repeat("0",
+			i%3)+"x"[:i%2]+"IMG_"+string(rune('0'+i%10))+".jpg")
 	}
 	want := slices.Clone(names)
 	slices.SortFunc(want, CompareNames)
-	rand.New(rand.NewPCG(5, 6)).Shuffle(len(names), func(i, j int) { names[i], names[j] = names[j], names[i] })
+	rand.New(rand.NewPCG(5, 6)).Shuffle(len(names), func(i, j int) {
+		names[i], names[j] = names[j],
+			names[i]
+	})
 	slices.SortFunc(names, CompareNames)
 	if !slices.Equal(names, want) {
 		t.Error("the order depends on where the sort began")
 	}
 }
 
-// GNU sort's version order is the same on names of one shape: letters, an underline, a number without leading zeros.
+// GNU sort's version order is the same on names of one shape: letters, an underline, a number
+// without leading zeros.
 func TestCompareNamesAgainstGNUSort(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	var names []string

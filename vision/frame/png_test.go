@@ -11,7 +11,8 @@ import (
 	"leadmark/testdata"
 )
 
-// TestPNGsOfTheGoDistribution: Willem van Schaik's PngSuite (basic set) and Go's own broken files. Sizes come from Go's decoder.
+// TestPNGsOfTheGoDistribution: Willem van Schaik's PngSuite (basic set) and Go's own broken files.
+// Sizes come from Go's decoder.
 func TestPNGsOfTheGoDistribution(t *testing.T) {
 	dir := testdata.GoSource(t, "image", "png", "testdata")
 	files, _ := filepath.Glob(filepath.Join(dir, "pngsuite", "*.png"))
@@ -26,10 +27,12 @@ func TestPNGsOfTheGoDistribution(t *testing.T) {
 		f := mustInspect(t, filepath.Base(path), data)
 		c, err := png.DecodeConfig(bytes.NewReader(data))
 		if err != nil || f.Width != c.Width || f.Height != c.Height || f.Format != "png" {
-			t.Errorf("%s: %d x %d, Go's decoder has %d x %d (%v)", path, f.Width, f.Height, c.Width, c.Height, err)
+			t.Errorf("%s: %d x %d, Go's decoder has %d x %d (%v)", path, f.Width, f.Height, c.Width,
+				c.Height, err)
 		}
 	}
-	for name, code := range map[string]string{"invalid-crc32.png": "damaged", "invalid-noend.png": "truncated", "invalid-trunc.png": "truncated"} {
+	for name, code := range map[string]string{"invalid-crc32.png": "damaged",
+		"invalid-noend.png": "truncated", "invalid-trunc.png": "truncated"} {
 		data, err := os.ReadFile(filepath.Join(dir, name))
 		if err != nil {
 			t.Fatal(err)
@@ -40,10 +43,10 @@ func TestPNGsOfTheGoDistribution(t *testing.T) {
 
 func TestPNGCutOrChangedAtEveryByte(t *testing.T) {
 	data := plainPNG(t, 20, 10)
-	for n := len(data) - 1; n >= len(pngMagic); n-- {
+	for n := len(data) - 1; n >= 8; n-- {
 		wantRefusal(t, "cut", data[:n], "truncated")
 	}
-	for i := len(pngMagic); i < len(data); i++ {
+	for i := 8; i < len(data); i++ {
 		bad := bytes.Clone(data)
 		bad[i] ^= 0x01
 		if _, refusal := Inspect("changed", bad); refusal == nil {
@@ -61,9 +64,11 @@ func TestPNGExif(t *testing.T) {
 	insert := func(c []byte) []byte {
 		return append(append(bytes.Clone(data[:afterHeader]), c...), data[afterHeader:]...)
 	}
-	for name, body := range map[string][]byte{"plain": block, "with a JPEG's prefix": append([]byte("Exif\x00\x00"), block...)} {
+	for name, body := range map[string][]byte{"plain": block,
+		"with a JPEG's prefix": append([]byte("Exif\x00\x00"), block...)} {
 		f := mustInspect(t, name, insert(chunk("eXIf", body)))
-		if f.Exposure != 0.005 || f.Orientation != 6 || f.Width != 10 || f.Height != 20 || !f.ZoneKnown {
+		if f.Exposure != 0.005 || f.Orientation != 6 || f.Width != 10 || f.Height != 20 ||
+			!f.ZoneKnown {
 			t.Errorf("%s: read %+v", name, f)
 		}
 	}
@@ -77,18 +82,25 @@ func TestPNGExif(t *testing.T) {
 func TestPNGRefusals(t *testing.T) {
 	header := func(w, h uint32, rest ...byte) []byte {
 		b := binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32(nil, w), h)
-		return append([]byte(pngMagic), chunk("IHDR", append(b, rest...))...)
+		return append([]byte("\x89PNG\r\n\x1a\n"), chunk("IHDR", append(b, rest...))...)
 	}
 	end := chunk("IEND", nil)
 	data := chunk("IDAT", []byte{1, 2, 3})
 	wantRefusal(t, "no data", append(header(4, 4, 8, 0, 0, 0, 0), end...), "damaged")
 	wantRefusal(t, "width 0", append(header(0, 4, 8, 0, 0, 0, 0), end...), "damaged")
 	wantRefusal(t, "2^31 px wide", append(header(1<<31, 4, 8, 0, 0, 0, 0), end...), "too-large")
-	wantRefusal(t, "100,000 px high", append(header(1, 100_000, 8, 0, 0, 0, 0), end...), "too-large")
-	wantRefusal(t, "30,000 x 30,000", append(header(30_000, 30_000, 8, 0, 0, 0, 0), end...), "too-large")
-	wantRefusal(t, "3 bits", append(header(4, 4, 3, 0, 0, 0, 0), append(data, end...)...), "damaged")
-	wantRefusal(t, "16 bits with a palette", append(header(4, 4, 16, 3, 0, 0, 0), append(data, end...)...), "damaged")
-	wantRefusal(t, "header missing", append([]byte(pngMagic), append(data, end...)...), "damaged")
-	wantRefusal(t, "header twice", append(header(4, 4, 8, 0, 0, 0, 0), header(4, 4, 8, 0, 0, 0, 0)[8:]...), "damaged")
-	wantRefusal(t, "name of digits", append(header(4, 4, 8, 0, 0, 0, 0), chunk("1234", nil)...), "damaged")
+	wantRefusal(t, "100,000 px high", append(header(1, 100_000, 8, 0, 0, 0, 0), end...),
+		"too-large")
+	wantRefusal(t, "30,000 x 30,000", append(header(30_000, 30_000, 8, 0, 0, 0, 0), end...),
+		"too-large")
+	wantRefusal(t, "3 bits", append(header(4, 4, 3, 0, 0, 0, 0), append(data, end...)...),
+		"damaged")
+	wantRefusal(t, "16 bits with a palette", append(header(4, 4, 16, 3, 0, 0, 0),
+		append(data, end...)...), "damaged")
+	wantRefusal(t, "header missing", append([]byte("\x89PNG\r\n\x1a\n"), append(data, end...)...),
+		"damaged")
+	wantRefusal(t, "header twice", append(header(4, 4, 8, 0, 0, 0, 0),
+		header(4, 4, 8, 0, 0, 0, 0)[8:]...), "damaged")
+	wantRefusal(t, "name of digits", append(header(4, 4, 8, 0, 0, 0, 0), chunk("1234", nil)...),
+		"damaged")
 }

@@ -16,6 +16,7 @@ import (
 	"github.com/bep/imagemeta"
 
 	"leadmark/testdata"
+	"leadmark/vision/frame/integrity"
 )
 
 // rawSample is a camera's RAW file, its picture taken out or cut off.
@@ -25,7 +26,8 @@ type rawSample struct {
 	want map[string]string // what exiftool 12.57 reads
 }
 
-// rawSamples are those of testdata/raw (see the README there) and of the module imagemeta, as exiftool.csv lists them.
+// rawSamples are those of testdata/raw (see the README there) and of the module imagemeta, as
+// exiftool.csv lists them.
 func rawSamples(t testing.TB) []rawSample {
 	t.Helper()
 	table, err := os.ReadFile(filepath.Join("testdata", "raw", "exiftool.csv"))
@@ -46,7 +48,8 @@ func rawSamples(t testing.TB) []rawSample {
 		path := filepath.Join("testdata", "raw", row[0])
 		if _, err := os.Stat(path); err != nil {
 			if module == "" {
-				module = filepath.Join(testdata.Module(t, "github.com/bep/imagemeta"), "testdata", "images")
+				module = filepath.Join(testdata.Module(t, "github.com/bep/imagemeta"), "testdata",
+					"images")
 			}
 			path = filepath.Join(module, row[0])
 		}
@@ -59,25 +62,18 @@ func rawSamples(t testing.TB) []rawSample {
 }
 
 // openSample is what the structure of a RAW file names.
-func openSample(s rawSample) (string, rawFile, *fault) {
-	kind := rawKind(filepath.Ext(s.name), s.data)
-	switch kind {
-	case "RAF":
-		r, bad := openRAF(s.data)
-		return kind, r, bad
-	case "CR3":
-		r, bad := openCR3(s.data)
-		return kind, r, bad
-	}
-	r, bad := openRawTIFF(s.data)
+func openSample(s rawSample) (string, integrity.RawFile, *integrity.Fault) {
+	kind := integrity.RawKind(filepath.Ext(s.name), s.data)
+	r, bad := integrity.OpenRaw(kind, s.data)
 	return kind, r, bad
 }
 
 // withoutJPEG are samples that hold no JPEG at all.
 func withoutJPEG() []string { return []string{"sample.dng", "sample.nef"} }
 
-// A JPEG of ordinary size is put behind each sample, and the camera's own directory made to name it: it must be found there, with
-// the metadata that exiftool reads and the orientation of the RAW file. Where exiftool is at hand it must hand out the same JPEG.
+// A JPEG of ordinary size is put behind each sample, and the camera's own directory made to name
+// it: it must be found there, with the metadata that exiftool reads and the orientation of the RAW
+// file. Where exiftool is at hand it must hand out the same JPEG.
 func TestRawSamples(t *testing.T) {
 	kinds := map[string]bool{}
 	files, jpegs := map[string][]byte{}, map[string][]byte{}
@@ -91,7 +87,7 @@ func TestRawSamples(t *testing.T) {
 			wantRefusal(t, s.name, s.data, "no-preview")
 			var f Frame
 			f.Name = s.name
-			readExif(r.exif, &f)
+			readExif(r.Exif, &f)
 			compareSample(t, f, s.want)
 			continue
 		}
@@ -101,7 +97,8 @@ func TestRawSamples(t *testing.T) {
 		}
 		whole := transplanted(t, s, r, jpg)
 		f := mustInspect(t, s.name, whole)
-		if f.Raw != kind || f.Format != "jpeg" || f.Width != 1200 || f.Height != 800 || !bytes.Equal(whole[f.PictureAt:f.PictureAt+f.PictureBytes], jpg) {
+		if f.Raw != kind || f.Format != "jpeg" || f.Width != 1200 || f.Height != 800 ||
+			!bytes.Equal(whole[f.PictureAt:f.PictureAt+f.PictureBytes], jpg) {
 			t.Errorf("%s: %+v", s.name, f)
 		}
 		if s.name == "CanonRaw.cr3" && !f.ZoneKnown {
@@ -122,7 +119,8 @@ func TestRawSamples(t *testing.T) {
 		}
 	}
 	compareWithExiftool(t, files, jpegs)
-	for _, kind := range []string{"CR2", "CR3", "NEF", "ARW", "DNG", "RAF", "RW2", "PEF"} { // ORF: TestORF
+	// ORF: TestORF
+	for _, kind := range []string{"CR2", "CR3", "NEF", "ARW", "DNG", "RAF", "RW2", "PEF"} {
 		if !kinds[kind] {
 			t.Errorf("no sample of %s was looked at", kind)
 		}
@@ -138,18 +136,20 @@ func sizedJPEG(t testing.TB, w, h int) []byte {
 	return b.Bytes()
 }
 
-// transplanted puts a JPEG behind a sample and makes the field that names the largest one name it instead.
-func transplanted(t *testing.T, s rawSample, r rawFile, jpg []byte) []byte {
+// transplanted puts a JPEG behind a sample and makes the field that names the largest one name it
+// instead.
+func transplanted(t *testing.T, s rawSample, r integrity.RawFile, jpg []byte) []byte {
 	t.Helper()
 	if strings.HasSuffix(s.name, ".cr3") {
 		return transplanted3(s, r, jpg)
 	}
-	var old piece
-	for _, p := range r.pieces {
-		if p.n > old.n && p.n < 4<<20 { // longer ones are the RAW data themselves
+	var old integrity.Piece
+	for _, p := range r.Pieces {
+		if p.Bytes > old.Bytes && p.Bytes < 4<<20 { // longer ones are the RAW data themselves
 			old = p
 		}
-		if old.n > 0 && strings.HasSuffix(s.name, ".cr2") { // its first directory names the picture
+		// its first directory names the picture
+		if old.Bytes > 0 && strings.HasSuffix(s.name, ".cr2") {
 			break
 		}
 	}
@@ -159,18 +159,20 @@ func transplanted(t *testing.T, s rawSample, r rawFile, jpg []byte) []byte {
 	if s.data[0] != 'I' || strings.HasSuffix(s.name, ".raf") {
 		o = binary.BigEndian
 	}
-	changes := [][2]int64{{old.n, int64(len(jpg))}, {old.at, int64(at)}}
-	for _, p := range r.pieces { // what was cut off the sample
-		if p != old && p.at+p.n > int64(len(data)) {
-			changes = append(changes, [2]int64{p.n, 1})
+	changes := [][2]int64{{old.Bytes, int64(len(jpg))}, {old.At, int64(at)}}
+	for _, p := range r.Pieces { // what was cut off the sample
+		if p != old && p.At+p.Bytes > int64(len(data)) {
+			changes = append(changes, [2]int64{p.Bytes, 1})
 		}
 	}
 	for _, change := range changes {
 		from, to := o.AppendUint32(nil, uint32(change[0])), o.AppendUint32(nil, uint32(change[1]))
 		if strings.HasSuffix(s.name, ".rw2") { // the JPEG is the value of its field
 			head := []byte{0x2E, 0, 7, 0}
-			field := o.AppendUint32(o.AppendUint32(slices.Clone(head), uint32(old.n)), uint32(old.at))
-			data = bytes.Replace(data, field, o.AppendUint32(o.AppendUint32(head, uint32(len(jpg))), uint32(at)), 1)
+			field := o.AppendUint32(o.AppendUint32(slices.Clone(head), uint32(old.Bytes)),
+				uint32(old.At))
+			data = bytes.Replace(data, field, o.AppendUint32(o.AppendUint32(head, uint32(len(jpg))),
+				uint32(at)), 1)
 			break
 		}
 		one := o.AppendUint32(o.AppendUint16(nil, 4), 1) // a field of one LONG
@@ -185,26 +187,32 @@ func transplanted(t *testing.T, s rawSample, r rawFile, jpg []byte) []byte {
 	return append(data, jpg...)
 }
 
-// transplanted3 does it in a CR3 file, whose tracks all begin at one place: the JPEG's is the first. The RAW data's are
-// made short, as the sample holds none.
-func transplanted3(s rawSample, r rawFile, jpg []byte) []byte {
+// transplanted3 does it in a CR3 file, whose tracks all begin at one place: the JPEG's is the
+// first. The RAW data's are made short, as the sample holds none.
+func transplanted3(s rawSample, r integrity.RawFile, jpg []byte) []byte {
 	data := padded(s.data)
 	o := binary.BigEndian
-	for i, p := range r.pieces {
+	for i, p := range r.Pieces {
 		size := uint32(16)
 		if i == 0 {
 			size = uint32(len(jpg))
-			from := append([]byte("co64\x00\x00\x00\x00\x00\x00\x00\x01"), o.AppendUint64(nil, uint64(p.at))...)
-			data = bytes.Replace(data, from, o.AppendUint64(slices.Clone(from[:12]), uint64(len(data))), 1)
+			from := append([]byte("co64\x00\x00\x00\x00\x00\x00\x00\x01"),
+				o.AppendUint64(nil, uint64(p.At))...)
+			data = bytes.Replace(data, from, o.AppendUint64(slices.Clone(from[:12]),
+				uint64(len(data))), 1)
 		}
-		for _, head := range []string{"stsz\x00\x00\x00\x00", "stsz\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x01"} { // one size for all, or a list
-			data = bytes.Replace(data, o.AppendUint32([]byte(head), uint32(p.n)), o.AppendUint32([]byte(head), size), 1)
+		// one size for all, or a list
+		for _, head := range []string{"stsz\x00\x00\x00\x00",
+			"stsz\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x01"} {
+			data = bytes.Replace(data, o.AppendUint32([]byte(head), uint32(p.Bytes)),
+				o.AppendUint32([]byte(head), size), 1)
 		}
 	}
 	return append(data, jpg...)
 }
 
-// padded fills a file up to 64 kB: exiftool takes no RAF file whose JPEG begins between 32 and 64 kB.
+// padded fills a file up to 64 kB: exiftool takes no RAF file whose JPEG begins between 32 and 64
+// kB.
 func padded(data []byte) []byte {
 	return append(slices.Clone(data), make([]byte, max(0, 1<<16-len(data)))...)
 }
@@ -222,7 +230,8 @@ func turnedBy6(t *testing.T, name string, data []byte) []byte {
 	return out
 }
 
-// compareWithExiftool asks exiftool for the JPEGs inside files; all at once, for it takes long to start.
+// compareWithExiftool asks exiftool for the JPEGs inside files; all at once, for it takes long to
+// start.
 func compareWithExiftool(t *testing.T, files, jpegs map[string][]byte) {
 	t.Helper()
 	tool, err := exec.LookPath("exiftool")
@@ -234,28 +243,33 @@ func compareWithExiftool(t *testing.T, files, jpegs map[string][]byte) {
 	for name, data := range files {
 		put(t, filepath.Join(dir, name), data)
 	}
-	if out, err := exec.Command(tool, "-q", "-b", "-JpgFromRaw", "-PreviewImage", "-ThumbnailImage", "-w", "%d%f.%e.out", dir).CombinedOutput(); err != nil {
+	if out, err := exec.Command(tool, "-q", "-b", "-JpgFromRaw", "-PreviewImage", "-ThumbnailImage",
+		"-w", "%d%f.%e.out", dir).CombinedOutput(); err != nil {
 		t.Fatalf("exiftool: %v %s", err, out)
 	}
 	for name, jpg := range jpegs {
-		if out, err := os.ReadFile(filepath.Join(dir, name+".out")); err != nil || !bytes.Contains(out, jpg) {
+		if out, err := os.ReadFile(filepath.Join(dir, name+".out")); err != nil ||
+			!bytes.Contains(out, jpg) {
 			t.Errorf("%s: exiftool finds another JPEG (%v)", name, err)
 		}
 	}
 }
 
-// No open ORF sample is at hand: this one is built after exiftool's tag tables of Olympus' maker note, and exiftool reads it back.
+// No open ORF sample is at hand: this one is built after exiftool's tag tables of Olympus' maker
+// note, and exiftool reads it back.
 func TestORF(t *testing.T) {
 	jpg := sizedJPEG(t, 1600, 1200)
 	data := orf(jpg)
 	f := mustInspect(t, "P1010001.ORF", data)
-	if f.Raw != "ORF" || f.Width != 1200 || f.Height != 1600 || f.Orientation != 6 || f.Make != "OLYMPUS CORPORATION" || f.Exposure != 0.005 {
+	if f.Raw != "ORF" || f.Width != 1200 || f.Height != 1600 || f.Orientation != 6 ||
+		f.Make != "OLYMPUS CORPORATION" || f.Exposure != 0.005 {
 		t.Errorf("%+v", f)
 	}
 	if !bytes.Equal(data[f.PictureAt:f.PictureAt+f.PictureBytes], jpg) {
 		t.Error("another part of the file")
 	}
-	compareWithExiftool(t, map[string][]byte{"P1010001.ORF": data}, map[string][]byte{"P1010001.ORF": jpg})
+	compareWithExiftool(t, map[string][]byte{"P1010001.ORF": data},
+		map[string][]byte{"P1010001.ORF": jpg})
 	wantRefusal(t, "cut", data[:len(data)-1], "truncated")
 }
 
@@ -263,15 +277,18 @@ func TestORF(t *testing.T) {
 func orf(jpg []byte) []byte {
 	o := binary.LittleEndian
 	note := append([]byte("OLYMPUS\x00II\x03\x00"), 1, 0) // one field: the settings
-	note = append(o.AppendUint32(o.AppendUint16(o.AppendUint16(note, tagOlympusSettings), 13), 1), 30, 0, 0, 0, 0, 0, 0, 0)
+	note = append(o.AppendUint32(o.AppendUint16(o.AppendUint16(note, 0x2020), 13), 1), 30, 0, 0, 0,
+		0, 0, 0, 0)
 	note = append(note, 3, 0)
-	note = append(o.AppendUint32(o.AppendUint16(o.AppendUint16(note, 0x0100), 4), 1), 1, 0, 0, 0) // PreviewImageValid
-	for _, f := range [][2]uint32{{tagOlympusJPEGAt, 0}, {tagOlympusJPEGBytes, uint32(len(jpg))}} {
-		note = o.AppendUint32(o.AppendUint32(o.AppendUint16(o.AppendUint16(note, uint16(f[0])), 4), 1), f[1])
+	// PreviewImageValid
+	note = append(o.AppendUint32(o.AppendUint16(o.AppendUint16(note, 0x0100), 4), 1), 1, 0, 0, 0)
+	for _, f := range [][2]uint32{{0x0101, 0}, {0x0102, uint32(len(jpg))}} {
+		note = o.AppendUint32(o.AppendUint32(o.AppendUint16(o.AppendUint16(note, uint16(f[0])), 4),
+			1), f[1])
 	}
 	note = append(note, 0, 0, 0, 0)
 	top := []field{ascii(0x010F, "OLYMPUS CORPORATION"), ascii(0x0110, "E-M1"), short(o, 0x0112, 6)}
-	sub := []field{rational(o, 0x829A, 1, 200), {tagMakerNote, 7, uint32(len(note)), note}}
+	sub := []field{rational(o, 0x829A, 1, 200), {0x927C, 7, uint32(len(note)), note}}
 	data := exifBlock(o, top, sub)
 	at := bytes.Index(data, []byte("OLYMPUS\x00II"))
 	o.PutUint32(data[at+30+2+12+8:], uint32(len(data)-at)) // places count from the note's beginning
@@ -289,13 +306,16 @@ func TestRawTakesTheLargestJPEG(t *testing.T) {
 	}{
 		"small then large": {[][]byte{sizedJPEG(t, 160, 120), jpg}, 1200, ""},
 		"large then small": {[][]byte{jpg, sizedJPEG(t, 1024, 768)}, 1200, ""},
-		"thumbnails":       {[][]byte{sizedJPEG(t, 160, 120), sizedJPEG(t, 640, 480)}, 0, "no-preview"},
-		"broken inside":    {[][]byte{append(slices.Clone(jpg[:len(jpg)/2]), 0xFF, 0xD9)}, 0, "damaged"},
-		"none":             {[][]byte{[]byte("no picture at all")}, 0, "no-preview"},
+		"thumbnails": {[][]byte{sizedJPEG(t, 160, 120), sizedJPEG(t, 640, 480)}, 0,
+			"no-preview"},
+		"broken inside": {[][]byte{append(slices.Clone(jpg[:len(jpg)/2]), 0xFF, 0xD9)}, 0,
+			"damaged"},
+		"none": {[][]byte{[]byte("no picture at all")}, 0, "no-preview"},
 	} {
 		data := chained(c.jpegs)
 		if c.code != "" {
-			if _, bad := Inspect("a.nef", data); bad == nil || bad.Code != c.code || !strings.Contains(bad.Text, "NEF") {
+			if _, bad := Inspect("a.nef", data); bad == nil || bad.Code != c.code ||
+				!strings.Contains(bad.Text, "NEF") {
 				t.Errorf("%s: %+v", name, bad)
 			}
 			continue
@@ -316,8 +336,9 @@ func chained(jpegs [][]byte) []byte {
 	at := 8 + 30*len(jpegs)
 	for i, jpg := range jpegs {
 		data = o.AppendUint16(data, 2)
-		for _, f := range [][2]int{{tagJPEGAt, at}, {tagJPEGBytes, len(jpg)}} {
-			data = o.AppendUint32(o.AppendUint32(o.AppendUint16(o.AppendUint16(data, uint16(f[0])), 4), 1), uint32(f[1]))
+		for _, f := range [][2]int{{0x0201, at}, {0x0202, len(jpg)}} {
+			data = o.AppendUint32(o.AppendUint32(o.AppendUint16(o.AppendUint16(data, uint16(f[0])),
+				4), 1), uint32(f[1]))
 		}
 		next := uint32(8 + 30*(i+1))
 		if i+1 == len(jpegs) {
@@ -353,7 +374,8 @@ func TestKindsNotReadAreNamed(t *testing.T) {
 
 // imagemeta, a reader of other people's, must find the same in the samples that come with it.
 func TestRawSamplesAgainstImagemeta(t *testing.T) {
-	formats := map[string]imagemeta.ImageFormat{".cr2": imagemeta.CR2, ".nef": imagemeta.NEF, ".arw": imagemeta.ARW, ".dng": imagemeta.DNG, ".pef": imagemeta.PEF}
+	formats := map[string]imagemeta.ImageFormat{".cr2": imagemeta.CR2, ".nef": imagemeta.NEF,
+		".arw": imagemeta.ARW, ".dng": imagemeta.DNG, ".pef": imagemeta.PEF}
 	n := 0
 	for _, s := range rawSamples(t) {
 		format, known := formats[filepath.Ext(s.name)]
@@ -361,7 +383,8 @@ func TestRawSamplesAgainstImagemeta(t *testing.T) {
 			continue
 		}
 		seen := map[string]any{}
-		_, err := imagemeta.Decode(imagemeta.Options{R: bytes.NewReader(s.data), ImageFormat: format, Sources: imagemeta.EXIF,
+		_, err := imagemeta.Decode(imagemeta.Options{R: bytes.NewReader(s.data),
+			ImageFormat: format, Sources: imagemeta.EXIF,
 			HandleTag: func(tag imagemeta.TagInfo) error {
 				if tag.Namespace == "IFD0" || strings.HasPrefix(tag.Namespace, "IFD0/Exif") {
 					seen[tag.Tag] = tag.Value
@@ -373,11 +396,13 @@ func TestRawSamplesAgainstImagemeta(t *testing.T) {
 		}
 		_, r, _ := openSample(s)
 		var f Frame
-		readExif(r.exif, &f)
+		readExif(r.Exif, &f)
 		n++
-		got := map[string]any{"Make": f.Make, "Model": f.Model, "DateTimeOriginal": f.Taken.Format("2006:01:02 15:04:05"), "ISO": f.ISO}
+		got := map[string]any{"Make": f.Make, "Model": f.Model,
+			"DateTimeOriginal": f.Taken.Format("2006:01:02 15:04:05"), "ISO": f.ISO}
 		for tag, v := range got {
-			if w, ok := seen[tag]; ok && strings.TrimSpace(fmt.Sprint(w)) != strings.TrimSpace(fmt.Sprint(v)) {
+			if w, ok := seen[tag]; ok &&
+				strings.TrimSpace(fmt.Sprint(w)) != strings.TrimSpace(fmt.Sprint(v)) {
 				t.Errorf("%s: %s %v, imagemeta has %v", s.name, tag, v, w)
 			}
 		}

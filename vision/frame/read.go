@@ -7,17 +7,21 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"syscall"
+
+	"leadmark/vision/frame/integrity"
 )
 
-// CodeReplaced is why a frame is refused whose file no longer holds the bytes that it had when it was listed.
+// CodeReplaced is why a frame is refused whose file no longer holds the bytes that it had when it
+// was listed.
 const CodeReplaced = "replaced"
 
-// Error is what is wrong with the file: a refusal is an error too where a frame that was listed cannot be read any more.
+// Error is what is wrong with the file: a refusal is an error too where a frame that was listed
+// cannot be read any more.
 func (r *Refusal) Error() string { return r.Text }
 
-// Read reads the frame's picture anew: the bytes returned are of the file that was listed, or there are none and the
-// error is a *Refusal. buffer makes room for so many bytes; nil where fresh memory will do.
+// Read reads the frame's picture anew: the bytes returned are of the file that was listed, or there
+// are none and the error is a *Refusal. buffer makes room for so many bytes; nil where fresh memory
+// will do.
 func (f Frame) Read(buffer func(n int) []byte) ([]byte, error) {
 	file, _, bad := openPlain(f.Path)
 	if bad != nil {
@@ -27,8 +31,8 @@ func (f Frame) Read(buffer func(n int) []byte) ([]byte, error) {
 	return f.Picture(file, buffer)
 }
 
-// Picture is Read of a file that is open already. The whole file goes through the check sum, of a RAW file only the picture
-// is kept.
+// Picture is Read of a file that is open already. The whole file goes through the check sum, of a
+// RAW file only the picture is kept.
 func (f Frame) Picture(file io.Reader, buffer func(n int) []byte) ([]byte, error) {
 	if buffer == nil {
 		buffer = func(n int) []byte { return make([]byte, n) }
@@ -37,7 +41,7 @@ func (f Frame) Picture(file io.Reader, buffer func(n int) []byte) ([]byte, error
 	if n == 0 {
 		at, n = 0, f.Size
 	}
-	if f.Size > MaxBytes || at < 0 || n < 0 || at > f.Size || n > f.Size-at {
+	if f.Size > integrity.MaxBytes || at < 0 || n < 0 || at > f.Size || n > f.Size-at {
 		return nil, f.refused(replaced())
 	}
 	data := buffer(int(n))
@@ -51,8 +55,8 @@ func (f Frame) Picture(file io.Reader, buffer func(n int) []byte) ([]byte, error
 	return data, nil
 }
 
-// sumAround is the check sum of a file of which data is filled from a place on; rest bytes must follow, and are followed by one
-// more where the file has grown.
+// sumAround is the check sum of a file of which data is filled from a place on; rest bytes must
+// follow, and are followed by one more where the file has grown.
 func sumAround(file io.Reader, at int64, data []byte, rest int64) (string, error) {
 	sum := sha256.New()
 	if _, err := io.CopyN(sum, file, at); err != nil {
@@ -68,49 +72,17 @@ func sumAround(file io.Reader, at int64, data []byte, rest int64) (string, error
 	return hex.EncodeToString(sum.Sum(nil)), nil
 }
 
-func replaced() *fault {
-	return faultf(CodeReplaced, "the file was replaced while it was read")
+func replaced() *integrity.Fault {
+	return integrity.Faultf(CodeReplaced, "the file was replaced while it was read")
 }
 
-func (f Frame) refused(bad *fault) *Refusal {
-	return &Refusal{Name: f.Name, Path: f.Path, Code: bad.code, Text: bad.text}
+func (f Frame) refused(bad *integrity.Fault) *Refusal {
+	return &Refusal{Name: f.Name, Path: f.Path, Code: bad.Code, Text: bad.Text}
 }
 
-// openPlain opens an ordinary file of bounded size; info is of the file that is open, whatever has its name by now.
-func openPlain(path string) (file *os.File, info fs.FileInfo, bad *fault) {
-	if info, err := os.Stat(path); err != nil { // before opening, which some devices take as a command
-		return nil, nil, unreadable(err)
-	} else if bad := plain(info); bad != nil {
-		return nil, nil, bad
-	}
-	file, err := os.OpenFile(path, os.O_RDONLY|syscall.O_NONBLOCK, 0) // a pipe put there meanwhile would wait for ever
-	if err != nil {
-		return nil, nil, unreadable(err)
-	}
-	if info, err = file.Stat(); err != nil {
-		bad = unreadable(err)
-	} else {
-		bad = plain(info)
-	}
-	if bad != nil {
-		_ = file.Close() // nothing was written
-		return nil, nil, bad
-	}
-	return file, info, nil
-}
-
-func plain(info fs.FileInfo) *fault {
-	switch {
-	case !info.Mode().IsRegular():
-		return faultf("unreadable", "it is not an ordinary file")
-	case info.Size() > MaxBytes:
-		return fileTooLarge(info.Size())
-	}
-	return nil
-}
-
-// Unchanged says whether a file is the one that it was, and was not written since, as far as the disk tells: times can be set by
-// hand. What must be sure goes by the Digest.
+// Unchanged says whether a file is the one that it was, and was not written since, as far as the
+// disk tells: times can be set by hand. What must be sure goes by the Digest.
 func Unchanged(before, now fs.FileInfo) bool {
-	return os.SameFile(before, now) && before.Size() == now.Size() && before.ModTime().Equal(now.ModTime()) && changed(before).Equal(changed(now))
+	return os.SameFile(before, now) && before.Size() == now.Size() &&
+		before.ModTime().Equal(now.ModTime()) && changed(before).Equal(changed(now))
 }

@@ -10,7 +10,8 @@ import (
 	"time"
 )
 
-// What is read of a frame is of the file that was listed: another file of that name, be it of the same size and time, gives nothing.
+// What is read of a frame is of the file that was listed: another file of that name, be it of the
+// same size and time, gives nothing.
 func TestReadGivesTheBytesThatWereListedOrNone(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a.png")
 	data := noisy(t, true)
@@ -31,8 +32,10 @@ func TestReadGivesTheBytesThatWereListedOrNone(t *testing.T) {
 		now  []byte
 		same bool
 	}{
-		"as it was": {data, true}, "another": {other, false}, "shorter": {data[:len(data)-1], false},
-		"longer": {append(slices.Clone(data), 0), false}, "empty": {nil, false}, "put back": {data, true},
+		"as it was": {data, true}, "another": {other, false},
+		"shorter": {data[:len(data)-1], false},
+		"longer":  {append(slices.Clone(data), 0), false}, "empty": {nil, false},
+		"put back": {data, true},
 	} {
 		put(t, path, c.now)
 		if err := os.Chtimes(path, before.ModTime(), before.ModTime()); err != nil {
@@ -44,19 +47,23 @@ func TestReadGivesTheBytesThatWereListedOrNone(t *testing.T) {
 			switch {
 			case c.same && (err != nil || string(got) != want):
 				t.Errorf("%s: %v", what, err)
-			case !c.same && (!errors.As(err, &refused) || refused.Code != CodeReplaced || got != nil):
+			case !c.same && (!errors.As(err, &refused) || refused.Code != CodeReplaced ||
+				got != nil):
 				t.Errorf("%s: %d bytes, %v", what, len(got), err)
 			}
 		}
 	}
-	for what, f := range map[string]Frame{"none listed": {Path: path}, "a part beyond the end": {Path: path, Digest: f.Digest, Size: f.Size, PictureAt: f.Size, PictureBytes: 1}} {
+	for what, f := range map[string]Frame{"none listed": {Path: path},
+		"a part beyond the end": {Path: path, Digest: f.Digest, Size: f.Size, PictureAt: f.Size,
+			PictureBytes: 1}} {
 		if got, err := f.Read(nil); err == nil {
 			t.Errorf("%s: %d bytes", what, len(got))
 		}
 	}
 }
 
-// A picture in the place of which one of the same size and time is put, as a new file or in the old one, is told again.
+// A picture in the place of which one of the same size and time is put, as a new file or in the old
+// one, is told again.
 func TestWatcherSeesAPictureOfTheSameSizeAndTime(t *testing.T) {
 	ways := map[string]func(path string, data []byte){
 		"another file": func(path string, data []byte) {
@@ -91,7 +98,8 @@ func TestWatcherSeesAPictureOfTheSameSizeAndTime(t *testing.T) {
 		if err := os.Chtimes(path, info.ModTime(), info.ModTime()); err != nil {
 			t.Fatal(err)
 		}
-		if c := look(t, w, now.Add(5*time.Second)); len(c.Frames) != 1 || c.Frames[0].Digest == first.Frames[0].Digest {
+		if c := look(t, w, now.Add(5*time.Second)); len(c.Frames) != 1 ||
+			c.Frames[0].Digest == first.Frames[0].Digest {
 			t.Errorf("%s: %+v", how, c)
 		}
 	}

@@ -15,10 +15,10 @@ import (
 	"leadmark/testdata"
 )
 
-// TestSamplesAgainstExiftool reads the 57 camera samples that come with the goexif module (version in go.mod) and
-// compares every field with what exiftool 12.57 read from them (option -n, EXIF group). Most samples are cut off after
-// the EXIF segment, so that exiftool too read them wrapped: the untouched segment between start and end of an image.
-// Here it is put into a whole small JPEG.
+// TestSamplesAgainstExiftool reads the 57 camera samples that come with the goexif module (version
+// in go.mod) and compares every field with what exiftool 12.57 read from them (option -n, EXIF
+// group). Most samples are cut off after the EXIF segment, so that exiftool too read them wrapped:
+// the untouched segment between start and end of an image. Here it is put into a whole small JPEG.
 func TestSamplesAgainstExiftool(t *testing.T) {
 	dir := filepath.Join(testdata.Module(t, "github.com/rwcarlsen/goexif"), "exif", "samples")
 	n := 0
@@ -27,7 +27,8 @@ func TestSamplesAgainstExiftool(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if sum := sha256.Sum256(raw); !strings.HasPrefix(hex.EncodeToString(sum[:]), want["sha256_16"]) {
+		if sum := sha256.Sum256(raw); !strings.HasPrefix(hex.EncodeToString(sum[:]),
+			want["sha256_16"]) {
 			t.Errorf("%s is not the file that exiftool read", want["SourceFile"])
 		}
 		segment := firstAPP1(t, want["SourceFile"], raw)
@@ -54,7 +55,9 @@ func firstAPP1(t *testing.T, name string, raw []byte) []byte {
 func compareSample(t *testing.T, f Frame, want map[string]string) {
 	t.Helper()
 	if f.Name == "geodegrees_as_string.jpg" {
-		want["Make"] = "HTC" // by goexif's own exif/regress_expected_test.go: exiftool found it in another directory and the table left it out
+		// by goexif's own exif/regress_expected_test.go: exiftool found it in another directory and
+		// the table left it out
+		want["Make"] = "HTC"
 	}
 	text := func(key, got string) {
 		t.Helper()
@@ -95,7 +98,8 @@ func compareFlash(t *testing.T, f Frame, want string) {
 		t.Errorf("%s: no flash field, exiftool has %s", f.Name, want)
 		return
 	}
-	for i, on := range []bool{f.Flash.Fired, false, false, false, false, f.Flash.NoFunction, f.Flash.RedEye} {
+	for i, on := range []bool{f.Flash.Fired, false, false, false, false, f.Flash.NoFunction,
+		f.Flash.RedEye} {
 		if on {
 			bits |= 1 << i
 		}

@@ -14,19 +14,23 @@ import (
 )
 
 const (
-	// calm is how long a file must not have changed before it is opened although its end does not show that it is whole.
+	// calm is how long a file must not have changed before it is opened although its end does not
+	// show that it is whole.
 	calm = 500 * time.Millisecond
-	// patience is how long a file that is not whole must not have changed before it is given up as it is.
+	// patience is how long a file that is not whole must not have changed before it is given up as
+	// it is.
 	patience = 2 * time.Second
-	// relist is how often every file is looked at; in between the folder's own time tells whether files came or went.
+	// relist is how often every file is looked at; in between the folder's own time tells whether
+	// files came or went.
 	relist = time.Second
 	// mostOpened bounds the files opened in one look, so that the first of many are told early.
 	mostOpened = 16
 )
 
-// Watcher follows a folder into which pictures are being written, by a tether or a copy from a card. A file counts as
-// written when its structure is whole to the end; until then it is waited for, however long it grows. Files are told by
-// looking again and again: that works on every disk and share, and a look at an unchanged folder is one call.
+// Watcher follows a folder into which pictures are being written, by a tether or a copy from a
+// card. A file counts as written when its structure is whole to the end; until then it is waited
+// for, however long it grows. Files are told by looking again and again: that works on every disk
+// and share, and a look at an unchanged folder is one call.
 type Watcher struct {
 	dir    string
 	files  map[string]*watched
@@ -142,12 +146,12 @@ func (w *Watcher) open(now time.Time, c *Change) {
 	}
 	wait.Wait()
 	for i, name := range names {
-		w.settle(w.files[name], seen[i], now, c)
+		w.classify(w.files[name], seen[i], now, c)
 	}
 }
 
-// due says whether it is time to open a file: once when its end shows that it is whole, once when it has been calm, and
-// once more before it is given up.
+// due says whether it is time to open a file: once when its end shows that it is whole, once when
+// it has been calm, and once more before it is given up.
 func (w *Watcher) due(name string, f *watched, now time.Time) bool {
 	quiet := now.Sub(f.since)
 	switch {
@@ -159,8 +163,8 @@ func (w *Watcher) due(name string, f *watched, now time.Time) bool {
 	return quiet >= calm || endsWhole(filepath.Join(w.dir, name), f.info.Size())
 }
 
-// settle tells what an opened file is, or leaves it to wait.
-func (w *Watcher) settle(f *watched, l listed, now time.Time, c *Change) {
+// classify tells what an opened file is, or leaves it to wait.
+func (w *Watcher) classify(f *watched, l listed, now time.Time, c *Change) {
 	switch {
 	case l.folder:
 		f.done = true
@@ -177,8 +181,9 @@ func (w *Watcher) settle(f *watched, l listed, now time.Time, c *Change) {
 	}
 }
 
-// endsWhole says whether a file's last bytes are those with which its kind ends (JPEG: the end-of-image marker, T.81 B.1;
-// PNG: the chunk IEND). The structure is followed only then: a copy of many megabytes is not read again and again.
+// endsWhole says whether a file's last bytes are those with which its kind ends (JPEG: the
+// end-of-image marker, T.81 B.1; PNG: the chunk IEND). The structure is followed only then: a copy
+// of many megabytes is not read again and again.
 func endsWhole(path string, size int64) bool {
 	if size < 16 {
 		return false
@@ -189,12 +194,13 @@ func endsWhole(path string, size int64) bool {
 	}
 	defer file.Close()
 	tail := make([]byte, 12)
-	if n, err := file.ReadAt(tail, size-int64(len(tail))); n < len(tail) && !errors.Is(err, io.EOF) {
+	if n, err := file.ReadAt(tail, size-int64(len(tail))); n < len(tail) &&
+		!errors.Is(err, io.EOF) {
 		return false
 	}
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".jpg", ".jpeg":
-		return tail[10] == 0xFF && tail[11] == mEOI
+		return tail[10] == 0xFF && tail[11] == 0xD9 // end of image (ITU-T T.81)
 	case ".png":
 		return string(tail[4:8]) == "IEND"
 	}

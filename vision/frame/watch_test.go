@@ -81,7 +81,8 @@ func TestWatcherWaitsForFilesBeingWritten(t *testing.T) {
 		}
 		put(t, filepath.Join(dir, name), data)
 		now = now.Add(10 * time.Millisecond)
-		if c := look(t, w, now); !slices.Equal(frameNames(c.Frames), []string{name}) || len(c.Waiting) > 0 {
+		if c := look(t, w, now); !slices.Equal(frameNames(c.Frames), []string{name}) ||
+			len(c.Waiting) > 0 {
 			t.Errorf("%s whole: %+v", name, c)
 		}
 		if c := look(t, w, now.Add(5*time.Second)); !c.Nothing() {
@@ -90,12 +91,14 @@ func TestWatcherWaitsForFilesBeingWritten(t *testing.T) {
 	}
 }
 
-// A copy that ends just behind the thumbnail inside the file, whose last bytes are an end marker too, is not taken for whole.
+// A copy that ends just behind the thumbnail inside the file, whose last bytes are an end marker
+// too, is not taken for whole.
 func TestWatcherIsNotFooledByTheThumbnailsEnd(t *testing.T) {
 	dir := t.TempDir()
 	data := noisy(t, false)
 	inside := append(slices.Clone(data), make([]byte, 100)...)
-	segment := append([]byte{0xFF, 0xE5, byte((len(inside) + 2) >> 8), byte(len(inside) + 2)}, inside...)
+	segment := append([]byte{0xFF, 0xE5, byte((len(inside) + 2) >> 8), byte(len(inside) + 2)},
+		inside...)
 	whole := slices.Concat(data[:2], segment, data[2:])
 	w := NewWatcher(dir)
 	now := evening

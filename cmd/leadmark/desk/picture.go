@@ -17,6 +17,7 @@ import (
 	"leadmark/calib/follow"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
+	"leadmark/vision/frame/integrity"
 	"leadmark/vision/ruler"
 )
 
@@ -67,7 +68,7 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, dir string, f fram
 	if err != nil {
 		return err
 	}
-	if info.Size() > frame.MaxBytes {
+	if info.Size() > integrity.MaxBytes {
 		return notFound("the picture is too large to be shown")
 	}
 	picture, err := shown(file, f)

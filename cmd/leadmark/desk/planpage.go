@@ -12,6 +12,8 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 	"leadmark/calib/store"
 	"leadmark/cmd/leadmark/report"
@@ -80,7 +82,7 @@ func (s *Server) planRequest(r *http.Request) (plan.Request, error) {
 	if err != nil {
 		return req, err
 	}
-	var assumed *plan.LagLaw
+	var assumed *predict.Law
 	if lag != nil {
 		sd := 0.0
 		if spread != nil {
@@ -89,7 +91,7 @@ func (s *Server) planRequest(r *http.Request) (plan.Request, error) {
 		if !(*lag > 0 && *lag <= 60000 && sd >= 0 && sd <= 60000) {
 			return req, refused(http.StatusUnprocessableEntity, "the lag must be above 0 ms and its spread not below 0", "52 and 0.8 are a beginning")
 		}
-		law := plan.AssumedLag(*lag*1e-3, sd*1e-3)
+		law := predict.AssumedLag(*lag*1e-3, sd*1e-3)
 		assumed = &law
 	}
 	if name := q.Get("rig"); name != "" {
@@ -106,19 +108,19 @@ func (s *Server) planRequest(r *http.Request) (plan.Request, error) {
 }
 
 // subject is a file of the folder, a preset, or values alone.
-func (s *Server) subject(file, preset string, values input.Overrides) (plan.Subject, error) {
+func (s *Server) subject(file, preset string, values input.Overrides) (subject.Subject, error) {
 	switch {
 	case preset != "":
-		return plan.LoadPreset(preset, values)
+		return subject.LoadPreset(preset, values)
 	case file == "":
-		return plan.LoadSubject("", values)
+		return subject.Load("", values)
 	case !slices.Contains(s.subjects(), file):
-		return plan.Subject{}, notFound("there is no subject of that name here")
+		return subject.Subject{}, notFound("there is no subject of that name here")
 	}
 	if err := s.courseInside(file); err != nil {
-		return plan.Subject{}, err
+		return subject.Subject{}, err
 	}
-	return plan.LoadSubject(filepath.Join(s.places.root, file), values)
+	return subject.Load(filepath.Join(s.places.root, file), values)
 }
 
 // courseInside refuses a subject's file, by its path in the folder, that names a course outside it.
@@ -127,8 +129,8 @@ func (s *Server) courseInside(file string) error {
 	if err != nil {
 		return err
 	}
-	subject, err := plan.ParseSubject(filepath.Base(file), text, input.Overrides{})
-	if err == nil && subject.CourseFile != "" && !s.places.inside(filepath.Join(filepath.Dir(file), subject.CourseFile)) {
+	parsed, err := subject.Parse(filepath.Base(file), text, input.Overrides{})
+	if err == nil && parsed.CourseFile != "" && !s.places.inside(filepath.Join(filepath.Dir(file), parsed.CourseFile)) {
 		err = refused(http.StatusUnprocessableEntity, "the course lies outside the folder that is shown", "put it beside the subject's file")
 	}
 	return err
@@ -155,7 +157,7 @@ func (s *Server) subjects() []string {
 // subjectValues are the keys of subject.toml that a page states. A course would name a file, and stays out.
 func subjectValues(q url.Values) (input.Overrides, error) {
 	var o input.Overrides
-	for _, k := range plan.Settings() {
+	for _, k := range subject.Settings() {
 		text := strings.TrimSpace(q.Get(k.Key))
 		if text == "" {
 			continue
@@ -263,19 +265,19 @@ func (s *Server) planSet(w http.ResponseWriter, r *http.Request) error {
 func (s *Server) planPreset(w http.ResponseWriter, r *http.Request) error {
 	name := r.PathValue("name")
 	file, preset := name, ""
-	if slices.Contains(plan.Presets(), name) {
+	if slices.Contains(subject.Presets(), name) {
 		file, preset = "", name
 	}
-	subject, err := s.subject(file, preset, input.Overrides{})
+	chosen, err := s.subject(file, preset, input.Overrides{})
 	if err != nil {
 		return err
 	}
 	values := map[string]string{}
-	for _, k := range plan.Settings() {
-		values[k.Key] = fieldText(k.Key, subject.Value(k.Key))
+	for _, k := range subject.Settings() {
+		values[k.Key] = fieldText(k.Key, chosen.Value(k.Key))
 	}
-	values["name"] = subject.Name
-	answer(w, http.StatusOK, map[string]any{"name": subject.Name, "values": values, "sources": subject.Sources})
+	values["name"] = chosen.Name
+	answer(w, http.StatusOK, map[string]any{"name": chosen.Name, "values": values, "sources": chosen.Sources})
 	return nil
 }
 
@@ -308,7 +310,7 @@ func (s *Server) saveSubject(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if _, err := plan.ParseSubject(name+subjectEnd, text, input.Overrides{}); err != nil {
+	if _, err := subject.Parse(name+subjectEnd, text, input.Overrides{}); err != nil {
 		return err
 	}
 	made, err := store.Create(store.System(), filepath.Join(s.places.root, name+subjectEnd), text)
@@ -325,7 +327,7 @@ func (s *Server) saveSubject(w http.ResponseWriter, r *http.Request) error {
 // subjectText writes values as subject.toml.
 func subjectText(values map[string]string) ([]byte, error) {
 	var b strings.Builder
-	for _, k := range plan.Settings() {
+	for _, k := range subject.Settings() {
 		text := strings.TrimSpace(values[k.Key])
 		if text == "" || k.Key == "course" {
 			continue
@@ -352,7 +354,7 @@ func (s *Server) planPage(w http.ResponseWriter, r *http.Request) error {
 		rigs = append(rigs, s.planRig(n))
 	}
 	s.pages.write(w, http.StatusOK, "plan.html", view{Title: "Plan", Here: "plan", Script: "plan.js", Token: s.token,
-		Data: map[string]any{"Rigs": rigs, "Presets": plan.Presets(), "Subjects": s.subjects(), "Keys": plan.Settings()}})
+		Data: map[string]any{"Rigs": rigs, "Presets": subject.Presets(), "Subjects": s.subjects(), "Keys": subject.Settings()}})
 	return nil
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/runfile"
 	"leadmark/calib/shoot"
 	"leadmark/cmd/leadmark/report"
@@ -127,7 +128,7 @@ func (s *Server) reach(dir string) (*reachView, error) {
 		return nil, err
 	}
 	req := plan.Request{Options: plan.DefaultOptions()}
-	if req.Subject, err = plan.LoadSubject(set.Subject, input.Overrides{}); err != nil {
+	if req.Subject, err = subject.Load(set.Subject, input.Overrides{}); err != nil {
 		return nil, err
 	}
 	if err := req.UseRig(s.o.Rigs, set.Rig, nil, s.o.Now()); err != nil {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/light"
 	"leadmark/calib/rig"
 	"leadmark/fit/unit"
 )
@@ -36,7 +37,7 @@ func exposureLine(p plan.Plan) Line {
 	if own := float64(p.Request.Rig.Camera.ISO); p.Request.Options.ISO == 0 && own > 0 && l.ISO > 1.5*own {
 		note += fmt.Sprintf("; above the rig's ISO %.0f, for a lower power and so a shorter flash", own)
 	}
-	return Line{"iso", "ISO", fmt.Sprintf("%.0f", plan.MarkedISO(l.ISO)), note}
+	return Line{"iso", "ISO", fmt.Sprintf("%.0f", light.MarkedISO(l.ISO)), note}
 }
 
 func overText(over float64) string {
@@ -49,7 +50,7 @@ func overText(over float64) string {
 	return stopsText(-over) + " too little"
 }
 
-func headLine(h plan.HeadPlan, f rig.Head) Line {
+func headLine(h light.Head, f rig.Head) Line {
 	line := Line{Key: "flash", Label: h.Name + " (" + lightsText(h.Lights) + ")"}
 	if len(h.Missing) > 0 {
 		line.Note = "the rig does not state " + strings.Join(h.Missing, ", ")
@@ -78,7 +79,7 @@ func lightsText(l rig.Lights) string {
 	return string(l)
 }
 
-func flashText(f *plan.Flash) string {
+func flashText(f *light.Flash) string {
 	switch {
 	case f == nil:
 		return "duration not known"
@@ -101,7 +102,7 @@ func ratioText(stops float64) string {
 }
 
 // freezeText says what freezing takes; it is silent where the power set does it with room to spare.
-func freezeText(h plan.HeadPlan) string {
+func freezeText(h light.Head) string {
 	if h.Freeze == 0 || h.Freeze >= h.Power {
 		return ""
 	}
@@ -140,7 +141,7 @@ func ghostText(below, streak float64) string {
 	return "may leave a streak " + lengthText(streak) + " long on the sensor; 6 stops below leave none (common practice)"
 }
 
-func energyLines(l plan.Light, trips []plan.Trips) []Line {
+func energyLines(l light.Light, trips []plan.Trips) []Line {
 	var lines []Line
 	if l.Recycle > 0 {
 		lines = append(lines, Line{"recycle", "Recycling", unit.Plain(roundTo(l.Recycle, 2), unit.Second), "of the slowest head at its power; the animal's rest between trips is what counts"})

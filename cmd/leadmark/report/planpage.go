@@ -6,6 +6,9 @@ import (
 	"sort"
 
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/light"
+	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 	"leadmark/fit/unit"
 )
@@ -49,7 +52,7 @@ func PlanSettings(p plan.Plan) string {
 func cameraSettings(p plan.Plan) string {
 	set := "f/" + plainNumber(plan.MarkedFNumber(p.Focus.Optics.FNumber))
 	if l := p.Light; l != nil {
-		set += fmt.Sprintf(", ISO %.0f", plan.MarkedISO(l.ISO))
+		set += fmt.Sprintf(", ISO %.0f", light.MarkedISO(l.ISO))
 		if l.Exposure > 0 {
 			set += ", " + shutterText(l.Exposure)
 		}
@@ -185,7 +188,7 @@ func focusLines(p plan.Plan) []Line {
 
 func depthNeeded(p plan.Plan) string {
 	d := lengthText(p.Focus.Depth)
-	if p.Request.Subject.FocusOn == plan.FocusNose {
+	if p.Request.Subject.FocusOn == subject.FocusNose {
 		return "the nose is within ± " + d + " in " + chanceText(p.Request.Options.Probability) + " of trips"
 	}
 	return "the whole body is within ± " + d + " in " + chanceText(p.Request.Options.Probability) + " of trips"
@@ -195,7 +198,7 @@ func chanceLines(p plan.Plan) []Line {
 	c := *p.Chance
 	lines := []Line{
 		{"in_field", "Whole in the picture", chanceText(c.InField.P), ""},
-		{"in_focus", "In focus", chanceText(c.InFocus.P), map[bool]string{true: "the nose", false: "the whole body"}[p.Request.Subject.FocusOn == plan.FocusNose]},
+		{"in_focus", "In focus", chanceText(c.InFocus.P), map[bool]string{true: "the nose", false: "the whole body"}[p.Request.Subject.FocusOn == subject.FocusNose]},
 	}
 	if c.Frozen == nil {
 		return append(lines, Line{"frozen", "Frozen", "", "the flash's duration is not known"},
@@ -280,10 +283,10 @@ func fromLines(p plan.Plan) []Line {
 	return lines
 }
 
-func msSpread(l plan.LagLaw) string { return unit.Plain(roundTo(l.Spread, 2), unit.Millisecond) }
+func msSpread(l predict.Law) string { return unit.Plain(roundTo(l.Spread, 2), unit.Millisecond) }
 
 func settingIndex(key string) int {
-	for i, s := range plan.Settings() {
+	for i, s := range subject.Settings() {
 		if s.Key == key {
 			return i
 		}

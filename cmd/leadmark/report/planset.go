@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/reach"
 )
 
 // The drawn set is so wide, px, and its side view and view from above together at most so high.
@@ -199,7 +200,7 @@ func (p pane) scene(pl plan.Plan, outline [][2]float64, box [2]float64, k int) {
 }
 
 // shownPaths are as many trips as leave the bodies apart: fewer of a body that is large in its reach.
-func shownPaths(pl plan.Plan) []plan.Path {
+func shownPaths(pl plan.Plan) []reach.Path {
 	r, s := pl.Reach, pl.Request.Subject
 	room := (r.Along[1] - r.Along[0]) * min(r.Up[1]-r.Up[0], r.Depth[1]-r.Depth[0])
 	n := int(1.5 * room / (s.Length * max(s.Height, s.Width)))

@@ -15,19 +15,21 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/plan/predict"
+	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 )
 
 // planned is a plan of a preset with a small set.
 func planned(t *testing.T, preset string) plan.Plan {
 	t.Helper()
-	s, err := plan.LoadPreset(preset, input.Overrides{})
+	s, err := subject.LoadPreset(preset, input.Overrides{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	o := plan.DefaultOptions()
 	o.Draws = 10_000
-	p, err := plan.Make(plan.Request{Subject: s, Lag: plan.AssumedLag(0.052, 0.0008), Options: o, Rig: rig.Profile{
+	p, err := plan.Make(plan.Request{Subject: s, Lag: predict.AssumedLag(0.052, 0.0008), Options: o, Rig: rig.Profile{
 		Name:   "greenhouse",
 		Camera: rig.Camera{Sensor: [2]float64{0.0235, 0.0156}, Pixels: [2]int{6000, 4000}, Sync: 0.005, ISO: 200},
 		Lens:   rig.Lens{Focal: 0.1, FNumber: [2]float64{2.8, 32}},
@@ -43,7 +45,7 @@ func planned(t *testing.T, preset string) plan.Plan {
 // The SVG is well-formed XML, stays inside its own frame, and its words do not lie over each other: a word is taken to be
 // 0.56 em a character wide, as everywhere.
 func TestDrawnSet(t *testing.T) {
-	for _, preset := range plan.Presets() {
+	for _, preset := range subject.Presets() {
 		p := planned(t, preset)
 		svg, err := PlanSVG(p)
 		if err != nil {

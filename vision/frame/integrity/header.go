@@ -1,0 +1,75 @@
+package integrity
+
+import "fmt"
+
+// Bounds on what is opened at all. They keep the decoder, whose failures end the process, well
+// inside what it can do (2^30 px a picture and 2^20 px a side) and the memory within a laptop's:
+// 200 megapixels hold the largest one-shot sensors made, and take 200 MB as grey values.
+const (
+	MaxPixels = 200_000_000 // width times height
+	MaxSide   = 65_535      // px, the most that a JPEG can state
+	MaxBytes  = 512 << 20   // size of the file
+)
+
+// The three kinds of picture that are read, as Header.Format names them.
+const (
+	formatJPEG = "jpeg"
+	formatPNG  = "png"
+	formatTIFF = "tiff"
+)
+
+// Header is what a file's structure says of the picture in it.
+type Header struct {
+	Format        string
+	Width, Height int    // of the raster
+	Exif          []byte // the EXIF block, from its byte-order mark on; nil where there is none
+	More          []byte // a second one, of the JPEG inside a RAW file, for what the first leaves out
+	Raw           string // of what kind of RAW file the picture is a part; "" for none
+	Place         Piece  // where in it
+}
+
+// Fault is why a file cannot be used: the code and sentence of a Refusal.
+type Fault struct{ Code, Text string }
+
+// Error joins code and sentence.
+func (f *Fault) Error() string { return f.Code + ": " + f.Text }
+
+// Faultf is a fault with its sentence put together as by fmt.Sprintf.
+func Faultf(code, format string, a ...any) *Fault { return &Fault{code, fmt.Sprintf(format, a...)} }
+
+// Piece is a run of bytes of a file.
+type Piece struct{ At, Bytes int64 }
+
+func checkSize(w, h int) *Fault {
+	switch {
+	case w <= 0 || h <= 0:
+		return Faultf("damaged", "the header states a picture of %d x %d px", w, h)
+	case w > MaxSide || h > MaxSide || int64(w)*int64(h) > MaxPixels:
+		return Faultf("too-large",
+			"the header states %d x %d px; at most %d megapixels and %d px a side are opened",
+			w, h, MaxPixels/1_000_000, MaxSide)
+	}
+	return nil
+}
+
+// TooLarge says that a file of so many bytes is not opened.
+func TooLarge(size int64) *Fault {
+	return Faultf("too-large", "the file has %d MB; at most %d MB are opened", size>>20,
+		MaxBytes>>20)
+}
+
+// NotRead says that a kind of picture is not read, and what to do.
+func NotRead(kind string) *Fault {
+	switch kind {
+	case "HEIF", "AVIF":
+		return Faultf("unsupported-format",
+			"the file is of the kind %s, which is not read; make a JPEG of the same name of it "+
+				"(on Debian: heif-convert, of the package libheif-examples) and set the camera to "+
+				"JPEG or RAW + JPEG", kind)
+	}
+	return Faultf("unsupported-format",
+		"the file is of the kind %s, which is not read; export it as JPEG, PNG or TIFF of the same name",
+		kind)
+}
+
+func ceilDiv(a, b int) int { return (a + b - 1) / b }
