@@ -23,8 +23,6 @@ type codeFix struct {
 	agree, differ int     // cells of the part that fits
 }
 
-func (f codeFix) reading(index int) int { return f.sense * (index - f.zero) }
-
 // decode finds the place of a row's cells in the code. seen says that there is a code, be it
 // read or not.
 func decode(row Row) (fix codeFix, seen, ok bool) {
