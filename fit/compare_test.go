@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/testdata"
@@ -19,36 +20,12 @@ func mean(value, sd float64, n float64) Estimate {
 func TestCompareWelch(t *testing.T) {
 	a, b := mean(20.14458, 6.41470, 249), mean(30.48101, 6.10771, 79)
 	d := Compare(b, a, CompareOptions{})
-	matches(t, "AUTO83B", quantities{"T": d.T, "df": d.DF, "p": d.P})
-	near(t, "difference", d.Value, 20.14458-30.48101, 1e-12)
-	near(t, "u", d.U, math.Sqrt(6.41470*6.41470/249+6.10771*6.10771/79), 1e-12)
+	testdata.Matches(t, "AUTO83B", testdata.Quantities{"T": d.T, "df": d.DF, "p": d.P})
+	testdata.Near(t, "difference", d.Value, 20.14458-30.48101, 1e-12)
+	testdata.Near(t, "u", d.U, math.Sqrt(6.41470*6.41470/249+6.10771*6.10771/79), 1e-12)
 	if d.Verdict != "differ" {
 		t.Error(d.Verdict, d.Text)
 	}
-}
-
-// The pooled test of AUTO83B is the t test of a line's slope through two places. The values are made up to have the
-// published means and standard deviations exactly.
-func TestPooledIsSlope(t *testing.T) {
-	var x, y []float64
-	add := func(at, mean, sd float64, n int) {
-		for i := 0; i < n; i++ {
-			v := mean
-			if k := n - n%2; i < k {
-				v += sd * math.Sqrt(float64(n-1)/float64(k)) * float64(1-2*(i%2))
-			}
-			x, y = append(x, at), append(y, v)
-		}
-	}
-	add(0, 30.48101, 6.10771, 79)
-	add(1, 20.14458, 6.41470, 249)
-	l, err := Straight(x, y, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	matches(t, "AUTO83B pooled", quantities{"T": l.B / l.UB, "p": 2 * studentTail(l.B/l.UB, l.DF)})
-	near(t, "difference", l.B, 20.14458-30.48101, 1e-12)
-	within(t, "df", l.DF, 326, 0)
 }
 
 // JAHANMI2, NIST e-Handbook 1.3.5.9 (Boost.Math f_test.cpp): n 240 each, SDs 65.54909 and 61.85425.
@@ -60,9 +37,9 @@ func TestCompareSpreadF(t *testing.T) {
 	}
 	f := distuv.F{D1: 239, D2: 239}
 	low, high := fQuantile(f, 0.025), fQuantile(f, 0.975)
-	matches(t, "JAHANMI2", quantities{"F": r.F, "p": r.P, "critical low": low, "critical high": high})
-	near(t, "interval, low", sq(r.Interval95.Low), r.F/high, 1e-9)
-	near(t, "interval, high", sq(r.Interval95.High), r.F/low, 1e-9)
+	testdata.Matches(t, "JAHANMI2", testdata.Quantities{"F": r.F, "p": r.P, "critical low": low, "critical high": high})
+	testdata.Near(t, "interval, low", sq(r.Interval95.Low), r.F/high, 1e-9)
+	testdata.Near(t, "interval, high", sq(r.Interval95.High), r.F/low, 1e-9)
 	if r.Differ {
 		t.Error(r.Text)
 	}
@@ -71,39 +48,27 @@ func TestCompareSpreadF(t *testing.T) {
 	}
 }
 
-// GEAR, NIST e-Handbook 1.3.5.7 and 1.3.5.10: ten batches of ten. The handbook's lower precision allows 1e-5.
-func TestGear(t *testing.T) {
+// GEAR, NIST e-Handbook 1.3.5.7 and 1.3.5.10: two of ten batches of ten.
+func TestCompareGear(t *testing.T) {
+	groups := gear(t)
+	m4, s4 := stat.MeanStdDev(groups[3], nil)
+	m5, s5 := stat.MeanStdDev(groups[4], nil)
+	d := Compare(mean(m5, s5, 10), mean(m4, s4, 10), CompareOptions{})
+	r, _ := CompareSpread(Estimate{Value: s5, DF: 9}, Estimate{Value: s4, DF: 9})
+	testdata.Matches(t, "GEAR compared", testdata.Quantities{
+		"Welch t of 4 and 5": math.Abs(d.T), "Welch df of 4 and 5": d.DF, "Welch p of 4 and 5": d.P,
+		"variance ratio of 4 and 5": math.Min(r.F, 1/r.F), "chi2(.95;9)": distuv.ChiSquared{K: 9}.Quantile(0.95),
+		"F(.95;9,90)": fQuantile(distuv.F{D1: 9, D2: 90}, 0.95)})
+}
+
+// gear reads the batches.
+func gear(t *testing.T) [][]float64 {
 	groups := make([][]float64, 10)
 	for _, r := range testdata.Numbers(t, "nist/gear.csv") {
 		k := int(r[1]) - 1
 		groups[k] = append(groups[k], r[0])
 	}
-	b, err := Bartlett(groups)
-	if err != nil {
-		t.Fatal(err)
-	}
-	within(t, "df", b.DF1, 9, 0)
-	l, err := BrownForsythe(groups)
-	if err != nil {
-		t.Fatal(err)
-	}
-	within(t, "df", l.DF2, 90, 0)
-	a, err := OneWay(groups)
-	if err != nil {
-		t.Fatal(err)
-	}
-	m4, s4 := meanSquares(groups[3])
-	m5, s5 := meanSquares(groups[4])
-	d := Compare(mean(m5, math.Sqrt(s5/9), 10), mean(m4, math.Sqrt(s4/9), 10), CompareOptions{})
-	r, _ := CompareSpread(Estimate{Value: math.Sqrt(s5 / 9), DF: 9}, Estimate{Value: math.Sqrt(s4 / 9), DF: 9})
-	matches(t, "GEAR", quantities{"Bartlett": b.Statistic, "Bartlett p": b.P,
-		"Brown-Forsythe": l.Statistic, "Brown-Forsythe p": l.P, "ANOVA F": a.Statistic, "ANOVA p": a.P,
-		"Welch t of 4 and 5": math.Abs(d.T), "Welch df of 4 and 5": d.DF, "Welch p of 4 and 5": d.P,
-		"variance ratio of 4 and 5": math.Min(r.F, 1/r.F), "chi2(.95;9)": distuv.ChiSquared{K: 9}.Quantile(0.95),
-		"F(.95;9,90)": fQuantile(distuv.F{D1: 9, D2: 90}, 0.95)})
-	if _, err := Bartlett(groups[:1]); err == nil {
-		t.Error("one group was accepted")
-	}
+	return groups
 }
 
 // Two one-sided tests (Schuirmann 1987): equivalent exactly when the 90 % interval lies within the margin.
@@ -124,7 +89,7 @@ func TestEquivalence(t *testing.T) {
 	// What both share cancels: the difference of two lags that share all but their scatter.
 	a := Estimate{Value: 0.052, U: 5e-4, DF: 20}
 	d := Compare(a, a, CompareOptions{Shared: 4e-4})
-	near(t, "u without the shared part", d.U, math.Sqrt2*3e-4, 1e-12)
+	testdata.Near(t, "u without the shared part", d.U, math.Sqrt2*3e-4, 1e-12)
 }
 
 // Comparing two simulated calibrations of one rig: the difference's interval holds nil in 95 % of pairs.
@@ -158,9 +123,9 @@ func TestFromInterval(t *testing.T) {
 	for _, df := range []float64{1.5, 4, 11.3, 200} {
 		half := students(df) * 2e-4
 		e := FromInterval(0.052, 2e-4, Interval{0.052 - half, 0.052 + half})
-		near(t, "df", e.DF, df, 1e-6)
+		testdata.Near(t, "df", e.DF, df, 1e-6)
 	}
 	chi := distuv.ChiSquared{K: 9}
 	s := SpreadFromInterval(1e-3, Interval{1e-3 * math.Sqrt(9/chi.Quantile(0.975)), 1e-3 * math.Sqrt(9/chi.Quantile(0.025))})
-	near(t, "df of a spread", s.DF, 9, 1e-6)
+	testdata.Near(t, "df of a spread", s.DF, 9, 1e-6)
 }

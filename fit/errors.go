@@ -8,13 +8,11 @@ import (
 
 // Errors of Lag; test with errors.Is. Each text says what to do.
 var (
-	ErrNoShots    = errors.New("no usable shot in the run\nhint: shoot the ruler again, or check which frames were left out and why")
-	ErrTooFew     = errors.New("too few shots")
-	ErrBadShot    = errors.New("a shot cannot be used as it stands")
-	ErrBadRun     = errors.New("the run's conditions cannot be used as they stand")
-	ErrBadGoal    = errors.New("the goal cannot be planned for")
-	ErrNoSpan     = errors.New("all x are equal, so they say nothing of a slope")
-	ErrBadWeights = errors.New("an uncertainty or weight is not a positive number")
+	ErrNoShots = errors.New("no usable shot in the run\nhint: shoot the ruler again, or check which frames were left out and why")
+	ErrTooFew  = errors.New("too few shots")
+	ErrBadShot = errors.New("a shot cannot be used as it stands")
+	ErrBadRun  = errors.New("the run's conditions cannot be used as they stand")
+	ErrBadGoal = errors.New("the goal cannot be planned for")
 )
 
 // minShots is the smallest run from which a spread can be told from chance at all.

@@ -28,18 +28,6 @@ func ExampleLag() {
 	// drop the ruler 6 times from 50 mm: the lag's standard uncertainty falls from 0.47 to about 0.26 ms
 }
 
-// Advance against speed is a straight line where nothing falls; its slope is the lag.
-func ExampleStraight() {
-	line, err := fit.Straight([]float64{1, 1.5, 2, 2.5}, []float64{0.0527, 0.0789, 0.1049, 0.1313}, nil)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Printf("slope %.2f ms, standard uncertainty %.2f ms\n", 1e3*line.B, 1e3*line.UB)
-	// Output:
-	// slope 52.36 ms, standard uncertainty 0.11 ms
-}
-
 // A first run planned from nothing but a goal: the lag to a quarter of a millisecond, drops of up to 800 mm.
 func ExamplePlan() {
 	plan, err := fit.Plan(fit.Run{}, fit.Goal{ULag: 0.25e-3, MaxDrop: 0.8})

@@ -282,17 +282,6 @@ func (r *rehearsal) settle(u []float64) {
 	}
 }
 
-// coverage of the stretched interval when the truth is place y.
-func (r *rehearsal) coverage(y int) float64 {
-	sum := 0.0
-	for z, c := range r.chance[y] {
-		if c > 1e-6 {
-			sum += c * math.Erf(r.stretch[z]*r.next[z]/(r.total[y]*math.Sqrt2))
-		}
-	}
-	return sum
-}
-
 // factor is the stretch for an estimate at y.
 func (r *rehearsal) factor(y float64) float64 {
 	if y <= r.y[0] {
