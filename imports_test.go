@@ -25,25 +25,26 @@ func mayImport() map[string][]string {
 	return map[string][]string{
 		"": nil, // this folder: tests of the tree alone
 
-		"fit":      nil,
+		"fit":      {"fit/stat"},
+		"fit/stat": nil, // order statistics and laws that all share
 		"fit/unit": nil,
 
-		"vision":        {"fit", "vision/animal", "vision/frame", "vision/ruler"},
+		"vision":        {"fit/stat", "vision/animal", "vision/frame", "vision/ruler"},
 		"vision/animal": nil, // what a picture shows of the subject
 		"vision/frame":  nil,
-		"vision/ruler":  {"fit"},
+		"vision/ruler":  {"fit/stat"},
 		// prints the coded ruler, whose layout and code are ruler's, and slates
 		"vision/ruler/printed": {"vision/ruler"},
 		"vision/synth/animals": nil,              // draws animals
 		"vision/synth/runs":    {"vision/ruler"}, // draws rulers
 
-		"calib":       {"fit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
+		"calib":       {"fit", "fit/stat", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
 		"calib/input": nil, // what people write, read strictly
-		"calib/plan":  {"fit", "calib/input", "calib/rig"},
+		"calib/plan":  {"fit/stat", "calib/input", "calib/rig"},
 		// calibrations over time are compared and charted by fit
 		"calib/rig": {"fit", "calib", "calib/input", "calib/store"},
 		// pictures are looked at through a function it is given
-		"calib/shoot":           {"vision/animal", "vision/frame", "calib/input", "calib/plan", "calib/store"},
+		"calib/shoot":           {"fit/stat", "vision/animal", "vision/frame", "calib/input", "calib/plan", "calib/store"},
 		"calib/store":           {"calib/input"}, // files that must not be lost
 		"calib/store/storetest": {"calib/input", "calib/store"},
 
@@ -60,14 +61,14 @@ func mayImport() map[string][]string {
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
-			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib", "calib/input",
-			"calib/plan", "calib/rig", "calib/shoot", "calib/store",
+			"fit", "fit/stat", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",
+			"calib/input", "calib/plan", "calib/rig", "calib/shoot", "calib/store",
 		},
 
 		"scripts/benchmark": {"vision/synth/runs"},
 		// looks at what synth/animals draws
 		"scripts/checkstudy": {
-			"vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/shoot",
+			"fit/stat", "vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/shoot",
 		},
 		"scripts/codesearch":     nil,
 		"scripts/comparecommits": nil, // builds and runs two other trees
@@ -84,7 +85,7 @@ func mayImport() map[string][]string {
 		"scripts/manual/pages": nil, // reads the manual
 		"scripts/planbench":    {"calib/plan", "calib/rig"},
 		// reads what synth/runs draws
-		"scripts/readstudy": {"vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib"},
+		"scripts/readstudy": {"fit/stat", "vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib"},
 	}
 }
 

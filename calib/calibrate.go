@@ -3,8 +3,9 @@ package calib
 import (
 	"context"
 	"fmt"
-	"sort"
+	"slices"
 
+	"leadmark/fit/stat"
 	"leadmark/vision/ruler"
 )
 
@@ -272,7 +273,7 @@ func (s *reader) near(list []int, h ruler.Hint) (line *ruler.Line, within, body 
 	if len(w) == 0 || h.Pitch == 0 {
 		return nil, 0, 0
 	}
-	mid := median(w)
+	mid := stat.Median(slices.Clone(w))
 	furthest := func(all []float64) (most float64) {
 		for _, v := range all {
 			most = max(most, abs(v-mid))
@@ -391,26 +392,13 @@ func (s *reader) hint(list []int) (ruler.Hint, bool) {
 	if len(pitch) < 2 {
 		return ruler.Hint{}, false
 	}
-	mid := median(pitch)
+	mid := stat.Median(slices.Clone(pitch))
 	for _, p := range pitch {
 		if abs(p/mid-1) > 0.2 {
 			return ruler.Hint{}, false
 		}
 	}
 	return ruler.Hint{Dir: dir.Unit(), Pitch: mid}, true
-}
-
-// median of a slice, which is left as it was; 0 for none.
-func median(v []float64) float64 {
-	if len(v) == 0 {
-		return 0
-	}
-	s := append([]float64(nil), v...)
-	sort.Float64s(s)
-	if n := len(s); n%2 == 0 {
-		return (s[n/2-1] + s[n/2]) / 2
-	}
-	return s[len(s)/2]
 }
 
 // warnings gathers what the reading of the pictures leaves in doubt.

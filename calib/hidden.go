@@ -2,7 +2,9 @@ package calib
 
 import (
 	"math"
+	"slices"
 
+	"leadmark/fit/stat"
 	"leadmark/vision/ruler"
 )
 
@@ -35,13 +37,13 @@ func (s *reader) codedFront() (at, u float64, ok bool) {
 			seen = append(seen, r.Front.Reading)
 		}
 	}
-	at = median(seen)
+	at = stat.Median(slices.Clone(seen))
 	for _, v := range seen {
 		off = append(off, abs(v-at))
 	}
-	// 1.4826 makes the median deviation a standard deviation, 1.2533 (sqrt(pi/2)) is that of a
+	// FromMAD makes the median deviation a standard deviation, 1.2533 (sqrt(pi/2)) is that of a
 	// median over that of a mean: normal errors.
-	return at, 1.2533 * 1.4826 * median(off) / math.Sqrt(float64(max(1, len(seen)))), len(seen) > 0
+	return at, 1.2533 * stat.FromMAD * stat.Median(slices.Clone(off)) / math.Sqrt(float64(max(1, len(seen)))), len(seen) > 0
 }
 
 // frontPlace is where the front end meets the ruler's long axis in the picture: as found, or where

@@ -3,7 +3,9 @@ package calib
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"leadmark/fit/stat"
 	"leadmark/vision/ruler"
 )
 
@@ -24,7 +26,7 @@ func (s *reader) alignFronts() {
 			off = append(off, r.Front.Reading-front)
 		}
 	}
-	s.offset = median(off)
+	s.offset = stat.Median(slices.Clone(off))
 }
 
 // measure turns each reading into the frame's advance past the line counted from.

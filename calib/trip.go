@@ -3,8 +3,10 @@ package calib
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
+	"leadmark/fit/stat"
 	"leadmark/vision/ruler"
 )
 
@@ -48,11 +50,11 @@ func (s *reader) ownLine() ruler.Line {
 	}
 	sort.Float64s(fronts)
 	dev := make([]float64, len(fronts))
-	mid := median(fronts)
+	mid := stat.Median(slices.Clone(fronts))
 	for i, p := range fronts {
 		dev[i] = abs(p - mid)
 	}
-	spread := max(median(dev), 1)
+	spread := max(stat.Median(slices.Clone(dev)), 1)
 	rear := fronts[0]
 	for _, p := range fronts {
 		if p > mid-6*spread {
@@ -115,7 +117,7 @@ func (s *reader) pxPerM() float64 {
 	for _, r := range s.read() {
 		v = append(v, r.PxPerM)
 	}
-	return median(v)
+	return stat.Median(slices.Clone(v))
 }
 
 // tripLine is the true trip place in the picture, where it is known: the line counted from,
@@ -134,6 +136,6 @@ func (s *reader) tripLine(r Result, c counted) *ruler.Line {
 			scale = append(scale, f.PxPerM)
 		}
 	}
-	move := along.Mul(r.Fit.TripOffset.Value * median(scale))
+	move := along.Mul(r.Fit.TripOffset.Value * stat.Median(slices.Clone(scale)))
 	return &ruler.Line{A: c.line.A.Add(move), B: c.line.B.Add(move)}
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"sort"
+
+	"leadmark/fit/stat"
 )
 
 // Check is one test of whether the run has one lag.
@@ -107,8 +109,7 @@ func (s *solution) clock() clock {
 		}
 	}
 	if len(gaps) > 0 {
-		sort.Float64s(gaps)
-		c.pause = math.Max(pauseTimes*gaps[len(gaps)/2], pauseLeast)
+		c.pause = math.Max(pauseTimes*stat.Select(gaps, len(gaps)/2), pauseLeast)
 	}
 	return c
 }

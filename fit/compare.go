@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"leadmark/fit/stat"
 )
 
 // CompareOptions says how two calibrations are held against each other.
@@ -48,7 +50,7 @@ func Compare(a, b Estimate, o CompareOptions) Difference {
 	d.Value, d.U = b.Value-a.Value, math.Sqrt(ra+rb)
 	// What is common is taken to be known without end of freedom: the rest carries all of the doubt.
 	d.DF = capDF(sq(ra+rb) / (va*va/a.DF + vb*vb/b.DF))
-	half := students(d.DF) * d.U
+	half := stat.T95(d.DF) * d.U
 	d.Interval95 = Interval{d.Value - half, d.Value + half}
 	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: d.DF}
 	d.T = d.Value / d.U
@@ -130,12 +132,12 @@ func fQuantile(f distuv.F, q float64) float64 {
 func FromInterval(value, u float64, iv Interval) Estimate {
 	e := Estimate{Value: value, U: u, DF: manyDF, Interval95: iv}
 	half := (iv.High - iv.Low) / 2
-	if !(u > 0) || half <= students(manyDF)*u {
+	if !(u > 0) || half <= stat.T95(manyDF)*u {
 		return e
 	}
 	lo, hi := math.Log(0.3), math.Log(manyDF)
 	for i := 0; i < 80; i++ {
-		if mid := (lo + hi) / 2; students(math.Exp(mid))*u > half {
+		if mid := (lo + hi) / 2; stat.T95(math.Exp(mid))*u > half {
 			lo = mid
 		} else {
 			hi = mid

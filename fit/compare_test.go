@@ -5,9 +5,10 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"gonum.org/v1/gonum/stat"
+	gonum "gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"leadmark/fit/stat"
 	"leadmark/testdata"
 )
 
@@ -51,8 +52,8 @@ func TestCompareSpreadF(t *testing.T) {
 // GEAR, NIST e-Handbook 1.3.5.7 and 1.3.5.10: two of ten batches of ten.
 func TestCompareGear(t *testing.T) {
 	groups := gear(t)
-	m4, s4 := stat.MeanStdDev(groups[3], nil)
-	m5, s5 := stat.MeanStdDev(groups[4], nil)
+	m4, s4 := gonum.MeanStdDev(groups[3], nil)
+	m5, s5 := gonum.MeanStdDev(groups[4], nil)
 	d := Compare(mean(m5, s5, 10), mean(m4, s4, 10), CompareOptions{})
 	r, _ := CompareSpread(Estimate{Value: s5, DF: 9}, Estimate{Value: s4, DF: 9})
 	testdata.Matches(t, "GEAR compared", testdata.Quantities{
@@ -121,7 +122,7 @@ func TestCompareHolds(t *testing.T) {
 // What a history keeps of an estimate gives its degrees of freedom back.
 func TestFromInterval(t *testing.T) {
 	for _, df := range []float64{1.5, 4, 11.3, 200} {
-		half := students(df) * 2e-4
+		half := stat.T95(df) * 2e-4
 		e := FromInterval(0.052, 2e-4, Interval{0.052 - half, 0.052 + half})
 		testdata.Near(t, "df", e.DF, df, 1e-6)
 	}

@@ -28,7 +28,7 @@ func (d *drawing) mixed(post *posterior, draws int) []float64 {
 	out := make([]float64, 0, draws)
 	cum := 0.0
 	for i, c := range post.column(d.j, 0) {
-		cum += c.mass
+		cum += c.Mass
 		if n := int(math.Round(cum*float64(draws))) - len(out); n > 0 {
 			out = d.at(post.points[i], n, out)
 		}

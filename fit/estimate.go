@@ -17,7 +17,7 @@ func (p *posterior) estimate(j int) *Estimate {
 		Value:      p.theta[j] + p.valued.step[j],
 		U:          math.Sqrt(u2),
 		DF:         capDF(2 * v * v * p.best.info / (dv * dv)),
-		Interval95: Interval{quantile(mix, 0.025), quantile(mix, 0.975)},
+		Interval95: Interval{mix.Quantile(0.025), mix.Quantile(0.975)},
 		Method:     methodLag,
 	}
 }
@@ -36,7 +36,7 @@ func capDF(df float64) float64 {
 // nextShot is where the lag of one more shot falls with 95 % probability: the mixture's interval, stretched by what the run's rehearsal says.
 func (p *posterior) nextShot() *Interval {
 	mix, at, factor := p.column(colLag, 1), p.theta[colLag]+p.valued.step[colLag], p.stretchAt(p.best)
-	return &Interval{at - factor*(at-quantile(mix, 0.025)), at + factor*(quantile(mix, 0.975)-at)}
+	return &Interval{at - factor*(at-mix.Quantile(0.025)), at + factor*(mix.Quantile(0.975)-at)}
 }
 
 // spread reports the shot-to-shot standard deviation. The value is 0 when the readings scatter no

@@ -5,8 +5,9 @@ import (
 	"slices"
 	"testing"
 
-	"gonum.org/v1/gonum/stat"
+	gonum "gonum.org/v1/gonum/stat"
 
+	"leadmark/fit/stat"
 	"leadmark/testdata"
 )
 
@@ -14,7 +15,7 @@ import (
 // exactly read, and each group but the first a column.
 func differ(t *testing.T, groups [][]float64) (e effects, s *solution) {
 	t.Helper()
-	sd, base := stat.StdDev(slices.Concat(groups...), nil), groups[0][0] // large constant parts would eat digits
+	sd, base := gonum.StdDev(slices.Concat(groups...), nil), groups[0][0] // large constant parts would eat digits
 	run := Run{TripU: ptr(0)}
 	cols := make([][]float64, len(groups)-1)
 	for g, values := range groups {
@@ -62,8 +63,7 @@ func TestSettingsOfGear(t *testing.T) {
 	a, _ := differ(t, groups)
 	var far [][]float64
 	for _, g := range groups {
-		sorted := slices.Sorted(slices.Values(g))
-		m := (sorted[4] + sorted[5]) / 2
+		m := stat.Median(slices.Clone(g))
 		d := make([]float64, len(g))
 		for i, v := range g {
 			d[i] = math.Abs(v - m)

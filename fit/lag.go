@@ -3,6 +3,8 @@ package fit
 import (
 	"math"
 	"sort"
+
+	"leadmark/fit/stat"
 )
 
 // Lag estimates what a run can tell of the rig: lag, spread, where the next shot falls, the true
@@ -164,14 +166,14 @@ func (g *AdvanceGroup) summarise(y []float64, readU float64) {
 		ss += sq(v - mean)
 	}
 	if g.N == 1 {
-		half := students(math.Inf(1)) * readU
+		half := stat.T95(math.Inf(1)) * readU
 		g.Mean = Estimate{mean, readU, manyDF, Interval{mean - half, mean + half}, "single reading"}
 		return
 	}
 	g.SD = math.Sqrt(ss / (n - 1))
 	u := g.SD / math.Sqrt(n)
-	half := students(n-1) * u
+	half := stat.T95(n-1) * u
 	g.Mean = Estimate{mean, u, n - 1, Interval{mean - half, mean + half}, "mean"}
-	k := Tolerance(n, n-1, 0.95, 0.95)
+	k := stat.Tolerance(n, n-1, 0.95, 0.95)
 	g.Tolerance95 = &Interval{mean - k*g.SD, mean + k*g.SD}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"leadmark/fit/stat"
 	"leadmark/testdata"
 )
 
@@ -240,11 +241,11 @@ func TestHandbook91(t *testing.T) {
 	x, y := testdata.Columns(t, "nist/handbook91.csv", 0, 1)
 	l := lineOf(x, y)
 	figures := testdata.Quantities{"b0": l.a, "Var b0": sq(l.ua), "b1": l.b, "Var b1": sq(l.ub), "s": l.s,
-		"t(.975;14)": students(14)}
+		"t(.975;14)": stat.T95(14)}
 	for at, x := range map[string]float64{"(750)": 750, "(1200)": 1200} {
 		mean, u := l.at(x)
 		figures["y"+at], figures["Var mean"+at], figures["Var reading"+at] = mean, sq(u), sq(u)+sq(l.s)
-		figures["confidence"+at], figures["prediction"+at] = students(l.df)*u, students(l.df)*math.Hypot(u, l.s)
+		figures["confidence"+at], figures["prediction"+at] = stat.T95(l.df)*u, stat.T95(l.df)*math.Hypot(u, l.s)
 	}
 	testdata.Matches(t, "Handbook 91", figures)
 }
@@ -311,13 +312,13 @@ func TestLagOfOneSweepIsFieller(t *testing.T) {
 		t.Fatal(err)
 	}
 	l := lineOf(d, y)
-	k := sq(students(l.df))
+	k := sq(stat.T95(l.df))
 	a, b, c := l.b*l.b-k*l.ub*l.ub, 2*l.a*l.b-2*k*l.cov, l.a*l.a-k*l.ua*l.ua
 	root := math.Sqrt(b*b - 4*a*c)
 	low, high := (b-root)/(2*a), (b+root)/(2*a) // of -x
 	iv := res.Lag.Interval95
 	t.Logf("interval %.6g to %.6g, Fieller's %.6g to %.6g, symmetric %.6g to %.6g", iv.Low, iv.High, low, high,
-		res.Lag.Value-students(res.Lag.DF)*res.Lag.U, res.Lag.Value+students(res.Lag.DF)*res.Lag.U)
+		res.Lag.Value-stat.T95(res.Lag.DF)*res.Lag.U, res.Lag.Value+stat.T95(res.Lag.DF)*res.Lag.U)
 	testdata.Near(t, "low", res.Lag.Value-iv.Low, l.a/l.b-low, 1e-4)
 	testdata.Near(t, "high", iv.High-res.Lag.Value, high-l.a/l.b, 1e-4)
 }

@@ -6,8 +6,9 @@ import (
 	"sort"
 	"testing"
 
-	"gonum.org/v1/gonum/stat"
+	gonum "gonum.org/v1/gonum/stat"
 
+	"leadmark/fit/stat"
 	"leadmark/testdata"
 )
 
@@ -25,38 +26,6 @@ func TestSummariseNIST(t *testing.T) {
 	}
 }
 
-// Raw least trimmed squares of the star cluster CYG OB1 by an exact search (R robustbase 0.95-0,
-// ltsReg(nsamp = "exact"), h = 25): log.light = -13.62399 + 4.219182 log.Te. The four giants
-// 11, 20, 30, 34 (Rousseeuw and Leroy 1987, p. 27) lie far off.
-func TestLeastTrimmedStars(t *testing.T) {
-	x, y := testdata.Columns(t, "robust/stars.csv", 0, 1)
-	fit := leastTrimmed(x, y, false)
-	exact := line{a: -13.62399, b: 4.219182}
-	if got, want := trimmedSum(x, y, fit, 25), trimmedSum(x, y, exact, 25); got > want*(1+1e-5) {
-		t.Errorf("trimmed sum %g, the exact search has %g (a %g, b %g)", got, want, fit.a, fit.b)
-	}
-	for _, i := range []int{11, 20, 30, 34} {
-		if far := (y[i-1] - fit.a - fit.b*x[i-1]) / fit.scale; far < 3 && far > -3 {
-			t.Errorf("giant %d only %.1f scales off", i, far)
-		}
-	}
-}
-
-// Belgian telephone calls: the years 1964 to 1969 were counted in another unit (Rousseeuw and Leroy
-// 1987); reweighted LTS of R drops 14 to 21 of 24 and has slope 0.10846535.
-func TestLeastTrimmedTelephone(t *testing.T) {
-	x, y := testdata.Columns(t, "robust/telephone.csv", 0, 1)
-	fit := leastTrimmed(x, y, false)
-	if fit.b < 0.09 || fit.b > 0.13 {
-		t.Errorf("slope %g", fit.b)
-	}
-	for i := 14; i < 20; i++ {
-		if far := (y[i] - fit.a - fit.b*x[i]) / fit.scale; far < 5 {
-			t.Errorf("year %g only %.1f scales off", x[i], far)
-		}
-	}
-}
-
 // Reweighted least trimmed squares of R robustbase 0.95-0 (ltsReg, nsamp = "exact"): the same shots dropped, the same line through the rest.
 func TestReweightedLTS(t *testing.T) {
 	for _, c := range []struct {
@@ -69,15 +38,15 @@ func TestReweightedLTS(t *testing.T) {
 		{"robust/stackloss.csv", "reweighted LTS stackloss", 0, 1, []int{1, 3, 4, 21}},
 	} {
 		x, y := testdata.Columns(t, c.file, c.x, c.y)
-		fit := leastTrimmed(x, y, false)
+		fit := stat.LeastTrimmed(x, y, false)
 		var off []int
 		for i := range x {
 			// 2.2414 is the normal 98.75 % quantile, the cut of that package.
-			if math.Abs(y[i]-fit.a-fit.b*x[i]) > 2.2414*fit.scale {
+			if math.Abs(y[i]-fit.A-fit.B*x[i]) > 2.2414*fit.Scale {
 				off = append(off, i+1)
 			}
 		}
-		t.Logf("%s: dropped %v, raw line %.6g %.6g, scale %.4g", c.file, off, fit.a, fit.b, fit.scale)
+		t.Logf("%s: dropped %v, raw line %.6g %.6g, scale %.4g", c.file, off, fit.A, fit.B, fit.Scale)
 		gone := map[int]bool{}
 		for _, i := range c.dropped {
 			gone[i] = true
@@ -115,7 +84,7 @@ func TestJCGM101(t *testing.T) {
 		draws   []float64
 		u, half float64
 	}{{normal, 2, 3.91993}, {flat, 2, 3.879407}, {wide, math.Sqrt(103), 17.01}} {
-		testdata.Within(t, "u", stat.StdDev(c.draws, nil), c.u, 4*c.u/math.Sqrt(2*m))
+		testdata.Within(t, "u", gonum.StdDev(c.draws, nil), c.u, 4*c.u/math.Sqrt(2*m))
 		sort.Float64s(c.draws)
 		testdata.Within(t, "97.5 %", c.draws[390000], c.half, 4*2.67*c.u/math.Sqrt(m))
 	}

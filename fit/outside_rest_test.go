@@ -3,15 +3,10 @@ package fit
 import (
 	"testing"
 
-	"gonum.org/v1/gonum/stat"
+	gonum "gonum.org/v1/gonum/stat"
 
 	"leadmark/testdata"
 )
-
-// Student's quantile of Norris's 34 degrees of freedom (R: qt(.975, 34)); Handbook 91's 14 are among its results.
-func TestStudentsQuantile(t *testing.T) {
-	testdata.Near(t, "34", students(34), 2.03224451, 1e-8)
-}
 
 // JCGM 100:2008 H.3 with a common uncertainty of 0.005 of endless degrees of freedom added to the intercept's of nine: 145.3796 effective ones by
 // Welch and Satterthwaite (GTC documentation, GUM_H3). A comparison adds two uncertainties in just this way.
@@ -27,7 +22,7 @@ func TestDriftOfRealReadings(t *testing.T) {
 	for name, drifts := range map[string]bool{"Michelso": true, "Mavro": true, "NumAcc3": false} {
 		rows := testdata.NIST(t, name)
 		run := Run{TripU: ptr(0)}
-		sd := stat.StdDev(column(rows), nil)
+		sd := gonum.StdDev(column(rows), nil)
 		for _, r := range rows {
 			lag := 0.05 + 1e-3*(r[0]-rows[0][0])/sd // scaled to a lag of 50 ms with a spread of 1 ms
 			run.Shots = append(run.Shots, Shot{Speed: 1.5, Advance: 1.5 * lag})

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"leadmark/fit/stat"
 )
 
 // A rehearsal is the run's design in one dimension, without its readings: with what chance the place on the variance path is
@@ -137,18 +139,18 @@ func (r *rehearsal) chances() {
 func (r *rehearsal) halfWidths(sd, prior []float64) []float64 {
 	out := make([]float64, len(r.y))
 	for z := range out {
-		var mix []normal
+		var mix stat.Mixture
 		sum := 0.0
 		for y := range r.y {
 			if d := z - y + reachLeft; d >= 0 && d < len(r.share) && r.share[d] > 1e-7 {
 				mass := r.share[d] * prior[y]
-				mix, sum = append(mix, normal{mass, 0, sd[y]}), sum+mass
+				mix, sum = append(mix, stat.Normal{Mass: mass, SD: sd[y]}), sum+mass
 			}
 		}
 		for i := range mix {
-			mix[i].mass /= sum
+			mix[i].Mass /= sum
 		}
-		out[z] = quantile(mix, 0.975)
+		out[z] = mix.Quantile(0.975)
 	}
 	return out
 }

@@ -3,6 +3,8 @@ package fit
 import (
 	"math"
 	"sort"
+
+	"leadmark/fit/stat"
 )
 
 const (
@@ -45,7 +47,7 @@ func (l *layout) review() *solution {
 // suspects lists the shots to be doubted, worst first.
 func (l *layout) suspects(far []float64) []int {
 	var list []int
-	at := math.Max(suspectAt, normalQuantile(1-0.25/float64(len(far))))
+	at := math.Max(suspectAt, stat.NormalQuantile(1-0.25/float64(len(far))))
 	for i, f := range far {
 		if f > at {
 			list = append(list, i)

@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -33,11 +34,11 @@ func (s *solution) settings(goal Goal) []Batch {
 			sweeps[shot.Group] = [2]float64{math.Min(r[0], shot.Delay), math.Max(r[1], shot.Delay)}
 		}
 	}
-	base := lowest(delays)
+	base := slices.Min(delays)
 	var out []Batch
 	if len(drops) > 0 {
 		if maxDrop == 0 {
-			maxDrop = math.Max(1.5*highest(drops), highest(drops))
+			maxDrop = math.Max(1.5*slices.Max(drops), slices.Max(drops))
 		}
 		out = append(out, dropSettings(drops, maxDrop, base, maxDelay)...)
 	}
@@ -89,7 +90,7 @@ func dropSettings(shot []float64, highestAllowed, base, maxDelay float64) []Batc
 // speedSettings go from half the slowest to one and a half times the fastest.
 func speedSettings(shot []float64, base float64) []Batch {
 	var out []Batch
-	lo, hi := lowest(shot)/2, 1.5*highest(shot)
+	lo, hi := slices.Min(shot)/2, 1.5*slices.Max(shot)
 	last := 0.0
 	for k := 0; k <= 8; k++ {
 		if v := round(lo*math.Pow(hi/lo, float64(k)/8), 10); v != last {

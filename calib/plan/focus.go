@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"leadmark/calib/rig"
-	"leadmark/fit"
+	"leadmark/fit/stat"
 )
 
 // Focus is the aperture and what it makes of the picture's sharpness.
@@ -230,7 +230,7 @@ func (l *Light) rescale(k float64) {
 // stay in order.
 func (w *work) quantile(x []float64, p float64) float64 {
 	x = x[:starts/4*w.set.n]
-	return fit.Kth(append([]float64{}, x...), int(p*float64(len(x))))
+	return stat.Quantile(append([]float64{}, x...), p)
 }
 
 // MarkedISO rounds an ISO speed to the nearest that cameras mark, in thirds of a stop.

@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"leadmark/calib/input"
-	"leadmark/fit"
+	"leadmark/fit/stat"
 )
 
 // Lead is how far the nose is past the trip point at the flash, along.
@@ -31,7 +31,7 @@ func (s *sample) lead() Lead {
 	l.SD = math.Sqrt(l.SD / float64(s.total()-1))
 	work := append([]float64{}, s.nose...)
 	n := float64(len(work))
-	l.Interval95 = [2]float64{fit.Kth(work, int(0.025*n)), fit.Kth(work, int(0.975*n))}
+	l.Interval95 = [2]float64{stat.Select(work, int(0.025*n)), stat.Select(work, int(0.975*n))}
 	return l
 }
 

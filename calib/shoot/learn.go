@@ -4,11 +4,12 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/stat"
+	gonum "gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/fit/stat"
 )
 
 // Learned is what the frames teach of the subject's speed at the trip point.
@@ -40,7 +41,7 @@ func Learn(l Leads, s plan.Subject, law plan.LagLaw, delay float64) (Learned, er
 	}
 	f, gone := factors(s, law, delay), l.Field.goneSpeeds(s, law, delay)
 	past := l.past(s.BehindNose)
-	scale := stat.Mean(past.Seen, nil) / meanFactor(f)
+	scale := gonum.Mean(past.Seen, nil) / meanFactor(f)
 	p := profile{likelihood: func(mean, sd float64) float64 { return past.logLikelihood(f, gone, mean, sd) }, scale: scale, from: 0.05 * scale, to: 6 * scale, least: 1e-3 * scale}
 	n := float64(len(l.Seen))
 	mean, ends := p.interval(n)
@@ -56,7 +57,7 @@ func Learn(l Leads, s plan.Subject, law plan.LagLaw, delay float64) (Learned, er
 }
 
 // student is Student's 97.5 % quantile for n values.
-func student(n float64) float64 { return distuv.StudentsT{Sigma: 1, Nu: n - 1}.Quantile(0.975) }
+func student(n float64) float64 { return stat.T95(n - 1) }
 
 func sign(x float64) float64 { return math.Copysign(1, x) }
 

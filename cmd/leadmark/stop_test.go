@@ -119,7 +119,6 @@ type supervised struct {
 	signals chan os.Signal
 	grace   chan time.Time
 	looking chan struct{} // receives when a look begins
-	looks   int
 	status  chan int
 	stderr  bytes.Buffer
 	app     *app

@@ -2,7 +2,10 @@ package ruler
 
 import (
 	"math"
+	"slices"
 	"sort"
+
+	"leadmark/fit/stat"
 )
 
 const (
@@ -151,7 +154,7 @@ func cellSigns(row Row) (x []float64, strong bool) {
 	}
 	// Cells are as dark as the marks, and wider; what is left of marks in their filtered trace is
 	// less than what stands in the picture.
-	return x, len(spread) >= codeSeen && middle(spread) > row.Contrast
+	return x, len(spread) >= codeSeen && stat.Median(slices.Clone(spread)) > row.Contrast
 }
 
 // nearTones are the second lowest and the second highest tone about a cell: one odd cell, such

@@ -1,4 +1,4 @@
-package fit
+package stat
 
 import (
 	"math"
@@ -20,7 +20,7 @@ func Tolerance(n, df, p, conf float64) float64 {
 	held := func(k float64) float64 {
 		sum := 0.0
 		for _, q := range nodes {
-			sum += q.mass * chi.Survival(df*sq(q.r/k))
+			sum += q.mass * chi.Survival(df*square(q.r/k))
 		}
 		return sum
 	}
@@ -31,38 +31,7 @@ func Tolerance(n, df, p, conf float64) float64 {
 	for held(hi) < conf {
 		hi *= 2
 	}
-	return rising(func(k float64) float64 { return held(k) - conf }, lo, hi)
-}
-
-// rising finds the root of a rising function between lo and hi (regula falsi, Illinois variant:
-// Dowell and Jarratt, BIT 11 (1971) 168).
-func rising(f func(float64) float64, lo, hi float64) float64 {
-	flo, fhi := f(lo), f(hi)
-	side := 0
-	for i := 0; i < 100 && hi-lo > 1e-13*math.Abs(hi); i++ {
-		x := hi - fhi*(hi-lo)/(fhi-flo)
-		if !(x > lo && x < hi) {
-			x = (lo + hi) / 2
-		}
-		fx := f(x)
-		switch {
-		case math.Abs(fx) < 1e-14:
-			return x
-		case fx > 0:
-			hi, fhi = x, fx
-			if side > 0 {
-				flo /= 2
-			}
-			side = 1
-		default:
-			lo, flo = x, fx
-			if side < 0 {
-				fhi /= 2
-			}
-			side = -1
-		}
-	}
-	return (lo + hi) / 2
+	return Root(func(k float64) float64 { return held(k) - conf }, lo, hi)
 }
 
 type toleranceNode struct{ mass, r float64 }
@@ -85,11 +54,11 @@ func toleranceNodes(n, p float64) []toleranceNode {
 
 // holding is the half-width r about z that holds the share p of a standard normal.
 func holding(z, p float64) float64 {
-	r := z + normalQuantile(p)
-	r = math.Max(r, normalQuantile((1+p)/2))
+	r := z + NormalQuantile(p)
+	r = math.Max(r, NormalQuantile((1+p)/2))
 	for i := 0; i < 100; i++ {
 		f := 0.5*(math.Erfc((z-r)/math.Sqrt2)-math.Erfc((z+r)/math.Sqrt2)) - p
-		df := (math.Exp(-sq(z+r)/2) + math.Exp(-sq(z-r)/2)) / math.Sqrt(2*math.Pi)
+		df := (math.Exp(-square(z+r)/2) + math.Exp(-square(z-r)/2)) / math.Sqrt(2*math.Pi)
 		step := f / df
 		r -= step
 		if math.Abs(step) < 1e-15*r {
