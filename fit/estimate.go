@@ -5,6 +5,33 @@ import "math"
 // methodLag names the estimator in every Estimate it makes.
 const methodLag = "restricted likelihood, integrated over the spread"
 
+// estimates fills what the run can tell of the rig.
+func (s *solution) estimates(know told) (res Result) {
+	if know.noSpare {
+		return res
+	}
+	post := s.integrate(s.best, yFloor)
+	if know.spread {
+		res.Spread = post.spread()
+	}
+	if know.trip {
+		res.TripOffset = post.estimate(colTrip)
+	}
+	for g, name := range s.groups {
+		if know.speeds[g] {
+			res.Speeds = append(res.Speeds, GroupSpeed{name, *post.estimate(colSpan + g)})
+		}
+	}
+	if know.lag {
+		res.Lag, res.Curve = post.estimate(colLag), s.curve()
+		if know.spread {
+			res.NextShot = post.nextShot()
+		}
+		s.bend(&res)
+	}
+	return res
+}
+
 // estimate reports unknown j: the value at the restricted maximum over spreads of nil or more (readings that scatter less than they
 // should do so by chance: taking them at their word makes the value worse, docs/method.md), its standard uncertainty with
 // Kenward and Roger's (1997) addition, Satterthwaite's degrees of freedom, and the interval of the
@@ -110,4 +137,20 @@ func (p *posterior) slopeU() float64 {
 		return 0
 	}
 	return math.Sqrt(math.Max(quadratic(p.best.cov, grad), 0)) / sum
+}
+
+// curve predicts the mean advance at a speed and a delay, with the acceleration of the run's drops.
+func (s *solution) curve() func(v, d float64) (mean, u float64) {
+	lag, trip, p := s.theta[colLag], s.theta[colTrip], s.p
+	a := 0.0
+	for i := range s.run.Shots {
+		a = math.Max(a, s.accel(i))
+	}
+	c := []float64{s.best.cov[0], s.best.cov[1], s.best.cov[p+1]}
+	t := s.best.t
+	return func(v, d float64) (mean, u float64) {
+		tau := lag + d
+		slope := v + a*tau
+		return trip + v*tau + a*(tau*tau+t)/2, math.Sqrt(math.Max(slope*slope*c[0]+2*slope*c[1]+c[2], 0))
+	}
 }

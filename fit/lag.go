@@ -22,33 +22,6 @@ func Lag(run Run) (Result, error) {
 	return sol.finish(sol.estimates(know), know), nil
 }
 
-// estimates fills what the run can tell of the rig.
-func (s *solution) estimates(know told) (res Result) {
-	if know.noSpare {
-		return res
-	}
-	post := s.integrate(s.best, yFloor)
-	if know.spread {
-		res.Spread = post.spread()
-	}
-	if know.trip {
-		res.TripOffset = post.estimate(colTrip)
-	}
-	for g, name := range s.groups {
-		if know.speeds[g] {
-			res.Speeds = append(res.Speeds, GroupSpeed{name, *post.estimate(colSpan + g)})
-		}
-	}
-	if know.lag {
-		res.Lag, res.Curve = post.estimate(colLag), s.curve()
-		if know.spread {
-			res.NextShot = post.nextShot()
-		}
-		s.bend(&res)
-	}
-	return res
-}
-
 // finish adds what every run has: shots, advances, notes and advice.
 func (s *solution) finish(res Result, know told) Result {
 	res.Shots = s.shots(know)
@@ -98,22 +71,6 @@ func (s *solution) shots(know told) []ShotFit {
 		}
 	}
 	return out
-}
-
-// curve predicts the mean advance at a speed and a delay, with the acceleration of the run's drops.
-func (s *solution) curve() func(v, d float64) (mean, u float64) {
-	lag, trip, p := s.theta[colLag], s.theta[colTrip], s.p
-	a := 0.0
-	for i := range s.run.Shots {
-		a = math.Max(a, s.accel(i))
-	}
-	c := []float64{s.best.cov[0], s.best.cov[1], s.best.cov[p+1]}
-	t := s.best.t
-	return func(v, d float64) (mean, u float64) {
-		tau := lag + d
-		slope := v + a*tau
-		return trip + v*tau + a*(tau*tau+t)/2, math.Sqrt(math.Max(slope*slope*c[0]+2*slope*c[1]+c[2], 0))
-	}
 }
 
 // advances summarises the shots of each condition, in the order of drop, speed, group, delay.
