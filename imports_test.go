@@ -25,9 +25,10 @@ func mayImport() map[string][]string {
 	return map[string][]string{
 		"": nil, // this folder: tests of the tree alone
 
-		"fit":      {"fit/stat"},
-		"fit/stat": nil, // order statistics and laws that all share
-		"fit/unit": nil,
+		"fit":       {"fit/stat"},
+		"fit/drift": {"fit", "fit/stat"}, // a rig's calibrations over time
+		"fit/stat":  nil,                 // order statistics and laws that all share
+		"fit/unit":  nil,
 
 		"vision":        {"fit/stat", "vision/animal", "vision/frame", "vision/ruler"},
 		"vision/animal": nil, // what a picture shows of the subject
@@ -41,8 +42,7 @@ func mayImport() map[string][]string {
 		"calib":       {"fit", "fit/stat", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
 		"calib/input": nil, // what people write, read strictly
 		"calib/plan":  {"fit/stat", "calib/input", "calib/rig"},
-		// calibrations over time are compared and charted by fit
-		"calib/rig": {"fit", "calib", "calib/input", "calib/store"},
+		"calib/rig":   {"fit", "fit/drift", "calib", "calib/input", "calib/store"},
 		// pictures are looked at through a function it is given
 		"calib/shoot":           {"fit/stat", "vision/animal", "vision/frame", "calib/input", "calib/plan", "calib/store"},
 		"calib/store":           {"calib/input"}, // files that must not be lost

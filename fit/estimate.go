@@ -49,13 +49,13 @@ func (p *posterior) estimate(j int) *Estimate {
 	}
 }
 
-// manyDF stands for degrees of freedom without end: t and normal quantiles agree there to 6 digits,
+// ManyDF stands for degrees of freedom without end: t and normal quantiles agree there to 6 digits,
 // and JSON knows no infinity.
-const manyDF = 1e6
+const ManyDF = 1e6
 
 func capDF(df float64) float64 {
-	if !(df < manyDF) {
-		return manyDF
+	if !(df < ManyDF) {
+		return ManyDF
 	}
 	return df
 }

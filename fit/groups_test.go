@@ -73,3 +73,13 @@ func TestSettingsOfGear(t *testing.T) {
 	b, _ := differ(t, far)
 	testdata.Matches(t, "GEAR", testdata.Quantities{"Brown-Forsythe": b.f, "Brown-Forsythe p": b.p, "ANOVA F": a.f, "ANOVA p": a.p})
 }
+
+// gear reads the batches.
+func gear(t *testing.T) [][]float64 {
+	groups := make([][]float64, 10)
+	for _, r := range testdata.Numbers(t, "nist/gear.csv") {
+		k := int(r[1]) - 1
+		groups[k] = append(groups[k], r[0])
+	}
+	return groups
+}

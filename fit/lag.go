@@ -124,7 +124,7 @@ func (g *AdvanceGroup) summarise(y []float64, readU float64) {
 	}
 	if g.N == 1 {
 		half := stat.T95(math.Inf(1)) * readU
-		g.Mean = Estimate{mean, readU, manyDF, Interval{mean - half, mean + half}, "single reading"}
+		g.Mean = Estimate{mean, readU, ManyDF, Interval{mean - half, mean + half}, "single reading"}
 		return
 	}
 	g.SD = math.Sqrt(ss / (n - 1))

@@ -8,13 +8,6 @@ import (
 	"leadmark/testdata"
 )
 
-// JCGM 100:2008 H.3 with a common uncertainty of 0.005 of endless degrees of freedom added to the intercept's of nine: 145.3796 effective ones by
-// Welch and Satterthwaite (GTC documentation, GUM_H3). A comparison adds two uncertainties in just this way.
-func TestWelchSatterthwaiteOfTheGUM(t *testing.T) {
-	d := Compare(Estimate{U: testdata.Computed(t, "GUM H.3", "u(y1)"), DF: 9}, Estimate{U: 0.005, DF: manyDF}, CompareOptions{})
-	testdata.Matches(t, "GUM H.3 compared with 0.005", testdata.Quantities{"u(y1)": d.U, "df(y1)": d.DF})
-}
-
 // Real readings that drift, NIST StRD: Michelson's speed of light (certified lag-1 autocorrelation 0.5352) and Mavrodineanu's filter
 // (0.9380). As lags of pushes at one speed both must raise the alarm of drift over the shooting order. NumAcc3, which alternates
 // (-0.999), must not.
