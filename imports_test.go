@@ -25,10 +25,11 @@ func mayImport() map[string][]string {
 	return map[string][]string{
 		"": nil, // this folder: tests of the tree alone
 
-		"fit":       {"fit/stat"},
-		"fit/drift": {"fit", "fit/stat"}, // a rig's calibrations over time
-		"fit/stat":  nil,                 // order statistics and laws that all share
-		"fit/unit":  nil,
+		"fit":        {"fit/stat"},
+		"fit/design": {"fit"},             // what to shoot next
+		"fit/drift":  {"fit", "fit/stat"}, // a rig's calibrations over time
+		"fit/stat":   nil,                 // order statistics and laws that all share
+		"fit/unit":   nil,
 
 		"vision":        {"fit/stat", "vision/animal", "vision/frame", "vision/ruler"},
 		"vision/animal": nil, // what a picture shows of the subject
@@ -39,7 +40,7 @@ func mayImport() map[string][]string {
 		"vision/synth/animals": nil,              // draws animals
 		"vision/synth/runs":    {"vision/ruler"}, // draws rulers
 
-		"calib":       {"fit", "fit/stat", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
+		"calib":       {"fit", "fit/design", "fit/stat", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
 		"calib/input": nil, // what people write, read strictly
 		"calib/plan":  {"fit/stat", "calib/input", "calib/rig"},
 		"calib/rig":   {"fit", "fit/drift", "calib", "calib/input", "calib/store"},
@@ -49,14 +50,14 @@ func mayImport() map[string][]string {
 		"calib/store/storetest": {"calib/input", "calib/store"},
 
 		"cmd/leadmark": {
-			"fit", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/ruler",
+			"fit", "fit/design", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/ruler",
 			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib", "calib/input",
 			"calib/plan", "calib/rig", "calib/shoot", "calib/store", "cmd/leadmark/desk",
 			"cmd/leadmark/report",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
-			"fit", "vision/frame", "vision/ruler", "calib", "calib/input", "calib/plan", "calib/rig",
+			"fit", "fit/design", "vision/frame", "vision/ruler", "calib", "calib/input", "calib/plan", "calib/rig",
 			"calib/shoot", "calib/store", "cmd/leadmark/report",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values

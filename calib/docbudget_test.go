@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"leadmark/fit"
+	"leadmark/fit/design"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -31,8 +32,8 @@ func signed() Result {
 	}
 	r.Fit.Odd = &fit.Odd{Shots: []int{0}, Lag: &fit.Estimate{Value: 0.0527, U: 0.0005, DF: 18, Interval95: fit.Interval{Low: 0.0517, High: 0.0537}}, LagChange: 0.00039, SpreadRatio: 1.512}
 	r.Run.Goal = Goal{U: 0.0001}
-	r.Plan = &fit.Schedule{Possible: true, Shots: 4, ULag: 0.0000987, UNext: 0.00081, Text: "then stop",
-		Batches: []fit.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}}, Stage: []fit.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}}}
+	r.Plan = &design.Schedule{Possible: true, Shots: 4, ULag: 0.0000987, UNext: 0.00081, Text: "then stop",
+		Batches: []design.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}}, Stage: []design.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}}}
 	return r
 }
 

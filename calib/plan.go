@@ -1,6 +1,9 @@
 package calib
 
-import "leadmark/fit"
+import (
+	"leadmark/fit"
+	"leadmark/fit/design"
+)
 
 // Limits bound what is proposed to shoot next; zero where not stated.
 type Limits struct {
@@ -57,8 +60,8 @@ func (g Goal) entry() GoalEntry {
 	return GoalEntry{ULagMS: stated(g.U * 1e3)}
 }
 
-func (g Goal) fit(l Limits) fit.Goal {
-	out := fit.Goal{ULag: g.U, MaxDrop: l.MaxDrop, MaxDelay: l.MaxDelay}
+func (g Goal) fit(l Limits) design.Goal {
+	out := design.Goal{ULag: g.U, MaxDrop: l.MaxDrop, MaxDelay: l.MaxDelay}
 	if g.Next {
 		out.ULag, out.UNext = 0, g.U
 	}
@@ -66,11 +69,11 @@ func (g Goal) fit(l Limits) fit.Goal {
 }
 
 // planFor says what to shoot to reach the run's goal; nil where none is asked for.
-func planFor(run Run, shots []fit.Shot, c Counting) (*fit.Schedule, error) {
+func planFor(run Run, shots []fit.Shot, c Counting) (*design.Schedule, error) {
 	if run.Goal.U == 0 {
 		return nil, nil
 	}
-	s, err := fit.Plan(fitRun(run, shots, c), run.Goal.fit(run.Limits))
+	s, err := design.Plan(fitRun(run, shots, c), run.Goal.fit(run.Limits))
 	if err != nil {
 		return nil, err
 	}
@@ -79,7 +82,7 @@ func planFor(run Run, shots []fit.Shot, c Counting) (*fit.Schedule, error) {
 
 // PlanFirst plans a run of which nothing is there yet, from its goal, its limits, what its
 // description states of the uncertainties and the trip place, and what an earlier calibration told of lag and spread.
-func PlanFirst(run Run) (fit.Schedule, error) {
+func PlanFirst(run Run) (design.Schedule, error) {
 	var c Counting
 	if run.Trip != nil {
 		c.TripU = &run.Trip.U
@@ -93,14 +96,14 @@ func PlanFirst(run Run) (fit.Schedule, error) {
 	if run.Method == Push && run.Defaults.Speed > 0 {
 		goal.Assume.Speeds = []float64{run.Defaults.Speed / 2, run.Defaults.Speed}
 	}
-	s, err := fit.Plan(fitRun(run, nil, c), goal)
+	s, err := design.Plan(fitRun(run, nil, c), goal)
 	if err != nil {
 		return s, &InputError{File: "--goal-ms", What: "cannot be planned for", Err: err}
 	}
 	return s, nil
 }
 
-func planEntry(g Goal, s *fit.Schedule) *PlanEntry {
+func planEntry(g Goal, s *design.Schedule) *PlanEntry {
 	if s == nil {
 		return nil
 	}
@@ -109,7 +112,7 @@ func planEntry(g Goal, s *fit.Schedule) *PlanEntry {
 }
 
 // NewPlanEntry turns a plan into the units of the file format.
-func NewPlanEntry(g Goal, s fit.Schedule) PlanEntry {
+func NewPlanEntry(g Goal, s design.Schedule) PlanEntry {
 	e := PlanEntry{Goal: g.entry(), Reached: s.Reached, Possible: s.Possible, Batches: batchEntries(s.Batches), Stage: batchEntries(s.Stage), Shots: s.Shots, Assumed: s.Assumed, Text: s.Text}
 	if s.ULag > 0 {
 		e.ULagMS = some(s.ULag * 1e3)
@@ -120,7 +123,7 @@ func NewPlanEntry(g Goal, s fit.Schedule) PlanEntry {
 	return e
 }
 
-func batchEntries(list []fit.Batch) []BatchEntry {
+func batchEntries(list []design.Batch) []BatchEntry {
 	out := []BatchEntry{}
 	for _, b := range list {
 		e := BatchEntry{Group: b.Group, DelayMS: stated(b.Delay * 1e3), Shots: b.Shots, Text: b.Text}

@@ -6,6 +6,12 @@ import (
 	"slices"
 )
 
+// Heights that are advised.
+const (
+	LowDrop   = 0.05 // m, lower drops take too long to pass the beam cleanly
+	FirstDrop = 1.0  // m, highest where a first run is told nothing
+)
+
 // adviceShots is the size of the next batch proposed.
 const adviceShots = 6
 
@@ -70,12 +76,12 @@ func (s *solution) candidates(know told) []Advice {
 	base := slices.Min(delays)
 	if len(drops) > 0 {
 		lo, hi := slices.Min(drops), slices.Max(drops)
-		most, tries := math.Max(1.5*hi, firstDrop), []float64{lo / 2, lo, math.Sqrt(lo * hi), hi, 1.5 * hi, lo / 4, 4 * lo}
+		most, tries := math.Max(1.5*hi, FirstDrop), []float64{lo / 2, lo, math.Sqrt(lo * hi), hi, 1.5 * hi, lo / 4, 4 * lo}
 		if s.run.MaxDrop > 0 {
 			most, tries = s.run.MaxDrop, append(tries, s.run.MaxDrop)
 		}
 		for _, h := range tries {
-			if h = round(h, 100); h >= lowDrop && h <= most {
+			if h = round(h, 100); h >= LowDrop && h <= most {
 				out = append(out, Advice{Drop: h, Delay: base})
 			}
 		}

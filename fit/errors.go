@@ -12,14 +12,13 @@ var (
 	ErrTooFew  = errors.New("too few shots")
 	ErrBadShot = errors.New("a shot cannot be used as it stands")
 	ErrBadRun  = errors.New("the run's conditions cannot be used as they stand")
-	ErrBadGoal = errors.New("the goal cannot be planned for")
 )
 
-// minShots is the smallest run from which a spread can be told from chance at all.
-const minShots = 3
+// MinShots is the smallest run from which a spread can be told from chance at all.
+const MinShots = 3
 
 func tooFew(n int) error {
-	return fmt.Errorf("%w: %d usable, at least %d needed\nhint: six drops from each of two or more heights make a good run", ErrTooFew, n, minShots)
+	return fmt.Errorf("%w: %d usable, at least %d needed\nhint: six drops from each of two or more heights make a good run", ErrTooFew, n, MinShots)
 }
 
 // check refuses what cannot be fitted, naming the shot by its place in the run.
@@ -35,7 +34,7 @@ func check(run Run) error {
 	if why := badRun(run); why != "" {
 		return fmt.Errorf("%w: %s", ErrBadRun, why)
 	}
-	if len(run.Shots) < minShots {
+	if len(run.Shots) < MinShots {
 		return tooFew(len(run.Shots))
 	}
 	return nil

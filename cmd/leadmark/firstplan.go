@@ -6,12 +6,12 @@ import (
 	"os"
 
 	"leadmark/calib"
-	"leadmark/fit"
+	"leadmark/fit/design"
 )
 
 // firstPlan plans a first run from nothing but a goal, within what the rig allows; nil where no goal is
 // given.
-func (a *app) firstPlan(dir string, o calibrateOptions) (*fit.Schedule, calib.Goal, error) {
+func (a *app) firstPlan(dir string, o calibrateOptions) (*design.Schedule, calib.Goal, error) {
 	goal := o.target()
 	if !o.goalGiven {
 		return nil, goal, nil
@@ -36,7 +36,7 @@ func holdsNothing(dir string) bool {
 }
 
 // tellFirstPlan prints a plan and writes nothing.
-func (a *app) tellFirstPlan(s fit.Schedule, goal calib.Goal, dir string, json bool) error {
+func (a *app) tellFirstPlan(s design.Schedule, goal calib.Goal, dir string, json bool) error {
 	if json {
 		return a.printJSON(calib.NewPlanEntry(goal, s))
 	}

@@ -13,7 +13,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/report"
-	"leadmark/fit"
+	"leadmark/fit/design"
 	"leadmark/vision/ruler"
 )
 
@@ -149,7 +149,7 @@ func tellAdvice(p *printer, r calib.Result) {
 }
 
 // tellPlan says what to shoot now, a line a batch, and the whole in words.
-func tellPlan(p *printer, s fit.Schedule) {
+func tellPlan(p *printer, s design.Schedule) {
 	for _, b := range s.Stage {
 		p.linef("%s", hanging("  ", "now: "+b.Text))
 	}
