@@ -25,64 +25,51 @@ func mayImport() map[string][]string {
 	return map[string][]string{
 		"": nil, // this folder: tests of the tree alone
 
-		"fit":      nil,
-		"fit/unit": nil,
+		"fit":        {"fit/stat"},
+		"fit/design": {"fit"},             // what to shoot next
+		"fit/drift":  {"fit", "fit/stat"}, // a rig's calibrations over time
+		"fit/stat":   nil,                 // order statistics and laws that all share
+		"fit/unit":   nil,
 
-		"vision":                 {"fit", "vision/animal", "vision/frame", "vision/ruler"},
-		"vision/animal":          nil, // what a picture shows of the subject
-		"vision/frame":           {"vision/frame/integrity"},
-		"vision/frame/integrity": nil, // a file followed to its end before it is decoded
-		"vision/ruler":           {"fit"},
+		"vision":        {"fit/stat", "vision/animal", "vision/frame", "vision/ruler"},
+		"vision/animal": nil, // what a picture shows of the subject
+		"vision/frame":  nil,
+		"vision/ruler":  {"fit/stat"},
 		// prints the coded ruler, whose layout and code are ruler's, and slates
 		"vision/ruler/printed": {"vision/ruler"},
 		"vision/synth/animals": nil,              // draws animals
 		"vision/synth/runs":    {"vision/ruler"}, // draws rulers
 
-		"calib":       {"fit", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
+		"calib":       {"fit", "fit/design", "fit/stat", "vision/frame", "vision/ruler", "calib/input", "calib/store"},
 		"calib/input": nil, // what people write, read strictly
-		"calib/plan": {
-			"calib/input", "calib/plan/light", "calib/plan/predict", "calib/plan/reach",
-			"calib/plan/subject", "calib/rig",
-		},
-		"calib/plan/light":   {"calib/rig"}, // how the flash heads are to be set
-		"calib/plan/predict": nil,           // the law of the next value
-		// where the body is at the flash
-		"calib/plan/reach":   {"fit", "calib/input", "calib/plan/predict", "calib/plan/subject"},
-		"calib/plan/subject": {"calib/input", "calib/plan/predict"}, // the animal, as people describe it
-		// calibrations over time are compared and charted by fit
-		"calib/rig": {"fit", "calib", "calib/input", "calib/store"},
+		"calib/plan":  {"fit/stat", "calib/input", "calib/rig"},
+		"calib/rig":   {"fit", "fit/drift", "calib", "calib/input", "calib/store"},
 		// pictures are looked at through a function it is given
-		"calib/shoot": {
-			"vision/animal", "vision/frame", "calib/input", "calib/plan", "calib/plan/predict",
-			"calib/plan/reach", "calib/plan/subject", "calib/store",
-		},
-		"calib/shoot/sidecar":   {"calib/input", "calib/store"}, // ratings beside the pictures
-		"calib/store":           {"calib/input"},                // files that must not be lost
+		"calib/shoot":           {"fit/stat", "vision/animal", "vision/frame", "calib/input", "calib/plan", "calib/store"},
+		"calib/store":           {"calib/input"}, // files that must not be lost
 		"calib/store/storetest": {"calib/input", "calib/store"},
 
 		"cmd/leadmark": {
-			"fit", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/ruler",
+			"fit", "fit/design", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/ruler",
 			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib", "calib/input",
-			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig", "calib/shoot",
-			"calib/shoot/sidecar", "calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
+			"calib/plan", "calib/rig", "calib/shoot", "calib/store", "cmd/leadmark/desk",
+			"cmd/leadmark/report",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
-			"fit", "vision/frame", "vision/frame/integrity", "vision/ruler", "calib", "calib/input",
-			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig", "calib/shoot",
-			"calib/store", "cmd/leadmark/report",
+			"fit", "fit/design", "vision/frame", "vision/ruler", "calib", "calib/input", "calib/plan", "calib/rig",
+			"calib/shoot", "calib/store", "cmd/leadmark/report",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
-			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib", "calib/input",
-			"calib/plan", "calib/plan/light", "calib/plan/predict", "calib/plan/reach",
-			"calib/plan/subject", "calib/rig", "calib/shoot", "calib/store",
+			"fit", "fit/stat", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",
+			"calib/input", "calib/plan", "calib/rig", "calib/shoot", "calib/store",
 		},
 
 		"scripts/benchmark": {"vision/synth/runs"},
 		// looks at what synth/animals draws
 		"scripts/checkstudy": {
-			"vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/shoot",
+			"fit/stat", "vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/shoot",
 		},
 		"scripts/codesearch":     nil,
 		"scripts/comparecommits": nil, // builds and runs two other trees
@@ -92,14 +79,14 @@ func mayImport() map[string][]string {
 		"scripts/licences":       nil,
 		// plans, looks at what is drawn, plans again
 		"scripts/loopstudy": {
-			"vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/input",
-			"calib/plan", "calib/plan/predict", "calib/plan/reach", "calib/plan/subject", "calib/shoot",
+			"vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/input", "calib/plan",
+			"calib/shoot",
 		},
 		"scripts/manual":       {"cmd/leadmark/report", "scripts/manual/pages"},
 		"scripts/manual/pages": nil, // reads the manual
-		"scripts/planbench":    {"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig"},
+		"scripts/planbench":    {"calib/plan", "calib/rig"},
 		// reads what synth/runs draws
-		"scripts/readstudy": {"vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib"},
+		"scripts/readstudy": {"fit/stat", "vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib"},
 	}
 }
 

@@ -4,10 +4,11 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/runfile"
 	"leadmark/fit"
+	"leadmark/fit/design"
 )
 
-func fitGoal(g runfile.Goal, l runfile.Limits) fit.Goal {
-	out := fit.Goal{ULag: g.U, MaxDrop: l.MaxDrop, MaxDelay: l.MaxDelay}
+func fitGoal(g runfile.Goal, l runfile.Limits) design.Goal {
+	out := design.Goal{ULag: g.U, MaxDrop: l.MaxDrop, MaxDelay: l.MaxDelay}
 	if g.Next {
 		out.ULag, out.UNext = 0, g.U
 	}
@@ -15,11 +16,11 @@ func fitGoal(g runfile.Goal, l runfile.Limits) fit.Goal {
 }
 
 // planFor says what to shoot to reach the run's goal; nil where none is asked for.
-func planFor(run runfile.Run, shots []fit.Shot, c Counting) (*fit.Schedule, error) {
+func planFor(run runfile.Run, shots []fit.Shot, c Counting) (*design.Schedule, error) {
 	if run.Goal.U == 0 {
 		return nil, nil
 	}
-	s, err := fit.Plan(fitRun(run, shots, c), fitGoal(run.Goal, run.Limits))
+	s, err := design.Plan(fitRun(run, shots, c), fitGoal(run.Goal, run.Limits))
 	if err != nil {
 		return nil, err
 	}
@@ -28,7 +29,7 @@ func planFor(run runfile.Run, shots []fit.Shot, c Counting) (*fit.Schedule, erro
 
 // PlanFirst plans a run of which nothing is there yet, from its goal, its limits, what its
 // description states of the uncertainties and the trip place, and what an earlier calibration told of lag and spread.
-func PlanFirst(run runfile.Run) (fit.Schedule, error) {
+func PlanFirst(run runfile.Run) (design.Schedule, error) {
 	var c Counting
 	if run.Trip != nil {
 		c.TripU = &run.Trip.U
@@ -42,7 +43,7 @@ func PlanFirst(run runfile.Run) (fit.Schedule, error) {
 	if run.Method == runfile.Push && run.Defaults.Speed > 0 {
 		goal.Assume.Speeds = []float64{run.Defaults.Speed / 2, run.Defaults.Speed}
 	}
-	s, err := fit.Plan(fitRun(run, nil, c), goal)
+	s, err := design.Plan(fitRun(run, nil, c), goal)
 	if err != nil {
 		return s, &input.Error{File: "--goal-ms", What: "cannot be planned for", Err: err}
 	}

@@ -3,6 +3,8 @@ package calib
 import (
 	"slices"
 
+	"leadmark/fit/design"
+
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
 	"leadmark/fit"
@@ -39,7 +41,7 @@ type Result struct {
 	CountLine *ruler.Line // the line advances are counted from; nil for hand readings
 	Frames    []FrameResult
 	Warnings  []Warning
-	Plan      *fit.Schedule // what to shoot to reach Run.Goal; nil where none was asked for
+	Plan      *design.Schedule // what to shoot to reach Run.Goal; nil where none was asked for
 
 	counting Counting // what the advances are counted from
 

@@ -3,7 +3,13 @@ package fit
 import (
 	"fmt"
 	"math"
-	"sort"
+	"slices"
+)
+
+// Heights that are advised.
+const (
+	LowDrop   = 0.05 // m, lower drops take too long to pass the beam cleanly
+	FirstDrop = 1.0  // m, highest where a first run is told nothing
 )
 
 // adviceShots is the size of the next batch proposed.
@@ -67,27 +73,27 @@ func (s *solution) candidates(know told) []Advice {
 		}
 	}
 	var out []Advice
-	base := lowest(delays)
+	base := slices.Min(delays)
 	if len(drops) > 0 {
-		lo, hi := lowest(drops), highest(drops)
-		most, tries := math.Max(1.5*hi, firstDrop), []float64{lo / 2, lo, math.Sqrt(lo * hi), hi, 1.5 * hi, lo / 4, 4 * lo}
+		lo, hi := slices.Min(drops), slices.Max(drops)
+		most, tries := math.Max(1.5*hi, FirstDrop), []float64{lo / 2, lo, math.Sqrt(lo * hi), hi, 1.5 * hi, lo / 4, 4 * lo}
 		if s.run.MaxDrop > 0 {
 			most, tries = s.run.MaxDrop, append(tries, s.run.MaxDrop)
 		}
 		for _, h := range tries {
-			if h = round(h, 100); h >= lowDrop && h <= most {
+			if h = round(h, 100); h >= LowDrop && h <= most {
 				out = append(out, Advice{Drop: h, Delay: base})
 			}
 		}
 	}
 	if len(speeds) > 0 {
-		lo, hi := lowest(speeds), highest(speeds)
+		lo, hi := slices.Min(speeds), slices.Max(speeds)
 		for _, v := range []float64{lo / 2, lo, hi, 1.5 * hi} {
 			out = append(out, Advice{Speed: round(v, 10), Delay: base})
 		}
 	}
 	if len(out) == 0 && len(s.groups) > 0 {
-		lo, hi := base, highest(delays)
+		lo, hi := base, slices.Max(delays)
 		if hi == lo {
 			hi = lo + 0.02 // a first step of 20 ms
 		}
@@ -101,17 +107,6 @@ func (s *solution) candidates(know told) []Advice {
 		}
 	}
 	return out
-}
-
-func lowest(x []float64) float64  { y := append([]float64(nil), x...); sort.Float64s(y); return y[0] }
-func highest(x []float64) float64 { return -lowest(scaled(x, -1)) }
-
-func scaled(x []float64, k float64) []float64 {
-	y := make([]float64, len(x))
-	for i := range x {
-		y[i] = k * x[i]
-	}
-	return y
 }
 
 // round goes to the nearest multiple of 1/parts, at least one.

@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"leadmark/testdata"
 )
 
 // extend shoots what the advice says, with the truth of the simulation.
@@ -116,7 +118,7 @@ func TestAdviceIsBest(t *testing.T) {
 			t.Errorf("%+v would give %g, better than the advised %g", c, after, best.ULagAfter)
 		}
 		if c.Drop == best.Drop && c.Delay == best.Delay {
-			near(t, "uncertainty promised", best.ULagAfter, after, 1e-6)
+			testdata.Near(t, "uncertainty promised", best.ULagAfter, after, 1e-6)
 		}
 	}
 }

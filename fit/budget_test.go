@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"reflect"
 	"testing"
+
+	"leadmark/testdata"
 )
 
 // designs are runs in which every kind of uncertainty occurs.
@@ -37,14 +39,14 @@ func TestBudgetSums(t *testing.T) {
 			for _, l := range b.Lines {
 				seen[l.Source] = true
 				sum, share = sum+l.U*l.U, share+l.Share
-				near(t, l.Source+" is sensitivity x input", math.Abs(l.Sensitivity)*l.Input, l.U, 1e-12)
+				testdata.Near(t, l.Source+" is sensitivity x input", math.Abs(l.Sensitivity)*l.Input, l.U, 1e-12)
 			}
 			want := res.Lag.U
 			if b.Of == "trip_offset" {
 				want = res.TripOffset.U
 			}
-			near(t, b.Of+" sum", math.Sqrt(sum), want, 1e-9)
-			near(t, "shares", share, 1, 1e-12)
+			testdata.Near(t, b.Of+" sum", math.Sqrt(sum), want, 1e-9)
+			testdata.Near(t, "shares", share, 1, 1e-12)
 		}
 	}
 	for _, name := range []string{"reading", "spread", "drop-height", "letting-go", "tape", "gravity", "speed", "speed-repeat", "trip-place", "weights"} {
@@ -93,7 +95,7 @@ func TestBudgetSensitivity(t *testing.T) {
 			continue
 		}
 		// The fit's own weights move a little with the input: 1 % of the largest sensitivity allowed.
-		within(t, l.Source, (got-base)/step, l.Sensitivity, 0.02*math.Abs(l.Sensitivity)+0.01*0.11)
+		testdata.Within(t, l.Source, (got-base)/step, l.Sensitivity, 0.02*math.Abs(l.Sensitivity)+0.01*0.11)
 	}
 }
 

@@ -4,26 +4,9 @@ import (
 	"fmt"
 	"math"
 	"sort"
+
+	"leadmark/fit/stat"
 )
-
-// Check is one test of whether the run has one lag.
-//
-// Taken together the checks of a run raise any alarm with a probability of at most CheckLevel when
-// nothing is wrong (Holm, Scand. J. Stat. 6 (1979) 65); docs/method.md has the rates measured.
-type Check struct {
-	Name      string  // order, pause, rest, setting, two-lags
-	Tested    bool    // false: the run cannot tell; Text says what it lacks, and the numbers are 0
-	Statistic float64 // as Text names it: F, or the likelihood ratio
-	P         float64 // probability of a statistic as large by chance
-	Threshold float64 // P at or below which Alarm is raised, after Holm
-	Alarm     bool
-	Effect    float64 // s, size of what was looked for: change over the run, after a pause, ...; 0 where there are several
-	EffectU   float64 // s, its standard uncertainty
-	Text      string  // the finding, and with an alarm the remedy
-}
-
-// CheckLevel is the probability that a run with one lag raises any alarm.
-const CheckLevel = 0.05
 
 // checks runs every test and holds them together to CheckLevel. Empty where the lag was not told: then nothing tells a changing lag
 // from a changing advance.
@@ -69,9 +52,6 @@ func holm(list []Check) {
 	}
 }
 
-// untested says why a check was not made.
-func untested(name, why string) Check { return Check{Name: name, Text: why} }
-
 // clock is what is known of when the shots were made.
 type clock struct {
 	timed bool      // every shot has its time
@@ -107,8 +87,7 @@ func (s *solution) clock() clock {
 		}
 	}
 	if len(gaps) > 0 {
-		sort.Float64s(gaps)
-		c.pause = math.Max(pauseTimes*gaps[len(gaps)/2], pauseLeast)
+		c.pause = math.Max(pauseTimes*stat.Select(gaps, len(gaps)/2), pauseLeast)
 	}
 	return c
 }

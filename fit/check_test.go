@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"leadmark/testdata"
 )
 
 var alarmRuns = flag.Int("alarm.runs", 0, "simulate this many runs a cell for the false alarms of the checks (scripts/coverage alarms)")
@@ -187,9 +189,9 @@ func TestEffectIsTTest(t *testing.T) {
 	if !ok {
 		t.Fatal("not tested")
 	}
-	near(t, "effect", e.size, mean[1]-mean[0], 1e-6)
-	near(t, "F", e.f, tt*tt, 1e-3)
-	near(t, "P", e.p, 2*studentTail(tt, 8), 2e-2)
+	testdata.Near(t, "effect", e.size, mean[1]-mean[0], 1e-6)
+	testdata.Near(t, "F", e.f, tt*tt, 1e-3)
+	testdata.Near(t, "P", e.p, 2*studentTail(tt, 8), 2e-2)
 }
 
 func studentTail(x, df float64) float64 {

@@ -14,6 +14,8 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"leadmark/fit/stat"
 )
 
 var (
@@ -104,8 +106,8 @@ func (o *outcome) compare(sol *solution, post *posterior, t truth) {
 	around := func(e *Estimate, k float64) Interval { return Interval{e.Value - k*e.U, e.Value + k*e.U} }
 	lag, trip := post.estimate(colLag), post.estimate(colTrip)
 	kr, z := &o.held[wayKR], &o.held[wayPlugIn]
-	kr.lag += holds(around(lag, students(lag.DF)), t.lag)
-	kr.trip += holds(around(trip, students(trip.DF)), t.trip)
+	kr.lag += holds(around(lag, stat.T95(lag.DF)), t.lag)
+	kr.trip += holds(around(trip, stat.T95(trip.DF)), t.trip)
 	v := sol.best.cov[0] + sol.best.t
 	dt := 0.0
 	if sol.best.y > 0 {
@@ -113,7 +115,7 @@ func (o *outcome) compare(sol *solution, post *posterior, t truth) {
 	}
 	df := 2 * v * v * sol.best.info / sq(sol.best.dcov[0]+dt)
 	next := &Estimate{Value: lag.Value, U: math.Sqrt(v)}
-	kr.next += holds(around(next, students(df)), t.next)
+	kr.next += holds(around(next, stat.T95(df)), t.next)
 	kr.spread += holds(qProfile(sol), t.spread)
 	plain := &Estimate{Value: lag.Value, U: math.Sqrt(sol.at(math.Max(sol.best.y, 0)).cov[0])}
 	z.lag += holds(around(plain, 1.96), t.lag)

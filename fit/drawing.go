@@ -5,6 +5,9 @@ import (
 	"math/rand/v2"
 )
 
+// drawSeed is that of Propagate: the same run gives the same figures.
+const drawSeed = 20271
+
 // drawing draws a run's inputs and estimates unknown j anew from each draw.
 type drawing struct {
 	*solution
@@ -28,7 +31,7 @@ func (d *drawing) mixed(post *posterior, draws int) []float64 {
 	out := make([]float64, 0, draws)
 	cum := 0.0
 	for i, c := range post.column(d.j, 0) {
-		cum += c.mass
+		cum += c.Mass
 		if n := int(math.Round(cum*float64(draws))) - len(out); n > 0 {
 			out = d.at(post.points[i], n, out)
 		}

@@ -15,6 +15,9 @@ func (e effects) check(name string) Check {
 	return Check{Name: name, Tested: true, Statistic: e.f, P: e.p, Effect: e.size, EffectU: e.sizeU}
 }
 
+// untested says why a check was not made.
+func untested(name, why string) Check { return Check{Name: name, Text: why} }
+
 // spareForCheck is how many shots must be left beyond the unknowns, the added ones included.
 const spareForCheck = 2
 

@@ -8,20 +8,17 @@ import (
 
 // Errors of Lag; test with errors.Is. Each text says what to do.
 var (
-	ErrNoShots    = errors.New("no usable shot in the run\nhint: shoot the ruler again, or check which frames were left out and why")
-	ErrTooFew     = errors.New("too few shots")
-	ErrBadShot    = errors.New("a shot cannot be used as it stands")
-	ErrBadRun     = errors.New("the run's conditions cannot be used as they stand")
-	ErrBadGoal    = errors.New("the goal cannot be planned for")
-	ErrNoSpan     = errors.New("all x are equal, so they say nothing of a slope")
-	ErrBadWeights = errors.New("an uncertainty or weight is not a positive number")
+	ErrNoShots = errors.New("no usable shot in the run\nhint: shoot the ruler again, or check which frames were left out and why")
+	ErrTooFew  = errors.New("too few shots")
+	ErrBadShot = errors.New("a shot cannot be used as it stands")
+	ErrBadRun  = errors.New("the run's conditions cannot be used as they stand")
 )
 
-// minShots is the smallest run from which a spread can be told from chance at all.
-const minShots = 3
+// MinShots is the smallest run from which a spread can be told from chance at all.
+const MinShots = 3
 
 func tooFew(n int) error {
-	return fmt.Errorf("%w: %d usable, at least %d needed\nhint: six drops from each of two or more heights make a good run", ErrTooFew, n, minShots)
+	return fmt.Errorf("%w: %d usable, at least %d needed\nhint: six drops from each of two or more heights make a good run", ErrTooFew, n, MinShots)
 }
 
 // check refuses what cannot be fitted, naming the shot by its place in the run.
@@ -37,7 +34,7 @@ func check(run Run) error {
 	if why := badRun(run); why != "" {
 		return fmt.Errorf("%w: %s", ErrBadRun, why)
 	}
-	if len(run.Shots) < minShots {
+	if len(run.Shots) < MinShots {
 		return tooFew(len(run.Shots))
 	}
 	return nil

@@ -5,6 +5,33 @@ import "math"
 // methodLag names the estimator in every Estimate it makes.
 const methodLag = "restricted likelihood, integrated over the spread"
 
+// estimates fills what the run can tell of the rig.
+func (s *solution) estimates(know told) (res Result) {
+	if know.noSpare {
+		return res
+	}
+	post := s.integrate(s.best, yFloor)
+	if know.spread {
+		res.Spread = post.spread()
+	}
+	if know.trip {
+		res.TripOffset = post.estimate(colTrip)
+	}
+	for g, name := range s.groups {
+		if know.speeds[g] {
+			res.Speeds = append(res.Speeds, GroupSpeed{name, *post.estimate(colSpan + g)})
+		}
+	}
+	if know.lag {
+		res.Lag, res.Curve = post.estimate(colLag), s.curve()
+		if know.spread {
+			res.NextShot = post.nextShot()
+		}
+		s.bend(&res)
+	}
+	return res
+}
+
 // estimate reports unknown j: the value at the restricted maximum over spreads of nil or more (readings that scatter less than they
 // should do so by chance: taking them at their word makes the value worse, docs/method.md), its standard uncertainty with
 // Kenward and Roger's (1997) addition, Satterthwaite's degrees of freedom, and the interval of the
@@ -17,18 +44,18 @@ func (p *posterior) estimate(j int) *Estimate {
 		Value:      p.theta[j] + p.valued.step[j],
 		U:          math.Sqrt(u2),
 		DF:         capDF(2 * v * v * p.best.info / (dv * dv)),
-		Interval95: Interval{quantile(mix, 0.025), quantile(mix, 0.975)},
+		Interval95: Interval{mix.Quantile(0.025), mix.Quantile(0.975)},
 		Method:     methodLag,
 	}
 }
 
-// manyDF stands for degrees of freedom without end: t and normal quantiles agree there to 6 digits,
+// ManyDF stands for degrees of freedom without end: t and normal quantiles agree there to 6 digits,
 // and JSON knows no infinity.
-const manyDF = 1e6
+const ManyDF = 1e6
 
 func capDF(df float64) float64 {
-	if !(df < manyDF) {
-		return manyDF
+	if !(df < ManyDF) {
+		return ManyDF
 	}
 	return df
 }
@@ -36,7 +63,7 @@ func capDF(df float64) float64 {
 // nextShot is where the lag of one more shot falls with 95 % probability: the mixture's interval, stretched by what the run's rehearsal says.
 func (p *posterior) nextShot() *Interval {
 	mix, at, factor := p.column(colLag, 1), p.theta[colLag]+p.valued.step[colLag], p.stretchAt(p.best)
-	return &Interval{at - factor*(at-quantile(mix, 0.025)), at + factor*(quantile(mix, 0.975)-at)}
+	return &Interval{at - factor*(at-mix.Quantile(0.025)), at + factor*(mix.Quantile(0.975)-at)}
 }
 
 // spread reports the shot-to-shot standard deviation. The value is 0 when the readings scatter no
@@ -110,4 +137,20 @@ func (p *posterior) slopeU() float64 {
 		return 0
 	}
 	return math.Sqrt(math.Max(quadratic(p.best.cov, grad), 0)) / sum
+}
+
+// curve predicts the mean advance at a speed and a delay, with the acceleration of the run's drops.
+func (s *solution) curve() func(v, d float64) (mean, u float64) {
+	lag, trip, p := s.theta[colLag], s.theta[colTrip], s.p
+	a := 0.0
+	for i := range s.run.Shots {
+		a = math.Max(a, s.accel(i))
+	}
+	c := []float64{s.best.cov[0], s.best.cov[1], s.best.cov[p+1]}
+	t := s.best.t
+	return func(v, d float64) (mean, u float64) {
+		tau := lag + d
+		slope := v + a*tau
+		return trip + v*tau + a*(tau*tau+t)/2, math.Sqrt(math.Max(slope*slope*c[0]+2*slope*c[1]+c[2], 0))
+	}
 }

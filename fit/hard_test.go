@@ -6,6 +6,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"leadmark/testdata"
 )
 
 // sane fails when a figure of the result is not a number or an interval is the wrong way round.
@@ -56,8 +58,8 @@ func TestHardRuns(t *testing.T) {
 		sane(t, name, res)
 		switch name {
 		case "exact":
-			within(t, "lag of exact drops", res.Lag.Value, 0.05, 1e-9)
-			within(t, "trip of exact drops", res.TripOffset.Value, 0, 1e-9)
+			testdata.Within(t, "lag of exact drops", res.Lag.Value, 0.05, 1e-9)
+			testdata.Within(t, "trip of exact drops", res.TripOffset.Value, 0, 1e-9)
 		case "mixed":
 			if res.Lag == nil || math.Abs(res.Lag.Value-0.0523) > 4*res.Lag.U {
 				t.Errorf("mixed: %+v", res.Lag)

@@ -1,6 +1,10 @@
 package fit
 
-import "math"
+import (
+	"math"
+
+	"leadmark/fit/stat"
+)
 
 // told says what the run can tell.
 type told struct {
@@ -50,7 +54,7 @@ const (
 func (s *solution) bounded() bool {
 	u := math.Sqrt(s.best.cov[0])
 	df := 2 * sq(s.best.cov[0]) * s.best.info / sq(s.best.dcov[0])
-	half := students(math.Max(df, 1)) * u
+	half := stat.T95(math.Max(df, 1)) * u
 	span := math.Abs(s.theta[colLag])
 	for _, shot := range s.run.Shots {
 		span = math.Max(span, math.Abs(s.theta[colLag]+shot.Delay))
@@ -58,7 +62,7 @@ func (s *solution) bounded() bool {
 	if half < 0.05*span {
 		return true // far from any trouble
 	}
-	limit := s.best.q + sq(students(math.Max(df, 1)))
+	limit := s.best.q + sq(stat.T95(math.Max(df, 1)))
 	far := math.Max(farLag, farHalf*half)
 	return s.heldAt(colLag, s.theta[colLag]+far) > limit && s.heldAt(colLag, s.theta[colLag]-far) > limit
 }

@@ -1,11 +1,13 @@
 package fit
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
+
+// plainDF is the degrees of freedom from which the t law needs no exact check.
+const plainDF = 80
 
 // solution is the fit of a run with its verdict on every shot.
 type solution struct {
@@ -108,19 +110,22 @@ func (s *solution) predict() []float64 {
 	return chance
 }
 
-// twoDigits prints a factor to two digits, without an exponent.
-func twoDigits(factor float64) string { return fmt.Sprintf("%.*f", places(factor), factor) }
+// residual is what the fit leaves of shot i.
+func (s *solution) residual(i int) float64 {
+	r := s.r[i]
+	for j, x := range s.x[i*s.p : (i+1)*s.p] {
+		r -= x * s.best.step[j]
+	}
+	return r
+}
 
-// why says in a sentence what is odd about shot i.
-func (s *solution) why(i int, residual float64) string {
-	what := "lies %.3g mm past where"
-	if residual < 0 {
-		what = "lies %.3g mm short of where"
+// enough tells whether more than half of the shots are left, and one more than the free unknowns.
+func (l *layout) enough(odd []bool) bool {
+	kept := 0
+	for _, o := range odd {
+		if !o {
+			kept++
+		}
 	}
-	text := fmt.Sprintf("the front end "+what+" the other shots put it, %s times what they scatter",
-		1e3*math.Abs(residual), twoDigits(math.Abs(s.off[i])))
-	if residual < 0 {
-		return text + "; a trip before the ruler came, or a ruler that stuck"
-	}
-	return text + "; a late flash, or a wrong height or delay noted"
+	return 2*kept > len(odd) && kept > l.needs
 }

@@ -3,6 +3,8 @@ package fit
 import (
 	"math"
 	"sort"
+
+	"leadmark/fit/stat"
 )
 
 // Lag estimates what a run can tell of the rig: lag, spread, where the next shot falls, the true
@@ -18,33 +20,6 @@ func Lag(run Run) (Result, error) {
 	sol := newLayout(run).review()
 	know := sol.identify()
 	return sol.finish(sol.estimates(know), know), nil
-}
-
-// estimates fills what the run can tell of the rig.
-func (s *solution) estimates(know told) (res Result) {
-	if know.noSpare {
-		return res
-	}
-	post := s.integrate(s.best, yFloor)
-	if know.spread {
-		res.Spread = post.spread()
-	}
-	if know.trip {
-		res.TripOffset = post.estimate(colTrip)
-	}
-	for g, name := range s.groups {
-		if know.speeds[g] {
-			res.Speeds = append(res.Speeds, GroupSpeed{name, *post.estimate(colSpan + g)})
-		}
-	}
-	if know.lag {
-		res.Lag, res.Curve = post.estimate(colLag), s.curve()
-		if know.spread {
-			res.NextShot = post.nextShot()
-		}
-		s.bend(&res)
-	}
-	return res
 }
 
 // finish adds what every run has: shots, advances, notes and advice.
@@ -98,22 +73,6 @@ func (s *solution) shots(know told) []ShotFit {
 	return out
 }
 
-// curve predicts the mean advance at a speed and a delay, with the acceleration of the run's drops.
-func (s *solution) curve() func(v, d float64) (mean, u float64) {
-	lag, trip, p := s.theta[colLag], s.theta[colTrip], s.p
-	a := 0.0
-	for i := range s.run.Shots {
-		a = math.Max(a, s.accel(i))
-	}
-	c := []float64{s.best.cov[0], s.best.cov[1], s.best.cov[p+1]}
-	t := s.best.t
-	return func(v, d float64) (mean, u float64) {
-		tau := lag + d
-		slope := v + a*tau
-		return trip + v*tau + a*(tau*tau+t)/2, math.Sqrt(math.Max(slope*slope*c[0]+2*slope*c[1]+c[2], 0))
-	}
-}
-
 // advances summarises the shots of each condition, in the order of drop, speed, group, delay.
 func advances(shots []Shot, odd []bool) []AdvanceGroup {
 	var out []AdvanceGroup
@@ -164,14 +123,14 @@ func (g *AdvanceGroup) summarise(y []float64, readU float64) {
 		ss += sq(v - mean)
 	}
 	if g.N == 1 {
-		half := students(math.Inf(1)) * readU
-		g.Mean = Estimate{mean, readU, manyDF, Interval{mean - half, mean + half}, "single reading"}
+		half := stat.T95(math.Inf(1)) * readU
+		g.Mean = Estimate{mean, readU, ManyDF, Interval{mean - half, mean + half}, "single reading"}
 		return
 	}
 	g.SD = math.Sqrt(ss / (n - 1))
 	u := g.SD / math.Sqrt(n)
-	half := students(n-1) * u
+	half := stat.T95(n-1) * u
 	g.Mean = Estimate{mean, u, n - 1, Interval{mean - half, mean + half}, "mean"}
-	k := Tolerance(n, n-1, 0.95, 0.95)
+	k := stat.Tolerance(n, n-1, 0.95, 0.95)
 	g.Tolerance95 = &Interval{mean - k*g.SD, mean + k*g.SD}
 }

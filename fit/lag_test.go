@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"reflect"
 	"testing"
+
+	"leadmark/testdata"
 )
 
 func ptr(x float64) *float64 { return &x }
@@ -22,59 +24,45 @@ func pushes(x, y []float64, u float64) Run {
 // With exact speeds, no fall and readings that scatter no more than stated the model is a straight
 // line: Lag must give NIST's certified Norris values, standard errors included, and t intervals.
 func TestLagIsStraightLineOnNorris(t *testing.T) {
-	x, y := nistLine(t, "Norris")
+	x, y := testdata.NISTLine(t, "Norris")
 	res, err := Lag(pushes(x, y, 1.5))
 	if err != nil {
 		t.Fatal(err)
 	}
-	slope, offset := certified(t, "Norris", "B1", 2), certified(t, "Norris", "B0", 2)
-	near(t, "B1", res.Lag.Value, slope[0], 1e-11)
-	near(t, "SD B1", res.Lag.U, slope[1], 1e-8)
-	near(t, "B0", res.TripOffset.Value, offset[0], 1e-9)
-	near(t, "SD B0", res.TripOffset.U, offset[1], 1e-8)
-	near(t, "df", res.Lag.DF, 34, 1e-8)
+	slope, offset := testdata.Certified(t, "Norris", "B1", 2), testdata.Certified(t, "Norris", "B0", 2)
+	testdata.Near(t, "B1", res.Lag.Value, slope[0], 1e-11)
+	testdata.Near(t, "SD B1", res.Lag.U, slope[1], 1e-8)
+	testdata.Near(t, "B0", res.TripOffset.Value, offset[0], 1e-9)
+	testdata.Near(t, "SD B0", res.TripOffset.U, offset[1], 1e-8)
+	testdata.Near(t, "df", res.Lag.DF, 34, 1e-8)
 	// t(0.975, 34) = 2.03224451 (R). Not exact here: beyond the stated noise the path is a spread,
 	// whose displacement grows with the speed, and a little of the posterior lies there.
-	near(t, "interval", (res.Lag.Interval95.High-res.Lag.Interval95.Low)/2, 2.03224451*slope[1], 1e-3)
+	testdata.Near(t, "interval", (res.Lag.Interval95.High-res.Lag.Interval95.Low)/2, 2.03224451*slope[1], 1e-3)
 	if res.Spread.Value != 0 {
 		t.Errorf("spread %g where the readings explain everything", res.Spread.Value)
 	}
 }
 
-// ISO/TS 28037 WLS2: unequal known uncertainties, no scaling: the lag's value is the slope.
+// ISO/TS 28037 WLS2 with larger uncertainties in the same proportion: no spread is left and the line stays ISO's.
 func TestLagIsWeightedLine(t *testing.T) {
 	x, _, y, uy := isoCase(t, "WLS2")
 	run := pushes(x, y, 0)
 	for i, u := range uy {
-		run.Shots[i].AdvanceU = u
-	}
-	l := newLayout(run)
-	m := l.linearise(make([]float64, l.p), []float64{1, 1, 1, 1, 1, 1}, 0, nil)
-	pt := m.at(0) // no spread, uncertainties as stated
-	matches(t, "ISO/TS 28037 WLS2", pointFigures(pt, pt.step))
-	// Larger uncertainties in the same proportion: no spread is left and the line stays ISO's.
-	for i := range run.Shots {
-		run.Shots[i].AdvanceU *= 1.3
+		run.Shots[i].AdvanceU = 1.3 * u
 	}
 	res, err := Lag(run)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "lag", res.Lag.Value, computed(t, "ISO/TS 28037 WLS2", "b"), 1e-6)
-	near(t, "trip", res.TripOffset.Value, computed(t, "ISO/TS 28037 WLS2", "a"), 1e-6)
-}
-
-// pointFigures are the six figures that ISO/TS 28037 gives of a line, of a fit whose unknowns are theta.
-func pointFigures(pt point, theta []float64) quantities {
-	return quantities{"a": theta[colTrip], "b": theta[colLag], "u(a)": math.Sqrt(pt.cov[3]),
-		"u(b)": math.Sqrt(pt.cov[0]), "cov": pt.cov[1], "chi2": pt.q}
+	testdata.Near(t, "lag", res.Lag.Value, testdata.Computed(t, "ISO/TS 28037 WLS2", "b"), 1e-6)
+	testdata.Near(t, "trip", res.TripOffset.Value, testdata.Computed(t, "ISO/TS 28037 WLS2", "a"), 1e-6)
 }
 
 // GUM H.3 with an uncertainty of 0.005 common to every reading (H.3.6; GTC documentation GUM_H3):
 // the offset takes it all, the slope none.
 func TestLagGUMCommon(t *testing.T) {
 	x, y := gum(t)
-	run := pushes(x, y, computed(t, "GUM H.3", "s"))
+	run := pushes(x, y, testdata.Computed(t, "GUM H.3", "s"))
 	run.TripU = ptr(0.005)
 	l := newLayout(run)
 	w := make([]float64, len(x))
@@ -85,30 +73,8 @@ func TestLagGUMCommon(t *testing.T) {
 	m := l.linearise(make([]float64, l.p), w, 0, nil)
 	m.prior[colTrip] = 0
 	pt := m.at(0)
-	matches(t, "GUM H.3 with a common 0.005", quantities{"y2": pt.step[colLag], "u(y2)": math.Sqrt(pt.cov[0]),
+	testdata.Matches(t, "GUM H.3 with a common 0.005", testdata.Quantities{"y2": pt.step[colLag], "u(y2)": math.Sqrt(pt.cov[0]),
 		"u(y1)": math.Hypot(math.Sqrt(pt.cov[3]), 0.005)})
-}
-
-// Errors in the measured speeds: at no spread the unknowns are York's, standard errors too.
-func TestLagIsYork(t *testing.T) {
-	x, ux, y, uy := isoCase(t, "GDR")
-	run := Run{}
-	for i := range x {
-		run.Shots = append(run.Shots, Shot{Speed: x[i], SpeedU: ux[i], Advance: y[i], AdvanceU: uy[i]})
-	}
-	l := newLayout(run)
-	theta, eiv := make([]float64, l.p), []float64(nil)
-	w := []float64{1, 1, 1, 1, 1, 1}
-	var pt point
-	for i := 0; i < 100; i++ {
-		m := l.linearise(theta, w, 0, eiv)
-		pt = m.at(0)
-		for j := range theta {
-			theta[j] += pt.step[j]
-		}
-		eiv = l.adjustSpeeds(theta, m, pt)
-	}
-	matches(t, "ISO/TS 28037 GDR", pointFigures(pt, theta))
 }
 
 // A delay sweep at one speed with an exactly known trip place: minus the lag is the delay at which
@@ -124,15 +90,12 @@ func TestSweepIsInversePrediction(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := Straight(d, y, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	x0, u := l.Inverse(0, 0)
-	near(t, "lag", res.Lag.Value, -x0, 1e-6)
-	near(t, "u", res.Lag.U, u, 1e-3)
-	near(t, "speed", res.Speeds[0].Value, l.B, 1e-6)
-	near(t, "u(speed)", res.Speeds[0].U, l.UB, 1e-3)
+	l := lineOf(d, y)
+	x0, u := l.inverse(0, 0)
+	testdata.Near(t, "lag", res.Lag.Value, -x0, 1e-6)
+	testdata.Near(t, "u", res.Lag.U, u, 1e-3)
+	testdata.Near(t, "speed", res.Speeds[0].Value, l.b, 1e-6)
+	testdata.Near(t, "u(speed)", res.Speeds[0].U, l.ub, 1e-3)
 }
 
 // Free fall: OpenStax College Physics, falling from rest 1.0000 m takes 0.45173 s at 9.8010; and
@@ -145,14 +108,14 @@ func TestFreeFall(t *testing.T) {
 	l := newLayout(run)
 	// Computed with standard gravity 9.80665 m/s^2 (3rd CGPM, 1901).
 	for i, v := range []float64{0.9902853, 1.4004749, 1.9805706, 2.4256937, 3.1315571, 4.4286906, 5.4240160, 6.2631142} {
-		within(t, "v", l.known[i], v, 5e-8)
+		testdata.Within(t, "v", l.known[i], v, 5e-8)
 	}
 	theta := make([]float64, l.p)
 	theta[colLag] = 0.05
 	m := l.linearise(theta, []float64{1, 1, 1, 1, 1, 1, 1, 1}, 0, nil)
-	within(t, "advance from 0.1 m", -m.r[1], 0.0700237+0.0122583, 1e-7)
+	testdata.Within(t, "advance from 0.1 m", -m.r[1], 0.0700237+0.0122583, 1e-7)
 	// From rest at 1 m in g = 9.8010: 0.45173 s.
-	within(t, "fall", math.Sqrt(2*1.0000/9.8010), 0.45173, 5e-6)
+	testdata.Within(t, "fall", math.Sqrt(2*1.0000/9.8010), 0.45173, 5e-6)
 }
 
 // drops simulates a run of drops with everything uncertain.
@@ -314,12 +277,12 @@ func TestLagIsStudent(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "lag", res.Lag.Value, mean, 1e-9)
-	near(t, "u", res.Lag.U, s/math.Sqrt(6), 1e-4)
-	near(t, "df", res.Lag.DF, 5, 1e-3)
-	near(t, "spread", res.Spread.Value, s, 1e-4)
-	near(t, "t interval", res.Lag.Interval95.High-mean, 2.570582*s/math.Sqrt(6), 1e-4)
-	near(t, "prediction interval", res.NextShot.High-mean, 2.570582*s*math.Sqrt(7.0/6), 1e-4)
-	near(t, "spread, low", res.Spread.Interval95.Low, s*math.Sqrt(5/12.8325), 1e-4)
-	near(t, "spread, high", res.Spread.Interval95.High, s*math.Sqrt(5/0.8312116), 1e-4)
+	testdata.Near(t, "lag", res.Lag.Value, mean, 1e-9)
+	testdata.Near(t, "u", res.Lag.U, s/math.Sqrt(6), 1e-4)
+	testdata.Near(t, "df", res.Lag.DF, 5, 1e-3)
+	testdata.Near(t, "spread", res.Spread.Value, s, 1e-4)
+	testdata.Near(t, "t interval", res.Lag.Interval95.High-mean, 2.570582*s/math.Sqrt(6), 1e-4)
+	testdata.Near(t, "prediction interval", res.NextShot.High-mean, 2.570582*s*math.Sqrt(7.0/6), 1e-4)
+	testdata.Near(t, "spread, low", res.Spread.Interval95.Low, s*math.Sqrt(5/12.8325), 1e-4)
+	testdata.Near(t, "spread, high", res.Spread.Interval95.High, s*math.Sqrt(5/0.8312116), 1e-4)
 }

@@ -112,6 +112,23 @@ func places(u float64) int {
 	return min(max(1-int(math.Floor(math.Log10(u))), 0), 9)
 }
 
+// twoDigits prints a factor to two digits, without an exponent.
+func twoDigits(factor float64) string { return fmt.Sprintf("%.*f", places(factor), factor) }
+
+// why says in a sentence what is odd about shot i.
+func (s *solution) why(i int, residual float64) string {
+	what := "lies %.3g mm past where"
+	if residual < 0 {
+		what = "lies %.3g mm short of where"
+	}
+	text := fmt.Sprintf("the front end "+what+" the other shots put it, %s times what they scatter",
+		1e3*math.Abs(residual), twoDigits(math.Abs(s.off[i])))
+	if residual < 0 {
+		return text + "; a trip before the ruler came, or a ruler that stuck"
+	}
+	return text + "; a late flash, or a wrong height or delay noted"
+}
+
 // whyBatch says what is odd about a whole batch, and for drops which height would explain it.
 func (s *solution) whyBatch(b batch, know told) string {
 	text := fmt.Sprintf("all %d shots of one setting", len(b.shots))

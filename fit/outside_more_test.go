@@ -6,26 +6,11 @@ import (
 	"sort"
 	"testing"
 
-	"gonum.org/v1/gonum/stat/distuv"
-)
+	gonum "gonum.org/v1/gonum/stat"
 
-// NIST StRD, analysis of variance: certified F. The allowed errors follow the sets' constant leading digits.
-func TestOneWayNIST(t *testing.T) {
-	for name, rel := range map[string]float64{"SmLs01": 1e-12, "SmLs04": 1e-8, "SmLs07": 5e-3,
-		"AtmWtAg": 1e-8, "SiRstv": 1e-12} {
-		v, err := OneWay(nistGroups(t, name))
-		if err != nil {
-			t.Fatal(name, err)
-		}
-		between := certified(t, name, "Between", 4) // degrees of freedom, sum of squares, mean square, F
-		within(t, name+" between", v.DF1, between[0], 0)
-		within(t, name+" within", v.DF2, certified(t, name, "Within", 3)[0], 0)
-		near(t, name, v.Statistic, between[3], rel)
-		// R squared = SS between / SS total, through F.
-		certifies(t, name, "Certified R-Squared", rel, v.Statistic*v.DF1/(v.Statistic*v.DF1+v.DF2))
-		near(t, name+" P", v.P, distuv.F{D1: v.DF1, D2: v.DF2}.Survival(v.Statistic), 1e-12)
-	}
-}
+	"leadmark/fit/stat"
+	"leadmark/testdata"
+)
 
 // NIST StRD, univariate: certified mean and standard deviation, as advances of one condition are summarised.
 func TestSummariseNIST(t *testing.T) {
@@ -35,59 +20,9 @@ func TestSummariseNIST(t *testing.T) {
 	}{{"NumAcc1", 1e-15, 1e-15}, {"NumAcc2", 1e-14, 1e-13}, {"NumAcc3", 1e-15, 1e-9}, {"NumAcc4", 1e-15, 1e-8},
 		{"Michelso", 1e-14, 1e-12}, {"Mavro", 1e-14, 1e-11}, {"Lew", 1e-13, 1e-13}} {
 		var g AdvanceGroup
-		g.summarise(column(nist(t, c.name)), 0)
-		certifies(t, c.name, "Sample Mean", c.relMean, g.Mean.Value)
-		certifies(t, c.name, "Sample Standard Deviation", c.rel, g.SD)
-	}
-}
-
-// Bevington, table 6.1, and Walpole and Myers, n = 33 (testdata/README.md says by whom quoted).
-func TestStraightTextbooks(t *testing.T) {
-	line := func(name string) Line {
-		x, y := columns(t, name, 0, 1)
-		l, err := Straight(x, y, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return l
-	}
-	l := line("line/bevington.csv")
-	matches(t, "Bevington 6.1", quantities{"a": l.A, "u(a)": l.UA, "b": l.B, "u(b)": l.UB, "cov": l.Cov, "s": l.S})
-	l = line("line/walpole_myers.csv")
-	at, u := l.At(20)
-	matches(t, "Walpole and Myers", quantities{"a": l.A, "u(a)": l.UA, "b": l.B, "u(b)": l.UB,
-		"y(20)": at, "u(y(20))": u})
-}
-
-// Raw least trimmed squares of the star cluster CYG OB1 by an exact search (R robustbase 0.95-0,
-// ltsReg(nsamp = "exact"), h = 25): log.light = -13.62399 + 4.219182 log.Te. The four giants
-// 11, 20, 30, 34 (Rousseeuw and Leroy 1987, p. 27) lie far off.
-func TestLeastTrimmedStars(t *testing.T) {
-	x, y := columns(t, "robust/stars.csv", 0, 1)
-	fit := leastTrimmed(x, y, false)
-	exact := line{a: -13.62399, b: 4.219182}
-	if got, want := trimmedSum(x, y, fit, 25), trimmedSum(x, y, exact, 25); got > want*(1+1e-5) {
-		t.Errorf("trimmed sum %g, the exact search has %g (a %g, b %g)", got, want, fit.a, fit.b)
-	}
-	for _, i := range []int{11, 20, 30, 34} {
-		if far := (y[i-1] - fit.a - fit.b*x[i-1]) / fit.scale; far < 3 && far > -3 {
-			t.Errorf("giant %d only %.1f scales off", i, far)
-		}
-	}
-}
-
-// Belgian telephone calls: the years 1964 to 1969 were counted in another unit (Rousseeuw and Leroy
-// 1987); reweighted LTS of R drops 14 to 21 of 24 and has slope 0.10846535.
-func TestLeastTrimmedTelephone(t *testing.T) {
-	x, y := columns(t, "robust/telephone.csv", 0, 1)
-	fit := leastTrimmed(x, y, false)
-	if fit.b < 0.09 || fit.b > 0.13 {
-		t.Errorf("slope %g", fit.b)
-	}
-	for i := 14; i < 20; i++ {
-		if far := (y[i] - fit.a - fit.b*x[i]) / fit.scale; far < 5 {
-			t.Errorf("year %g only %.1f scales off", x[i], far)
-		}
+		g.summarise(column(testdata.NIST(t, c.name)), 0)
+		testdata.Certifies(t, c.name, "Sample Mean", c.relMean, g.Mean.Value)
+		testdata.Certifies(t, c.name, "Sample Standard Deviation", c.rel, g.SD)
 	}
 }
 
@@ -102,16 +37,16 @@ func TestReweightedLTS(t *testing.T) {
 		{"robust/telephone.csv", "reweighted LTS telephone", 0, 1, []int{14, 15, 16, 17, 18, 19, 20, 21}},
 		{"robust/stackloss.csv", "reweighted LTS stackloss", 0, 1, []int{1, 3, 4, 21}},
 	} {
-		x, y := columns(t, c.file, c.x, c.y)
-		fit := leastTrimmed(x, y, false)
+		x, y := testdata.Columns(t, c.file, c.x, c.y)
+		fit := stat.LeastTrimmed(x, y, false)
 		var off []int
 		for i := range x {
 			// 2.2414 is the normal 98.75 % quantile, the cut of that package.
-			if math.Abs(y[i]-fit.a-fit.b*x[i]) > 2.2414*fit.scale {
+			if math.Abs(y[i]-fit.A-fit.B*x[i]) > 2.2414*fit.Scale {
 				off = append(off, i+1)
 			}
 		}
-		t.Logf("%s: dropped %v, raw line %.6g %.6g, scale %.4g", c.file, off, fit.a, fit.b, fit.scale)
+		t.Logf("%s: dropped %v, raw line %.6g %.6g, scale %.4g", c.file, off, fit.A, fit.B, fit.Scale)
 		gone := map[int]bool{}
 		for _, i := range c.dropped {
 			gone[i] = true
@@ -122,11 +57,8 @@ func TestReweightedLTS(t *testing.T) {
 				kx, ky = append(kx, x[i]), append(ky, y[i])
 			}
 		}
-		l, err := Straight(kx, ky, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
-		matches(t, c.example, quantities{"a": l.A, "b": l.B})
+		l := lineOf(kx, ky)
+		testdata.Matches(t, c.example, testdata.Quantities{"a": l.a, "b": l.b})
 		for i := range c.dropped {
 			if k := sort.SearchInts(off, c.dropped[i]); k == len(off) || off[k] != c.dropped[i] {
 				t.Errorf("%s: shot %d is not seen as far off", c.file, c.dropped[i])
@@ -152,9 +84,8 @@ func TestJCGM101(t *testing.T) {
 		draws   []float64
 		u, half float64
 	}{{normal, 2, 3.91993}, {flat, 2, 3.879407}, {wide, math.Sqrt(103), 17.01}} {
-		_, ss := meanSquares(c.draws)
-		within(t, "u", math.Sqrt(ss/(m-1)), c.u, 4*c.u/math.Sqrt(2*m))
+		testdata.Within(t, "u", gonum.StdDev(c.draws, nil), c.u, 4*c.u/math.Sqrt(2*m))
 		sort.Float64s(c.draws)
-		within(t, "97.5 %", c.draws[390000], c.half, 4*2.67*c.u/math.Sqrt(m))
+		testdata.Within(t, "97.5 %", c.draws[390000], c.half, 4*2.67*c.u/math.Sqrt(m))
 	}
 }

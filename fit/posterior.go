@@ -3,6 +3,8 @@ package fit
 import (
 	"math"
 	"sort"
+
+	"leadmark/fit/stat"
 )
 
 // posterior is the distribution of the variance place y given the readings: restricted
@@ -114,8 +116,8 @@ const matchCap = 10.0
 // as it says, to second order: information / (d log v/dy), v the unknown's variance. It follows
 // from Mukerjee and Ghosh, Biometrika 84 (1997) 970, for a place with known law given a scale; for
 // equal shots without common errors it is flat in log variance and gives Student's t exactly.
-func (p *posterior) column(j int, shots float64) []normal {
-	mix := make([]normal, len(p.points))
+func (p *posterior) column(j int, shots float64) stat.Mixture {
+	mix := make(stat.Mixture, len(p.points))
 	sum := 0.0
 	for i, pt := range p.points {
 		v, dv := pt.cov[j*p.p+j]+shots*pt.t, pt.dcov[j*p.p+j]
@@ -123,11 +125,11 @@ func (p *posterior) column(j int, shots float64) []normal {
 			dv += shots * p.unit * math.Exp(pt.y)
 		}
 		mass := p.mass[i] * matching(pt.info, v, dv) / math.Sqrt(pt.info)
-		mix[i] = normal{mass, p.theta[j] + pt.step[j], math.Sqrt(math.Max(v, 0))}
+		mix[i] = stat.Normal{Mass: mass, Mean: p.theta[j] + pt.step[j], SD: math.Sqrt(math.Max(v, 0))}
 		sum += mass
 	}
 	for i := range mix {
-		mix[i].mass /= sum
+		mix[i].Mass /= sum
 	}
 	return mix
 }
@@ -150,7 +152,7 @@ func (p *posterior) place(q float64) float64 {
 	sum := 0.0
 	for i, c := range cells {
 		if area := c.area(1); sum+area >= q*total {
-			x := rising(func(x float64) float64 { return (sum+c.area(x))/total - q }, 0, 1)
+			x := stat.Root(func(x float64) float64 { return (sum+c.area(x))/total - q }, 0, 1)
 			return p.points[i].y + x*c.width
 		} else {
 			sum += area

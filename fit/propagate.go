@@ -23,7 +23,6 @@ type Propagated struct {
 }
 
 const (
-	drawSeed  = 20271 // of Propagate: the same run gives the same figures
 	fewDraws  = 1000
 	manyDraws = 1000000
 )

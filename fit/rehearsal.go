@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"leadmark/fit/stat"
 )
 
 // A rehearsal is the run's design in one dimension, without its readings: with what chance the place on the variance path is
@@ -137,18 +139,18 @@ func (r *rehearsal) chances() {
 func (r *rehearsal) halfWidths(sd, prior []float64) []float64 {
 	out := make([]float64, len(r.y))
 	for z := range out {
-		var mix []normal
+		var mix stat.Mixture
 		sum := 0.0
 		for y := range r.y {
 			if d := z - y + reachLeft; d >= 0 && d < len(r.share) && r.share[d] > 1e-7 {
 				mass := r.share[d] * prior[y]
-				mix, sum = append(mix, normal{mass, 0, sd[y]}), sum+mass
+				mix, sum = append(mix, stat.Normal{Mass: mass, SD: sd[y]}), sum+mass
 			}
 		}
 		for i := range mix {
-			mix[i].mass /= sum
+			mix[i].Mass /= sum
 		}
-		out[z] = quantile(mix, 0.975)
+		out[z] = mix.Quantile(0.975)
 	}
 	return out
 }
@@ -280,17 +282,6 @@ func (r *rehearsal) settle(u []float64) {
 		r.stretch[z] = math.Max(f, last/r.next[z])
 		last, u[z] = r.stretch[z]*r.next[z], math.Log(r.stretch[z])
 	}
-}
-
-// coverage of the stretched interval when the truth is place y.
-func (r *rehearsal) coverage(y int) float64 {
-	sum := 0.0
-	for z, c := range r.chance[y] {
-		if c > 1e-6 {
-			sum += c * math.Erf(r.stretch[z]*r.next[z]/(r.total[y]*math.Sqrt2))
-		}
-	}
-	return sum
 }
 
 // factor is the stretch for an estimate at y.

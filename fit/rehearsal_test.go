@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"leadmark/testdata"
 )
 
 // rehearsed is the rehearsal of a simulated run's design, and the same without its stretch.
@@ -17,6 +19,17 @@ func rehearsed(c cell) (with, without *rehearsal) {
 		plain.stretch[z] = 1
 	}
 	return r, &plain
+}
+
+// coverage of the stretched interval when the truth is place y.
+func (r *rehearsal) coverage(y int) float64 {
+	sum := 0.0
+	for z, c := range r.chance[y] {
+		if c > 1e-6 {
+			sum += c * math.Erf(r.stretch[z]*r.next[z]/(r.total[y]*math.Sqrt2))
+		}
+	}
+	return sum
 }
 
 // extremes are the least and the most coverage from nil up to where it is set right.
@@ -68,8 +81,8 @@ func TestLogVarianceLaw(t *testing.T) {
 		x := float64(i-reachLeft) * placeStep * math.Sqrt(2.0/10)
 		mean, square = mean+p*x, square+p*x*x
 	}
-	near(t, "mean", mean, 1.5061176684-math.Log(5), 1e-3)
-	near(t, "variance", square-mean*mean, 0.2213229557, 1e-3)
+	testdata.Near(t, "mean", mean, 1.5061176684-math.Log(5), 1e-3)
+	testdata.Near(t, "variance", square-mean*mean, 0.2213229557, 1e-3)
 }
 
 // Far above nil nothing is stretched, and the place between two is given the stretch between theirs.
@@ -81,6 +94,6 @@ func TestStretchFadesAboveNil(t *testing.T) {
 	}
 	r := rehearsal{y: []float64{0, 1, 3}, stretch: []float64{0.9, 1.1, 1}}
 	for y, want := range map[float64]float64{-1: 0.9, 0.5: 1.0, 2: 1.05, 3: 1} {
-		within(t, "stretch", r.factor(y), want, 1e-12)
+		testdata.Within(t, "stretch", r.factor(y), want, 1e-12)
 	}
 }

@@ -3,6 +3,8 @@ package fit
 import (
 	"math"
 	"sort"
+
+	"leadmark/fit/stat"
 )
 
 const (
@@ -10,7 +12,6 @@ const (
 	oddFade   = 1e-3 // below oddRun's share times this a shot counts nothing, above it in part
 	suspectAt = 3.0  // robust standard deviations from which a shot is looked at
 	manyOdd   = 15   // suspects that are tried one by one; more are judged together
-	plainDF   = 80   // degrees of freedom from which the t law needs no exact check
 	oddShare  = 0.49 // of the shots may be odd at most
 )
 
@@ -45,7 +46,7 @@ func (l *layout) review() *solution {
 // suspects lists the shots to be doubted, worst first.
 func (l *layout) suspects(far []float64) []int {
 	var list []int
-	at := math.Max(suspectAt, normalQuantile(1-0.25/float64(len(far))))
+	at := math.Max(suspectAt, stat.NormalQuantile(1-0.25/float64(len(far))))
 	for i, f := range far {
 		if f > at {
 			list = append(list, i)
@@ -165,15 +166,4 @@ func same(a, b []bool) bool {
 		}
 	}
 	return true
-}
-
-// enough tells whether more than half of the shots are left, and one more than the free unknowns.
-func (l *layout) enough(odd []bool) bool {
-	kept := 0
-	for _, o := range odd {
-		if !o {
-			kept++
-		}
-	}
-	return 2*kept > len(odd) && kept > l.needs
 }

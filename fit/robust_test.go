@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"leadmark/testdata"
 )
 
 var robustRuns = flag.Int("robust.runs", 0, "spoil this many runs a design with false trips (scripts/coverage RUNS trips)")
@@ -142,9 +144,9 @@ func TestOddSaysWhatChanges(t *testing.T) {
 	}
 	theta, _ := l.start()
 	m, pt := l.solve(theta, all)
-	near(t, "lag with every shot", res.Odd.Lag.Value, m.theta[colLag]+pt.step[colLag], 1e-9)
-	near(t, "spread with every shot", res.Odd.Spread.Value, math.Sqrt(pt.t), 1e-6)
-	near(t, "change", res.Odd.LagChange, res.Odd.Lag.Value-res.Lag.Value, 1e-12)
+	testdata.Near(t, "lag with every shot", res.Odd.Lag.Value, m.theta[colLag]+pt.step[colLag], 1e-9)
+	testdata.Near(t, "spread with every shot", res.Odd.Spread.Value, math.Sqrt(pt.t), 1e-6)
+	testdata.Near(t, "change", res.Odd.LagChange, res.Odd.Lag.Value-res.Lag.Value, 1e-12)
 	if res.Odd.SpreadRatio < 2 {
 		t.Errorf("spread only %.2f times as large with a shot far off", res.Odd.SpreadRatio)
 	}

@@ -1,6 +1,10 @@
 package fit
 
-import "math"
+import (
+	"math"
+
+	"leadmark/fit/stat"
+)
 
 // typicalLag starts the search; any lag a camera or flash can have is reached from it.
 const typicalLag = 0.05 // s
@@ -29,7 +33,7 @@ func (l *layout) startKnown(theta, far []float64) {
 		return
 	}
 	x, y := make([]float64, len(shots)), make([]float64, len(shots))
-	var fit line
+	var fit stat.Line
 	for round := 0; round < 2; round++ {
 		lo, hi := math.Inf(1), math.Inf(-1)
 		for k, i := range shots {
@@ -39,18 +43,18 @@ func (l *layout) startKnown(theta, far []float64) {
 			lo, hi = math.Min(lo, x[k]), math.Max(hi, x[k])
 		}
 		level := hi-lo < 1e-3*hi
-		fit = leastTrimmed(x, y, level)
+		fit = stat.LeastTrimmed(x, y, level)
 		if level { // lag and trip place cannot be told apart: take the trip place as given
-			theta[colLag] += fit.a / x[0]
+			theta[colLag] += fit.A / x[0]
 			theta[colTrip] = 0
 			continue
 		}
-		theta[colLag] += fit.b
-		theta[colTrip] = fit.a
+		theta[colLag] += fit.B
+		theta[colTrip] = fit.A
 	}
 	for k, i := range shots {
-		r := y[k] - fit.a - fit.b*x[k]
-		far[i] = math.Abs(r) / math.Max(math.Max(fit.scale, l.run.Shots[i].AdvanceU), minReadU)
+		r := y[k] - fit.A - fit.B*x[k]
+		far[i] = math.Abs(r) / math.Max(math.Max(fit.Scale, l.run.Shots[i].AdvanceU), minReadU)
 	}
 }
 
@@ -66,19 +70,19 @@ func (l *layout) startGroup(g int, theta, far []float64) {
 		}
 	}
 	level := hi-lo < 1e-9
-	fit := leastTrimmed(x, y, level)
+	fit := stat.LeastTrimmed(x, y, level)
 	theta[colSpan+g] = 1
 	switch {
-	case !level && fit.b != 0:
-		theta[colSpan+g] = fit.b
+	case !level && fit.B != 0:
+		theta[colSpan+g] = fit.B
 		if g == 0 && len(shots) == len(l.run.Shots) {
-			theta[colLag] = (fit.a - theta[colTrip]) / fit.b
+			theta[colLag] = (fit.A - theta[colTrip]) / fit.B
 		}
-	case theta[colLag]+lo > 0 && fit.a-theta[colTrip] > 0:
-		theta[colSpan+g] = (fit.a - theta[colTrip]) / (theta[colLag] + lo)
+	case theta[colLag]+lo > 0 && fit.A-theta[colTrip] > 0:
+		theta[colSpan+g] = (fit.A - theta[colTrip]) / (theta[colLag] + lo)
 	}
 	for k, i := range shots {
-		r := y[k] - fit.a - fit.b*x[k]
-		far[i] = math.Abs(r) / math.Max(math.Max(fit.scale, l.run.Shots[i].AdvanceU), minReadU)
+		r := y[k] - fit.A - fit.B*x[k]
+		far[i] = math.Abs(r) / math.Max(math.Max(fit.Scale, l.run.Shots[i].AdvanceU), minReadU)
 	}
 }

@@ -2,9 +2,8 @@ package vision
 
 import (
 	"math"
-	"slices"
 
-	"leadmark/fit"
+	"leadmark/fit/stat"
 )
 
 // trace is the profile along a row of marks, made ready for finding them: local light taken
@@ -169,15 +168,7 @@ func noiseOf(v []float64) float64 {
 
 // median of a slice, which it sorts; 0 for an empty one.
 func median(v []float64) float64 {
-	if len(v) == 0 {
-		return 0
-	}
-	n := len(v)
-	m := fit.Kth(v, n/2)
-	if n%2 == 0 {
-		m = (m + slices.Max(v[:n/2])) / 2
-	}
-	return m
+	return stat.Median(v)
 }
 
 // top returns the highest local maximum of the smoothed trace within reach of t, placed

@@ -23,12 +23,11 @@ const (
 
 // Scene is the empty set, as animals are told apart from it.
 type Scene struct {
-	k       int // a pixel stands for k x k of the picture
-	w, h    int // of the picture
-	back    *colour
-	learned bool // from the run, not from an empty frame
-	memory  *memory
-	spare   sync.Pool // of differences, whose memory is used again
+	k      int // a pixel stands for k x k of the picture
+	w, h   int // of the picture
+	back   *colour
+	memory *memory
+	spare  sync.Pool // of differences, whose memory is used again
 }
 
 // SceneLooker looks for animals before one set.
@@ -43,7 +42,7 @@ func LearnScene(ctx context.Context, frames []frame.Frame, empty *frame.Frame) (
 		if err != nil {
 			return nil, fmt.Errorf("the frame of the empty set, %s: %w", empty.Name, err)
 		}
-		return newLooker(c, size, false, m), nil
+		return newLooker(c, size, m), nil
 	}
 	frames = ofUsualSize(frames)
 	all := make([]*colour, min(len(frames), sceneFrames))
@@ -63,11 +62,11 @@ func LearnScene(ctx context.Context, frames []frame.Frame, empty *frame.Frame) (
 	if len(all) < fewestScene {
 		return nil, fmt.Errorf("the empty set cannot be told from %d frames of one size\nhint: photograph the set without an animal and name that frame in shoot.toml: empty = \"IMG_9000.JPG\"", len(all))
 	}
-	return newLooker(agreed(all), image.Pt(frames[0].Width, frames[0].Height), true, m), nil
+	return newLooker(agreed(all), image.Pt(frames[0].Width, frames[0].Height), m), nil
 }
 
-func newLooker(back *colour, size image.Point, learned bool, m *memory) *SceneLooker {
-	return &SceneLooker{&Scene{k: sceneScale(size.X, size.Y), w: size.X, h: size.Y, back: back, learned: learned, memory: m}}
+func newLooker(back *colour, size image.Point, m *memory) *SceneLooker {
+	return &SceneLooker{&Scene{k: sceneScale(size.X, size.Y), w: size.X, h: size.Y, back: back, memory: m}}
 }
 
 // reduced decodes a frame as small as animals are looked for in, and tells its whole size.
@@ -256,6 +255,3 @@ func (l *SceneLooker) Look(ctx context.Context, f frame.Frame, h AnimalHint) (se
 	}
 	return found, nil
 }
-
-// Learned says whether the empty set was told from the run.
-func (l *SceneLooker) Learned() bool { return l.scene.learned }

@@ -2,9 +2,8 @@ package vision
 
 import (
 	"math"
-	"sort"
 
-	"leadmark/fit"
+	"leadmark/fit/stat"
 	"leadmark/vision/ruler"
 )
 
@@ -111,7 +110,7 @@ func lateral(s *strip, i0, i1 int) []float64 {
 			out[j] = math.NaN() // all of it is outside
 			continue
 		}
-		out[j] = float64(fit.Kth(seen, len(seen)/2))
+		out[j] = float64(stat.Select(seen, len(seen)/2))
 	}
 	return out
 }
@@ -196,8 +195,7 @@ func (b *blocks) agreed(j int) (m, share float64) {
 	if 2*len(all) < len(b.step) || len(all) == 0 {
 		return 0, 0
 	}
-	sort.Float64s(all)
-	m = all[len(all)/2]
+	m = stat.Select(all, len(all)/2)
 	n := 0
 	for _, v := range all {
 		if v*m > 0 && math.Abs(v) >= math.Abs(m)/3 {

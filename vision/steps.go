@@ -4,7 +4,7 @@ import (
 	"math"
 	"sort"
 
-	"leadmark/fit"
+	"leadmark/fit/stat"
 	"leadmark/vision/ruler"
 )
 
@@ -193,7 +193,7 @@ func (c *crossing) consensus() (med, agree []float64) {
 		if 2*len(col) < len(c.steps) || math.Abs(sum) < 0.1*leastStep*float64(len(col)) {
 			continue
 		}
-		m := fit.Kth(col, len(col)/2)
+		m := stat.Select(col, len(col)/2)
 		k := 0
 		for _, v := range col {
 			if v*m > 0 && math.Abs(v) > 0.4*math.Abs(m) {

@@ -19,9 +19,6 @@ type TOMLFile struct {
 	lines map[string]int // dotted key to line
 }
 
-// Has reports whether the file states the dotted key.
-func (f TOMLFile) Has(key string) bool { return f.lines[key] > 0 }
-
 // Fault is an error about the value of a dotted key such as "conditions.drop_mm"; keys inside
 // the k-th table of an array, counted from 0, are written "flash[k].power".
 func (f TOMLFile) Fault(key, what, hint string) *Error {

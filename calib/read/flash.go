@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"leadmark/fit/stat"
 	"leadmark/vision/ruler"
 )
 
@@ -46,7 +47,7 @@ func usualLight(readings []ruler.Reading) float64 {
 			v = append(v, light(r.Tone))
 		}
 	}
-	return median(v)
+	return stat.Median(slices.Clone(v))
 }
 
 // light is what a tone stands for by the sRGB curve (IEC 61966-2-1), its straight part left aside.
@@ -85,10 +86,10 @@ func restText(shots []Shot, readings []ruler.Reading, poor map[int]bool) string 
 	switch least := slices.Min(long); {
 	case slices.Max(short) < least:
 		return text + fmt.Sprintf(", while after %.1f s or more the heads fired fully: wait at least that long, and %s", least.Seconds(), check)
-	case slices.Min(short) >= usual(long):
-		return text + fmt.Sprintf(", no sooner than others (usually %.1f s) that fired fully: %s", usual(long).Seconds(), check)
+	case slices.Min(short) >= median(long):
+		return text + fmt.Sprintf(", no sooner than others (usually %.1f s) that fired fully: %s", median(long).Seconds(), check)
 	default:
-		return text + fmt.Sprintf(", others that fired fully %s (usually %.1f s): give the heads time to recycle, and %s", span(long), usual(long).Seconds(), check)
+		return text + fmt.Sprintf(", others that fired fully %s (usually %.1f s): give the heads time to recycle, and %s", span(long), median(long).Seconds(), check)
 	}
 }
 
@@ -101,12 +102,8 @@ func span(d []time.Duration) string {
 	return fmt.Sprintf("%.1f to %.1f s", a, b)
 }
 
-// usual is the median of durations.
-func usual(d []time.Duration) time.Duration {
-	s := slices.Clone(d)
-	slices.Sort(s)
-	return s[len(s)/2]
-}
+// median of durations, of an even number the longer of the middle two.
+func median(d []time.Duration) time.Duration { return stat.Select(slices.Clone(d), len(d)/2) }
 
 // pause is the time from the frame before, where both say when they were taken.
 func pause(shots []Shot, i int) (time.Duration, bool) {

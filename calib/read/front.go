@@ -2,6 +2,9 @@ package read
 
 import (
 	"math"
+	"slices"
+
+	"leadmark/fit/stat"
 
 	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
@@ -26,13 +29,13 @@ func frontOf(spec runfile.RulerSpec, readings []ruler.Reading) front {
 			seen = append(seen, r.Front.Reading)
 		}
 	}
-	at := median(seen)
+	at := stat.Median(slices.Clone(seen))
 	for _, v := range seen {
 		off = append(off, math.Abs(v-at))
 	}
 	// 1.4826 makes the median deviation a standard deviation, 1.2533 (sqrt(pi/2)) is that of a
 	// median over that of a mean: normal errors.
-	u := 1.2533 * 1.4826 * median(off) / math.Sqrt(float64(max(1, len(seen))))
+	u := 1.2533 * stat.FromMAD * stat.Median(slices.Clone(off)) / math.Sqrt(float64(max(1, len(seen))))
 	return front{spec, at, u, len(seen) > 0}
 }
 
@@ -88,7 +91,7 @@ func pxPerM(readings []ruler.Reading) float64 {
 	for _, r := range readings {
 		v = append(v, r.PxPerM)
 	}
-	return median(v)
+	return stat.Median(slices.Clone(v))
 }
 
 // withFront puts the front end where a person marked it. The advance is then counted from that very
@@ -128,5 +131,5 @@ func frontOffset(r runfile.Run, shots []Shot, readings []ruler.Reading) float64 
 			off = append(off, g.Front.Reading-stated)
 		}
 	}
-	return median(off)
+	return stat.Median(slices.Clone(off))
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"leadmark/fit/stat"
+
 	"leadmark/calib/input"
 	"leadmark/vision/ruler"
 )
@@ -38,7 +40,7 @@ func (g Readings) Line() (Line, error) {
 // the median of some.
 func (g Readings) Past(l Line, metres float64, pxPerM []float64) ruler.Line {
 	along, _ := g.track()
-	move := along.Mul(metres * median(pxPerM))
+	move := along.Mul(metres * stat.Median(slices.Clone(pxPerM)))
 	return ruler.Line{A: l.A.Add(move), B: l.B.Add(move)}
 }
 
@@ -52,11 +54,11 @@ func (g Readings) ownLine() ruler.Line {
 	}
 	slices.Sort(fronts)
 	dev := make([]float64, len(fronts))
-	mid := median(fronts)
+	mid := stat.Median(slices.Clone(fronts))
 	for i, p := range fronts {
 		dev[i] = math.Abs(p - mid)
 	}
-	spread := max(median(dev), 1)
+	spread := max(stat.Median(slices.Clone(dev)), 1)
 	rear := fronts[0]
 	for _, p := range fronts {
 		if p > mid-6*spread {

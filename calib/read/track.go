@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"leadmark/fit/stat"
+
 	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
 )
@@ -73,7 +75,7 @@ func common(r runfile.Run, readings []ruler.Reading) (ruler.Hint, bool) {
 	if len(pitch) < 2 {
 		return ruler.Hint{}, false
 	}
-	mid := median(pitch)
+	mid := stat.Median(slices.Clone(pitch))
 	for _, p := range pitch {
 		if math.Abs(p/mid-1) > 0.2 {
 			return ruler.Hint{}, false
@@ -123,7 +125,7 @@ func near(readings []ruler.Reading, h ruler.Hint) (line *ruler.Line, within, bod
 	if len(w) == 0 || h.Pitch == 0 {
 		return nil, 0, 0
 	}
-	mid := median(w)
+	mid := stat.Median(slices.Clone(w))
 	furthest := func(all []float64) (most float64) {
 		for _, v := range all {
 			most = max(most, math.Abs(v-mid))
@@ -132,17 +134,4 @@ func near(readings []ruler.Reading, h ruler.Hint) (line *ruler.Line, within, bod
 	}
 	at := across.Mul(mid)
 	return &ruler.Line{A: at, B: at.Add(h.Dir)}, 2*furthest(w) + sideways*h.Pitch, furthest(outline) + sideways*h.Pitch
-}
-
-// median of a slice, which is left as it was; 0 for none.
-func median(v []float64) float64 {
-	if len(v) == 0 {
-		return 0
-	}
-	s := slices.Clone(v)
-	slices.Sort(s)
-	if n := len(s); n%2 == 0 {
-		return (s[n/2-1] + s[n/2]) / 2
-	}
-	return s[len(s)/2]
 }

@@ -10,6 +10,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/runfile"
 	"leadmark/fit"
+	"leadmark/fit/design"
 )
 
 // signed is the sample with all that the fit says besides.
@@ -30,8 +31,8 @@ func signed() calib.Result {
 	}
 	r.Fit.Odd = &fit.Odd{Shots: []int{0}, Lag: &fit.Estimate{Value: 0.0527, U: 0.0005, DF: 18, Interval95: fit.Interval{Low: 0.0517, High: 0.0537}}, LagChange: 0.00039, SpreadRatio: 1.512}
 	r.Run.Goal = runfile.Goal{U: 0.0001}
-	r.Plan = &fit.Schedule{Possible: true, Shots: 4, ULag: 0.0000987, UNext: 0.00081, Text: "then stop",
-		Batches: []fit.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}}, Stage: []fit.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}}}
+	r.Plan = &design.Schedule{Possible: true, Shots: 4, ULag: 0.0000987, UNext: 0.00081, Text: "then stop",
+		Batches: []design.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}}, Stage: []design.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}}}
 	return r
 }
 
@@ -142,7 +143,7 @@ func TestEntriesReadBack(t *testing.T) {
 
 // A plan's entry has the goal under the key of what it asks for, and every batch.
 func TestPlanEntryStatesItsGoal(t *testing.T) {
-	s := fit.Schedule{Batches: []fit.Batch{{Drop: 0.4, Shots: 3}, {Drop: 0.9, Shots: 2}}}
+	s := design.Schedule{Batches: []design.Batch{{Drop: 0.4, Shots: 3}, {Drop: 0.9, Shots: 2}}}
 	if e := NewPlanEntry(runfile.Goal{U: 0.3e-3}, s); e.Goal.ULagMS != 0.3 || e.Goal.UNextMS != 0 || len(e.Batches) != 2 {
 		t.Errorf("%+v", e)
 	}

@@ -2,7 +2,7 @@ package record
 
 import (
 	"leadmark/calib/runfile"
-	"leadmark/fit"
+	"leadmark/fit/design"
 	"leadmark/fit/unit"
 )
 
@@ -43,7 +43,7 @@ func goalEntry(g runfile.Goal) GoalEntry {
 	return GoalEntry{ULagMS: unit.Stated(g.U * 1e3)}
 }
 
-func planEntry(g runfile.Goal, s *fit.Schedule) *PlanEntry {
+func planEntry(g runfile.Goal, s *design.Schedule) *PlanEntry {
 	if s == nil {
 		return nil
 	}
@@ -52,7 +52,7 @@ func planEntry(g runfile.Goal, s *fit.Schedule) *PlanEntry {
 }
 
 // NewPlanEntry turns a plan into the units of the file format.
-func NewPlanEntry(g runfile.Goal, s fit.Schedule) PlanEntry {
+func NewPlanEntry(g runfile.Goal, s design.Schedule) PlanEntry {
 	e := PlanEntry{Goal: goalEntry(g), Reached: s.Reached, Possible: s.Possible, Batches: batchEntries(s.Batches), Stage: batchEntries(s.Stage), Shots: s.Shots, Assumed: s.Assumed, Text: s.Text}
 	if s.ULag > 0 {
 		e.ULagMS = some(s.ULag * 1e3)
@@ -63,7 +63,7 @@ func NewPlanEntry(g runfile.Goal, s fit.Schedule) PlanEntry {
 	return e
 }
 
-func batchEntries(list []fit.Batch) []BatchEntry {
+func batchEntries(list []design.Batch) []BatchEntry {
 	out := []BatchEntry{}
 	for _, b := range list {
 		e := BatchEntry{Group: b.Group, DelayMS: unit.Stated(b.Delay * 1e3), Shots: b.Shots, Text: b.Text}

@@ -2,6 +2,7 @@ package rig
 
 import (
 	"leadmark/fit"
+	"leadmark/fit/drift"
 )
 
 // Chart is the calibrations of one set-up in the order they were accepted, as a control chart.
@@ -9,7 +10,7 @@ type Chart struct {
 	Setup  Setup
 	Points []ChartPoint
 	// Control holds the limits; nil with fewer than three calibrations, from which none can be drawn.
-	Control *fit.Chart
+	Control *drift.Chart
 	Text    string // what the chart says, in words
 }
 
@@ -62,7 +63,7 @@ func (h History) control(c *Chart) {
 		values[i], own[i] = p.Lag.Value, p.Lag.U
 		c.Points[i].InForce = p.Number == force.Number
 	}
-	control, ok := fit.ControlChart(values, own)
+	control, ok := drift.ControlChart(values, own)
 	switch {
 	case ok:
 		c.Control, c.Text = &control, control.Text

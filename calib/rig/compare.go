@@ -8,6 +8,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/fit"
+	"leadmark/fit/drift"
 )
 
 // CompareOptions says how two calibrations are held against each other.
@@ -20,9 +21,9 @@ type CompareOptions struct {
 // Comparison is two calibrations of a rig held against each other: B minus A, B over A.
 type Comparison struct {
 	A, B   Numbered
-	Lag    *fit.Difference // nil where either lag was not told
-	Spread *fit.Ratio      // nil where either spread was not told or is nil
-	Doubts []string        // what keeps the comparison from being like with like; a sentence each
+	Lag    *drift.Difference // nil where either lag was not told
+	Spread *drift.Ratio      // nil where either spread was not told or is nil
+	Doubts []string          // what keeps the comparison from being like with like; a sentence each
 }
 
 // Numbered is an entry with its number, from 1.
@@ -51,11 +52,11 @@ func Compare(a, b Numbered, o CompareOptions) (Comparison, error) {
 		return c, err
 	}
 	if a.Lag != nil && b.Lag != nil && a.Lag.UMS > 0 && b.Lag.UMS > 0 {
-		d := fit.Compare(a.Lag.Estimate(), b.Lag.Estimate(), fit.CompareOptions{Margin: o.Margin, Shared: o.Shared})
+		d := drift.Compare(a.Lag.Estimate(), b.Lag.Estimate(), drift.CompareOptions{Margin: o.Margin, Shared: o.Shared})
 		c.Lag = &d
 	}
 	if a.Spread != nil && b.Spread != nil {
-		if r, ok := fit.CompareSpread(a.Spread.Estimate(), b.Spread.Estimate()); ok {
+		if r, ok := drift.CompareSpread(a.Spread.Estimate(), b.Spread.Estimate()); ok {
 			c.Spread = &r
 		} else {
 			c.Doubts = append(c.Doubts, "a spread is hidden below the reading error in one of them, so the spreads cannot be compared")

@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"time"
 
-	"leadmark/fit"
+	"leadmark/fit/drift"
 )
 
 // Schemas of what the program prints of a rig's calibrations.
@@ -168,7 +168,7 @@ func NewComparisonDocument(name string, c Comparison) ComparisonDocument {
 	return d
 }
 
-func ratioEntry(r fit.Ratio) *RatioEntry {
+func ratioEntry(r drift.Ratio) *RatioEntry {
 	return &RatioEntry{Ratio: digits3(r.Value), Interval95: [2]float64{digits3(r.Interval95.Low), digits3(r.Interval95.High)},
 		F: digits3(r.F), P: digits3(r.P), DFA: digits3(r.DFA), DFB: digits3(r.DFB), Differ: r.Differ, Text: r.Text}
 }

@@ -6,13 +6,13 @@ import (
 	"fmt"
 	"path/filepath"
 	"reflect"
-	"sort"
 	"strconv"
 	"strings"
 	"time"
 
 	"leadmark/calib/input"
 	"leadmark/calib/store"
+	"leadmark/fit/stat"
 	"leadmark/vision/frame"
 )
 
@@ -192,8 +192,7 @@ func batches(frames []frame.Frame) []string {
 	if len(gaps) < 3 {
 		return says
 	}
-	sort.Float64s(gaps)
-	long := max(30, 4*gaps[len(gaps)/2])
+	long := max(30, 4*stat.Select(gaps, len(gaps)/2))
 	n := 1
 	for i := 1; i < len(frames); i++ {
 		if g, ok := gap(frames[i-1], frames[i]); ok && g >= long {

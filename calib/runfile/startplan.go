@@ -5,7 +5,7 @@ import (
 	"path/filepath"
 	"strconv"
 
-	"leadmark/fit"
+	"leadmark/fit/design"
 	"leadmark/fit/unit"
 	"leadmark/vision/frame"
 )
@@ -13,7 +13,7 @@ import (
 // Known is what is known of the frames of a run that is being started, besides their files.
 type Known struct {
 	Slates map[string]SlateSeen // symbols found, by the frames' names; nil where nobody looked
-	Plan   *fit.Schedule        // what was to be shot; nil where nothing was planned
+	Plan   *design.Schedule     // what was to be shot; nil where nothing was planned
 }
 
 // Sketch is a run as far as the overrides, and a run.toml in dir if there is one, describe it: enough to
@@ -33,7 +33,7 @@ func Sketch(dir string, o Overrides) (Run, error) {
 
 // fillFromPlan writes the planned conditions beside the frames that no slate speaks of, in the order of
 // shooting, and returns what of the plan no frame was left for.
-func (c *startCells) fillFromPlan(frames []frame.Frame, s fit.Schedule) (left []fit.Batch) {
+func (c *startCells) fillFromPlan(frames []frame.Frame, s design.Schedule) (left []design.Batch) {
 	list := shootingOrder(s)
 	at := 0
 	c.all = true
@@ -68,10 +68,10 @@ func (c *startCells) fillFromPlan(frames []frame.Frame, s fit.Schedule) (left []
 }
 
 // shootingOrder lists the single shots of a plan: those of the first stage, then the others.
-func shootingOrder(s fit.Schedule) []fit.Batch {
-	var list []fit.Batch
+func shootingOrder(s design.Schedule) []design.Batch {
+	var list []design.Batch
 	staged := make([]int, len(s.Batches))
-	add := func(b fit.Batch, n int) {
+	add := func(b design.Batch, n int) {
 		b.Shots = 1
 		for range n {
 			list = append(list, b)
@@ -92,12 +92,12 @@ func shootingOrder(s fit.Schedule) []fit.Batch {
 	return list
 }
 
-func sameSetting(a, b fit.Batch) bool {
+func sameSetting(a, b design.Batch) bool {
 	return a.Drop == b.Drop && a.Speed == b.Speed && a.Group == b.Group && a.Delay == b.Delay
 }
 
 // batchCells are a planned shot's conditions as cells of shots.csv.
-func batchCells(b fit.Batch) map[string]string {
+func batchCells(b design.Batch) map[string]string {
 	number := func(x float64) string { return strconv.FormatFloat(unit.Stated(x), 'f', -1, 64) }
 	cells := map[string]string{"group": b.Group}
 	if b.Drop > 0 {
@@ -113,7 +113,7 @@ func batchCells(b fit.Batch) map[string]string {
 }
 
 // planRemarks are comment lines for what of the plan no frame was left for.
-func planRemarks(left []fit.Batch) []string {
+func planRemarks(left []design.Batch) []string {
 	var lines []string
 	for _, b := range left {
 		c := batchCells(b)

@@ -6,17 +6,17 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/fit"
+	"leadmark/fit/design"
 	"leadmark/vision/frame"
 )
 
-func planned() *fit.Schedule {
-	low, high := fit.Batch{Drop: 0.05, Shots: 2}, fit.Batch{Drop: 0.9, Shots: 3}
+func planned() *design.Schedule {
+	low, high := design.Batch{Drop: 0.05, Shots: 2}, design.Batch{Drop: 0.9, Shots: 3}
 	stage := low
 	stage.Shots = 1
 	other := high
 	other.Shots = 1
-	return &fit.Schedule{Batches: []fit.Batch{low, high}, Stage: []fit.Batch{stage, other}, Shots: 5}
+	return &design.Schedule{Batches: []design.Batch{low, high}, Stage: []design.Batch{stage, other}, Shots: 5}
 }
 
 func frames(n int) []frame.Frame {

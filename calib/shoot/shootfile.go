@@ -9,10 +9,10 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"sort"
 
 	"leadmark/calib/input"
 	"leadmark/calib/store"
+	"leadmark/fit/stat"
 )
 
 // file mirrors shoot.toml; nil stands for what is left out.
@@ -234,8 +234,7 @@ func (s *Setup) scaleFrom(path string) string {
 	if len(all) == 0 {
 		return fmt.Sprintf("names %s, none of whose frames has a scale", path)
 	}
-	sort.Float64s(all)
-	s.Scale = all[len(all)/2] * 1e3
+	s.Scale = stat.Select(all, len(all)/2) * 1e3
 	if s.TripLine == [2][2]float64{} && len(r.TripLinePX) == 2 {
 		s.TripLine = [2][2]float64{r.TripLinePX[0], r.TripLinePX[1]}
 	}

@@ -8,12 +8,12 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/record"
 	"leadmark/calib/runfile"
-	"leadmark/fit"
+	"leadmark/fit/design"
 )
 
 // firstPlan plans a first run from nothing but a goal, within what the rig allows; nil where no goal is
 // given.
-func (a *app) firstPlan(dir string, o calibrateOptions) (*fit.Schedule, runfile.Goal, error) {
+func (a *app) firstPlan(dir string, o calibrateOptions) (*design.Schedule, runfile.Goal, error) {
 	goal := o.target()
 	if !o.goalGiven {
 		return nil, goal, nil
@@ -38,7 +38,7 @@ func holdsNothing(dir string) bool {
 }
 
 // tellFirstPlan prints a plan and writes nothing.
-func (a *app) tellFirstPlan(s fit.Schedule, goal runfile.Goal, dir string, json bool) error {
+func (a *app) tellFirstPlan(s design.Schedule, goal runfile.Goal, dir string, json bool) error {
 	if json {
 		return a.printJSON(record.NewPlanEntry(goal, s))
 	}

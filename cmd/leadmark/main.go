@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -31,11 +30,6 @@ func (a *app) status(args []string) int {
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
 	defer signal.Stop(signals)
 	return a.supervise(args, signals)
-}
-
-// run is the whole program but for the exit status and the printing of errors.
-func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
-	return newApp(stdout, stderr).run(ctx, args)
 }
 
 // explain prints each fault that an error is made of, with its hint on lines of its own.

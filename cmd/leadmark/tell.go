@@ -14,7 +14,7 @@ import (
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/report"
-	"leadmark/fit"
+	"leadmark/fit/design"
 	"leadmark/vision/ruler"
 )
 
@@ -150,7 +150,7 @@ func tellAdvice(p *printer, r calib.Result) {
 }
 
 // tellPlan says what to shoot now, a line a batch, and the whole in words.
-func tellPlan(p *printer, s fit.Schedule) {
+func tellPlan(p *printer, s design.Schedule) {
 	for _, b := range s.Stage {
 		p.linef("%s", hanging("  ", "now: "+b.Text))
 	}

@@ -25,21 +25,6 @@ func (q Quantity) String() string {
 	return withUnit(fixed(v, p), q.Unit) + " ± " + withUnit(fixed(u, p), q.Unit)
 }
 
-// Concise shows the quantity as "52.31(18) ms": the digits in brackets are U in units of the value's last digits
-// (GUM, 7.2.2, second form).
-func (q Quantity) Concise() string {
-	v, u := q.Unit.Of(q.Value), q.Unit.Of(q.U)
-	if !known(u) {
-		return Plain(q.Value, q.Unit)
-	}
-	p := Places(u)
-	digits := strings.TrimLeft(strings.Replace(fixed(u, p), ".", "", 1), "0")
-	if p == 1 {
-		digits = fixed(u, p) // 12.3(1.4), never 12.3(14), where the point falls inside the digits
-	}
-	return withUnit(fixed(v, p)+"("+digits+")", q.Unit)
-}
-
 // At shows the value alone, with the digits that its uncertainty supports.
 func (q Quantity) At() string {
 	u := q.Unit.Of(q.U)
@@ -72,19 +57,6 @@ func Places(u float64) int {
 	return 1 - e
 }
 
-// Round rounds a value to the third significant digit of its uncertainty, for results written to files: one digit
-// more than is shown to people. Where u is not above 0 and finite, v is returned as it is.
-func Round(v, u float64) float64 {
-	if !known(u) || math.IsNaN(v) || math.IsInf(v, 0) {
-		return v
-	}
-	r, err := strconv.ParseFloat(fixed(v, Places(u)+1), 64)
-	if err != nil {
-		return v
-	}
-	return r
-}
-
 // known says whether u is an uncertainty that something can be rounded by.
 func known(u float64) bool { return u > 0 && !math.IsInf(u, 0) }
 
@@ -103,11 +75,8 @@ func fixed(v float64, places int) string {
 
 // withUnit puts a space before the unit's symbol, but none before the sign of degrees (SI Brochure, 5.4.3).
 func withUnit(number string, u Unit) string {
-	switch u {
-	case "":
+	if u == "" {
 		return number
-	case Degree:
-		return number + string(u)
 	}
 	return number + " " + string(u)
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"leadmark/calib/shoot"
+	"leadmark/fit/stat"
 	"leadmark/vision/animal"
 	"leadmark/vision/synth/animals"
 )
@@ -160,8 +161,7 @@ func quantile(v []float64, q float64) float64 {
 	if len(v) == 0 {
 		return math.NaN()
 	}
-	v = slices.Sorted(slices.Values(v))
-	return v[min(len(v)-1, int(q*float64(len(v))))]
+	return stat.Quantile(slices.Clone(v), q)
 }
 
 func share(k, n int) float64 { return 100 * float64(k) / float64(max(1, n)) }

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"sort"
+	"slices"
+
+	"leadmark/fit/stat"
 )
 
 // row is the figures of one class.
@@ -82,9 +84,7 @@ func quantile(v []float64, q float64) float64 {
 	if len(v) == 0 {
 		return math.NaN()
 	}
-	s := append([]float64(nil), v...)
-	sort.Float64s(s)
-	return s[int(q*float64(len(s)-1)+0.5)]
+	return stat.Select(slices.Clone(v), int(q*float64(len(v)-1)+0.5))
 }
 
 // robustSpread is 1.4826 times the median distance from zero, which for a normal of mean 0 is its
@@ -94,7 +94,7 @@ func robustSpread(v []float64) float64 {
 	for i, x := range v {
 		a[i] = math.Abs(x)
 	}
-	return 1.4826 * quantile(a, 0.5)
+	return stat.FromMAD * quantile(a, 0.5)
 }
 
 func rms(v []float64) float64 {

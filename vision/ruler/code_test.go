@@ -87,7 +87,7 @@ func TestDecodeEverywhere(t *testing.T) {
 			if sense < 0 {
 				want = first + CodeWindow
 			}
-			if got := fix.reading(row.Cells.First); got != want || fix.sense != sense {
+			if got := fix.sense * (row.Cells.First - fix.zero); got != want || fix.sense != sense {
 				t.Fatalf("cells %d on, sense %d: the first mark reads %d, want %d", first, sense, got, want)
 			}
 		}

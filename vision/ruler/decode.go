@@ -2,7 +2,10 @@ package ruler
 
 import (
 	"math"
+	"slices"
 	"sort"
+
+	"leadmark/fit/stat"
 )
 
 const (
@@ -22,8 +25,6 @@ type codeFix struct {
 	evidence      float64 // nats, against chance
 	agree, differ int     // cells of the part that fits
 }
-
-func (f codeFix) reading(index int) int { return f.sense * (index - f.zero) }
 
 // decode finds the place of a row's cells in the code. seen says that there is a code, be it
 // read or not.
@@ -153,7 +154,7 @@ func cellSigns(row Row) (x []float64, strong bool) {
 	}
 	// Cells are as dark as the marks, and wider; what is left of marks in their filtered trace is
 	// less than what stands in the picture.
-	return x, len(spread) >= codeSeen && middle(spread) > row.Contrast
+	return x, len(spread) >= codeSeen && stat.Median(slices.Clone(spread)) > row.Contrast
 }
 
 // nearTones are the second lowest and the second highest tone about a cell: one odd cell, such

@@ -2,9 +2,11 @@ package ruler
 
 import (
 	"math"
-	"sort"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
+
+	"leadmark/fit/stat"
 )
 
 // lattice is the projective scale of a row in terms of the marks' index:
@@ -62,12 +64,12 @@ func (l *lattice) start(marks []Mark) {
 		p, q := marks[i], marks[i+gap]
 		slopes = append(slopes, (q.T-p.T)/(l.m(float64(q.Index))-l.m(float64(p.Index))))
 	}
-	l.b = middle(slopes)
+	l.b = stat.Median(slices.Clone(slopes))
 	rest := make([]float64, len(marks))
 	for i, k := range marks {
 		rest[i] = k.T - l.b*l.m(float64(k.Index))
 	}
-	l.a = middle(rest)
+	l.a = stat.Median(slices.Clone(rest))
 }
 
 // reweigh sets residuals and biweights from the present fit; floor, in pitches, is the least
@@ -78,7 +80,7 @@ func (l *lattice) reweigh(marks []Mark, floor float64) {
 		l.res[i] = k.T - l.at(l.m(float64(k.Index)))
 		dev[i] = math.Abs(l.res[i])
 	}
-	scale := max(1.4826*middle(dev), max(0.01, floor)*math.Abs(l.b)/l.half)
+	scale := max(stat.FromMAD*stat.Median(slices.Clone(dev)), max(0.01, floor)*math.Abs(l.b)/l.half)
 	for i, r := range l.res {
 		l.weight[i] = 0
 		if u := r / (4.685 * scale); math.Abs(u) < 1 {
@@ -157,17 +159,4 @@ func (l *lattice) pitch(index float64) float64 {
 // index is the place on the index scale of t.
 func (l *lattice) index(t float64) float64 {
 	return l.mid + l.half*(t-l.a)/(l.b-l.c*t)
-}
-
-// middle is the median of v, which is left as it was; 0 for none.
-func middle(v []float64) float64 {
-	if len(v) == 0 {
-		return 0
-	}
-	s := append([]float64(nil), v...)
-	sort.Float64s(s)
-	if n := len(s); n%2 == 0 {
-		return (s[n/2-1] + s[n/2]) / 2
-	}
-	return s[len(s)/2]
 }

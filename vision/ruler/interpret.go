@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"leadmark/fit/stat"
 )
 
 const (
@@ -98,7 +100,7 @@ func sureness(row Row, l *lattice, m match) float64 {
 	for i, k := range row.Marks {
 		dev = append(dev, math.Abs(l.res[i])/l.pitch(float64(k.Index)))
 	}
-	even := float64(len(row.Marks)) * math.Log(chanceUnevenness/max(0.005, middle(dev)))
+	even := float64(len(row.Marks)) * math.Log(chanceUnevenness/max(0.005, stat.Median(slices.Clone(dev))))
 	return min(evenAtMost, even) + m.evidence + min(0, wholeness(row.Marks))
 }
 

@@ -2,7 +2,10 @@ package ruler
 
 import (
 	"math"
+	"slices"
 	"sort"
+
+	"leadmark/fit/stat"
 )
 
 const (
@@ -29,7 +32,7 @@ func usual(v []float64) float64 {
 	if len(v) == 2 {
 		return max(v[0], v[1])
 	}
-	return middle(v)
+	return stat.Median(slices.Clone(v))
 }
 
 // likelihood is the logarithm of how likely lengths are that scatter normally about the median of their class
@@ -93,7 +96,7 @@ func densities(by [][]float64) [][]float64 {
 		}
 		all = append(all, dev[i]...)
 	}
-	sd := max(leastGrain, 1.4826*middle(all))
+	sd := max(leastGrain, stat.FromMAD*stat.Median(slices.Clone(all)))
 	for _, class := range dev {
 		for k, d := range class {
 			class[k] = math.Exp(-0.5*d*d/(sd*sd)) / (sd * math.Sqrt(2*math.Pi))

@@ -2,7 +2,10 @@ package ruler
 
 import (
 	"math"
+	"slices"
 	"sort"
+
+	"leadmark/fit/stat"
 )
 
 // Orders are the evidence, in nats, that the lengths of what was followed along a row are those of marks in a ruler's order, and that they are
@@ -143,7 +146,7 @@ func (p pattern) alternates(n []int, length []float64, phase int) bool {
 	if len(by[0])+len(by[1]) < fewest || min(len(by[0]), len(by[1])) == 0 {
 		return false
 	}
-	one, two := middle(by[0]), middle(by[1])
+	one, two := stat.Median(slices.Clone(by[0])), stat.Median(slices.Clone(by[1]))
 	across := 0
 	for turn, v := range by {
 		for _, x := range v {
@@ -172,7 +175,7 @@ func level(n []int, length []float64) {
 			slopes = append(slopes, (short[j]-short[i])/(at[j]-at[i]))
 		}
 	}
-	slope := middle(slopes)
+	slope := stat.Median(slices.Clone(slopes))
 	for i := range n {
 		length[i] -= slope * float64(n[i]-n[0])
 	}

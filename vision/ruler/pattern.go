@@ -2,6 +2,9 @@ package ruler
 
 import (
 	"math"
+	"slices"
+
+	"leadmark/fit/stat"
 )
 
 // pattern is a way rulers tell their lines apart by length.
@@ -125,7 +128,7 @@ func (p pattern) ordered(by [][]float64) bool {
 		least = justLonger
 	}
 	long := lowest(by[0])
-	if long < middle(by[last])+clearlyLonger {
+	if long < stat.Median(slices.Clone(by[last]))+clearlyLonger {
 		return false
 	}
 	for i, v := range by[1:] {
@@ -136,7 +139,7 @@ func (p pattern) ordered(by [][]float64) bool {
 		if i == 0 && m > long+0.3 || i > 0 && m > long-least {
 			return false
 		}
-		if i+1 < last && m < middle(by[last])-0.1 {
+		if i+1 < last && m < stat.Median(slices.Clone(by[last]))-0.1 {
 			return false
 		}
 		long = m
@@ -151,6 +154,6 @@ func evenSteps(by [][]float64) bool {
 	if len(by[1]) == 0 || len(by[2]) == 0 {
 		return true
 	}
-	first, second := lowest(by[0])-lowest(by[1]), lowest(by[1])-middle(by[2])
+	first, second := lowest(by[0])-lowest(by[1]), lowest(by[1])-stat.Median(slices.Clone(by[2]))
 	return first >= least*second && first <= most*second
 }

@@ -1,6 +1,11 @@
 package ruler
 
-import "math"
+import (
+	"math"
+	"slices"
+
+	"leadmark/fit/stat"
+)
 
 // width is the distance of the ruler's long edges along the mark at t, m; 0 where one of them
 // was not found. The marks' own scale is taken across as it is along: rulers are looked at
@@ -33,7 +38,7 @@ func OneWidth(all []Reading) []Reading {
 	if len(w) < 3 {
 		return out
 	}
-	common := middle(w)
+	common := stat.Median(slices.Clone(w))
 	for i, r := range out {
 		if r.Status == StatusRead && r.Scale.Edge != nil && math.Abs(r.Scale.Width/common-1) > 0.04 {
 			out[i] = r.withWidth(common)

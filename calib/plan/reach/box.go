@@ -6,7 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/optimize"
 
-	"leadmark/fit"
+	"leadmark/fit/stat"
 )
 
 // Box is the box that holds the whole body at the flash with a probability.
@@ -87,8 +87,8 @@ func firstShape(d *Sample, p float64) shape {
 	work := make([]float64, d.Total())
 	for j := range s.base {
 		copy(work, d.Face[j])
-		s.base[j] = fit.Kth(work, len(work)/2)
-		s.half[j] = fit.Kth(work, int(float64(len(work))*(1-(1-p)/faces))) - s.base[j]
+		s.base[j] = stat.Select(work, len(work)/2)
+		s.half[j] = stat.Select(work, int(float64(len(work))*(1-(1-p)/faces))) - s.base[j]
 		if s.half[j] < 1e-9*(math.Abs(s.base[j])+1e-3) {
 			s.base[j], s.half[j] = slices.Max(work), 0
 		}
@@ -118,7 +118,7 @@ func (s *shape) search(d *Sample, p float64) {
 	problem := optimize.Problem{Func: func(x []float64) float64 {
 		t := at(x)
 		t.needs(d, 0, d.Total(), work)
-		return t.logVolume(fit.Kth(work, int(p*float64(len(work)))))
+		return t.logVolume(stat.Select(work, int(p*float64(len(work)))))
 	}}
 	r, err := optimize.Minimize(problem, make([]float64, len(free)-1),
 		&optimize.Settings{FuncEvaluations: 18 * len(free),
@@ -145,9 +145,9 @@ func (s *shape) size(d *Sample, p float64) (k float64, u Share) {
 	inParallel(starts, func(r int) {
 		part := all[r*d.n : (r+1)*d.n]
 		s.needs(d, r*d.n, (r+1)*d.n, part)
-		each[r] = fit.Kth(slices.Clone(part), int(p*float64(d.n)))
+		each[r] = stat.Select(slices.Clone(part), int(p*float64(d.n)))
 	})
-	return fit.Kth(all, int(p*float64(len(all)))), overStarts(each)
+	return stat.Quantile(all, p), overStarts(each)
 }
 
 // reach is the box at k = 1.

@@ -3,7 +3,7 @@ package reach
 import (
 	"math"
 
-	"leadmark/fit"
+	"leadmark/fit/stat"
 )
 
 // Lead is how far the nose is past the trip point at the flash, along.
@@ -29,6 +29,6 @@ func (s *Sample) Lead() Lead {
 	l.SD = math.Sqrt(l.SD / float64(s.Total()-1))
 	work := append([]float64{}, s.nose...)
 	n := float64(len(work))
-	l.Interval95 = [2]float64{fit.Kth(work, int(0.025*n)), fit.Kth(work, int(0.975*n))}
+	l.Interval95 = [2]float64{stat.Select(work, int(0.025*n)), stat.Select(work, int(0.975*n))}
 	return l
 }

@@ -6,7 +6,7 @@ import (
 	"runtime"
 	"sync"
 
-	"leadmark/fit"
+	"leadmark/fit/stat"
 )
 
 // starts is how many times the sequence begins anew, at a random place: their scatter is the error.
@@ -142,5 +142,5 @@ func overStarts(p [starts]float64) Share {
 // for needs no more. The values stay in order.
 func (s *Sample) Quantile(x []float64, p float64) float64 {
 	x = x[:starts/4*s.n]
-	return fit.Kth(append([]float64{}, x...), int(p*float64(len(x))))
+	return stat.Select(append([]float64{}, x...), int(p*float64(len(x))))
 }

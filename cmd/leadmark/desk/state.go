@@ -12,7 +12,7 @@ import (
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/report"
-	"leadmark/fit"
+	"leadmark/fit/design"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -207,7 +207,7 @@ func (r *session) firstStep() report.NextStep {
 	return report.NextStep{Text: "Drop the ruler through the beam", Why: "From two heights at least, four times each: the lag and the place of the beam are told apart by that."}
 }
 
-func stageText(p fit.Schedule) string {
+func stageText(p design.Schedule) string {
 	var parts []string
 	for _, b := range p.Stage {
 		parts = append(parts, b.Text)

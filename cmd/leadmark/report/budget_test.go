@@ -7,6 +7,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/runfile"
 	"leadmark/fit"
+	"leadmark/fit/design"
 )
 
 // The GUM's own example, JCGM 100:2008, H.1.4 to H.1.6 and table H.1 (end-gauge calibration): combined
@@ -79,7 +80,7 @@ func TestOddShotsWithAndWithout(t *testing.T) {
 func TestPlanTakesThePlaceOfTheAdvice(t *testing.T) {
 	r := beeRun(4, 0.4, 0.9)
 	r.Run.Goal = runfile.Goal{U: 0.1e-3}
-	r.Plan = &fit.Schedule{Possible: true, Shots: 9, Stage: []fit.Batch{{Drop: 0.9, Shots: 9, Text: "drop the ruler 9 times from 900 mm"}}, Text: "then stop"}
+	r.Plan = &design.Schedule{Possible: true, Shots: 9, Stage: []design.Batch{{Drop: 0.9, Shots: 9, Text: "drop the ruler 9 times from 900 mm"}}, Text: "then stop"}
 	_, page := written(t, "plan", r, beeOptions())
 	w := parse(t, page).words()
 	for _, want := range []string{"of the lag of at most 0.1\u00a0ms", "Now: drop the ruler 9 times from 900\u00a0mm."} {

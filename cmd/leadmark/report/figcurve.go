@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/calib"
+	"leadmark/fit/stat"
 )
 
 // curveFigure draws the advance against what was varied: speed, added delay or nothing.
@@ -145,7 +146,7 @@ func quantile95(df float64) float64 {
 	if !(df > 0) || math.IsInf(df, 0) {
 		return distuv.UnitNormal.Quantile(0.975)
 	}
-	return distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(0.975)
+	return stat.T95(df)
 }
 
 func largest(shots []shot, f func(shot) float64) float64 {

@@ -35,16 +35,16 @@ func TestLinks(t *testing.T) {
 	}
 	n := 0
 	for _, p := range byPath {
-		for _, l := range p.Links() {
+		for _, l := range p.links() {
 			n++
 			target := filepath.Clean(p.Path)
-			if l.Path != "" {
-				target = filepath.Join(filepath.Dir(p.Path), l.Path)
+			if l.path != "" {
+				target = filepath.Join(filepath.Dir(p.Path), l.path)
 			}
 			if _, err := os.Stat(target); err != nil {
-				t.Errorf("%s:%d: %v", p.Path, l.Line, err)
-			} else if other, ok := byPath[target]; l.Anchor != "" && (!ok || !slices.Contains(other.Anchors(), l.Anchor)) {
-				t.Errorf("%s:%d: %s has no heading #%s", p.Path, l.Line, target, l.Anchor)
+				t.Errorf("%s:%d: %v", p.Path, l.line, err)
+			} else if other, ok := byPath[target]; l.anchor != "" && (!ok || !slices.Contains(other.anchors(), l.anchor)) {
+				t.Errorf("%s:%d: %s has no heading #%s", p.Path, l.line, target, l.anchor)
 			}
 		}
 	}
@@ -57,9 +57,9 @@ func TestLinks(t *testing.T) {
 func TestNothingIsLost(t *testing.T) {
 	shown := map[string]bool{}
 	for _, p := range manual(t) {
-		for _, l := range p.Links() {
-			if inDocs := filepath.Base(filepath.Dir(p.Path)) == "docs"; inDocs && (filepath.Base(p.Path) == "index.md" || strings.HasPrefix(l.Path, "pictures/")) {
-				shown[l.Path] = true
+		for _, l := range p.links() {
+			if inDocs := filepath.Base(filepath.Dir(p.Path)) == "docs"; inDocs && (filepath.Base(p.Path) == "index.md" || strings.HasPrefix(l.path, "pictures/")) {
+				shown[l.path] = true
 			}
 		}
 	}
@@ -102,10 +102,10 @@ func TestRead(t *testing.T) {
 	if s := p.Steps[1]; s.File != "~/a.toml" || s.Text != "k = 1 # [no](either.md)\n" || Place(s.File, "d", "h") != filepath.Join("h", "a.toml") {
 		t.Errorf("the file is %+v", s)
 	}
-	if links := p.Links(); len(links) != 1 || links[0] != (Link{10, "x.md", "y"}) {
+	if links := p.links(); len(links) != 1 || links[0] != (link{10, "x.md", "y"}) {
 		t.Errorf("links %v", links)
 	}
-	if a := p.Anchors(); !slices.Equal(a, []string{"a-page-of-mine"}) {
+	if a := p.anchors(); !slices.Equal(a, []string{"a-page-of-mine"}) {
 		t.Errorf("anchors %v", a)
 	}
 	if err := os.WriteFile(path, []byte("```sh\nleadmark\n"), 0o666); err != nil {

@@ -1,4 +1,4 @@
-package fit
+package design
 
 import (
 	"errors"
@@ -7,13 +7,15 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"leadmark/fit"
 )
 
 var planSessions = flag.Int("plan.sessions", 0, "follow plans in this many sessions a case (scripts/coverage SESSIONS plan)")
 
 // session shoots what a plan says with the truth of the simulation.
 type session struct {
-	run  Run
+	run  fit.Run
 	t    truth
 	u    float64 // m, reading
 	drop float64 // m, standard deviation of each height
@@ -22,7 +24,7 @@ type session struct {
 }
 
 func newSession(seed uint64, spread float64) *session {
-	return &session{run: Run{Gravity: 9.80665}, t: truth{lag: 0.0523, trip: 0.0004, spread: spread}, u: 1e-4, true: map[float64]float64{}, rng: rand.New(rand.NewPCG(seed, 99))}
+	return &session{run: fit.Run{Gravity: 9.80665}, t: truth{lag: 0.0523, trip: 0.0004, spread: spread}, u: 1e-4, true: map[float64]float64{}, rng: rand.New(rand.NewPCG(seed, 99))}
 }
 
 func (s *session) shoot(list []Batch) {
@@ -41,7 +43,7 @@ func (s *session) shoot(list []Batch) {
 			if b.Group != "" {
 				v = s.t.speed
 			}
-			s.run.Shots = append(s.run.Shots, Shot{Drop: b.Drop, DropU: s.drop, Speed: b.Speed, Group: b.Group, Delay: b.Delay, AdvanceU: s.u,
+			s.run.Shots = append(s.run.Shots, fit.Shot{Drop: b.Drop, DropU: s.drop, Speed: b.Speed, Group: b.Group, Delay: b.Delay, AdvanceU: s.u,
 				Advance: s.t.trip + v*tau + g*tau*tau/2 + s.u*s.rng.NormFloat64()})
 		}
 	}
@@ -59,7 +61,7 @@ func leastFixed(goal, spread, u, dropU, maxDrop float64) (shots int, design stri
 		v := math.Sqrt(2 * g * h)
 		x = v + g*lag
 		d := u*u + spread*spread*x*x
-		return x, 1 / (d/float64(n) + sq(lag*g/v*dropU))
+		return x, 1 / (d/float64(n) + square(lag*g/v*dropU))
 	}
 	met := func(h []float64, n []int) bool {
 		var sll, slb, sbb float64
@@ -129,8 +131,8 @@ func TestPlanNeedsFewShots(t *testing.T) {
 				}
 			}
 			shots += float64(len(s.run.Shots)) / float64(sessions)
-			res := quick(s.run)
-			se += sq(res.Lag.Value-s.t.lag) / float64(sessions)
+			res := fitted(t, s.run)
+			se += square(res.Lag.Value-s.t.lag) / float64(sessions)
 		}
 		t.Logf("spread %.2g ms, goal %.2g ms: %.1f shots in %.1f stages; best fixed design %d (%s); error of the lag %.2f of the goal", 1e3*c.spread, 1e3*c.goal, shots, float64(stages)/float64(sessions), best, design, math.Sqrt(se)/c.goal)
 		if e := math.Sqrt(se) / c.goal; e > 1.15*(1+2/math.Sqrt(2*float64(sessions))) { // two standard errors of the simulation
@@ -149,14 +151,14 @@ func TestPlanKeepsItsPromise(t *testing.T) {
 		ratio, n := 0.0, 0.0
 		for k := 0; k < max(24, *planSessions); k++ {
 			run, tr := simulate(c, rng)
-			res := quick(run)
+			res := fitted(t, run)
 			plan, err := Plan(run, Goal{ULag: 0.6 * res.Lag.U})
 			if err != nil {
 				t.Fatal(err)
 			}
 			s := &session{run: run, t: tr, u: 1e-4, true: map[float64]float64{}, rng: rng}
 			s.shoot(plan.Batches)
-			after := quick(s.run)
+			after := fitted(t, s.run)
 			ratio, n = ratio+after.Lag.U/plan.ULag, n+1
 			if k == 0 {
 				t.Log(plan.Text)
@@ -175,7 +177,7 @@ func TestPlanStaysWithinTheRig(t *testing.T) {
 	for _, method := range []string{"drop", "push", "sweep"} {
 		run, _ := simulate(cell{method, 3, 4, 3, false, false}, rng)
 		run.MaxDrop, run.MaxDelay = 0.6, 0.015
-		res, err := Lag(run)
+		res, err := fit.Lag(run)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -221,8 +223,10 @@ func TestPlanSaysWhatIsOutOfReach(t *testing.T) {
 		t.Errorf("%v %+v", err, plan)
 	}
 	for _, g := range []Goal{{}, {ULag: -1}, {ULag: math.NaN()}, {ULag: 1e-4, Assume: Assumed{Speeds: []float64{1.5}}}} {
-		if _, err := Plan(Run{}, g); !errors.Is(err, ErrBadGoal) {
+		if _, err := Plan(fit.Run{}, g); !errors.Is(err, ErrBadGoal) {
 			t.Errorf("%+v: %v", g, err)
 		}
 	}
 }
+
+func square(x float64) float64 { return x * x }

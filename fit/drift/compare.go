@@ -1,10 +1,13 @@
-package fit
+package drift
 
 import (
 	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"leadmark/fit"
+	"leadmark/fit/stat"
 )
 
 // CompareOptions says how two calibrations are held against each other.
@@ -15,22 +18,22 @@ type CompareOptions struct {
 
 // Difference compares two lags, b minus a.
 type Difference struct {
-	Estimate           // of b - a, s: Welch-Satterthwaite degrees of freedom
-	T, P       float64 // t statistic and two-sided probability of one so large when the lags are equal
-	Margin     float64 // s, as asked
-	PMargin    float64 // greater of the two one-sided probabilities (TOST); 1 when no margin was asked
-	Equivalent bool    // the lags differ by less than Margin, with 95 % confidence
-	Verdict    string  // differ, equivalent or undecided
-	Text       string
+	fit.Estimate         // of b - a, s: Welch-Satterthwaite degrees of freedom
+	T, P         float64 // t statistic and two-sided probability of one so large when the lags are equal
+	Margin       float64 // s, as asked
+	PMargin      float64 // greater of the two one-sided probabilities (TOST); 1 when no margin was asked
+	Equivalent   bool    // the lags differ by less than Margin, with 95 % confidence
+	Verdict      string  // differ, equivalent or undecided
+	Text         string
 }
 
 // Ratio compares two spreads, b over a.
 type Ratio struct {
-	Value      float64  // b/a
-	Interval95 Interval // from Snedecor's F
-	F, P       float64  // variance ratio b/a and its two-sided probability when the spreads are equal
-	DFA, DFB   float64  // degrees of freedom of a and b
-	Differ     bool     // P < 0.05
+	Value      float64      // b/a
+	Interval95 fit.Interval // from Snedecor's F
+	F, P       float64      // variance ratio b/a and its two-sided probability when the spreads are equal
+	DFA, DFB   float64      // degrees of freedom of a and b
+	Differ     bool         // P < 0.05
 	Text       string
 }
 
@@ -39,7 +42,7 @@ type Ratio struct {
 // equivalence within the margin is Schuirmann's two one-sided tests at 5 % each (J. Pharmacokinet.
 // Biopharm. 15 (1987) 657). The two must come from independent shots; what else they share belongs in
 // Shared, of which at most what both have is taken off. Both U must be positive.
-func Compare(a, b Estimate, o CompareOptions) Difference {
+func Compare(a, b fit.Estimate, o CompareOptions) Difference {
 	va, vb := a.U*a.U, b.U*b.U
 	shared := math.Min(o.Shared*o.Shared, math.Min(va, vb))
 	ra, rb := va-shared, vb-shared
@@ -47,9 +50,9 @@ func Compare(a, b Estimate, o CompareOptions) Difference {
 	d.Method = "difference, Welch-Satterthwaite"
 	d.Value, d.U = b.Value-a.Value, math.Sqrt(ra+rb)
 	// What is common is taken to be known without end of freedom: the rest carries all of the doubt.
-	d.DF = capDF(sq(ra+rb) / (va*va/a.DF + vb*vb/b.DF))
-	half := students(d.DF) * d.U
-	d.Interval95 = Interval{d.Value - half, d.Value + half}
+	d.DF = capped(square(ra+rb) / (va*va/a.DF + vb*vb/b.DF))
+	half := stat.T95(d.DF) * d.U
+	d.Interval95 = fit.Interval{Low: d.Value - half, High: d.Value + half}
 	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: d.DF}
 	d.T = d.Value / d.U
 	d.P = 2 * t.Survival(math.Abs(d.T))
@@ -83,15 +86,15 @@ func (d *Difference) say() {
 // follows F with both degrees of freedom. A spread estimated beside a reading noise has fewer than its DF, those of the whole scatter: the geometric mean of
 // these and of (value/U)^2/2 is taken, with which the interval held the truth in 98.5, 95.5 and 94.4 % of simulated pairs with a spread of 1, 3 and 10
 // times the reading noise. ok is false when a spread is nil: then no ratio can be told.
-func CompareSpread(a, b Estimate) (r Ratio, ok bool) {
+func CompareSpread(a, b fit.Estimate) (r Ratio, ok bool) {
 	if !(a.Value > 0 && b.Value > 0) {
 		return Ratio{}, false
 	}
 	r.DFA, r.DFB = spreadDF(a), spreadDF(b)
 	r.Value = b.Value / a.Value
-	r.F = sq(r.Value)
+	r.F = square(r.Value)
 	f := distuv.F{D1: r.DFB, D2: r.DFA}
-	r.Interval95 = Interval{r.Value / math.Sqrt(fQuantile(f, 0.975)), r.Value / math.Sqrt(fQuantile(f, 0.025))}
+	r.Interval95 = fit.Interval{Low: r.Value / math.Sqrt(fQuantile(f, 0.975)), High: r.Value / math.Sqrt(fQuantile(f, 0.025))}
 	r.P = math.Min(1, 2*math.Min(f.CDF(r.F), f.Survival(r.F)))
 	r.Differ = r.P < 0.05
 	text := "no difference in spread is proven"
@@ -104,10 +107,10 @@ func CompareSpread(a, b Estimate) (r Ratio, ok bool) {
 	return r, true
 }
 
-func spreadDF(e Estimate) float64 {
+func spreadDF(e fit.Estimate) float64 {
 	df := e.DF
 	if e.U > 0 {
-		df = math.Min(df, math.Sqrt(df*sq(e.Value/e.U)/2))
+		df = math.Min(df, math.Sqrt(df*square(e.Value/e.U)/2))
 	}
 	return math.Max(df, 0.5)
 }
@@ -125,45 +128,12 @@ func fQuantile(f distuv.F, q float64) float64 {
 	return math.Exp((lo + hi) / 2)
 }
 
-// FromInterval restores an Estimate of which only value, standard uncertainty and a 95 % interval were
-// kept: the degrees of freedom are those whose Student factor is the interval's half-width over U.
-func FromInterval(value, u float64, iv Interval) Estimate {
-	e := Estimate{Value: value, U: u, DF: manyDF, Interval95: iv}
-	half := (iv.High - iv.Low) / 2
-	if !(u > 0) || half <= students(manyDF)*u {
-		return e
+// capped are degrees of freedom, those without end as fit writes them.
+func capped(df float64) float64 {
+	if !(df < fit.ManyDF) {
+		return fit.ManyDF
 	}
-	lo, hi := math.Log(0.3), math.Log(manyDF)
-	for i := 0; i < 80; i++ {
-		if mid := (lo + hi) / 2; students(math.Exp(mid))*u > half {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	e.DF = math.Exp((lo + hi) / 2)
-	return e
+	return df
 }
 
-// SpreadFromInterval restores a spread of which only value and 95 % interval were kept: the degrees of
-// freedom are those whose chi-squared interval has the same upper end.
-func SpreadFromInterval(value float64, iv Interval) Estimate {
-	e := Estimate{Value: value, Interval95: iv, DF: 1}
-	if !(value > 0) || !(iv.High > value) {
-		e.U = iv.High / 2
-		return e
-	}
-	lo, hi := math.Log(0.1), math.Log(manyDF)
-	for i := 0; i < 80; i++ {
-		mid := (lo + hi) / 2
-		df := math.Exp(mid)
-		if value*math.Sqrt(df/(distuv.ChiSquared{K: df}).Quantile(0.025)) > iv.High {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	e.DF = math.Exp((lo + hi) / 2)
-	e.U = value / math.Sqrt(2*e.DF)
-	return e
-}
+func square(x float64) float64 { return x * x }

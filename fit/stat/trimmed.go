@@ -1,4 +1,4 @@
-package fit
+package stat
 
 import (
 	"math"
@@ -6,18 +6,18 @@ import (
 	"slices"
 )
 
-// line is y = a + b x with the robust scale of its residuals.
-type line struct{ a, b, scale float64 }
+// Line is y = A + B x with the robust scale of its residuals.
+type Line struct{ A, B, Scale float64 }
 
 const (
-	ltsDraws = 80 // elemental lines tried where there are more pairs than that
+	ltsDraws = 80 // elemental Lines tried where there are more pairs than that
 	ltsSeed  = 20270
 )
 
-// leastTrimmed fits the line with the least sum of the smaller half of the squared residuals
-// (Rousseeuw 1984; concentration steps Rousseeuw and Van Driessen 2006). Up to half of the shots
-// may be wrong. The scale is the trimmed one, made consistent for normal errors.
-func leastTrimmed(x, y []float64, level bool) line {
+// LeastTrimmed fits the line with the least sum of the smaller half of the squared residuals
+// (Rousseeuw 1984; concentration steps Rousseeuw and Van Driessen 2006). Up to half of the points
+// may be wrong. level says that all x are alike: then the line is flat. The scale is the trimmed one, made consistent for normal errors.
+func LeastTrimmed(x, y []float64, level bool) Line {
 	n := len(x)
 	q := 2
 	if level {
@@ -27,8 +27,8 @@ func leastTrimmed(x, y []float64, level bool) line {
 	if h > n {
 		h = n
 	}
-	best, least := line{}, math.Inf(1)
-	try := func(l line) {
+	best, least := Line{}, math.Inf(1)
+	try := func(l Line) {
 		l = refit(x, y, nearest(x, y, l, h), level)
 		if sum := trimmedSum(x, y, l, h); sum < least {
 			best, least = l, sum
@@ -44,23 +44,23 @@ func leastTrimmed(x, y []float64, level bool) line {
 			try(best)
 		}
 	}
-	best.scale = math.Sqrt(least/float64(h)) * trimFactor(h, n) * (1 + 2/float64(n-q+1))
+	best.Scale = math.Sqrt(least/float64(h)) * trimFactor(h, n) * (1 + 2/float64(n-q+1))
 	return best
 }
 
 // shortestRun finds the h neighbours of least scatter in sorted values: the exact answer in one
 // dimension.
-func shortestRun(order []float64, h int) (best line, least float64) {
+func shortestRun(order []float64, h int) (best Line, least float64) {
 	least = math.Inf(1)
 	mid := order[len(order)/2] // keeps the squares small
 	sum, sum2 := 0.0, 0.0
 	for i, v := range order {
-		sum, sum2 = sum+v-mid, sum2+sq(v-mid)
+		sum, sum2 = sum+v-mid, sum2+square(v-mid)
 		if i >= h {
-			sum, sum2 = sum-(order[i-h]-mid), sum2-sq(order[i-h]-mid)
+			sum, sum2 = sum-(order[i-h]-mid), sum2-square(order[i-h]-mid)
 		}
 		if ss := sum2 - sum*sum/float64(h); i >= h-1 && ss < least {
-			best, least = line{a: mid + sum/float64(h)}, math.Max(ss, 0)
+			best, least = Line{A: mid + sum/float64(h)}, math.Max(ss, 0)
 		}
 	}
 	return best, least
@@ -71,18 +71,18 @@ func trimFactor(h, n int) float64 {
 	if h >= n {
 		return 1
 	}
-	q := normalQuantile((1 + float64(h)/float64(n)) / 2)
+	q := NormalQuantile((1 + float64(h)/float64(n)) / 2)
 	left := 1 - 2*q*math.Exp(-q*q/2)/math.Sqrt(2*math.Pi)*float64(n)/float64(h)
 	return 1 / math.Sqrt(left)
 }
 
 // eachPair tries the line through every pair of shots, or through a fixed draw of pairs.
-func eachPair(x, y []float64, try func(line)) {
+func eachPair(x, y []float64, try func(Line)) {
 	n := len(x)
 	pair := func(i, j int) {
 		if x[i] != x[j] {
 			b := (y[j] - y[i]) / (x[j] - x[i])
-			try(line{a: y[i] - b*x[i], b: b})
+			try(Line{A: y[i] - b*x[i], B: b})
 		}
 	}
 	if n*(n-1)/2 <= ltsDraws {
@@ -104,12 +104,12 @@ func eachPair(x, y []float64, try func(line)) {
 }
 
 // nearest lists the h shots closest to the line.
-func nearest(x, y []float64, l line, h int) []int {
+func nearest(x, y []float64, l Line, h int) []int {
 	r := make([]float64, len(x))
 	for i := range x {
-		r[i] = math.Abs(y[i] - l.a - l.b*x[i])
+		r[i] = math.Abs(y[i] - l.A - l.B*x[i])
 	}
-	edge := Kth(append([]float64(nil), r...), h-1)
+	edge := Select(append([]float64(nil), r...), h-1)
 	use := make([]int, 0, h)
 	for i, v := range r {
 		if v < edge {
@@ -124,26 +124,28 @@ func nearest(x, y []float64, l line, h int) []int {
 	return use
 }
 
-func trimmedSum(x, y []float64, l line, h int) float64 {
+func trimmedSum(x, y []float64, l Line, h int) float64 {
 	sum := 0.0
 	for _, i := range nearest(x, y, l, h) {
-		sum += sq(y[i] - l.a - l.b*x[i])
+		sum += square(y[i] - l.A - l.B*x[i])
 	}
 	return sum
 }
 
 // refit is the least-squares line through the chosen shots.
-func refit(x, y []float64, use []int, level bool) line {
+func refit(x, y []float64, use []int, level bool) Line {
 	var mx, my, xx, xy float64
 	for _, i := range use {
 		mx, my = mx+x[i], my+y[i]
 	}
 	mx, my = mx/float64(len(use)), my/float64(len(use))
 	for _, i := range use {
-		xx, xy = xx+sq(x[i]-mx), xy+(x[i]-mx)*(y[i]-my)
+		xx, xy = xx+square(x[i]-mx), xy+(x[i]-mx)*(y[i]-my)
 	}
 	if level || xx == 0 {
-		return line{a: my}
+		return Line{A: my}
 	}
-	return line{a: my - xy/xx*mx, b: xy / xx}
+	return Line{A: my - xy/xx*mx, B: xy / xx}
 }
+
+func square(x float64) float64 { return x * x }

@@ -1,24 +1,22 @@
-package fit
+package design
 
 import (
-	"fmt"
 	"math"
+	"slices"
 	"sort"
+
+	"leadmark/fit"
 )
 
-const (
-	lowDrop    = 0.05 // m, lower drops take too long to pass the beam cleanly
-	firstDrop  = 1.0  // m, highest where a first run is told nothing
-	heightStep = 1.25 // ratio of neighbouring heights looked at
-)
+const heightStep = 1.25 // ratio of neighbouring heights looked at
 
-// settings are those the rig allows for this run: heights, measured speeds, or delays of its groups.
-func (s *solution) settings(goal Goal) []Batch {
-	maxDelay := firstOf(goal.MaxDelay, s.run.MaxDelay)
-	maxDrop := firstOf(goal.MaxDrop, s.run.MaxDrop)
+// settingsOf are those the rig allows for this run: heights, measured speeds, or delays of its groups.
+func settingsOf(run fit.Run, goal Goal) []Batch {
+	maxDelay := firstOf(goal.MaxDelay, run.MaxDelay)
+	maxDrop := firstOf(goal.MaxDrop, run.MaxDrop)
 	var drops, speeds, delays []float64
 	sweeps := map[string][2]float64{}
-	for _, shot := range s.run.Shots {
+	for _, shot := range run.Shots {
 		delays = append(delays, shot.Delay)
 		switch {
 		case shot.Drop > 0:
@@ -33,11 +31,11 @@ func (s *solution) settings(goal Goal) []Batch {
 			sweeps[shot.Group] = [2]float64{math.Min(r[0], shot.Delay), math.Max(r[1], shot.Delay)}
 		}
 	}
-	base := lowest(delays)
+	base := slices.Min(delays)
 	var out []Batch
 	if len(drops) > 0 {
 		if maxDrop == 0 {
-			maxDrop = math.Max(1.5*highest(drops), highest(drops))
+			maxDrop = math.Max(1.5*slices.Max(drops), slices.Max(drops))
 		}
 		out = append(out, dropSettings(drops, maxDrop, base, maxDelay)...)
 	}
@@ -65,7 +63,7 @@ func firstOf(a, b float64) float64 {
 // dropSettings are heights from the lowest sensible to the highest allowed, those shot before among them, with the delay in use and
 // with the longest allowed.
 func dropSettings(shot []float64, highestAllowed, base, maxDelay float64) []Batch {
-	low := math.Min(lowDrop, highestAllowed)
+	low := math.Min(fit.LowDrop, highestAllowed)
 	heights := append([]float64{round(low, 1000), highestAllowed}, shot...)
 	for h := low * heightStep; h < highestAllowed/math.Sqrt(heightStep); h *= heightStep {
 		heights = append(heights, round(h, 100))
@@ -89,7 +87,7 @@ func dropSettings(shot []float64, highestAllowed, base, maxDelay float64) []Batc
 // speedSettings go from half the slowest to one and a half times the fastest.
 func speedSettings(shot []float64, base float64) []Batch {
 	var out []Batch
-	lo, hi := lowest(shot)/2, 1.5*highest(shot)
+	lo, hi := slices.Min(shot)/2, 1.5*slices.Max(shot)
 	last := 0.0
 	for k := 0; k <= 8; k++ {
 		if v := round(lo*math.Pow(hi/lo, float64(k)/8), 10); v != last {
@@ -121,46 +119,5 @@ func sweepSettings(name string, r [2]float64, maxDelay float64) []Batch {
 	return out
 }
 
-// first plans a run when there is none yet.
-func first(run Run, goal Goal) (Schedule, error) {
-	a := goal.Assume
-	a.Lag, a.Spread, a.AdvanceU = firstOf(a.Lag, typicalLag), firstOf(a.Spread, 1e-3), firstOf(a.AdvanceU, 1e-4)
-	run.Shots, run.Gravity = nil, firstOf(run.Gravity, 9.80665)
-	if why := badRun(run); why != "" {
-		return Schedule{}, fmt.Errorf("%w: %s", ErrBadRun, why)
-	}
-	maxDrop := firstOf(firstOf(goal.MaxDrop, run.MaxDrop), firstDrop)
-	settings := dropSettings(nil, maxDrop, 0, 0)
-	what := fmt.Sprintf("drops of up to %.4g mm", 1e3*maxDrop)
-	if len(a.Speeds) > 0 {
-		settings = nil
-		for _, v := range a.Speeds {
-			if v > 0 {
-				settings = append(settings, Batch{Speed: v})
-			}
-		}
-		if len(settings) == 0 {
-			return Schedule{}, fmt.Errorf("%w: no speed to push at is positive", ErrBadGoal)
-		}
-		what = fmt.Sprintf("pushes at %d measured speeds", len(settings))
-	}
-	d := &designer{run: run, t: a.Spread * a.Spread, shrink: 1}
-	d.assume(a, settings)
-	source := ""
-	if a.Source != "" {
-		source = " (" + a.Source + ")"
-	}
-	out := Schedule{Spread: a.Spread,
-		Assumed: fmt.Sprintf("%s, a lag of %.3g ms and a spread of %.2g ms%s, and readings to %.2g mm; the first shots will tell", what, 1e3*a.Lag, 1e3*a.Spread, source, 1e3*a.AdvanceU)}
-	return out, d.fill(&out, goal)
-}
-
-// assume prepares a designer without shots: one shot of each setting, counting nothing, stands in for them.
-func (d *designer) assume(a Assumed, settings []Batch) {
-	d.run.Shots = []Shot{{AdvanceU: a.AdvanceU, DropU: a.DropU, DropShotU: a.DropShotU, SpeedU: a.SpeedU, Drop: settings[0].Drop, Speed: settings[0].Speed}}
-	d.weight = []float64{0}
-	d.theta = make([]float64, newLayout(d.run).p)
-	d.theta[colLag] = a.Lag
-	d.stand = &Shot{AdvanceU: a.AdvanceU, DropU: a.DropU, DropShotU: a.DropShotU, SpeedU: a.SpeedU}
-	d.prepare(settings)
-}
+// round goes to the nearest multiple of 1/parts, at least one.
+func round(x, parts float64) float64 { return math.Max(math.Round(x*parts), 1) / parts }

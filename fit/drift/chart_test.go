@@ -1,4 +1,4 @@
-package fit
+package drift
 
 import (
 	"math"
@@ -18,13 +18,13 @@ func TestChartConstants(t *testing.T) {
 			if i == 1 { // c4 has one digit more
 				last = 5.001e-5
 			}
-			within(t, "published", got, r[1+i], last)
+			testdata.Within(t, "published", got, r[1+i], last)
 		}
 	}
 	for _, r := range testdata.Numbers(t, "quality/chart_constants.csv") {
 		c := Constants(int(r[0]))
 		for i, got := range []float64{c.D2, c.D3Range, c.C4, c.A2, c.A3, c.B3, c.B4, c.B5, c.B6, c.D3, c.D4, c.E2} {
-			within(t, "computed", got, r[1+i], 2e-7*math.Max(1, r[1+i]))
+			testdata.Within(t, "computed", got, r[1+i], 2e-7*math.Max(1, r[1+i]))
 		}
 	}
 	if !math.IsNaN(Constants(1).D2) {
@@ -43,14 +43,14 @@ func TestControlChart(t *testing.T) {
 	if !ok || !c.InControl {
 		t.Errorf("%v %s", ok, c.Text)
 	}
-	near(t, "limits", c.Upper-c.Centre, 2.65868078*c.RangeCentre, 1e-8)
+	testdata.Near(t, "limits", c.Upper-c.Centre, 2.65868078*c.RangeCentre, 1e-8)
 	values[29] += 1e-3
 	if c, _ = ControlChart(values, nil); c.InControl || c.Points[29].Out == "" {
 		t.Error("a jump was not seen")
 	}
 	// The calibrations' own uncertainty widens limits that few alike values make too narrow.
 	c, _ = ControlChart([]float64{0.0520, 0.0520, 0.0521}, []float64{2e-4, 2e-4, 2e-4})
-	near(t, "sigma", c.Sigma, 2e-4, 1e-12)
+	testdata.Near(t, "sigma", c.Sigma, 2e-4, 1e-12)
 	if _, ok := ControlChart(values[:2], nil); ok {
 		t.Error("a chart of two points")
 	}

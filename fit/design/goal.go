@@ -1,4 +1,4 @@
-package fit
+package design
 
 // Goal is what a run is to reach, and what the rig allows.
 type Goal struct {

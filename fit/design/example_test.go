@@ -1,0 +1,25 @@
+package design_test
+
+import (
+	"fmt"
+
+	"leadmark/fit"
+	"leadmark/fit/design"
+)
+
+// A first run planned from nothing but a goal: the lag to a quarter of a millisecond, drops of up to 800 mm.
+func ExamplePlan() {
+	plan, err := design.Plan(fit.Run{}, design.Goal{ULag: 0.25e-3, MaxDrop: 0.8})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, b := range plan.Stage {
+		fmt.Println(b.Text)
+	}
+	fmt.Printf("%d shots in all, if the spread is %.1f ms\n", plan.Shots, 1e3*plan.Spread)
+	// Output:
+	// drop the ruler 2 times from 50 mm
+	// drop the ruler 6 times from 800 mm
+	// 65 shots in all, if the spread is 1.0 ms
+}
