@@ -28,10 +28,13 @@ func mayImport() map[string][]string {
 		"fit":      nil,
 		"fit/unit": nil,
 
-		"vision":        {"fit", "vision/animal", "vision/frame", "vision/ruler"},
+		"vision":        {"fit", "vision/animal", "vision/frame", "vision/pixel", "vision/ruler"},
 		"vision/animal": nil, // what a picture shows of the subject
 		"vision/frame":  nil,
-		"vision/ruler":  {"fit"},
+		// ruler: a place in a picture is its Point
+		"vision/pixel":        {"fit", "vision/frame", "vision/ruler"},
+		"vision/pixel/native": {"vision/pixel"}, // libraries in C, passed in by the commands
+		"vision/ruler":        {"fit"},
 		// prints the coded ruler, whose layout and code are ruler's, and slates
 		"vision/ruler/printed": {"vision/ruler"},
 		"vision/synth/animals": nil,              // draws animals
@@ -48,8 +51,8 @@ func mayImport() map[string][]string {
 		"calib/store/storetest": {"calib/input", "calib/store"},
 
 		"cmd/leadmark": {
-			"fit", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/ruler",
-			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib", "calib/input",
+			"fit", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/pixel/native",
+			"vision/ruler", "vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib", "calib/input",
 			"calib/plan", "calib/rig", "calib/shoot", "calib/store", "cmd/leadmark/desk",
 			"cmd/leadmark/report",
 		},
@@ -67,7 +70,8 @@ func mayImport() map[string][]string {
 		"scripts/benchmark": {"vision/synth/runs"},
 		// looks at what synth/animals draws
 		"scripts/checkstudy": {
-			"vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/shoot",
+			"vision", "vision/animal", "vision/frame", "vision/pixel/native", "vision/synth/animals",
+			"calib/shoot",
 		},
 		"scripts/codesearch":     nil,
 		"scripts/comparecommits": nil, // builds and runs two other trees
@@ -77,21 +81,29 @@ func mayImport() map[string][]string {
 		"scripts/licences":       nil,
 		// plans, looks at what is drawn, plans again
 		"scripts/loopstudy": {
-			"vision", "vision/animal", "vision/frame", "vision/synth/animals", "calib/input", "calib/plan",
-			"calib/shoot",
+			"vision", "vision/animal", "vision/frame", "vision/pixel/native", "vision/synth/animals",
+			"calib/input", "calib/plan", "calib/shoot",
 		},
 		"scripts/manual":       {"cmd/leadmark/report", "scripts/manual/pages"},
 		"scripts/manual/pages": nil, // reads the manual
 		"scripts/planbench":    {"calib/plan", "calib/rig"},
 		// reads what synth/runs draws
-		"scripts/readstudy": {"vision", "vision/frame", "vision/ruler", "vision/synth/runs", "calib"},
+		"scripts/readstudy": {
+			"vision", "vision/frame", "vision/pixel/native", "vision/ruler", "vision/synth/runs", "calib",
+		},
 	}
 }
 
-// needsC are the packages that may not build without OpenCV.
+// needsC are the packages that may not build without OpenCV and libjpeg: who passes them in.
 func needsC() []string {
-	return []string{"vision", "cmd/leadmark", "scripts/readstudy", "scripts/checkstudy", "scripts/loopstudy"}
+	return []string{
+		"vision/pixel/native", "cmd/leadmark", "scripts/readstudy", "scripts/checkstudy",
+		"scripts/loopstudy",
+	}
 }
+
+// testsNeedC are the packages whose tests alone may not: they look at pictures.
+func testsNeedC() []string { return []string{"vision", "vision/pixel"} }
 
 // goPackage is what go list says of one package.
 type goPackage struct {
@@ -141,8 +153,8 @@ func TestRoomsPointOneWay(t *testing.T) {
 	}
 }
 
-// Tests too must run without a C library, so they may not reach for vision.
-func TestOnlyVisionTouchesOpenCV(t *testing.T) {
+// Tests too must run without a C library, but for those that look at pictures.
+func TestOnlyOneRoomTouchesOpenCV(t *testing.T) {
 	all := goList(t, "-deps", "-test")
 	cgo := map[string]bool{opencv: true}
 	for _, p := range all {
@@ -152,17 +164,22 @@ func TestOnlyVisionTouchesOpenCV(t *testing.T) {
 	}
 	checked := 0
 	for _, p := range all {
-		path, _, _ := strings.Cut(p.ImportPath, " ") // a test build is listed as "path [path.test]"
+		path, _, test := strings.Cut(p.ImportPath, " ") // a test build is listed as "path [path.test]"
+		test = test || strings.HasSuffix(path, ".test")
 		path = strings.TrimSuffix(strings.TrimSuffix(path, ".test"), "_test")
 		if p.Standard || !(path == module || strings.HasPrefix(path, module+"/")) {
 			continue
 		}
 		checked++
-		if slices.Contains(p.Imports, opencv) && short(path) != "vision" {
-			t.Errorf("%s imports OpenCV; only vision may", p.ImportPath)
+		if slices.Contains(p.Imports, opencv) && short(path) != "vision/pixel/native" {
+			t.Errorf("%s imports OpenCV; only vision/pixel/native may", p.ImportPath)
+		}
+		may := needsC()
+		if test {
+			may = append(may, testsNeedC()...)
 		}
 		for _, d := range p.Deps {
-			if cgo[d] && !slices.Contains(needsC(), short(path)) {
+			if cgo[d] && !slices.Contains(may, short(path)) {
 				t.Errorf("%s cannot be built without a C library: it reaches %s", p.ImportPath, d)
 			}
 		}

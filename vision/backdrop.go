@@ -5,6 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
 
@@ -12,23 +13,23 @@ import (
 const backdropSide = 256
 
 // backdrop keeps a coarse picture of the scene, with what the rulers found hide left out.
-func backdrop(p pyramid, rows []ruler.Row) ruler.Backdrop {
-	g, s := p.last()
-	w, h := int(float64(p.wholeW)/s), int(float64(p.wholeH)/s)
-	for max(w, h) > backdropSide && min(w, h) >= 16 && min(g.w, g.h) >= 2 {
-		g, s = g.half(), 2*s
+func backdrop(p pixel.Pyramid, rows []ruler.Row) ruler.Backdrop {
+	g, s := p.Last()
+	w, h := int(float64(p.WholeW)/s), int(float64(p.WholeH)/s)
+	for max(w, h) > backdropSide && min(w, h) >= 16 && min(g.W, g.H) >= 2 {
+		g, s = g.Half(), 2*s
 		w, h = w/2, h/2
 	}
 	b := ruler.Backdrop{Width: w, Height: h, Scale: s, Tone: make([]uint8, w*h), Hidden: make([]bool, w*h)}
 	for y := range h {
 		for x := range w {
 			i := y*w + x
-			if x >= g.w || y >= g.h { // not decoded
+			if x >= g.W || y >= g.H { // not decoded
 				b.Hidden[i] = true
 				continue
 			}
-			b.Tone[i] = g.pix[y*g.w+x]
-			b.Hidden[i] = onRuler(full(float64(x), float64(y), s), rows)
+			b.Tone[i] = g.Pix[y*g.W+x]
+			b.Hidden[i] = onRuler(pixel.Full(float64(x), float64(y), s), rows)
 		}
 	}
 	return b
@@ -121,12 +122,12 @@ func (f *aligner) row(x, y int) (j [4]float64, r float64, ok bool) {
 	if f.a.Hidden[i] || ix < 2 || iy < 2 || ix >= f.b.Width-2 || iy >= f.b.Height-2 || f.b.Hidden[iy*f.b.Width+ix] {
 		return j, 0, false
 	}
-	g := gray{f.b.Width, f.b.Height, f.b.Tone}
-	v, _ := g.at(bx, by)
-	l, _ := g.at(bx-1, by)
-	rt, _ := g.at(bx+1, by)
-	t, _ := g.at(bx, by-1)
-	d, _ := g.at(bx, by+1)
+	g := pixel.Gray{W: f.b.Width, H: f.b.Height, Pix: f.b.Tone}
+	v, _ := g.At(bx, by)
+	l, _ := g.At(bx-1, by)
+	rt, _ := g.At(bx+1, by)
+	t, _ := g.At(bx, by-1)
+	d, _ := g.At(bx, by+1)
 	tone := float64(f.a.Tone[i])
 	j = [4]float64{(rt - l) / 2, (d - t) / 2, -tone, -1}
 	return j, f.gain*tone + f.offset - v, true

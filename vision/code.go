@@ -3,6 +3,7 @@ package vision
 import (
 	"math"
 
+	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
 
@@ -14,7 +15,7 @@ const cellsBeyond = 4
 // longest of them, on the side of the ruler's body. The layout's lengths across are taken in
 // pitches; a ruler tilted by 15 degrees shifts that by half a millimetre, which the row of cells
 // is wide enough to bear.
-func (f finding) cells(p pyramid, side int) ruler.Cells {
+func (f finding) cells(p pixel.Pyramid, side int) ruler.Cells {
 	first, last := f.ticks[0].index-cellsBeyond, f.ticks[len(f.ticks)-1].index+cellsBeyond
 	c := ruler.Cells{First: first, Tone: make([]float64, 0, last-first)}
 	lay := ruler.CodedStrip()
@@ -47,7 +48,7 @@ func between(a, b tick, index float64) (t, pitch float64) {
 // cellTone is the mean tone of the middle of a cell, as a part of the full range; below 0 where
 // any of it lies outside the picture. The cell reaches across from span[0] to span[1] pitches off
 // the middle of the shortest marks.
-func (f finding) cellTone(p pyramid, t, pitch float64, span [2]float64) float64 {
+func (f finding) cellTone(p pixel.Pyramid, t, pitch float64, span [2]float64) float64 {
 	const along, across = 3, 7
 	level := levelFor(p, max(1, pitch/7))
 	sum := 0.0
@@ -56,7 +57,7 @@ func (f finding) cellTone(p pyramid, t, pitch float64, span [2]float64) float64 
 		shift := f.q.at(t) * w
 		for i := range along {
 			at := f.s.place(t+shift+0.2*pitch*float64(i-1), f.across()+w)
-			v, ok := p.sample(level, at)
+			v, ok := p.Sample(level, at)
 			if !ok || math.IsNaN(v) {
 				return -1
 			}

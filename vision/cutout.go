@@ -10,6 +10,7 @@ import (
 
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel"
 )
 
 const (
@@ -23,7 +24,7 @@ const (
 // Cutout cuts the largest animal out of a frame at full size: coverage becomes opacity, so that soft edges stay soft, and in the edge the
 // backdrop's light is taken out of the colours. h is as for Look. It is nil where no animal is found.
 func (l *SceneLooker) Cutout(ctx context.Context, f frame.Frame, h AnimalHint) (cut *image.NRGBA, err error) {
-	defer guard(func(fault error) { cut, err = nil, fault })
+	defer pixel.Guard(func(fault error) { cut, err = nil, fault })
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -31,11 +32,11 @@ func (l *SceneLooker) Cutout(ctx context.Context, f frame.Frame, h AnimalHint) (
 	if f.Width != s.w || f.Height != s.h {
 		return nil, errors.New("the picture is of another size than the set")
 	}
-	p, err := s.memory.open(f)
+	p, err := s.memory.Open(f)
 	if err != nil {
 		return nil, err
 	}
-	defer p.close()
+	defer p.Close()
 	seen, err := s.find(p, h)
 	if err != nil || len(seen.Found) == 0 {
 		return nil, err
@@ -44,8 +45,8 @@ func (l *SceneLooker) Cutout(ctx context.Context, f frame.Frame, h AnimalHint) (
 }
 
 // cut cuts an animal out.
-func (s *Scene) cut(p *photo, a animal.Animal) (*image.NRGBA, error) {
-	small := p.small()
+func (s *Scene) cut(p *pixel.Photo, a animal.Animal) (*image.NRGBA, error) {
+	small := p.Small()
 	f := s.difference()
 	defer s.spare.Put(f)
 	f.compare(small, s.back)
@@ -54,11 +55,11 @@ func (s *Scene) cut(p *photo, a animal.Animal) (*image.NRGBA, error) {
 		soft += int(min(mostSoft, 2*e.Blur+e.Motion/2))
 	}
 	r := image.Rect(int(a.Box[0].X), int(a.Box[0].Y), int(a.Box[1].X)+1, int(a.Box[1].Y)+1).Inset(-2*soft - cutoutSpare).Intersect(image.Rect(0, 0, s.w, s.h))
-	pic, err := p.part(r, false)
+	pic, err := p.Part(r, false)
 	if err != nil {
 		return nil, err
 	}
-	c := &cutout{patch: &patch{pic: pic, at: r.Min, back: f.back, k: s.k}, soft: soft}
+	c := &cutout{library: s.memory.Library, patch: &patch{pic: pic, at: r.Min, back: f.back, k: s.k}, soft: soft}
 	c.mask = filledOutline(a.Outline, r)
 	return c.picture(), nil
 }
@@ -66,8 +67,9 @@ func (s *Scene) cut(p *photo, a animal.Animal) (*image.NRGBA, error) {
 // cutout is one animal being cut out.
 type cutout struct {
 	*patch
-	mask *gray // 255 inside the outline
-	soft int   // px: how far from the outline a pixel may be covered in part
+	library pixel.Library
+	mask    *pixel.Gray // 255 inside the outline
+	soft    int         // px: how far from the outline a pixel may be covered in part
 }
 
 // own are sums over the animal's own pixels near a place: those that lie well inside or, in limbs that have no inside, less well inside.
@@ -83,15 +85,15 @@ type own struct {
 func (c *cutout) owns() []*own {
 	var all []*own
 	for _, depth := range []int{c.soft, c.soft / 2, 1, 0} {
-		if inside := c.mask.eroded(depth); inside != nil {
+		if inside := c.library.Erode(c.mask, depth); inside != nil {
 			all = append(all, c.sum(inside, 2*depth+4))
 		}
 	}
 	return all
 }
 
-func (c *cutout) sum(inside *gray, r int) *own {
-	w, h := c.pic.w, c.pic.h
+func (c *cutout) sum(inside *pixel.Gray, r int) *own {
+	w, h := c.pic.W, c.pic.H
 	o := &own{count: newSums(w, h), r: r}
 	for k := range 3 {
 		o.light[k], o.differ[k] = newSums(w, h), newSums(w, h)
@@ -101,7 +103,7 @@ func (c *cutout) sum(inside *gray, r int) *own {
 	}
 	for y := range h {
 		for x := range w {
-			n := float64(inside.pix[y*w+x]) / 255
+			n := float64(inside.Pix[y*w+x]) / 255
 			var light, d [3]float64
 			if n > 0 {
 				light, d = c.patch.light(c.at.X+x, c.at.Y+y), c.differs(c.at.X+x, c.at.Y+y)
@@ -143,25 +145,25 @@ func (o *own) about(x, y int) (mean, weights [3]float64, ok bool) {
 
 // picture makes the cut-out.
 func (c *cutout) picture() *image.NRGBA {
-	w, h := c.pic.w, c.pic.h
+	w, h := c.pic.W, c.pic.H
 	out := image.NewNRGBA(image.Rect(0, 0, w, h))
-	near, deep := c.mask.dilated(c.soft), c.mask.eroded(c.soft)
+	near, deep := c.library.Dilate(c.mask, c.soft), c.library.Erode(c.mask, c.soft)
 	if near == nil || deep == nil {
 		return out
 	}
 	owns := c.owns()
-	for i := range near.pix {
+	for i := range near.Pix {
 		x, y := i%w, i/w
-		if near.pix[i] == 0 {
+		if near.Pix[i] == 0 {
 			continue
 		}
 		light, alpha := c.patch.light(c.at.X+x, c.at.Y+y), 1.0
 		set := c.set(c.at.X+x, c.at.Y+y)
-		if deep.pix[i] == 0 {
+		if deep.Pix[i] == 0 {
 			light, alpha = unmix(light, set, owns, x, y)
 		}
 		light = withoutSpill(light, set)
-		out.SetNRGBA(x, y, color.NRGBA{toneOf(light[0]), toneOf(light[1]), toneOf(light[2]), uint8(math.Round(255 * alpha))})
+		out.SetNRGBA(x, y, color.NRGBA{pixel.Tone(light[0]), pixel.Tone(light[1]), pixel.Tone(light[2]), uint8(math.Round(255 * alpha))})
 	}
 	return out
 }
@@ -206,9 +208,9 @@ func withoutSpill(light, set [3]float64) [3]float64 {
 }
 
 // filledOutline is the inside of an outline with its points, over a part of the picture.
-func filledOutline(p []animal.Point, r image.Rectangle) *gray {
-	g := newGray(r.Dx(), r.Dy())
-	for y := range g.h {
+func filledOutline(p []animal.Point, r image.Rectangle) *pixel.Gray {
+	g := pixel.NewGray(r.Dx(), r.Dy())
+	for y := range g.H {
 		at := float64(r.Min.Y + y)
 		var xs []float64
 		for i, b := range p {
@@ -219,8 +221,8 @@ func filledOutline(p []animal.Point, r image.Rectangle) *gray {
 		}
 		slices.Sort(xs)
 		for i := 0; i+1 < len(xs); i += 2 {
-			for x := max(0, int(math.Ceil(xs[i]))); x <= min(g.w-1, int(xs[i+1])); x++ {
-				g.pix[y*g.w+x] = 255
+			for x := max(0, int(math.Ceil(xs[i]))); x <= min(g.W-1, int(xs[i+1])); x++ {
+				g.Pix[y*g.W+x] = 255
 			}
 		}
 	}

@@ -1,13 +1,10 @@
 package vision
 
-/*
-#include "sums.h"
-*/
-import "C"
-
 import (
 	"math"
-	"unsafe"
+
+	"leadmark/fit"
+	"leadmark/vision/pixel"
 )
 
 // How an animal is told from the set. Tones are in code values.
@@ -21,45 +18,35 @@ const (
 
 // difference is how a picture differs from the set, by pixel of the reduced picture.
 type difference struct {
-	w, h  int
-	pic   *colour
-	back  *colour // the set in this picture's light
-	sums  []int16 // of the differences of 3 x 3 pixels, by channel
-	sigma float64 // tones, of a pixel's d where nothing is
-	mask  []uint8 // 255 where something is
+	library pixel.Library
+	w, h    int
+	pic     *pixel.Colour
+	back    *pixel.Colour // the set in this picture's light
+	sums    []int16       // of the differences of 3 x 3 pixels, by channel
+	sigma   float64       // tones, of a pixel's d where nothing is
+	mask    []uint8       // 255 where something is
 }
 
 // newDifference has room for pictures of a size; it may be used for one after the other.
-func newDifference(w, h int) *difference {
-	return &difference{w: w, h: h, back: newColour(w, h), sums: make([]int16, 3*w*h), mask: make([]uint8, w*h)}
+func newDifference(l pixel.Library, w, h int) *difference {
+	return &difference{library: l, w: w, h: h, back: pixel.NewColour(w, h), sums: make([]int16, 3*w*h), mask: make([]uint8, w*h)}
 }
 
 // compare compares a reduced picture with the set.
-func (f *difference) compare(pic, back *colour) {
+func (f *difference) compare(pic, back *pixel.Colour) {
 	f.pic = pic
 	t := toneTables(gains(back, pic))
-	for i := 0; i+2 < len(back.pix); i += 3 {
-		from, to := back.pix[i:i+3:i+3], f.back.pix[i:i+3:i+3]
+	for i := 0; i+2 < len(back.Pix); i += 3 {
+		from, to := back.Pix[i:i+3:i+3], f.back.Pix[i:i+3:i+3]
 		to[0], to[1], to[2] = t[0][from[0]], t[1][from[1]], t[2][from[2]]
 	}
-	f.sum()
+	f.library.Differences(f.pic, f.back, f.sums)
 	var list []float64
 	for i := 0; i < f.w*f.h; i += 1 + f.w*f.h/20000 {
 		list = append(list, float64(f.d(i)))
 	}
-	f.sigma = median(list)
+	f.sigma = fit.Median(list)
 	f.threshold()
-}
-
-// sum fills sums; at the rim the outermost pixels count again for those that are missing.
-func (f *difference) sum() {
-	n := 3 * f.w * f.h
-	if n == 0 || len(f.pic.pix) < n || len(f.back.pix) < n || len(f.sums) < n {
-		return
-	}
-	rows := make([]int16, 4*3*f.w)
-	C.lm_sums((*C.uchar)(unsafe.Pointer(&f.pic.pix[0])), (*C.uchar)(unsafe.Pointer(&f.back.pix[0])), C.int(f.w), C.int(f.h),
-		(*C.short)(unsafe.Pointer(&f.sums[0])), (*C.short)(unsafe.Pointer(&rows[0])))
 }
 
 // square is 81 times the square of d.
@@ -89,9 +76,9 @@ func (f *difference) threshold() {
 func (f *difference) left(i int) float64 {
 	var a, b float64
 	for k := range 3 {
-		v := f.back.pix[3*i+k]
-		b += light[v]
-		a += linear(max(0, min(255, float64(v)+float64(f.sums[3*i+k])/9)))
+		v := f.back.Pix[3*i+k]
+		b += pixel.Light(v)
+		a += pixel.Linear(max(0, min(255, float64(v)+float64(f.sums[3*i+k])/9)))
 	}
 	return (a + 1e-4) / (b + 1e-4)
 }
@@ -105,8 +92,8 @@ func (f *difference) isShadow(i int) bool {
 	}
 	off := 0.0
 	for k := range 3 {
-		b := f.back.pix[3*i+k]
-		d := float64(b) + float64(f.sums[3*i+k])/9 - float64(toneOf(light[b]*left))
+		b := f.back.Pix[3*i+k]
+		d := float64(b) + float64(f.sums[3*i+k])/9 - float64(pixel.Tone(pixel.Light(b)*left))
 		off += d * d
 	}
 	if math.Sqrt(off) > max(5, 4*f.sigma) {

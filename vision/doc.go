@@ -3,8 +3,7 @@
 // pixel, and hands them on as a ruler.Sighting. It reads nothing off them: that is package
 // ruler's part.
 //
-// It is the only package that touches OpenCV. No Mat leaves it; pictures are checked before
-// OpenCV sees them, because an OpenCV exception would end the process.
+// It links no library in C: who uses it passes a pixel.Library in.
 //
 // Words: a level is a picture halved so many times; a tile is a small square of a level whose
 // spectrum has one strong regular pitch; a group is a set of tiles that continue each other

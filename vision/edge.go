@@ -2,8 +2,9 @@ package vision
 
 import (
 	"math"
-	"sync"
 
+	"leadmark/fit"
+	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
 
@@ -40,24 +41,15 @@ type placedEdge struct {
 	share  float64        // of all pieces
 }
 
-// lights is the light of each code value.
-var lights = sync.OnceValue(func() *[256]float64 {
-	var t [256]float64
-	for v := range t {
-		t[v] = linear(float64(v))
-	}
-	return &t
-})
-
 // leastVariance of light: that of rounding to code values in the dark.
 const leastVariance = 1e-8
 
-// placeEdge places an edge on the pyramid's finest level; lengths are in px of the picture.
-func (p pyramid) placeEdge(l ruler.Line, sigma, cut float64, care edgeCare) (placedEdge, bool) {
-	k := p.base
+// placeIn places an edge on the pyramid's finest level; lengths are in px of the picture.
+func placeIn(p pixel.Pyramid, l ruler.Line, sigma, cut float64, care edgeCare) (placedEdge, bool) {
+	k := p.Base
 	down := func(q ruler.Point) ruler.Point { return ruler.Point{X: (q.X+0.5)/k - 0.5, Y: (q.Y+0.5)/k - 0.5} }
-	e, ok := placeEdge(p.levels[0], ruler.Line{A: down(l.A), B: down(l.B)}, sigma/k, cut/k, care)
-	e.line = ruler.Line{A: full(e.line.A.X, e.line.A.Y, k), B: full(e.line.B.X, e.line.B.Y, k)}
+	e, ok := placeEdge(p.Levels[0], ruler.Line{A: down(l.A), B: down(l.B)}, sigma/k, cut/k, care)
+	e.line = ruler.Line{A: pixel.Full(e.line.A.X, e.line.A.Y, k), B: pixel.Full(e.line.B.X, e.line.B.Y, k)}
 	shape := e.shape
 	e.shape = func() float64 { return k * shape() }
 	e.u, e.sigma, e.sigmaU = e.u*k, e.sigma*k, e.sigmaU*k
@@ -74,7 +66,7 @@ const (
 
 // placeEdge places an edge that runs about along a line, from A to B. sigma is a guess at its blur, px;
 // cut is how far, px, a piece may lie from the line through the others.
-func placeEdge(g *gray, l ruler.Line, sigma, cut float64, care edgeCare) (placedEdge, bool) {
+func placeEdge(g *pixel.Gray, l ruler.Line, sigma, cut float64, care edgeCare) (placedEdge, bool) {
 	length := l.B.Sub(l.A).Len()
 	n := max(min(mostPieces, int(length/pieceLength)), min(usualPieces, int(length/leastLength)))
 	if n < fewPieces {
@@ -120,7 +112,7 @@ func (f *pieces) nearer() *pieces {
 
 // pieces are the parts of one edge.
 type pieces struct {
-	g        *gray
+	g        *pixel.Gray
 	l        ruler.Line
 	along, n ruler.Point // unit vectors along the edge and across it
 	care     edgeCare
@@ -147,7 +139,7 @@ type piece struct {
 
 type edgeSample struct{ s, w, light float64 } // px across and along; light
 
-func newPieces(g *gray, l ruler.Line, n int, sigma float64) *pieces {
+func newPieces(g *pixel.Gray, l ruler.Line, n int, sigma float64) *pieces {
 	d := l.Dir()
 	f := &pieces{g: g, l: l, along: d, n: d.Perp(), length: l.B.Sub(l.A).Len() / float64(n), sigma: sigma}
 	for k := range n {
@@ -188,7 +180,7 @@ func (f *pieces) variances() {
 			lo, hi = append(lo, p.vlo), append(hi, p.vhi)
 		}
 	}
-	f.lo, f.hi = max(leastVariance, median(lo)), max(leastVariance, median(hi))
+	f.lo, f.hi = max(leastVariance, fit.Median(lo)), max(leastVariance, fit.Median(hi))
 }
 
 // gather takes the pixels whose centres lie within a piece.
@@ -196,23 +188,22 @@ func (f *pieces) gather(p *piece, half float64) { f.gatherFrom(p, 0, half) }
 
 // gatherFrom takes those within half of a place s px across.
 func (f *pieces) gatherFrom(p *piece, from, half float64) {
-	t := lights()
 	mid := f.l.A.Add(f.along.Mul(p.w)).Add(f.n.Mul(from))
 	// Line by line of the picture that the edge crosses: rows for an upright edge, else columns.
 	long := min(f.length, longPiece)
 	rx := math.Abs(f.along.X)*long/2 + math.Abs(f.n.X)*half
 	ry := math.Abs(f.along.Y)*long/2 + math.Abs(f.n.Y)*half
-	x0, x1 := max(0, int(math.Ceil(mid.X-rx))), min(f.g.w-1, int(math.Floor(mid.X+rx)))
-	y0, y1 := max(0, int(math.Ceil(mid.Y-ry))), min(f.g.h-1, int(math.Floor(mid.Y+ry)))
+	x0, x1 := max(0, int(math.Ceil(mid.X-rx))), min(f.g.W-1, int(math.Floor(mid.X+rx)))
+	y0, y1 := max(0, int(math.Ceil(mid.Y-ry))), min(f.g.H-1, int(math.Floor(mid.Y+ry)))
 	stride := max(1, int(4*rx*ry/mostSamples)) // a wide, soft edge is no better known by all its pixels
 	p.samples = make([]edgeSample, 0, max(0, (x1-x0)/stride+1)*max(0, y1-y0+1))
 	for y := y0; y <= y1; y++ {
-		row := f.g.pix[y*f.g.w:]
+		row := f.g.Pix[y*f.g.W:]
 		for x := x0 + y%stride; x <= x1; x += stride {
 			dx, dy := float64(x)-mid.X, float64(y)-mid.Y
 			s := f.n.X*dx + f.n.Y*dy
 			if w := f.along.X*dx + f.along.Y*dy; math.Abs(s) <= half && w >= -long/2 && w < long/2 {
-				p.samples = append(p.samples, edgeSample{s + from, p.w + w, t[row[x]]})
+				p.samples = append(p.samples, edgeSample{s + from, p.w + w, pixel.Light(row[x])})
 			}
 		}
 	}
@@ -323,7 +314,7 @@ func (f *pieces) good() []piece {
 	if len(rough) == 0 {
 		return nil
 	}
-	step, best := median(steps), bestQuarter(rough)
+	step, best := fit.Median(steps), bestQuarter(rough)
 	var out []piece
 	for _, p := range f.list {
 		if p.ok && (p.hi-p.lo)*step > 0.15*step*step && p.misfit < about*best {

@@ -5,14 +5,15 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
 
 // noisyEdge draws an edge of known place, blur and noise: dark left of at + lean y, bright right of it, which printed says
 // where a line is printed right along it. The code values are sRGB's, rounded.
-func noisyEdge(rnd *rand.Rand, at, lean, sigma, noise float64, printed func(y int) bool) *gray {
+func noisyEdge(rnd *rand.Rand, at, lean, sigma, noise float64, printed func(y int) bool) *pixel.Gray {
 	const w, h, dark, bright = 120, 160, 0.05, 0.5
-	g := &gray{w, h, make([]uint8, w*h)}
+	g := &pixel.Gray{W: w, H: h, Pix: make([]uint8, w*h)}
 	for y := range h {
 		for x := range w {
 			d := float64(x) - at - lean*float64(y)
@@ -20,7 +21,7 @@ func noisyEdge(rnd *rand.Rand, at, lean, sigma, noise float64, printed func(y in
 			if printed(y) {
 				light -= 0.35 * (0.5*math.Erfc(-d/sigma/math.Sqrt2) - 0.5*math.Erfc(-(d-2)/sigma/math.Sqrt2))
 			}
-			g.pix[y*w+x] = uint8(math.Round(255 * min(1, max(0, curved(light)+noise/255*rnd.NormFloat64()))))
+			g.Pix[y*w+x] = uint8(math.Round(255 * min(1, max(0, curved(light)+noise/255*rnd.NormFloat64()))))
 		}
 	}
 	return g

@@ -1,6 +1,10 @@
 package vision
 
-import "math"
+import (
+	"math"
+
+	"leadmark/fit"
+)
 
 // lineFit is at = a + b w, with the standard uncertainties of at in the middle of the points and of b, the
 // first and last of the n points that count, and their middle.
@@ -58,9 +62,9 @@ func repeatedMedian(x, y []float64) (a, b float64) {
 				to = append(to, (y[j]-y[i])/(x[j]-x[i]))
 			}
 		}
-		slopes = append(slopes, median(to))
+		slopes = append(slopes, fit.Median(to))
 	}
-	b = median(slopes)
+	b = fit.Median(slopes)
 	return middleAt(x, y, b), b
 }
 
@@ -71,7 +75,7 @@ func (f lineFit) unexplained(w, at, u []float64) float64 {
 	for i := range w {
 		dev[i], own[i] = math.Abs(at[i]-f.a-f.b*w[i]), u[i]
 	}
-	sd, mid := 1.4826*median(dev), median(own)
+	sd, mid := 1.4826*fit.Median(dev), fit.Median(own)
 	return max(0, sd*sd-mid*mid)
 }
 

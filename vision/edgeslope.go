@@ -3,6 +3,8 @@ package vision
 import (
 	"math"
 	"slices"
+
+	"leadmark/fit"
 )
 
 // farSlope is the light's relative slope beyond the pixels of the fit, on the brighter side, with its standard uncertainty; 0 where
@@ -71,7 +73,7 @@ func relativeSlope(q []edgeSample) (slope, rough float64, ok bool) {
 
 // middling is the mean of the values that lie about their median as most do, with its standard uncertainty.
 func middling(v []float64) (mean, u float64) {
-	m := median(v)
+	m := fit.Median(v)
 	sd := spreadAbout(v, m)
 	var all moments
 	for _, x := range v {
@@ -89,5 +91,5 @@ func spreadAbout(v []float64, m float64) float64 {
 	for i, x := range v {
 		d[i] = math.Abs(x - m)
 	}
-	return 1.4826 * median(d)
+	return 1.4826 * fit.Median(d)
 }

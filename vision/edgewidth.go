@@ -3,6 +3,7 @@ package vision
 import (
 	"math"
 
+	"leadmark/fit"
 	"leadmark/vision/animal"
 )
 
@@ -36,7 +37,7 @@ func edgesOf(p *patch, places []edgePlace, travel animal.Point) *animal.Edges {
 	for i, s := range b.sigmas {
 		widths = append(widths, tenToNinety*math.Sqrt(max(leastGauss*leastGauss, s*s-b.profiles[i].known)))
 	}
-	e := animal.Edges{N: len(widths), Width: median(widths)}
+	e := animal.Edges{N: len(widths), Width: fit.Median(widths)}
 	guess := b.moving(wide.without(p.blur), travel)
 	if again := gather(p, places, guess.reach().with(p.blur)); len(again.fits) >= fewestEdges {
 		b = again

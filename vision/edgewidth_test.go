@@ -6,9 +6,14 @@ import (
 	"image/color"
 	"math"
 	"math/cmplx"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"leadmark/vision/animal"
+	"leadmark/vision/frame"
+	"leadmark/vision/pixel"
+	"leadmark/vision/pixel/native"
 )
 
 // slant turns the drawn square, as the slanted-edge method of ISO 12233 turns its edges (about 5 degrees, from memory).
@@ -29,7 +34,7 @@ func slantedSquare(sigma, tail float64, lit, ground [3]float64) (img *image.RGBA
 			a := (step(u+half, tail) - step(u-half, tail)) * (step(v+half, 0) - step(v-half, 0))
 			var c [3]uint8
 			for k := range c {
-				c[k] = toneOf(ground[k] + a*(lit[k]-ground[k]))
+				c[k] = pixel.Tone(ground[k] + a*(lit[k]-ground[k]))
 			}
 			img.Set(x, y, color.RGBA{c[0], c[1], c[2], 255})
 		}
@@ -53,10 +58,10 @@ func slantedSquare(sigma, tail float64, lit, ground [3]float64) (img *image.RGBA
 	return img, outline, along
 }
 
-func patchOf(pic *colour, ground [3]float64) *patch {
-	back := newColour(pic.w, pic.h)
-	for i := range back.pix {
-		back.pix[i] = toneOf(ground[i%3])
+func patchOf(pic *pixel.Colour, ground [3]float64) *patch {
+	back := pixel.NewColour(pic.W, pic.H)
+	for i := range back.Pix {
+		back.Pix[i] = pixel.Tone(ground[i%3])
 	}
 	return &patch{pic: pic, back: back, k: 1}
 }
@@ -73,7 +78,7 @@ func TestEdgesOfKnownBlur(t *testing.T) {
 			t.Run(fmt.Sprint(sigma, ratio), func(t *testing.T) {
 				tail := sigma * ratio
 				img, outline, along := slantedSquare(sigma, tail, amber, blue)
-				e := edgesOf(patchOf(colourOf(img), blue), placesOn(outline), animal.Point{X: 1})
+				e := edgesOf(patchOf(pixel.ColourOf(img), blue), placesOn(outline), animal.Point{X: 1})
 				if e == nil {
 					t.Fatal("not measured")
 				}
@@ -95,16 +100,25 @@ func TestEdgesOfKnownBlur(t *testing.T) {
 // A JPEG that stores the colours of four pixels as one (4:2:0) shows no motion for that.
 func TestSharedColoursAreNoMotion(t *testing.T) {
 	img, outline, _ := slantedSquare(0.8, 0, amber, blue)
-	data, err := EncodeJPEG(img, 95)
+	data, err := native.Library{}.EncodeJPEG(img, 95)
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := &photo{memory: new(memory)}
-	if err := p.decode(data); err != nil {
+	path := filepath.Join(t.TempDir(), "a.jpg")
+	if err := os.WriteFile(path, data, 0o666); err != nil {
 		t.Fatal(err)
 	}
-	shared := p.shared()
-	pic, err := p.part(img.Bounds(), true)
+	f, refused := frame.Open(path)
+	if refused != nil {
+		t.Fatal(refused)
+	}
+	p, err := (&pixel.Decoder{Library: native.Library{}}).Open(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer p.Close()
+	shared := p.Shared()
+	pic, err := p.Part(img.Bounds(), true)
 	if err != nil || shared != image.Pt(2, 2) {
 		t.Fatalf("colours shared by %v pixels: %v", shared, err)
 	}
@@ -163,7 +177,7 @@ func slantedEdgeMethod(light func(x, y int) float64, cx, cy float64, n animal.Po
 func TestAgainstTheSlantedEdgeMethod(t *testing.T) {
 	for _, sigma := range []float64{0.8, 1.5, 3} {
 		img, outline, along := slantedSquare(sigma, 0, amber, blue)
-		p := patchOf(colourOf(img), blue)
+		p := patchOf(pixel.ColourOf(img), blue)
 		e := edgesOf(p, placesOn(outline), animal.Point{X: 1})
 		red := func(x, y int) float64 { return p.light(x, y)[0] }
 		half := slantedEdgeMethod(red, 160+80*along.X, 160+80*along.Y, along, 8*sigma+6)

@@ -6,9 +6,8 @@ import (
 	"slices"
 	"sort"
 
-	"gocv.io/x/gocv"
-
 	"leadmark/vision/animal"
+	"leadmark/vision/pixel"
 )
 
 const (
@@ -19,9 +18,9 @@ const (
 )
 
 // find finds the animals of a picture.
-func (s *Scene) find(p *photo, h AnimalHint) (animal.Sighting, error) {
-	small := p.small()
-	out := animal.Sighting{Width: s.w, Height: s.h, Thumb: small.thumb(s.k)}
+func (s *Scene) find(p *pixel.Photo, h AnimalHint) (animal.Sighting, error) {
+	small := p.Small()
+	out := animal.Sighting{Width: s.w, Height: s.h, Thumb: thumb(s.memory.Library, small, s.k)}
 	f := s.difference()
 	defer s.spare.Put(f)
 	f.compare(small, s.back)
@@ -53,29 +52,24 @@ func (s *Scene) difference() *difference {
 	if f, ok := s.spare.Get().(*difference); ok {
 		return f
 	}
-	return newDifference(s.back.w, s.back.h)
+	return newDifference(s.memory.Library, s.back.W, s.back.H)
 }
 
 // close joins what is less than 2r + 1 pixels apart.
 func (f *difference) close(r int) {
-	m, ok := (&gray{f.w, f.h, f.mask}).asMat()
-	if !ok || 2*r+1 > min(f.w, f.h) {
+	if 2*r+1 > min(f.w, f.h) {
 		return
 	}
-	defer m.Close()
-	disc := gocv.GetStructuringElement(gocv.MorphEllipse, image.Pt(2*r+1, 2*r+1))
-	defer disc.Close()
-	dst := gocv.NewMat()
-	defer dst.Close()
-	gocv.MorphologyEx(m, &dst, gocv.MorphClose, disc)
-	if pix, err := dst.DataPtrUint8(); err == nil && len(pix) == len(f.mask) {
-		copy(f.mask, pix)
+	if wide := f.library.Dilate(&pixel.Gray{W: f.w, H: f.h, Pix: f.mask}, r); wide != nil {
+		if closed := f.library.Erode(wide, r); closed != nil {
+			copy(f.mask, closed.Pix)
+		}
 	}
 }
 
 // settle measures an animal, how blurred its edges are, and by that the animal again: half of the step of a blurred edge is only
 // told from the tone well inside.
-func (s *Scene) settle(p *photo, f *difference, b *blob, travel animal.Point, least float64) (a animal.Animal, ok bool, err error) {
+func (s *Scene) settle(p *pixel.Photo, f *difference, b *blob, travel animal.Point, least float64) (a animal.Animal, ok bool, err error) {
 	small, ok := f.measure(b, travel, least, 2)
 	if !ok {
 		return small, false, nil
@@ -97,15 +91,15 @@ func (s *Scene) settle(p *photo, f *difference, b *blob, travel animal.Point, le
 }
 
 // patch is the part of the whole picture that holds a thing, with room for its blurred edges.
-func (s *Scene) patch(p *photo, f *difference, b *blob) (*patch, error) {
+func (s *Scene) patch(p *pixel.Photo, f *difference, b *blob) (*patch, error) {
 	const room = 0.15 // of its longer side
 	more := 16 + int(room*float64(s.k*max(b.x1-b.x0, b.y1-b.y0)))
 	r := image.Rect(b.x0*s.k, b.y0*s.k, b.x1*s.k, b.y1*s.k).Inset(-more).Intersect(image.Rect(0, 0, s.w, s.h))
-	pic, err := p.part(r, true)
+	pic, err := p.Part(r, true)
 	if err != nil {
 		return nil, err
 	}
-	return &patch{pic: pic, at: r.Min, back: f.back, k: s.k, blur: sharedBlur(p.shared())}, nil
+	return &patch{pic: pic, at: r.Min, back: f.back, k: s.k, blur: sharedBlur(p.Shared())}, nil
 }
 
 // burnt is the tone from which a channel counts as at its end.
@@ -121,7 +115,7 @@ func (f *difference) clipped(a animal.Animal) float64 {
 				continue
 			}
 			all++
-			if max(f.pic.pix[3*i], f.pic.pix[3*i+1], f.pic.pix[3*i+2]) >= burnt {
+			if max(f.pic.Pix[3*i], f.pic.Pix[3*i+1], f.pic.Pix[3*i+2]) >= burnt {
 				n++
 			}
 		}
@@ -134,7 +128,7 @@ func (s *Scene) edges(p *patch, small animal.Animal, travel animal.Point) *anima
 	const rim = 3 // reduced pixels by the picture's own edge that are no outline
 	whole := make([]animal.Point, len(small.Outline))
 	for i, q := range small.Outline {
-		f := full(q.X, q.Y, float64(s.k))
+		f := pixel.Full(q.X, q.Y, float64(s.k))
 		whole[i] = animal.Point{X: f.X, Y: f.Y}
 	}
 	inner := image.Rect(0, 0, s.w, s.h).Inset(rim * s.k)

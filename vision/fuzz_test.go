@@ -15,6 +15,8 @@ import (
 	"leadmark/testdata"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
@@ -76,7 +78,7 @@ func FuzzLook(f *testing.F) {
 		f.Add(data, byte(7))
 	}
 	path := filepath.Join(f.TempDir(), "x.jpg")
-	var looker Looker
+	looker := NewLooker(native.Library{})
 	f.Fuzz(func(t *testing.T, data []byte, how byte) {
 		p, ok := opened(t, path, data)
 		if !ok {
@@ -96,7 +98,7 @@ func FuzzLook(f *testing.F) {
 		if r := ruler.Interpret(s, ruler.Spec{}); r.Status != ruler.StatusRead && r.Reason.Code == "" {
 			t.Error("refused without a reason")
 		}
-		if _, err := ReadSlate(context.Background(), p); err != nil {
+		if _, err := NewLooker(native.Library{}).ReadSlate(context.Background(), p); err != nil {
 			t.Error(err)
 		}
 		withinMemory(t)
@@ -118,7 +120,7 @@ func FuzzFind(f *testing.F) {
 		if !ok {
 			return
 		}
-		l, err := LearnScene(context.Background(), nil, &empty)
+		l, err := LearnScene(context.Background(), native.Library{}, nil, &empty)
 		if err != nil {
 			return
 		}
@@ -126,7 +128,7 @@ func FuzzFind(f *testing.F) {
 		if seen, err := l.Look(context.Background(), p, h); err != nil || seen.Refusal.Code == "program-fault" {
 			t.Error(seen.Refusal.Text, err)
 		}
-		if _, err := l.Cutout(context.Background(), p, h); errors.Is(err, errFault) {
+		if _, err := l.Cutout(context.Background(), p, h); errors.Is(err, pixel.ErrFault) {
 			t.Error(err)
 		}
 		withinMemory(t)

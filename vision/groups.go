@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
 
@@ -176,12 +177,12 @@ func (g *group) fitPitch() {
 }
 
 // findGroups searches the levels, from the coarsest on, and returns the groups, the most promising first.
-func findGroups(p pyramid, h ruler.Hint) []group {
+func findGroups(p pixel.Pyramid, h ruler.Hint) []group {
 	var all []group
 	f := newTileFinder()
 	last := 0
-	for level := len(p.levels) - 1; level >= last; level-- {
-		if h.Pitch > 0 && !levelShows(p.scale(level), h.Pitch) {
+	for level := len(p.Levels) - 1; level >= last; level-- {
+		if h.Pitch > 0 && !levelShows(p.Scale(level), h.Pitch) {
 			continue
 		}
 		found := byRank(groupTiles(f.find(p, level, h)))
@@ -208,7 +209,7 @@ func (g *group) long() bool {
 }
 
 // showsRuler says whether one of the most promising groups is surely a long row of marks.
-func showsRuler(p pyramid, groups []group) bool {
+func showsRuler(p pixel.Pyramid, groups []group) bool {
 	const tries, surely = 3, 25
 	for _, g := range groups[:min(tries, len(groups))] {
 		if f, ok := findRow(p, g); ok && len(f.ticks) >= surely {

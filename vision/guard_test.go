@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/synth/runs"
 )
 
@@ -23,12 +25,12 @@ func TestFaultOnOneFrameRefusesIt(t *testing.T) {
 	if refused != nil {
 		t.Fatal(refused)
 	}
-	l := &SceneLooker{&Scene{k: sceneScale(f.Width, f.Height), w: f.Width, h: f.Height, memory: new(memory)}}
+	l := &SceneLooker{&Scene{k: pixel.FindingScale(f.Width, f.Height), w: f.Width, h: f.Height, memory: &pixel.Decoder{Library: native.Library{}}}}
 	seen, err := l.Look(context.Background(), f, AnimalHint{Length: 40})
 	if err != nil || seen.Refusal.Code != "program-fault" || !strings.Contains(seen.Refusal.Text, "report it") || seen.Width != f.Width {
 		t.Errorf("%+v, %v", seen, err)
 	}
-	if _, err := l.Cutout(context.Background(), f, AnimalHint{Length: 40}); !errors.Is(err, errFault) {
+	if _, err := l.Cutout(context.Background(), f, AnimalHint{Length: 40}); !errors.Is(err, pixel.ErrFault) {
 		t.Errorf("%v", err)
 	}
 }

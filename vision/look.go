@@ -7,17 +7,20 @@ import (
 	"sort"
 
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
 
 const (
-	coarsest  = 8  // px of the picture in one of the last level searched
 	mostTries = 12 // groups followed in one picture
 	mostRows  = 4  // rows handed on
 )
 
 // Looker looks at pictures, one after the other or several at a time, and keeps the memory that they took.
-type Looker struct{ memory memory }
+type Looker struct{ memory *pixel.Decoder }
+
+// NewLooker returns one that has its pictures decoded by a library.
+func NewLooker(l pixel.Library) *Looker { return &Looker{memory: &pixel.Decoder{Library: l}} }
 
 // Look finds rulers in one picture. What keeps a picture from being read is said in the Sighting's Refusal; an error means that
 // the search itself was broken off or, where it is a *frame.Refusal, that the file does not hold the picture that was listed.
@@ -25,25 +28,25 @@ func (l *Looker) Look(ctx context.Context, f frame.Frame, h ruler.Hint) (s ruler
 	refuse := func(code string, why error) ruler.Sighting {
 		return ruler.Sighting{Width: f.Width, Height: f.Height, Refusal: ruler.Reason{Code: code, Text: why.Error()}}
 	}
-	defer guard(func(fault error) { s, err = refuse("program-fault", fault), nil })
+	defer pixel.Guard(func(fault error) { s, err = refuse("program-fault", fault), nil })
 	if err := ctx.Err(); err != nil {
 		return ruler.Sighting{}, err
 	}
-	p, err := l.memory.decode(f, reduction(f, h), rowsNeeded(f, h))
+	p, err := l.memory.Decode(f, reduction(f, h), rowsNeeded(f, h))
 	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
 		return ruler.Sighting{}, gone
 	}
 	if err != nil {
 		return refuse("unreadable", err), nil
 	}
-	s = sight(p, h)
-	l.memory.free(p.levels[0].pix)
+	s = sight(l.memory.Library, p, h)
+	l.memory.Free(p.Levels[0].Pix)
 	return s, nil
 }
 
 // sight finds the rows of graduations of a picture.
-func sight(p pyramid, h ruler.Hint) ruler.Sighting {
-	s := ruler.Sighting{Width: p.wholeW, Height: p.wholeH}
+func sight(l pixel.Library, p pixel.Pyramid, h ruler.Hint) ruler.Sighting {
+	s := ruler.Sighting{Width: p.WholeW, Height: p.WholeH}
 	groups := findGroups(p, h)
 	for i, q := range groups {
 		if i == mostTries || len(s.Rows) == mostRows {
@@ -62,7 +65,7 @@ func sight(p pyramid, h ruler.Hint) ruler.Sighting {
 		s.Refusal = whyNothing(p)
 	}
 	s.Backdrop = backdrop(p, s.Rows)
-	s.Clips = clips(p, s.Rows)
+	s.Clips = clips(l, p, s.Rows)
 	return s
 }
 
@@ -81,14 +84,14 @@ func covered(q group, rows []ruler.Row) bool {
 }
 
 // whyNothing says what is wrong with a picture in which no row was found.
-func whyNothing(p pyramid) ruler.Reason {
-	small, _ := p.last()
+func whyNothing(p pixel.Pyramid) ruler.Reason {
+	small, _ := p.Last()
 	var hist [256]int
-	for _, v := range small.pix {
+	for _, v := range small.Pix {
 		hist[v]++
 	}
 	n, bright := 0, 255
-	for ; bright > 0 && n < len(small.pix)/100; bright-- {
+	for ; bright > 0 && n < len(small.Pix)/100; bright-- {
 		n += hist[bright]
 	}
 	if bright < 24 {

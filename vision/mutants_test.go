@@ -18,6 +18,7 @@ import (
 
 	"leadmark/testdata"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
@@ -37,14 +38,14 @@ func TestMutants(t *testing.T) {
 		seed = 8
 	}
 	path := filepath.Join(t.TempDir(), "x")
-	var looker Looker
-	originals := readable(t, &looker, path, mutated(t, seed))
+	looker := NewLooker(native.Library{})
+	originals := readable(t, looker, path, mutated(t, seed))
 	count, falsely := map[string]int{}, 0
 	for i := range n {
 		r := rand.New(rand.NewPCG(seed, uint64(i)))
 		o := originals[r.IntN(len(originals))]
 		how, data := mutate(r, o, originals)
-		got, refused := readAt(t, &looker, path+o.ending, data)
+		got, refused := readAt(t, looker, path+o.ending, data)
 		result := "not read"
 		switch {
 		case refused != "":

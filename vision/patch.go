@@ -3,40 +3,42 @@ package vision
 import (
 	"image"
 	"math"
+
+	"leadmark/vision/pixel"
 )
 
 // patch is a part of the whole picture, with the set behind it in the same light.
 type patch struct {
-	pic  *colour
-	at   image.Point // of its first pixel in the whole picture
-	back *colour     // the set, reduced
-	k    int         // by so many times
-	blur tensor      // that levelling put on it
+	pic  *pixel.Colour
+	at   image.Point   // of its first pixel in the whole picture
+	back *pixel.Colour // the set, reduced
+	k    int           // by so many times
+	blur tensor        // that levelling put on it
 }
 
 // bounds are the pixels of the whole picture that it has.
 func (p *patch) bounds() image.Rectangle {
-	return image.Rectangle{Min: p.at, Max: p.at.Add(image.Pt(p.pic.w, p.pic.h))}
+	return image.Rectangle{Min: p.at, Max: p.at.Add(image.Pt(p.pic.W, p.pic.H))}
 }
 
 // light is the picture's light at a pixel of the whole picture, by channel.
 func (p *patch) light(x, y int) [3]float64 {
-	q := p.pic.pix[3*((y-p.at.Y)*p.pic.w+x-p.at.X):][:3]
-	return [3]float64{light[q[0]], light[q[1]], light[q[2]]}
+	q := p.pic.Pix[3*((y-p.at.Y)*p.pic.W+x-p.at.X):][:3]
+	return [3]float64{pixel.Light(q[0]), pixel.Light(q[1]), pixel.Light(q[2])}
 }
 
 // set is the light of the set behind a pixel of the whole picture, between the reduced set's pixels along straight lines.
 func (p *patch) set(x, y int) (v [3]float64) {
 	k := float64(p.k)
 	u, w := (float64(x)+0.5)/k-0.5, (float64(y)+0.5)/k-0.5
-	u, w = max(0, min(float64(p.back.w-1), u)), max(0, min(float64(p.back.h-1), w))
-	i, j := min(int(u), max(0, p.back.w-2)), min(int(w), max(0, p.back.h-2))
+	u, w = max(0, min(float64(p.back.W-1), u)), max(0, min(float64(p.back.H-1), w))
+	i, j := min(int(u), max(0, p.back.W-2)), min(int(w), max(0, p.back.H-2))
 	fu, fw := u-float64(i), w-float64(j)
-	right, below := min(1, p.back.w-1-i), min(1, p.back.h-1-j)
-	at := func(dx, dy int) []uint8 { return p.back.pix[3*((j+dy)*p.back.w+i+dx):][:3] }
+	right, below := min(1, p.back.W-1-i), min(1, p.back.H-1-j)
+	at := func(dx, dy int) []uint8 { return p.back.Pix[3*((j+dy)*p.back.W+i+dx):][:3] }
 	a, b, c, d := at(0, 0), at(right, 0), at(0, below), at(right, below)
 	for n := range v {
-		v[n] = (light[a[n]]*(1-fu)+light[b[n]]*fu)*(1-fw) + (light[c[n]]*(1-fu)+light[d[n]]*fu)*fw
+		v[n] = (pixel.Light(a[n])*(1-fu)+pixel.Light(b[n])*fu)*(1-fw) + (pixel.Light(c[n])*(1-fu)+pixel.Light(d[n])*fu)*fw
 	}
 	return v
 }

@@ -3,6 +3,7 @@ package vision
 import (
 	"math"
 
+	"leadmark/fit"
 	"leadmark/vision/ruler"
 )
 
@@ -91,7 +92,7 @@ func held(v []float64) {
 			dev = append(dev, math.Abs(x))
 		}
 	}
-	limit := most * 1.4826 * median(dev)
+	limit := most * 1.4826 * fit.Median(dev)
 	for i, x := range v {
 		v[i] = max(-limit, min(limit, x)) // what is not seen stays so
 	}

@@ -2,7 +2,6 @@ package vision
 
 import (
 	"math"
-	"slices"
 
 	"leadmark/fit"
 )
@@ -90,7 +89,7 @@ func (f *finding) noiseOfRows(j0, j1 int) float64 {
 	if len(d) == 0 {
 		return math.Inf(1)
 	}
-	return 1.4826 * median(d) / math.Sqrt(2*float64(j1-j0+1))
+	return 1.4826 * fit.Median(d) / math.Sqrt(2*float64(j1-j0+1))
 }
 
 // meanOver is the mean of the samples from a to b, their ends counted in part.
@@ -164,20 +163,7 @@ func noiseOf(v []float64) float64 {
 			d = append(d, x)
 		}
 	}
-	return 1.4826 * median(d) / math.Sqrt(20)
-}
-
-// median of a slice, which it sorts; 0 for an empty one.
-func median(v []float64) float64 {
-	if len(v) == 0 {
-		return 0
-	}
-	n := len(v)
-	m := fit.Kth(v, n/2)
-	if n%2 == 0 {
-		m = (m + slices.Max(v[:n/2])) / 2
-	}
-	return m
+	return 1.4826 * fit.Median(d) / math.Sqrt(20)
 }
 
 // top returns the highest local maximum of the smoothed trace within reach of t, placed

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 )
 
@@ -25,16 +26,16 @@ func TestAReplacedPictureIsNotLookedAt(t *testing.T) {
 	if refused != nil {
 		t.Fatal(refused.Text)
 	}
-	scene, err := LearnScene(context.Background(), nil, &f)
+	scene, err := LearnScene(context.Background(), native.Library{}, nil, &f)
 	if err != nil {
 		t.Fatal(err)
 	}
 	write(other)
 	var bad *frame.Refusal
-	if s, err := new(Looker).Look(context.Background(), f, ruler.Hint{}); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
+	if s, err := NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{}); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
 		t.Errorf("rulers: %+v, %v", s.Refusal, err)
 	}
-	if s, err := ReadSlate(context.Background(), f); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
+	if s, err := NewLooker(native.Library{}).ReadSlate(context.Background(), f); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
 		t.Errorf("a slate: %+v, %v", s, err)
 	}
 	if s, err := scene.Look(context.Background(), f, AnimalHint{}); err != nil || s.Refusal.Code != frame.CodeReplaced {
@@ -43,11 +44,11 @@ func TestAReplacedPictureIsNotLookedAt(t *testing.T) {
 	if _, err := scene.Cutout(context.Background(), f, AnimalHint{}); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
 		t.Errorf("a cut-out: %v", err)
 	}
-	if _, err := LearnScene(context.Background(), nil, &f); !errors.As(err, &bad) {
+	if _, err := LearnScene(context.Background(), native.Library{}, nil, &f); !errors.As(err, &bad) {
 		t.Errorf("the empty set: %v", err)
 	}
 	write(one)
-	if s, err := new(Looker).Look(context.Background(), f, ruler.Hint{}); err != nil || s.Refusal.Code == frame.CodeReplaced {
+	if s, err := NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{}); err != nil || s.Refusal.Code == frame.CodeReplaced {
 		t.Errorf("put back: %+v, %v", s.Refusal, err)
 	}
 }

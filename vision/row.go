@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
 
@@ -24,7 +25,7 @@ type finding struct {
 // findRow looks along a group's axis for its row of marks. Where the marks run on past the
 // group's tiles, the longer row gives a better axis and pitch, and the search starts again with
 // those.
-func findRow(p pyramid, g group) (finding, bool) {
+func findRow(p pixel.Pyramid, g group) (finding, bool) {
 	var f finding
 	samples := float64(searchSamples)
 	for pass := 0; pass < 9; pass++ {
@@ -105,12 +106,12 @@ const (
 )
 
 // stepFor is a power of two, px, so that a pitch keeps that many samples.
-func stepFor(p pyramid, pitch, samples float64) float64 {
-	return max(p.base, math.Exp2(math.Floor(math.Log2(pitch/samples))))
+func stepFor(p pixel.Pyramid, pitch, samples float64) float64 {
+	return max(p.Base, math.Exp2(math.Floor(math.Log2(pitch/samples))))
 }
 
 // lookAlong samples the strip along a group's axis and finds its plateau; old is a strip that is not needed any more.
-func lookAlong(p pyramid, g group, samples float64, old *strip) (finding, bool) {
+func lookAlong(p pixel.Pyramid, g group, samples float64, old *strip) (finding, bool) {
 	step := stepFor(p, g.pitch0, samples)
 	more := max(100*g.pitch0, 0.7*(g.t1-g.t0)) // as far as the row may go on
 	f := finding{s: newStrip(p, g.origin, g.dir, stripOptions{
@@ -178,7 +179,7 @@ func steady(ticks []tick) []tick {
 func (g *group) turn(slope float64) { g.dir = g.dir.Add(g.dir.Perp().Mul(slope)).Unit() }
 
 // row turns a finding into the plain value handed on.
-func (f finding) row(p pyramid, hint ruler.Hint) ruler.Row {
+func (f finding) row(p pixel.Pyramid, hint ruler.Hint) ruler.Row {
 	s, q := f.s, f.q
 	h := medianHeight(f.ticks)
 	r := ruler.Row{
@@ -210,10 +211,10 @@ func (f finding) row(p pyramid, hint ruler.Hint) ruler.Row {
 }
 
 // cutShort tells which marks the picture's border would cut if they were of the longest, or what lies half a pitch beside them.
-func (f finding) cutShort(p pyramid, marks []ruler.Mark, side float64) {
+func (f finding) cutShort(p pixel.Pyramid, marks []ruler.Mark, side float64) {
 	most := longest(marks)
 	in := func(q ruler.Point) bool {
-		return q.X >= 0 && q.Y >= 0 && q.X <= float64(p.wholeW-1) && q.Y <= float64(p.wholeH-1)
+		return q.X >= 0 && q.Y >= 0 && q.X <= float64(p.WholeW-1) && q.Y <= float64(p.WholeH-1)
 	}
 	for i := range marks {
 		m := &marks[i]
@@ -230,7 +231,7 @@ func (f finding) across() float64 { return f.s.w0 + f.q.mid()*f.s.step }
 const unseenBody = 12
 
 // addBody finds the ruler's long edges and, between them, the edges across it.
-func (f finding) addBody(p pyramid, r *ruler.Row, side int, toward ruler.Point) {
+func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.Point) {
 	near, far, blur := f.body(p, side, r.HalfLength, longest(r.Marks))
 	r.SideBlur = blur
 	r.Sides = ruler.Sides{near, far}

@@ -35,3 +35,16 @@ func rowsNeeded(f frame.Frame, h ruler.Hint) int {
 
 // furthest is the largest of at + slope (x - from) for x between 0 and end.
 func furthest(at, from, slope, end float64) float64 { return max(at-slope*from, at+slope*(end-from)) }
+
+// reducedPitch is how many pixels a graduation must keep in a reduced picture.
+const reducedPitch = 8
+
+// reduction is the largest of 1, 2, 4 by which a picture can be reduced while it is decoded so that the
+// graduations expected stay well resolved; 1 where none are expected.
+func reduction(f frame.Frame, h ruler.Hint) int {
+	denom := 1
+	for denom < 4 && h.Pitch >= float64(2*denom)*reducedPitch && min(f.Width, f.Height) >= 256*denom {
+		denom *= 2
+	}
+	return denom
+}

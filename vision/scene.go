@@ -5,29 +5,29 @@ import (
 	"errors"
 	"fmt"
 	"image"
-	"math"
 	"runtime"
 	"slices"
 	"sync"
 	"sync/atomic"
 
+	"leadmark/fit"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel"
 )
 
 const (
-	sceneSide   = 1600 // px, about the longer side of the reduced picture in which animals are found
-	sceneFrames = 15   // of a run that the empty set is learned from
-	fewestScene = 5    // frames without which it cannot be told from the run
+	sceneFrames = 15 // of a run that the empty set is learned from
+	fewestScene = 5  // frames without which it cannot be told from the run
 )
 
 // Scene is the empty set, as animals are told apart from it.
 type Scene struct {
 	k       int // a pixel stands for k x k of the picture
 	w, h    int // of the picture
-	back    *colour
+	back    *pixel.Colour
 	learned bool // from the run, not from an empty frame
-	memory  *memory
+	memory  *pixel.Decoder
 	spare   sync.Pool // of differences, whose memory is used again
 }
 
@@ -36,22 +36,22 @@ type SceneLooker struct{ scene *Scene }
 
 // LearnScene learns the empty set from a frame of it or, where there is none, from the run of frames: at each place the tone
 // that most frames agree on. Fewer than five frames of one size without an empty one are an error.
-func LearnScene(ctx context.Context, frames []frame.Frame, empty *frame.Frame) (*SceneLooker, error) {
-	m := new(memory)
+func LearnScene(ctx context.Context, l pixel.Library, frames []frame.Frame, empty *frame.Frame) (*SceneLooker, error) {
+	m := &pixel.Decoder{Library: l}
 	if empty != nil {
-		c, size, err := m.reduced(*empty)
+		c, size, err := reduced(m, *empty)
 		if err != nil {
 			return nil, fmt.Errorf("the frame of the empty set, %s: %w", empty.Name, err)
 		}
 		return newLooker(c, size, false, m), nil
 	}
 	frames = ofUsualSize(frames)
-	all := make([]*colour, min(len(frames), sceneFrames))
+	all := make([]*pixel.Colour, min(len(frames), sceneFrames))
 	each(len(all), func(i int) {
-		defer guard(func(error) {}) // it is met again, and said, when the frame's turn comes
+		defer pixel.Guard(func(error) {}) // it is met again, and said, when the frame's turn comes
 		if ctx.Err() == nil {
 			f := frames[i*len(frames)/len(all)]
-			if c, size, err := m.reduced(f); err == nil && size == image.Pt(f.Width, f.Height) {
+			if c, size, err := reduced(m, f); err == nil && size == image.Pt(f.Width, f.Height) {
 				all[i] = c
 			} // what cannot be read is refused with its reason when its turn comes
 		}
@@ -59,36 +59,27 @@ func LearnScene(ctx context.Context, frames []frame.Frame, empty *frame.Frame) (
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	all = slices.DeleteFunc(all, func(c *colour) bool { return c == nil })
+	all = slices.DeleteFunc(all, func(c *pixel.Colour) bool { return c == nil })
 	if len(all) < fewestScene {
 		return nil, fmt.Errorf("the empty set cannot be told from %d frames of one size\nhint: photograph the set without an animal and name that frame in shoot.toml: empty = \"IMG_9000.JPG\"", len(all))
 	}
 	return newLooker(agreed(all), image.Pt(frames[0].Width, frames[0].Height), true, m), nil
 }
 
-func newLooker(back *colour, size image.Point, learned bool, m *memory) *SceneLooker {
-	return &SceneLooker{&Scene{k: sceneScale(size.X, size.Y), w: size.X, h: size.Y, back: back, learned: learned, memory: m}}
+func newLooker(back *pixel.Colour, size image.Point, learned bool, m *pixel.Decoder) *SceneLooker {
+	return &SceneLooker{&Scene{k: pixel.FindingScale(size.X, size.Y), w: size.X, h: size.Y, back: back, learned: learned, memory: m}}
 }
 
 // reduced decodes a frame as small as animals are looked for in, and tells its whole size.
-func (m *memory) reduced(f frame.Frame) (*colour, image.Point, error) {
-	p, err := m.open(f)
+func reduced(m *pixel.Decoder, f frame.Frame) (*pixel.Colour, image.Point, error) {
+	p, err := m.Open(f)
 	if err != nil {
 		return nil, image.Point{}, err
 	}
-	defer p.close()
-	size := p.size()
-	c := p.small()
-	return &colour{c.w, c.h, slices.Clone(c.pix)}, size, nil
-}
-
-// sceneScale is by how much a picture is reduced for finding: a power of two that a JPEG can be decoded at.
-func sceneScale(w, h int) int {
-	k := 1
-	for k < 8 && float64(max(w, h)) > math.Sqrt2*float64(k*sceneSide) {
-		k *= 2
-	}
-	return k
+	defer p.Close()
+	size := p.Size()
+	c := p.Small()
+	return &pixel.Colour{W: c.W, H: c.H, Pix: slices.Clone(c.Pix)}, size, nil
 }
 
 // ofUsualSize are the frames of the size that most have.
@@ -120,9 +111,9 @@ func each(n int, do func(i int)) {
 
 // agreed is, at each pixel, the mean of the frames in the shortest range of brightness that holds two fifths of them: the set
 // is the same in all, what an animal shows there differs.
-func agreed(all []*colour) *colour {
+func agreed(all []*pixel.Colour) *pixel.Colour {
 	levelled(all)
-	o := newColour(all[0].w, all[0].h)
+	o := pixel.NewColour(all[0].W, all[0].H)
 	n := len(all)
 	need := max(3, 2*n/5)
 	type tone struct {
@@ -130,9 +121,9 @@ func agreed(all []*colour) *colour {
 		i int32
 	}
 	order := make([]tone, n)
-	for p := range o.w * o.h {
+	for p := range o.W * o.H {
 		for i, c := range all {
-			q := c.pix[3*p : 3*p+3 : 3*p+3]
+			q := c.Pix[3*p : 3*p+3 : 3*p+3]
 			order[i] = tone{int32(q[0])*3 + int32(q[1])*5 + int32(q[2])*4, int32(i)}
 		}
 		for i := 1; i < n; i++ {
@@ -149,18 +140,18 @@ func agreed(all []*colour) *colour {
 		var s [3]int
 		for _, t := range order[best : best+need] {
 			for c := range s {
-				s[c] += int(all[t.i].pix[3*p+c])
+				s[c] += int(all[t.i].Pix[3*p+c])
 			}
 		}
 		for c := range s {
-			o.pix[3*p+c] = uint8((s[c] + need/2) / need)
+			o.Pix[3*p+c] = uint8((s[c] + need/2) / need)
 		}
 	}
 	return o
 }
 
 // levelled takes the flash's differences from frame to frame out of the pictures.
-func levelled(all []*colour) {
+func levelled(all []*pixel.Colour) {
 	ref := all[len(all)/2]
 	for _, c := range all {
 		if c != ref {
@@ -169,8 +160,8 @@ func levelled(all []*colour) {
 				g[k] = 1 / g[k]
 			}
 			t := toneTables(g)
-			for i := range c.pix {
-				c.pix[i] = t[i%3][c.pix[i]]
+			for i := range c.Pix {
+				c.Pix[i] = t[i%3][c.Pix[i]]
 			}
 		}
 	}
@@ -178,20 +169,20 @@ func levelled(all []*colour) {
 
 // gains are by how much the light of a picture is the set's, by channel: the median over pixels that are not dark, told in
 // the medians of three channels where one is too dark to tell.
-func gains(back, c *colour) [3]float64 {
+func gains(back, c *pixel.Colour) [3]float64 {
 	var g [3]float64
 	known := 1.0
-	step := 3 * (1 + len(back.pix)/3/20000)
+	step := 3 * (1 + len(back.Pix)/3/20000)
 	var list []float64
 	for k := range g {
 		list = list[:0]
-		for i := k; i < len(back.pix); i += step {
-			if b := back.pix[i]; b > 40 && b < 250 && c.pix[i] < 250 {
-				list = append(list, light[c.pix[i]]/light[b])
+		for i := k; i < len(back.Pix); i += step {
+			if b := back.Pix[i]; b > 40 && b < 250 && c.Pix[i] < 250 {
+				list = append(list, pixel.Light(c.Pix[i])/pixel.Light(b))
 			}
 		}
 		if len(list) > 200 {
-			g[k] = max(0.25, min(4, median(list)))
+			g[k] = max(0.25, min(4, fit.Median(list)))
 			known = g[k]
 		}
 	}
@@ -207,19 +198,10 @@ func gains(back, c *colour) [3]float64 {
 func toneTables(g [3]float64) (t [3][256]uint8) {
 	for k := range t {
 		for v := range 256 {
-			t[k][v] = toneOf(light[v] * g[k])
+			t[k][v] = pixel.Tone(pixel.Light(uint8(v)) * g[k])
 		}
 	}
 	return t
-}
-
-// toneOf is the sRGB tone of light 0 to 1 (IEC 61966-2-1).
-func toneOf(x float64) uint8 {
-	y := 12.92 * x
-	if x > 0.0031308 {
-		y = 1.055*math.Pow(x, 1/2.4) - 0.055
-	}
-	return uint8(math.Round(255 * max(0, min(1, y))))
 }
 
 // AnimalHint is what is known before looking.
@@ -238,18 +220,18 @@ func (l *SceneLooker) Look(ctx context.Context, f frame.Frame, h AnimalHint) (se
 	refuse := func(code, text string) (animal.Sighting, error) {
 		return animal.Sighting{Width: f.Width, Height: f.Height, Refusal: animal.Reason{Code: code, Text: text}}, nil
 	}
-	defer guard(func(fault error) { seen, err = refuse("program-fault", fault.Error()) })
+	defer pixel.Guard(func(fault error) { seen, err = refuse("program-fault", fault.Error()) })
 	if f.Width != s.w || f.Height != s.h {
 		return refuse("other-size", fmt.Sprintf("the picture is %d x %d px, the set's %d x %d: it is of another camera, or was cropped", f.Width, f.Height, s.w, s.h))
 	}
-	p, err := s.memory.open(f)
+	p, err := s.memory.Open(f)
 	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
 		return refuse(gone.Code, gone.Text)
 	}
 	if err != nil {
 		return refuse("unreadable", err.Error())
 	}
-	defer p.close()
+	defer p.Close()
 	found, err := s.find(p, h)
 	if err != nil {
 		return refuse("unreadable", err.Error())

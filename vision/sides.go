@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"leadmark/fit"
+	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
 
@@ -17,7 +18,7 @@ const (
 // body finds the ruler's two long edges: near is the one beside the marks, far the one across
 // the ruler; blur is that of the far one, px, 0 where it was not measured. A line is nil where no edge was
 // found. side says where the ruler's middle lies; the shortest and longest marks reach so far from their middle, px.
-func (f finding) body(p pyramid, side int, shortest, longest float64) (near, far *ruler.Line, blur float64) {
+func (f finding) body(p pixel.Pyramid, side int, shortest, longest float64) (near, far *ruler.Line, blur float64) {
 	pitch := f.localPitch(len(f.ticks) / 2)
 	inward, outward := bodyPitches*pitch, shortest+(bodyPitches/6)*pitch // the near edge lies beside the marks
 	s := newStrip(p, f.s.origin, f.s.dir, stripOptions{step: max(0.5, pitch/5),
@@ -70,7 +71,7 @@ func (f finding) gapTone() float64 {
 			v = append(v, f.tr.raw[k])
 		}
 	}
-	return median(v)
+	return fit.Median(v)
 }
 
 // blocks are lateral profiles of a strip, each over a few pitches along the ruler.
@@ -181,7 +182,7 @@ func (b *blocks) toneOver(j0, j1 int) float64 {
 			v = append(v, sum/float64(n))
 		}
 	}
-	return median(v)
+	return fit.Median(v)
 }
 
 // agreed is the median step of all blocks at a row, give or take a row or two, and the share of
@@ -210,7 +211,7 @@ func (b *blocks) agreed(j int) (m, share float64) {
 // sideLine places the edge near w, which was found coarsely, to a part of a pixel: block by block
 // along the ruler, by its steepest place in light, then a robust line, since it need not run
 // along the strip, then on the picture's own pixels, which tell its blur too.
-func (f finding) sideLine(p pyramid, w, step float64) (l *ruler.Line, blur float64) {
+func (f finding) sideLine(p pixel.Pyramid, w, step float64) (l *ruler.Line, blur float64) {
 	pitch := f.localPitch(len(f.ticks) / 2)
 	at := f.s.origin.Add(f.s.dir.Perp().Mul(w))
 	s := newStrip(p, at, f.s.dir, stripOptions{step: f.s.step, reach: 4 * pitch,
@@ -220,7 +221,7 @@ func (f finding) sideLine(p pyramid, w, step float64) (l *ruler.Line, blur float
 	for k, tone := range b.tone {
 		light := make([]float64, len(tone))
 		for j, v := range tone {
-			light[j] = linear(v)
+			light[j] = pixel.Linear(v)
 		}
 		if x, ok := steepest(light, s.across(0), 1.5*pitch/s.step, math.Copysign(1, step)); ok {
 			t, y = append(t, b.t[k]), append(y, s.w0+x*s.step)
@@ -234,7 +235,7 @@ func (f finding) sideLine(p pyramid, w, step float64) (l *ruler.Line, blur float
 	}
 	lo, hi := s.t(0), s.t(s.nt-1)
 	found := ruler.Line{A: s.place(lo, a+c*lo), B: s.place(hi, a+c*hi)}
-	if e, ok := p.placeEdge(found, 0.1*pitch, 0.15*pitch, inPieces); ok && e.share > 0.5 {
+	if e, ok := placeIn(p, found, 0.1*pitch, 0.15*pitch, inPieces); ok && e.share > 0.5 {
 		line := e.line // by itself: a pointer into e would keep its pixels as long as the row
 		return &line, e.sigma
 	}
@@ -254,7 +255,7 @@ func theilSen(t, y []float64, otherwise float64) (a, c float64) {
 				slopes = append(slopes, (y[j]-y[i])/(t[j]-t[i]))
 			}
 		}
-		c = median(slopes)
+		c = fit.Median(slopes)
 	}
 	return middleAt(t, y, c), c
 }
@@ -265,5 +266,5 @@ func middleAt(t, y []float64, slope float64) float64 {
 	for i := range t {
 		rest[i] = y[i] - slope*t[i]
 	}
-	return median(rest)
+	return fit.Median(rest)
 }

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"leadmark/fit"
+	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
 
@@ -26,7 +27,7 @@ const (
 // crossing is the part of the strip that the ruler's body covers, row by row, sheared so that
 // edges across the ruler stand upright. Edges are found in bands of a few rows, and placed row by row.
 type crossing struct {
-	p     pyramid
+	p     pixel.Pyramid
 	sides ruler.Sides // long edges of the ruler, nil where not found
 	s     *strip
 	rows  []int
@@ -43,7 +44,7 @@ type span struct{ from, to float64 }
 const bandRows = 4
 
 // newCrossing takes the rows of a span; sight is in pitches.
-func (f finding) newCrossing(p pyramid, sides ruler.Sides, sp span, sight float64) *crossing {
+func (f finding) newCrossing(p pixel.Pyramid, sides ruler.Sides, sp span, sight float64) *crossing {
 	j0, j1 := f.s.row(min(sp.from, sp.to)), f.s.row(max(sp.from, sp.to))
 	c := &crossing{p: p, sides: sides, s: f.s, pivot: f.q.mid(), lean: f.q.lean}
 	c.pitch = f.localPitch(len(f.ticks)/2) / f.s.step
@@ -83,7 +84,7 @@ func (c *crossing) band(rows []int) []float64 {
 func (c *crossing) light(row []float64, j, lo, hi int) []float64 {
 	row = row[:0]
 	for i := lo; i <= hi; i++ {
-		row = append(row, linear(c.s.lineAt(j, c.s.along(i, j, c.pivot, c.lean))))
+		row = append(row, pixel.Linear(c.s.lineAt(j, c.s.along(i, j, c.pivot, c.lean))))
 	}
 	return row
 }
@@ -281,19 +282,19 @@ func (c *crossing) follow(o *ruler.Step) bool {
 // edge places the edge along a line as well as it can be, from one long edge of the ruler to the other where it goes on so far. sigma is a
 // guess at its blur; cut is how far, px, a part of it may lie off.
 func (c *crossing) edge(l ruler.Line, sigma, cut float64) (placedEdge, bool) {
-	part, ok := c.p.placeEdge(l, sigma, cut, inPieces)
+	part, ok := placeIn(c.p, l, sigma, cut, inPieces)
 	if !ok || part.share < leastShared {
-		part, ok = c.p.placeEdge(l, softer*sigma, cut, inPieces)
+		part, ok = placeIn(c.p, l, softer*sigma, cut, inPieces)
 	}
 	if !ok || part.share < leastShared {
 		return part, false
 	}
 	if all := c.across(part.line); all.B.Sub(all.A).Len() > longer*part.line.B.Sub(part.line.A).Len() {
-		if whole, ok := c.p.placeEdge(all, part.sigma, cut, asWhole); ok && whole.u <= part.u {
+		if whole, ok := placeIn(c.p, all, part.sigma, cut, asWhole); ok && whole.u <= part.u {
 			return whole, true
 		}
 	}
-	if whole, ok := c.p.placeEdge(l, part.sigma, cut, asWhole); ok && whole.share >= leastShared {
+	if whole, ok := placeIn(c.p, l, part.sigma, cut, asWhole); ok && whole.share >= leastShared {
 		return whole, true
 	}
 	return part, true
@@ -359,7 +360,7 @@ func robustLine(w, t []float64, floor float64) (a, b, sd float64, n int) {
 		for i := range t {
 			dev[i] = math.Abs(t[i] - a - b*w[i])
 		}
-		cut := max(floor, 3*1.4826*median(append([]float64(nil), dev...)))
+		cut := max(floor, 3*1.4826*fit.Median(append([]float64(nil), dev...)))
 		var sw, st, sww, swt, ss float64
 		n = 0
 		for i := range t {

@@ -3,6 +3,7 @@ package vision
 import (
 	"math"
 
+	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
 
@@ -17,7 +18,7 @@ type strip struct {
 }
 
 // newStrip samples the whole chord of the axis through the picture, reach px to either side.
-func newStrip(p pyramid, origin, dir ruler.Point, o stripOptions) *strip {
+func newStrip(p pixel.Pyramid, origin, dir ruler.Point, o stripOptions) *strip {
 	s := &strip{origin: origin, dir: dir, step: o.step, w0: o.middle - math.Floor(o.reach/o.step)*o.step}
 	s.nw = 2*int(math.Floor(o.reach/o.step)) + 1
 	lo, hi := chord(p, origin, dir, math.Abs(o.middle)+o.reach)
@@ -27,26 +28,26 @@ func newStrip(p pyramid, origin, dir ruler.Point, o stripOptions) *strip {
 	s.val = o.room(s.nt * s.nw)
 	level := levelFor(p, o.step)
 	for j := 0; j < s.nw; j++ {
-		s.fill(s.val[j*s.nt:][:s.nt], p.levels[level], p.scale(level), s.w(j))
+		s.fill(s.val[j*s.nt:][:s.nt], p.Levels[level], p.Scale(level), s.w(j))
 	}
 	return s
 }
 
 // fill samples one row, w px across, from a level by bilinear interpolation.
-func (s *strip) fill(row []float32, g *gray, scale, w float64) {
+func (s *strip) fill(row []float32, g *pixel.Gray, scale, w float64) {
 	start := s.origin.Add(s.dir.Mul(s.t0)).Add(s.dir.Perp().Mul(w))
 	x0, y0 := (start.X+0.5)/scale-0.5, (start.Y+0.5)/scale-0.5
 	dx, dy := s.dir.X*s.step/scale, s.dir.Y*s.step/scale
-	from, to := inside(x0, dx, float64(g.w-1), 0, len(row))
-	from, to = inside(y0, dy, float64(g.h-1), from, to)
+	from, to := inside(x0, dx, float64(g.W-1), 0, len(row))
+	from, to = inside(y0, dy, float64(g.H-1), from, to)
 	for i := range row {
 		if i == from && from < to {
-			to = from + g.between(row[from:to], x0+float64(from)*dx, y0+float64(from)*dy, dx, dy)
+			to = from + sampled(g, row[from:to], x0+float64(from)*dx, y0+float64(from)*dy, dx, dy)
 		}
 		if i >= from && i < to {
 			continue
 		}
-		v, ok := g.at(x0+float64(i)*dx, y0+float64(i)*dy) // on the border, or outside
+		v, ok := g.At(x0+float64(i)*dx, y0+float64(i)*dy) // on the border, or outside
 		if !ok {
 			v = math.NaN()
 		}
@@ -72,17 +73,17 @@ func inside(a, d, end float64, from, to int) (int, int) {
 	return from, max(from, to)
 }
 
-// between samples places in even steps, in whole numbers of 2^-20 px, as far as they lie inside the picture, and returns how many
+// sampled samples places in even steps, in whole numbers of 2^-20 px, as far as they lie inside the picture, and returns how many
 // do. Over thousands of samples a rounded step drifts by more than any margin (by half of 2^-20 px each), so the last is counted
 // in the same whole numbers.
-func (g *gray) between(row []float32, x, y, dx, dy float64) int {
+func sampled(g *pixel.Gray, row []float32, x, y, dx, dy float64) int {
 	const mask = 1<<fixedBits - 1
 	ix, iy, stepX, stepY := fixed(x), fixed(y), fixed(dx), fixed(dy)
-	row = row[:min(len(row), stepsInside(ix, stepX, g.w-1), stepsInside(iy, stepY, g.h-1))]
+	row = row[:min(len(row), stepsInside(ix, stepX, g.W-1), stepsInside(iy, stepY, g.H-1))]
 	for i := range row {
-		k := (iy>>fixedBits)*g.w + ix>>fixedBits
+		k := (iy>>fixedBits)*g.W + ix>>fixedBits
 		fx, fy := (ix&mask)>>(fixedBits-8), (iy&mask)>>(fixedBits-8) // 2^-8 px: a hundredth of a tone where it is steepest
-		above, below := g.pix[k:k+2], g.pix[k+g.w:k+g.w+2]
+		above, below := g.Pix[k:k+2], g.Pix[k+g.W:k+g.W+2]
 		a := int(above[0])<<8 + fx*(int(above[1])-int(above[0]))
 		b := int(below[0])<<8 + fx*(int(below[1])-int(below[0]))
 		row[i] = float32(a<<8+fy*(b-a)) * (1.0 / 65536)
@@ -130,15 +131,15 @@ func (o stripOptions) room(n int) []float32 {
 }
 
 // levelFor picks the level whose pixels are nearest to a step in size, the finer in doubt.
-func levelFor(p pyramid, step float64) int {
-	level := int(math.Floor(math.Log2(step/p.base) + 0.01))
-	return max(0, min(len(p.levels)-1, level))
+func levelFor(p pixel.Pyramid, step float64) int {
+	level := int(math.Floor(math.Log2(step/p.Base) + 0.01))
+	return max(0, min(len(p.Levels)-1, level))
 }
 
 // chord returns where the axis, widened by reach, enters and leaves the picture.
-func chord(p pyramid, origin, dir ruler.Point, reach float64) (lo, hi float64) {
+func chord(p pixel.Pyramid, origin, dir ruler.Point, reach float64) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
-	w, h := float64(p.w-1), float64(p.h-1)
+	w, h := float64(p.W-1), float64(p.H-1)
 	corners := []ruler.Point{{X: 0, Y: 0}, {X: w, Y: 0}, {X: 0, Y: h}, {X: w, Y: h}}
 	for _, c := range corners {
 		t := dir.Dot(c.Sub(origin))

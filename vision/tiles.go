@@ -3,6 +3,7 @@ package vision
 import (
 	"math"
 
+	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
 
@@ -47,13 +48,13 @@ func newTileFinder() *tileFinder {
 }
 
 // find returns the tiles of one level.
-func (f *tileFinder) find(p pyramid, level int, h ruler.Hint) []tile {
-	g, s := p.levels[level], p.scale(level)
+func (f *tileFinder) find(p pixel.Pyramid, level int, h ruler.Hint) []tile {
+	g, s := p.Levels[level], p.Scale(level)
 	var found []tile
-	for row := 0; (row*tileStep + tileSide) <= g.h; row++ {
-		for col := 0; (col*tileStep + tileSide) <= g.w; col++ {
+	for row := 0; (row*tileStep + tileSide) <= g.H; row++ {
+		for col := 0; (col*tileStep + tileSide) <= g.W; col++ {
 			x, y := col*tileStep, row*tileStep
-			at := full(float64(x)+tileSide/2-0.5, float64(y)+tileSide/2-0.5, s)
+			at := pixel.Full(float64(x)+tileSide/2-0.5, float64(y)+tileSide/2-0.5, s)
 			if !hinted(h, at) || !lively(g, x, y) {
 				continue
 			}
@@ -83,10 +84,10 @@ func fits(h ruler.Hint, t tile) bool {
 }
 
 // lively says whether a tile has any contrast, from a sparse sample of it.
-func lively(g *gray, x, y int) bool {
+func lively(g *pixel.Gray, x, y int) bool {
 	lo, hi := uint8(255), uint8(0)
 	for j := 1; j < tileSide; j += 5 {
-		row := g.pix[(y+j)*g.w+x:][:tileSide]
+		row := g.Pix[(y+j)*g.W+x:][:tileSide]
 		for _, v := range row {
 			lo, hi = min(lo, v), max(hi, v)
 		}
@@ -97,7 +98,7 @@ func lively(g *gray, x, y int) bool {
 // look finds the strongest regular pitch of a tile, in px of the level. An edge along the ruler
 // may hold more power than the marks beside it, but it has no peak of its own off the lowest
 // frequencies; so every peak of the spectrum is tried.
-func (f *tileFinder) look(g *gray, x, y int) (tile, bool) {
+func (f *tileFinder) look(g *pixel.Gray, x, y int) (tile, bool) {
 	f.spectrum(g, x, y)
 	for _, k := range f.peaks() {
 		fu, fv := f.refine(k.u, k.v)
@@ -116,10 +117,10 @@ func (f *tileFinder) look(g *gray, x, y int) (tile, bool) {
 }
 
 // spectrum fills pow with the power spectrum of the windowed tile, its mean taken off.
-func (f *tileFinder) spectrum(g *gray, x, y int) {
+func (f *tileFinder) spectrum(g *pixel.Gray, x, y int) {
 	var sum, wsum float32
 	for j := 0; j < tileSide; j++ {
-		row := g.pix[(y+j)*g.w+x:][:tileSide]
+		row := g.Pix[(y+j)*g.W+x:][:tileSide]
 		win := &f.win[j]
 		for i, v := range row {
 			sum += win[i] * float32(v)
@@ -128,7 +129,7 @@ func (f *tileFinder) spectrum(g *gray, x, y int) {
 	}
 	mean := sum / wsum
 	for j := 0; j < tileSide; j++ {
-		row := g.pix[(y+j)*g.w+x:][:tileSide]
+		row := g.Pix[(y+j)*g.W+x:][:tileSide]
 		win, out := &f.win[j], &f.tile[j]
 		for i, v := range row {
 			out[i] = (float32(v) - mean) * win[i]

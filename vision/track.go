@@ -3,6 +3,8 @@ package vision
 import (
 	"math"
 	"sort"
+
+	"leadmark/fit"
 )
 
 // tick is one graduation found along a trace.
@@ -101,7 +103,7 @@ func medianHeight(ticks []tick) float64 {
 	for i, q := range ticks {
 		h[i] = q.height
 	}
-	return median(h)
+	return fit.Median(h)
 }
 
 // extend follows the marks one way until too many in a row are missing.

@@ -1,5 +1,7 @@
 package vision
 
+import "leadmark/vision/pixel"
+
 import "leadmark/vision/ruler"
 
 const (
@@ -27,7 +29,7 @@ func (f finding) face(pitch float64) ruler.Face {
 		}
 		band := s.profile(j0, j0+wide-1, f.q.mid(), f.q.lean)
 		for i, v := range band {
-			band[i] = linear(v)
+			band[i] = pixel.Linear(v)
 		}
 		out.Light = append(out.Light, band)
 	}

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"testing"
 
+	"leadmark/vision/pixel"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
@@ -53,7 +55,7 @@ func TestTwinFlash(t *testing.T) {
 		im, truth := runs.Render(s)
 		front := s.Look.Front()
 		spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front, Toward: wayOf(s.Track.Travel), Twin: true}
-		r := ruler.Interpret(sight(whole(grayOf(im)), ruler.Hint{Twin: &spec}), spec)
+		r := ruler.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{Twin: &spec}), spec)
 		if truth.Readable {
 			readable++
 		}
@@ -95,7 +97,7 @@ func TestOneFlashIsNoTwin(t *testing.T) {
 		im, truth := runs.Render(s)
 		front := s.Look.Front()
 		spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front, Toward: wayOf(s.Track.Travel), Twin: true}
-		r := ruler.Interpret(sight(whole(grayOf(im)), ruler.Hint{Twin: &spec}), spec)
+		r := ruler.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{Twin: &spec}), spec)
 		if r.Status != ruler.StatusRefused {
 			t.Errorf("%s: %s", s.Look.Name, r.Status)
 		}

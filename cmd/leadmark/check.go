@@ -18,6 +18,7 @@ import (
 	"leadmark/vision"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
 )
 
 // checkOptions are the flags of check.
@@ -150,7 +151,7 @@ func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan, o che
 	if err != nil {
 		return shoot.Result{}, nil, err
 	}
-	scene, err := vision.LearnScene(ctx, frames, empty)
+	scene, err := vision.LearnScene(ctx, native.Library{}, frames, empty)
 	if err != nil {
 		return shoot.Result{}, nil, &input.NoResult{What: err.Error()}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/vision"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
@@ -33,7 +34,7 @@ func TestCodedRun(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := calib.Calibrate(context.Background(), run, folder, calib.Options{Look: new(vision.Looker).Look})
+	got, err := calib.Calibrate(context.Background(), run, folder, calib.Options{Look: vision.NewLooker(native.Library{}).Look})
 	if err != nil {
 		t.Fatal(err)
 	}

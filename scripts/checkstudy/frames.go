@@ -11,6 +11,7 @@ import (
 	"leadmark/vision"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/synth/animals"
 )
 
@@ -33,7 +34,7 @@ func (s *study) set(seed uint64) error {
 	if err != nil {
 		return err
 	}
-	looker, err := vision.LearnScene(context.Background(), nil, &empty)
+	looker, err := vision.LearnScene(context.Background(), native.Library{}, nil, &empty)
 	if err != nil {
 		return err
 	}
@@ -96,7 +97,7 @@ const jpegQuality = 95
 // drawn draws a scene to a file.
 func drawn(dir, name string, s animals.Scene) (frame.Frame, []animals.Truth, error) {
 	img, truth := animals.Render(s)
-	data, err := vision.EncodeJPEG(img, jpegQuality)
+	data, err := native.Library{}.EncodeJPEG(img, jpegQuality)
 	if err != nil {
 		return frame.Frame{}, nil, err
 	}

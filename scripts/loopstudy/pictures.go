@@ -12,6 +12,7 @@ import (
 	"leadmark/vision"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/synth/animals"
 )
 
@@ -64,7 +65,7 @@ func (l *loop) draw() (r shoot.Result, err error) {
 
 func check(dir string, p plan.Plan, scale float64, frames []frame.Frame, empty frame.Frame) (shoot.Result, error) {
 	ctx := context.Background()
-	scene, err := vision.LearnScene(ctx, nil, &empty)
+	scene, err := vision.LearnScene(ctx, native.Library{}, nil, &empty)
 	if err != nil {
 		return shoot.Result{}, err
 	}
@@ -79,7 +80,7 @@ func check(dir string, p plan.Plan, scale float64, frames []frame.Frame, empty f
 func write(dir, name string, s animals.Scene) (frame.Frame, error) {
 	var img image.Image
 	img, _ = animals.Render(s)
-	data, err := vision.EncodeJPEG(img, 95)
+	data, err := native.Library{}.EncodeJPEG(img, 95)
 	if err != nil {
 		return frame.Frame{}, err
 	}

@@ -12,6 +12,7 @@ import (
 	"leadmark/calib"
 	"leadmark/vision"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
@@ -101,7 +102,7 @@ func calibrate(dir string) (calib.Result, error) {
 		return calib.Result{}, err
 	}
 	r, err := calib.Calibrate(context.Background(), run, calib.Folder{Frames: frames, Refused: refused},
-		calib.Options{Look: new(vision.Looker).Look, Shift: vision.Shift})
+		calib.Options{Look: vision.NewLooker(native.Library{}).Look, Shift: vision.Shift})
 	if none := (*calib.NoResultError)(nil); errors.As(err, &none) {
 		err = nil // the frames count
 	}

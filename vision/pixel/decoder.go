@@ -1,4 +1,4 @@
-package vision
+package pixel
 
 import (
 	"math/bits"
@@ -9,11 +9,12 @@ import (
 	"leadmark/vision/frame"
 )
 
-// memory is what pictures' files and pixels were held in, kept for the next: fresh memory for each costs as much as reading it. It may be
+// Decoder is what pictures' files and pixels were held in, kept for the next: fresh memory for each costs as much as reading it. It may be
 // used by several goroutines.
-type memory struct {
-	mu    sync.Mutex
-	spare [][]byte
+type Decoder struct {
+	Library Library
+	mu      sync.Mutex
+	spare   [][]byte
 }
 
 // sparePerCore bounds how many slices are kept, for each core: a picture's file, its pixels, those reduced, and a part of them.
@@ -21,7 +22,7 @@ const sparePerCore = 4
 
 // bytes returns a slice of n bytes, its content left over: the smallest kept that is not twice as long, or a new one, up to an eighth
 // longer than asked for, so that pictures of about one size share them.
-func (m *memory) bytes(n int) []byte {
+func (m *Decoder) bytes(n int) []byte {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	best := -1
@@ -39,8 +40,8 @@ func (m *memory) bytes(n int) []byte {
 	return make([]byte, n, (n+step-1)/step*step)
 }
 
-// free takes a slice back that nobody uses any more, and lets go of the one that has waited longest where there are enough.
-func (m *memory) free(b []byte) {
+// Free takes a slice back that nobody uses any more, and lets go of the one that has waited longest where there are enough.
+func (m *Decoder) Free(b []byte) {
 	if cap(b) == 0 {
 		return
 	}
@@ -53,4 +54,4 @@ func (m *memory) free(b []byte) {
 }
 
 // file reads the picture out of a frame's file. An error is a *frame.Refusal: what lies there is not what was listed.
-func (m *memory) file(f frame.Frame) ([]byte, error) { return f.Read(m.bytes) }
+func (m *Decoder) file(f frame.Frame) ([]byte, error) { return f.Read(m.bytes) }

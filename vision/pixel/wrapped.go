@@ -1,4 +1,4 @@
-package vision
+package pixel
 
 // Rows that do not fit: where one coding unit meets the next below, the tone jumps unfitting times as much as inside one, and by worthSeeing
 // code values more. At the width that the data were made for, what it jumps more than inside is a fitting-th of that at the most. Stripes that
@@ -19,7 +19,7 @@ func (m mosaic) wrapped() bool {
 	if jump < unfitting*inside+worthSeeing {
 		return false
 	}
-	for n := 2; n <= m.n*(m.g.h/m.h)/2; n++ {
+	for n := 2; n <= m.n*(m.g.H/m.h)/2; n++ {
 		if r := n % m.n; m.all%n > 0 || fitting*min(r, m.n-r) <= m.n || fitting*(m.jump(n)-inside) >= jump-inside {
 			continue
 		}
@@ -43,7 +43,7 @@ func (m mosaic) repeats(n int, jump float64) bool {
 // jump is the mean step of the tone from the last line of each coding unit to the first of the one that lies n further on.
 func (m mosaic) jump(n int) float64 {
 	sum, count := 0, 0
-	for i := 0; i+n < m.n*(m.g.h/m.h); i++ { // the lowest row may be cut
+	for i := 0; i+n < m.n*(m.g.H/m.h); i++ { // the lowest row may be cut
 		sum += gap(m.tone(i%m.n*m.w, i/m.n*m.h+m.h-1), m.tone((i+n)%m.n*m.w, (i+n)/m.n*m.h))
 		count++
 	}
@@ -53,8 +53,8 @@ func (m mosaic) jump(n int) float64 {
 // inside is the mean step of the tone between two lines inside each coding unit.
 func (m mosaic) inside() float64 {
 	sum, count := 0, 0
-	for y := (m.h - 1) / 4; y+1 < m.g.h; y += m.h {
-		for x := 0; x < m.g.w; x += m.w {
+	for y := (m.h - 1) / 4; y+1 < m.g.H; y += m.h {
+		for x := 0; x < m.g.W; x += m.w {
 			sum += gap(m.tone(x, y), m.tone(x, y+1))
 			count++
 		}

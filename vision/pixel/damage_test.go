@@ -1,4 +1,4 @@
-package vision
+package pixel_test
 
 import (
 	"bytes"
@@ -8,6 +8,8 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"leadmark/vision/pixel"
 )
 
 // grain is a picture of a gentle slope with noise of a few code values, changed by a function of the place.
@@ -33,12 +35,12 @@ func TestEdgesOnUnitsAreNoDamage(t *testing.T) {
 		"ruler's edge": func(x, y int) int { return map[bool]int{true: 90}[x >= 64 && y >= 80] },
 		"stairs":       func(x, y int) int { return (x + y) / 16 * 9 },
 	} {
-		data, err := EncodeJPEG(grain(336, 240, f), 92)
+		data, err := library.EncodeJPEG(grain(336, 240, f), 92)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, denom := range []int{1, 2, 4} {
-			if _, err := decodeJPEG(data, make([]byte, 336*240), 336, 240, denom); err != nil {
+			if _, err := pixel.DecodeJPEG(library, data, make([]byte, 336*240), 336, 240, denom); err != nil {
 				t.Errorf("%s at 1/%d: %v", name, denom, err)
 			}
 		}
@@ -51,7 +53,7 @@ func TestEdgesOnUnitsAreNoDamage(t *testing.T) {
 func TestDamageThatDecodes(t *testing.T) {
 	const w, h = 336, 240
 	whole := func(f func(x, y int) int) []byte {
-		data, err := EncodeJPEG(grain(w, h, f), 92)
+		data, err := library.EncodeJPEG(grain(w, h, f), 92)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -74,7 +76,7 @@ func TestDamageThatDecodes(t *testing.T) {
 		w, h int
 		want string
 	}{{nought(0), w, h, "quanta"}, {nought(9), w, h, "quanta"}, {brighter, w, h, "brighter or darker"}, {turned, h, w, "do not fit"}, {beyond, w, h, "beyond black and white"}} {
-		_, err := decodeJPEG(c.data, make([]byte, w*h), c.w, c.h, 1)
+		_, err := pixel.DecodeJPEG(library, c.data, make([]byte, w*h), c.w, c.h, 1)
 		if err == nil || !strings.Contains(err.Error(), c.want) || !strings.Contains(err.Error(), "copy it from the card again") {
 			t.Errorf("%v, want %q", err, c.want)
 		}

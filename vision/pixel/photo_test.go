@@ -1,4 +1,4 @@
-package vision
+package pixel_test
 
 import (
 	"image"
@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"strconv"
 	"testing"
+
+	"leadmark/vision/pixel"
 )
 
 // waves is a picture that differs everywhere, of odd sides.
@@ -25,34 +27,34 @@ func waves() *image.RGBA {
 
 // A part of a JPEG is what the whole has there, for each orientation of Exif.
 func TestPartsOfPhotos(t *testing.T) {
-	data, err := EncodeJPEG(waves(), 95)
+	data, err := library.EncodeJPEG(waves(), 95)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for orientation := 1; orientation <= 8; orientation++ {
-		p := &photo{memory: new(memory), orientation: orientation}
-		if err := p.decode(data); err != nil {
+		p, err := pixel.PhotoOf(&pixel.Decoder{Library: library}, data, orientation)
+		if err != nil {
 			t.Fatal(err)
 		}
-		whole := p.small()
-		if image.Pt(whole.w, whole.h) != p.size() {
-			t.Fatalf("orientation %d: %d x %d", orientation, whole.w, whole.h)
+		whole := p.Small()
+		if image.Pt(whole.W, whole.H) != p.Size() {
+			t.Fatalf("orientation %d: %d x %d", orientation, whole.W, whole.H)
 		}
 		r := image.Rect(17, 33, 101, 90)
-		part, err := p.part(r, false)
-		if err != nil || p.shared() != image.Pt(2, 2) {
-			t.Fatalf("orientation %d: colours shared by %v: %v", orientation, p.shared(), err)
+		part, err := p.Part(r, false)
+		if err != nil || p.Shared() != image.Pt(2, 2) {
+			t.Fatalf("orientation %d: colours shared by %v: %v", orientation, p.Shared(), err)
 		}
-		if d := farthest(part, whole.part(r)); d > 0 {
+		if d := farthest(part, whole.Part(r)); d > 0 {
 			t.Errorf("orientation %d: a part differs from the whole by %d tones", orientation, d)
 		}
-		p.close()
+		p.Close()
 	}
-	p := &photo{memory: new(memory), orientation: 1}
-	if err := p.decode(data); err != nil {
+	p, err := pixel.PhotoOf(&pixel.Decoder{Library: library}, data, 1)
+	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := p.part(image.Rect(150, 100, 260, 120), false); err == nil {
+	if _, err := p.Part(image.Rect(150, 100, 260, 120), false); err == nil {
 		t.Error("a part outside the picture was made")
 	}
 }
@@ -82,24 +84,24 @@ func TestPlanesAgainstLibjpeg(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p := &photo{memory: new(memory), orientation: 1}
-		if err := p.decode(data); err != nil || p.planes == nil || p.shared() != c.shared {
+		p, err := pixel.PhotoOf(&pixel.Decoder{Library: library}, data, 1)
+		if err != nil || !p.HasPlanes() || p.Shared() != c.shared {
 			t.Fatalf("%s %v: %v", c.sample, c.more, err)
 		}
-		theirs := newColour(203, 131)
-		if _, err := runJPEG(data, 1, 3, theirs.pix, 203, 131); err != nil {
+		theirs := pixel.NewColour(203, 131)
+		if _, err := library.DecodeJPEG(data, 1, 3, theirs.Pix, 203, 131); err != nil {
 			t.Fatal(err)
 		}
-		if d := farthest(p.small(), theirs); d > 0 {
+		if d := farthest(p.Small(), theirs); d > 0 {
 			t.Errorf("%s %v: differs from libjpeg by %d tones", c.sample, c.more, d)
 		}
 		for _, k := range []int{2, 4, 8} {
 			smooth := image.Rect(0, 0, 203/k, 120/k) // further down the picture has a step
-			q, err := planesOf(data, k, p.memory)
-			if err != nil || image.Pt(q.small.w, q.small.h) != image.Pt((203+k-1)/k, (131+k-1)/k) {
+			q, err := library.DecodePlanes(data, k, p.Room)
+			if err != nil || image.Pt(q.Small().W, q.Small().H) != image.Pt((203+k-1)/k, (131+k-1)/k) {
 				t.Fatal(err)
 			}
-			if d := farthest(q.small.part(smooth), theirs.reduced(k).part(smooth)); d > 5 {
+			if d := farthest(q.Small().Part(smooth), theirs.Reduced(k).Part(smooth)); d > 5 {
 				t.Errorf("%s %v: reduced by %d it differs from the whole's means by %d tones", c.sample, c.more, k, d)
 			}
 		}
@@ -116,29 +118,29 @@ func TestLevelledStep(t *testing.T) {
 		}
 		copy(img.Pix[4*i:], []byte{v, v, v, 255})
 	}
-	data, err := EncodeJPEG(img, 100)
+	data, err := library.EncodeJPEG(img, 100)
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := &photo{memory: new(memory), orientation: 1}
-	if err := p.decode(data); err != nil {
+	p, err := pixel.PhotoOf(&pixel.Decoder{Library: library}, data, 1)
+	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := p.part(image.Rect(26, 20, 38, 22), true)
+	c, err := p.Part(image.Rect(26, 20, 38, 22), true)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for i, want := range []int{40, 40, 40, 40, 50, 90, 150, 190, 200, 200, 200, 200} {
-		if got := int(c.pix[3*i+1]); got < want-2 || got > want+2 {
+		if got := int(c.Pix[3*i+1]); got < want-2 || got > want+2 {
 			t.Errorf("pixel %d has tone %d, want %d", i, got, want)
 		}
 	}
 }
 
-func farthest(a, b *colour) int {
+func farthest(a, b *pixel.Colour) int {
 	d := 0
-	for i := range a.pix {
-		d = max(d, int(a.pix[i])-int(b.pix[i]), int(b.pix[i])-int(a.pix[i]))
+	for i := range a.Pix {
+		d = max(d, int(a.Pix[i])-int(b.Pix[i]), int(b.Pix[i])-int(a.Pix[i]))
 	}
 	return d
 }
@@ -152,20 +154,20 @@ func TestSmallPhotos(t *testing.T) {
 				img.SetRGBA(x, y, color.RGBA{uint8(x / 10), uint8(y / 8), 90, 255})
 			}
 		}
-		data, err := EncodeJPEG(img, 95)
+		data, err := library.EncodeJPEG(img, 95)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, orientation := range []int{1, 3, 6, 8} {
-			p := &photo{memory: new(memory), orientation: orientation}
-			if err := p.decode(data); err != nil {
-				t.Fatal(err)
-			}
-			whole, err := p.part(image.Rectangle{Max: p.size()}, false)
+			p, err := pixel.PhotoOf(&pixel.Decoder{Library: library}, data, orientation)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if d := farthest(p.small(), whole.reduced(2)); d > 2 {
+			whole, err := p.Part(image.Rectangle{Max: p.Size()}, false)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if d := farthest(p.Small(), whole.Reduced(2)); d > 2 {
 				t.Errorf("%v, orientation %d: differs from the whole's means by %d tones", size, orientation, d)
 			}
 		}

@@ -1,6 +1,10 @@
-package vision
+package pixel
 
-import "math"
+import (
+	"math"
+
+	"leadmark/fit"
+)
 
 // A seam: from one coding unit on, all that follows is brighter or darker by the same amount, because the mean of each block is coded as the
 // difference from the last (T.81, F.1.1.5.1). It runs along the top of the rest of that unit's row and along the bottom of the row's beginning.
@@ -19,7 +23,7 @@ func (m mosaic) seamed() bool {
 		return false
 	}
 	upper, lower := make([]int, m.n), make([]int, m.n)
-	rows := (m.g.h - 2) / m.h
+	rows := (m.g.H - 2) / m.h
 	for r := 1; r <= rows; r++ {
 		if r == 1 {
 			m.steps(r, upper)
@@ -38,7 +42,7 @@ func (m mosaic) seamed() bool {
 // steps puts the tone's step at the top of each coding unit of a row into out, less what it changes by on both sides; zeros below the picture.
 func (m mosaic) steps(row int, out []int) {
 	y := row * m.h
-	if y+1 >= m.g.h {
+	if y+1 >= m.g.H {
 		clear(out)
 		return
 	}
@@ -50,7 +54,7 @@ func (m mosaic) steps(row int, out []int) {
 }
 
 // middle is the middle column of a coding unit, as far as it lies in the picture.
-func (m mosaic) middle(c int) int { return min(c*m.w+m.w/2, m.g.w-1) }
+func (m mosaic) middle(c int) int { return min(c*m.w+m.w/2, m.g.W-1) }
 
 // staircase finds from which unit of a row on a seam would run along its top, and before that along its bottom; ok where most columns step
 // that way.
@@ -90,7 +94,7 @@ func (m mosaic) seam(row, from int) bool {
 		a, b := m.crossing(c, y), m.crossing(c, beside)
 		along, other, inside = append(along, a.step), append(other, b.step), append(inside, a.inside)
 	}
-	height, rough := median(along), max(0.5, median(inside))
+	height, rough := fit.Median(along), max(0.5, fit.Median(inside))
 	return math.Abs(height) >= plainly*rough && min(from, m.n-from) >= fewBeside &&
 		onlyAlong(along[:from], other[:from], height) && onlyAlong(along[from:], other[from:], height)
 }
@@ -106,11 +110,11 @@ type unitCrossing struct{ step, inside float64 }
 
 // crossing looks at the line above y across a whole unit, so that noise counts less; all is zero below the picture.
 func (m mosaic) crossing(c, y int) unitCrossing {
-	if y+1 >= m.g.h {
+	if y+1 >= m.g.H {
 		return unitCrossing{}
 	}
 	var sum [4]int
-	x0, x1 := c*m.w, min(c*m.w+m.w, m.g.w)
+	x0, x1 := c*m.w, min(c*m.w+m.w, m.g.W)
 	for x := x0; x < x1; x++ {
 		for k := range sum {
 			sum[k] += m.tone(x, y-2+k)

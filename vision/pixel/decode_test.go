@@ -1,4 +1,4 @@
-package vision
+package pixel_test
 
 import (
 	"bytes"
@@ -13,7 +13,7 @@ import (
 	"testing"
 
 	"leadmark/vision/frame"
-	"leadmark/vision/ruler"
+	"leadmark/vision/pixel"
 )
 
 // smooth is a picture of gentle tones, so that compression changes it little.
@@ -29,7 +29,7 @@ func smooth(w, h int) *image.Gray {
 
 func encoded(t *testing.T, m image.Image) []byte {
 	t.Helper()
-	data, err := EncodeJPEG(m, 95)
+	data, err := library.EncodeJPEG(m, 95)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -46,7 +46,7 @@ func TestDecodedLikeGosOwnDecoder(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, denom := range []int{1, 2, 4} {
-		got, err := decodeJPEG(data, make([]byte, w*h), w, h, denom)
+		got, err := pixel.DecodeJPEG(library, data, make([]byte, w*h), w, h, denom)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -59,7 +59,7 @@ func TestDecodedLikeGosOwnDecoder(t *testing.T) {
 						sum += float64(r >> 8)
 					}
 				}
-				if d := math.Abs(float64(got.pix[y*got.w+x]) - sum/float64(denom*denom)); d > 3 {
+				if d := math.Abs(float64(got.Pix[y*got.W+x]) - sum/float64(denom*denom)); d > 3 {
 					t.Fatalf("1/%d at (%d, %d): off by %.1f", denom, x, y, d)
 				}
 			}
@@ -70,15 +70,15 @@ func TestDecodedLikeGosOwnDecoder(t *testing.T) {
 func TestOnlyTheRowsWanted(t *testing.T) {
 	const w, h = 200, 300
 	data := encoded(t, smooth(w, h))
-	whole, err := decodeJPEG(data, make([]byte, w*h), w, h, 2)
+	whole, err := pixel.DecodeJPEG(library, data, make([]byte, w*h), w, h, 2)
 	if err != nil {
 		t.Fatal(err)
 	}
-	part, err := decodeJPEG(data, make([]byte, w*h), w, 128, 2)
-	if err != nil || part.h != 64 {
-		t.Fatalf("%d rows, %v", part.h, err)
+	part, err := pixel.DecodeJPEG(library, data, make([]byte, w*h), w, 128, 2)
+	if err != nil || part.H != 64 {
+		t.Fatalf("%d rows, %v", part.H, err)
 	}
-	if !bytes.Equal(part.pix[:part.w*part.h], whole.pix[:part.w*part.h]) {
+	if !bytes.Equal(part.Pix[:part.W*part.H], whole.Pix[:part.W*part.H]) {
 		t.Error("the rows differ from the whole picture's")
 	}
 }
@@ -97,63 +97,24 @@ func TestDamagedJPEGs(t *testing.T) {
 		if rnd.IntN(3) == 0 {
 			bad = bad[:rnd.IntN(len(bad))]
 		}
-		if _, err := decodeJPEG(bad, make([]byte, w*h), w, h, 1<<rnd.IntN(3)); err != nil {
+		if _, err := pixel.DecodeJPEG(library, bad, make([]byte, w*h), w, h, 1<<rnd.IntN(3)); err != nil {
 			refused++
 		}
 	}
 	if refused < 200 {
 		t.Errorf("%d of 400 damaged files were refused", refused)
 	}
-	if _, err := decodeJPEG(good[:len(good)/2], make([]byte, w*h), w, h, 1); err == nil {
+	if _, err := pixel.DecodeJPEG(library, good[:len(good)/2], make([]byte, w*h), w, h, 1); err == nil {
 		t.Error("a JPEG cut in half was decoded: its lower part is grey")
 	}
-	if _, err := decodeJPEG(good, make([]byte, 4*w*h), 2*w, h, 1); err == nil {
+	if _, err := pixel.DecodeJPEG(library, good, make([]byte, 4*w*h), 2*w, h, 1); err == nil {
 		t.Error("a picture was decoded at another size than its own")
-	}
-}
-
-func TestReduction(t *testing.T) {
-	f := frame.Frame{Width: 6000, Height: 4000}
-	for pitch, want := range map[float64]int{0: 1, 8: 1, 15.9: 1, 16: 2, 31.9: 2, 32: 4, 80: 4} {
-		if got := reduction(f, ruler.Hint{Pitch: pitch}); got != want {
-			t.Errorf("pitch %v: 1/%d, want 1/%d", pitch, got, want)
-		}
-	}
-	if got := reduction(frame.Frame{Width: 240, Height: 200}, ruler.Hint{Pitch: 40}); got != 1 {
-		t.Errorf("a small picture is reduced to 1/%d", got)
-	}
-}
-
-func TestRowsNeeded(t *testing.T) {
-	f := frame.Frame{StoredWidth: 6000, StoredHeight: 4000, Width: 6000, Height: 4000, Orientation: 1}
-	level := ruler.Hint{Near: &ruler.Line{A: ruler.Point{Y: 1500}, B: ruler.Point{X: 1, Y: 1500}}, Within: 300, Body: 900}
-	if got := rowsNeeded(f, level); got < 2400 || got > 2400+2*wholeBlocks {
-		t.Errorf("%d rows for a ruler down to 2400", got)
-	}
-	slates := level
-	slates.Slates = true
-	upright := ruler.Hint{Near: &ruler.Line{A: ruler.Point{X: 1500}, B: ruler.Point{X: 1500, Y: 1}}, Within: 300, Body: 900}
-	turned := f // stored columns are rows of the picture
-	turned.Width, turned.Height, turned.Orientation = 4000, 6000, 8
-	above := level
-	above.Near = &ruler.Line{A: ruler.Point{Y: -5000}, B: ruler.Point{X: 1, Y: -5000}}
-	for name, c := range map[string]struct {
-		f    frame.Frame
-		h    ruler.Hint
-		want int
-	}{
-		"nothing known": {f, ruler.Hint{}, 4000}, "slates": {f, slates, 4000}, "across the rows": {f, upright, 4000},
-		"turned": {turned, upright, 2432}, "outside": {f, above, wholeBlocks},
-	} {
-		if got := rowsNeeded(c.f, c.h); got != c.want {
-			t.Errorf("%s: %d rows, want %d", name, got, c.want)
-		}
 	}
 }
 
 func TestEncodeRefusesNothing(t *testing.T) {
 	for _, r := range []image.Rectangle{{}, image.Rect(0, 0, 70000, 1)} {
-		if _, err := EncodeJPEG(&image.Gray{Rect: r, Pix: make([]uint8, r.Dx()*r.Dy()), Stride: r.Dx()}, 80); err == nil {
+		if _, err := library.EncodeJPEG(&image.Gray{Rect: r, Pix: make([]uint8, r.Dx()*r.Dy()), Stride: r.Dx()}, 80); err == nil {
 			t.Errorf("a picture of %v was encoded", r)
 		}
 	}
@@ -168,7 +129,7 @@ func TestMemoryIsBounded(t *testing.T) {
 	if err := os.WriteFile(path, make([]byte, 4096), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	var m memory
+	m := &pixel.Decoder{Library: library}
 	all := listed(t, path)
 	within := func(f frame.Frame, at, n int64) frame.Frame {
 		f.PictureAt, f.PictureBytes = at, n
@@ -182,19 +143,19 @@ func TestMemoryIsBounded(t *testing.T) {
 		"what was not listed":        {Path: path, Size: 4096},
 		"a file that is not there":   {Path: path + "x", Digest: all.Digest, Size: 4096},
 	} {
-		if _, err := m.file(f); err == nil {
+		if _, err := m.File(f); err == nil {
 			t.Errorf("%s was read", what)
 		}
 	}
 	for n, f := range map[int]frame.Frame{4096: all, 100: within(all, 3996, 100)} {
-		if data, err := m.file(f); err != nil || len(data) != n {
+		if data, err := m.File(f); err != nil || len(data) != n {
 			t.Errorf("%d bytes, %v", len(data), err)
 		}
 	}
 	if err := os.Truncate(path, frame.MaxBytes+1); err != nil { // sparse: takes no room
 		t.Skip(err)
 	}
-	if _, err := m.file(frame.Frame{Path: path, Size: frame.MaxBytes + 1}); err == nil {
+	if _, err := m.File(frame.Frame{Path: path, Size: frame.MaxBytes + 1}); err == nil {
 		t.Error("a file over the bound was read")
 	}
 }
@@ -223,18 +184,18 @@ func TestRawIsDecodedLikeItsJPEG(t *testing.T) {
 		t.Fatalf("%+v %v %v", f, bad, bad2)
 	}
 	g.Orientation, g.Width, g.Height = 6, g.Height, g.Width
-	var m memory
-	got, err := m.decode(f, 1, frame.MaxSide)
-	want, err2 := m.decode(g, 1, frame.MaxSide)
-	if err != nil || err2 != nil || !bytes.Equal(got.levels[0].pix, want.levels[0].pix) {
+	m := &pixel.Decoder{Library: library}
+	got, err := m.Decode(f, 1, frame.MaxSide)
+	want, err2 := m.Decode(g, 1, frame.MaxSide)
+	if err != nil || err2 != nil || !bytes.Equal(got.Levels[0].Pix, want.Levels[0].Pix) {
 		t.Errorf("another picture: %v %v", err, err2)
 	}
-	p, err := m.open(f)
-	if err != nil || p.size() != image.Pt(640, 1210) {
+	p, err := m.Open(f)
+	if err != nil || p.Size() != image.Pt(640, 1210) {
 		t.Fatalf("%v", err)
 	}
-	defer p.close()
-	if c, err := p.part(image.Rect(20, 10, 620, 1200), false); err != nil || c.w != 600 || c.h != 1190 {
+	defer p.Close()
+	if c, err := p.Part(image.Rect(20, 10, 620, 1200), false); err != nil || c.W != 600 || c.H != 1190 {
 		t.Errorf("part: %v", err)
 	}
 }
