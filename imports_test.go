@@ -28,8 +28,11 @@ func mayImport() map[string][]string {
 		"fit":      nil,
 		"fit/unit": nil,
 
-		"vision":        {"fit", "vision/animal", "vision/frame", "vision/pixel", "vision/ruler"},
+		"vision": {
+			"fit", "vision/animal", "vision/edge", "vision/frame", "vision/pixel", "vision/ruler",
+		},
 		"vision/animal": nil, // what a picture shows of the subject
+		"vision/edge":   {"fit", "vision/animal", "vision/pixel", "vision/ruler"},
 		"vision/frame":  nil,
 		// ruler: a place in a picture is its Point
 		"vision/pixel":        {"fit", "vision/frame", "vision/ruler"},
@@ -103,7 +106,7 @@ func needsC() []string {
 }
 
 // testsNeedC are the packages whose tests alone may not: they look at pictures.
-func testsNeedC() []string { return []string{"vision", "vision/pixel"} }
+func testsNeedC() []string { return []string{"vision", "vision/edge", "vision/pixel"} }
 
 // goPackage is what go list says of one package.
 type goPackage struct {

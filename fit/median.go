@@ -14,3 +14,12 @@ func Median(v []float64) float64 {
 	}
 	return m
 }
+
+// MedianOffset is where a line of a slope through the median of the points lies at x = 0.
+func MedianOffset(x, y []float64, slope float64) float64 {
+	rest := make([]float64, len(x))
+	for i := range x {
+		rest[i] = y[i] - slope*x[i]
+	}
+	return Median(rest)
+}

@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"leadmark/vision/animal"
+	"leadmark/vision/edge"
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel"
 )
@@ -59,14 +60,14 @@ func (s *Scene) cut(p *pixel.Photo, a animal.Animal) (*image.NRGBA, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &cutout{library: s.memory.Library, patch: &patch{pic: pic, at: r.Min, back: f.back, k: s.k}, soft: soft}
+	c := &cutout{library: s.memory.Library, Patch: edge.NewPatch(pic, r.Min, f.back, s.k, image.Pt(1, 1)), soft: soft}
 	c.mask = filledOutline(a.Outline, r)
 	return c.picture(), nil
 }
 
 // cutout is one animal being cut out.
 type cutout struct {
-	*patch
+	*edge.Patch
 	library pixel.Library
 	mask    *pixel.Gray // 255 inside the outline
 	soft    int         // px: how far from the outline a pixel may be covered in part
@@ -93,7 +94,8 @@ func (c *cutout) owns() []*own {
 }
 
 func (c *cutout) sum(inside *pixel.Gray, r int) *own {
-	w, h := c.pic.W, c.pic.H
+	at, size := c.Bounds().Min, c.Bounds().Size()
+	w, h := size.X, size.Y
 	o := &own{count: newSums(w, h), r: r}
 	for k := range 3 {
 		o.light[k], o.differ[k] = newSums(w, h), newSums(w, h)
@@ -106,7 +108,7 @@ func (c *cutout) sum(inside *pixel.Gray, r int) *own {
 			n := float64(inside.Pix[y*w+x]) / 255
 			var light, d [3]float64
 			if n > 0 {
-				light, d = c.patch.light(c.at.X+x, c.at.Y+y), c.differs(c.at.X+x, c.at.Y+y)
+				light, d = c.Patch.Light(at.X+x, at.Y+y), c.Differs(at.X+x, at.Y+y)
 			}
 			o.count.put(x, y, n)
 			for k := range 3 {
@@ -130,22 +132,23 @@ func (o *own) about(x, y int) (mean, weights [3]float64, ok bool) {
 	if count < 3 {
 		return mean, weights, false
 	}
-	n := newNormal(3)
+	var differ [3]float64
+	var square [3][3]float64
 	for k := range 3 {
-		mean[k] = in(o.light[k]) / count
-		n.a[k][edgeUnknowns] = in(o.differ[k]) / count
+		mean[k], differ[k] = in(o.light[k])/count, in(o.differ[k])/count
 		for l := k; l < 3; l++ {
-			n.a[k][l] = in(o.square[k][l]) / count
+			square[k][l] = in(o.square[k][l]) / count
 		}
-		n.a[k][k] += stiff
+		square[k][k] += stiff
 	}
-	d, _, ok := n.solve()
-	return mean, [3]float64{d[0], d[1], d[2]}, ok
+	weights, ok = edge.Weights(square, differ)
+	return mean, weights, ok
 }
 
 // picture makes the cut-out.
 func (c *cutout) picture() *image.NRGBA {
-	w, h := c.pic.W, c.pic.H
+	at, size := c.Bounds().Min, c.Bounds().Size()
+	w, h := size.X, size.Y
 	out := image.NewNRGBA(image.Rect(0, 0, w, h))
 	near, deep := c.library.Dilate(c.mask, c.soft), c.library.Erode(c.mask, c.soft)
 	if near == nil || deep == nil {
@@ -157,8 +160,8 @@ func (c *cutout) picture() *image.NRGBA {
 		if near.Pix[i] == 0 {
 			continue
 		}
-		light, alpha := c.patch.light(c.at.X+x, c.at.Y+y), 1.0
-		set := c.set(c.at.X+x, c.at.Y+y)
+		light, alpha := c.Patch.Light(at.X+x, at.Y+y), 1.0
+		set := c.Set(at.X+x, at.Y+y)
 		if deep.Pix[i] == 0 {
 			light, alpha = unmix(light, set, owns, x, y)
 		}
@@ -176,7 +179,10 @@ func unmix(light, set [3]float64, owns []*own, x, y int) ([3]float64, float64) {
 		if !ok {
 			continue
 		}
-		alpha := dot(weights, [3]float64{light[0] - set[0], light[1] - set[1], light[2] - set[2]})
+		alpha := 0.0
+		for k, w := range weights {
+			alpha += w * (light[k] - set[k])
+		}
 		switch {
 		case alpha < clearAlpha:
 			return mean, 0

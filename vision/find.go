@@ -3,10 +3,10 @@ package vision
 import (
 	"image"
 	"math"
-	"slices"
 	"sort"
 
 	"leadmark/vision/animal"
+	"leadmark/vision/edge"
 	"leadmark/vision/pixel"
 )
 
@@ -91,7 +91,7 @@ func (s *Scene) settle(p *pixel.Photo, f *difference, b *blob, travel animal.Poi
 }
 
 // patch is the part of the whole picture that holds a thing, with room for its blurred edges.
-func (s *Scene) patch(p *pixel.Photo, f *difference, b *blob) (*patch, error) {
+func (s *Scene) patch(p *pixel.Photo, f *difference, b *blob) (*edge.Patch, error) {
 	const room = 0.15 // of its longer side
 	more := 16 + int(room*float64(s.k*max(b.x1-b.x0, b.y1-b.y0)))
 	r := image.Rect(b.x0*s.k, b.y0*s.k, b.x1*s.k, b.y1*s.k).Inset(-more).Intersect(image.Rect(0, 0, s.w, s.h))
@@ -99,7 +99,7 @@ func (s *Scene) patch(p *pixel.Photo, f *difference, b *blob) (*patch, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &patch{pic: pic, at: r.Min, back: f.back, k: s.k, blur: sharedBlur(p.Shared())}, nil
+	return edge.NewPatch(pic, r.Min, f.back, s.k, p.Shared()), nil
 }
 
 // burnt is the tone from which a channel counts as at its end.
@@ -124,7 +124,7 @@ func (f *difference) clipped(a animal.Animal) float64 {
 }
 
 // edges measures the widths of an animal's edges on the whole picture.
-func (s *Scene) edges(p *patch, small animal.Animal, travel animal.Point) *animal.Edges {
+func (s *Scene) edges(p *edge.Patch, small animal.Animal, travel animal.Point) *animal.Edges {
 	const rim = 3 // reduced pixels by the picture's own edge that are no outline
 	whole := make([]animal.Point, len(small.Outline))
 	for i, q := range small.Outline {
@@ -132,6 +132,5 @@ func (s *Scene) edges(p *patch, small animal.Animal, travel animal.Point) *anima
 		whole[i] = animal.Point{X: f.X, Y: f.Y}
 	}
 	inner := image.Rect(0, 0, s.w, s.h).Inset(rim * s.k)
-	places := slices.DeleteFunc(placesOn(whole), func(e edgePlace) bool { return !image.Pt(int(e.at.X), int(e.at.Y)).In(inner) })
-	return edgesOf(p, places, travel)
+	return edge.Measure(p, whole, inner, travel)
 }

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"leadmark/fit"
+	"leadmark/vision/edge"
 	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
@@ -235,9 +236,9 @@ func (f finding) sideLine(p pixel.Pyramid, w, step float64) (l *ruler.Line, blur
 	}
 	lo, hi := s.t(0), s.t(s.nt-1)
 	found := ruler.Line{A: s.place(lo, a+c*lo), B: s.place(hi, a+c*hi)}
-	if e, ok := placeIn(p, found, 0.1*pitch, 0.15*pitch, inPieces); ok && e.share > 0.5 {
-		line := e.line // by itself: a pointer into e would keep its pixels as long as the row
-		return &line, e.sigma
+	if e, ok := edge.Place(p, found, 0.1*pitch, 0.15*pitch, edge.InPieces); ok && e.Share > 0.5 {
+		line := e.Line // by itself: a pointer into e would keep its pixels as long as the row
+		return &line, e.Sigma
 	}
 	return &found, 0
 }
@@ -257,14 +258,5 @@ func theilSen(t, y []float64, otherwise float64) (a, c float64) {
 		}
 		c = fit.Median(slopes)
 	}
-	return middleAt(t, y, c), c
-}
-
-// middleAt is where a line of a slope through the middle of the points lies at t = 0: the median of theirs.
-func middleAt(t, y []float64, slope float64) float64 {
-	rest := make([]float64, len(t))
-	for i := range t {
-		rest[i] = y[i] - slope*t[i]
-	}
-	return fit.Median(rest)
+	return fit.MedianOffset(t, y, c), c
 }

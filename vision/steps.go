@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"leadmark/fit"
+	"leadmark/vision/edge"
 	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
@@ -263,38 +264,38 @@ func (c *crossing) follow(o *ruler.Step) bool {
 	if !ok {
 		return false
 	}
-	along := math.Abs(e.line.Dir().Cross(c.s.dir)) // an edge that leans is crossed at a slant
+	along := math.Abs(e.Line.Dir().Cross(c.s.dir)) // an edge that leans is crossed at a slant
 	if along < 0.5 {
 		return false
 	}
 	wc := c.s.w0 + c.pivot*c.s.step
 	axis := ruler.Line{A: c.s.place(0, wc), B: c.s.place(1, wc)}
-	at, meets := axis.Meet(e.line)
+	at, meets := axis.Meet(e.Line)
 	if !meets || math.Abs(c.s.dir.Dot(at.Sub(c.s.origin))-o.T) > c.pitch*c.s.step {
 		return false
 	}
-	o.T, o.Line = c.s.dir.Dot(at.Sub(c.s.origin)), e.line
-	o.U, o.TurnU, o.WidthPX = math.Hypot(e.u, e.shape())/along, e.turnU, gaussWidth*e.sigma
-	o.WidthU = gaussWidth * e.sigmaU
+	o.T, o.Line = c.s.dir.Dot(at.Sub(c.s.origin)), e.Line
+	o.U, o.TurnU, o.WidthPX = math.Hypot(e.U, e.Shape())/along, e.TurnU, gaussWidth*e.Sigma
+	o.WidthU = gaussWidth * e.SigmaU
 	return true
 }
 
 // edge places the edge along a line as well as it can be, from one long edge of the ruler to the other where it goes on so far. sigma is a
 // guess at its blur; cut is how far, px, a part of it may lie off.
-func (c *crossing) edge(l ruler.Line, sigma, cut float64) (placedEdge, bool) {
-	part, ok := placeIn(c.p, l, sigma, cut, inPieces)
-	if !ok || part.share < leastShared {
-		part, ok = placeIn(c.p, l, softer*sigma, cut, inPieces)
+func (c *crossing) edge(l ruler.Line, sigma, cut float64) (edge.Placed, bool) {
+	part, ok := edge.Place(c.p, l, sigma, cut, edge.InPieces)
+	if !ok || part.Share < leastShared {
+		part, ok = edge.Place(c.p, l, softer*sigma, cut, edge.InPieces)
 	}
-	if !ok || part.share < leastShared {
+	if !ok || part.Share < leastShared {
 		return part, false
 	}
-	if all := c.across(part.line); all.B.Sub(all.A).Len() > longer*part.line.B.Sub(part.line.A).Len() {
-		if whole, ok := placeIn(c.p, all, part.sigma, cut, asWhole); ok && whole.u <= part.u {
+	if all := c.across(part.Line); all.B.Sub(all.A).Len() > longer*part.Line.B.Sub(part.Line.A).Len() {
+		if whole, ok := edge.Place(c.p, all, part.Sigma, cut, edge.AsWhole); ok && whole.U <= part.U {
 			return whole, true
 		}
 	}
-	if whole, ok := placeIn(c.p, l, part.sigma, cut, asWhole); ok && whole.share >= leastShared {
+	if whole, ok := edge.Place(c.p, l, part.Sigma, cut, edge.AsWhole); ok && whole.Share >= leastShared {
 		return whole, true
 	}
 	return part, true

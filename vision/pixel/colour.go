@@ -2,7 +2,8 @@ package pixel
 
 import "image"
 
-// Colour is a picture as displayed in sRGB tones, red, green and blue of each pixel after the other, row by row.
+// Colour is a picture as displayed in sRGB tones, red, green and blue of each pixel after the
+// other, row by row.
 type Colour struct {
 	W, H int
 	Pix  []uint8
@@ -51,7 +52,8 @@ func (c *Colour) upright(l Library, orientation int) *Colour {
 	return out
 }
 
-// Reduced is the picture at 1/k of its size, each pixel the mean of k x k, fewer at the right and below.
+// Reduced is the picture at 1/k of its size, each pixel the mean of k x k, fewer at the right and
+// below.
 func (c *Colour) Reduced(k int) *Colour {
 	if k <= 1 {
 		return c

@@ -12,7 +12,8 @@ import (
 	"leadmark/vision/pixel"
 )
 
-// grain is a picture of a gentle slope with noise of a few code values, changed by a function of the place.
+// grain is a picture of a gentle slope with noise of a few code values, changed by a function of
+// the place.
 func grain(w, h int, f func(x, y int) int) *image.Gray {
 	m, r := image.NewGray(image.Rect(0, 0, w, h)), rand.New(rand.NewPCG(3, 4))
 	for y := range h {
@@ -47,9 +48,10 @@ func TestEdgesOnUnitsAreNoDamage(t *testing.T) {
 	}
 }
 
-// Four kinds of damage that leave a code as it may be: all that follows from a unit on brighter, as a wrong mean makes it (T.81, F.1.1.5.1);
-// another width in the header; means that no picture has (T.81, A.3.3), made here by a coarser quantum in the table (B.2.4.1);
-// and quanta of nought, which the same clause rules out: the first, of the means, and another.
+// Four kinds of damage that leave a code as it may be: all that follows from a unit on brighter, as
+// a wrong mean makes it (T.81, F.1.1.5.1); another width in the header; means that no picture has
+// (T.81, A.3.3), made here by a coarser quantum in the table (B.2.4.1); and quanta of nought, which
+// the same clause rules out: the first, of the means, and another.
 func TestDamageThatDecodes(t *testing.T) {
 	const w, h = 336, 240
 	whole := func(f func(x, y int) int) []byte {

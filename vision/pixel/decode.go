@@ -19,9 +19,10 @@ const maxPixels = 200e6
 // maxGoPixels bounds what Go's own decoders are given: they hold up to eight bytes a pixel.
 const maxGoPixels = 60e6
 
-// Decode decodes a frame as displayed, in grey, at 1/denom of its size or, where its kind cannot be reduced
-// while it is decoded, whole; and of a JPEG only about so many rows as it is stored. The header of the bytes that were listed has been
-// checked by package frame; here it is held against the bounds of the decoders.
+// Decode decodes a frame as displayed, in grey, at 1/denom of its size or, where its kind cannot be
+// reduced while it is decoded, whole; and of a JPEG only about so many rows as it is stored. The
+// header of the bytes that were listed has been checked by package frame; here it is held against
+// the bounds of the decoders.
 func (m *Decoder) Decode(f frame.Frame, denom, rows int) (Pyramid, error) {
 	data, err := m.file(f)
 	if err != nil {
@@ -73,8 +74,8 @@ func decodeGo(data []byte, decode func(io.Reader) (image.Image, error)) (*Gray, 
 	return GrayOf(img), nil
 }
 
-// decodeJPEG decodes at 1/denom of the size. w is the picture's width, as its header states it, and h the number of its rows
-// that are wanted; pix takes them.
+// decodeJPEG decodes at 1/denom of the size. w is the picture's width, as its header states it, and
+// h the number of its rows that are wanted; pix takes them.
 func decodeJPEG(l Library, data, pix []byte, w, h, denom int) (*Gray, error) {
 	if len(data) == 0 || len(pix) == 0 || w < 1 || h < 1 {
 		return nil, fmt.Errorf("the JPEG is empty")

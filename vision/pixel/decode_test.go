@@ -36,8 +36,9 @@ func encoded(t *testing.T, m image.Image) []byte {
 	return data
 }
 
-// Go's own decoder is the reference for the whole picture, its mean over squares for the reduced ones. Inverse
-// transforms may differ by a grey level or two (ITU-T T.83 bounds them), and ringing is averaged away in other ways.
+// Go's own decoder is the reference for the whole picture, its mean over squares for the reduced
+// ones. Inverse transforms may differ by a grey level or two (ITU-T T.83 bounds them), and ringing
+// is averaged away in other ways.
 func TestDecodedLikeGosOwnDecoder(t *testing.T) {
 	const w, h = 171, 130 // no multiples of the blocks
 	data := encoded(t, smooth(w, h))

@@ -9,19 +9,21 @@ import (
 	"leadmark/vision/frame"
 )
 
-// Decoder is what pictures' files and pixels were held in, kept for the next: fresh memory for each costs as much as reading it. It may be
-// used by several goroutines.
+// Decoder is what pictures' files and pixels were held in, kept for the next: fresh memory for each
+// costs as much as reading it. It may be used by several goroutines.
 type Decoder struct {
 	Library Library
 	mu      sync.Mutex
 	spare   [][]byte
 }
 
-// sparePerCore bounds how many slices are kept, for each core: a picture's file, its pixels, those reduced, and a part of them.
+// sparePerCore bounds how many slices are kept, for each core: a picture's file, its pixels, those
+// reduced, and a part of them.
 const sparePerCore = 4
 
-// bytes returns a slice of n bytes, its content left over: the smallest kept that is not twice as long, or a new one, up to an eighth
-// longer than asked for, so that pictures of about one size share them.
+// bytes returns a slice of n bytes, its content left over: the smallest kept that is not twice as
+// long, or a new one, up to an eighth longer than asked for, so that pictures of about one size
+// share them.
 func (m *Decoder) bytes(n int) []byte {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -40,7 +42,8 @@ func (m *Decoder) bytes(n int) []byte {
 	return make([]byte, n, (n+step-1)/step*step)
 }
 
-// Free takes a slice back that nobody uses any more, and lets go of the one that has waited longest where there are enough.
+// Free takes a slice back that nobody uses any more, and lets go of the one that has waited longest
+// where there are enough.
 func (m *Decoder) Free(b []byte) {
 	if cap(b) == 0 {
 		return
@@ -53,5 +56,6 @@ func (m *Decoder) Free(b []byte) {
 	m.spare = append(m.spare, b)
 }
 
-// file reads the picture out of a frame's file. An error is a *frame.Refusal: what lies there is not what was listed.
+// file reads the picture out of a frame's file. An error is a *frame.Refusal: what lies there is
+// not what was listed.
 func (m *Decoder) file(f frame.Frame) ([]byte, error) { return f.Read(m.bytes) }

@@ -6,7 +6,8 @@ import (
 	"leadmark/vision/frame"
 )
 
-// What the tests outside need of the inside: they cannot stand within, since the library that they decode with imports this package.
+// What the tests outside need of the inside: they cannot stand within, since the library that they
+// decode with imports this package.
 
 func DecodeJPEG(l Library, data, pix []byte, w, h, denom int) (*Gray, error) {
 	return decodeJPEG(l, data, pix, w, h, denom)

@@ -2,8 +2,9 @@ package pixel
 
 import "math"
 
-// light[v] is the light that tone v (0 to 255) stands for, 0 to 1, by the sRGB curve (IEC 61966-2-1). A
-// blurred edge lies where the light, not the tone, is midway; cameras' own curves differ somewhat from sRGB's.
+// light[v] is the light that tone v (0 to 255) stands for, 0 to 1, by the sRGB curve (IEC
+// 61966-2-1). A blurred edge lies where the light, not the tone, is midway; cameras' own curves
+// differ somewhat from sRGB's.
 var light = func() (table [257]float64) { // never changed
 	for i := range table {
 		if v := float64(i) / 255; v <= 0.04045 {
@@ -18,8 +19,8 @@ var light = func() (table [257]float64) { // never changed
 // Light is the light that a tone stands for, 0 to 1.
 func Light(tone uint8) float64 { return light[tone] }
 
-// Linear turns a tone into light, between whole tones along a straight line: the curve bends by less than 1e-5
-// over one.
+// Linear turns a tone into light, between whole tones along a straight line: the curve bends by
+// less than 1e-5 over one.
 func Linear(tone float64) float64 {
 	if !(tone >= 0 && tone <= 255) {
 		return math.NaN()

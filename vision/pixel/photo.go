@@ -126,8 +126,9 @@ func (p *Photo) Small() *Colour {
 	return p.planes.Small().upright(p.memory.Library, p.orientation)
 }
 
-// Part is a part of the picture, given as displayed, at full size. Where it is levelled, brightness is as little sharp as colours are. What lies
-// outside the picture is an error. It is gone when the photo is closed.
+// Part is a part of the picture, given as displayed, at full size. Where it is levelled, brightness
+// is as little sharp as colours are. What lies outside the picture is an error. It is gone when the
+// photo is closed.
 func (p *Photo) Part(r image.Rectangle, level bool) (*Colour, error) {
 	if r.Empty() || !r.In(image.Rectangle{Max: p.Size()}) {
 		return nil, fmt.Errorf("the part %v lies outside the picture", r)
@@ -188,7 +189,8 @@ func (c *Colour) part(r image.Rectangle) *Colour {
 // findingSide is about the longer side of the reduced picture in which animals are found, px.
 const findingSide = 1600
 
-// FindingScale is by how much a picture is reduced for finding: a power of two that a JPEG can be decoded at.
+// FindingScale is by how much a picture is reduced for finding: a power of two that a JPEG can be
+// decoded at.
 func FindingScale(w, h int) int {
 	k := 1
 	for k < 8 && float64(max(w, h)) > math.Sqrt2*float64(k*findingSide) {

@@ -59,8 +59,8 @@ func TestPartsOfPhotos(t *testing.T) {
 	}
 }
 
-// What is made of a JPEG's planes is what libjpeg-turbo itself makes of the file, to the last tone, however colours are shared; files written by its
-// cjpeg (Debian: libjpeg-turbo-progs).
+// What is made of a JPEG's planes is what libjpeg-turbo itself makes of the file, to the last tone,
+// however colours are shared; files written by its cjpeg (Debian: libjpeg-turbo-progs).
 func TestPlanesAgainstLibjpeg(t *testing.T) {
 	tool, err := exec.LookPath("cjpeg")
 	if err != nil {
@@ -108,7 +108,8 @@ func TestPlanesAgainstLibjpeg(t *testing.T) {
 	}
 }
 
-// Levelled brightness is blurred by the weights 1 4 6 4 1 each way in which colours are shared: a step of light rises by their sums, 1 5 11 15 16 in 16.
+// Levelled brightness is blurred by the weights 1 4 6 4 1 each way in which colours are shared: a
+// step of light rises by their sums, 1 5 11 15 16 in 16.
 func TestLevelledStep(t *testing.T) {
 	img := image.NewRGBA(image.Rect(0, 0, 64, 48))
 	for i := range 64 * 48 {

@@ -14,8 +14,8 @@ type Pyramid struct {
 	WholeW, WholeH int // of the whole picture
 }
 
-// NewPyramid halves a picture, decoded at 1/base of its size w x h, until a pixel stands for 2^depth of
-// the picture's or a side would fall below 64 px.
+// NewPyramid halves a picture, decoded at 1/base of its size w x h, until a pixel stands for
+// 2^depth of the picture's or a side would fall below 64 px.
 func NewPyramid(g *Gray, base, w, h int) Pyramid {
 	p := Pyramid{Levels: []*Gray{g}, Base: float64(base), W: w, H: h, WholeW: w, WholeH: h}
 	for p.Scale(len(p.Levels)) <= coarsest && min(g.W, g.H) >= 128 {

@@ -6,8 +6,9 @@ import (
 	"leadmark/fit"
 )
 
-// A seam: from one coding unit on, all that follows is brighter or darker by the same amount, because the mean of each block is coded as the
-// difference from the last (T.81, F.1.1.5.1). It runs along the top of the rest of that unit's row and along the bottom of the row's beginning.
+// A seam: from one coding unit on, all that follows is brighter or darker by the same amount,
+// because the mean of each block is coded as the difference from the last (T.81, F.1.1.5.1). It
+// runs along the top of the rest of that unit's row and along the bottom of the row's beginning.
 const (
 	seamStep  = 4  // code values: a smaller one is not looked for
 	mostOff   = 5  // one in so many columns may show it otherwise: units that are broken themselves, tones at black and white
@@ -16,8 +17,9 @@ const (
 	fewBeside = 3  // units on each side of where it begins, for it to be seen that it goes up by a row there
 )
 
-// seamed says whether there is a seam. An edge of the scene may lie along a row of units, too, but none goes up by just one row on the
-// way. A seam that begins with a row, or near its ends, is not told from one.
+// seamed says whether there is a seam. An edge of the scene may lie along a row of units, too, but
+// none goes up by just one row on the way. A seam that begins with a row, or near its ends, is not
+// told from one.
 func (m mosaic) seamed() bool {
 	if m.n < fewestIn {
 		return false
@@ -39,7 +41,8 @@ func (m mosaic) seamed() bool {
 	return false
 }
 
-// steps puts the tone's step at the top of each coding unit of a row into out, less what it changes by on both sides; zeros below the picture.
+// steps puts the tone's step at the top of each coding unit of a row into out, less what it changes
+// by on both sides; zeros below the picture.
 func (m mosaic) steps(row int, out []int) {
 	y := row * m.h
 	if y+1 >= m.g.H {
@@ -56,8 +59,8 @@ func (m mosaic) steps(row int, out []int) {
 // middle is the middle column of a coding unit, as far as it lies in the picture.
 func (m mosaic) middle(c int) int { return min(c*m.w+m.w/2, m.g.W-1) }
 
-// staircase finds from which unit of a row on a seam would run along its top, and before that along its bottom; ok where most columns step
-// that way.
+// staircase finds from which unit of a row on a seam would run along its top, and before that along
+// its bottom; ok where most columns step that way.
 func staircase(upper, lower []int, sign int) (from int, ok bool) {
 	score := 0
 	for _, d := range upper {
@@ -99,16 +102,19 @@ func (m mosaic) seam(row, from int) bool {
 		onlyAlong(along[:from], other[:from], height) && onlyAlong(along[from:], other[from:], height)
 }
 
-// onlyAlong says whether most columns step by height along a seam, and few beside it, as what repeats itself from row to row would.
+// onlyAlong says whether most columns step by height along a seam, and few beside it, as what
+// repeats itself from row to row would.
 func onlyAlong(along, other []float64, height float64) bool {
 	tol := math.Abs(height) / 2
 	return most(near(along, height, tol), len(along)) && mostOff*near(other, height, tol) <= len(other)
 }
 
-// unitCrossing is what a coding unit shows across a line: the tone's step less what it changes by on both sides, and that change's size.
+// unitCrossing is what a coding unit shows across a line: the tone's step less what it changes by
+// on both sides, and that change's size.
 type unitCrossing struct{ step, inside float64 }
 
-// crossing looks at the line above y across a whole unit, so that noise counts less; all is zero below the picture.
+// crossing looks at the line above y across a whole unit, so that noise counts less; all is zero
+// below the picture.
 func (m mosaic) crossing(c, y int) unitCrossing {
 	if y+1 >= m.g.H {
 		return unitCrossing{}

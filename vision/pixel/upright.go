@@ -23,8 +23,8 @@ func GrayOf(img image.Image) *Gray {
 	return g
 }
 
-// upright applies an EXIF orientation (1 to 8, Exif 2.3 table 6) so that the picture is as displayed. A picture without
-// pixels stays as it is.
+// upright applies an EXIF orientation (1 to 8, Exif 2.3 table 6) so that the picture is as
+// displayed. A picture without pixels stays as it is.
 func upright(l Library, g *Gray, orientation int) *Gray {
 	var o *Gray
 	switch orientation {

@@ -6,9 +6,10 @@ import (
 	"leadmark/vision/pixel"
 )
 
-// Exif 2.3, table 6 (by exiftool's tag table): orientation n says where the stored row 0 and column 0 are seen: 1 top, left;
-// 2 top, right; 3 bottom, right; 4 bottom, left; 5 left, top; 6 right, top; 7 right, bottom; 8 left, bottom. So the stored
-// places (0, 0), (last, 0) and (0, last) are seen at:
+// Exif 2.3, table 6 (by exiftool's tag table): orientation n says where the stored row 0 and column
+// 0 are seen: 1 top, left; 2 top, right; 3 bottom, right; 4 bottom, left; 5 left, top; 6 right,
+// top; 7 right, bottom; 8 left, bottom. So the stored places (0, 0), (last, 0) and (0, last) are
+// seen at:
 func TestUprightByTheTableOfExif(t *testing.T) {
 	const w, h = 5, 3
 	type corner struct{ right, bottom bool }

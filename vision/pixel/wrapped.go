@@ -1,9 +1,11 @@
 package pixel
 
-// Rows that do not fit: where one coding unit meets the next below, the tone jumps unfitting times as much as inside one, and by worthSeeing
-// code values more. At the width that the data were made for, what it jumps more than inside is a fitting-th of that at the most. Stripes that
-// begin with each row fit that well only about a whole number of rows further on, to a fitting-th of a row: there it tells nothing. What repeats
-// itself within periods units, as squares do, fits as well half a row further.
+// Rows that do not fit: where one coding unit meets the next below, the tone jumps unfitting times
+// as much as inside one, and by worthSeeing code values more. At the width that the data were made
+// for, what it jumps more than inside is a fitting-th of that at the most. Stripes that begin with
+// each row fit that well only about a whole number of rows further on, to a fitting-th of a row:
+// there it tells nothing. What repeats itself within periods units, as squares do, fits as well
+// half a row further.
 const (
 	unfitting   = 3
 	worthSeeing = 2
@@ -11,8 +13,9 @@ const (
 	periods     = 4
 )
 
-// wrapped says whether the header states another width than the data were made with: the rows then break at another place, so that none fits
-// on the one above, and fit well with that width. What has edges along the rows in truth fits no better with another.
+// wrapped says whether the header states another width than the data were made with: the rows then
+// break at another place, so that none fits on the one above, and fit well with that width. What
+// has edges along the rows in truth fits no better with another.
 func (m mosaic) wrapped() bool {
 	inside := m.inside()
 	jump := m.jump(m.n)
@@ -40,7 +43,8 @@ func (m mosaic) repeats(n int, jump float64) bool {
 	return false
 }
 
-// jump is the mean step of the tone from the last line of each coding unit to the first of the one that lies n further on.
+// jump is the mean step of the tone from the last line of each coding unit to the first of the one
+// that lies n further on.
 func (m mosaic) jump(n int) float64 {
 	sum, count := 0, 0
 	for i := 0; i+n < m.n*(m.g.H/m.h); i++ { // the lowest row may be cut

@@ -8,8 +8,8 @@ import (
 	"leadmark/vision/pixel"
 )
 
-// OpenCV throws C++ exceptions, which end the process, where an argument is out of bounds: its functions are called here
-// alone, each behind what it wants checked.
+// OpenCV throws C++ exceptions, which end the process, where an argument is out of bounds: its
+// functions are called here alone, each behind what it wants checked.
 
 // OpenCVVersion is the version of the OpenCV that the program was built with, such as 4.6.0.
 func OpenCVVersion() string { return gocv.OpenCVVersion() }
@@ -71,7 +71,8 @@ func withDisc(g *pixel.Gray, r int, do func(src gocv.Mat, dst *gocv.Mat, disc go
 	return moved(g, g.W, g.H, func(src gocv.Mat, dst *gocv.Mat) { do(src, dst, disc) })
 }
 
-// moved returns the picture after an OpenCV function; w x h is the size it must have then. Where OpenCV cannot, it is nil.
+// moved returns the picture after an OpenCV function; w x h is the size it must have then. Where
+// OpenCV cannot, it is nil.
 func moved(g *pixel.Gray, w, h int, move func(src gocv.Mat, dst *gocv.Mat)) *pixel.Gray {
 	src, ok := asMat(g)
 	if !ok {
@@ -84,8 +85,8 @@ func moved(g *pixel.Gray, w, h int, move func(src gocv.Mat, dst *gocv.Mat)) *pix
 	return fromMat(dst, w, h)
 }
 
-// asMat lends a picture's pixels to OpenCV; ok is false for one without pixels. The picture must outlive the Mat, which the
-// caller closes.
+// asMat lends a picture's pixels to OpenCV; ok is false for one without pixels. The picture must
+// outlive the Mat, which the caller closes.
 func asMat(g *pixel.Gray) (m gocv.Mat, ok bool) {
 	if g.W < 1 || g.H < 1 || len(g.Pix) < g.W*g.H {
 		return m, false

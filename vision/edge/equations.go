@@ -1,4 +1,4 @@
-package vision
+package edge
 
 // edgeUnknowns are those of an edge: place, two levels, slope, blur.
 const edgeUnknowns = 5
@@ -23,8 +23,8 @@ func (n *normal) add(j [edgeUnknowns]float64, r, w float64) {
 }
 
 // solve returns the step and the first unknown's variance for unit weights; ok is false where the
-// equations do not tell the unknowns apart. Elimination in the order of the last unknown to the first, so
-// that the first one's pivot is the reciprocal of its variance.
+// equations do not tell the unknowns apart. Elimination in the order of the last unknown to the
+// first, so that the first one's pivot is the reciprocal of its variance.
 func (n *normal) solve() (d [edgeUnknowns]float64, variance float64, ok bool) {
 	a := n.a
 	for i := range n.m {

@@ -1,4 +1,4 @@
-package vision
+package edge
 
 import (
 	"math"
@@ -8,114 +8,12 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// An edge is placed on the picture's own pixels. Across it the light is taken for a step between two levels
-// blurred to a Gaussian; place and levels are fitted by least squares in each of several pieces of the edge,
-// and a line goes through the places. A pixel's variance is taken from the pixels far to either side, noise and
-// texture together, and in between grows with the light, as shot noise does. In white noise that is as good as can be (the Cramer-Rao bound of such an edge; S. M. Kay, Fundamentals of Statistical Signal
-// Processing: Estimation Theory, 1993, sections 3.5 and 8.9), and a piece that shows something else
-// stands out from the line and is left out.
-
-const (
-	pieceLength = 10.0 // px of edge in one piece, at the least
-	leastLength = 3.0  // px likewise, where the edge is short
-	usualPieces = 8    // of an edge that is long enough for them
-	longPiece   = 40.0 // px of edge that are looked at in one piece, at the most: a ruler's long edges are known well by far less
-	mostSamples = 240  // pixels in one piece, about
-	mostPieces  = 32
-	fewPieces   = 4
-	leastSigma  = 0.45  // px, of blur: a pixel's own square has 0.29
-	farReach    = 40.0  // px beyond the fit over which the light is followed
-	nearHalf    = 1.5   // standard deviations of the blur, and a pixel: what counts as next to an edge
-	edgeFloor   = 0.003 // px: what is left of pixels' sampling, compression and the curve of tones
-)
-
-// placedEdge is an edge with how well it is known.
-type placedEdge struct {
-	line   ruler.Line     // over the pieces that count
-	u      float64        // px, standard uncertainty across the edge at the line's middle, by the picture's noise
-	shape  func() float64 // px, likewise by the edge's own shape, which may be no plain step; worked out when asked for
-	turnU  float64        // rad, of its direction
-	sigma  float64        // px, of the blur
-	sigmaU float64        // px
-	n      int            // pieces that count
-	share  float64        // of all pieces
-}
-
-// leastVariance of light: that of rounding to code values in the dark.
-const leastVariance = 1e-8
-
-// placeIn places an edge on the pyramid's finest level; lengths are in px of the picture.
-func placeIn(p pixel.Pyramid, l ruler.Line, sigma, cut float64, care edgeCare) (placedEdge, bool) {
-	k := p.Base
-	down := func(q ruler.Point) ruler.Point { return ruler.Point{X: (q.X+0.5)/k - 0.5, Y: (q.Y+0.5)/k - 0.5} }
-	e, ok := placeEdge(p.Levels[0], ruler.Line{A: down(l.A), B: down(l.B)}, sigma/k, cut/k, care)
-	e.line = ruler.Line{A: pixel.Full(e.line.A.X, e.line.A.Y, k), B: pixel.Full(e.line.B.X, e.line.B.Y, k)}
-	shape := e.shape
-	e.shape = func() float64 { return k * shape() }
-	e.u, e.sigma, e.sigmaU = e.u*k, e.sigma*k, e.sigmaU*k
-	return e, ok
-}
-
-// edgeCare is how well an edge is to be placed: piece by piece, or all pieces at once as well, as ends are.
-type edgeCare bool
-
-const (
-	inPieces edgeCare = false
-	asWhole  edgeCare = true
-)
-
-// placeEdge places an edge that runs about along a line, from A to B. sigma is a guess at its blur, px;
-// cut is how far, px, a piece may lie from the line through the others.
-func placeEdge(g *pixel.Gray, l ruler.Line, sigma, cut float64, care edgeCare) (placedEdge, bool) {
-	length := l.B.Sub(l.A).Len()
-	n := max(min(mostPieces, int(length/pieceLength)), min(usualPieces, int(length/leastLength)))
-	if n < fewPieces {
-		return placedEdge{}, false
-	}
-	f := newPieces(g, l, n, max(leastSigma, sigma))
-	f.care = care
-	f.fitAll(true)
-	f.settle()
-	f.fitAll(false)
-	e, ok := f.line(cut)
-	mid := e.line.A.Add(e.line.B).Mul(0.5)
-	e.shape = func() float64 {
-		near, ok := f.nearer().line(cut)
-		if !ok {
-			return 0
-		}
-		// The two differ by chance too: by the variance that the pixels left out take from the better one (Hausman 1978, Econometrica 46:1251).
-		d, chance := near.line.Distance(mid), max(0, near.u*near.u-e.u*e.u)
-		return math.Sqrt(max(0, d*d-chance))
-	}
-	return e, ok
-}
-
-// nearer fits the same pieces by the pixels next to the edge alone, with blur and slope as they are: an edge that is no plain step,
-// such as a bevelled one, then shows elsewhere.
-func (f *pieces) nearer() *pieces {
-	g := *f
-	g.list = make([]piece, len(f.list))
-	for k, p := range f.list {
-		all := p.samples
-		p.samples = nil
-		for _, q := range all {
-			if math.Abs(q.s-p.at) <= nearHalf*f.sigma+1 {
-				p.samples = append(p.samples, q)
-			}
-		}
-		g.list[k] = p
-	}
-	g.fitAll(false)
-	return &g
-}
-
 // pieces are the parts of one edge.
 type pieces struct {
 	g        *pixel.Gray
 	l        ruler.Line
 	along, n ruler.Point // unit vectors along the edge and across it
-	care     edgeCare
+	care     Care
 	length   float64 // px of one piece
 	sigma    float64
 	sigmaU   float64 // its standard uncertainty, px
@@ -125,7 +23,8 @@ type pieces struct {
 	list     []piece
 }
 
-// piece is the fit of one part of an edge: (1 + slope s) (lo + (hi - lo) Phi((s - at) / sigma)), s px across.
+// piece is the fit of one part of an edge: (1 + slope s) (lo + (hi - lo) Phi((s - at) / sigma)), s
+// px across.
 type piece struct {
 	w, at, u float64 // px along from A; px across; standard uncertainty
 	lo, hi   float64 // light
@@ -242,8 +141,8 @@ func (m moments) mean() (mean, variance float64) {
 // settled is a step, px, below which a fit need not be improved.
 const settled = 0.001
 
-// improve makes one Gauss-Newton step for place and levels, and where those are free for blur and slope. It returns how far
-// place and blur moved, px.
+// improve makes one Gauss-Newton step for place and levels, and where those are free for blur and
+// slope. It returns how far place and blur moved, px.
 func (p *piece) improve(f *pieces, free bool) (moved float64) {
 	n := newNormal(3)
 	if free {
@@ -301,8 +200,8 @@ func (f *pieces) settle() {
 	}
 }
 
-// good are the pieces of the sense of most that are fitted about as well as the best quarter: print beside an edge spoils some, at times
-// most.
+// good are the pieces of the sense of most that are fitted about as well as the best quarter: print
+// beside an edge spoils some, at times most.
 func (f *pieces) good() []piece {
 	const about = 5
 	var steps, rough []float64
@@ -324,27 +223,27 @@ func (f *pieces) good() []piece {
 	return out
 }
 
-// line fits the line through the pieces: those of the sense of most that are fitted about as well as most,
-// robustly, each weighed by its own uncertainty.
-func (f *pieces) line(cut float64) (placedEdge, bool) {
+// line fits the line through the pieces: those of the sense of most that are fitted about as well
+// as most, robustly, each weighed by its own uncertainty.
+func (f *pieces) line(cut float64) (Placed, bool) {
 	good := f.good()
 	var w, at, u []float64
 	for _, p := range good {
 		w, at, u = append(w, p.w), append(at, p.at), append(u, p.u)
 	}
 	if len(w) < fewPieces {
-		return placedEdge{}, false
+		return Placed{}, false
 	}
-	fit := newLineFit(w, at, u, cut)
-	if fit.n < fewPieces {
-		return placedEdge{}, false
+	through := newLineFit(w, at, u, cut)
+	if through.n < fewPieces {
+		return Placed{}, false
 	}
-	if f.care == asWhole {
-		fit, _ = f.together(fit.near(good, cut), fit)
+	if f.care == AsWhole {
+		through, _ = f.together(through.near(good, cut), through)
 	}
 
-	e := placedEdge{sigma: f.sigma, sigmaU: f.sigmaU, u: math.Hypot(fit.u, edgeFloor), turnU: fit.turnU, n: fit.n, share: float64(fit.n) / float64(len(f.list))}
-	e.line = ruler.Line{A: f.place(fit.lo-f.length/2, fit), B: f.place(fit.hi+f.length/2, fit)}
+	e := Placed{Sigma: f.sigma, SigmaU: f.sigmaU, U: math.Hypot(through.u, edgeFloor), TurnU: through.turnU, n: through.n, Share: float64(through.n) / float64(len(f.list))}
+	e.Line = ruler.Line{A: f.place(through.lo-f.length/2, through), B: f.place(through.hi+f.length/2, through)}
 	return e, true
 }
 

@@ -1,4 +1,4 @@
-package vision
+package edge
 
 import (
 	"math"
@@ -7,8 +7,8 @@ import (
 	"leadmark/fit"
 )
 
-// farSlope is the light's relative slope beyond the pixels of the fit, on the brighter side, with its standard uncertainty; 0 where
-// that cannot be told.
+// farSlope is the light's relative slope beyond the pixels of the fit, on the brighter side, with
+// its standard uncertainty; 0 where that cannot be told.
 func (f *pieces) farSlope() (slope, u float64) {
 	const bent = 3 // times the variance next to the edge: what lies there is no even slope, such as the edge of a second flash
 	var all, rough []float64
@@ -38,7 +38,8 @@ func (f *pieces) farSlope() (slope, u float64) {
 	return middling(all)
 }
 
-// evenest are the values whose roughness is about that of the evenest quarter: the others have print in them.
+// evenest are the values whose roughness is about that of the evenest quarter: the others have
+// print in them.
 func evenest(all, rough []float64) []float64 {
 	const about = 1.6
 	if len(rough) == 0 {
@@ -57,7 +58,8 @@ func evenest(all, rough []float64) []float64 {
 // bestQuarter is the roughness that the best quarter of some does not exceed.
 func bestQuarter(rough []float64) float64 { return slices.Sorted(slices.Values(rough))[len(rough)/4] }
 
-// relativeSlope is the slope of a straight line through the light over its mean, and the mean square of the relative residuals.
+// relativeSlope is the slope of a straight line through the light over its mean, and the mean
+// square of the relative residuals.
 func relativeSlope(q []edgeSample) (slope, rough float64, ok bool) {
 	var n, s, l, ss, sl, ll float64
 	for _, x := range q {
@@ -71,7 +73,8 @@ func relativeSlope(q []edgeSample) (slope, rough float64, ok bool) {
 	return b / mean, max(0, ll-n*mean*mean-b*b*den) / n / (mean * mean), true
 }
 
-// middling is the mean of the values that lie about their median as most do, with its standard uncertainty.
+// middling is the mean of the values that lie about their median as most do, with its standard
+// uncertainty.
 func middling(v []float64) (mean, u float64) {
 	m := fit.Median(v)
 	sd := spreadAbout(v, m)

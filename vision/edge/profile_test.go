@@ -1,11 +1,12 @@
-package vision
+package edge
 
 import (
 	"math"
 	"testing"
 )
 
-// Every distance inside the half width has a bin, also the one next to its end, whose quotient rounds to 1 for most half widths.
+// Every distance inside the half width has a bin, also the one next to its end, whose quotient
+// rounds to 1 for most half widths.
 func TestEveryDistanceHasABin(t *testing.T) {
 	rounded := 0
 	for half := 3.0; half < 40; half += 0.0137 {

@@ -1,12 +1,12 @@
-package vision
+package edge
 
 import (
 	"math"
 	"sync"
 )
 
-// normalTable has the standard normal density and distribution in steps of 1/normalSteps: an edge's fit asks for
-// them for every pixel, and a place between two entries is right to 1e-5.
+// normalTable has the standard normal density and distribution in steps of 1/normalSteps: an edge's
+// fit asks for them for every pixel, and a place between two entries is right to 1e-5.
 type normalTable [2*normalReach*normalSteps + 2][2]float64
 
 const (

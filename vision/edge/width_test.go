@@ -1,4 +1,4 @@
-package vision
+package edge
 
 import (
 	"fmt"
@@ -16,17 +16,19 @@ import (
 	"leadmark/vision/pixel/native"
 )
 
-// slant turns the drawn square, as the slanted-edge method of ISO 12233 turns its edges (about 5 degrees, from memory).
+// slant turns the drawn square, as the slanted-edge method of ISO 12233 turns its edges (about 5
+// degrees, from memory).
 const slant = 5 * math.Pi / 180
 
-// slantedSquare is a square on a plain ground, blurred by a Gaussian and smeared along its first side: analytic, since both factors are
-// known distributions. It is 160 px wide, in 320 x 320; lit and ground are light by channel.
+// slantedSquare is a square on a plain ground, blurred by a Gaussian and blurred along its first
+// side: analytic, since both factors are known distributions. It is 160 px wide, in 320 x 320; lit
+// and ground are light by channel.
 func slantedSquare(sigma, tail float64, lit, ground [3]float64) (img *image.RGBA, outline []animal.Point, along animal.Point) {
 	const size, half = 320, 80.0
 	sin, cos := math.Sincos(slant)
 	along = animal.Point{X: cos, Y: sin}
 	img = image.NewRGBA(image.Rect(0, 0, size, size))
-	step := func(x, tail float64) float64 { return smearedAt(x, sigma, tail).step }
+	step := func(x, tail float64) float64 { return blurredAt(x, sigma, tail).step }
 	for y := range size {
 		for x := range size {
 			dx, dy := float64(x)-size/2, float64(y)-size/2
@@ -58,12 +60,12 @@ func slantedSquare(sigma, tail float64, lit, ground [3]float64) (img *image.RGBA
 	return img, outline, along
 }
 
-func patchOf(pic *pixel.Colour, ground [3]float64) *patch {
+func patchOf(pic *pixel.Colour, ground [3]float64) *Patch {
 	back := pixel.NewColour(pic.W, pic.H)
 	for i := range back.Pix {
 		back.Pix[i] = pixel.Tone(ground[i%3])
 	}
-	return &patch{pic: pic, back: back, k: 1}
+	return &Patch{pic: pic, back: back, k: 1}
 }
 
 var (
@@ -71,7 +73,8 @@ var (
 	blue  = [3]float64{0.02, 0.06, 0.35}
 )
 
-// Analytic edges of known blur and smear, whichever way the smear runs: the Gaussian to 4 %, the way moved to 6 %, none where there is none.
+// Analytic edges of known blur and motion, whichever way it runs: the Gaussian to 4 %, the way
+// moved to 6 %, none where there is none.
 func TestEdgesOfKnownBlur(t *testing.T) {
 	for _, sigma := range []float64{0.7, 1, 2, 4} {
 		for _, ratio := range []float64{0, 1, -1, 2.5} {
@@ -130,9 +133,10 @@ func TestSharedColoursAreNoMotion(t *testing.T) {
 	}
 }
 
-// slantedEdgeMethod is the frequency at which the contrast of an edge has fallen to half, cycles a pixel, by the slanted-edge method of
-// ISO 12233 (from memory): pixels projected along the edge onto its normal in bins of a quarter pixel, differences, a Hamming window,
-// Fourier transform, and the differences' own response taken out. The edge crosses (cx, cy), its normal is n.
+// slantedEdgeMethod is the frequency at which the contrast of an edge has fallen to half, cycles a
+// pixel, by the slanted-edge method of ISO 12233 (from memory): pixels projected along the edge
+// onto its normal in bins of a quarter pixel, differences, a Hamming window, Fourier transform, and
+// the differences' own response taken out. The edge crosses (cx, cy), its normal is n.
 func slantedEdgeMethod(light func(x, y int) float64, cx, cy float64, n animal.Point, reach float64) float64 {
 	const fine = 4
 	m := int(2 * reach * fine)
@@ -173,13 +177,14 @@ func slantedEdgeMethod(light func(x, y int) float64, cx, cy float64, n animal.Po
 	return lo
 }
 
-// The Gaussian found agrees to 5 % with that by the slanted-edge method: contrast is half at sqrt(ln 2 / 2) / (pi sigma).
+// The Gaussian found agrees to 5 % with that by the slanted-edge method: contrast is half at
+// sqrt(ln 2 / 2) / (pi sigma).
 func TestAgainstTheSlantedEdgeMethod(t *testing.T) {
 	for _, sigma := range []float64{0.8, 1.5, 3} {
 		img, outline, along := slantedSquare(sigma, 0, amber, blue)
 		p := patchOf(pixel.ColourOf(img), blue)
 		e := edgesOf(p, placesOn(outline), animal.Point{X: 1})
-		red := func(x, y int) float64 { return p.light(x, y)[0] }
+		red := func(x, y int) float64 { return p.Light(x, y)[0] }
 		half := slantedEdgeMethod(red, 160+80*along.X, 160+80*along.Y, along, 8*sigma+6)
 		want := math.Sqrt(math.Ln2/2) / (math.Pi * half)
 		if e == nil || math.Abs(e.Blur-want) > 0.05*want {
@@ -188,19 +193,19 @@ func TestAgainstTheSlantedEdgeMethod(t *testing.T) {
 	}
 }
 
-// The derivatives of the smeared step against differences.
+// The derivatives of the blurred step against differences.
 func TestSmearedStepsDerivatives(t *testing.T) {
 	const h = 1e-4
 	for _, tail := range []float64{0.05, -0.05, 0.3, 1, -2.5, 6} {
 		for x := -4.0; x < 9; x += 0.7 {
-			s := smearedAt(x, 1.3, tail)
+			s := blurredAt(x, 1.3, tail)
 			for _, c := range []struct {
 				name     string
 				got, dif float64
 			}{
-				{"place", s.density, (smearedAt(x+h, 1.3, tail).step - smearedAt(x-h, 1.3, tail).step) / (2 * h)},
-				{"Gaussian", s.bySigma, (smearedAt(x, 1.3+h, tail).step - smearedAt(x, 1.3-h, tail).step) / (2 * h)},
-				{"tail", s.byTail, (smearedAt(x, 1.3, tail+h).step - smearedAt(x, 1.3, tail-h).step) / (2 * h)},
+				{"place", s.density, (blurredAt(x+h, 1.3, tail).step - blurredAt(x-h, 1.3, tail).step) / (2 * h)},
+				{"Gaussian", s.bySigma, (blurredAt(x, 1.3+h, tail).step - blurredAt(x, 1.3-h, tail).step) / (2 * h)},
+				{"tail", s.byTail, (blurredAt(x, 1.3, tail+h).step - blurredAt(x, 1.3, tail-h).step) / (2 * h)},
 			} {
 				if math.Abs(c.got-c.dif) > 2e-3 { // the table of the normal distribution is right to 1e-5
 					t.Errorf("tail %g, x %.1f: derivative by %s is %.5f, differences give %.5f", tail, x, c.name, c.got, c.dif)

@@ -1,4 +1,4 @@
-package vision
+package edge
 
 import (
 	"math"
@@ -8,28 +8,29 @@ import (
 )
 
 const (
-	smearRounds = 20    // of a search, at most
+	blurRounds = 20    // of a search, at most
 	roughRounds = 8     // of one that only tells how wide profiles must be
 	scaleRounds = 3     // after which the usual misfit is taken
 	leastMisfit = 1e-4  // of an edge's variance: what any differs from the model
-	alongGain   = 0.02  // of the mean logarithm, below which a smear along the travel is taken for none
+	alongGain   = 0.02  // of the mean logarithm, below which a motion blur along the travel is taken for none
 	otherGain   = 0.035 // the same in other directions, which are less likely beforehand
 )
 
-// smearSearch finds the smear by which all edges of an outline together are likeliest. Each is a smeared step at a place of its own, to be
-// matched by weights of its own for the three channels, and a constant: so an animal's shades of colour do not pass for a step. An edge
-// counts by the logarithm of its misfit, so that those which the body's own pattern spoils weigh little.
-type smearSearch struct {
+// blurSearch finds the blur by which all edges of an outline together are likeliest. Each is a
+// blurred step at a place of its own, to be matched by weights of its own for the three channels,
+// and a constant: so an animal's shades of colour do not pass for a step. An edge counts by the
+// logarithm of its misfit, so that those which the body's own pattern spoils weigh little.
+type blurSearch struct {
 	profiles []edgeProfile
-	fits     []smearFit // where each stood when it was fitted alone
+	fits     []blurFit // where each stood when it was fitted alone
 	sigmas   []float64  // the Gaussians found there
 	usual    float64    // misfit
 	parts    []edgeEquations
-	room     []smearedBin // for the steps of one edge at a time
+	room     []blurredBin // for the steps of one edge at a time
 }
 
 // widths are those of the Gaussians fitted edge by edge.
-func (b *smearSearch) widths() []edgeWidth {
+func (b *blurSearch) widths() []edgeWidth {
 	var all []edgeWidth
 	for i, s := range b.sigmas {
 		all = append(all, edgeWidth{b.profiles[i].inward, s * s})
@@ -37,33 +38,34 @@ func (b *smearSearch) widths() []edgeWidth {
 	return all
 }
 
-// moving is the likeliest smear where one is taken to be; wide is how wide the edges are, about, travel the way of the animal.
-func (b *smearSearch) moving(wide tensor, travel animal.Point) smear {
+// moving is the likeliest blur where one is taken to be; wide is how wide the edges are, about,
+// travel the way of the animal.
+func (b *blurSearch) moving(wide tensor, travel animal.Point) blur {
 	dir, most, least := wide.axis()
 	tail := max(0.3*least, math.Sqrt(max(0, most*most-least*least)))
 	if dir.X*travel.X+dir.Y*travel.Y < 0 {
 		dir = animal.Point{X: -dir.X, Y: -dir.Y}
 	}
-	first := smear{least, tail * travel.X, tail * travel.Y}
+	first := blur{least, tail * travel.X, tail * travel.Y}
 	b.scale(first)
-	m, _ := b.best(roughRounds, first, smear{least, tail * dir.X, tail * dir.Y}, smear{least, 1.5 * least * travel.X, 1.5 * least * travel.Y})
+	m, _ := b.best(roughRounds, first, blur{least, tail * dir.X, tail * dir.Y}, blur{least, 1.5 * least * travel.X, 1.5 * least * travel.Y})
 	return m
 }
 
-// likeliest is the smear of the edges, or the Gaussian alone where a smear explains them no better; guess is a smear, travel the way of the
-// animal.
-func (b *smearSearch) likeliest(guess smear, travel animal.Point) smear {
+// likeliest is the blur of the edges, or the Gaussian alone where motion explains them no better;
+// guess is one, travel the way of the animal.
+func (b *blurSearch) likeliest(guess blur, travel animal.Point) blur {
 	b.scale(guess)
 	_, most, least := guess.reach().axis()
-	still, alone := b.find(smear{sigma: (most + least) / 2}, false, smearRounds)
-	if moving, cost := b.best(smearRounds, guess, smear{guess.sigma, -guess.x, -guess.y}); moving.clear(alone-cost, travel) {
+	still, alone := b.find(blur{sigma: (most + least) / 2}, false, blurRounds)
+	if moving, cost := b.best(blurRounds, guess, blur{guess.sigma, -guess.x, -guess.y}); moving.clear(alone-cost, travel) {
 		return moving
 	}
 	return still
 }
 
-// best is the best smear found from several starts in so many rounds each, and its cost.
-func (b *smearSearch) best(rounds int, starts ...smear) (best smear, least float64) {
+// best is the best blur found from several starts in so many rounds each, and its cost.
+func (b *blurSearch) best(rounds int, starts ...blur) (best blur, least float64) {
 	least = math.Inf(1)
 	for _, start := range starts {
 		if m, cost := b.find(start, true, rounds); cost < least {
@@ -73,17 +75,18 @@ func (b *smearSearch) best(rounds int, starts ...smear) (best smear, least float
 	return best, least
 }
 
-// clear says whether a smear explains the edges clearly better than none. The limits stand between what drawn animals with and without one
-// give.
-func (m smear) clear(gain float64, travel animal.Point) bool {
+// clear says whether motion explains the edges clearly better than none. The limits stand between
+// what drawn animals with and without one give.
+func (m blur) clear(gain float64, travel animal.Point) bool {
 	if m.x*travel.X+m.y*travel.Y > math.Hypot(m.x, m.y)*math.Sqrt2/2 {
 		return gain > alongGain
 	}
 	return gain > otherGain
 }
 
-// scale takes the misfit that a third of the edges do not exceed, after a few steps, for the usual one.
-func (b *smearSearch) scale(m smear) {
+// scale takes the misfit that a third of the edges do not exceed, after a few steps, for the usual
+// one.
+func (b *blurSearch) scale(m blur) {
 	fits := slices.Clone(b.fits)
 	b.usual = 20 * leastMisfit
 	for range scaleRounds {
@@ -97,8 +100,9 @@ func (b *smearSearch) scale(m smear) {
 	b.usual = max(leastMisfit, all[len(all)/3])
 }
 
-// find improves a smear from a start, or the Gaussian alone where it is not moving, and returns it with its cost.
-func (b *smearSearch) find(m smear, moving bool, rounds int) (best smear, least float64) {
+// find improves a blur from a start, or the Gaussian alone where it is not moving, and returns it
+// with its cost.
+func (b *blurSearch) find(m blur, moving bool, rounds int) (best blur, least float64) {
 	fits := slices.Clone(b.fits)
 	best, least = m, math.Inf(1)
 	for range rounds {
@@ -115,9 +119,10 @@ func (b *smearSearch) find(m smear, moving bool, rounds int) (best smear, least 
 	return best, least
 }
 
-// improve makes one step of iterated least squares for the smear and all edges' own unknowns, which are eliminated edge by edge. cost is
-// that of the smear given: the mean logarithm of 1 + misfit / usual.
-func (b *smearSearch) improve(fits []smearFit, m smear, moving bool) (next smear, cost float64) {
+// improve makes one step of iterated least squares for the blur and all edges' own unknowns, which
+// are eliminated edge by edge. cost is that of the blur given: the mean logarithm of 1 + misfit /
+// usual.
+func (b *blurSearch) improve(fits []blurFit, m blur, moving bool) (next blur, cost float64) {
 	sum := newNormal(3)
 	parts := b.parts[:len(fits)]
 	for i := range fits {

@@ -1,7 +1,9 @@
-package vision
+package edge
 
 import (
+	"image"
 	"math"
+	"slices"
 
 	"leadmark/fit"
 	"leadmark/vision/animal"
@@ -19,11 +21,19 @@ const (
 	tenToNinety  = 2.5631 // 10 to 90 % of a Gaussian's distribution in its standard deviations
 )
 
-// edgesOf measures the edges at places of an outline: first each alone with a Gaussian, until profiles are as wide as the edges need,
-// then all together with what blurs them. It is nil where too few are clear.
-func edgesOf(p *patch, places []edgePlace, travel animal.Point) *animal.Edges {
+// Measure measures the edges at places of an outline, as far as they lie in a part of the picture.
+// It is nil where too few are clear.
+func Measure(p *Patch, outline []animal.Point, in image.Rectangle, travel animal.Point) *animal.Edges {
+	outside := func(e edgePlace) bool { return !image.Pt(int(e.at.X), int(e.at.Y)).In(in) }
+	return edgesOf(p, slices.DeleteFunc(placesOn(outline), outside), travel)
+}
+
+// edgesOf measures the edges at places of an outline: first each alone with a Gaussian, until
+// profiles are as wide as the edges need, then all together with what blurs them. It is nil where
+// too few are clear.
+func edgesOf(p *Patch, places []edgePlace, travel animal.Point) *animal.Edges {
 	wide := tensor{4, 0, 4}
-	var b *smearSearch
+	var b *blurSearch
 	for range windowRounds {
 		if b = gather(p, places, wide); len(b.fits) < fewestEdges {
 			return nil
@@ -71,8 +81,8 @@ func stout(places []edgePlace, wide tensor) []edgePlace {
 }
 
 // gather takes the profiles at places whose widths are about known, and fits each with a Gaussian.
-func gather(p *patch, places []edgePlace, wide tensor) *smearSearch {
-	b := new(smearSearch)
+func gather(p *Patch, places []edgePlace, wide tensor) *blurSearch {
+	b := new(blurSearch)
 	for _, e := range stout(places, wide) {
 		sigma, half := e.reach(wide)
 		q, ok := e.profile(p, half)
@@ -81,7 +91,7 @@ func gather(p *patch, places []edgePlace, wide tensor) *smearSearch {
 		}
 		if f, ok := q.gaussFit(sigma); ok {
 			b.profiles = append(b.profiles, q)
-			b.fits = append(b.fits, smearFit{at: f.at, weights: q.weights, constant: -f.lo})
+			b.fits = append(b.fits, blurFit{at: f.at, weights: q.weights, constant: -f.lo})
 			b.sigmas = append(b.sigmas, f.sigma)
 		}
 	}
@@ -101,7 +111,7 @@ func (p *edgeProfile) gaussFit(sigma float64) (f gaussFit, ok bool) {
 	for range edgeRounds {
 		n := newNormal(4)
 		for _, b := range p.bins {
-			t, size := smearedAt(b.s-f.at, f.sigma, 0), f.hi-f.lo
+			t, size := blurredAt(b.s-f.at, f.sigma, 0), f.hi-f.lo
 			n.add([edgeUnknowns]float64{-size * t.density, 1 - t.step, t.step, size * t.bySigma}, b.v-f.lo-size*t.step, b.n)
 		}
 		d, _, ok := n.solve()
@@ -167,8 +177,9 @@ func (c tensor) like(d tensor) bool {
 	return math.Abs(m-n) < 0.1*n && math.Abs(l-k) < 0.1*k
 }
 
-// tensorOf fits variances by direction robustly: iterated least squares of the relative error with weights that fall off as its
-// inverse, the median's way of not minding single places where the body's own pattern was taken for its edge.
+// tensorOf fits variances by direction robustly: iterated least squares of the relative error with
+// weights that fall off as its inverse, the median's way of not minding single places where the
+// body's own pattern was taken for its edge.
 func tensorOf(all []edgeWidth) tensor {
 	var c tensor
 	weight := make([]float64, len(all))

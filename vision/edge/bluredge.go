@@ -1,18 +1,19 @@
-package vision
+package edge
 
 import (
 	"math"
 	"slices"
 )
 
-// Unknowns of an edge that is smeared like all others: its own, place, three weights and a constant, and the smear's.
+// Unknowns of an edge that is blurred like all others: its own, place, three weights and a
+// constant, and the blur's.
 const (
 	ownUnknowns = 5
 	allUnknowns = ownUnknowns + 3
 )
 
-// smearFit is where one edge stands.
-type smearFit struct {
+// blurFit is where one edge stands.
+type blurFit struct {
 	at       float64
 	weights  [3]float64
 	constant float64
@@ -20,7 +21,7 @@ type smearFit struct {
 }
 
 // step moves it; the place not far at once, and not out of its profile.
-func (f *smearFit) step(d [ownUnknowns]float64, half float64) {
+func (f *blurFit) step(d [ownUnknowns]float64, half float64) {
 	f.at = max(-half, min(half, f.at+max(-half/4, min(half/4, d[0]))))
 	for k := range f.weights {
 		f.weights[k] += d[1+k]
@@ -28,14 +29,15 @@ func (f *smearFit) step(d [ownUnknowns]float64, half float64) {
 	f.constant += d[4]
 }
 
-// edgeEquations are one edge's normal equations: its own unknowns, the smear's, and the right side.
+// edgeEquations are one edge's normal equations: its own unknowns, the blur's, and the right side.
 type edgeEquations struct {
 	a      [allUnknowns][allUnknowns + 1]float64
 	misfit float64
 }
 
-// equations are those of an edge, with the noise of the channels counted against their weights. room is used for the steps.
-func (p *edgeProfile) equations(f *smearFit, m smear, room *[]smearedBin) edgeEquations {
+// equations are those of an edge, with the noise of the channels counted against their weights.
+// room is used for the steps.
+func (p *edgeProfile) equations(f *blurFit, m blur, room *[]blurredBin) edgeEquations {
 	var e edgeEquations
 	for i, t := range p.steps(f.at, m, room) {
 		b := &p.bins[i]
@@ -62,22 +64,22 @@ func (p *edgeProfile) equations(f *smearFit, m smear, room *[]smearedBin) edgeEq
 	return e
 }
 
-// smearedBin is the smeared step at one bin of a profile, and its derivatives.
-type smearedBin struct{ step, byPlace, bySigma, byTail float64 }
+// blurredBin is the blurred step at one bin of a profile, and its derivatives.
+type blurredBin struct{ step, byPlace, bySigma, byTail float64 }
 
-// steps are the smeared step at a place over a profile, about its mean and in units of its standard deviation there: else a slow step,
-// which varies less, would be matched better for that alone.
-func (p *edgeProfile) steps(at float64, m smear, room *[]smearedBin) []smearedBin {
+// steps are the blurred step at a place over a profile, about its mean and in units of its standard
+// deviation there: else a slow step, which varies less, would be matched better for that alone.
+func (p *edgeProfile) steps(at float64, m blur, room *[]blurredBin) []blurredBin {
 	tail, sigma := m.tail(p.inward), math.Sqrt(m.sigma*m.sigma+p.known)
 	*room = slices.Grow((*room)[:0], len(p.bins))
 	all := (*room)[:len(p.bins)]
 	mean := 0.0
 	for i, b := range p.bins {
-		t := smearedAt(b.s-at+tail, sigma, tail) // its mean at the place
-		all[i] = smearedBin{t.step, -t.density, t.bySigma * m.sigma / sigma, t.byTail + t.density}
+		t := blurredAt(b.s-at+tail, sigma, tail) // its mean at the place
+		all[i] = blurredBin{t.step, -t.density, t.bySigma * m.sigma / sigma, t.byTail + t.density}
 		mean += b.n * t.step / p.count
 	}
-	v, with := leastMisfit, smearedBin{} // variance, and covariances of the derivatives with the step
+	v, with := leastMisfit, blurredBin{} // variance, and covariances of the derivatives with the step
 	for i, t := range all {
 		k := p.bins[i].n * (t.step - mean) / p.count
 		v += k * (t.step - mean)
@@ -86,12 +88,12 @@ func (p *edgeProfile) steps(at float64, m smear, room *[]smearedBin) []smearedBi
 	unit := 1 / math.Sqrt(v)
 	for i, t := range all {
 		s := t.step - mean
-		all[i] = smearedBin{s * unit, unit * (t.byPlace - s*with.byPlace/v), unit * (t.bySigma - s*with.bySigma/v), unit * (t.byTail - s*with.byTail/v)}
+		all[i] = blurredBin{s * unit, unit * (t.byPlace - s*with.byPlace/v), unit * (t.bySigma - s*with.bySigma/v), unit * (t.byTail - s*with.byTail/v)}
 	}
 	return all
 }
 
-// eliminate takes the edge's own unknowns out of the equations of the smear, all weighed.
+// eliminate takes the edge's own unknowns out of the equations of the blur, all weighed.
 func (e *edgeEquations) eliminate(weight float64) {
 	for r := range e.a {
 		for c := range e.a[r] {
@@ -114,7 +116,7 @@ func (e *edgeEquations) eliminate(weight float64) {
 // told says whether the equations tell an unknown.
 func (e *edgeEquations) told(k int) bool { return e.a[k][k] > 1e-12 }
 
-// back is the step of the edge's own unknowns that belongs to one of the smear.
+// back is the step of the edge's own unknowns that belongs to one of the blur.
 func (e *edgeEquations) back(common [3]float64) (d [ownUnknowns]float64) {
 	for k := ownUnknowns - 1; k >= 0; k-- {
 		v := e.a[k][allUnknowns]

@@ -1,4 +1,4 @@
-package vision
+package edge
 
 import (
 	"math"
@@ -15,8 +15,9 @@ const (
 	sideShare    = 0.6 // of a profile's half width, from where on it counts as beside the edge
 )
 
-// edgePlace is a place of an outline: where, which way is inward, and how the outline curves there (1/px, positive where it is
-// hollow as seen from the set); room is how far one may go across it until the outline comes again, px.
+// edgePlace is a place of an outline: where, which way is inward, and how the outline curves there
+// (1/px, positive where it is hollow as seen from the set); room is how far one may go across it
+// until the outline comes again, px.
 type edgePlace struct {
 	at, inward animal.Point
 	curve      float64
@@ -44,7 +45,8 @@ func placesOn(outline []animal.Point) []edgePlace {
 	return out
 }
 
-// roomIn is how far one may go across the edge, in its middle and beside it, until the outline comes again: little on legs and antennae.
+// roomIn is how far one may go across the edge, in its middle and beside it, until the outline
+// comes again: little on legs and antennae.
 func (e edgePlace) roomIn(outline []animal.Point) float64 {
 	const beside, itself = 4.0, 4.0 // px along the edge; px across it, nearer than which the outline is this edge
 	room := math.Inf(1)
@@ -119,9 +121,9 @@ type edgeBin struct {
 	v    float64    // coverage by the animal, about
 }
 
-// profile averages the difference from the set about a place along lines that run beside the outline, half px to either side, and
-// turns it into coverage.
-func (e edgePlace) profile(p *patch, half float64) (edgeProfile, bool) {
+// profile averages the difference from the set about a place along lines that run beside the
+// outline, half px to either side, and turns it into coverage.
+func (e edgePlace) profile(p *Patch, half float64) (edgeProfile, bool) {
 	f := edgeProfile{inward: e.inward, half: half, known: p.blur.along(e.inward)}
 	var in, out [][3]float64
 	for _, b := range e.average(p, half) {
@@ -150,7 +152,7 @@ func (e edgePlace) profile(p *patch, half float64) (edgeProfile, bool) {
 }
 
 // average sums up the pixels about a place by their distance from the outline.
-func (e edgePlace) average(p *patch, half float64) (bins [edgeBins]edgeBin) {
+func (e edgePlace) average(p *Patch, half float64) (bins [edgeBins]edgeBin) {
 	along := animal.Point{X: -e.inward.Y, Y: e.inward.X}
 	long := edgePatch / 2.0
 	if e.curve != 0 {
@@ -167,7 +169,7 @@ func (e edgePlace) average(p *patch, half float64) (bins [edgeBins]edgeBin) {
 			}
 			b := &bins[binAt(s, half)]
 			b.s, b.n = b.s+s, b.n+1
-			for k, v := range p.differs(x, y) {
+			for k, v := range p.Differs(x, y) {
 				b.d[k] += v
 			}
 		}
@@ -175,7 +177,8 @@ func (e edgePlace) average(p *patch, half float64) (bins [edgeBins]edgeBin) {
 	return bins
 }
 
-// binAt is the bin of a distance inside the half width: the quotient of one next to its upper end can round to 1.
+// binAt is the bin of a distance inside the half width: the quotient of one next to its upper end
+// can round to 1.
 func binAt(s, half float64) int { return min(int((s+half)/(2*half)*edgeBins), edgeBins-1) }
 
 func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
@@ -194,9 +197,10 @@ func variance3(all [][3]float64) float64 {
 	return sum
 }
 
-// unmixed are weights of the three channels by which a difference from the set, in light, is about 1 inside and 0 outside: least
-// squares. Where an animal's colours lie on a plane that misses the backdrop's, as shades of one pigment do before a coloured one, that
-// is the coverage of every pixel; where they do not, the animal's pattern stays in it.
+// unmixed are weights of the three channels by which a difference from the set, in light, is about
+// 1 inside and 0 outside: least squares. Where an animal's colours lie on a plane that misses the
+// backdrop's, as shades of one pigment do before a coloured one, that is the coverage of every
+// pixel; where they do not, the animal's pattern stays in it.
 func unmixed(in, out [][3]float64) (w [3]float64, ok bool) {
 	if len(in) < 4 || len(out) < 4 {
 		return w, false
@@ -216,4 +220,17 @@ func unmixed(in, out [][3]float64) (w [3]float64, ok bool) {
 	}
 	c, _, ok := n.solve()
 	return [3]float64{c[0], c[1], c[2]}, ok
+}
+
+// Weights are the weights of the three channels by which a difference from the set is about 1 all
+// over a part of an animal, from the mean of the differences and that of their products, of which
+// those with k <= l are looked at.
+func Weights(products [3][3]float64, differ [3]float64) (w [3]float64, ok bool) {
+	n := newNormal(3)
+	for k := range 3 {
+		n.a[k][edgeUnknowns] = differ[k]
+		copy(n.a[k][k:3], products[k][k:])
+	}
+	d, _, ok := n.solve()
+	return [3]float64{d[0], d[1], d[2]}, ok
 }

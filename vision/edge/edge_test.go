@@ -1,4 +1,4 @@
-package vision
+package edge
 
 import (
 	"math"
@@ -9,8 +9,9 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// noisyEdge draws an edge of known place, blur and noise: dark left of at + lean y, bright right of it, which printed says
-// where a line is printed right along it. The code values are sRGB's, rounded.
+// noisyEdge draws an edge of known place, blur and noise: dark left of at + lean y, bright right of
+// it, which printed says where a line is printed right along it. The code values are sRGB's,
+// rounded.
 func noisyEdge(rnd *rand.Rand, at, lean, sigma, noise float64, printed func(y int) bool) *pixel.Gray {
 	const w, h, dark, bright = 120, 160, 0.05, 0.5
 	g := &pixel.Gray{W: w, H: h, Pix: make([]uint8, w*h)}
@@ -35,9 +36,10 @@ func curved(x float64) float64 {
 	return 1.055*math.Pow(x, 1/2.4) - 0.055
 }
 
-// edgeBound is the Cramer-Rao bound of the place of noisyEdge's edge over n rows, blur and levels known (S. M. Kay, Fundamentals of
-// Statistical Signal Processing: Estimation Theory, 1993, section 3.5): the reciprocal root of the information, the sum over
-// the pixels of slope squared over the noise's variance.
+// edgeBound is the Cramer-Rao bound of the place of noisyEdge's edge over n rows, blur and levels
+// known (S. M. Kay, Fundamentals of Statistical Signal Processing: Estimation Theory, 1993, section
+// 3.5): the reciprocal root of the information, the sum over the pixels of slope squared over the
+// noise's variance.
 func edgeBound(sigma, noise float64, n int) float64 {
 	const dark, bright, h = 0.05, 0.5, 0.01
 	info := 0.0
@@ -59,13 +61,13 @@ func TestEdgeComesNearTheCramerRaoBound(t *testing.T) {
 		for range draws {
 			at, lean := 56+4*rnd.Float64(), 0.06*(rnd.Float64()-0.5)
 			g := noisyEdge(rnd, at, lean, c.sigma, c.noise, func(int) bool { return false })
-			e, ok := placeEdge(g, ruler.Line{A: ruler.Point{X: at + 0.6, Y: 10}, B: ruler.Point{X: at + lean*150 - 0.4, Y: 150}}, 1.3*c.sigma, 1, asWhole)
+			e, ok := placeEdge(g, ruler.Line{A: ruler.Point{X: at + 0.6, Y: 10}, B: ruler.Point{X: at + lean*150 - 0.4, Y: 150}}, 1.3*c.sigma, 1, AsWhole)
 			if !ok {
 				t.Fatalf("blur %g: not placed", c.sigma)
 			}
 			mid := ruler.Point{X: at + lean*80, Y: 80}
-			d := e.line.Distance(mid)
-			square, said = square+d*d, said+e.u*e.u
+			d := e.Line.Distance(mid)
+			square, said = square+d*d, said+e.U*e.U
 		}
 		rms, bound := math.Sqrt(square/draws), edgeBound(c.sigma, c.noise, 140)
 		t.Logf("blur %.1f px, noise %.0f codes: %.4f px r.m.s., stated %.4f, bound %.4f, ratio %.2f", c.sigma, c.noise, rms, math.Sqrt(said/draws), bound, rms/bound)
@@ -85,12 +87,12 @@ func TestPrintAlongAThirdOfAnEdge(t *testing.T) {
 	for range 20 {
 		at := 28 + 4*rnd.Float64()
 		g := noisyEdge(rnd, at, 0, 1.2, 3, func(y int) bool { return y < 58 })
-		e, ok := placeEdge(g, ruler.Line{A: ruler.Point{X: at + 0.5, Y: 10}, B: ruler.Point{X: at + 0.5, Y: 150}}, 1.2, 3, asWhole)
+		e, ok := placeEdge(g, ruler.Line{A: ruler.Point{X: at + 0.5, Y: 10}, B: ruler.Point{X: at + 0.5, Y: 150}}, 1.2, 3, AsWhole)
 		if !ok {
 			t.Fatal("not placed")
 		}
 		for _, y := range []float64{60, 80, 140} {
-			if d := e.line.Distance(ruler.Point{X: at, Y: y}); math.Abs(d) > 0.1 {
+			if d := e.Line.Distance(ruler.Point{X: at, Y: y}); math.Abs(d) > 0.1 {
 				t.Errorf("at row %.0f the edge is placed %.3f px off", y, d)
 			}
 		}
@@ -107,21 +109,5 @@ func TestRepeatedMedianStandsHalfOfThePoints(t *testing.T) {
 	}
 	if a, b := repeatedMedian(x, y); math.Abs(a-3) > 1e-9 || math.Abs(b-0.5) > 1e-9 {
 		t.Errorf("%v + %v x, want 3 + 0.5 x", a, b)
-	}
-}
-
-// The edge of something that hides a few graduations may be taken for one: it must not lead astray.
-func TestOneOddTickIsLeftOut(t *testing.T) {
-	var ticks []tick
-	for _, i := range []int{6, 7, 8, 9, 10, 11, 12, 13, 18} {
-		ticks = append(ticks, tick{index: i, t: 3.2 * float64(i)})
-	}
-	if got := withoutOdd(ticks); len(got) != len(ticks) {
-		t.Errorf("%d of %d even ticks kept", len(got), len(ticks))
-	}
-	ticks[8].t -= 0.7
-	got := withoutOdd(ticks)
-	if len(got) != 8 || got[7].index != 13 {
-		t.Errorf("kept %v; the last lies 0.7 px off", got)
 	}
 }

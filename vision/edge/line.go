@@ -1,4 +1,4 @@
-package vision
+package edge
 
 import (
 	"math"
@@ -6,19 +6,19 @@ import (
 	"leadmark/fit"
 )
 
-// lineFit is at = a + b w, with the standard uncertainties of at in the middle of the points and of b, the
-// first and last of the n points that count, and their middle.
+// lineFit is at = a + b w, with the standard uncertainties of at in the middle of the points and of
+// b, the first and last of the n points that count, and their middle.
 type lineFit struct {
 	a, b, u, turnU float64
 	lo, hi, mid    float64
 	n              int
 }
 
-// newLineFit fits by iterated weighted least squares with Tukey's biweight (Huber and Ronchetti, Robust
-// Statistics, 2nd ed., section 7.6), from the repeated median line (Siegel 1982, Biometrika 69:242): print along a third of an edge leads the median
-// of all slopes astray. What the points scatter more than
-// their own uncertainties u say, by their median, is added to those as an equal variance. Points further than
-// cut off the line never count.
+// newLineFit fits by iterated weighted least squares with Tukey's biweight (Huber and Ronchetti,
+// Robust Statistics, 2nd ed., section 7.6), from the repeated median line (Siegel 1982, Biometrika
+// 69:242): print along a third of an edge leads the median of all slopes astray. What the points
+// scatter more than their own uncertainties u say, by their median, is added to those as an equal
+// variance. Points further than cut off the line never count.
 func newLineFit(w, at, u []float64, cut float64) lineFit {
 	var f lineFit
 	f.a, f.b = repeatedMedian(w, at)
@@ -52,7 +52,8 @@ func newLineFit(w, at, u []float64, cut float64) lineFit {
 	return f
 }
 
-// repeatedMedian is the line whose slope is the median over the points of the median slope to the others: up to half of them may be anywhere.
+// repeatedMedian is the line whose slope is the median over the points of the median slope to the
+// others: up to half of them may be anywhere.
 func repeatedMedian(x, y []float64) (a, b float64) {
 	var slopes, to []float64
 	for i := range x {
@@ -65,7 +66,7 @@ func repeatedMedian(x, y []float64) (a, b float64) {
 		slopes = append(slopes, fit.Median(to))
 	}
 	b = fit.Median(slopes)
-	return middleAt(x, y, b), b
+	return fit.MedianOffset(x, y, b), b
 }
 
 // unexplained is the variance by which the points' median distance from the line exceeds what their

@@ -1,4 +1,4 @@
-package vision
+package edge
 
 import (
 	"math"
@@ -6,7 +6,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// Unknowns of a whole edge: its place and turn, the levels on either side, each a parabola along the edge, and the slope across.
+// Unknowns of a whole edge: its place and turn, the levels on either side, each a parabola along
+// the edge, and the slope across.
 const (
 	wholePlace = 0
 	wholeTurn  = 1
@@ -17,8 +18,8 @@ const (
 	wholeSize  = 10
 )
 
-// wholeEdge is the fit of all pieces of an edge at once: far fewer unknowns than the pieces have one by one, so that an edge between
-// two even tones is placed nearly as well as the noise allows.
+// wholeEdge is the fit of all pieces of an edge at once: far fewer unknowns than the pieces have
+// one by one, so that an edge between two even tones is placed nearly as well as the noise allows.
 type wholeEdge struct {
 	a, b  float64                       // px across at the middle; turn
 	mid   float64                       // px along: the edge's middle
@@ -29,12 +30,14 @@ type wholeEdge struct {
 	noise float64 // mean square of the weighed residuals
 }
 
-// oddPiece is from which excess of a piece's sum of squares over that of its own fit, of three unknowns, in variances of the noise, it is
-// no part of an even edge: chance exceeds it once in a thousand (chi squared).
+// oddPiece is from which excess of a piece's sum of squares over that of its own fit, of three
+// unknowns, in variances of the noise, it is no part of an even edge: chance exceeds it once in a
+// thousand (chi squared).
 const oddPiece = 16.3
 
-// together fits pieces that lie along a line all at once, those left out that show something of their own, such as print. ok is false where
-// fewer than half remain: the light is not so even along the edge.
+// together fits pieces that lie along a line all at once, those left out that show something of
+// their own, such as print. ok is false where fewer than half remain: the light is not so even
+// along the edge.
 func (f *pieces) together(list []piece, l lineFit) (lineFit, bool) {
 	all := len(list)
 	for 2*len(list) >= all && len(list) >= fewPieces {
@@ -78,8 +81,9 @@ func (f *pieces) even(e *wholeEdge, list []piece) []piece {
 	return out
 }
 
-// slabs are all pieces, cut across into thin slabs of which those are kept that a whole edge's fit describes, with both their neighbours: print
-// beside the edge seldom spoils all of a piece, and fades at its ends.
+// slabs are all pieces, cut across into thin slabs of which those are kept that a whole edge's fit
+// describes, with both their neighbours: print beside the edge seldom spoils all of a piece, and
+// fades at its ends.
 func (f *pieces) slabs(e *wholeEdge) []piece {
 	const thick, most = 3.0, 3.5 // px; standard deviations of the sum of squares
 	n := int(f.length * float64(len(f.list)) / thick)
@@ -108,7 +112,8 @@ func (f *pieces) slabs(e *wholeEdge) []piece {
 	return out
 }
 
-// fit improves a whole edge until its place stays, at least so many times, as the levels may be off at first, and gives its line.
+// fit improves a whole edge until its place stays, at least so many times, as the levels may be off
+// at first, and gives its line.
 func (e *wholeEdge) fit(f *pieces, list []piece, l lineFit, least int) (lineFit, bool) {
 	n := -float64(wholeSize)
 	for _, p := range list {
@@ -142,8 +147,8 @@ func (f *pieces) startWhole(list []piece, l lineFit) *wholeEdge {
 	return e
 }
 
-// improve makes one Gauss-Newton step. It returns the weighed sum of squares before it, and how far the place moved, px; inv becomes the
-// unknowns' covariance for unit weights.
+// improve makes one Gauss-Newton step. It returns the weighed sum of squares before it, and how far
+// the place moved, px; inv becomes the unknowns' covariance for unit weights.
 func (e *wholeEdge) improve(f *pieces, list []piece, inv *mat.SymDense) (ss, moved float64, ok bool) {
 	var a [wholeSize][wholeSize]float64
 	var y [wholeSize]float64
