@@ -29,11 +29,13 @@ func mayImport() map[string][]string {
 		"fit/unit": nil,
 
 		"vision": {
-			"fit", "vision/animal", "vision/edge", "vision/frame", "vision/pixel", "vision/ruler",
+			"fit", "vision/animal", "vision/edge", "vision/frame", "vision/marks", "vision/pixel",
+			"vision/ruler",
 		},
 		"vision/animal": nil, // what a picture shows of the subject
 		"vision/edge":   {"fit", "vision/animal", "vision/pixel", "vision/ruler"},
 		"vision/frame":  nil,
+		"vision/marks":  {"fit", "vision/edge", "vision/pixel", "vision/ruler"},
 		// ruler: a place in a picture is its Point
 		"vision/pixel":        {"fit", "vision/frame", "vision/ruler"},
 		"vision/pixel/native": {"vision/pixel"}, // libraries in C, passed in by the commands

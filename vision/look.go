@@ -3,17 +3,11 @@ package vision
 import (
 	"context"
 	"errors"
-	"math"
-	"sort"
 
 	"leadmark/vision/frame"
+	"leadmark/vision/marks"
 	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
-)
-
-const (
-	mostTries = 12 // groups followed in one picture
-	mostRows  = 4  // rows handed on
 )
 
 // Looker looks at pictures, one after the other or several at a time, and keeps the memory that they took.
@@ -46,20 +40,7 @@ func (l *Looker) Look(ctx context.Context, f frame.Frame, h ruler.Hint) (s ruler
 
 // sight finds the rows of graduations of a picture.
 func sight(l pixel.Library, p pixel.Pyramid, h ruler.Hint) ruler.Sighting {
-	s := ruler.Sighting{Width: p.WholeW, Height: p.WholeH}
-	groups := findGroups(p, h)
-	for i, q := range groups {
-		if i == mostTries || len(s.Rows) == mostRows {
-			break
-		}
-		if covered(q, s.Rows) {
-			continue
-		}
-		if f, ok := findRow(p, q); ok {
-			s.Rows = append(s.Rows, f.twinned(f.row(p, h), h))
-		}
-	}
-	sort.SliceStable(s.Rows, func(a, b int) bool { return len(s.Rows[a].Marks) > len(s.Rows[b].Marks) })
+	s := ruler.Sighting{Width: p.WholeW, Height: p.WholeH, Rows: marks.Detect(p, h)}
 	s.Symbol = findSymbol(p, h.Slates || len(s.Rows) == 0 || h.Pitch == 0)
 	if len(s.Rows) == 0 {
 		s.Refusal = whyNothing(p)
@@ -67,20 +48,6 @@ func sight(l pixel.Library, p pixel.Pyramid, h ruler.Hint) ruler.Sighting {
 	s.Backdrop = backdrop(p, s.Rows)
 	s.Clips = clips(l, p, s.Rows)
 	return s
-}
-
-// covered says whether a group lies within a row already found, and runs along it: brushed steel has rows across its marks.
-func covered(q group, rows []ruler.Row) bool {
-	const across = 0.7
-	mid := q.origin.Add(q.dir.Mul((q.t0 + q.t1) / 2))
-	for _, r := range rows {
-		d := mid.Sub(r.Origin)
-		t, w := r.Dir.Dot(d), r.Dir.Cross(d)
-		if math.Abs(r.Dir.Cross(q.dir)) < across && t > r.Marks[0].T && t < r.Marks[len(r.Marks)-1].T && w*w < 4*r.HalfLength*r.HalfLength {
-			return true
-		}
-	}
-	return false
 }
 
 // whyNothing says what is wrong with a picture in which no row was found.

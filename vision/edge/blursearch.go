@@ -8,7 +8,7 @@ import (
 )
 
 const (
-	blurRounds = 20    // of a search, at most
+	blurRounds  = 20    // of a search, at most
 	roughRounds = 8     // of one that only tells how wide profiles must be
 	scaleRounds = 3     // after which the usual misfit is taken
 	leastMisfit = 1e-4  // of an edge's variance: what any differs from the model
@@ -23,8 +23,8 @@ const (
 type blurSearch struct {
 	profiles []edgeProfile
 	fits     []blurFit // where each stood when it was fitted alone
-	sigmas   []float64  // the Gaussians found there
-	usual    float64    // misfit
+	sigmas   []float64 // the Gaussians found there
+	usual    float64   // misfit
 	parts    []edgeEquations
 	room     []blurredBin // for the steps of one edge at a time
 }

@@ -1,13 +1,13 @@
-package vision
+package marks
 
 import (
 	"math"
 	"math/bits"
 )
 
-// fft transforms tiles of one fixed size. A library's transform of any length spends most of its time on
-// finding its way through its tables; this one is several times as fast, and the search for rulers is all
-// transforms.
+// fft transforms tiles of one fixed size. A library's transform of any length spends most of its
+// time on finding its way through its tables; this one is several times as fast, and the search for
+// rulers is all transforms.
 type fft struct {
 	order    [tileSide]uint8       // places in bit-reversed order
 	cos, sin [tileSide / 2]float32 // of 2 pi k / tileSide
@@ -28,8 +28,8 @@ func newFFT() *fft {
 // line is one row or column of complex numbers.
 type line struct{ re, im [tileSide]float32 }
 
-// transform replaces a line, given in bit-reversed order, by its discrete Fourier transform (Cooley and Tukey 1965,
-// decimation in time): two steps without multiplications, then three with.
+// transform replaces a line, given in bit-reversed order, by its discrete Fourier transform (Cooley
+// and Tukey 1965, decimation in time): two steps without multiplications, then three with.
 func (f *fft) transform(x *line) {
 	for i := 0; i < tileSide; i += 4 {
 		re, im := (*[4]float32)(x.re[i:]), (*[4]float32)(x.im[i:])
@@ -56,8 +56,8 @@ func (f *fft) transform(x *line) {
 	}
 }
 
-// power fills out with the power spectrum of a real tile: out[v][u] for the column frequencies u from 0 to
-// tileSide/2. Two rows go through one transform, as its real and imaginary part.
+// power fills out with the power spectrum of a real tile: out[v][u] for the column frequencies u
+// from 0 to tileSide/2. Two rows go through one transform, as its real and imaginary part.
 func (f *fft) power(tile *[tileSide][tileSide]float32, out *[tileSide][tileSide/2 + 1]float32) {
 	var cols [tileSide/2 + 1]line // column u, its rows in bit-reversed order
 	var x line

@@ -1,11 +1,10 @@
-package vision
+package marks
 
 import (
 	"math"
 	"sort"
 
 	"leadmark/fit"
-	"leadmark/vision/edge"
 	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
@@ -25,8 +24,8 @@ const (
 	narrowSight = 0.5
 )
 
-// crossing is the part of the strip that the ruler's body covers, row by row, sheared so that
-// edges across the ruler stand upright. Edges are found in bands of a few rows, and placed row by row.
+// crossing is the part of the strip that the ruler's body covers, row by row, sheared so that edges
+// across the ruler stand upright. Edges are found in bands of a few rows, and placed row by row.
 type crossing struct {
 	p     pixel.Pyramid
 	sides ruler.Sides // long edges of the ruler, nil where not found
@@ -48,13 +47,13 @@ const bandRows = 4
 func (f finding) newCrossing(p pixel.Pyramid, sides ruler.Sides, sp span, sight float64) *crossing {
 	j0, j1 := f.s.row(min(sp.from, sp.to)), f.s.row(max(sp.from, sp.to))
 	c := &crossing{p: p, sides: sides, s: f.s, pivot: f.q.mid(), lean: f.q.lean}
-	c.pitch = f.localPitch(len(f.ticks)/2) / f.s.step
+	c.pitch = f.localPitch(len(f.graduations)/2) / f.s.step
 	stride := max(1, (j1-j0)/stepRows)
 	for j := j0 + 1; j < j1; j += stride {
 		c.rows = append(c.rows, j)
 	}
 	for k := 0; k+bandRows <= len(c.rows); k += bandRows {
-		c.steps = append(c.steps, endFilter(c.band(c.rows[k:k+bandRows]), edgeGapParts*c.pitch, sight*c.pitch))
+		c.steps = append(c.steps, endFilter(c.averaged(c.rows[k:k+bandRows]), edgeGapParts*c.pitch, sight*c.pitch))
 	}
 	return c
 }
@@ -67,8 +66,8 @@ func (c *crossing) inner() *crossing {
 	return &in
 }
 
-// band is the mean tone of some rows along the marks; NaN where any of them leaves the picture.
-func (c *crossing) band(rows []int) []float64 {
+// averaged is the mean tone of some rows along the marks; NaN where any of them leaves the picture.
+func (c *crossing) averaged(rows []int) []float64 {
 	tone := make([]float64, c.s.nt)
 	for _, j := range rows {
 		for i := range tone {
@@ -191,7 +190,8 @@ func (c *crossing) consensus() (med, agree []float64) {
 				sum += s[i]
 			}
 		}
-		// Where 0.6 of the bands share a step, their mean is not far below it: most columns need no median.
+		// Where 0.6 of the bands share a step, their mean is not far below it: most columns need no
+		// median.
 		if 2*len(col) < len(c.steps) || math.Abs(sum) < 0.1*leastStep*float64(len(col)) {
 			continue
 		}
@@ -237,183 +237,4 @@ func (c *crossing) place(i int, step, reach float64) (ruler.Step, bool) {
 		WidthPX:  c.width(a, b, math.Copysign(1, step)) * s.step,
 		Contrast: step / 255,
 	}, true
-}
-
-// longer is by how much the ruler's whole width must exceed a part of it to be worth another fit.
-const longer = 1.2
-
-// unsharpened is what the place of a step may be off, px, whose edge cannot be followed on the picture's own pixels.
-const unsharpened = 0.25
-
-// sharpen places a step on the picture's own pixels, where its edge can be followed there.
-func (c *crossing) sharpen(o *ruler.Step) {
-	if !c.follow(o) {
-		o.U = math.Hypot(o.U, unsharpened)
-	}
-}
-
-const (
-	leastShared = 0.4 // of an edge's pieces that must lie on its line
-	softer      = 3   // times its width as it was found, that an edge may have: noise makes soft ones look sharp
-)
-
-// follow places a step on its edge; false, and the step as it was, where the edge is lost.
-func (c *crossing) follow(o *ruler.Step) bool {
-	cut := 0.08 * c.pitch * c.s.step
-	e, ok := c.edge(o.Line, o.WidthPX/gaussWidth, cut)
-	if !ok {
-		return false
-	}
-	along := math.Abs(e.Line.Dir().Cross(c.s.dir)) // an edge that leans is crossed at a slant
-	if along < 0.5 {
-		return false
-	}
-	wc := c.s.w0 + c.pivot*c.s.step
-	axis := ruler.Line{A: c.s.place(0, wc), B: c.s.place(1, wc)}
-	at, meets := axis.Meet(e.Line)
-	if !meets || math.Abs(c.s.dir.Dot(at.Sub(c.s.origin))-o.T) > c.pitch*c.s.step {
-		return false
-	}
-	o.T, o.Line = c.s.dir.Dot(at.Sub(c.s.origin)), e.Line
-	o.U, o.TurnU, o.WidthPX = math.Hypot(e.U, e.Shape())/along, e.TurnU, gaussWidth*e.Sigma
-	o.WidthU = gaussWidth * e.SigmaU
-	return true
-}
-
-// edge places the edge along a line as well as it can be, from one long edge of the ruler to the other where it goes on so far. sigma is a
-// guess at its blur; cut is how far, px, a part of it may lie off.
-func (c *crossing) edge(l ruler.Line, sigma, cut float64) (edge.Placed, bool) {
-	part, ok := edge.Place(c.p, l, sigma, cut, edge.InPieces)
-	if !ok || part.Share < leastShared {
-		part, ok = edge.Place(c.p, l, softer*sigma, cut, edge.InPieces)
-	}
-	if !ok || part.Share < leastShared {
-		return part, false
-	}
-	if all := c.across(part.Line); all.B.Sub(all.A).Len() > longer*part.Line.B.Sub(part.Line.A).Len() {
-		if whole, ok := edge.Place(c.p, all, part.Sigma, cut, edge.AsWhole); ok && whole.U <= part.U {
-			return whole, true
-		}
-	}
-	if whole, ok := edge.Place(c.p, l, part.Sigma, cut, edge.AsWhole); ok && whole.Share >= leastShared {
-		return whole, true
-	}
-	return part, true
-}
-
-// across is an edge's line from one long edge of the ruler to the other, a little of both left out.
-func (c *crossing) across(l ruler.Line) ruler.Line {
-	if c.sides[0] == nil || c.sides[1] == nil {
-		return l
-	}
-	a, okA := l.Meet(*c.sides[0])
-	b, okB := l.Meet(*c.sides[1])
-	if !okA || !okB {
-		return l
-	}
-	in := b.Sub(a).Mul(0.02)
-	if in.Dot(l.B.Sub(l.A)) < 0 { // the sense of the edge stays
-		a, b, in = b, a, in.Mul(-1)
-	}
-	return ruler.Line{A: a.Add(in), B: b.Sub(in)}
-}
-
-// gaussWidth is the width of a Gaussian blur's edge from 10 % to 90 %, in standard deviations.
-const gaussWidth = 2.563
-
-// steepest returns where a row rises (sign 1) or falls (-1) most steeply within reach of x, by
-// the centroid of the slope about its peak.
-func steepest(v []float64, x, reach, sign float64) (float64, bool) {
-	i0, i1 := max(2, int(x-reach)), min(len(v)-3, int(math.Ceil(x+reach)))
-	best, at := 0.0, -1
-	for i := i0; i <= i1; i++ {
-		if d := sign * slope(v, i); d > best {
-			best, at = d, i
-		}
-	}
-	if at < 0 {
-		return 0, false
-	}
-	var sum, mom float64
-	for i := at - 2; i <= at+2; i++ {
-		if i < 2 || i > len(v)-3 {
-			return 0, false
-		}
-		if d := sign * slope(v, i); d > 0.2*best {
-			sum += d
-			mom += d * float64(i)
-		}
-	}
-	return mom / sum, true
-}
-
-// slope is the derivative of a row at a sample, smoothed over five.
-func slope(v []float64, i int) float64 {
-	return (2*(v[i+2]-v[i-2]) + (v[i+1] - v[i-1])) / 10
-}
-
-// robustLine fits t = a + b w: median of pairwise slopes, then least squares of what lies
-// within three median deviations (at least floor). It returns the scatter and number kept.
-func robustLine(w, t []float64, floor float64) (a, b, sd float64, n int) {
-	a, b = theilSen(w, t, 0)
-	for pass := 0; pass < 2; pass++ {
-		dev := make([]float64, len(t))
-		for i := range t {
-			dev[i] = math.Abs(t[i] - a - b*w[i])
-		}
-		cut := max(floor, 3*1.4826*fit.Median(append([]float64(nil), dev...)))
-		var sw, st, sww, swt, ss float64
-		n = 0
-		for i := range t {
-			if dev[i] <= cut {
-				n++
-				sw, st, sww, swt, ss = sw+w[i], st+t[i], sww+w[i]*w[i], swt+w[i]*t[i], ss+dev[i]*dev[i]
-			}
-		}
-		den := float64(n)*sww - sw*sw
-		if n < 4 || den <= 0 {
-			return a, b, math.Inf(1), n
-		}
-		b = (float64(n)*swt - sw*st) / den
-		a = (st - b*sw) / float64(n)
-		sd = math.Sqrt(ss / float64(n))
-	}
-	return a, b, sd, n
-}
-
-// width is the 10 % to 90 % width of an edge, from the second moment of the mean slope of the
-// rows along the fitted line (2.563 standard deviations for a Gaussian blur); samples.
-func (c *crossing) width(a, b, sign float64) float64 {
-	r := int(math.Ceil(0.5 * c.pitch))
-	mean := make([]float64, 2*r+1)
-	var row []float64
-	for _, j := range c.rows {
-		i := int(math.Round(a + b*(float64(j)-c.pivot)))
-		if i-r < 1 || i+r >= c.s.nt-1 {
-			continue
-		}
-		row = c.light(row, j, i-r-1, i+r+1)
-		for d := range mean {
-			if g := sign * (row[d+2] - row[d]); g == g {
-				mean[d] += g
-			}
-		}
-	}
-	top := 0.0
-	for _, g := range mean {
-		top = max(top, g)
-	}
-	var s, m, mm float64
-	for d, g := range mean {
-		if g > 0.1*top {
-			x := float64(d - r)
-			s, m, mm = s+g, m+g*x, mm+g*x*x
-		}
-	}
-	if s == 0 {
-		return 0
-	}
-	// The two-sample difference widens the slope by a variance of 1/3 + 1.
-	v := mm/s - m*m/s/s - 1
-	return 2.563 * math.Sqrt(max(0.05, v))
 }

@@ -1,4 +1,4 @@
-package vision
+package marks
 
 import (
 	"math"
@@ -12,16 +12,18 @@ import (
 // only the longer marks go on, each by itself; taken for gaps, the two places beside each seem
 // long.
 
-// plainSkew is how skew a profile is, at the least, where marks are plainly narrower than gaps: blurred to a wave, both
-// look alike.
+// plainSkew is how skew a profile is, at the least, where marks are plainly narrower than gaps:
+// blurred to a wave, both look alike.
 const plainSkew = 0.8
 
-// setRight follows the marks where the gaps between them were followed: where the lengths say so, and where
-// marks lie so close, or are so blurred, that nothing but their lengths and the ink past them tells.
+// setRight follows the marks where the gaps between them were followed: where the lengths say so,
+// and where marks lie so close, or are so blurred, that nothing but their lengths and the ink past
+// them tells.
 func (f *finding) setRight(g *group) {
 	order, gaps := f.orders()
 	paired := plainlyOfGaps(order, gaps)
-	if !paired && medianHeight(f.ticks) >= leastContrast && g.pitch0 >= fineMarks*f.s.step && math.Abs(f.tr.skew) > plainSkew {
+	strong := medianHeight(f.graduations) >= leastContrast
+	if !paired && strong && g.pitch0 >= fineMarks*f.s.step && math.Abs(f.tr.skew) > plainSkew {
 		return
 	}
 	other := *f
@@ -32,8 +34,8 @@ func (f *finding) setRight(g *group) {
 		tr.smooth[i] = -v
 	}
 	other.tr = &tr
-	other.ticks = track(other.tr, g)
-	if len(other.ticks) < fewestTicks {
+	other.graduations = track(other.tr, g)
+	if len(other.graduations) < fewestGraduations {
 		return
 	}
 	best, second := f, &other
@@ -53,15 +55,17 @@ const (
 	doubtfulOrder = 10.0 // nats, of the lengths' order, that such ink outweighs
 )
 
-// inkAgainst says whether what stands past the shortest marks is plainly of the other sense: there only the longer ones go on, and
-// numerals, so that ink is the smaller part even where it is blurred.
+// inkAgainst says whether what stands past the shortest marks is plainly of the other sense: there
+// only the longer ones go on, and numerals, so that ink is the smaller part even where it is
+// blurred.
 func (f *finding) inkAgainst(g *group) bool {
 	_, side := f.lengthsInward()
 	ink := f.inkSkew(g, side)
 	return math.Abs(ink) > plainInk && (ink < 0) != f.tr.dark
 }
 
-// inkSkew is how skew the light is past the shortest marks, to one side, its level taken from the nearest few pitches.
+// inkSkew is how skew the light is past the shortest marks, to one side, its level taken from the
+// nearest few pitches.
 func (f *finding) inkSkew(g *group, way int) float64 {
 	const about = 2.5 // pitches to either side
 	h := f.q.j1 - f.q.j0 + 1
@@ -73,7 +77,7 @@ func (f *finding) inkSkew(g *group, way int) float64 {
 		return 0
 	}
 	ink := f.s.lessLocal(f.s.profile(a, b, f.q.mid(), f.q.lean), g, about)
-	first, last := f.s.col(f.ticks[0].t), f.s.col(f.ticks[len(f.ticks)-1].t)
+	first, last := f.s.col(f.graduations[0].t), f.s.col(f.graduations[len(f.graduations)-1].t)
 	for i := range ink {
 		if half := about * g.pitch(f.s.t(i)) / f.s.step; float64(i)-half < first || float64(i)+half > last {
 			ink[i] = math.NaN() // the ruler's end is none
@@ -83,7 +87,8 @@ func (f *finding) inkSkew(g *group, way int) float64 {
 	return skew(f.s, ink, g)
 }
 
-// held holds a profile's values to so many of its usual deviations: a bold band, or the scene beyond the ruler's end, would count for more than all ink.
+// held holds a profile's values to so many of its usual deviations: a bold band, or the scene
+// beyond the ruler's end, would count for more than all ink.
 func held(v []float64) {
 	const most = 4
 	var dev []float64
@@ -98,21 +103,22 @@ func held(v []float64) {
 	}
 }
 
-// orders are the evidence, in nats, that the lengths of what was followed are those of marks in a ruler's order, and that they are those of
-// the gaps between such marks.
+// orders are the evidence, in nats, that the lengths of what was followed are those of marks in a
+// ruler's order, and that they are those of the gaps between such marks.
 func (f finding) orders() (ofMarks, ofGaps float64) {
-	if len(f.ticks) < fewestTicks {
+	if len(f.graduations) < fewestGraduations {
 		return math.Inf(-1), math.Inf(-1)
 	}
 	length, _ := f.lengthsInward()
-	marks := make([]ruler.Mark, len(f.ticks))
-	for i, k := range f.ticks {
+	marks := make([]ruler.Mark, len(f.graduations))
+	for i, k := range f.graduations {
 		marks[i] = ruler.Mark{T: k.t, Index: k.index, Length: length[i]}
 	}
-	return ruler.Orders(marks, f.localPitch(len(f.ticks)/2))
+	return ruler.Orders(marks, f.localPitch(len(f.graduations)/2))
 }
 
-// plainlyGaps is by how many nats lengths must be likelier in the order of gaps than in that of marks, and than alike.
+// plainlyGaps is by how many nats lengths must be likelier in the order of gaps than in that of
+// marks, and than alike.
 const plainlyGaps = 5.0
 
 func plainlyOfGaps(ofMarks, ofGaps float64) bool { return ofGaps > max(0, ofMarks)+plainlyGaps }

@@ -1,4 +1,4 @@
-package vision
+package marks
 
 import (
 	"math"
@@ -73,9 +73,9 @@ func inside(a, d, end float64, from, to int) (int, int) {
 	return from, max(from, to)
 }
 
-// sampled samples places in even steps, in whole numbers of 2^-20 px, as far as they lie inside the picture, and returns how many
-// do. Over thousands of samples a rounded step drifts by more than any margin (by half of 2^-20 px each), so the last is counted
-// in the same whole numbers.
+// sampled samples places in even steps, in whole numbers of 2^-20 px, as far as they lie inside the
+// picture, and returns how many do. Over thousands of samples a rounded step drifts by more than
+// any margin (by half of 2^-20 px each), so the last is counted in the same whole numbers.
 func sampled(g *pixel.Gray, row []float32, x, y, dx, dy float64) int {
 	const mask = 1<<fixedBits - 1
 	ix, iy, stepX, stepY := fixed(x), fixed(y), fixed(dx), fixed(dy)
@@ -98,8 +98,8 @@ const fixedBits = 20
 
 func fixed(v float64) int { return int(math.Round(v * (1 << fixedBits))) }
 
-// stepsInside is how many of the places at, at + step, at + 2 step ... lie between pixel 0 and before pixel end, up to the first
-// that does not.
+// stepsInside is how many of the places at, at + step, at + 2 step ... lie between pixel 0 and
+// before pixel end, up to the first that does not.
 func stepsInside(at, step, end int) int {
 	end <<= fixedBits
 	switch {

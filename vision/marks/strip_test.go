@@ -1,4 +1,4 @@
-package vision
+package marks
 
 import (
 	"math"
@@ -21,10 +21,13 @@ func ramp(w, h int) *pixel.Gray {
 	return g
 }
 
-// Strips of up to 12,000 samples, at any angle and offset and along the borders, read what bilinear interpolation reads at
-// each place: counting in rounded steps neither leaves the picture nor strays from the places.
+// Strips of up to 12,000 samples, at any angle and offset and along the borders, read what bilinear
+// interpolation reads at each place: counting in rounded steps neither leaves the picture nor
+// strays from the places.
 func TestStripsOfAnyLengthStayInThePicture(t *testing.T) {
-	pictures := []*pixel.Gray{ramp(12000, 40), ramp(40, 12000), ramp(8500, 8485), ramp(6000, 4000), ramp(2, 2), ramp(3, 900)}
+	pictures := []*pixel.Gray{
+		ramp(12000, 40), ramp(40, 12000), ramp(8500, 8485), ramp(6000, 4000), ramp(2, 2), ramp(3, 900),
+	}
 	rnd := rand.New(rand.NewPCG(20, 12))
 	longest := 0
 	for k := range 3000 {
@@ -39,7 +42,8 @@ func TestStripsOfAnyLengthStayInThePicture(t *testing.T) {
 			step = 1
 		}
 		p := pixel.Pyramid{Levels: []*pixel.Gray{g}, Base: 1, W: g.W, H: g.H}
-		s := newStrip(p, from, to.Sub(from).Mul(1/reach), stripOptions{step: step, reach: 1.5 * step, from: -20, to: reach + 20})
+		o := stripOptions{step: step, reach: 1.5 * step, from: -20, to: reach + 20}
+		s := newStrip(p, from, to.Sub(from).Mul(1/reach), o)
 		longest = max(longest, s.nt)
 		holdStrip(t, s, g, k)
 		if t.Failed() {
@@ -51,7 +55,8 @@ func TestStripsOfAnyLengthStayInThePicture(t *testing.T) {
 	}
 }
 
-// borderPlace is a place on a picture's border, or within a thousandth of a pixel of it, or in one of its corners.
+// borderPlace is a place on a picture's border, or within a thousandth of a pixel of it, or in one
+// of its corners.
 func borderPlace(rnd *rand.Rand, g *pixel.Gray) ruler.Point {
 	w, h := float64(g.W-1), float64(g.H-1)
 	x, y := w*rnd.Float64(), h*rnd.Float64()
@@ -71,8 +76,9 @@ func borderPlace(rnd *rand.Rand, g *pixel.Gray) ruler.Point {
 	return ruler.Point{X: x, Y: y}
 }
 
-// holdStrip compares a strip with the picture at its places. A place is counted to 2^-8 px and strays by up to 2^-21 px a
-// sample, along which the ramp changes by at most 3 tones across and 5 down.
+// holdStrip compares a strip with the picture at its places. A place is counted to 2^-8 px and
+// strays by up to 2^-21 px a sample, along which the ramp changes by at most 3 tones across and 5
+// down.
 func holdStrip(t *testing.T, s *strip, g *pixel.Gray, k int) {
 	t.Helper()
 	for j := range s.nw {

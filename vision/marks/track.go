@@ -1,4 +1,4 @@
-package vision
+package marks
 
 import (
 	"math"
@@ -7,18 +7,18 @@ import (
 	"leadmark/fit"
 )
 
-// tick is one graduation found along a trace.
-type tick struct {
+// graduation is one graduation found along a profile.
+type graduation struct {
 	index  int
 	t      float64 // px along the axis
-	height float64 // of the filtered trace, grey levels
+	height float64 // of the filtered profile, grey levels
 }
 
-// tracker follows the graduations of a trace one by one from where they are clearest.
+// tracker follows the graduations of a profile one by one from where they are clearest.
 type tracker struct {
-	tr    *trace
-	pitch func(t float64) float64
-	ticks []tick // in order of index
+	tr          *profile
+	pitch       func(t float64) float64
+	graduations []graduation // in order of index
 }
 
 const (
@@ -28,8 +28,8 @@ const (
 	weakestMark = 0.3 // of the median height
 )
 
-// track finds the row of marks of a trace; nil where there is none.
-func track(tr *trace, g *group) []tick {
+// track finds the row of marks of a profile; nil where there is none.
+func track(tr *profile, g *group) []graduation {
 	k := &tracker{tr: tr, pitch: g.pitch}
 	t, pitch, ok := k.seed(g)
 	if !ok {
@@ -39,7 +39,7 @@ func track(tr *trace, g *group) []tick {
 	k.extend(+1)
 	k.extend(-1)
 	k.prune()
-	return k.ticks
+	return k.graduations
 }
 
 // seed finds where a comb at about the group's pitch answers best.
@@ -58,7 +58,7 @@ func (k *tracker) seed(g *group) (t, pitch float64, ok bool) {
 	return t, pitch, ok
 }
 
-// comb is the mean of the trace at the teeth less that between them.
+// comb is the mean of the profile at the teeth less that between them.
 func (k *tracker) comb(t, pitch float64) float64 {
 	var on, off float64
 	for n := -combTeeth; n <= combTeeth; n++ {
@@ -80,17 +80,17 @@ func (k *tracker) value(t float64) float64 {
 func (k *tracker) start(t, pitch float64) {
 	for n := -combTeeth; n <= combTeeth; n++ {
 		if at, h, ok := k.tr.top(t+float64(n)*pitch, catch*pitch); ok && h > 0 {
-			k.ticks = append(k.ticks, tick{n, at, h})
+			k.graduations = append(k.graduations, graduation{n, at, h})
 		}
 	}
-	k.ticks = strong(k.ticks)
+	k.graduations = strong(k.graduations)
 }
 
-// strong drops ticks far below the median height.
-func strong(ticks []tick) []tick {
-	floor := weakestMark * medianHeight(ticks)
-	out := ticks[:0]
-	for _, q := range ticks {
+// strong drops graduations far below the median height.
+func strong(graduations []graduation) []graduation {
+	floor := weakestMark * medianHeight(graduations)
+	out := graduations[:0]
+	for _, q := range graduations {
 		if q.height >= floor {
 			out = append(out, q)
 		}
@@ -98,9 +98,9 @@ func strong(ticks []tick) []tick {
 	return out
 }
 
-func medianHeight(ticks []tick) float64 {
-	h := make([]float64, len(ticks))
-	for i, q := range ticks {
+func medianHeight(graduations []graduation) float64 {
+	h := make([]float64, len(graduations))
+	for i, q := range graduations {
 		h[i] = q.height
 	}
 	return fit.Median(h)
@@ -109,7 +109,7 @@ func medianHeight(ticks []tick) float64 {
 // extend follows the marks one way until too many in a row are missing.
 func (k *tracker) extend(way int) {
 	missing := 0
-	for missing <= maxMissing && len(k.ticks) >= 3 {
+	for missing <= maxMissing && len(k.graduations) >= 3 {
 		end := k.end(way)
 		n := end.index + way*(missing+1)
 		t, pitch := k.predict(n, way)
@@ -122,7 +122,7 @@ func (k *tracker) extend(way int) {
 			continue
 		}
 		missing = 0
-		k.add(tick{n, at, h}, way)
+		k.add(graduation{n, at, h}, way)
 	}
 }
 
@@ -130,35 +130,35 @@ func (k *tracker) filteredNoise() float64 {
 	return k.tr.noise / math.Sqrt(2*math.Sqrt(math.Pi)*k.tr.sigma)
 }
 
-func (k *tracker) end(way int) tick {
+func (k *tracker) end(way int) graduation {
 	if way > 0 {
-		return k.ticks[len(k.ticks)-1]
+		return k.graduations[len(k.graduations)-1]
 	}
-	return k.ticks[0]
+	return k.graduations[0]
 }
 
-func (k *tracker) add(q tick, way int) {
+func (k *tracker) add(q graduation, way int) {
 	if way > 0 {
-		k.ticks = append(k.ticks, q)
+		k.graduations = append(k.graduations, q)
 		return
 	}
-	k.ticks = append([]tick{q}, k.ticks...)
+	k.graduations = append([]graduation{q}, k.graduations...)
 }
 
-// recent returns the last few ticks of one end.
-func (k *tracker) recent(way, n int) []tick {
-	if len(k.ticks) <= n {
-		return k.ticks
+// recent returns the last few graduations of one end.
+func (k *tracker) recent(way, n int) []graduation {
+	if len(k.graduations) <= n {
+		return k.graduations
 	}
 	if way > 0 {
-		return k.ticks[len(k.ticks)-n:]
+		return k.graduations[len(k.graduations)-n:]
 	}
-	return k.ticks[:n]
+	return k.graduations[:n]
 }
 
 func (k *tracker) localHeight(way int) float64 { return medianHeight(k.recent(way, 15)) }
 
-// predict places mark n from the last few ticks of an end: a straight line, bent where there
+// predict places mark n from the last few graduations of an end: a straight line, bent where there
 // are enough of them to tell a change of pitch.
 func (k *tracker) predict(n, way int) (t, pitch float64) {
 	near := withoutOdd(k.recent(way, 9))
@@ -175,79 +175,81 @@ func (k *tracker) predict(n, way int) (t, pitch float64) {
 	return t, b
 }
 
-func meanIndex(ticks []tick) float64 {
+func meanIndex(graduations []graduation) float64 {
 	var s float64
-	for _, q := range ticks {
+	for _, q := range graduations {
 		s += float64(q.index)
 	}
-	return s / float64(len(ticks))
+	return s / float64(len(graduations))
 }
 
-// withoutOdd leaves out the tick that lies furthest from where the others put it, where that is further than graduations stray: the
-// edge of something that hides a few may be taken for one, and would lead astray.
-func withoutOdd(ticks []tick) []tick {
+// withoutOdd leaves out the graduation that lies furthest from where the others put it, where that
+// is further than graduations stray: the edge of something that hides a few may be taken for one,
+// and would lead astray.
+func withoutOdd(graduations []graduation) []graduation {
 	const fewest, stray = 6, 0.15 // of a pitch
-	if len(ticks) < fewest {
-		return ticks
+	if len(graduations) < fewest {
+		return graduations
 	}
-	a, b := lineThrough(ticks)
-	m, sxx := meanIndex(ticks), 0.0
-	for _, q := range ticks {
+	a, b := lineThrough(graduations)
+	m, sxx := meanIndex(graduations), 0.0
+	for _, q := range graduations {
 		sxx += (float64(q.index) - m) * (float64(q.index) - m)
 	}
 	odd, worst := -1, stray*math.Abs(b)
-	for i, q := range ticks {
+	for i, q := range graduations {
 		x := float64(q.index) - m
-		leverage := 1/float64(len(ticks)) + x*x/sxx
-		if d := math.Abs(q.t-a-b*float64(q.index)) / (1 - leverage); d > worst { // its residual from the line through the others
+		leverage := 1/float64(len(graduations)) + x*x/sxx
+		// Its residual from the line through the others.
+		if d := math.Abs(q.t-a-b*float64(q.index)) / (1 - leverage); d > worst {
 			odd, worst = i, d
 		}
 	}
 	if odd < 0 {
-		return ticks
+		return graduations
 	}
-	return append(append([]tick(nil), ticks[:odd]...), ticks[odd+1:]...)
+	return append(append([]graduation(nil), graduations[:odd]...), graduations[odd+1:]...)
 }
 
 // lineThrough fits t = a + b index by least squares.
-func lineThrough(ticks []tick) (a, b float64) {
-	m := meanIndex(ticks)
+func lineThrough(graduations []graduation) (a, b float64) {
+	m := meanIndex(graduations)
 	var st, sxx, sxt float64
-	for _, q := range ticks {
+	for _, q := range graduations {
 		x := float64(q.index) - m
 		st += q.t
 		sxx += x * x
 		sxt += x * q.t
 	}
 	b = sxt / sxx
-	return st/float64(len(ticks)) - b*m, b
+	return st/float64(len(graduations)) - b*m, b
 }
 
 // prune cuts off stray ends: beyond a gap, fewer than four marks prove nothing.
 func (k *tracker) prune() {
-	sort.Slice(k.ticks, func(a, b int) bool { return k.ticks[a].index < k.ticks[b].index })
+	sort.Slice(k.graduations, func(a, b int) bool { return k.graduations[a].index < k.graduations[b].index })
 	for {
 		i := k.strayEnd()
 		if i < 0 {
 			return
 		}
-		if i >= len(k.ticks)/2 {
-			k.ticks = k.ticks[:i]
+		if i >= len(k.graduations)/2 {
+			k.graduations = k.graduations[:i]
 		} else {
-			k.ticks = k.ticks[i:]
+			k.graduations = k.graduations[i:]
 		}
 	}
 }
 
 // strayEnd returns where to cut, or -1.
 func (k *tracker) strayEnd() int {
-	n := len(k.ticks)
+	n := len(k.graduations)
 	for i := 1; i < n; i++ {
-		gap := k.ticks[i].index - k.ticks[i-1].index
+		gap := k.graduations[i].index - k.graduations[i-1].index
 		if gap < 3 {
 			continue
 		}
-		if gap == 10 && tensAbout(k.ticks, i) >= 3 {
+		if gap == 10 && tensAbout(k.graduations, i) >= 3 {
 			continue
 		}
 		need := max(4, gap)
@@ -261,11 +263,11 @@ func (k *tracker) strayEnd() int {
 	return -1
 }
 
-// tensAbout counts the steps of ten in a row about tick i: past its first part a scale may carry
-// only its tens.
-func tensAbout(ticks []tick, i int) int {
+// tensAbout counts the steps of ten in a row about graduation i: past its first part a scale may
+// carry only its tens.
+func tensAbout(graduations []graduation, i int) int {
 	ten := func(j int) bool {
-		return j >= 1 && j < len(ticks) && ticks[j].index-ticks[j-1].index == 10
+		return j >= 1 && j < len(graduations) && graduations[j].index-graduations[j-1].index == 10
 	}
 	n := 0
 	for j := i; ten(j); j++ {

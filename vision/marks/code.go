@@ -1,4 +1,4 @@
-package vision
+package marks
 
 import (
 	"math"
@@ -16,31 +16,32 @@ const cellsBeyond = 4
 // pitches; a ruler tilted by 15 degrees shifts that by half a millimetre, which the row of cells
 // is wide enough to bear.
 func (f finding) cells(p pixel.Pyramid, side int) ruler.Cells {
-	first, last := f.ticks[0].index-cellsBeyond, f.ticks[len(f.ticks)-1].index+cellsBeyond
+	first, last := f.graduations[0].index-cellsBeyond, f.graduations[len(f.graduations)-1].index+cellsBeyond
 	c := ruler.Cells{First: first, Tone: make([]float64, 0, last-first)}
 	lay := ruler.CodedStrip()
 	mid := ((lay.CodeNear+lay.CodeFar)/2 - lay.Short/2) * 1e3
 	half := 0.45 * (lay.CodeFar - lay.CodeNear) / 2 * 1e3
 	at := 0
 	for i := first; i < last; i++ {
-		for at < len(f.ticks)-2 && f.ticks[at+1].index <= i {
+		for at < len(f.graduations)-2 && f.graduations[at+1].index <= i {
 			at++
 		}
-		a, b := f.ticks[at], f.ticks[at+1]
+		a, b := f.graduations[at], f.graduations[at+1]
 		switch { // beyond the ends the pitch of the last few marks goes on
 		case i < a.index:
-			b = f.ticks[min(len(f.ticks)-1, cellsBeyond)]
+			b = f.graduations[min(len(f.graduations)-1, cellsBeyond)]
 		case i >= b.index:
-			a = f.ticks[max(0, len(f.ticks)-1-cellsBeyond)]
+			a = f.graduations[max(0, len(f.graduations)-1-cellsBeyond)]
 		}
 		t, pitch := between(a, b, float64(i)+0.5)
-		c.Tone = append(c.Tone, f.cellTone(p, t, pitch, [2]float64{float64(side) * (mid - half), float64(side) * (mid + half)}))
+		across := [2]float64{float64(side) * (mid - half), float64(side) * (mid + half)}
+		c.Tone = append(c.Tone, f.cellTone(p, t, pitch, across))
 	}
 	return c
 }
 
 // between places an index between two marks, and the pitch there.
-func between(a, b tick, index float64) (t, pitch float64) {
+func between(a, b graduation, index float64) (t, pitch float64) {
 	pitch = (b.t - a.t) / float64(b.index-a.index)
 	return a.t + (index-float64(a.index))*pitch, pitch
 }

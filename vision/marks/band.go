@@ -1,13 +1,13 @@
-package vision
+package marks
 
 import (
 	"math"
 	"math/cmplx"
 )
 
-// plateau is the part of a strip where all marks of a row can be seen: the length of the
+// band is the part of a strip where all marks of a row can be seen: the length of the
 // shortest ones.
-type plateau struct {
+type band struct {
 	j0, j1 int     // first and last row of the strip
 	lean           // of the marks
 	tilt   float64 // slope of the row against the strip's axis, px across per px along
@@ -24,7 +24,7 @@ type lean struct {
 
 func (l lean) at(t float64) float64 { return l.shear + l.turn*t }
 
-func (q plateau) mid() float64 { return float64(q.j0+q.j1) / 2 }
+func (q band) mid() float64 { return float64(q.j0+q.j1) / 2 }
 
 // wave is the complex amplitude of the pitch in every row of a strip, window by window.
 type wave struct {
@@ -96,8 +96,8 @@ func (w wave) step(j0, j1 int) float64 {
 }
 
 // lean fits the marks' lean as a straight line over the windows, from the phase between rows
-// half a plateau apart; step is the mean phase step from row to row.
-func (w wave) lean(s *strip, g *group, q plateau, step float64) lean {
+// half a band apart; step is the mean phase step from row to row.
+func (w wave) lean(s *strip, g *group, q band, step float64) lean {
 	far := max(1, (q.j1-q.j0)/2)
 	var sw, st, sy, stt, sty float64
 	var seen []weighed
@@ -129,8 +129,9 @@ func (w wave) lean(s *strip, g *group, q plateau, step float64) lean {
 // weighed is a value y at t of some weight.
 type weighed struct{ weight, t, y float64 }
 
-// scatter is the standard uncertainty of the mean of values about a line a + b t. Windows overlap by a half, so
-// that two of three count as independent; where there are too few to tell, it is that of a bad picture.
+// scatter is the standard uncertainty of the mean of values about a line a + b t. Windows overlap
+// by a half, so that two of three count as independent; where there are too few to tell, it is that
+// of a bad picture.
 func scatter(v []weighed, a, b float64) float64 {
 	const unknown = 0.01
 	var sw, ss, n float64
@@ -179,13 +180,13 @@ func coherent(a []complex128, step float64) []float64 {
 	return out
 }
 
-// findPlateau finds the rows of the strip in which the group's pitch is strong.
-func findPlateau(s *strip, g *group) (plateau, wave, bool) {
+// findBand finds the rows of the strip in which the group's pitch is strong.
+func findBand(s *strip, g *group) (band, wave, bool) {
 	w := newWave(s, g)
 	side := tileSide / 2 * math.Exp2(float64(g.level))
 	a, b := s.row(g.w0-side), s.row(g.w1+side)
 	if len(w.t) == 0 || b <= a {
-		return plateau{}, w, false
+		return band{}, w, false
 	}
 	level := w.level(w.step(a, b))
 	top := a
@@ -195,9 +196,9 @@ func findPlateau(s *strip, g *group) (plateau, wave, bool) {
 		}
 	}
 	if level[top] <= 0 {
-		return plateau{}, w, false
+		return band{}, w, false
 	}
-	q := plateau{j0: top, j1: top}
+	q := band{j0: top, j1: top}
 	q.widest(level, a, b, g.pitch0/s.step)
 	top = (q.j0 + q.j1) / 2
 	step := w.step(q.j0, max(q.j0+1, q.j1))
@@ -208,17 +209,17 @@ func findPlateau(s *strip, g *group) (plateau, wave, bool) {
 }
 
 const (
-	briefPlateau = 1.2  // pitches; marks of most rulers are longer
-	lowerPlateau = 0.25 // of the top: how far a longer one may lie below
+	briefBand = 1.2  // pitches; marks of most rulers are longer
+	lowerBand = 0.25 // of the top: how far a longer one may lie below
 )
 
-// widest grows the plateau about its top between rows a and b. Where that is but a rim, such as the bright edge
-// of clear plastic, the longest that lies not far below is taken.
-func (q *plateau) widest(level []float64, a, b int, pitch float64) {
+// widest grows the band about its top between rows a and b. Where that is but a rim, such as the
+// bright edge of clear plastic, the longest that lies not far below is taken.
+func (q *band) widest(level []float64, a, b int, pitch float64) {
 	gap := max(1, int(0.3*pitch))
 	top := q.j0
 	q.j0, q.j1 = grow(level, top, -1, gap), grow(level, top, +1, gap)
-	if float64(q.j1-q.j0+1) >= briefPlateau*pitch {
+	if float64(q.j1-q.j0+1) >= briefBand*pitch {
 		return
 	}
 	rim := *q
@@ -230,23 +231,23 @@ func (q *plateau) widest(level []float64, a, b int, pitch float64) {
 		for j := from; j > a && j < b && math.Abs(float64(j-from)) < 1.5*pitch; j += way {
 			end := grow(level, j, way, gap)
 			n := way*(end-j) + 1
-			if level[j] >= lowerPlateau*level[top] && float64(n) >= pitch && n > q.j1-q.j0+1 {
+			if level[j] >= lowerBand*level[top] && float64(n) >= pitch && n > q.j1-q.j0+1 {
 				q.j0, q.j1 = min(j, end), max(j, end)
 			}
 		}
 	}
 }
 
-// plateauShare of the top bounds the plateau. Past the end of the shortest marks, where every
+// bandShare of the top bounds the band. Past the end of the shortest marks, where every
 // second one ends, as on inches and half millimetres, the level falls to a half; where four in
 // five end, to a fifth.
-const plateauShare = 0.7
+const bandShare = 0.7
 
-// grow walks from the top while the level stays on the plateau, over gaps of a few rows.
+// grow walks from the top while the level stays on the band, over gaps of a few rows.
 func grow(level []float64, top, way, gap int) int {
 	last, below := top, 0
 	for j := top + way; j >= 0 && j < len(level); j += way {
-		if level[j] >= plateauShare*level[top] {
+		if level[j] >= bandShare*level[top] {
 			last, below = j, 0
 		} else if below++; below > gap {
 			break
@@ -255,8 +256,8 @@ func grow(level []float64, top, way, gap int) int {
 	return last
 }
 
-// drift is the slope across the strip of the plateau's centre of power from window to window.
-func (w wave) drift(s *strip, q plateau, step float64) float64 {
+// drift is the slope across the strip of the band's centre of power from window to window.
+func (w wave) drift(s *strip, q band, step float64) float64 {
 	reach := max(2, q.j1-q.j0)
 	var sw, st, sy, stt, sty float64
 	for k, a := range w.amp {

@@ -1,4 +1,4 @@
-package vision
+package marks
 
 import "leadmark/vision/pixel"
 
@@ -27,11 +27,11 @@ func (f finding) face(pitch float64) ruler.Face {
 		if j0 < 0 || j0+wide > s.nw {
 			continue
 		}
-		band := s.profile(j0, j0+wide-1, f.q.mid(), f.q.lean)
-		for i, v := range band {
-			band[i] = pixel.Linear(v)
+		row := s.profile(j0, j0+wide-1, f.q.mid(), f.q.lean)
+		for i, v := range row {
+			row[i] = pixel.Linear(v)
 		}
-		out.Light = append(out.Light, band)
+		out.Light = append(out.Light, row)
 	}
 	return out
 }

@@ -1,14 +1,14 @@
-package vision
+package marks
 
 import (
 	"math"
 	"sort"
 )
 
-// lengths measures how far each mark runs from the plateau's middle, px of the picture, to the
+// lengths measures how far each mark runs from the band's middle, px of the picture, to the
 // side of rising w (up) and of falling w (down).
 func (f finding) lengths() (up, down []float64) {
-	for i, k := range f.ticks {
+	for i, k := range f.graduations {
 		p := f.localPitch(i)
 		up = append(up, f.runs(k, p, +1))
 		down = append(down, f.runs(k, p, -1))
@@ -25,14 +25,14 @@ func (f finding) lengthsInward() (length []float64, side int) {
 	return up, side
 }
 
-// localPitch is the distance to the neighbours of tick i, px.
+// localPitch is the distance to the neighbours of graduation i, px.
 func (f finding) localPitch(i int) float64 {
-	a, b := max(0, i-3), min(len(f.ticks)-1, i+3)
-	return (f.ticks[b].t - f.ticks[a].t) / float64(f.ticks[b].index-f.ticks[a].index)
+	a, b := max(0, i-3), min(len(f.graduations)-1, i+3)
+	return (f.graduations[b].t - f.graduations[a].t) / float64(f.graduations[b].index-f.graduations[a].index)
 }
 
 // runs walks along a mark until it fades.
-func (f finding) runs(k tick, pitch float64, way int) float64 {
+func (f finding) runs(k graduation, pitch float64, way int) float64 {
 	s, mid := f.s, int(math.Round(f.q.mid()))
 	reach := int(0.8 * reachPitches * pitch / s.step)
 	width := max(1, int(0.2*pitch/s.step)) // rows averaged
@@ -85,18 +85,18 @@ func (f finding) bodySide(up, down []float64) int {
 
 // explained is the variance of the marks' lengths that their place in fives or fours explains.
 func (f finding) explained(length []float64) float64 {
-	top := 6 * f.localPitch(len(f.ticks)/2)
+	top := 6 * f.localPitch(len(f.graduations)/2)
 	best := 0.0
 	for _, period := range []int{5, 4} {
 		sum, n := make([]float64, period), make([]float64, period)
 		var all float64
-		for i, k := range f.ticks {
+		for i, k := range f.graduations {
 			c := ((k.index % period) + period) % period
 			sum[c] += min(length[i], top)
 			n[c]++
 			all += min(length[i], top)
 		}
-		mean := all / float64(len(f.ticks))
+		mean := all / float64(len(f.graduations))
 		var between float64
 		for c := range sum {
 			if n[c] > 0 {
@@ -119,7 +119,7 @@ func (f finding) middles(up, down []float64) (at, turn float64) {
 	sort.Float64s(sorted)
 	short := sorted[len(sorted)*3/10]
 	var t, w []float64
-	for i, k := range f.ticks {
+	for i, k := range f.graduations {
 		if math.Abs(whole[i]-short) <= 0.15*short {
 			t, w = append(t, k.t), append(w, (up[i]-down[i])/2)
 		}

@@ -1,4 +1,4 @@
-package vision
+package marks
 
 import (
 	"math"
@@ -6,9 +6,9 @@ import (
 	"leadmark/fit"
 )
 
-// trace is the profile along a row of marks, made ready for finding them: local light taken
+// profile is the profile along a row of marks, made ready for finding them: local light taken
 // off, marks positive, smoothed to a part of the pitch.
-type trace struct {
+type profile struct {
 	s      *strip
 	raw    []float64 // mean grey along the marks
 	smooth []float64 // filtered; NaN where it cannot be had
@@ -19,8 +19,8 @@ type trace struct {
 }
 
 // newTrace filters a profile for marks at the group's pitch.
-func newTrace(s *strip, raw []float64, g *group) *trace {
-	tr := &trace{s: s, raw: raw, noise: noiseOf(raw)}
+func newTrace(s *strip, raw []float64, g *group) *profile {
+	tr := &profile{s: s, raw: raw, noise: noiseOf(raw)}
 	high := s.lessLocal(raw, g, 0.5)
 	tr.skew = skew(s, high, g)
 	tr.dark = tr.skew < 0
@@ -74,8 +74,8 @@ func cumulate(v []float64) []float64 {
 // sample where they fill the picture.
 const fineMarks = 6
 
-// noiseOfRows estimates the noise of the profile of rows j0 to j1 from the difference between rows two apart,
-// which show the same marks: half its variance is that of one row.
+// noiseOfRows estimates the noise of the profile of rows j0 to j1 from the difference between rows
+// two apart, which show the same marks: half its variance is that of one row.
 func (f *finding) noiseOfRows(j0, j1 int) float64 {
 	var d []float64
 	for j := j0; j+2 <= j1; j++ {
@@ -125,8 +125,8 @@ func skew(s *strip, high []float64, g *group) float64 {
 	return m3 / float64(n) / math.Pow(m2/float64(n), 1.5)
 }
 
-// gauss smooths with a Gaussian cut off at three sigma. Where the profile ends within that, what is there
-// counts alone, as long as it reaches over the kernel's middle; else the value is NaN.
+// gauss smooths with a Gaussian cut off at three sigma. Where the profile ends within that, what is
+// there counts alone, as long as it reaches over the kernel's middle; else the value is NaN.
 func gauss(v []float64, sigma float64) []float64 {
 	r, core := int(math.Ceil(3*sigma)), int(math.Ceil(1.2*sigma))
 	k := make([]float64, 2*r+1)
@@ -166,9 +166,9 @@ func noiseOf(v []float64) float64 {
 	return 1.4826 * fit.Median(d) / math.Sqrt(20)
 }
 
-// top returns the highest local maximum of the smoothed trace within reach of t, placed
+// top returns the highest local maximum of the smoothed profile within reach of t, placed
 // between samples by a parabola; ok is false where there is none.
-func (tr *trace) top(t, reach float64) (at, height float64, ok bool) {
+func (tr *profile) top(t, reach float64) (at, height float64, ok bool) {
 	c, r := tr.s.col(t), reach/tr.s.step
 	i0, i1 := max(1, int(math.Ceil(c-r))), min(len(tr.smooth)-2, int(math.Floor(c+r)))
 	best := math.Inf(-1)
@@ -190,7 +190,7 @@ func (tr *trace) top(t, reach float64) (at, height float64, ok bool) {
 
 // uncertainty is the standard uncertainty of a top's place that the noise leaves: noise of the
 // filtered slope over the top's curvature.
-func (tr *trace) uncertainty(t float64) float64 {
+func (tr *profile) uncertainty(t float64) float64 {
 	i := int(math.Round(tr.s.col(t)))
 	if i < 1 || i >= len(tr.smooth)-1 {
 		return math.NaN()

@@ -1,4 +1,4 @@
-package vision
+package marks
 
 import (
 	"math"
@@ -176,7 +176,8 @@ func (g *group) fitPitch() {
 	g.pitch0 = (sp - g.slope*st) / sw
 }
 
-// findGroups searches the levels, from the coarsest on, and returns the groups, the most promising first.
+// findGroups searches the levels, from the coarsest on, and returns the groups, the most promising
+// first.
 func findGroups(p pixel.Pyramid, h ruler.Hint) []group {
 	var all []group
 	f := newTileFinder()
@@ -212,7 +213,7 @@ func (g *group) long() bool {
 func showsRuler(p pixel.Pyramid, groups []group) bool {
 	const tries, surely = 3, 25
 	for _, g := range groups[:min(tries, len(groups))] {
-		if f, ok := findRow(p, g); ok && len(f.ticks) >= surely {
+		if f, ok := findRow(p, g); ok && len(f.graduations) >= surely {
 			return true
 		}
 	}

@@ -1,4 +1,4 @@
-package vision
+package marks
 
 import (
 	"math"
@@ -16,15 +16,16 @@ const (
 	blockPitches = 8   // length of ruler averaged for one sight of its edges
 )
 
-// body finds the ruler's two long edges: near is the one beside the marks, far the one across
-// the ruler; blur is that of the far one, px, 0 where it was not measured. A line is nil where no edge was
-// found. side says where the ruler's middle lies; the shortest and longest marks reach so far from their middle, px.
+// body finds the ruler's two long edges: near is the one beside the marks, far the one across the
+// ruler; blur is that of the far one, px, 0 where it was not measured. A line is nil where no edge
+// was found. side says where the ruler's middle lies; the shortest and longest marks reach so far
+// from their middle, px.
 func (f finding) body(p pixel.Pyramid, side int, shortest, longest float64) (near, far *ruler.Line, blur float64) {
-	pitch := f.localPitch(len(f.ticks) / 2)
+	pitch := f.localPitch(len(f.graduations) / 2)
 	inward, outward := bodyPitches*pitch, shortest+(bodyPitches/6)*pitch // the near edge lies beside the marks
 	s := newStrip(p, f.s.origin, f.s.dir, stripOptions{step: max(0.5, pitch/5),
 		middle: f.across() + float64(side)*(inward-outward)/2, reach: (inward + outward) / 2,
-		from: f.ticks[0].t, to: f.ticks[len(f.ticks)-1].t})
+		from: f.graduations[0].t, to: f.graduations[len(f.graduations)-1].t})
 	if s.nt < 8 {
 		return nil, nil, 0
 	}
@@ -37,7 +38,8 @@ func (f finding) body(p pixel.Pyramid, side int, shortest, longest float64) (nea
 	if ok {
 		near, _ = f.sideLine(p, nearest.w, nearest.step)
 	}
-	// Blurred marks lend the gaps between them some of their tone; past the marks stand numerals, but not on most of the way.
+	// Blurred marks lend the gaps between them some of their tone; past the marks stand numerals,
+	// but not on most of the way.
 	past := wc - out*(longest+2*pitch)
 	tones := []float64{f.gapTone(), b.toneOver(s.row(past)-int(pitch/s.step), s.row(past)+int(pitch/s.step))}
 	farthest, ok := b.best(wc-out*(shortest+2.2*pitch), wc-out*(bodyPitches-3)*pitch, func(e sideEdge) float64 {
@@ -56,8 +58,8 @@ func (f finding) body(p pixel.Pyramid, side int, shortest, longest float64) (nea
 	return near, far, blur
 }
 
-// bounds says whether an edge with a tone inside and one beyond can bound a ruler of a tone: inside of it the ruler must have its own
-// tone, as far as the light is even, outside another.
+// bounds says whether an edge with a tone inside and one beyond can bound a ruler of a tone: inside
+// of it the ruler must have its own tone, as far as the light is even, outside another.
 func bounds(in, beyond, tone float64) bool {
 	step := math.Abs(in - beyond)
 	return math.Abs(in-tone) <= max(0.4*step, unevenLight*tone) && math.Abs(beyond-tone) >= 0.6*step
@@ -66,8 +68,8 @@ func bounds(in, beyond, tone float64) bool {
 // gapTone is the ruler's own tone: that midway between its marks.
 func (f finding) gapTone() float64 {
 	var v []float64
-	for i := 1; i < len(f.ticks); i++ {
-		c := f.tr.s.col((f.ticks[i].t + f.ticks[i-1].t) / 2)
+	for i := 1; i < len(f.graduations); i++ {
+		c := f.tr.s.col((f.graduations[i].t + f.graduations[i-1].t) / 2)
 		if k := int(math.Round(c)); k >= 0 && k < len(f.tr.raw) && f.tr.raw[k] == f.tr.raw[k] {
 			v = append(v, f.tr.raw[k])
 		}
@@ -97,8 +99,8 @@ func newBlocks(s *strip, pitch float64) *blocks {
 	return b
 }
 
-// lateral is the median of columns i0 to i1 for every row: the tone of the ruler's face, or of what lies
-// beside it, whatever marks and numerals stand there.
+// lateral is the median of columns i0 to i1 for every row: the tone of the ruler's face, or of what
+// lies beside it, whatever marks and numerals stand there.
 func lateral(s *strip, i0, i1 int) []float64 {
 	out := make([]float64, s.nw)
 	seen := make([]float32, 0, i1-i0)
@@ -142,7 +144,8 @@ type sideEdge struct {
 
 func (e sideEdge) strength() float64 { return math.Abs(e.step) * e.agree }
 
-// best returns the edge between two places across that weighs most; ok is false where there is none.
+// best returns the edge between two places across that weighs most; ok is false where there is
+// none.
 func (b *blocks) best(wa, wb float64, weigh func(sideEdge) float64) (sideEdge, bool) {
 	j0, j1 := max(1, b.s.row(min(wa, wb))), min(b.s.nw-2, b.s.row(max(wa, wb)))
 	at, score := -1, leastStep
@@ -213,10 +216,10 @@ func (b *blocks) agreed(j int) (m, share float64) {
 // along the ruler, by its steepest place in light, then a robust line, since it need not run
 // along the strip, then on the picture's own pixels, which tell its blur too.
 func (f finding) sideLine(p pixel.Pyramid, w, step float64) (l *ruler.Line, blur float64) {
-	pitch := f.localPitch(len(f.ticks) / 2)
+	pitch := f.localPitch(len(f.graduations) / 2)
 	at := f.s.origin.Add(f.s.dir.Perp().Mul(w))
 	s := newStrip(p, at, f.s.dir, stripOptions{step: f.s.step, reach: 4 * pitch,
-		from: f.ticks[0].t, to: f.ticks[len(f.ticks)-1].t})
+		from: f.graduations[0].t, to: f.graduations[len(f.graduations)-1].t})
 	b := newBlocks(s, pitch)
 	var t, y []float64
 	for k, tone := range b.tone {

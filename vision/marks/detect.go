@@ -1,0 +1,48 @@
+package marks
+
+import (
+	"math"
+	"sort"
+
+	"leadmark/vision/pixel"
+	"leadmark/vision/ruler"
+)
+
+const (
+	mostTries = 12 // groups followed in one picture
+	mostRows  = 4  // rows handed on
+)
+
+// Detect finds the rows of graduations of a picture, the one with most of them first.
+func Detect(p pixel.Pyramid, h ruler.Hint) []ruler.Row {
+	var rows []ruler.Row
+	for i, q := range findGroups(p, h) {
+		if i == mostTries || len(rows) == mostRows {
+			break
+		}
+		if covered(q, rows) {
+			continue
+		}
+		if f, ok := findRow(p, q); ok {
+			rows = append(rows, f.twinned(f.row(p, h), h))
+		}
+	}
+	sort.SliceStable(rows, func(a, b int) bool { return len(rows[a].Marks) > len(rows[b].Marks) })
+	return rows
+}
+
+// covered says whether a group lies within a row already found, and runs along it: brushed steel
+// has rows across its marks.
+func covered(q group, rows []ruler.Row) bool {
+	const across = 0.7
+	mid := q.origin.Add(q.dir.Mul((q.t0 + q.t1) / 2))
+	for _, r := range rows {
+		d := mid.Sub(r.Origin)
+		t, w := r.Dir.Dot(d), r.Dir.Cross(d)
+		within := t > r.Marks[0].T && t < r.Marks[len(r.Marks)-1].T && w*w < 4*r.HalfLength*r.HalfLength
+		if math.Abs(r.Dir.Cross(q.dir)) < across && within {
+			return true
+		}
+	}
+	return false
+}
