@@ -29,8 +29,7 @@ func mayImport() map[string][]string {
 		"fit/unit": nil,
 
 		"vision": {
-			"fit", "vision/animal", "vision/edge", "vision/frame", "vision/marks", "vision/pixel",
-			"vision/ruler",
+			"vision/frame", "vision/marks", "vision/pixel", "vision/ruler", "vision/scene",
 		},
 		"vision/animal": nil, // what a picture shows of the subject
 		"vision/edge":   {"fit", "vision/animal", "vision/pixel", "vision/ruler"},
@@ -40,6 +39,8 @@ func mayImport() map[string][]string {
 		"vision/pixel":        {"fit", "vision/frame", "vision/ruler"},
 		"vision/pixel/native": {"vision/pixel"}, // libraries in C, passed in by the commands
 		"vision/ruler":        {"fit"},
+		"vision/scene":        {"vision/pixel", "vision/ruler"},
+		"vision/subject":      {"fit", "vision/animal", "vision/edge", "vision/frame", "vision/pixel"},
 		// prints the coded ruler, whose layout and code are ruler's, and slates
 		"vision/ruler/printed": {"vision/ruler"},
 		"vision/synth/animals": nil,              // draws animals
@@ -57,7 +58,7 @@ func mayImport() map[string][]string {
 
 		"cmd/leadmark": {
 			"fit", "fit/unit", "vision", "vision/animal", "vision/frame", "vision/pixel/native",
-			"vision/ruler", "vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib", "calib/input",
+			"vision/ruler", "vision/ruler/printed", "vision/subject", "vision/synth/animals", "vision/synth/runs", "calib", "calib/input",
 			"calib/plan", "calib/rig", "calib/shoot", "calib/store", "cmd/leadmark/desk",
 			"cmd/leadmark/report",
 		},
@@ -75,8 +76,8 @@ func mayImport() map[string][]string {
 		"scripts/benchmark": {"vision/synth/runs"},
 		// looks at what synth/animals draws
 		"scripts/checkstudy": {
-			"vision", "vision/animal", "vision/frame", "vision/pixel/native", "vision/synth/animals",
-			"calib/shoot",
+			"vision/animal", "vision/frame", "vision/pixel/native", "vision/subject",
+			"vision/synth/animals", "calib/shoot",
 		},
 		"scripts/codesearch":     nil,
 		"scripts/comparecommits": nil, // builds and runs two other trees
@@ -86,8 +87,8 @@ func mayImport() map[string][]string {
 		"scripts/licences":       nil,
 		// plans, looks at what is drawn, plans again
 		"scripts/loopstudy": {
-			"vision", "vision/animal", "vision/frame", "vision/pixel/native", "vision/synth/animals",
-			"calib/input", "calib/plan", "calib/shoot",
+			"vision/animal", "vision/frame", "vision/pixel/native", "vision/subject",
+			"vision/synth/animals", "calib/input", "calib/plan", "calib/shoot",
 		},
 		"scripts/manual":       {"cmd/leadmark/report", "scripts/manual/pages"},
 		"scripts/manual/pages": nil, // reads the manual
@@ -108,7 +109,9 @@ func needsC() []string {
 }
 
 // testsNeedC are the packages whose tests alone may not: they look at pictures.
-func testsNeedC() []string { return []string{"vision", "vision/edge", "vision/pixel"} }
+func testsNeedC() []string {
+	return []string{"vision", "vision/edge", "vision/pixel", "vision/subject"}
+}
 
 // goPackage is what go list says of one package.
 type goPackage struct {

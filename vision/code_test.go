@@ -52,8 +52,8 @@ func TestCodeFromAny30mm(t *testing.T) {
 	}
 }
 
-// judgeView reads a view: "right", "wrong" where an absolute reading is off by half a graduation or more
-// anywhere, else what kept it from being read.
+// judgeView reads a view: "right", "wrong" where an absolute reading is off by half a graduation or
+// more anywhere, else what kept it from being read.
 func judgeView(v runs.CodeView) string {
 	im, truth := runs.Render(v.Scene)
 	r := ruler.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{}), ruler.Spec{})

@@ -18,10 +18,12 @@ import (
 	"leadmark/vision/pixel"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/subject"
 	"leadmark/vision/synth/runs"
 )
 
-// mostFuzzed bounds the pictures that are looked at while fuzzing, px: larger ones take long and show no more.
+// mostFuzzed bounds the pictures that are looked at while fuzzing, px: larger ones take long and
+// show no more.
 const mostFuzzed = 1 << 18
 
 // mostMemory is what the whole process may use, bytes: the limit that docs/files.md states.
@@ -61,7 +63,8 @@ func picturesOf(f *testing.F) [][]byte {
 	return list
 }
 
-// opened writes a picture to path and opens it as every command does; ok is false for one that is refused or large.
+// opened writes a picture to path and opens it as every command does; ok is false for one that is
+// refused or large.
 func opened(t *testing.T, path string, data []byte) (f frame.Frame, ok bool) {
 	t.Helper()
 	if err := os.WriteFile(path, data, 0o666); err != nil {
@@ -71,7 +74,8 @@ func opened(t *testing.T, path string, data []byte) (f frame.Frame, ok bool) {
 	return f, refused == nil && f.StoredWidth*f.StoredHeight <= mostFuzzed
 }
 
-// FuzzLook: no picture ends the process on its way from the file to the reading of a ruler, or takes more memory than is stated.
+// FuzzLook: no picture ends the process on its way from the file to the reading of a ruler, or
+// takes more memory than is stated.
 func FuzzLook(f *testing.F) {
 	for _, data := range picturesOf(f) {
 		f.Add(data, byte(0))
@@ -120,11 +124,11 @@ func FuzzFind(f *testing.F) {
 		if !ok {
 			return
 		}
-		l, err := LearnScene(context.Background(), native.Library{}, nil, &empty)
+		l, err := subject.Learn(context.Background(), native.Library{}, nil, &empty)
 		if err != nil {
 			return
 		}
-		h := AnimalHint{Length: 40, Travel: animal.Point{X: 1}}
+		h := subject.Hint{Length: 40, Travel: animal.Point{X: 1}}
 		if seen, err := l.Look(context.Background(), p, h); err != nil || seen.Refusal.Code == "program-fault" {
 			t.Error(seen.Refusal.Text, err)
 		}
@@ -135,7 +139,8 @@ func FuzzFind(f *testing.F) {
 	})
 }
 
-// withinMemory holds the most that the process ever used, C and C++ libraries included, against the limit.
+// withinMemory holds the most that the process ever used, C and C++ libraries included, against the
+// limit.
 func withinMemory(t *testing.T) {
 	t.Helper()
 	if peak := peakMemory(); peak > mostMemory {

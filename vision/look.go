@@ -8,16 +8,19 @@ import (
 	"leadmark/vision/marks"
 	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
+	"leadmark/vision/scene"
 )
 
-// Looker looks at pictures, one after the other or several at a time, and keeps the memory that they took.
+// Looker looks at pictures, one after the other or several at a time, and keeps the memory that
+// they took.
 type Looker struct{ memory *pixel.Decoder }
 
 // NewLooker returns one that has its pictures decoded by a library.
 func NewLooker(l pixel.Library) *Looker { return &Looker{memory: &pixel.Decoder{Library: l}} }
 
-// Look finds rulers in one picture. What keeps a picture from being read is said in the Sighting's Refusal; an error means that
-// the search itself was broken off or, where it is a *frame.Refusal, that the file does not hold the picture that was listed.
+// Look finds rulers in one picture. What keeps a picture from being read is said in the Sighting's
+// Refusal; an error means that the search itself was broken off or, where it is a *frame.Refusal,
+// that the file does not hold the picture that was listed.
 func (l *Looker) Look(ctx context.Context, f frame.Frame, h ruler.Hint) (s ruler.Sighting, err error) {
 	refuse := func(code string, why error) ruler.Sighting {
 		return ruler.Sighting{Width: f.Width, Height: f.Height, Refusal: ruler.Reason{Code: code, Text: why.Error()}}
@@ -38,6 +41,10 @@ func (l *Looker) Look(ctx context.Context, f frame.Frame, h ruler.Hint) (s ruler
 	return s, nil
 }
 
+// Shift says how far the scene of b lies from that of a and, where that is a move, whether all
+// parts of the picture moved alike. ok is false where the two cannot be compared.
+func Shift(a, b ruler.Backdrop) (s ruler.Shift, ok bool) { return scene.Shift(a, b) }
+
 // sight finds the rows of graduations of a picture.
 func sight(l pixel.Library, p pixel.Pyramid, h ruler.Hint) ruler.Sighting {
 	s := ruler.Sighting{Width: p.WholeW, Height: p.WholeH, Rows: marks.Detect(p, h)}
@@ -45,7 +52,7 @@ func sight(l pixel.Library, p pixel.Pyramid, h ruler.Hint) ruler.Sighting {
 	if len(s.Rows) == 0 {
 		s.Refusal = whyNothing(p)
 	}
-	s.Backdrop = backdrop(p, s.Rows)
+	s.Backdrop = scene.Backdrop(p, s.Rows)
 	s.Clips = clips(l, p, s.Rows)
 	return s
 }

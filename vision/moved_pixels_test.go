@@ -16,9 +16,9 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// TestMovedPixels moves the pixels of photographs of real rulers by known sub-pixel distances over a plain field:
-// real texture and print, known truth. What the ruler reads at a place fixed in the picture, and where its
-// ends lie, must follow.
+// TestMovedPixels moves the pixels of photographs of real rulers by known sub-pixel distances over
+// a plain field: real texture and print, known truth. What the ruler reads at a place fixed in the
+// picture, and where its ends lie, must follow.
 func TestMovedPixels(t *testing.T) {
 	var errMM, errFront, z []float64
 	for _, p := range photographsToMove(t) {
@@ -118,8 +118,8 @@ func newCutOut(file string, g *pixel.Gray, strip [][2]float64) cutOut {
 	return c
 }
 
-// moved draws the cut-out moved by (dx, dy) over a field of one tone, its rim faded into the field over six
-// pixels. Places between pixels are interpolated by Keys' cubic (1981).
+// moved draws the cut-out moved by (dx, dy) over a field of one tone, its rim faded into the field
+// over six pixels. Places between pixels are interpolated by Keys' cubic (1981).
 func (c cutOut) moved(dx, dy float64) *pixel.Gray {
 	const pad, fade = 60, 6.0
 	out := pixel.NewGray(c.x1-c.x0+2*pad, c.y1-c.y0+2*pad)

@@ -87,7 +87,8 @@ func TestHeaderOfThirtyThousand(t *testing.T) {
 	}
 }
 
-// A ruler reads the same however its picture is stored: with 16 bits, in grey, with alpha, as JPEG or TIFF.
+// A ruler reads the same however its picture is stored: with 16 bits, in grey, with alpha, as JPEG
+// or TIFF.
 func TestKindsOfPictures(t *testing.T) {
 	im, _ := runs.Render(runs.StudyAt("small", 5, 1).Scene)
 	b := im.Bounds()
@@ -130,8 +131,8 @@ func TestKindsOfPictures(t *testing.T) {
 	}
 }
 
-// A JPEG of four inks (CMYK, as Adobe writes it) decodes to the tones of the same picture in RGB, which another
-// program made. The pictures are those of the Go distribution, image/testdata.
+// A JPEG of four inks (CMYK, as Adobe writes it) decodes to the tones of the same picture in RGB,
+// which another program made. The pictures are those of the Go distribution, image/testdata.
 func TestJPEGOfFourInks(t *testing.T) {
 	dir := testdata.GoSource(t, "image", "testdata")
 	var tones [2]*pixel.Gray

@@ -33,10 +33,10 @@ func (l *Looker) ReadSlate(ctx context.Context, f frame.Frame) (ruler.Symbol, er
 	return found, nil
 }
 
-// findSymbol reads a QR symbol (ISO/IEC 18004) at the first level that is small enough, else,
-// where noise or blur hide it there, at the one after; where it is seen but too small to be read
-// at either, at the one before. Not closely, it begins with the one after and goes on only where something
-// is seen there.
+// findSymbol reads a QR symbol (ISO/IEC 18004) at the first level that is small enough, else, where
+// noise or blur hide it there, at the one after; where it is seen but too small to be read at
+// either, at the one before. Not closely, it begins with the one after and goes on only where
+// something is seen there.
 func findSymbol(p pixel.Pyramid, closely bool) ruler.Symbol {
 	level := 0
 	for level < len(p.Levels)-1 && max(p.Levels[level].W, p.Levels[level].H) > slateSide {

@@ -38,7 +38,8 @@ func twinScene(rnd *rand.Rand, i int) runs.Scene {
 }
 
 // TestTwinFlash reads invented frames in which two flashes show the ruler twice: how far it moved
-// must be right, or the frame refused. LEADMARK_TWINS=200 draws more, of a seed that no development saw.
+// must be right, or the frame refused. LEADMARK_TWINS=200 draws more, of a seed that no development
+// saw.
 func TestTwinFlash(t *testing.T) {
 	n, seed := 12, uint64(3)
 	if text := os.Getenv("LEADMARK_TWINS"); text != "" {

@@ -8,9 +8,9 @@ import (
 )
 
 const (
-	fewestGraduations   = 8   // a shorter row is not handed on at all
-	leastContrast = 1.0 // of the filtered marks, grey levels
-	reachPitches  = 16  // of the fine strip, to either side of the axis
+	fewestGraduations = 8   // a shorter row is not handed on at all
+	leastContrast     = 1.0 // of the filtered marks, grey levels
+	reachPitches      = 16  // of the fine strip, to either side of the axis
 )
 
 // finding is a row of marks with what it was found in.

@@ -1,4 +1,4 @@
-package vision
+package subject
 
 // sums is a table of sums over all pixels above and to the left.
 type sums struct {

@@ -1,4 +1,4 @@
-package vision
+package scene
 
 import (
 	"math"
@@ -12,8 +12,8 @@ import (
 // backdropSide is the longest side of the coarse picture of the scene that is kept of a frame.
 const backdropSide = 256
 
-// backdrop keeps a coarse picture of the scene, with what the rulers found hide left out.
-func backdrop(p pixel.Pyramid, rows []ruler.Row) ruler.Backdrop {
+// Backdrop keeps a coarse picture of the scene, with what the rulers found hide left out.
+func Backdrop(p pixel.Pyramid, rows []ruler.Row) ruler.Backdrop {
 	g, s := p.Last()
 	w, h := int(float64(p.WholeW)/s), int(float64(p.WholeH)/s)
 	for max(w, h) > backdropSide && min(w, h) >= 16 && min(g.W, g.H) >= 2 {

@@ -1,4 +1,4 @@
-package vision
+package subject
 
 import "leadmark/vision/pixel"
 

@@ -1,9 +1,9 @@
-package vision
+package subject
 
 import "leadmark/vision/animal"
 
 // enlarged turns an animal of the reduced picture into one of the picture.
-func (s *Scene) enlarged(a animal.Animal) animal.Animal {
+func (s *Finder) enlarged(a animal.Animal) animal.Animal {
 	k := float64(s.k)
 	up := func(p animal.Point) animal.Point { return animal.Point{X: (p.X+0.5)*k - 0.5, Y: (p.Y+0.5)*k - 0.5} }
 	outline := make([]animal.Point, len(a.Outline))

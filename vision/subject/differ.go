@@ -1,4 +1,4 @@
-package vision
+package subject
 
 import (
 	"math"
@@ -56,12 +56,14 @@ func (f *difference) square(i int) int32 {
 	return a*a + b*b + c*c
 }
 
-// d is how much pixel i differs, tones: the root of the sum of the squares of the three channels' means over 3 x 3.
+// d is how much pixel i differs, tones: the root of the sum of the squares of the three channels'
+// means over 3 x 3.
 func (f *difference) d(i int) float32 { return float32(math.Sqrt(float64(f.square(i)))) / 9 }
 
 // threshold marks the pixels that differ by more than noise and are no shadow.
 func (f *difference) threshold() {
-	// The median of the root of three squares is about 1.5 standard deviations of one (chi, 3 degrees of freedom: 1.538).
+	// The median of the root of three squares is about 1.5 standard deviations of one (chi, 3
+	// degrees of freedom: 1.538).
 	least := max(leastTones, sureSigmas*f.sigma/1.538*1.5)
 	square := int32(81 * least * least)
 	clear(f.mask)
@@ -83,8 +85,8 @@ func (f *difference) left(i int) float64 {
 	return (a + 1e-4) / (b + 1e-4)
 }
 
-// isShadow tells whether a pixel looks like the backdrop in less light: all channels dimmed alike, by no more than a shadow
-// dims, and without a sharp edge nearby.
+// isShadow tells whether a pixel looks like the backdrop in less light: all channels dimmed alike,
+// by no more than a shadow dims, and without a sharp edge nearby.
 func (f *difference) isShadow(i int) bool {
 	left := f.left(i)
 	if left > 1.02 || left < deepestShadow {

@@ -1,4 +1,4 @@
-package vision
+package subject
 
 import (
 	"image"
@@ -12,8 +12,8 @@ const (
 	thumbQuality = 80
 )
 
-// thumb is a small picture of a picture that was already reduced by k. It is empty where it cannot be made: the sighting does not
-// need it.
+// thumb is a small picture of a picture that was already reduced by k. It is empty where it cannot
+// be made: the sighting does not need it.
 func thumb(l pixel.Library, c *pixel.Colour, k int) animal.Thumb {
 	more := max(1, max(c.W, c.H)/thumbSide)
 	t := c.Reduced(more)

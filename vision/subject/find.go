@@ -1,4 +1,4 @@
-package vision
+package subject
 
 import (
 	"image"
@@ -18,9 +18,9 @@ const (
 )
 
 // find finds the animals of a picture.
-func (s *Scene) find(p *pixel.Photo, h AnimalHint) (animal.Sighting, error) {
+func (s *Finder) find(p *pixel.Photo, h Hint) (animal.Sighting, error) {
 	small := p.Small()
-	out := animal.Sighting{Width: s.w, Height: s.h, Thumb: thumb(s.memory.Library, small, s.k)}
+	out := animal.Sighting{Width: s.w, Height: s.h, Thumb: thumb(s.decoder.Library, small, s.k)}
 	f := s.difference()
 	defer s.spare.Put(f)
 	f.compare(small, s.back)
@@ -31,7 +31,7 @@ func (s *Scene) find(p *pixel.Photo, h AnimalHint) (animal.Sighting, error) {
 	}
 	f.close(max(1, int(0.012*math.Sqrt(least/leastArea)+0.5)))
 	for _, b := range f.blobs(least) {
-		a, ok, err := s.settle(p, f, b, h.Travel, least)
+		a, ok, err := s.measured(p, f, b, h.Travel, least)
 		if err != nil {
 			return out, err
 		}
@@ -48,11 +48,11 @@ func (s *Scene) find(p *pixel.Photo, h AnimalHint) (animal.Sighting, error) {
 }
 
 // difference is a spare one, or a new one.
-func (s *Scene) difference() *difference {
+func (s *Finder) difference() *difference {
 	if f, ok := s.spare.Get().(*difference); ok {
 		return f
 	}
-	return newDifference(s.memory.Library, s.back.W, s.back.H)
+	return newDifference(s.decoder.Library, s.back.W, s.back.H)
 }
 
 // close joins what is less than 2r + 1 pixels apart.
@@ -67,9 +67,9 @@ func (f *difference) close(r int) {
 	}
 }
 
-// settle measures an animal, how blurred its edges are, and by that the animal again: half of the step of a blurred edge is only
-// told from the tone well inside.
-func (s *Scene) settle(p *pixel.Photo, f *difference, b *blob, travel animal.Point, least float64) (a animal.Animal, ok bool, err error) {
+// measured measures an animal, how blurred its edges are, and by that the animal again: half of the
+// step of a blurred edge is only told from the tone well inside.
+func (s *Finder) measured(p *pixel.Photo, f *difference, b *blob, travel animal.Point, least float64) (a animal.Animal, ok bool, err error) {
 	small, ok := f.measure(b, travel, least, 2)
 	if !ok {
 		return small, false, nil
@@ -91,7 +91,7 @@ func (s *Scene) settle(p *pixel.Photo, f *difference, b *blob, travel animal.Poi
 }
 
 // patch is the part of the whole picture that holds a thing, with room for its blurred edges.
-func (s *Scene) patch(p *pixel.Photo, f *difference, b *blob) (*edge.Patch, error) {
+func (s *Finder) patch(p *pixel.Photo, f *difference, b *blob) (*edge.Patch, error) {
 	const room = 0.15 // of its longer side
 	more := 16 + int(room*float64(s.k*max(b.x1-b.x0, b.y1-b.y0)))
 	r := image.Rect(b.x0*s.k, b.y0*s.k, b.x1*s.k, b.y1*s.k).Inset(-more).Intersect(image.Rect(0, 0, s.w, s.h))
@@ -105,7 +105,8 @@ func (s *Scene) patch(p *pixel.Photo, f *difference, b *blob) (*edge.Patch, erro
 // burnt is the tone from which a channel counts as at its end.
 const burnt = 254
 
-// clipped is the share of an animal's box, where it differs from the set, in which a channel is at its end.
+// clipped is the share of an animal's box, where it differs from the set, in which a channel is at
+// its end.
 func (f *difference) clipped(a animal.Animal) float64 {
 	n, all := 0, 0
 	for y := int(a.Box[0].Y); y <= int(a.Box[1].Y); y++ {
@@ -124,7 +125,7 @@ func (f *difference) clipped(a animal.Animal) float64 {
 }
 
 // edges measures the widths of an animal's edges on the whole picture.
-func (s *Scene) edges(p *edge.Patch, small animal.Animal, travel animal.Point) *animal.Edges {
+func (s *Finder) edges(p *edge.Patch, small animal.Animal, travel animal.Point) *animal.Edges {
 	const rim = 3 // reduced pixels by the picture's own edge that are no outline
 	whole := make([]animal.Point, len(small.Outline))
 	for i, q := range small.Outline {

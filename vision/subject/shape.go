@@ -1,4 +1,4 @@
-package vision
+package subject
 
 import (
 	"image"
@@ -66,8 +66,8 @@ func (f *difference) newShape(b *blob, soft float64) *shape {
 // d is the picture's difference from the set at a pixel of the patch.
 func (s *shape) d(x, y int) float32 { return s.f.d((s.y0+y)*s.f.w + s.x0 + x) }
 
-// tone finds how much the animal itself differs: the mean of what is near by and well inside or, in limbs that have no inside,
-// the largest difference near by.
+// tone finds how much the animal itself differs: the mean of what is near by and well inside or, in
+// limbs that have no inside, the largest difference near by.
 func (s *shape) tone(in *pixel.Gray, inside int) {
 	r := inside + 3
 	inner := s.f.library.Erode(in, inside)

@@ -1,4 +1,4 @@
-package vision
+package scene
 
 import (
 	"math"
@@ -9,8 +9,8 @@ import (
 // unmoved is the shift, px, up to which nobody asks whether all parts moved alike.
 const unmoved = 2.0
 
-// Shift says how far the scene of b lies from that of a and, where that is a move, whether all parts of
-// the picture moved alike. ok is false where the two cannot be compared.
+// Shift says how far the scene of b lies from that of a and, where that is a move, whether all
+// parts of the picture moved alike. ok is false where the two cannot be compared.
 func Shift(a, b ruler.Backdrop) (s ruler.Shift, ok bool) {
 	s.Move, s.U, ok = shiftOf(a, b)
 	if !ok || s.Move.Len() < max(unmoved, 4*s.U) {

@@ -1,4 +1,4 @@
-package vision
+package subject
 
 import (
 	"math"
@@ -16,8 +16,8 @@ func (b *blob) at(x, y int) bool {
 	return x >= b.x0 && x < b.x1 && y >= b.y0 && y < b.y1 && b.label[(y-b.y0)*(b.x1-b.x0)+x-b.x0]
 }
 
-// blobs lists the connected parts of the mask of at least an area and a share of the largest, joined with smaller ones close by: a leg or
-// an antenna whose root is lost in noise.
+// blobs lists the connected parts of the mask of at least an area and a share of the largest,
+// joined with smaller ones close by: a leg or an antenna whose root is lost in noise.
 func (f *difference) blobs(least float64) []*blob {
 	var big, small []*blob
 	all := f.parts()

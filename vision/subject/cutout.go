@@ -1,4 +1,4 @@
-package vision
+package subject
 
 import (
 	"context"
@@ -22,18 +22,18 @@ const (
 	cutoutSpare = 4    // px about a cut-out
 )
 
-// Cutout cuts the largest animal out of a frame at full size: coverage becomes opacity, so that soft edges stay soft, and in the edge the
-// backdrop's light is taken out of the colours. h is as for Look. It is nil where no animal is found.
-func (l *SceneLooker) Cutout(ctx context.Context, f frame.Frame, h AnimalHint) (cut *image.NRGBA, err error) {
+// Cutout cuts the largest animal out of a frame at full size: coverage becomes opacity, so that
+// soft edges stay soft, and in the edge the backdrop's light is taken out of the colours. h is as
+// for Look. It is nil where no animal is found.
+func (s *Finder) Cutout(ctx context.Context, f frame.Frame, h Hint) (cut *image.NRGBA, err error) {
 	defer pixel.Guard(func(fault error) { cut, err = nil, fault })
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	s := l.scene
 	if f.Width != s.w || f.Height != s.h {
 		return nil, errors.New("the picture is of another size than the set")
 	}
-	p, err := s.memory.Open(f)
+	p, err := s.decoder.Open(f)
 	if err != nil {
 		return nil, err
 	}
@@ -46,7 +46,7 @@ func (l *SceneLooker) Cutout(ctx context.Context, f frame.Frame, h AnimalHint) (
 }
 
 // cut cuts an animal out.
-func (s *Scene) cut(p *pixel.Photo, a animal.Animal) (*image.NRGBA, error) {
+func (s *Finder) cut(p *pixel.Photo, a animal.Animal) (*image.NRGBA, error) {
 	small := p.Small()
 	f := s.difference()
 	defer s.spare.Put(f)
@@ -60,7 +60,7 @@ func (s *Scene) cut(p *pixel.Photo, a animal.Animal) (*image.NRGBA, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &cutout{library: s.memory.Library, Patch: edge.NewPatch(pic, r.Min, f.back, s.k, image.Pt(1, 1)), soft: soft}
+	c := &cutout{library: s.decoder.Library, Patch: edge.NewPatch(pic, r.Min, f.back, s.k, image.Pt(1, 1)), soft: soft}
 	c.mask = filledOutline(a.Outline, r)
 	return c.picture(), nil
 }
@@ -73,7 +73,8 @@ type cutout struct {
 	soft    int         // px: how far from the outline a pixel may be covered in part
 }
 
-// own are sums over the animal's own pixels near a place: those that lie well inside or, in limbs that have no inside, less well inside.
+// own are sums over the animal's own pixels near a place: those that lie well inside or, in limbs
+// that have no inside, less well inside.
 type own struct {
 	count  *sums
 	light  [3]*sums
@@ -123,8 +124,9 @@ func (c *cutout) sum(inside *pixel.Gray, r int) *own {
 	return o
 }
 
-// about are the mean light about a place and the weights of the channels by which all of the animal's shades there differ from the set by 1, as
-// unmixed has them; ok is false where there are too few pixels.
+// about are the mean light about a place and the weights of the channels by which all of the
+// animal's shades there differ from the set by 1, as unmixed has them; ok is false where there are
+// too few pixels.
 func (o *own) about(x, y int) (mean, weights [3]float64, ok bool) {
 	const stiff = 3e-4 // squared light: the noise of a pixel
 	in := func(s *sums) float64 { return s.in(x-o.r, y-o.r, x+o.r+1, y+o.r+1) }
@@ -171,8 +173,8 @@ func (c *cutout) picture() *image.NRGBA {
 	return out
 }
 
-// unmix tells how much of a pixel near the outline the animal covers, and the animal's light there. Where little is covered that is its light
-// near by.
+// unmix tells how much of a pixel near the outline the animal covers, and the animal's light there.
+// Where little is covered that is its light near by.
 func unmix(light, set [3]float64, owns []*own, x, y int) ([3]float64, float64) {
 	for _, o := range owns {
 		mean, weights, ok := o.about(x, y)
@@ -198,7 +200,8 @@ func unmix(light, set [3]float64, owns []*own, x, y int) ([3]float64, float64) {
 	return light, 0
 }
 
-// withoutSpill keeps the backdrop's colour from exceeding the animal's others (common practice, no source).
+// withoutSpill keeps the backdrop's colour from exceeding the animal's others (common practice, no
+// source).
 func withoutSpill(light, set [3]float64) [3]float64 {
 	key := 0
 	for k := range set {
