@@ -73,3 +73,20 @@ func whyNothing(p pixel.Pyramid) ruler.Reason {
 	}
 	return ruler.Reason{Code: "no-ruler", Text: "no row of regular graduations was found; is the ruler in the light and in focus?"}
 }
+
+// ReadSlate looks for a QR symbol alone in one picture, not for rulers. An error is as for Look.
+func (l *Looker) ReadSlate(ctx context.Context, f frame.Frame) (ruler.Symbol, error) {
+	if err := ctx.Err(); err != nil {
+		return ruler.Symbol{}, err
+	}
+	p, err := l.memory.Decode(f, 2, f.StoredHeight)
+	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
+		return ruler.Symbol{}, gone
+	}
+	if err != nil {
+		return ruler.Symbol{}, nil // the reading of the frame says so
+	}
+	found := findSymbol(p, true)
+	l.memory.Free(p.Levels[0].Pix)
+	return found, nil
+}

@@ -1,13 +1,11 @@
 package vision
 
 import (
-	"context"
 	"errors"
 
 	"github.com/makiuchi-d/gozxing"
 	"github.com/makiuchi-d/gozxing/qrcode"
 
-	"leadmark/vision/frame"
 	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
@@ -15,23 +13,6 @@ import (
 // slateSide bounds the picture in which a QR symbol is looked for, px along its longer side: a
 // slate fills a good part of it. At this size the search takes some 5 ms.
 const slateSide = 1600
-
-// ReadSlate looks for a QR symbol alone in one picture, not for rulers. An error is as for Look.
-func (l *Looker) ReadSlate(ctx context.Context, f frame.Frame) (ruler.Symbol, error) {
-	if err := ctx.Err(); err != nil {
-		return ruler.Symbol{}, err
-	}
-	p, err := l.memory.Decode(f, 2, f.StoredHeight)
-	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
-		return ruler.Symbol{}, gone
-	}
-	if err != nil {
-		return ruler.Symbol{}, nil // the reading of the frame says so
-	}
-	found := findSymbol(p, true)
-	l.memory.Free(p.Levels[0].Pix)
-	return found, nil
-}
 
 // findSymbol reads a QR symbol (ISO/IEC 18004) at the first level that is small enough, else, where
 // noise or blur hide it there, at the one after; where it is seen but too small to be read at

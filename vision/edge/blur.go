@@ -70,3 +70,5 @@ func (m blur) stepped(ds, dx, dy float64) blur {
 
 // leastGauss is the smallest Gaussian, px: that of a pixel's own square.
 const leastGauss = 0.3
+
+const widestEdge = 40 // px, standard deviation

@@ -132,3 +132,5 @@ func (e *edgeEquations) back(common [3]float64) (d [ownUnknowns]float64) {
 	}
 	return d
 }
+
+const leastMisfit = 1e-4 // of an edge's variance: what any differs from the model

@@ -11,7 +11,6 @@ const (
 	blurRounds  = 20    // of a search, at most
 	roughRounds = 8     // of one that only tells how wide profiles must be
 	scaleRounds = 3     // after which the usual misfit is taken
-	leastMisfit = 1e-4  // of an edge's variance: what any differs from the model
 	alongGain   = 0.02  // of the mean logarithm, below which a motion blur along the travel is taken for none
 	otherGain   = 0.035 // the same in other directions, which are less likely beforehand
 )

@@ -19,14 +19,7 @@ const (
 	pieceLength = 10.0 // px of edge in one piece, at the least
 	leastLength = 3.0  // px likewise, where the edge is short
 	usualPieces = 8    // of an edge that is long enough for them
-	longPiece   = 40.0 // px of edge that are looked at in one piece, at the most: a ruler's long edges are known well by far less
-	mostSamples = 240  // pixels in one piece, about
 	mostPieces  = 32
-	fewPieces   = 4
-	leastSigma  = 0.45  // px, of blur: a pixel's own square has 0.29
-	farReach    = 40.0  // px beyond the fit over which the light is followed
-	nearHalf    = 1.5   // standard deviations of the blur, and a pixel: what counts as next to an edge
-	edgeFloor   = 0.003 // px: what is left of pixels' sampling, compression and the curve of tones
 )
 
 // Placed is an edge with how well it is known.
@@ -40,9 +33,6 @@ type Placed struct {
 	n      int            // pieces that count
 	Share  float64        // of all pieces
 }
-
-// leastVariance of light: that of rounding to code values in the dark.
-const leastVariance = 1e-8
 
 // Place places an edge on the pyramid's finest level; lengths are in px of the picture.
 func Place(p pixel.Pyramid, l ruler.Line, sigma, cut float64, care Care) (Placed, bool) {
@@ -75,7 +65,7 @@ func placeEdge(g *pixel.Gray, l ruler.Line, sigma, cut float64, care Care) (Plac
 		return Placed{}, false
 	}
 	f := newPieces(g, l, n, max(leastSigma, sigma))
-	f.care = care
+	f.whole = bool(care)
 	f.fitAll(true)
 	f.settle()
 	f.fitAll(false)
@@ -111,4 +101,32 @@ func (f *pieces) nearer() *pieces {
 	}
 	g.fitAll(false)
 	return &g
+}
+
+// line fits the line through the pieces: those of the sense of most that are fitted about as well
+// as most, robustly, each weighed by its own uncertainty.
+func (f *pieces) line(cut float64) (Placed, bool) {
+	good := f.good()
+	var w, at, u []float64
+	for _, p := range good {
+		w, at, u = append(w, p.w), append(at, p.at), append(u, p.u)
+	}
+	if len(w) < fewPieces {
+		return Placed{}, false
+	}
+	through := newLineFit(w, at, u, cut)
+	if through.n < fewPieces {
+		return Placed{}, false
+	}
+	if f.whole {
+		through, _ = f.together(through.near(good, cut), through)
+	}
+
+	e := Placed{Sigma: f.sigma, SigmaU: f.sigmaU, U: math.Hypot(through.u, edgeFloor), TurnU: through.turnU, n: through.n, Share: float64(through.n) / float64(len(f.list))}
+	e.Line = ruler.Line{A: f.place(through.lo-f.length/2, through), B: f.place(through.hi+f.length/2, through)}
+	return e, true
+}
+
+func (f *pieces) place(w float64, l lineFit) ruler.Point {
+	return f.l.A.Add(f.along.Mul(w)).Add(f.n.Mul(l.a + l.b*w))
 }

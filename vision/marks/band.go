@@ -5,27 +5,6 @@ import (
 	"math/cmplx"
 )
 
-// band is the part of a strip where all marks of a row can be seen: the length of the
-// shortest ones.
-type band struct {
-	j0, j1 int     // first and last row of the strip
-	lean           // of the marks
-	tilt   float64 // slope of the row against the strip's axis, px across per px along
-	power  float64
-}
-
-// lean says how marks run: at t along the axis, shear + turn t px along per px across. Marks
-// that are parallel on the ruler meet in one point of a picture, and shear is then exactly
-// linear in t.
-type lean struct {
-	shear, turn float64
-	shearU      float64 // standard uncertainty of shear, from the scatter along the row
-}
-
-func (l lean) at(t float64) float64 { return l.shear + l.turn*t }
-
-func (q band) mid() float64 { return float64(q.j0+q.j1) / 2 }
-
 // wave is the complex amplitude of the pitch in every row of a strip, window by window.
 type wave struct {
 	t   []float64      // window centres along the axis

@@ -82,3 +82,5 @@ func (f *fft) power(tile *[tileSide][tileSide]float32, out *[tileSide][tileSide/
 		}
 	}
 }
+
+const tileSide = 32 // px of the level

@@ -25,12 +25,6 @@ func (f finding) lengthsInward() (length []float64, side int) {
 	return up, side
 }
 
-// localPitch is the distance to the neighbours of graduation i, px.
-func (f finding) localPitch(i int) float64 {
-	a, b := max(0, i-3), min(len(f.graduations)-1, i+3)
-	return (f.graduations[b].t - f.graduations[a].t) / float64(f.graduations[b].index-f.graduations[a].index)
-}
-
 // runs walks along a mark until it fades.
 func (f finding) runs(k graduation, pitch float64, way int) float64 {
 	s, mid := f.s, int(math.Round(f.q.mid()))

@@ -245,21 +245,3 @@ func (f finding) sideLine(p pixel.Pyramid, w, step float64) (l *ruler.Line, blur
 	}
 	return &found, 0
 }
-
-// theilSen fits y = a + c t by the median of pairwise slopes (Sen 1968); fewer than four
-// points give the constant median, or otherwise where there is none.
-func theilSen(t, y []float64, otherwise float64) (a, c float64) {
-	if len(t) == 0 {
-		return otherwise, 0
-	}
-	if len(t) >= 4 {
-		var slopes []float64
-		for i := range t {
-			for j := i + 1; j < len(t); j++ {
-				slopes = append(slopes, (y[j]-y[i])/(t[j]-t[i]))
-			}
-		}
-		c = fit.Median(slopes)
-	}
-	return fit.MedianOffset(t, y, c), c
-}

@@ -6,18 +6,6 @@ import (
 	"leadmark/fit"
 )
 
-// profile is the profile along a row of marks, made ready for finding them: local light taken
-// off, marks positive, smoothed to a part of the pitch.
-type profile struct {
-	s      *strip
-	raw    []float64 // mean grey along the marks
-	smooth []float64 // filtered; NaN where it cannot be had
-	dark   bool      // the marks are dark
-	skew   float64   // of the profile: how much narrower marks are than gaps
-	noise  float64   // s.d. of the raw profile from sample to sample
-	sigma  float64   // of the smoothing, in samples
-}
-
 // newTrace filters a profile for marks at the group's pitch.
 func newTrace(s *strip, raw []float64, g *group) *profile {
 	tr := &profile{s: s, raw: raw, noise: noiseOf(raw)}

@@ -69,39 +69,24 @@ func robustLine(w, t []float64, floor float64) (a, b, sd float64, n int) {
 	return a, b, sd, n
 }
 
-// width is the 10 % to 90 % width of an edge, from the second moment of the mean slope of the
-// rows along the fitted line (2.563 standard deviations for a Gaussian blur); samples.
-func (c *crossing) width(a, b, sign float64) float64 {
-	r := int(math.Ceil(0.5 * c.pitch))
-	mean := make([]float64, 2*r+1)
-	var row []float64
-	for _, j := range c.rows {
-		i := int(math.Round(a + b*(float64(j)-c.pivot)))
-		if i-r < 1 || i+r >= c.s.nt-1 {
-			continue
-		}
-		row = c.light(row, j, i-r-1, i+r+1)
-		for d := range mean {
-			if g := sign * (row[d+2] - row[d]); g == g {
-				mean[d] += g
+// theilSen fits y = a + c t by the median of pairwise slopes (Sen 1968); fewer than four
+// points give the constant median, or otherwise where there is none.
+func theilSen(t, y []float64, otherwise float64) (a, c float64) {
+	if len(t) == 0 {
+		return otherwise, 0
+	}
+	if len(t) >= 4 {
+		var slopes []float64
+		for i := range t {
+			for j := i + 1; j < len(t); j++ {
+				slopes = append(slopes, (y[j]-y[i])/(t[j]-t[i]))
 			}
 		}
+		c = fit.Median(slopes)
 	}
-	top := 0.0
-	for _, g := range mean {
-		top = max(top, g)
-	}
-	var s, m, mm float64
-	for d, g := range mean {
-		if g > 0.1*top {
-			x := float64(d - r)
-			s, m, mm = s+g, m+g*x, mm+g*x*x
-		}
-	}
-	if s == 0 {
-		return 0
-	}
-	// The two-sample difference widens the slope by a variance of 1/3 + 1.
-	v := mm/s - m*m/s/s - 1
-	return 2.563 * math.Sqrt(max(0.05, v))
+	return fit.MedianOffset(t, y, c), c
 }
+
+const leastAgree = 0.6 // share of them that must show the step
+
+const leastStep = 3.0 // grey levels

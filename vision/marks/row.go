@@ -7,19 +7,7 @@ import (
 	"leadmark/vision/ruler"
 )
 
-const (
-	fewestGraduations = 8   // a shorter row is not handed on at all
-	leastContrast     = 1.0 // of the filtered marks, grey levels
-	reachPitches      = 16  // of the fine strip, to either side of the axis
-)
-
-// finding is a row of marks with what it was found in.
-type finding struct {
-	s           *strip
-	q           band
-	tr          *profile
-	graduations []graduation
-}
+const ()
 
 // findRow looks along a group's axis for its row of marks. Where the marks run on past the
 // group's tiles, the longer row gives a better axis and pitch, and the search starts again with
@@ -225,6 +213,3 @@ func (f finding) cutShort(p pixel.Pyramid, marks []ruler.Mark, side float64) {
 		m.Cut = m.Length < most && !whole
 	}
 }
-
-// across is the place of the band's middle across the strip, px.
-func (f finding) across() float64 { return f.s.w0 + f.q.mid()*f.s.step }

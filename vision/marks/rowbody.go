@@ -92,12 +92,3 @@ func longest(marks []ruler.Mark) float64 {
 	sort.Float64s(v)
 	return v[len(v)*94/100]
 }
-
-// acrossAt is where a line along the ruler lies across the strip at t.
-func (f finding) acrossAt(l ruler.Line, t float64) float64 {
-	x, ok := l.Meet(ruler.Line{A: f.s.place(t, 0), B: f.s.place(t, 1)})
-	if !ok {
-		return f.across()
-	}
-	return f.s.dir.Cross(x.Sub(f.s.origin))
-}

@@ -216,3 +216,13 @@ func (s *strip) profile(j0, j1 int, pivot float64, l lean) []float64 {
 func (s *strip) along(i, j int, pivot float64, l lean) float64 {
 	return float64(i) + l.at(s.t(i))*(float64(j)-pivot)
 }
+
+// lean says how marks run: at t along the axis, shear + turn t px along per px across. Marks
+// that are parallel on the ruler meet in one point of a picture, and shear is then exactly
+// linear in t.
+type lean struct {
+	shear, turn float64
+	shearU      float64 // standard uncertainty of shear, from the scatter along the row
+}
+
+func (l lean) at(t float64) float64 { return l.shear + l.turn*t }

@@ -8,7 +8,6 @@ import (
 )
 
 const (
-	tileSide = 32 // px of the level
 	tileStep = tileSide / 2
 	// A tile must hold some four periods for its pitch to stand out, and a period must be
 	// some three pixels long to be seen at all.

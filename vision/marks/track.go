@@ -3,16 +3,7 @@ package marks
 import (
 	"math"
 	"sort"
-
-	"leadmark/fit"
 )
-
-// graduation is one graduation found along a profile.
-type graduation struct {
-	index  int
-	t      float64 // px along the axis
-	height float64 // of the filtered profile, grey levels
-}
 
 // tracker follows the graduations of a profile one by one from where they are clearest.
 type tracker struct {
@@ -98,14 +89,6 @@ func strong(graduations []graduation) []graduation {
 	return out
 }
 
-func medianHeight(graduations []graduation) float64 {
-	h := make([]float64, len(graduations))
-	for i, q := range graduations {
-		h[i] = q.height
-	}
-	return fit.Median(h)
-}
-
 // extend follows the marks one way until too many in a row are missing.
 func (k *tracker) extend(way int) {
 	missing := 0
@@ -175,14 +158,6 @@ func (k *tracker) predict(n, way int) (t, pitch float64) {
 	return t, b
 }
 
-func meanIndex(graduations []graduation) float64 {
-	var s float64
-	for _, q := range graduations {
-		s += float64(q.index)
-	}
-	return s / float64(len(graduations))
-}
-
 // withoutOdd leaves out the graduation that lies furthest from where the others put it, where that
 // is further than graduations stray: the edge of something that hides a few may be taken for one,
 // and would lead astray.
@@ -209,20 +184,6 @@ func withoutOdd(graduations []graduation) []graduation {
 		return graduations
 	}
 	return append(append([]graduation(nil), graduations[:odd]...), graduations[odd+1:]...)
-}
-
-// lineThrough fits t = a + b index by least squares.
-func lineThrough(graduations []graduation) (a, b float64) {
-	m := meanIndex(graduations)
-	var st, sxx, sxt float64
-	for _, q := range graduations {
-		x := float64(q.index) - m
-		st += q.t
-		sxx += x * x
-		sxt += x * q.t
-	}
-	b = sxt / sxx
-	return st/float64(len(graduations)) - b*m, b
 }
 
 // prune cuts off stray ends: beyond a gap, fewer than four marks prove nothing.

@@ -87,8 +87,3 @@ func decodeJPEG(l Library, data, pix []byte, w, h, denom int) (*Gray, error) {
 	}
 	return g, rowsFit(g, u)
 }
-
-// Damaged is the error of a JPEG whose data cannot be right.
-func Damaged(how string) error {
-	return fmt.Errorf("the JPEG's data are damaged (%s); copy it from the card again", how)
-}

@@ -8,23 +8,5 @@ type mosaic struct {
 	all  int // in the whole picture
 }
 
-// fewUnits is how many coding units a picture must have each way for its rows to tell anything.
-const fewUnits = 2
-
-// rowsFit is an error where a picture's rows do not fit together as those of a picture do.
-func rowsFit(g *Gray, u Units) error {
-	if u.Size.X < 1 || u.Size.Y < 2 || g.W < fewUnits*u.Size.X || g.H < fewUnits*u.Size.Y {
-		return nil
-	}
-	m := mosaic{g: g, w: u.Size.X, h: u.Size.Y, n: (g.W + u.Size.X - 1) / u.Size.X, all: u.All}
-	switch {
-	case m.wrapped():
-		return Damaged("its rows do not fit together")
-	case m.seamed():
-		return Damaged("from some place on it is brighter or darker")
-	}
-	return nil
-}
-
 // tone is the tone of a pixel.
 func (m mosaic) tone(x, y int) int { return int(m.g.Pix[y*m.g.W+x]) }

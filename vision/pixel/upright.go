@@ -50,3 +50,25 @@ func upright(l Library, g *Gray, orientation int) *Gray {
 	}
 	return o
 }
+
+// upright applies an EXIF orientation: each channel is turned like a grey picture.
+func (c *Colour) upright(l Library, orientation int) *Colour {
+	if orientation < 2 || orientation > 8 {
+		return c
+	}
+	var out *Colour
+	for k := range 3 {
+		g := NewGray(c.W, c.H)
+		for i := range g.Pix {
+			g.Pix[i] = c.Pix[3*i+k]
+		}
+		g = upright(l, g, orientation)
+		if out == nil {
+			out = NewColour(g.W, g.H)
+		}
+		for i, v := range g.Pix {
+			out.Pix[3*i+k] = v
+		}
+	}
+	return out
+}

@@ -142,3 +142,5 @@ func (b *blob) join(c *blob) *blob {
 	}
 	return o
 }
+
+const secondAnimal = 0.2 // of the first one's area, that counts as another

@@ -1,20 +1,23 @@
 package subject
 
 import (
+	"context"
+	"errors"
+	"fmt"
 	"image"
 	"math"
 	"sort"
 
 	"leadmark/vision/animal"
 	"leadmark/vision/edge"
+	"leadmark/vision/frame"
 	"leadmark/vision/pixel"
 )
 
 const (
-	leastArea    = 0.02   // of a body's length squared, that counts as an animal: about a tenth of it
-	leastShare   = 0.0008 // of the picture, where no length is known
-	secondAnimal = 0.2    // of the first one's area, that counts as another
-	alikeShare   = 0.25   // of the outline in a safe colour, below which it cannot be told
+	leastArea  = 0.02   // of a body's length squared, that counts as an animal: about a tenth of it
+	leastShare = 0.0008 // of the picture, where no length is known
+	alikeShare = 0.25   // of the outline in a safe colour, below which it cannot be told
 )
 
 // find finds the animals of a picture.
@@ -134,4 +137,32 @@ func (s *Finder) edges(p *edge.Patch, small animal.Animal, travel animal.Point) 
 	}
 	inner := image.Rect(0, 0, s.w, s.h).Inset(rim * s.k)
 	return edge.Measure(p, whole, inner, travel)
+}
+
+// Look finds the animals in one picture. What keeps it from being looked at is said in the
+// Sighting's Refusal; an error means that the search was broken off.
+func (s *Finder) Look(ctx context.Context, f frame.Frame, h Hint) (seen animal.Sighting, err error) {
+	if err := ctx.Err(); err != nil {
+		return animal.Sighting{}, err
+	}
+	refuse := func(code, text string) (animal.Sighting, error) {
+		return animal.Sighting{Width: f.Width, Height: f.Height, Refusal: animal.Reason{Code: code, Text: text}}, nil
+	}
+	defer pixel.Guard(func(fault error) { seen, err = refuse("program-fault", fault.Error()) })
+	if f.Width != s.w || f.Height != s.h {
+		return refuse("other-size", fmt.Sprintf("the picture is %d x %d px, the set's %d x %d: it is of another camera, or was cropped", f.Width, f.Height, s.w, s.h))
+	}
+	p, err := s.decoder.Open(f)
+	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
+		return refuse(gone.Code, gone.Text)
+	}
+	if err != nil {
+		return refuse("unreadable", err.Error())
+	}
+	defer p.Close()
+	found, err := s.find(p, h)
+	if err != nil {
+		return refuse("unreadable", err.Error())
+	}
+	return found, nil
 }

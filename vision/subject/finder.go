@@ -2,7 +2,6 @@ package subject
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"image"
 	"slices"
@@ -84,34 +83,6 @@ func reduced(m *pixel.Decoder, f frame.Frame) (*pixel.Colour, image.Point, error
 type Hint struct {
 	Length float64      // px, about, of a body; 0 where unknown
 	Travel animal.Point // unit vector of the travel in the picture
-}
-
-// Look finds the animals in one picture. What keeps it from being looked at is said in the
-// Sighting's Refusal; an error means that the search was broken off.
-func (s *Finder) Look(ctx context.Context, f frame.Frame, h Hint) (seen animal.Sighting, err error) {
-	if err := ctx.Err(); err != nil {
-		return animal.Sighting{}, err
-	}
-	refuse := func(code, text string) (animal.Sighting, error) {
-		return animal.Sighting{Width: f.Width, Height: f.Height, Refusal: animal.Reason{Code: code, Text: text}}, nil
-	}
-	defer pixel.Guard(func(fault error) { seen, err = refuse("program-fault", fault.Error()) })
-	if f.Width != s.w || f.Height != s.h {
-		return refuse("other-size", fmt.Sprintf("the picture is %d x %d px, the set's %d x %d: it is of another camera, or was cropped", f.Width, f.Height, s.w, s.h))
-	}
-	p, err := s.decoder.Open(f)
-	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
-		return refuse(gone.Code, gone.Text)
-	}
-	if err != nil {
-		return refuse("unreadable", err.Error())
-	}
-	defer p.Close()
-	found, err := s.find(p, h)
-	if err != nil {
-		return refuse("unreadable", err.Error())
-	}
-	return found, nil
 }
 
 // Learned says whether the empty set was told from the run.
