@@ -89,5 +89,8 @@ func clip(l pixel.Library, p pixel.Pyramid, r region, long float64) ruler.Clip {
 	if err != nil {
 		return ruler.Clip{} // the reading does not need it
 	}
-	return ruler.Clip{Left: float64(x0)*s - 0.5, Top: float64(y0)*s - 0.5, Scale: s, Width: x1 - x0, Height: y1 - y0, JPEG: jpeg}
+	return ruler.Clip{
+		Left: float64(x0)*s - 0.5, Top: float64(y0)*s - 0.5, Scale: s,
+		Width: x1 - x0, Height: y1 - y0, JPEG: jpeg,
+	}
 }

@@ -13,10 +13,10 @@ import (
 
 // Looker looks at pictures, one after the other or several at a time, and keeps the memory that
 // they took.
-type Looker struct{ memory *pixel.Decoder }
+type Looker struct{ decoder *pixel.Decoder }
 
 // NewLooker returns one that has its pictures decoded by a library.
-func NewLooker(l pixel.Library) *Looker { return &Looker{memory: &pixel.Decoder{Library: l}} }
+func NewLooker(l pixel.Library) *Looker { return &Looker{decoder: &pixel.Decoder{Library: l}} }
 
 // Look finds rulers in one picture. What keeps a picture from being read is said in the Sighting's
 // Refusal; an error means that the search itself was broken off or, where it is a *frame.Refusal,
@@ -29,15 +29,15 @@ func (l *Looker) Look(ctx context.Context, f frame.Frame, h ruler.Hint) (s ruler
 	if err := ctx.Err(); err != nil {
 		return ruler.Sighting{}, err
 	}
-	p, err := l.memory.Decode(f, reduction(f, h), rowsNeeded(f, h))
+	p, err := l.decoder.Decode(f, reduction(f, h), rowsNeeded(f, h))
 	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
 		return ruler.Sighting{}, gone
 	}
 	if err != nil {
 		return refuse("unreadable", err), nil
 	}
-	s = sight(l.memory.Library, p, h)
-	l.memory.Free(p.Levels[0].Pix)
+	s = sight(l.decoder.Library, p, h)
+	l.decoder.Free(p.Levels[0].Pix)
 	return s, nil
 }
 
@@ -79,7 +79,7 @@ func (l *Looker) ReadSlate(ctx context.Context, f frame.Frame) (ruler.Symbol, er
 	if err := ctx.Err(); err != nil {
 		return ruler.Symbol{}, err
 	}
-	p, err := l.memory.Decode(f, 2, f.StoredHeight)
+	p, err := l.decoder.Decode(f, 2, f.StoredHeight)
 	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
 		return ruler.Symbol{}, gone
 	}
@@ -87,6 +87,6 @@ func (l *Looker) ReadSlate(ctx context.Context, f frame.Frame) (ruler.Symbol, er
 		return ruler.Symbol{}, nil // the reading of the frame says so
 	}
 	found := findSymbol(p, true)
-	l.memory.Free(p.Levels[0].Pix)
+	l.decoder.Free(p.Levels[0].Pix)
 	return found, nil
 }

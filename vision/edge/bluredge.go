@@ -43,7 +43,10 @@ func (p *edgeProfile) equations(f *blurFit, m blur, room *[]blurredBin) edgeEqua
 		b := &p.bins[i]
 		r := dot(f.weights, b.d) + f.constant - t.step
 		e.misfit += b.n * r * r / p.count
-		j := [allUnknowns]float64{t.byPlace, -b.d[0], -b.d[1], -b.d[2], -1, t.bySigma, t.byTail * p.inward.X, t.byTail * p.inward.Y}
+		j := [allUnknowns]float64{
+			t.byPlace, -b.d[0], -b.d[1], -b.d[2], -1,
+			t.bySigma, t.byTail * p.inward.X, t.byTail * p.inward.Y,
+		}
 		for row := range allUnknowns {
 			for c := row; c < allUnknowns; c++ {
 				e.a[row][c] += b.n * j[row] * j[c]
@@ -88,7 +91,10 @@ func (p *edgeProfile) steps(at float64, m blur, room *[]blurredBin) []blurredBin
 	unit := 1 / math.Sqrt(v)
 	for i, t := range all {
 		s := t.step - mean
-		all[i] = blurredBin{s * unit, unit * (t.byPlace - s*with.byPlace/v), unit * (t.bySigma - s*with.bySigma/v), unit * (t.byTail - s*with.byTail/v)}
+		all[i] = blurredBin{
+			s * unit, unit * (t.byPlace - s*with.byPlace/v),
+			unit * (t.bySigma - s*with.bySigma/v), unit * (t.byTail - s*with.byTail/v),
+		}
 	}
 	return all
 }

@@ -47,7 +47,9 @@ func (b *blurSearch) moving(wide tensor, travel animal.Point) blur {
 	}
 	first := blur{least, tail * travel.X, tail * travel.Y}
 	b.scale(first)
-	m, _ := b.best(roughRounds, first, blur{least, tail * dir.X, tail * dir.Y}, blur{least, 1.5 * least * travel.X, 1.5 * least * travel.Y})
+	across := blur{least, tail * dir.X, tail * dir.Y}
+	short := blur{least, 1.5 * least * travel.X, 1.5 * least * travel.Y}
+	m, _ := b.best(roughRounds, first, across, short)
 	return m
 }
 

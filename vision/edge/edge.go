@@ -122,7 +122,10 @@ func (f *pieces) line(cut float64) (Placed, bool) {
 		through, _ = f.together(through.near(good, cut), through)
 	}
 
-	e := Placed{Sigma: f.sigma, SigmaU: f.sigmaU, U: math.Hypot(through.u, edgeFloor), TurnU: through.turnU, n: through.n, Share: float64(through.n) / float64(len(f.list))}
+	e := Placed{
+		Sigma: f.sigma, SigmaU: f.sigmaU, U: math.Hypot(through.u, edgeFloor), TurnU: through.turnU,
+		n: through.n, Share: float64(through.n) / float64(len(f.list)),
+	}
 	e.Line = ruler.Line{A: f.place(through.lo-f.length/2, through), B: f.place(through.hi+f.length/2, through)}
 	return e, true
 }

@@ -60,5 +60,6 @@ func (p *Patch) Differs(x, y int) [3]float64 {
 
 // within are the pixels of the patch in a box about a place.
 func (p *Patch) within(x, y, rx, ry float64) image.Rectangle {
-	return image.Rect(int(math.Ceil(x-rx)), int(math.Ceil(y-ry)), int(math.Floor(x+rx))+1, int(math.Floor(y+ry))+1).Intersect(p.Bounds())
+	box := image.Rect(int(math.Ceil(x-rx)), int(math.Ceil(y-ry)), int(math.Floor(x+rx))+1, int(math.Floor(y+ry))+1)
+	return box.Intersect(p.Bounds())
 }

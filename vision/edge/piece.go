@@ -47,22 +47,16 @@ func (m moments) mean() (mean, variance float64) {
 	return mean, max(0, m.squares-m.n*mean*mean) / max(1, m.n-1)
 }
 
-const fewPieces = 4
-
-const leastSigma = 0.45 // px, of blur: a pixel's own square has 0.29
-
-const farReach = 40.0 // px beyond the fit over which the light is followed
-
-const nearHalf = 1.5 // standard deviations of the blur, and a pixel: what counts as next to an edge
-
-const edgeFloor = 0.003 // px: what is left of pixels' sampling, compression and the curve of tones
-
-const longPiece = 40.0 // px of edge that are looked at in one piece, at the most: a ruler's long edges are known well by far less
-
-const mostSamples = 240 // pixels in one piece, about
-
-// leastVariance of light: that of rounding to code values in the dark.
-const leastVariance = 1e-8
+const (
+	fewPieces     = 4
+	longPiece     = 40.0  // px of edge looked at in one piece at the most: by far less a long edge is known well
+	mostSamples   = 240   // pixels in one piece, about
+	leastSigma    = 0.45  // px, of blur: a pixel's own square has 0.29
+	farReach      = 40.0  // px beyond the fit over which the light is followed
+	nearHalf      = 1.5   // standard deviations of the blur, and a pixel: what counts as next to an edge
+	edgeFloor     = 0.003 // px: what is left of pixels' sampling, compression and the curve of tones
+	leastVariance = 1e-8  // of light: that of rounding to code values in the dark
+)
 
 func newPieces(g *pixel.Gray, l ruler.Line, n int, sigma float64) *pieces {
 	d := l.Dir()

@@ -158,7 +158,9 @@ func (e edgePlace) average(p *Patch, half float64) (bins [edgeBins]edgeBin) {
 	if e.curve != 0 {
 		long = min(long, mostCurve/math.Abs(e.curve))
 	}
-	box := p.within(e.at.X, e.at.Y, math.Abs(along.X)*long+math.Abs(e.inward.X)*half, math.Abs(along.Y)*long+math.Abs(e.inward.Y)*half)
+	rx := math.Abs(along.X)*long + math.Abs(e.inward.X)*half
+	ry := math.Abs(along.Y)*long + math.Abs(e.inward.Y)*half
+	box := p.within(e.at.X, e.at.Y, rx, ry)
 	for y := box.Min.Y; y < box.Max.Y; y++ {
 		for x := box.Min.X; x < box.Max.X; x++ {
 			dx, dy := float64(x)-e.at.X, float64(y)-e.at.Y

@@ -1,6 +1,9 @@
 package marks
 
-import "leadmark/vision/ruler"
+import (
+	"leadmark/fit"
+	"leadmark/vision/ruler"
+)
 
 // finding is a row of marks with what it was found in.
 type finding struct {
@@ -28,11 +31,11 @@ func (f finding) acrossAt(l ruler.Line, t float64) float64 {
 	return f.s.dir.Cross(x.Sub(f.s.origin))
 }
 
-const reachPitches = 16 // of the fine strip, to either side of the axis
-
-const leastContrast = 1.0 // of the filtered marks, grey levels
-
-const fewestGraduations = 8 // a shorter row is not handed on at all
+const (
+	reachPitches      = 16  // of the fine strip, to either side of the axis
+	leastContrast     = 1.0 // of the filtered marks, grey levels
+	fewestGraduations = 8   // a shorter row is not handed on at all
+)
 
 // band is the part of a strip where all marks of a row can be seen: the length of the
 // shortest ones.
@@ -55,4 +58,41 @@ type profile struct {
 	skew   float64   // of the profile: how much narrower marks are than gaps
 	noise  float64   // s.d. of the raw profile from sample to sample
 	sigma  float64   // of the smoothing, in samples
+}
+
+// graduation is one graduation found along a profile.
+type graduation struct {
+	index  int
+	t      float64 // px along the axis
+	height float64 // of the filtered profile, grey levels
+}
+
+func medianHeight(graduations []graduation) float64 {
+	h := make([]float64, len(graduations))
+	for i, q := range graduations {
+		h[i] = q.height
+	}
+	return fit.Median(h)
+}
+
+func meanIndex(graduations []graduation) float64 {
+	var s float64
+	for _, q := range graduations {
+		s += float64(q.index)
+	}
+	return s / float64(len(graduations))
+}
+
+// lineThrough fits t = a + b index by least squares.
+func lineThrough(graduations []graduation) (a, b float64) {
+	m := meanIndex(graduations)
+	var st, sxx, sxt float64
+	for _, q := range graduations {
+		x := float64(q.index) - m
+		st += q.t
+		sxx += x * x
+		sxt += x * q.t
+	}
+	b = sxt / sxx
+	return st/float64(len(graduations)) - b*m, b
 }

@@ -9,8 +9,8 @@ import (
 	"leadmark/vision/frame"
 )
 
-// Decoder is what pictures' files and pixels were held in, kept for the next: fresh memory for each
-// costs as much as reading it. It may be used by several goroutines.
+// Decoder decodes frames by a library, and keeps what their files and pixels were held in for the
+// next: fresh memory for each costs as much as reading it. It may be used by several goroutines.
 type Decoder struct {
 	Library Library
 	mu      sync.Mutex

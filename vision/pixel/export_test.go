@@ -17,7 +17,7 @@ func Upright(l Library, g *Gray, orientation int) *Gray { return upright(l, g, o
 
 // PhotoOf is a photo of a file's bytes.
 func PhotoOf(d *Decoder, data []byte, orientation int) (*Photo, error) {
-	p := &Photo{memory: d, orientation: orientation}
+	p := &Photo{decoder: d, orientation: orientation}
 	return p, p.decode(data)
 }
 

@@ -17,7 +17,7 @@ const MaxColourPixels = 100e6
 
 // Photo is a frame's picture in colour: reduced, or a part of it whole.
 type Photo struct {
-	memory      *Decoder
+	decoder     *Decoder
 	stored      image.Point // size as stored
 	orientation int
 	planes      Planes   // of a JPEG of the usual kind
@@ -32,7 +32,7 @@ func (m *Decoder) Open(f frame.Frame) (*Photo, error) {
 		return nil, err
 	}
 	defer m.Free(data)
-	p := &Photo{memory: m, orientation: f.Orientation}
+	p := &Photo{decoder: m, orientation: f.Orientation}
 	if err := p.decode(data); err != nil {
 		p.Close()
 		return nil, err
@@ -43,13 +43,13 @@ func (m *Decoder) Open(f frame.Frame) (*Photo, error) {
 // Close gives the pixels' memory back.
 func (p *Photo) Close() {
 	for _, b := range p.lent {
-		p.memory.Free(b)
+		p.decoder.Free(b)
 	}
 }
 
 // room lends memory until the photo is closed.
 func (p *Photo) room(n int) []byte {
-	b := p.memory.bytes(n)
+	b := p.decoder.bytes(n)
 	p.lent = append(p.lent, b)
 	return b
 }
@@ -79,22 +79,22 @@ func (p *Photo) decode(data []byte) error {
 	if err != nil {
 		return fmt.Errorf("decoding the picture: %w", err)
 	}
-	p.whole = ColourOf(img).upright(p.memory.Library, p.orientation)
+	p.whole = ColourOf(img).upright(p.decoder.Library, p.orientation)
 	return nil
 }
 
 // decodeJPEG decodes a JPEG to its planes where it has such, else whole.
 func (p *Photo) decodeJPEG(data []byte) (err error) {
-	p.planes, err = p.memory.Library.DecodePlanes(data, FindingScale(p.stored.X, p.stored.Y), p.room)
+	p.planes, err = p.decoder.Library.DecodePlanes(data, FindingScale(p.stored.X, p.stored.Y), p.room)
 	if err != nil {
 		return err
 	}
 	if p.planes == nil {
 		c := NewColour(p.stored.X, p.stored.Y)
-		if _, err := p.memory.Library.DecodeJPEG(data, 1, 3, c.Pix, c.W, c.H); err != nil {
+		if _, err := p.decoder.Library.DecodeJPEG(data, 1, 3, c.Pix, c.W, c.H); err != nil {
 			return err
 		}
-		p.whole = c.upright(p.memory.Library, p.orientation)
+		p.whole = c.upright(p.decoder.Library, p.orientation)
 		return nil
 	}
 	if err := rowsFit(p.planes.Bright()); err != nil {
@@ -120,10 +120,12 @@ func (p *Photo) Small() *Colour {
 	if p.whole != nil {
 		return p.whole.Reduced(k)
 	}
-	if k == 1 || p.orientation > 1 && (p.stored.X%k > 0 || p.stored.Y%k > 0) { // what is left over must lie at the right and below as displayed
-		return p.planes.Part(image.Rectangle{Max: p.stored}, false, p.room).upright(p.memory.Library, p.orientation).Reduced(k)
+	// What is left over must lie at the right and below as displayed.
+	if k == 1 || p.orientation > 1 && (p.stored.X%k > 0 || p.stored.Y%k > 0) {
+		whole := p.planes.Part(image.Rectangle{Max: p.stored}, false, p.room)
+		return whole.upright(p.decoder.Library, p.orientation).Reduced(k)
 	}
-	return p.planes.Small().upright(p.memory.Library, p.orientation)
+	return p.planes.Small().upright(p.decoder.Library, p.orientation)
 }
 
 // Part is a part of the picture, given as displayed, at full size. Where it is levelled, brightness
@@ -136,7 +138,7 @@ func (p *Photo) Part(r image.Rectangle, level bool) (*Colour, error) {
 	if p.whole != nil {
 		return p.whole.part(r), nil
 	}
-	return p.planes.Part(p.asStored(r), level, p.room).upright(p.memory.Library, p.orientation), nil
+	return p.planes.Part(p.asStored(r), level, p.room).upright(p.decoder.Library, p.orientation), nil
 }
 
 // Shared is how many pixels across and down share one colour difference, as displayed.

@@ -11,7 +11,7 @@ import (
 // runs along the top of the rest of that unit's row and along the bottom of the row's beginning.
 const (
 	seamStep  = 4  // code values: a smaller one is not looked for
-	mostOff   = 5  // one in so many columns may show it otherwise: units that are broken themselves, tones at black and white
+	mostOff   = 5  // one in so many columns may show it otherwise: broken units, tones at black and white
 	plainly   = 3  // times the steps inside the units
 	fewestIn  = 12 // units in a row
 	fewBeside = 3  // units on each side of where it begins, for it to be seen that it goes up by a row there

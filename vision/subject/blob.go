@@ -133,7 +133,10 @@ func (b *blob) gap(c *blob) float64 {
 }
 
 func (b *blob) join(c *blob) *blob {
-	o := &blob{x0: min(b.x0, c.x0), y0: min(b.y0, c.y0), x1: max(b.x1, c.x1), y1: max(b.y1, c.y1), area: b.area + c.area}
+	o := &blob{
+		x0: min(b.x0, c.x0), y0: min(b.y0, c.y0), x1: max(b.x1, c.x1), y1: max(b.y1, c.y1),
+		area: b.area + c.area,
+	}
 	o.label = make([]bool, (o.x1-o.x0)*(o.y1-o.y0))
 	for y := o.y0; y < o.y1; y++ {
 		for x := o.x0; x < o.x1; x++ {

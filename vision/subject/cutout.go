@@ -17,7 +17,7 @@ import (
 const (
 	clearAlpha  = 0.08 // coverage below which a pixel is none of the animal
 	solidAlpha  = 0.92 // and above which it is all of it
-	spillAbove  = 1.4  // by how many times the backdrop's strongest colour exceeds its next, from where on its spill is taken off
+	spillAbove  = 1.4  // times its next by which the backdrop's strongest colour is taken off where it spills
 	mostSoft    = 40   // px, of an edge's width
 	cutoutSpare = 4    // px about a cut-out
 )
@@ -55,7 +55,8 @@ func (s *Finder) cut(p *pixel.Photo, a animal.Animal) (*image.NRGBA, error) {
 	if e := a.Edges; e != nil {
 		soft += int(min(mostSoft, 2*e.Blur+e.Motion/2))
 	}
-	r := image.Rect(int(a.Box[0].X), int(a.Box[0].Y), int(a.Box[1].X)+1, int(a.Box[1].Y)+1).Inset(-2*soft - cutoutSpare).Intersect(image.Rect(0, 0, s.w, s.h))
+	box := image.Rect(int(a.Box[0].X), int(a.Box[0].Y), int(a.Box[1].X)+1, int(a.Box[1].Y)+1)
+	r := box.Inset(-2*soft - cutoutSpare).Intersect(image.Rect(0, 0, s.w, s.h))
 	pic, err := p.Part(r, false)
 	if err != nil {
 		return nil, err
@@ -168,7 +169,10 @@ func (c *cutout) picture() *image.NRGBA {
 			light, alpha = unmix(light, set, owns, x, y)
 		}
 		light = withoutSpill(light, set)
-		out.SetNRGBA(x, y, color.NRGBA{pixel.Tone(light[0]), pixel.Tone(light[1]), pixel.Tone(light[2]), uint8(math.Round(255 * alpha))})
+		out.SetNRGBA(x, y, color.NRGBA{
+			R: pixel.Tone(light[0]), G: pixel.Tone(light[1]), B: pixel.Tone(light[2]),
+			A: uint8(math.Round(255 * alpha)),
+		})
 	}
 	return out
 }

@@ -29,7 +29,10 @@ type difference struct {
 
 // newDifference has room for pictures of a size; it may be used for one after the other.
 func newDifference(l pixel.Library, w, h int) *difference {
-	return &difference{library: l, w: w, h: h, back: pixel.NewColour(w, h), sums: make([]int16, 3*w*h), mask: make([]uint8, w*h)}
+	return &difference{
+		library: l, w: w, h: h,
+		back: pixel.NewColour(w, h), sums: make([]int16, 3*w*h), mask: make([]uint8, w*h),
+	}
 }
 
 // compare compares a reduced picture with the set.

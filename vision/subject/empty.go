@@ -22,7 +22,9 @@ func ofUsualSize(frames []frame.Frame) []frame.Frame {
 			usual = size
 		}
 	}
-	return slices.DeleteFunc(slices.Clone(frames), func(f frame.Frame) bool { return f.Width != usual.X || f.Height != usual.Y })
+	return slices.DeleteFunc(slices.Clone(frames), func(f frame.Frame) bool {
+		return f.Width != usual.X || f.Height != usual.Y
+	})
 }
 
 // each calls do for 0 to n - 1 on all cores.

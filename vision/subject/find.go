@@ -72,7 +72,9 @@ func (f *difference) close(r int) {
 
 // measured measures an animal, how blurred its edges are, and by that the animal again: half of the
 // step of a blurred edge is only told from the tone well inside.
-func (s *Finder) measured(p *pixel.Photo, f *difference, b *blob, travel animal.Point, least float64) (a animal.Animal, ok bool, err error) {
+func (s *Finder) measured(
+	p *pixel.Photo, f *difference, b *blob, travel animal.Point, least float64,
+) (a animal.Animal, ok bool, err error) {
 	small, ok := f.measure(b, travel, least, 2)
 	if !ok {
 		return small, false, nil
@@ -83,7 +85,8 @@ func (s *Finder) measured(p *pixel.Photo, f *difference, b *blob, travel animal.
 	}
 	e := s.edges(whole, small, travel)
 	if e != nil {
-		soft := (2*e.Blur + 2.2*e.Motion/math.Ln10) / float64(s.k) // from where an edge begins to where its step is whole, about
+		// From where an edge begins to where its step is whole, about.
+		soft := (2*e.Blur + 2.2*e.Motion/math.Ln10) / float64(s.k)
 		if again, ok := f.measure(b, travel, least, min(soft, 25)); ok {
 			small = again
 		}
@@ -150,7 +153,9 @@ func (s *Finder) Look(ctx context.Context, f frame.Frame, h Hint) (seen animal.S
 	}
 	defer pixel.Guard(func(fault error) { seen, err = refuse("program-fault", fault.Error()) })
 	if f.Width != s.w || f.Height != s.h {
-		return refuse("other-size", fmt.Sprintf("the picture is %d x %d px, the set's %d x %d: it is of another camera, or was cropped", f.Width, f.Height, s.w, s.h))
+		return refuse("other-size", fmt.Sprintf(
+			"the picture is %d x %d px, the set's %d x %d: it is of another camera, or was cropped", f.Width, f.Height, s.w, s.h,
+		))
 	}
 	p, err := s.decoder.Open(f)
 	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {

@@ -51,7 +51,8 @@ func (Library) EncodeJPEG(img image.Image, quality int) ([]byte, error) {
 		return nil, fmt.Errorf("a picture of %d x %d pixels cannot be written as JPEG", b.Dx(), b.Dy())
 	}
 	var out *C.uchar
-	n := C.lm_jpeg_encode((*C.uchar)(unsafe.Pointer(&pix[0])), C.int(b.Dx()), C.int(b.Dy()), C.int(stride), C.int(channels), C.int(quality), &out)
+	n := C.lm_jpeg_encode((*C.uchar)(unsafe.Pointer(&pix[0])), C.int(b.Dx()), C.int(b.Dy()),
+		C.int(stride), C.int(channels), C.int(quality), &out)
 	if n == 0 {
 		return nil, fmt.Errorf("the JPEG could not be written")
 	}

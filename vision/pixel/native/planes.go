@@ -83,7 +83,8 @@ func (p *planes) Part(r image.Rectangle, level bool, room func(n int) []byte) *p
 	if level {
 		soft = 1
 	}
-	C.lm_planes_part(&p.layout, (*C.uchar)(unsafe.Pointer(&p.pix[0])), C.int(r.Min.X), C.int(r.Min.Y), C.int(c.W), C.int(c.H), soft,
+	C.lm_planes_part(&p.layout, (*C.uchar)(unsafe.Pointer(&p.pix[0])),
+		C.int(r.Min.X), C.int(r.Min.Y), C.int(c.W), C.int(c.H), soft,
 		(*C.uchar)(unsafe.Pointer(&c.Pix[0])), (*C.uchar)(unsafe.Pointer(&rows[0])))
 	return c
 }
