@@ -4,6 +4,7 @@ import (
 	"image"
 	"math"
 
+	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
 
@@ -17,9 +18,9 @@ const (
 )
 
 // clips cuts the part that shows the rulers out of the levels, at the finest that is not too large.
-func clips(p pyramid, rows []ruler.Row) ruler.Clips {
+func clips(l pixel.Library, p pixel.Pyramid, rows []ruler.Row) ruler.Clips {
 	b := clipBox(p, rows)
-	return ruler.Clips{Large: clip(p, b, largeClip), Small: clip(p, b, smallClip)}
+	return ruler.Clips{Large: clip(l, p, b, largeClip), Small: clip(l, p, b, smallClip)}
 }
 
 // region is a part of the picture, between pixels' edges: x0, y0, x1, y1.
@@ -31,8 +32,8 @@ func (r *region) take(p ruler.Point) {
 }
 
 // clipBox holds all rows with what lies about them; all of the picture where there are none.
-func clipBox(p pyramid, rows []ruler.Row) region {
-	whole := region{-0.5, -0.5, float64(p.w) - 0.5, float64(p.h) - 0.5}
+func clipBox(p pixel.Pyramid, rows []ruler.Row) region {
+	whole := region{-0.5, -0.5, float64(p.W) - 0.5, float64(p.H) - 0.5}
 	if len(rows) == 0 {
 		return whole
 	}
@@ -72,21 +73,24 @@ func corners(row ruler.Row) (out []ruler.Point) {
 }
 
 // clip encodes a region at the finest level at which its longer side is at most long pixels.
-func clip(p pyramid, r region, long float64) ruler.Clip {
+func clip(l pixel.Library, p pixel.Pyramid, r region, long float64) ruler.Clip {
 	level := 0
-	for level < len(p.levels)-1 && max(r.x1-r.x0, r.y1-r.y0) > long*p.scale(level) {
+	for level < len(p.Levels)-1 && max(r.x1-r.x0, r.y1-r.y0) > long*p.Scale(level) {
 		level++
 	}
-	g, s := p.levels[level], p.scale(level)
+	g, s := p.Levels[level], p.Scale(level)
 	x0, y0 := max(0, int((r.x0+0.5)/s)), max(0, int((r.y0+0.5)/s))
-	x1, y1 := min(g.w, int(math.Ceil((r.x1+0.5)/s))), min(g.h, int(math.Ceil((r.y1+0.5)/s)))
+	x1, y1 := min(g.W, int(math.Ceil((r.x1+0.5)/s))), min(g.H, int(math.Ceil((r.y1+0.5)/s)))
 	if x1 <= x0 || y1 <= y0 {
 		return ruler.Clip{}
 	}
-	part := &image.Gray{Pix: g.pix[y0*g.w+x0:], Stride: g.w, Rect: image.Rect(0, 0, x1-x0, y1-y0)}
-	jpeg, err := EncodeJPEG(part, clipQuality)
+	part := &image.Gray{Pix: g.Pix[y0*g.W+x0:], Stride: g.W, Rect: image.Rect(0, 0, x1-x0, y1-y0)}
+	jpeg, err := l.EncodeJPEG(part, clipQuality)
 	if err != nil {
 		return ruler.Clip{} // the reading does not need it
 	}
-	return ruler.Clip{Left: float64(x0)*s - 0.5, Top: float64(y0)*s - 0.5, Scale: s, Width: x1 - x0, Height: y1 - y0, JPEG: jpeg}
+	return ruler.Clip{
+		Left: float64(x0)*s - 0.5, Top: float64(y0)*s - 0.5, Scale: s,
+		Width: x1 - x0, Height: y1 - y0, JPEG: jpeg,
+	}
 }

@@ -7,6 +7,8 @@ import (
 	"sync"
 	"testing"
 
+	"leadmark/vision/pixel"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
@@ -50,11 +52,11 @@ func TestCodeFromAny30mm(t *testing.T) {
 	}
 }
 
-// judgeView reads a view: "right", "wrong" where an absolute reading is off by half a graduation or more
-// anywhere, else what kept it from being read.
+// judgeView reads a view: "right", "wrong" where an absolute reading is off by half a graduation or
+// more anywhere, else what kept it from being read.
 func judgeView(v runs.CodeView) string {
 	im, truth := runs.Render(v.Scene)
-	r := ruler.Interpret(sight(whole(grayOf(im)), ruler.Hint{}), ruler.Spec{})
+	r := ruler.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{}), ruler.Spec{})
 	switch {
 	case r.Status != ruler.StatusRead:
 		return r.Reason.Code
@@ -79,7 +81,7 @@ func TestNoCodeOnOrdinaryRulers(t *testing.T) {
 			continue
 		}
 		im, _ := runs.Render(g.Scene)
-		s := sight(whole(grayOf(im)), ruler.Hint{})
+		s := sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{})
 		if r := ruler.Interpret(s, ruler.Spec{}); r.Coded || s.Symbol.Seen {
 			t.Errorf("%s (%s): coded %v, symbol %+v", g.Name, g.Look.Name, r.Coded, s.Symbol)
 		}

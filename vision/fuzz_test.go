@@ -15,11 +15,15 @@ import (
 	"leadmark/testdata"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/subject"
 	"leadmark/vision/synth/runs"
 )
 
-// mostFuzzed bounds the pictures that are looked at while fuzzing, px: larger ones take long and show no more.
+// mostFuzzed bounds the pictures that are looked at while fuzzing, px: larger ones take long and
+// show no more.
 const mostFuzzed = 1 << 18
 
 // mostMemory is what the whole process may use, bytes: the limit that docs/files.md states.
@@ -59,7 +63,8 @@ func picturesOf(f *testing.F) [][]byte {
 	return list
 }
 
-// opened writes a picture to path and opens it as every command does; ok is false for one that is refused or large.
+// opened writes a picture to path and opens it as every command does; ok is false for one that is
+// refused or large.
 func opened(t *testing.T, path string, data []byte) (f frame.Frame, ok bool) {
 	t.Helper()
 	if err := os.WriteFile(path, data, 0o666); err != nil {
@@ -69,14 +74,15 @@ func opened(t *testing.T, path string, data []byte) (f frame.Frame, ok bool) {
 	return f, refused == nil && f.StoredWidth*f.StoredHeight <= mostFuzzed
 }
 
-// FuzzLook: no picture ends the process on its way from the file to the reading of a ruler, or takes more memory than is stated.
+// FuzzLook: no picture ends the process on its way from the file to the reading of a ruler, or
+// takes more memory than is stated.
 func FuzzLook(f *testing.F) {
 	for _, data := range picturesOf(f) {
 		f.Add(data, byte(0))
 		f.Add(data, byte(7))
 	}
 	path := filepath.Join(f.TempDir(), "x.jpg")
-	var looker Looker
+	looker := NewLooker(native.Library{})
 	f.Fuzz(func(t *testing.T, data []byte, how byte) {
 		p, ok := opened(t, path, data)
 		if !ok {
@@ -96,7 +102,7 @@ func FuzzLook(f *testing.F) {
 		if r := ruler.Interpret(s, ruler.Spec{}); r.Status != ruler.StatusRead && r.Reason.Code == "" {
 			t.Error("refused without a reason")
 		}
-		if _, err := ReadSlate(context.Background(), p); err != nil {
+		if _, err := NewLooker(native.Library{}).ReadSlate(context.Background(), p); err != nil {
 			t.Error(err)
 		}
 		withinMemory(t)
@@ -118,22 +124,23 @@ func FuzzFind(f *testing.F) {
 		if !ok {
 			return
 		}
-		l, err := LearnScene(context.Background(), nil, &empty)
+		l, err := subject.Learn(context.Background(), native.Library{}, nil, &empty)
 		if err != nil {
 			return
 		}
-		h := AnimalHint{Length: 40, Travel: animal.Point{X: 1}}
+		h := subject.Hint{Length: 40, Travel: animal.Point{X: 1}}
 		if seen, err := l.Look(context.Background(), p, h); err != nil || seen.Refusal.Code == "program-fault" {
 			t.Error(seen.Refusal.Text, err)
 		}
-		if _, err := l.Cutout(context.Background(), p, h); errors.Is(err, errFault) {
+		if _, err := l.Cutout(context.Background(), p, h); errors.Is(err, pixel.ErrFault) {
 			t.Error(err)
 		}
 		withinMemory(t)
 	})
 }
 
-// withinMemory holds the most that the process ever used, C and C++ libraries included, against the limit.
+// withinMemory holds the most that the process ever used, C and C++ libraries included, against the
+// limit.
 func withinMemory(t *testing.T) {
 	t.Helper()
 	if peak := peakMemory(); peak > mostMemory {

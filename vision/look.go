@@ -3,96 +3,90 @@ package vision
 import (
 	"context"
 	"errors"
-	"math"
-	"sort"
 
 	"leadmark/vision/frame"
+	"leadmark/vision/marks"
+	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
+	"leadmark/vision/scene"
 )
 
-const (
-	coarsest  = 8  // px of the picture in one of the last level searched
-	mostTries = 12 // groups followed in one picture
-	mostRows  = 4  // rows handed on
-)
+// Looker looks at pictures, one after the other or several at a time, and keeps the memory that
+// they took.
+type Looker struct{ decoder *pixel.Decoder }
 
-// Looker looks at pictures, one after the other or several at a time, and keeps the memory that they took.
-type Looker struct{ memory memory }
+// NewLooker returns one that has its pictures decoded by a library.
+func NewLooker(l pixel.Library) *Looker { return &Looker{decoder: &pixel.Decoder{Library: l}} }
 
-// Look finds rulers in one picture. What keeps a picture from being read is said in the Sighting's Refusal; an error means that
-// the search itself was broken off or, where it is a *frame.Refusal, that the file does not hold the picture that was listed.
+// Look finds rulers in one picture. What keeps a picture from being read is said in the Sighting's
+// Refusal; an error means that the search itself was broken off or, where it is a *frame.Refusal,
+// that the file does not hold the picture that was listed.
 func (l *Looker) Look(ctx context.Context, f frame.Frame, h ruler.Hint) (s ruler.Sighting, err error) {
 	refuse := func(code string, why error) ruler.Sighting {
 		return ruler.Sighting{Width: f.Width, Height: f.Height, Refusal: ruler.Reason{Code: code, Text: why.Error()}}
 	}
-	defer guard(func(fault error) { s, err = refuse("program-fault", fault), nil })
+	defer pixel.Guard(func(fault error) { s, err = refuse("program-fault", fault), nil })
 	if err := ctx.Err(); err != nil {
 		return ruler.Sighting{}, err
 	}
-	p, err := l.memory.decode(f, reduction(f, h), rowsNeeded(f, h))
+	p, err := l.decoder.Decode(f, reduction(f, h), rowsNeeded(f, h))
 	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
 		return ruler.Sighting{}, gone
 	}
 	if err != nil {
 		return refuse("unreadable", err), nil
 	}
-	s = sight(p, h)
-	l.memory.free(p.levels[0].pix)
+	s = sight(l.decoder.Library, p, h)
+	l.decoder.Free(p.Levels[0].Pix)
 	return s, nil
 }
 
+// Shift says how far the scene of b lies from that of a and, where that is a move, whether all
+// parts of the picture moved alike. ok is false where the two cannot be compared.
+func Shift(a, b ruler.Backdrop) (s ruler.Shift, ok bool) { return scene.Shift(a, b) }
+
 // sight finds the rows of graduations of a picture.
-func sight(p pyramid, h ruler.Hint) ruler.Sighting {
-	s := ruler.Sighting{Width: p.wholeW, Height: p.wholeH}
-	groups := findGroups(p, h)
-	for i, q := range groups {
-		if i == mostTries || len(s.Rows) == mostRows {
-			break
-		}
-		if covered(q, s.Rows) {
-			continue
-		}
-		if f, ok := findRow(p, q); ok {
-			s.Rows = append(s.Rows, f.twinned(f.row(p, h), h))
-		}
-	}
-	sort.SliceStable(s.Rows, func(a, b int) bool { return len(s.Rows[a].Marks) > len(s.Rows[b].Marks) })
+func sight(l pixel.Library, p pixel.Pyramid, h ruler.Hint) ruler.Sighting {
+	s := ruler.Sighting{Width: p.WholeW, Height: p.WholeH, Rows: marks.Detect(p, h)}
 	s.Symbol = findSymbol(p, h.Slates || len(s.Rows) == 0 || h.Pitch == 0)
 	if len(s.Rows) == 0 {
 		s.Refusal = whyNothing(p)
 	}
-	s.Backdrop = backdrop(p, s.Rows)
-	s.Clips = clips(p, s.Rows)
+	s.Backdrop = scene.Backdrop(p, s.Rows)
+	s.Clips = clips(l, p, s.Rows)
 	return s
 }
 
-// covered says whether a group lies within a row already found, and runs along it: brushed steel has rows across its marks.
-func covered(q group, rows []ruler.Row) bool {
-	const across = 0.7
-	mid := q.origin.Add(q.dir.Mul((q.t0 + q.t1) / 2))
-	for _, r := range rows {
-		d := mid.Sub(r.Origin)
-		t, w := r.Dir.Dot(d), r.Dir.Cross(d)
-		if math.Abs(r.Dir.Cross(q.dir)) < across && t > r.Marks[0].T && t < r.Marks[len(r.Marks)-1].T && w*w < 4*r.HalfLength*r.HalfLength {
-			return true
-		}
-	}
-	return false
-}
-
 // whyNothing says what is wrong with a picture in which no row was found.
-func whyNothing(p pyramid) ruler.Reason {
-	small, _ := p.last()
+func whyNothing(p pixel.Pyramid) ruler.Reason {
+	small, _ := p.Last()
 	var hist [256]int
-	for _, v := range small.pix {
+	for _, v := range small.Pix {
 		hist[v]++
 	}
 	n, bright := 0, 255
-	for ; bright > 0 && n < len(small.pix)/100; bright-- {
+	for ; bright > 0 && n < len(small.Pix)/100; bright-- {
 		n += hist[bright]
 	}
 	if bright < 24 {
 		return ruler.Reason{Code: "dark", Text: "the picture is nearly black: did the flash fire, and was it open in time?"}
 	}
 	return ruler.Reason{Code: "no-ruler", Text: "no row of regular graduations was found; is the ruler in the light and in focus?"}
+}
+
+// ReadSlate looks for a QR symbol alone in one picture, not for rulers. An error is as for Look.
+func (l *Looker) ReadSlate(ctx context.Context, f frame.Frame) (ruler.Symbol, error) {
+	if err := ctx.Err(); err != nil {
+		return ruler.Symbol{}, err
+	}
+	p, err := l.decoder.Decode(f, 2, f.StoredHeight)
+	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
+		return ruler.Symbol{}, gone
+	}
+	if err != nil {
+		return ruler.Symbol{}, nil // the reading of the frame says so
+	}
+	found := findSymbol(p, true)
+	l.decoder.Free(p.Levels[0].Pix)
+	return found, nil
 }

@@ -8,25 +8,28 @@ import (
 	"sort"
 	"testing"
 
+	"leadmark/fit/stat"
 	"leadmark/testdata"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 )
 
-// TestMovedPixels moves the pixels of photographs of real rulers by known sub-pixel distances over a plain field:
-// real texture and print, known truth. What the ruler reads at a place fixed in the picture, and where its
-// ends lie, must follow.
+// TestMovedPixels moves the pixels of photographs of real rulers by known sub-pixel distances over
+// a plain field: real texture and print, known truth. What the ruler reads at a place fixed in the
+// picture, and where its ends lie, must follow.
 func TestMovedPixels(t *testing.T) {
 	var errMM, errFront, z []float64
 	for _, p := range photographsToMove(t) {
 		still := p.moved(0, 0)
-		base := ruler.Interpret(sight(whole(still), ruler.Hint{}), ruler.Spec{Graduation: 1e-3})
+		base := ruler.Interpret(sight(native.Library{}, whole(still), ruler.Hint{}), ruler.Spec{Graduation: 1e-3})
 		if base.Status != ruler.StatusRead || base.Front == nil {
 			t.Fatalf("%s over a plain field: %s", p.file, base.Reason)
 		}
 		for i, dx := range []float64{0.25, 3.5, -7.75, 21.13} {
 			dy := 0.37 * float64(i)
-			r := ruler.Interpret(sight(whole(p.moved(dx, dy)), ruler.Hint{}), ruler.Spec{Graduation: 1e-3})
+			r := ruler.Interpret(sight(native.Library{}, whole(p.moved(dx, dy)), ruler.Hint{}), ruler.Spec{Graduation: 1e-3})
 			if r.Status != ruler.StatusRead || r.Front == nil {
 				t.Errorf("%s moved by %.2f px: %s", p.file, dx, r.Reason)
 				continue
@@ -60,7 +63,7 @@ func middleOf(v []float64) float64 {
 // cutOut is the part of a photograph that shows the ruler.
 type cutOut struct {
 	file           string
-	g              *gray
+	g              *pixel.Gray
 	x0, y0, x1, y1 int
 	field          uint8
 }
@@ -99,29 +102,29 @@ func photographsToMove(t *testing.T) []cutOut {
 	return out
 }
 
-func newCutOut(file string, g *gray, strip [][2]float64) cutOut {
+func newCutOut(file string, g *pixel.Gray, strip [][2]float64) cutOut {
 	const margin = 14
-	c := cutOut{file: file, g: g, x0: g.w, y0: g.h}
+	c := cutOut{file: file, g: g, x0: g.W, y0: g.H}
 	for _, p := range strip {
 		c.x0, c.x1 = min(c.x0, int(p[0])-margin), max(c.x1, int(p[0])+margin)
 		c.y0, c.y1 = min(c.y0, int(p[1])-margin), max(c.y1, int(p[1])+margin)
 	}
-	c.x0, c.y0, c.x1, c.y1 = max(2, c.x0), max(2, c.y0), min(g.w-3, c.x1), min(g.h-3, c.y1)
+	c.x0, c.y0, c.x1, c.y1 = max(2, c.x0), max(2, c.y0), min(g.W-3, c.x1), min(g.H-3, c.y1)
 	var rim []float64
 	for x := c.x0; x <= c.x1; x++ {
-		rim = append(rim, float64(g.pix[c.y0*g.w+x]), float64(g.pix[c.y1*g.w+x]))
+		rim = append(rim, float64(g.Pix[c.y0*g.W+x]), float64(g.Pix[c.y1*g.W+x]))
 	}
-	c.field = uint8(median(rim))
+	c.field = uint8(stat.Median(rim))
 	return c
 }
 
-// moved draws the cut-out moved by (dx, dy) over a field of one tone, its rim faded into the field over six
-// pixels. Places between pixels are interpolated by Keys' cubic (1981).
-func (c cutOut) moved(dx, dy float64) *gray {
+// moved draws the cut-out moved by (dx, dy) over a field of one tone, its rim faded into the field
+// over six pixels. Places between pixels are interpolated by Keys' cubic (1981).
+func (c cutOut) moved(dx, dy float64) *pixel.Gray {
 	const pad, fade = 60, 6.0
-	out := newGray(c.x1-c.x0+2*pad, c.y1-c.y0+2*pad)
-	for y := range out.h {
-		for x := range out.w {
+	out := pixel.NewGray(c.x1-c.x0+2*pad, c.y1-c.y0+2*pad)
+	for y := range out.H {
+		for x := range out.W {
 			sx, sy := float64(x-pad)-dx, float64(y-pad)-dy // in the cut-out
 			in := min(min(sx, float64(c.x1-c.x0)-sx), min(sy, float64(c.y1-c.y0)-sy))
 			a := max(0, min(1, in/fade))
@@ -129,20 +132,20 @@ func (c cutOut) moved(dx, dy float64) *gray {
 			if a > 0 {
 				v += a * (cubicAt(c.g, float64(c.x0)+sx, float64(c.y0)+sy) - v)
 			}
-			out.pix[y*out.w+x] = uint8(max(0, min(255, math.Round(v))))
+			out.Pix[y*out.W+x] = uint8(max(0, min(255, math.Round(v))))
 		}
 	}
 	return out
 }
 
-func cubicAt(g *gray, x, y float64) float64 {
+func cubicAt(g *pixel.Gray, x, y float64) float64 {
 	x0, y0 := math.Floor(x), math.Floor(y)
 	wx, wy := keys(x-x0), keys(y-y0)
 	sum := 0.0
 	for j, b := range wy {
 		for i, a := range wx {
-			px, py := min(g.w-1, max(0, int(x0)+i-1)), min(g.h-1, max(0, int(y0)+j-1))
-			sum += a * b * float64(g.pix[py*g.w+px])
+			px, py := min(g.W-1, max(0, int(x0)+i-1)), min(g.H-1, max(0, int(y0)+j-1))
+			sum += a * b * float64(g.Pix[py*g.W+px])
 		}
 	}
 	return sum

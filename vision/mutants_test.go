@@ -18,15 +18,18 @@ import (
 
 	"leadmark/testdata"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
 
-// TestMutants reads pictures of which something was broken: bits turned over, the end cut off, the header of one before the data of
-// another, another size in the header. None may end the process or take more memory than is stated, and none whose end was cut off, or that is
-// a PNG, may be read as something that the unbroken picture does not show. A JPEG has no check sums: of those broken otherwise, one in two
-// hundred at most is read falsely (docs/files.md). A few by default; LEADMARK_MUTANTS asks for more, LEADMARK_SEED for other pictures and
-// others of them (scripts/mutants: 10,000).
+// TestMutants reads pictures of which something was broken: bits turned over, the end cut off, the
+// header of one before the data of another, another size in the header. None may end the process or
+// take more memory than is stated, and none whose end was cut off, or that is a PNG, may be read as
+// something that the unbroken picture does not show. A JPEG has no check sums: of those broken
+// otherwise, one in two hundred at most is read falsely (docs/files.md). A few by default;
+// LEADMARK_MUTANTS asks for more, LEADMARK_SEED for other pictures and others of them
+// (scripts/mutants: 10,000).
 func TestMutants(t *testing.T) {
 	n, err := strconv.Atoi(os.Getenv("LEADMARK_MUTANTS"))
 	if err != nil {
@@ -37,14 +40,14 @@ func TestMutants(t *testing.T) {
 		seed = 8
 	}
 	path := filepath.Join(t.TempDir(), "x")
-	var looker Looker
-	originals := readable(t, &looker, path, mutated(t, seed))
+	looker := NewLooker(native.Library{})
+	originals := readable(t, looker, path, mutated(t, seed))
 	count, falsely := map[string]int{}, 0
 	for i := range n {
 		r := rand.New(rand.NewPCG(seed, uint64(i)))
 		o := originals[r.IntN(len(originals))]
 		how, data := mutate(r, o, originals)
-		got, refused := readAt(t, &looker, path+o.ending, data)
+		got, refused := readAt(t, looker, path+o.ending, data)
 		result := "not read"
 		switch {
 		case refused != "":
@@ -78,8 +81,8 @@ func TestMutants(t *testing.T) {
 	}
 }
 
-// readable reads the unbroken pictures and leaves out those that are not read, or not as they were drawn: what they are read as when broken
-// says nothing about the breaking.
+// readable reads the unbroken pictures and leaves out those that are not read, or not as they were
+// drawn: what they are read as when broken says nothing about the breaking.
 func readable(t *testing.T, l *Looker, path string, all []original) []original {
 	t.Helper()
 	var sound []original
@@ -116,7 +119,8 @@ type original struct {
 	reading      ruler.Reading
 }
 
-// mutated are drawn frames as JPEG, as PNG and inside a RAW file, and the photographs of real rulers where they are at hand.
+// mutated are drawn frames as JPEG, as PNG and inside a RAW file, and the photographs of real
+// rulers where they are at hand.
 func mutated(t *testing.T, seed uint64) []original {
 	t.Helper()
 	var all []original
@@ -205,8 +209,9 @@ func readAt(t *testing.T, l *Looker, path string, data []byte) (r ruler.Reading,
 	return ruler.Interpret(s, ruler.Spec{}), ""
 }
 
-// unlike says how a reading is another than the unbroken picture's: in its scale there, in the place of its graduations, or in a
-// front end. "" where it is the same as far as both go: a part of the ruler may be gone.
+// unlike says how a reading is another than the unbroken picture's: in its scale there, in the
+// place of its graduations, or in a front end. "" where it is the same as far as both go: a part of
+// the ruler may be gone.
 func unlike(got, want ruler.Reading) string {
 	pitch := want.Graduation * want.PxPerM
 	tol := max(1.5, 0.15*pitch)

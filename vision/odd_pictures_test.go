@@ -17,6 +17,8 @@ import (
 
 	"leadmark/testdata"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
@@ -32,7 +34,7 @@ func readBytes(t *testing.T, name string, data []byte) ruler.Reading {
 	if refused != nil {
 		return ruler.Reading{Status: ruler.StatusRefused, Reason: ruler.Reason{Code: refused.Code, Text: refused.Text}}
 	}
-	s, err := new(Looker).Look(context.Background(), f, ruler.Hint{})
+	s, err := NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,7 +87,8 @@ func TestHeaderOfThirtyThousand(t *testing.T) {
 	}
 }
 
-// A ruler reads the same however its picture is stored: with 16 bits, in grey, with alpha, as JPEG or TIFF.
+// A ruler reads the same however its picture is stored: with 16 bits, in grey, with alpha, as JPEG
+// or TIFF.
 func TestKindsOfPictures(t *testing.T) {
 	im, _ := runs.Render(runs.StudyAt("small", 5, 1).Scene)
 	b := im.Bounds()
@@ -128,11 +131,11 @@ func TestKindsOfPictures(t *testing.T) {
 	}
 }
 
-// A JPEG of four inks (CMYK, as Adobe writes it) decodes to the tones of the same picture in RGB, which another
-// program made. The pictures are those of the Go distribution, image/testdata.
+// A JPEG of four inks (CMYK, as Adobe writes it) decodes to the tones of the same picture in RGB,
+// which another program made. The pictures are those of the Go distribution, image/testdata.
 func TestJPEGOfFourInks(t *testing.T) {
 	dir := testdata.GoSource(t, "image", "testdata")
-	var tones [2]*gray
+	var tones [2]*pixel.Gray
 	for i, name := range []string{"video-001.cmyk.png", "video-001.cmyk.jpeg"} {
 		g, err := grayOfFile(listed(t, filepath.Join(dir, name)))
 		if err != nil {
@@ -140,14 +143,14 @@ func TestJPEGOfFourInks(t *testing.T) {
 		}
 		tones[i] = g
 	}
-	if tones[0].w != tones[1].w || tones[0].h != tones[1].h {
+	if tones[0].W != tones[1].W || tones[0].H != tones[1].H {
 		t.Fatal("the two pictures differ in size")
 	}
 	var sum float64
-	for i, v := range tones[0].pix {
-		sum += math.Abs(float64(v) - float64(tones[1].pix[i]))
+	for i, v := range tones[0].Pix {
+		sum += math.Abs(float64(v) - float64(tones[1].Pix[i]))
 	}
-	if mean := sum / float64(len(tones[0].pix)); mean > 4 {
+	if mean := sum / float64(len(tones[0].Pix)); mean > 4 {
 		t.Errorf("tones differ by %.1f code values on average", mean)
 	}
 }

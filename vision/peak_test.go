@@ -6,7 +6,8 @@ import (
 	"strings"
 )
 
-// peakMemory is the most memory that the process held so far, bytes (VmHWM of proc(5)); 0 where the system does not tell.
+// peakMemory is the most memory that the process held so far, bytes (VmHWM of proc(5)); 0 where the
+// system does not tell.
 func peakMemory() int {
 	text, err := os.ReadFile("/proc/self/status")
 	if err != nil {

@@ -8,10 +8,13 @@ import (
 	"testing"
 
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/subject"
 )
 
-// A picture that took the place of the one listed is not looked at: what it shows would stand for the other.
+// A picture that took the place of the one listed is not looked at: what it shows would stand for
+// the other.
 func TestAReplacedPictureIsNotLookedAt(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a.jpg")
 	one, other := encoded(t, smooth(640, 480)), encoded(t, smooth(644, 480))
@@ -25,29 +28,29 @@ func TestAReplacedPictureIsNotLookedAt(t *testing.T) {
 	if refused != nil {
 		t.Fatal(refused.Text)
 	}
-	scene, err := LearnScene(context.Background(), nil, &f)
+	finder, err := subject.Learn(context.Background(), native.Library{}, nil, &f)
 	if err != nil {
 		t.Fatal(err)
 	}
 	write(other)
 	var bad *frame.Refusal
-	if s, err := new(Looker).Look(context.Background(), f, ruler.Hint{}); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
+	if s, err := NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{}); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
 		t.Errorf("rulers: %+v, %v", s.Refusal, err)
 	}
-	if s, err := ReadSlate(context.Background(), f); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
+	if s, err := NewLooker(native.Library{}).ReadSlate(context.Background(), f); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
 		t.Errorf("a slate: %+v, %v", s, err)
 	}
-	if s, err := scene.Look(context.Background(), f, AnimalHint{}); err != nil || s.Refusal.Code != frame.CodeReplaced {
+	if s, err := finder.Look(context.Background(), f, subject.Hint{}); err != nil || s.Refusal.Code != frame.CodeReplaced {
 		t.Errorf("animals: %+v, %v", s.Refusal, err)
 	}
-	if _, err := scene.Cutout(context.Background(), f, AnimalHint{}); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
+	if _, err := finder.Cutout(context.Background(), f, subject.Hint{}); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
 		t.Errorf("a cut-out: %v", err)
 	}
-	if _, err := LearnScene(context.Background(), nil, &f); !errors.As(err, &bad) {
+	if _, err := subject.Learn(context.Background(), native.Library{}, nil, &f); !errors.As(err, &bad) {
 		t.Errorf("the empty set: %v", err)
 	}
 	write(one)
-	if s, err := new(Looker).Look(context.Background(), f, ruler.Hint{}); err != nil || s.Refusal.Code == frame.CodeReplaced {
+	if s, err := NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{}); err != nil || s.Refusal.Code == frame.CodeReplaced {
 		t.Errorf("put back: %+v, %v", s.Refusal, err)
 	}
 }

@@ -10,9 +10,10 @@ import (
 // wholeBlocks is what the rows decoded are rounded up to, px: all levels then end on a whole pixel.
 const wholeBlocks = 64
 
-// rowsNeeded is how many rows of a picture, as it is stored, hold the ruler under a hint: a JPEG can only be decoded from
-// its top, and most of the time goes into decoding at all. All rows are needed where nothing says where the ruler is,
-// where slates may stand beside it, or where the raster's last row is not the foot or the right side as displayed.
+// rowsNeeded is how many rows of a picture, as it is stored, hold the ruler under a hint: a JPEG
+// can only be decoded from its top, and most of the time goes into decoding at all. All rows are
+// needed where nothing says where the ruler is, where slates may stand beside it, or where the
+// raster's last row is not the foot or the right side as displayed.
 func rowsNeeded(f frame.Frame, h ruler.Hint) int {
 	if h.Near == nil || h.Slates {
 		return f.StoredHeight
@@ -35,3 +36,16 @@ func rowsNeeded(f frame.Frame, h ruler.Hint) int {
 
 // furthest is the largest of at + slope (x - from) for x between 0 and end.
 func furthest(at, from, slope, end float64) float64 { return max(at-slope*from, at+slope*(end-from)) }
+
+// reducedPitch is how many pixels a graduation must keep in a reduced picture.
+const reducedPitch = 8
+
+// reduction is the largest of 1, 2, 4 by which a picture can be reduced while it is decoded so that
+// the graduations expected stay well resolved; 1 where none are expected.
+func reduction(f frame.Frame, h ruler.Hint) int {
+	denom := 1
+	for denom < 4 && h.Pitch >= float64(2*denom)*reducedPitch && min(f.Width, f.Height) >= 256*denom {
+		denom *= 2
+	}
+	return denom
+}

@@ -10,6 +10,7 @@ import (
 
 	"leadmark/testdata"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 )
 
@@ -109,7 +110,7 @@ func readPhotograph(t *testing.T, name string) ruler.Reading {
 	if refused != nil {
 		t.Fatalf("%s: %s", name, refused.Text)
 	}
-	s, err := new(Looker).Look(context.Background(), f, ruler.Hint{})
+	s, err := NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{})
 	if err != nil {
 		t.Fatal(err)
 	}

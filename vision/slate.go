@@ -1,13 +1,12 @@
 package vision
 
 import (
-	"context"
 	"errors"
 
 	"github.com/makiuchi-d/gozxing"
 	"github.com/makiuchi-d/gozxing/qrcode"
 
-	"leadmark/vision/frame"
+	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
 
@@ -15,39 +14,24 @@ import (
 // slate fills a good part of it. At this size the search takes some 5 ms.
 const slateSide = 1600
 
-// ReadSlate looks for a QR symbol alone in one picture, not for rulers. An error is as for Look.
-func ReadSlate(ctx context.Context, f frame.Frame) (ruler.Symbol, error) {
-	if err := ctx.Err(); err != nil {
-		return ruler.Symbol{}, err
-	}
-	p, err := new(memory).decode(f, 2, f.StoredHeight)
-	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
-		return ruler.Symbol{}, gone
-	}
-	if err != nil {
-		return ruler.Symbol{}, nil // the reading of the frame says so
-	}
-	return findSymbol(p, true), nil
-}
-
-// findSymbol reads a QR symbol (ISO/IEC 18004) at the first level that is small enough, else,
-// where noise or blur hide it there, at the one after; where it is seen but too small to be read
-// at either, at the one before. Not closely, it begins with the one after and goes on only where something
-// is seen there.
-func findSymbol(p pyramid, closely bool) ruler.Symbol {
+// findSymbol reads a QR symbol (ISO/IEC 18004) at the first level that is small enough, else, where
+// noise or blur hide it there, at the one after; where it is seen but too small to be read at
+// either, at the one before. Not closely, it begins with the one after and goes on only where
+// something is seen there.
+func findSymbol(p pixel.Pyramid, closely bool) ruler.Symbol {
 	level := 0
-	for level < len(p.levels)-1 && max(p.levels[level].w, p.levels[level].h) > slateSide {
+	for level < len(p.Levels)-1 && max(p.Levels[level].W, p.Levels[level].H) > slateSide {
 		level++
 	}
 	var s ruler.Symbol
-	if !closely && level+1 < len(p.levels) && !decodeSymbol(p.levels[level+1]).Seen {
+	if !closely && level+1 < len(p.Levels) && !decodeSymbol(p.Levels[level+1]).Seen {
 		return s
 	}
 	for _, k := range []int{level, level + 1, level - 1} {
-		if k < 0 || k >= len(p.levels) || k < level && !s.Seen {
+		if k < 0 || k >= len(p.Levels) || k < level && !s.Seen {
 			continue
 		}
-		found := decodeSymbol(p.levels[k])
+		found := decodeSymbol(p.Levels[k])
 		if found.Text != "" {
 			return found
 		}
@@ -58,13 +42,13 @@ func findSymbol(p pyramid, closely bool) ruler.Symbol {
 
 // decodeSymbol reads the symbol of one picture. A picture without three finder patterns in
 // their places has none; one that has them but does not decode is seen and not read.
-func decodeSymbol(g *gray) (s ruler.Symbol) {
+func decodeSymbol(g *pixel.Gray) (s ruler.Symbol) {
 	defer func() {
 		if recover() != nil { // the decoder was not made for pictures nobody vouches for
 			s = ruler.Symbol{}
 		}
 	}()
-	source, err := gozxing.NewPlanarYUVLuminanceSource(g.pix, g.w, g.h, 0, 0, g.w, g.h, false)
+	source, err := gozxing.NewPlanarYUVLuminanceSource(g.Pix, g.W, g.H, 0, 0, g.W, g.H, false)
 	if err != nil {
 		return s
 	}

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"testing"
 
+	"leadmark/vision/pixel"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
@@ -36,7 +38,8 @@ func twinScene(rnd *rand.Rand, i int) runs.Scene {
 }
 
 // TestTwinFlash reads invented frames in which two flashes show the ruler twice: how far it moved
-// must be right, or the frame refused. LEADMARK_TWINS=200 draws more, of a seed that no development saw.
+// must be right, or the frame refused. LEADMARK_TWINS=200 draws more, of a seed that no development
+// saw.
 func TestTwinFlash(t *testing.T) {
 	n, seed := 12, uint64(3)
 	if text := os.Getenv("LEADMARK_TWINS"); text != "" {
@@ -53,7 +56,7 @@ func TestTwinFlash(t *testing.T) {
 		im, truth := runs.Render(s)
 		front := s.Look.Front()
 		spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front, Toward: wayOf(s.Track.Travel), Twin: true}
-		r := ruler.Interpret(sight(whole(grayOf(im)), ruler.Hint{Twin: &spec}), spec)
+		r := ruler.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{Twin: &spec}), spec)
 		if truth.Readable {
 			readable++
 		}
@@ -95,7 +98,7 @@ func TestOneFlashIsNoTwin(t *testing.T) {
 		im, truth := runs.Render(s)
 		front := s.Look.Front()
 		spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front, Toward: wayOf(s.Track.Travel), Twin: true}
-		r := ruler.Interpret(sight(whole(grayOf(im)), ruler.Hint{Twin: &spec}), spec)
+		r := ruler.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{Twin: &spec}), spec)
 		if r.Status != ruler.StatusRefused {
 			t.Errorf("%s: %s", s.Look.Name, r.Status)
 		}

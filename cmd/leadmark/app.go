@@ -18,6 +18,7 @@ import (
 	"leadmark/calib/store"
 	"leadmark/vision"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
@@ -47,9 +48,10 @@ type app struct {
 }
 
 func newApp(stdout, stderr io.Writer) *app {
+	looker := vision.NewLooker(native.Library{})
 	return &app{
 		stdout: &escapingWriter{w: stdout}, stderr: &escapingWriter{w: stderr}, getenv: os.Getenv, now: time.Now,
-		look: new(vision.Looker).Look, shift: vision.Shift, following: follow.Follow, symbol: vision.ReadSlate, picture: loadPicture,
+		look: looker.Look, shift: vision.Shift, following: follow.Follow, symbol: looker.ReadSlate, picture: loadPicture,
 		demoRun: runs.DemoRun, demoBees: demoBees,
 		grace: func() <-chan time.Time { return time.After(graceTime) }, lastStop: context.Background(),
 	}

@@ -16,9 +16,10 @@ import (
 	"leadmark/calib/shoot/sidecar"
 	"leadmark/calib/store"
 	"leadmark/cmd/leadmark/report"
-	"leadmark/vision"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
+	"leadmark/vision/subject"
 )
 
 // checkOptions are the flags of check.
@@ -142,7 +143,7 @@ func (a *app) checkPlan(ctx context.Context, dir string, o *checkOptions) (shoot
 }
 
 // checkFrames looks at the frames.
-func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan, o checkOptions) (shoot.Result, *vision.SceneLooker, error) {
+func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan, o checkOptions) (shoot.Result, *subject.Finder, error) {
 	folder, err := listFolder(ctx, s.Dir)
 	if err != nil {
 		return shoot.Result{}, nil, err
@@ -151,7 +152,7 @@ func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan, o che
 	if err != nil {
 		return shoot.Result{}, nil, err
 	}
-	scene, err := vision.LearnScene(ctx, frames, empty)
+	scene, err := subject.Learn(ctx, native.Library{}, frames, empty)
 	if err != nil {
 		return shoot.Result{}, nil, &input.NoResult{What: err.Error()}
 	}
@@ -184,8 +185,8 @@ func (a *app) calibrated(o checkOptions) time.Time {
 }
 
 // animalHint is what is known of an animal before looking; length in pixels.
-func animalHint(length float64, travel [2]float64) vision.AnimalHint {
-	return vision.AnimalHint{Length: length, Travel: animal.Point{X: travel[0], Y: travel[1]}}
+func animalHint(length float64, travel [2]float64) subject.Hint {
+	return subject.Hint{Length: length, Travel: animal.Point{X: travel[0], Y: travel[1]}}
 }
 
 // withoutEmpty takes the frame of the empty set from the others.
@@ -203,7 +204,7 @@ func withoutEmpty(frames []frame.Frame, s shoot.Setup) ([]frame.Frame, *frame.Fr
 
 // checkWrites writes what was asked for and says so. What takes long comes first, so that a command that is stopped there has written
 // little else; the files in the photographer's own folders come last.
-func (a *app) checkWrites(ctx context.Context, scene *vision.SceneLooker, r shoot.Result, out outDir, o checkOptions) (notes []string, err error) {
+func (a *app) checkWrites(ctx context.Context, scene *subject.Finder, r shoot.Result, out outDir, o checkOptions) (notes []string, err error) {
 	cut := ""
 	if o.cutouts != "" {
 		n, err := a.cutouts(ctx, scene, r, o.cutouts, o.force)

@@ -15,7 +15,7 @@ import (
 	"testing"
 
 	"leadmark/calib/shoot"
-	"leadmark/vision"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/synth/animals"
 )
 
@@ -43,7 +43,7 @@ func drawScene(t *testing.T, path string, s animals.Scene) {
 
 func writeJPEG(t *testing.T, path string, img image.Image) {
 	t.Helper()
-	data, err := vision.EncodeJPEG(img, 95)
+	data, err := native.Library{}.EncodeJPEG(img, 95)
 	if err != nil {
 		t.Fatal(err)
 	}

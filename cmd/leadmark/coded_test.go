@@ -10,6 +10,7 @@ import (
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
 	"leadmark/vision"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
@@ -35,7 +36,7 @@ func TestCodedRun(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := calib.Calibrate(context.Background(), run, folder, read.Options{Look: new(vision.Looker).Look})
+	got, err := calib.Calibrate(context.Background(), run, folder, read.Options{Look: vision.NewLooker(native.Library{}).Look})
 	if err != nil {
 		t.Fatal(err)
 	}

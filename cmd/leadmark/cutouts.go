@@ -13,12 +13,12 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/shoot"
 	"leadmark/calib/store"
-	"leadmark/vision"
+	"leadmark/vision/subject"
 )
 
 // cutouts writes the animal of each frame that shows one to a folder, as PNG with opacity. No file that is there is replaced without force;
 // the caller has seen to it that the folder is not the frames' own. It returns how many were written.
-func (a *app) cutouts(ctx context.Context, scene *vision.SceneLooker, r shoot.Result, dir string, force bool) (int, error) {
+func (a *app) cutouts(ctx context.Context, scene *subject.Finder, r shoot.Result, dir string, force bool) (int, error) {
 	if err := free(r, dir, force); err != nil {
 		return 0, err
 	}

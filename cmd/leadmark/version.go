@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leadmark/vision"
+	"leadmark/vision/pixel/native"
 )
 
 // What is released: the newest entry of CHANGELOG.md, which a test compares.
@@ -54,7 +54,7 @@ func commit(settings []debug.BuildSetting) string {
 
 // builtWith names what else decides how a picture is read.
 func builtWith() string {
-	return fmt.Sprintf("OpenCV %s, %s, %s/%s", vision.OpenCVVersion(), runtime.Version(), runtime.GOOS, runtime.GOARCH)
+	return fmt.Sprintf("OpenCV %s, %s, %s/%s", native.OpenCVVersion(), runtime.Version(), runtime.GOOS, runtime.GOARCH)
 }
 
 // thisProgram tells builds apart, those of uncommitted code too: by the version, and by the size and time of the

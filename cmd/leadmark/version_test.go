@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/vision"
+	"leadmark/vision/pixel/native"
 )
 
 func TestCommit(t *testing.T) {
@@ -46,7 +46,7 @@ func TestVersion(t *testing.T) {
 	if err := run(context.Background(), []string{"version"}, &command, &command); err != nil {
 		t.Fatal(err)
 	}
-	want := regexp.MustCompile(`^leadmark ` + regexp.QuoteMeta(release) + `( \(commit [0-9a-f]{12}(, changed)?\))?\nOpenCV ` + regexp.QuoteMeta(vision.OpenCVVersion()) + `, go\S+, \S+/\S+\n$`)
+	want := regexp.MustCompile(`^leadmark ` + regexp.QuoteMeta(release) + `( \(commit [0-9a-f]{12}(, changed)?\))?\nOpenCV ` + regexp.QuoteMeta(native.OpenCVVersion()) + `, go\S+, \S+/\S+\n$`)
 	if !want.Match(option.Bytes()) || option.String() != command.String() {
 		t.Errorf("--version prints %q and version %q", option.String(), command.String())
 	}
@@ -54,7 +54,7 @@ func TestVersion(t *testing.T) {
 
 // OpenCV's own versions have three numbers; a program without one would not say how its pictures were read.
 func TestOpenCVVersion(t *testing.T) {
-	if v := vision.OpenCVVersion(); !regexp.MustCompile(`^4\.\d+\.\d+`).MatchString(v) {
+	if v := native.OpenCVVersion(); !regexp.MustCompile(`^4\.\d+\.\d+`).MatchString(v) {
 		t.Errorf("OpenCV's version is %q", v)
 	}
 }

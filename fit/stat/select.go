@@ -61,3 +61,12 @@ const FromMAD = 1.4826
 // RobustSD is the standard deviation that absolute deviations show of which up to half may be anything: FromMAD times their
 // median. It puts them out of order.
 func RobustSD(deviations []float64) float64 { return FromMAD * Median(deviations) }
+
+// MedianOffset is where a line of a slope through the median of the points lies at x = 0.
+func MedianOffset(x, y []float64, slope float64) float64 {
+	rest := make([]float64, len(x))
+	for i := range x {
+		rest[i] = y[i] - slope*x[i]
+	}
+	return Median(rest)
+}

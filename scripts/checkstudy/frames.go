@@ -8,9 +8,10 @@ import (
 	"os"
 	"path/filepath"
 
-	"leadmark/vision"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
+	"leadmark/vision/subject"
 	"leadmark/vision/synth/animals"
 )
 
@@ -33,11 +34,11 @@ func (s *study) set(seed uint64) error {
 	if err != nil {
 		return err
 	}
-	looker, err := vision.LearnScene(context.Background(), nil, &empty)
+	looker, err := subject.Learn(context.Background(), native.Library{}, nil, &empty)
 	if err != nil {
 		return err
 	}
-	hint := vision.AnimalHint{Length: 0.19 * float64(w), Travel: animal.Point{X: 1}}
+	hint := subject.Hint{Length: 0.19 * float64(w), Travel: animal.Point{X: 1}}
 	look := func(name string, scene animals.Scene) ([]animals.Truth, animal.Sighting, error) {
 		f, truth, err := drawn(dir, name, scene)
 		if err != nil {
@@ -96,7 +97,7 @@ const jpegQuality = 95
 // drawn draws a scene to a file.
 func drawn(dir, name string, s animals.Scene) (frame.Frame, []animals.Truth, error) {
 	img, truth := animals.Render(s)
-	data, err := vision.EncodeJPEG(img, jpegQuality)
+	data, err := native.Library{}.EncodeJPEG(img, jpegQuality)
 	if err != nil {
 		return frame.Frame{}, nil, err
 	}

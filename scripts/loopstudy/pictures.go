@@ -9,9 +9,10 @@ import (
 
 	"leadmark/calib/plan"
 	"leadmark/calib/shoot"
-	"leadmark/vision"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
+	"leadmark/vision/subject"
 	"leadmark/vision/synth/animals"
 )
 
@@ -64,12 +65,12 @@ func (l *loop) draw() (r shoot.Result, err error) {
 
 func check(dir string, p plan.Plan, scale float64, frames []frame.Frame, empty frame.Frame) (shoot.Result, error) {
 	ctx := context.Background()
-	scene, err := vision.LearnScene(ctx, nil, &empty)
+	scene, err := subject.Learn(ctx, native.Library{}, nil, &empty)
 	if err != nil {
 		return shoot.Result{}, err
 	}
 	look := func(ctx context.Context, f frame.Frame, length float64, travel [2]float64) (animal.Sighting, error) {
-		return scene.Look(ctx, f, vision.AnimalHint{Length: length, Travel: animal.Point{X: travel[0], Y: travel[1]}})
+		return scene.Look(ctx, f, subject.Hint{Length: length, Travel: animal.Point{X: travel[0], Y: travel[1]}})
 	}
 	setup := shoot.Setup{Dir: dir, Travel: [2]float64{1, 0}, TripLine: [2][2]float64{{tripAt, 0}, {tripAt, 500}}, Scale: scale, Exit: &[2]float64{tripAt, pictureWidth / 3}}
 	return shoot.Check(ctx, setup, frames, nil, shoot.Options{Look: look, Plan: p})
@@ -79,7 +80,7 @@ func check(dir string, p plan.Plan, scale float64, frames []frame.Frame, empty f
 func write(dir, name string, s animals.Scene) (frame.Frame, error) {
 	var img image.Image
 	img, _ = animals.Render(s)
-	data, err := vision.EncodeJPEG(img, 95)
+	data, err := native.Library{}.EncodeJPEG(img, 95)
 	if err != nil {
 		return frame.Frame{}, err
 	}

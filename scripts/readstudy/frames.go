@@ -15,6 +15,7 @@ import (
 
 	"leadmark/vision"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
@@ -192,7 +193,7 @@ func look(path string) (ruler.Sighting, error) {
 	if refused != nil {
 		return ruler.Sighting{}, fmt.Errorf("%s: %s", path, refused.Text)
 	}
-	return new(vision.Looker).Look(context.Background(), f, ruler.Hint{})
+	return vision.NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{})
 }
 
 // done logs a frame and keeps or drops its picture.

@@ -15,6 +15,7 @@ import (
 	"leadmark/calib/runfile"
 	"leadmark/vision"
 	"leadmark/vision/frame"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/runs"
 )
@@ -104,7 +105,7 @@ func calibrate(dir string) (calib.Result, error) {
 		return calib.Result{}, err
 	}
 	r, err := calib.Calibrate(context.Background(), run, read.Folder{Frames: frames, Refused: refused},
-		read.Options{Look: new(vision.Looker).Look, Shift: vision.Shift})
+		read.Options{Look: vision.NewLooker(native.Library{}).Look, Shift: vision.Shift})
 	if none := (*input.NoResult)(nil); errors.As(err, &none) {
 		err = nil // the frames count
 	}

@@ -1,0 +1,215 @@
+package marks
+
+import (
+	"math"
+
+	"leadmark/vision/pixel"
+	"leadmark/vision/ruler"
+)
+
+const ()
+
+// findRow looks along a group's axis for its row of marks. Where the marks run on past the
+// group's tiles, the longer row gives a better axis and pitch, and the search starts again with
+// those.
+func findRow(p pixel.Pyramid, g group) (finding, bool) {
+	var f finding
+	samples := float64(searchSamples)
+	for pass := 0; pass < 9; pass++ {
+		var ok bool
+		if f, ok = lookAlong(p, g, samples, f.s); !ok {
+			return f, false
+		}
+		if math.Abs(f.q.tilt)*(g.t1-g.t0) > 0.5*g.pitch0 {
+			g.turn(f.q.tilt)
+			continue
+		}
+		f.mark(&g)
+		if k := stride(f.graduations); k > 1 {
+			g.pitch0, g.slope = float64(k)*g.pitch0, float64(k)*g.slope
+			continue
+		}
+		if len(f.graduations) >= 3 && g.widen(f.graduations) {
+			continue
+		}
+		if samples == placeSamples {
+			break
+		}
+		samples = placeSamples
+	}
+	if len(f.graduations) >= 3 {
+		f.setRight(&g)
+	}
+	return f, len(f.graduations) >= fewestGraduations && f.plain() && dense(f.graduations)
+}
+
+// plain says whether a row's marks are dark or light enough to be believed. The blocks of JPEG make
+// rows of a grey level or so, with gaps; blurred marks may be no stronger, but are many, without
+// gaps and well above the noise.
+func (f *finding) plain() bool {
+	const faint, many, clear, whole = 0.4, 25, 4, 0.85 // grey levels, marks, times the noise, share of marks
+	h, n := medianHeight(f.graduations), len(f.graduations)
+	if h >= leastContrast {
+		return true
+	}
+	places := f.graduations[n-1].index - f.graduations[0].index + 1
+	return h >= faint && n >= many && h >= clear*f.tr.noise && float64(n) >= whole*float64(places)
+}
+
+// dense says whether at least half of a row's places hold a mark, its tens alone left out.
+func dense(graduations []graduation) bool {
+	places := 1
+	for i := 1; i < len(graduations); i++ {
+		if gap := graduations[i].index - graduations[i-1].index; gap != 10 {
+			places += gap
+		} else {
+			places++
+		}
+	}
+	return 2*len(graduations) >= places
+}
+
+// stride is how many of the assumed pitches the marks really lie apart: thin marks are strong in
+// twice or three times their own rate.
+func stride(graduations []graduation) int {
+	for _, k := range []int{3, 2} {
+		n := 0
+		for i := 1; i < len(graduations); i++ {
+			if (graduations[i].index-graduations[i-1].index)%k == 0 {
+				n++
+			}
+		}
+		if len(graduations) > 4 && float64(n) >= 0.9*float64(len(graduations)-1) {
+			return k
+		}
+	}
+	return 1
+}
+
+// Samples that a pitch keeps, at least, where the picture has that many: while axis and pitch are
+// still sought, and in the strip in which the marks are placed and measured.
+const (
+	searchSamples = 3.5
+	placeSamples  = 7
+)
+
+// stepFor is a power of two, px, so that a pitch keeps that many samples.
+func stepFor(p pixel.Pyramid, pitch, samples float64) float64 {
+	return max(p.Base, math.Exp2(math.Floor(math.Log2(pitch/samples))))
+}
+
+// lookAlong samples the strip along a group's axis and finds its band; old is a strip that is not
+// needed any more.
+func lookAlong(p pixel.Pyramid, g group, samples float64, old *strip) (finding, bool) {
+	step := stepFor(p, g.pitch0, samples)
+	more := max(100*g.pitch0, 0.7*(g.t1-g.t0)) // as far as the row may go on
+	f := finding{s: newStrip(p, g.origin, g.dir, stripOptions{
+		step: step, reach: reachPitches * g.pitch0, from: g.t0 - more, to: g.t1 + more, old: old})}
+	if f.s.nt < 16 {
+		return f, false
+	}
+	var ok bool
+	f.q, _, ok = findBand(f.s, &g)
+	return f, ok
+}
+
+// mark finds the marks along the band.
+func (f *finding) mark(g *group) {
+	trim := (f.q.j1 - f.q.j0) / 8
+	raw := f.s.profile(f.q.j0+trim, f.q.j1-trim, f.q.mid(), f.q.lean)
+	f.tr = newTrace(f.s, raw, g)
+	if g.pitch0 < fineMarks*f.s.step {
+		f.tr.noise = min(f.tr.noise, f.noiseOfRows(f.q.j0+trim, f.q.j1-trim))
+	}
+	f.graduations = track(f.tr, g)
+}
+
+// widen makes the group as long as the marks found, where that is clearly longer, and takes
+// its pitch from them; false where nothing is gained.
+func (g *group) widen(graduations []graduation) bool {
+	run := steady(graduations)
+	t0, t1 := run[0].t, run[len(run)-1].t
+	if t1-t0 < 1.15*(g.t1-g.t0) || len(run) < fewestGraduations {
+		return false
+	}
+	t0, t1 = max(t0, g.t0-(g.t1-g.t0)), min(t1, g.t1+(g.t1-g.t0))
+	g.t0, g.t1 = t0, t1
+	half := len(run) / 2
+	a0, b0 := lineThrough(run[:half])
+	a1, b1 := lineThrough(run[half:])
+	m0, m1 := meanIndex(run[:half]), meanIndex(run[half:])
+	c0, c1 := a0+b0*m0, a1+b1*m1
+	g.slope = (b1 - b0) / (c1 - c0)
+	g.pitch0 = b0 - g.slope*c0
+	return true
+}
+
+// steady returns the longest part of a row in which marks follow each other evenly.
+func steady(graduations []graduation) []graduation {
+	_, b := lineThrough(graduations)
+	best, start := graduations[:1], 0
+	for i := 1; i <= len(graduations); i++ {
+		if i < len(graduations) {
+			n := graduations[i].index - graduations[i-1].index
+			d := graduations[i].t - graduations[i-1].t
+			if n <= 3 && math.Abs(d/float64(n)/b-1) < 0.35 {
+				continue
+			}
+		}
+		if i-start > len(best) {
+			best = graduations[start:i]
+		}
+		start = i
+	}
+	return best
+}
+
+// turn turns the axis about the group's origin.
+func (g *group) turn(slope float64) { g.dir = g.dir.Add(g.dir.Perp().Mul(slope)).Unit() }
+
+// row turns a finding into the plain value handed on.
+func (f finding) row(p pixel.Pyramid, hint ruler.Hint) ruler.Row {
+	s, q := f.s, f.q
+	h := medianHeight(f.graduations)
+	r := ruler.Row{
+		Origin:     s.place(0, f.across()),
+		Dir:        s.dir,
+		DarkMarks:  f.tr.dark,
+		HalfLength: float64(q.j1-q.j0+1) / 2 * s.step,
+		Contrast:   h / 255,
+		Noise:      f.tr.noise / 255,
+		Tone:       f.gapTone() / 255,
+	}
+	up, down := f.lengths()
+	side := f.bodySide(up, down)
+	long := up
+	if side < 0 {
+		long = down
+	}
+	for i, k := range f.graduations {
+		r.Marks = append(r.Marks, ruler.Mark{T: k.t, U: f.tr.uncertainty(k.t), Index: k.index,
+			Strength: k.height / h, Length: long[i]})
+	}
+	f.cutShort(p, r.Marks, float64(side))
+	r.Lean, r.LeanTurn, r.LeanU, r.Side = q.shear, q.turn, q.shearU, float64(side)
+	r.Middle, r.MiddleTurn = f.middles(up, down)
+	r.Pitch = f.localPitch(len(f.graduations) / 2)
+	r.Cells = f.cells(p, side)
+	f.addBody(p, &r, side, hint.Toward)
+	return r
+}
+
+// cutShort tells which marks the picture's border would cut if they were of the longest, or what
+// lies half a pitch beside them.
+func (f finding) cutShort(p pixel.Pyramid, marks []ruler.Mark, side float64) {
+	most := longest(marks)
+	in := func(q ruler.Point) bool {
+		return q.X >= 0 && q.Y >= 0 && q.X <= float64(p.WholeW-1) && q.Y <= float64(p.WholeH-1)
+	}
+	for i := range marks {
+		m := &marks[i]
+		t, beside := m.T+f.q.at(m.T)*side*most, 0.6*f.localPitch(i)
+		whole := in(f.s.place(t-beside, f.across()+side*most)) && in(f.s.place(t+beside, f.across()+side*most))
+		m.Cut = m.Length < most && !whole
+	}
+}

@@ -1,0 +1,94 @@
+package marks
+
+import (
+	"math"
+	"sort"
+
+	"leadmark/vision/pixel"
+	"leadmark/vision/ruler"
+)
+
+// unseenBody is how far past the marks a ruler reaches, pitches, whose far edge is not found.
+const unseenBody = 12
+
+// addBody finds the ruler's long edges and, between them, the edges across it.
+func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.Point) {
+	near, far, blur := f.body(p, side, r.HalfLength, longest(r.Marks))
+	r.SideBlur = blur
+	r.Sides = ruler.Sides{near, far}
+	out := float64(side)
+	wa, wb := f.across()-out*r.HalfLength, f.across()+out*(r.HalfLength+unseenBody*r.Pitch)
+	mid := f.graduations[len(f.graduations)/2].t
+	if near != nil {
+		wa = f.acrossAt(*near, mid)
+	}
+	if far != nil {
+		wb = f.acrossAt(*far, mid)
+	}
+	in := math.Copysign(0.06*math.Abs(wb-wa), wb-wa) // corners are rounded
+	c := f.newCrossing(p, r.Sides, span{wa + in, wb - in}, wideSight)
+	r.Steps = c.find(wideSight)
+	if near != nil && far != nil {
+		r.Steps = mergeSteps(c.inner().find(wideSight), r.Steps, r.Pitch)
+	}
+	if clear := f.across() + out*longest(r.Marks); out*(wb-in-clear) >= 3*r.Pitch {
+		narrow := f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowSight)
+		r.Steps = mergeSteps(r.Steps, narrow.find(narrowSight), r.Pitch)
+	}
+	for _, k := range likeliest(*r, toward) {
+		c.sharpen(&r.Steps[k])
+	}
+}
+
+// likeliest are the steps that may be the ruler's end or a band's edge and stand out most among
+// those, the nearer the marks the more: placing an edge as well as it can be takes as long as
+// finding the row, and the backdrop is full of faint ones.
+func likeliest(r ruler.Row, toward ruler.Point) []int {
+	const most, faint = 5, 0.15 // of the plainest
+	first, last := r.Marks[0].T, r.Marks[len(r.Marks)-1].T
+	plain := func(k int) float64 {
+		s := r.Steps[k]
+		return math.Abs(s.Contrast) * s.Coherent / (1 + 0.05*max(0, s.T-last, first-s.T)/r.Pitch)
+	}
+	var out []int
+	for k := range r.Steps {
+		if mayMatter(r, r.Steps[k], toward) {
+			out = append(out, k)
+		}
+	}
+	sort.SliceStable(out, func(a, b int) bool { return plain(out[a]) > plain(out[b]) })
+	n := 0
+	for n < len(out) && (n < most || plain(out[n]) > faint*plain(out[0])) {
+		n++
+	}
+	return out[:n]
+}
+
+// mayMatter says whether a step can be the ruler's end, past the marks or little before the last,
+// or a bold band's edge. Where it is known which way the end points, only that end counts.
+func mayMatter(r ruler.Row, s ruler.Step, toward ruler.Point) bool {
+	const before, past, bold, sure = 4, 32, 2, 0.5 // package ruler looks for the end up to 30 past the last mark
+	first, last := r.Marks[0].T, r.Marks[len(r.Marks)-1].T
+	way := r.Dir.Dot(toward)
+	switch {
+	case s.T > last+past*r.Pitch || s.T < first-past*r.Pitch:
+		return false
+	case s.T > first && s.T < last && math.Abs(s.Contrast) > bold*r.Contrast:
+		return true
+	case s.T > last-before*r.Pitch:
+		return way > -sure
+	case s.T < first+before*r.Pitch:
+		return way < sure
+	}
+	return false
+}
+
+// longest is how far the longest marks run past the band's middle, a few odd ones left out.
+func longest(marks []ruler.Mark) float64 {
+	v := make([]float64, len(marks))
+	for i, k := range marks {
+		v[i] = k.Length
+	}
+	sort.Float64s(v)
+	return v[len(v)*94/100]
+}

@@ -1,0 +1,37 @@
+package marks
+
+import "leadmark/vision/pixel"
+
+import "leadmark/vision/ruler"
+
+const (
+	faceBands = 13  // of the face that is laid out, to either side of the axis
+	faceBand  = 0.7 // of a pitch that one of them is wide
+)
+
+// twinned looks for two images of a row where the hint says that two flashes light the picture.
+func (f finding) twinned(r ruler.Row, h ruler.Hint) ruler.Row {
+	if h.Twin != nil {
+		r.Twin = ruler.FitTwin(r, f.face(r.Pitch), *h.Twin)
+	}
+	return r
+}
+
+// face lays the row's surroundings out flat.
+func (f finding) face(pitch float64) ruler.Face {
+	s := f.s
+	out := ruler.Face{T0: s.t0, Step: s.step}
+	mid, wide := int(f.q.mid()), max(1, int(faceBand*pitch/s.step))
+	for k := -faceBands; k <= faceBands; k++ {
+		j0 := mid + k*wide - wide/2
+		if j0 < 0 || j0+wide > s.nw {
+			continue
+		}
+		row := s.profile(j0, j0+wide-1, f.q.mid(), f.q.lean)
+		for i, v := range row {
+			row[i] = pixel.Linear(v)
+		}
+		out.Light = append(out.Light, row)
+	}
+	return out
+}

@@ -1,0 +1,36 @@
+package subject
+
+import (
+	"context"
+	"errors"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"leadmark/vision/frame"
+	"leadmark/vision/pixel"
+	"leadmark/vision/pixel/native"
+	"leadmark/vision/synth/runs"
+)
+
+// A fault of the program's own, met on one frame, refuses that frame and says whose fault it is; it
+// does not end the process. A set that was never learned is such a fault.
+func TestFaultOnOneFrameRefusesIt(t *testing.T) {
+	im, _ := runs.Render(runs.StudyAt("small", 5, 1).Scene)
+	path := filepath.Join(t.TempDir(), "a.jpg")
+	if err := runs.WriteJPEG(path, im, runs.Exif{}, 90); err != nil {
+		t.Fatal(err)
+	}
+	f, refused := frame.Open(path)
+	if refused != nil {
+		t.Fatal(refused)
+	}
+	l := &Finder{k: pixel.FindingScale(f.Width, f.Height), w: f.Width, h: f.Height, decoder: &pixel.Decoder{Library: native.Library{}}}
+	seen, err := l.Look(context.Background(), f, Hint{Length: 40})
+	if err != nil || seen.Refusal.Code != "program-fault" || !strings.Contains(seen.Refusal.Text, "report it") || seen.Width != f.Width {
+		t.Errorf("%+v, %v", seen, err)
+	}
+	if _, err := l.Cutout(context.Background(), f, Hint{Length: 40}); !errors.Is(err, pixel.ErrFault) {
+		t.Errorf("%v", err)
+	}
+}
