@@ -9,7 +9,7 @@ import (
 )
 
 // graceTime is how long a command may take to end by itself after it was told to stop: with it, it ends within a second.
-const graceTime = 700 * time.Millisecond
+const graceTime = 500 * time.Millisecond
 
 // stoppedError is a command that a person broke off, and what it had written.
 type stoppedError struct {

@@ -34,7 +34,7 @@ func commands() []command {
 		{name: "demo --shoot", args: []string{"demo", "bees3", "--shoot"}},
 		{name: "manpages", args: []string{"manpages", "man1"}},
 		{name: "rig new", args: []string{"rig", "new", "cellar"}},
-		{name: "rig restore", before: [][]string{{"calibrate", "night", "--accept"}}, args: []string{"rig", "restore", "greenhouse", "1"}},
+		{name: "rig restore", before: [][]string{{"calibrate", "night", "--accept"}, {"calibrate", "night", "--accept", "--u-drop-mm", "1"}}, args: []string{"rig", "restore", "greenhouse", "1"}},
 		{name: "desk", args: []string{"desk", "--no-open"}, length: 2 * time.Second},
 	}
 }

@@ -34,9 +34,13 @@ func (s *study) all(tries int, only string) (failures int, err error) {
 		return 0, err
 	}
 	defer os.RemoveAll(root)
-	s.drawn = filepath.Join(root, "drawn")
-	if err := s.prepare(); err != nil {
-		return 0, err
+	if s.drawn == "" {
+		s.drawn = filepath.Join(root, "drawn")
+	}
+	if _, err := os.Stat(s.drawn); err != nil {
+		if err := s.prepare(); err != nil {
+			return 0, err
+		}
 	}
 	fmt.Printf("%-28s %5s %8s %6s %5s %9s\n", "command", "tries", "stopped", "wrong", "late", "longest")
 	for _, c := range commands() {

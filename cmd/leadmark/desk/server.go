@@ -85,7 +85,7 @@ const (
 	bodyTime    = 20 * time.Second
 	answerTime  = 60 * time.Second
 	idleTime    = 2 * time.Minute
-	shutTime    = 500 * time.Millisecond
+	shutTime    = 300 * time.Millisecond
 	mostStreams = 64
 )
 
