@@ -54,9 +54,11 @@ func adviceText(a Advice, now float64) string {
 		what += fmt.Sprintf(" with %.3g ms of added delay", 1e3*a.Delay)
 	}
 	if math.IsNaN(now) {
-		return fmt.Sprintf("%s: the lag can then be told, to a standard uncertainty of about %.2g ms", what, 1e3*a.ULagAfter)
+		return fmt.Sprintf("%s: the lag can then be told, to a standard uncertainty of about %.2g "+
+			"ms", what, 1e3*a.ULagAfter)
 	}
-	return fmt.Sprintf("%s: the lag's standard uncertainty falls from %.2g to about %.2g ms", what, 1e3*now, 1e3*a.ULagAfter)
+	return fmt.Sprintf("%s: the lag's standard uncertainty falls from %.2g to about %.2g "+
+		"ms", what, 1e3*now, 1e3*a.ULagAfter)
 }
 
 // candidates are next settings like those shot: heights from half the lowest to one and a half
@@ -161,7 +163,9 @@ func (s *solution) cannotTell(know told) []Advice {
 		swept = swept || t
 	}
 	if swept {
-		return []Advice{{Text: "mark the trip place in the picture (a frame with the front end resting where it just trips), or sweep the delay for a second group at about twice the speed", Shots: adviceShots}}
+		return []Advice{{Text: "mark the trip place in the picture (a frame with the front end resting " +
+			"where it just trips), or sweep the delay for a second group at about twice the speed", Shots: adviceShots}}
 	}
-	return []Advice{{Text: "drop the ruler from two heights, one four times the other, six times each", Shots: 2 * adviceShots}}
+	return []Advice{{Text: "drop the ruler from two heights, one four times the other, six times " +
+		"each", Shots: 2 * adviceShots}}
 }

@@ -60,26 +60,30 @@ func (s *solution) gain(j int) []float64 {
 	return k
 }
 
-// shotLines adds the errors that differ from shot to shot. A shot weighed down counts with the larger variance
-// its weight stands for.
+// shotLines adds the errors that differ from shot to shot. A shot weighed down counts with the
+// larger variance its weight stands for.
 func (s *solution) shotLines(b *Budget, k []float64) {
 	shots := s.run.Shots
 	better, kind := "", "B"
 	if s.best.shrink < 1 {
 		better, kind = ", as small as the shots' scatter says", "A"
 	}
-	s.shotLine(b, k, Contribution{Source: "reading", Kind: kind, Unit: "m", Text: "reading the ruler, shot by shot" + better},
+	s.shotLine(b, k, Contribution{Source: "reading", Kind: kind, Unit: "m", Text: "reading the ruler, " +
+		"shot by shot" + better},
 		func(i int) (each, perUnit float64) { return math.Max(shots[i].AdvanceU, minReadU), 1 })
-	s.shotLine(b, k, Contribution{Source: "letting-go", Kind: kind, Unit: "m", Text: "height of letting go, shot by shot" + better},
+	s.shotLine(b, k, Contribution{Source: "letting-go", Kind: kind, Unit: "m", Text: "height of letting " +
+		"go, shot by shot" + better},
 		func(i int) (each, perUnit float64) { return shots[i].DropShotU, s.perHeight(i) })
-	s.shotLine(b, k, Contribution{Source: "speed", Kind: kind, Unit: "m/s", Text: "measured speed, shot by shot" + better},
+	s.shotLine(b, k, Contribution{Source: "speed", Kind: kind, Unit: "m/s", Text: "measured speed, shot " +
+		"by shot" + better},
 		func(i int) (each, perUnit float64) {
 			if s.groupOf[i] >= 0 || shots[i].Drop > 0 {
 				return 0, 0
 			}
 			return shots[i].SpeedU, s.theta[colLag] + shots[i].Delay
 		})
-	s.shotLine(b, k, Contribution{Source: "speed-repeat", Kind: kind, Unit: "1", Text: "how a group's speed repeats, relative" + better},
+	s.shotLine(b, k, Contribution{Source: "speed-repeat", Kind: kind, Unit: "1", Text: "how a group's " +
+		"speed repeats, relative" + better},
 		func(i int) (each, perUnit float64) {
 			if s.groupOf[i] < 0 {
 				return 0, 0
@@ -115,7 +119,8 @@ func (s *solution) shotLine(b *Budget, k []float64, c Contribution, of func(i in
 
 // addSpread adds the rig's own spread.
 func (b *Budget) addSpread(s *solution, k []float64) {
-	c := Contribution{Source: "spread", Kind: "A", Unit: "s", Text: "the lag's own spread, shot by shot", Input: math.Sqrt(s.best.t)}
+	c := Contribution{Source: "spread", Kind: "A", Unit: "s", Text: "the lag's own spread, shot by " +
+		"shot", Input: math.Sqrt(s.best.t)}
 	sum := 0.0
 	for i, w := range s.weight {
 		if w > 0 {
@@ -137,13 +142,14 @@ func (s *solution) heightLines(b *Budget, k []float64) {
 		}
 	}
 	for id := range sens {
-		b.add(Contribution{Source: "drop-height", Drop: drop[id], Kind: "B", N: 1, Unit: "m", Input: u[id], Sensitivity: sens[id],
+		b.add(Contribution{Source: "drop-height", Drop: drop[id], Kind: "B", N: 1, Unit: "m",
+			Input: u[id], Sensitivity: sens[id],
 			Text: fmt.Sprintf("stated height of %.4g mm, one error for all its shots", 1e3*drop[id])})
 	}
 }
 
-// commonLines adds what the whole run shares. Raising the stated value by one standard uncertainty moves the centre of
-// that column's prior by one unit, and the estimate by C_jc q_c.
+// commonLines adds what the whole run shares. Raising the stated value by one standard uncertainty
+// moves the centre of that column's prior by one unit, and the estimate by C_jc q_c.
 func (s *solution) commonLines(b *Budget, j int) {
 	line := func(col int, c Contribution) {
 		if col < 0 || s.prior[col] == 0 {
@@ -154,9 +160,11 @@ func (s *solution) commonLines(b *Budget, j int) {
 		c.Sensitivity = unit / c.Input
 		b.add(c)
 	}
-	line(s.colCommon, Contribution{Source: "tape", Unit: "m", Input: s.run.DropCommonU, Text: "all heights alike: where the tape was held"})
+	line(s.colCommon, Contribution{Source: "tape", Unit: "m", Input: s.run.DropCommonU,
+		Text: "all heights alike: where the tape was held"})
 	line(s.colGrav, Contribution{Source: "gravity", Unit: "m/s^2", Input: s.run.GravityU, Text: "local gravity"})
-	line(colTrip, Contribution{Source: "trip-place", Unit: "m", Input: 1 / math.Sqrt(math.Max(s.prior[colTrip], 1e-300)), Text: "where the beam counts as broken"})
+	line(colTrip, Contribution{Source: "trip-place", Unit: "m", Input: 1 / math.Sqrt(math.Max(s.prior[colTrip], 1e-300)),
+		Text: "where the beam counts as broken"})
 }
 
 // perHeight is what a unit of height does to the advance of a drop: ds/dh = tau g/v.

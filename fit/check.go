@@ -8,8 +8,8 @@ import (
 	"leadmark/fit/stat"
 )
 
-// checks runs every test and holds them together to CheckLevel. Empty where the lag was not told: then nothing tells a changing lag
-// from a changing advance.
+// checks runs every test and holds them together to CheckLevel. Empty where the lag was not told:
+// then nothing tells a changing lag from a changing advance.
 func (s *solution) checks(know told) []Check {
 	if !know.lag || !know.spread {
 		return nil
@@ -34,7 +34,8 @@ var nothing = map[string]string{
 	"two-lags": "the shots look like one population",
 }
 
-// holm sets thresholds and alarms: the smallest P against level/m, the next against level/(m-1), until one passes.
+// holm sets thresholds and alarms: the smallest P against level/m, the next against level/(m-1),
+// until one passes.
 func holm(list []Check) {
 	var order []int
 	for i, c := range list {
@@ -96,10 +97,14 @@ func (s *solution) orderCheck(c clock) Check {
 	const name = "order"
 	e, ok := s.effects([][]float64{c.order})
 	if !ok {
-		return untested(name, "the shooting order cannot be told from the settings: mix heights, speeds or delays while shooting")
+		return untested(name, "the shooting order cannot be told from the settings: mix heights, speeds "+
+			"or delays while shooting")
 	}
 	k := e.check(name)
-	k.Text = fmt.Sprintf("the lag drifts by %+.2g ms from the first shot to the last (standard uncertainty %.1g ms): batteries or flash tiring, the rig warming, or the ruler's guide moving; put in fresh batteries, fire a few blanks first, and mix the heights so that a drift does not look like a speed", 1e3*k.Effect, 1e3*k.EffectU)
+	k.Text = fmt.Sprintf("the lag drifts by %+.2g ms from the first shot to the last (standard "+
+		"uncertainty %.1g ms): batteries or flash tiring, the rig warming, or the ruler's guide moving; "+
+		"put in fresh batteries, fire a few blanks first, and mix the heights so that a drift does not "+
+		"look like a speed", 1e3*k.Effect, 1e3*k.EffectU)
 	return k
 }
 
@@ -123,14 +128,17 @@ func (s *solution) pauseCheck(c clock) Check {
 		}
 	}
 	if count < 2 || rest < 3 {
-		return untested(name, fmt.Sprintf("fewer than two shots were made after a pause (of more than %.0f s)", c.pause))
+		return untested(name, fmt.Sprintf("fewer than two shots were made after a pause (of more than "+
+			"%.0f s)", c.pause))
 	}
 	e, ok := s.effects([][]float64{after})
 	if !ok {
 		return untested(name, "the pauses fall together with the settings: pause within a setting too")
 	}
 	k := e.check(name)
-	k.Text = fmt.Sprintf("the first shot after a pause lags %+.2g ms behind the others (standard uncertainty %.1g ms): keep camera and flash awake (automatic power-off off), or fire a blank after each pause", 1e3*k.Effect, 1e3*k.EffectU)
+	k.Text = fmt.Sprintf("the first shot after a pause lags %+.2g ms behind the others (standard "+
+		"uncertainty %.1g ms): keep camera and flash awake (automatic power-off off), or fire a blank "+
+		"after each pause", 1e3*k.Effect, 1e3*k.EffectU)
 	return k
 }
 
@@ -162,7 +170,9 @@ func (s *solution) restCheck(c clock) Check {
 		return untested(name, "the times between shots fall together with the settings")
 	}
 	k := e.check(name)
-	k.Text = fmt.Sprintf("the lag changes by %+.2g ms with each doubling of the time since the shot before (standard uncertainty %.1g ms): let the flash recharge fully, and keep to one rhythm in the run and with the animal", 1e3*k.Effect, 1e3*k.EffectU)
+	k.Text = fmt.Sprintf("the lag changes by %+.2g ms with each doubling of the time since the shot "+
+		"before (standard uncertainty %.1g ms): let the flash recharge fully, and keep to one rhythm in "+
+		"the run and with the animal", 1e3*k.Effect, 1e3*k.EffectU)
 	return k
 }
 
@@ -199,12 +209,14 @@ func (s *solution) settingCheck() Check {
 	}
 	e, ok := s.effects(cols)
 	if !ok {
-		return untested(name, "exposure settings and heights (or speeds, delays) changed together: shoot each setting at every height")
+		return untested(name, "exposure settings and heights (or speeds, delays) changed together: "+
+			"shoot each setting at every height")
 	}
 	k := e.check(name)
 	k.Text = "the lag differs between exposure settings"
 	if len(cols) == 1 {
-		k.Text = fmt.Sprintf("%s (%q %+.2g ms from %q, standard uncertainty %.1g ms)", k.Text, labels[1], 1e3*k.Effect, labels[0], 1e3*k.EffectU)
+		k.Text = fmt.Sprintf("%s (%q %+.2g ms from %q, standard uncertainty %.1g "+
+			"ms)", k.Text, labels[1], 1e3*k.Effect, labels[0], 1e3*k.EffectU)
 	}
 	k.Text += ": calibrate with the settings used for the animal, and each other setting as a run of its own"
 	return k

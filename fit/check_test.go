@@ -14,8 +14,8 @@ import (
 
 var alarmRuns = flag.Int("alarm.runs", 0, "simulate this many runs a cell for the false alarms of the checks (scripts/coverage alarms)")
 
-// timed gives a run times and settings as a session has them: a shot every 20 to 40 s, now and then a pause, two exposure settings,
-// heights mixed.
+// timed gives a run times and settings as a session has them: a shot every 20 to 40 s, now and then
+// a pause, two exposure settings, heights mixed.
 func timed(run Run, rng *rand.Rand) Run {
 	rng.Shuffle(len(run.Shots), func(a, b int) { run.Shots[a], run.Shots[b] = run.Shots[b], run.Shots[a] })
 	at := 0.0
@@ -58,7 +58,8 @@ func falseAlarms(c cell, runs int, seed uint64) (total float64, each map[string]
 	return total, each
 }
 
-// The alarms of a run with nothing wrong stay within CheckLevel, up to the luck of the simulation (three standard errors).
+// The alarms of a run with nothing wrong stay within CheckLevel, up to the luck of the simulation
+// (three standard errors).
 func TestChecksFalseAlarms(t *testing.T) {
 	runs, seed := 80, uint64(5)
 	cells := []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 6, 1, true, false}, {"push", 3, 4, 3, true, false}, {"sweep", 4, 6, 0, false, false}}
@@ -91,8 +92,9 @@ func alarmGrid() (cells []cell) {
 	return cells
 }
 
-// What is really there is found: a drift of 3 ms over the run, 4 ms more after each pause, 1 ms for each doubling of the rest, 3 ms between settings,
-// a step of 5 ms missed in one shot of three or one of six, each with a spread of 0.8 ms.
+// What is really there is found: a drift of 3 ms over the run, 4 ms more after each pause, 1 ms for
+// each doubling of the rest, 3 ms between settings, a step of 5 ms missed in one shot of three or
+// one of six, each with a spread of 0.8 ms.
 func TestChecksFind(t *testing.T) {
 	spread := 0.1e-3 / 3.2 * 25
 	c := cell{"drop", 3, 8, spread / (0.1e-3 / 3.2), false, false}
@@ -165,9 +167,10 @@ func TestChecksSayWhatTheyLack(t *testing.T) {
 	}
 }
 
-// One added column is the F test of a regression coefficient: with exact speeds and equal readings it must give the t test of the multiple
-// regression. R: y <- lag differences; here checked against the two-sample t test (pooled), for shots at one speed and a known
-// trip place: F = t^2 with n - 2 degrees of freedom.
+// One added column is the F test of a regression coefficient: with exact speeds and equal readings
+// it must give the t test of the multiple regression. R: y <- lag differences; here checked against
+// the two-sample t test (pooled), for shots at one speed and a known trip place: F = t^2 with n - 2
+// degrees of freedom.
 func TestEffectIsTTest(t *testing.T) {
 	lags := []float64{0.0518, 0.0531, 0.0524, 0.0519, 0.0527, 0.0533, 0.0540, 0.0529, 0.0536, 0.0545}
 	run := Run{TripU: ptr(0)}

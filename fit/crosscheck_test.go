@@ -83,8 +83,8 @@ func TestCrosscheckRuns(t *testing.T) {
 	table("conditions.csv", conditions)
 }
 
-// figures are the estimates compared. Standard uncertainties are those at the estimated spread, without Kenward and Roger's addition,
-// which the others do not make.
+// figures are the estimates compared. Standard uncertainties are those at the estimated spread,
+// without Kenward and Roger's addition, which the others do not make.
 func figures(t *testing.T, name string, run Run) map[string]float64 {
 	res, err := Lag(run)
 	if err != nil {

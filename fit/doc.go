@@ -17,11 +17,12 @@
 // their own. The spread is estimated by restricted maximum likelihood and every interval
 // integrates over it (see posterior.go and docs/method.md).
 //
-// Result carries what a metrologist signs with: Result.Budget (JCGM 100), to which [Propagate] sets a Monte Carlo propagation
-// (JCGM 101), Result.Odd (what odd shots change) and Result.Checks (is it one lag?). Package
-// design says what to shoot next to reach a goal, from an [Outlook]; package drift holds calibrations against each other over
-// time.
+// Result carries what a metrologist signs with: Result.Budget (JCGM 100), to which [Propagate] sets
+// a Monte Carlo propagation (JCGM 101), Result.Odd (what odd shots change) and Result.Checks (is it
+// one lag?). Package design says what to shoot next to reach a goal, from an [Outlook]; package
+// drift holds calibrations against each other over time.
 //
-// All values are SI (m, s, m/s); what is drawn at random is drawn from fixed seeds and nothing reads the clock, so equal
-// input gives equal figures to the last digit. The caller's slices are not touched.
+// All values are SI (m, s, m/s); what is drawn at random is drawn from fixed seeds and nothing
+// reads the clock, so equal input gives equal figures to the last digit. The caller's slices are
+// not touched.
 package fit

@@ -23,7 +23,8 @@ type drawing struct {
 func (s *solution) drawing(j int) *drawing {
 	n := len(s.r)
 	return &drawing{solution: s, j: j, rng: rand.New(rand.NewPCG(drawSeed, uint64(j))), gain: make([]float64, n*s.p),
-		center: make([]float64, s.p), dh: make([]float64, n), dv: make([]float64, n), y: make([]float64, n), shared: make([]float64, s.blocks)}
+		center: make([]float64, s.p), dh: make([]float64, n), dv: make([]float64, n),
+		y: make([]float64, n), shared: make([]float64, s.blocks)}
 }
 
 // mixed draws at each place of the variance path as often as its probability says.
@@ -76,7 +77,8 @@ func (d *drawing) inputs(pt point) {
 			continue
 		}
 		k := math.Sqrt(pt.shrink / w)
-		d.y[i] = shot.Advance + k*math.Max(shot.AdvanceU, minReadU)*d.rng.NormFloat64() + math.Sqrt(pt.t*d.slope2[i]/w)*d.rng.NormFloat64()
+		d.y[i] = shot.Advance + k*math.Max(shot.AdvanceU, minReadU)*d.rng.NormFloat64() +
+			math.Sqrt(pt.t*d.slope2[i]/w)*d.rng.NormFloat64()
 		switch {
 		case shot.Drop > 0:
 			d.dh[i] = k * shot.DropShotU * d.rng.NormFloat64()
@@ -91,8 +93,8 @@ func (d *drawing) inputs(pt point) {
 	}
 }
 
-// estimate solves the fit's own equations for the drawn inputs: K r + C Q (centre - unknowns) = 0, by steps that
-// keep the coefficients.
+// estimate solves the fit's own equations for the drawn inputs: K r + C Q (centre - unknowns) = 0,
+// by steps that keep the coefficients.
 func (d *drawing) estimate(pt point, start []float64) float64 {
 	theta := append([]float64(nil), start...)
 	step := make([]float64, d.p)

@@ -21,9 +21,10 @@ func untested(name, why string) Check { return Check{Name: name, Text: why} }
 // spareForCheck is how many shots must be left beyond the unknowns, the added ones included.
 const spareForCheck = 2
 
-// effects tests whether the lag changes with what the columns w hold, one row a shot. All unknowns, the spread included, are
-// fitted anew with the columns; P is the F test's, integrated over the scatter as the intervals are (for equal shots and no common
-// errors it is the textbook F test). ok is false when the run cannot tell the columns from its other unknowns.
+// effects tests whether the lag changes with what the columns w hold, one row a shot. All unknowns,
+// the spread included, are fitted anew with the columns; P is the F test's, integrated over the
+// scatter as the intervals are (for equal shots and no common errors it is the textbook F test). ok
+// is false when the run cannot tell the columns from its other unknowns.
 func (s *solution) effects(w [][]float64) (e effects, ok bool) {
 	m := s.widened(w)
 	k := len(w)

@@ -8,7 +8,8 @@ import (
 
 // Errors of Lag; test with errors.Is. Each text says what to do.
 var (
-	ErrNoShots = errors.New("no usable shot in the run\nhint: shoot the ruler again, or check which frames were left out and why")
+	ErrNoShots = errors.New("no usable shot in the run\nhint: shoot the ruler again, or check which " +
+		"frames were left out and why")
 	ErrTooFew  = errors.New("too few shots")
 	ErrBadShot = errors.New("a shot cannot be used as it stands")
 	ErrBadRun  = errors.New("the run's conditions cannot be used as they stand")
@@ -18,7 +19,8 @@ var (
 const MinShots = 3
 
 func tooFew(n int) error {
-	return fmt.Errorf("%w: %d usable, at least %d needed\nhint: six drops from each of two or more heights make a good run", ErrTooFew, n, MinShots)
+	return fmt.Errorf("%w: %d usable, at least %d needed\nhint: six drops from each of two or more "+
+		"heights make a good run", ErrTooFew, n, MinShots)
 }
 
 // check refuses what cannot be fitted, naming the shot by its place in the run.

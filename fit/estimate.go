@@ -32,10 +32,10 @@ func (s *solution) estimates(know told) (res Result) {
 	return res
 }
 
-// estimate reports unknown j: the value at the restricted maximum over spreads of nil or more (readings that scatter less than they
-// should do so by chance: taking them at their word makes the value worse, docs/method.md), its standard uncertainty with
-// Kenward and Roger's (1997) addition, Satterthwaite's degrees of freedom, and the interval of the
-// mixture over the spread.
+// estimate reports unknown j: the value at the restricted maximum over spreads of nil or more
+// (readings that scatter less than they should do so by chance: taking them at their word makes the
+// value worse, docs/method.md), its standard uncertainty with Kenward and Roger's (1997) addition,
+// Satterthwaite's degrees of freedom, and the interval of the mixture over the spread.
 func (p *posterior) estimate(j int) *Estimate {
 	v, dv := p.best.cov[j*p.p+j], p.best.dcov[j*p.p+j]
 	u2 := v + math.Max(p.best.adjust[j*p.p+j], 0)/p.best.info
@@ -60,7 +60,8 @@ func capDF(df float64) float64 {
 	return df
 }
 
-// nextShot is where the lag of one more shot falls with 95 % probability: the mixture's interval, stretched by what the run's rehearsal says.
+// nextShot is where the lag of one more shot falls with 95 % probability: the mixture's interval,
+// stretched by what the run's rehearsal says.
 func (p *posterior) nextShot() *Interval {
 	mix, at, factor := p.column(colLag, 1), p.theta[colLag]+p.valued.step[colLag], p.stretchAt(p.best)
 	return &Interval{at - factor*(at-mix.Quantile(0.025)), at + factor*(mix.Quantile(0.975)-at)}

@@ -11,8 +11,8 @@ import (
 	"leadmark/testdata"
 )
 
-// differ tests whether groups of values differ, as the check of exposure settings does: each value is the lag of a push,
-// exactly read, and each group but the first a column.
+// differ tests whether groups of values differ, as the check of exposure settings does: each value
+// is the lag of a push, exactly read, and each group but the first a column.
 func differ(t *testing.T, groups [][]float64) (e effects, s *solution) {
 	t.Helper()
 	sd, base := gonum.StdDev(slices.Concat(groups...), nil), groups[0][0] // large constant parts would eat digits
@@ -56,8 +56,8 @@ func TestSettingsAreOneWayNIST(t *testing.T) {
 	}
 }
 
-// GEAR, NIST e-Handbook 1.3.5.7 and 1.3.5.10: ten batches of ten. Brown and Forsythe's statistic is an analysis of variance of
-// the distances from the group's median.
+// GEAR, NIST e-Handbook 1.3.5.7 and 1.3.5.10: ten batches of ten. Brown and Forsythe's statistic is
+// an analysis of variance of the distances from the group's median.
 func TestSettingsOfGear(t *testing.T) {
 	groups := gear(t)
 	a, _ := differ(t, groups)

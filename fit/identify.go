@@ -129,7 +129,8 @@ func (s *solution) bend(res *Result) {
 			more := math.Max(sq(next-res.Lag.Value)-sq(was-res.Lag.Value), 0)
 			return math.Sqrt(sq(is-res.Lag.Value) + more)
 		}
-		n.Low, n.High = res.Lag.Value-end(n.Low, old.Low, res.Lag.Interval95.Low), res.Lag.Value+end(n.High, old.High, res.Lag.Interval95.High)
+		at, is := res.Lag.Value, res.Lag.Interval95
+		n.Low, n.High = at-end(n.Low, old.Low, is.Low), at+end(n.High, old.High, is.High)
 	}
 }
 

@@ -43,7 +43,8 @@ func TestLagIsStraightLineOnNorris(t *testing.T) {
 	}
 }
 
-// ISO/TS 28037 WLS2 with larger uncertainties in the same proportion: no spread is left and the line stays ISO's.
+// ISO/TS 28037 WLS2 with larger uncertainties in the same proportion: no spread is left and the
+// line stays ISO's.
 func TestLagIsWeightedLine(t *testing.T) {
 	x, _, y, uy := isoCase(t, "WLS2")
 	run := pushes(x, y, 0)

@@ -8,7 +8,8 @@ import (
 	"leadmark/testdata"
 )
 
-// solvedLine is a straight line as the program's own solver fits it: pushes whose advances lie on a + b x, x the speed.
+// solvedLine is a straight line as the program's own solver fits it: pushes whose advances lie on a
+// + b x, x the speed.
 type solvedLine struct {
 	a, b, ua, ub, cov float64
 	chi2              float64 // weighted residual sum of squares
@@ -17,8 +18,8 @@ type solvedLine struct {
 	at                func(x float64) (y, u float64)
 }
 
-// lineOf fits y = a + b x to readings of one unknown uncertainty, which restricted likelihood finds: that of the
-// readings is stated twice too large, so that no spread is left.
+// lineOf fits y = a + b x to readings of one unknown uncertainty, which restricted likelihood
+// finds: that of the readings is stated twice too large, so that no spread is left.
 func lineOf(x, y []float64) solvedLine {
 	return lineFree(uncertain(x, make([]float64, len(x)), y, ones(len(x))))
 }
@@ -53,8 +54,8 @@ type solved struct {
 	point
 }
 
-// solve steps to the solution, adjusting measured speeds, and takes the fit at the place of the variance path that
-// place says.
+// solve steps to the solution, adjusting measured speeds, and takes the fit at the place of the
+// variance path that place says.
 func solve(run Run, place func(*linear) point) solved {
 	l := newLayout(run)
 	theta, eiv, w := make([]float64, l.p), []float64(nil), ones(len(run.Shots))
@@ -78,7 +79,8 @@ func solve(run Run, place func(*linear) point) solved {
 	return solved{out, pt}
 }
 
-// inverse is the x at which the line reaches y0, a value of standard uncertainty u0: ISO/TS 28037:2010, clause 11.
+// inverse is the x at which the line reaches y0, a value of standard uncertainty u0: ISO/TS
+// 28037:2010, clause 11.
 func (l solvedLine) inverse(y0, u0 float64) (x0, u float64) {
 	x0 = (y0 - l.a) / l.b
 	_, um := l.at(x0)
@@ -93,8 +95,8 @@ func ones(n int) []float64 {
 	return out
 }
 
-// swept is the x at which a line of readings reaches y0, by the solver: a delay sweep at one unknown speed, of which minus
-// the lag is the delay where the advance is that of the trip place.
+// swept is the x at which a line of readings reaches y0, by the solver: a delay sweep at one
+// unknown speed, of which minus the lag is the delay where the advance is that of the trip place.
 func swept(x, y, uy []float64, y0, u0 float64) (x0, u float64) {
 	run := Run{TripU: &u0}
 	for i := range x {
@@ -113,7 +115,8 @@ func swept(x, y, uy []float64, y0, u0 float64) (x0, u float64) {
 	return -theta[colLag], math.Sqrt(pt.cov[0])
 }
 
-// NIST StRD Norris, a line: certified to 15 digits, of which some 10 are left where nothing is taken off before summing.
+// NIST StRD Norris, a line: certified to 15 digits, of which some 10 are left where nothing is
+// taken off before summing.
 func TestLineNorris(t *testing.T) {
 	x, y := testdata.NISTLine(t, "Norris")
 	l := lineOf(x, y)
@@ -128,8 +131,8 @@ func TestLineNorris(t *testing.T) {
 	testdata.Near(t, "cov11", w.ub*w.ub, 2.35960747164148e-07, 1e-12)
 }
 
-// NIST StRD NoInt1 and NoInt2, lines through the origin: the trip place is known. It is never taken as known better than to
-// 1e-7, which leaves 1e-10.
+// NIST StRD NoInt1 and NoInt2, lines through the origin: the trip place is known. It is never taken
+// as known better than to 1e-7, which leaves 1e-10.
 func TestLineThroughOriginNoInt(t *testing.T) {
 	for _, name := range []string{"NoInt1", "NoInt2"} {
 		x, y := testdata.NISTLine(t, name)
@@ -172,8 +175,8 @@ func lineFigures(l solvedLine) testdata.Quantities {
 	return testdata.Quantities{"a": l.a, "b": l.b, "u(a)": l.ua, "u(b)": l.ub, "cov": l.cov, "chi2": l.chi2}
 }
 
-// ISO/TS 28037:2010, worked examples: known uncertainties of y, and the x of a further reading, which is what a delay sweep
-// asks for; uncertain in both (York's line).
+// ISO/TS 28037:2010, worked examples: known uncertainties of y, and the x of a further reading,
+// which is what a delay sweep asks for; uncertain in both (York's line).
 func TestISO28037(t *testing.T) {
 	for _, c := range []struct {
 		points, example, inverse string
@@ -190,7 +193,8 @@ func TestISO28037(t *testing.T) {
 	testdata.Matches(t, "ISO/TS 28037 GDR", lineFigures(lineStated(uncertain(isoCase(t, "GDR")))))
 }
 
-// Pearson's data with York's weights: York's standard errors are those of 2004, at the adjusted points and not scaled.
+// Pearson's data with York's weights: York's standard errors are those of 2004, at the adjusted
+// points and not scaled.
 func TestPearsonYork(t *testing.T) {
 	x, wx := testdata.Columns(t, "line/pearson_york.csv", 0, 1)
 	y, wy := testdata.Columns(t, "line/pearson_york.csv", 2, 3)
@@ -206,8 +210,8 @@ func TestPearsonYork(t *testing.T) {
 	testdata.Matches(t, "Pearson weighted in y", testdata.Quantities{"a": only.a, "b": only.b})
 }
 
-// Pearson's data without York's weights: the orthogonal line (equal uncertainties in x and y) and ordinary least
-// squares. Pearson (1901) was off in the third place of a.
+// Pearson's data without York's weights: the orthogonal line (equal uncertainties in x and y) and
+// ordinary least squares. Pearson (1901) was off in the third place of a.
 func TestPearsonUnweighted(t *testing.T) {
 	x, y := testdata.Columns(t, "line/pearson_york.csv", 0, 2)
 	u := ones(len(x))
@@ -277,8 +281,8 @@ func TestSweepToSeveralReadings(t *testing.T) {
 	testdata.Near(t, "u(x0) by the guide's formula", u, l.s/l.b*math.Sqrt(1.0/2+1.0/15+sq(x0-0.5)/sxx), 1e-9)
 }
 
-// The pooled test of AUTO83B (e-Handbook 1.3.5.3) is the t test of a line's slope through two places. The values are made
-// up to have the published means and standard deviations exactly.
+// The pooled test of AUTO83B (e-Handbook 1.3.5.3) is the t test of a line's slope through two
+// places. The values are made up to have the published means and standard deviations exactly.
 func TestPooledIsSlope(t *testing.T) {
 	var x, y []float64
 	add := func(at, mean, sd float64, n int) {
@@ -298,8 +302,9 @@ func TestPooledIsSlope(t *testing.T) {
 	testdata.Near(t, "df", l.df, 326, 1e-9)
 }
 
-// Fieller, J. R. Stat. Soc. B 16 (1954) 175: the places where a line of poorly known slope may reach y0 are those of which
-// (y0 - a - b x)^2 <= t^2 (u(a)^2 + 2 x cov + x^2 u(b)^2). One sweep of poorly known speed has this interval for its lag.
+// Fieller, J. R. Stat. Soc. B 16 (1954) 175: the places where a line of poorly known slope may
+// reach y0 are those of which (y0 - a - b x)^2 <= t^2 (u(a)^2 + 2 x cov + x^2 u(b)^2). One sweep of
+// poorly known speed has this interval for its lag.
 func TestLagOfOneSweepIsFieller(t *testing.T) {
 	d := []float64{0, 0, 0.005, 0.005, 0.010, 0.010, 0.015, 0.015, 0.020, 0.020}
 	y := []float64{0.0786, 0.0799, 0.0858, 0.0871, 0.0938, 0.0921, 0.1009, 0.1026, 0.1087, 0.1070}

@@ -24,19 +24,26 @@ func (s *solution) notes(know told, res Result) []Note {
 		}
 	}
 	if p := s.disagreement(); p < batchDoubt {
-		add("settings-disagree", "the settings (heights, speeds or delays) disagree with one another by more than the scatter within them (chance of it %s): one may be noted wrongly, or their uncertainty is larger than stated; a fourth setting would tell which", ChanceText(p))
+		add("settings-disagree", "the settings (heights, speeds or delays) disagree with one another by "+
+			"more than the scatter within them (chance of it %s): one may be noted wrongly, or their "+
+			"uncertainty is larger than stated; a fourth setting would tell which", ChanceText(p))
 	}
 	if res.Spread != nil && res.Spread.Value == 0 {
-		add("spread-hidden", "the readings scatter no more than their own uncertainty explains: the spread lies below %.2g ms, how far below cannot be told; sharper readings or faster drops would", 1e3*res.Spread.Interval95.High)
+		add("spread-hidden", "the readings scatter no more than their own uncertainty explains: the "+
+			"spread lies below %.2g ms, how far below cannot be told; sharper readings or faster drops "+
+			"would", 1e3*res.Spread.Interval95.High)
 	}
 	if share := s.scatter(); share < 0.01 {
-		add("readings-better", "the readings agree better than their stated uncertainties allow (chance of it %s): those uncertainties are probably too large", ChanceText(share))
+		add("readings-better", "the readings agree better than their stated uncertainties allow (chance "+
+			"of it %s): those uncertainties are probably too large", ChanceText(share))
 	}
 	if len(s.groups) > 0 && s.run.SpeedRepeat == 0 && len(res.Speeds) > 0 && res.Spread != nil {
-		add("speed-repeat", "what a group's speed varies from shot to shot is counted in the spread, as speed_repeat is 0")
+		add("speed-repeat", "what a group's speed varies from shot to shot is counted in the spread, as "+
+			"speed_repeat is 0")
 	}
 	if df := 2 * s.best.info; res.Lag != nil && df < 5 {
-		add("few-shots", "only %.0f shots more than unknowns: the intervals are honest but wide; a few more shots narrow them fast", math.Round(df))
+		add("few-shots", "only %.0f shots more than unknowns: the intervals are honest but wide; a few "+
+			"more shots narrow them fast", math.Round(df))
 	}
 	return notes
 }
@@ -69,15 +76,21 @@ func (s *solution) whyNoLag(know told) (code, text string) {
 	}
 	switch {
 	case know.noSpare:
-		return "no-spare-shot", "there are no more shots than unknowns, so nothing tells how far the shots scatter and no uncertainty can be given; repeat each setting at least three times"
+		return "no-spare-shot", "there are no more shots than unknowns, so nothing tells how far the " +
+			"shots scatter and no uncertainty can be given; repeat each setting at least three times"
 	case know.weakLag:
-		return "lag-weak", "the speeds differ too little, for how well they are known, to tell the lag from the trip place; shoot at speeds farther apart, or mark the trip place in the picture"
+		return "lag-weak", "the speeds differ too little, for how well they are known, to tell the lag " +
+			"from the trip place; shoot at speeds farther apart, or mark the trip place in the picture"
 	case known:
-		return "one-speed", "all shots have one speed, so the lag cannot be told from the unknown trip place; shoot at a second speed (a drop from four times the height doubles it), or mark the trip place in the picture"
+		return "one-speed", "all shots have one speed, so the lag cannot be told from the unknown trip " +
+			"place; shoot at a second speed (a drop from four times the height doubles it), or mark the " +
+			"trip place in the picture"
 	case group && swept:
-		return "trip-unknown", "the delay sweep gives the speed, but where the beam trips is not known, so the lag is not either; mark the trip place in the picture, or sweep a second group at another speed"
+		return "trip-unknown", "the delay sweep gives the speed, but where the beam trips is not known, " +
+			"so the lag is not either; mark the trip place in the picture, or sweep a second group at another speed"
 	default:
-		return "no-speed", "no speed is known and no delay was stepped, so only the advance itself can be told; drop the ruler from two heights, measure the speed, or step the added delay"
+		return "no-speed", "no speed is known and no delay was stepped, so only the advance itself can " +
+			"be told; drop the ruler from two heights, measure the speed, or step the added delay"
 	}
 }
 
@@ -98,13 +111,15 @@ func (s *solution) oddNotes(know told, res Result, add func(code, format string,
 	switch with := res.Odd.Lag; {
 	case res.Lag != nil && with != nil:
 		p := places(1e3 * with.U)
-		add("odd-shots", "%d of %d shots %s odd and weighed down; counted in full, %s would make the lag %.*f ms (%+.*f ms)", count, len(s.odd), is, they, p, 1e3*with.Value, p, 1e3*res.Odd.LagChange)
+		add("odd-shots", "%d of %d shots %s odd and weighed down; counted in full, %s would make the "+
+			"lag %.*f ms (%+.*f ms)", count, len(s.odd), is, they, p, 1e3*with.Value, p, 1e3*res.Odd.LagChange)
 	default:
 		add("odd-shots", "%d of %d shots %s odd and weighed down", count, len(s.odd), is)
 	}
 }
 
-// places is how many decimals a value of uncertainty u supports: those of two significant digits of u (JCGM 100:2008, the GUM, 7.2.6).
+// places is how many decimals a value of uncertainty u supports: those of two significant digits of
+// u (JCGM 100:2008, the GUM, 7.2.6).
 func places(u float64) int {
 	if !(u > 0) || math.IsInf(u, 0) {
 		return 2

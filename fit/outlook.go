@@ -5,8 +5,8 @@ import (
 	"math"
 )
 
-// Outlook is a run's model with its unknowns and its scatter held, as fitted or as supposed: what shots to come would make
-// of the lag is worked out on it (package design says which to make).
+// Outlook is a run's model with its unknowns and its scatter held, as fitted or as supposed: what
+// shots to come would make of the lag is worked out on it (package design says which to make).
 type Outlook struct {
 	Run     Run     // with the shots there are
 	Spread2 float64 // s^2, spread squared
@@ -32,8 +32,8 @@ func NewOutlook(run Run) (*Outlook, error) {
 	return o, nil
 }
 
-// Suppose is the outlook of a run yet to be shot: like is one of its shots with the uncertainties that all will have. It
-// counts nothing. It returns ErrBadRun.
+// Suppose is the outlook of a run yet to be shot: like is one of its shots with the uncertainties
+// that all will have. It counts nothing. It returns ErrBadRun.
 func Suppose(run Run, like Shot, lag, spread float64) (*Outlook, error) {
 	run.Shots = nil
 	if why := badRun(run); why != "" {
@@ -46,15 +46,17 @@ func Suppose(run Run, like Shot, lag, spread float64) (*Outlook, error) {
 	return o, nil
 }
 
-// Gain is what shots of one setting tell: S shots' worth of precision give the information X X' S/(1 + Shared S).
+// Gain is what shots of one setting tell: S shots' worth of precision give the information X X'
+// S/(1 + Shared S).
 type Gain struct {
 	X                []float64
 	Variance, Shared float64 // m^2, of one shot; of the error its height shares
 	Had              float64 // 1/m^2, precision of the shots already made at this very setting
 }
 
-// Information is that of the shots there are and of what is known beforehand, a matrix of len(X) rows whose first unknown
-// is the lag, and what shots of each setting would add to it. A setting's uncertainties are those of Like.
+// Information is that of the shots there are and of what is known beforehand, a matrix of len(X)
+// rows whose first unknown is the lag, and what shots of each setting would add to it. A setting's
+// uncertainties are those of Like.
 func (o *Outlook) Information(settings []Shot) (base []float64, gains []Gain) {
 	run := o.Run
 	run.Shots = append(append([]Shot(nil), run.Shots...), settings...)
@@ -137,8 +139,9 @@ func (o *Outlook) enlarged(more []Shot) (*linear, point, bool) {
 	return m, pt, pt.ok && pt.info > 0
 }
 
-// After is the lag's standard uncertainty as Lag would report it after more shots, Kenward and Roger's addition included,
-// and the degrees of freedom of the scatter then; ok is false where the lag would still not be told.
+// After is the lag's standard uncertainty as Lag would report it after more shots, Kenward and
+// Roger's addition included, and the degrees of freedom of the scatter then; ok is false where the
+// lag would still not be told.
 func (o *Outlook) After(more []Shot) (u, df float64, ok bool) {
 	_, pt, ok := o.enlarged(more)
 	if !ok {
@@ -147,7 +150,8 @@ func (o *Outlook) After(more []Shot) (u, df float64, ok bool) {
 	return math.Sqrt(pt.cov[0] + math.Max(pt.adjust[0], 0)/pt.info), 2 * pt.info, true
 }
 
-// Limit is the source, as in Contribution, that leaves most of the lag's variance after more shots; "" where it would not be told.
+// Limit is the source, as in Contribution, that leaves most of the lag's variance after more shots;
+// "" where it would not be told.
 func (o *Outlook) Limit(more []Shot) string {
 	m, pt, ok := o.enlarged(more)
 	if !ok {

@@ -26,7 +26,8 @@ func TestSummariseNIST(t *testing.T) {
 	}
 }
 
-// Reweighted least trimmed squares of R robustbase 0.95-0 (ltsReg, nsamp = "exact"): the same shots dropped, the same line through the rest.
+// Reweighted least trimmed squares of R robustbase 0.95-0 (ltsReg, nsamp = "exact"): the same shots
+// dropped, the same line through the rest.
 func TestReweightedLTS(t *testing.T) {
 	for _, c := range []struct {
 		file, example string
@@ -67,8 +68,10 @@ func TestReweightedLTS(t *testing.T) {
 	}
 }
 
-// JCGM 101:2008 9.2.2, 9.2.3 and 9.2.4: sums of four normal quantities, of four rectangular ones, and of four rectangular ones of which one is ten
-// times as wide; 95 % +-3.91993 (exact), +-3.879407 (analytic), +-17.01 (numpy; u 10.147). They check the drawing and its quantiles as Propagate uses them.
+// JCGM 101:2008 9.2.2, 9.2.3 and 9.2.4: sums of four normal quantities, of four rectangular ones,
+// and of four rectangular ones of which one is ten times as wide; 95 % +-3.91993 (exact),
+// +-3.879407 (analytic), +-17.01 (numpy; u 10.147). They check the drawing and its quantiles as
+// Propagate uses them.
 func TestJCGM101(t *testing.T) {
 	const m = 400000
 	rng := rand.New(rand.NewPCG(drawSeed, 1))

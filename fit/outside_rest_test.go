@@ -8,9 +8,9 @@ import (
 	"leadmark/testdata"
 )
 
-// Real readings that drift, NIST StRD: Michelson's speed of light (certified lag-1 autocorrelation 0.5352) and Mavrodineanu's filter
-// (0.9380). As lags of pushes at one speed both must raise the alarm of drift over the shooting order. NumAcc3, which alternates
-// (-0.999), must not.
+// Real readings that drift, NIST StRD: Michelson's speed of light (certified lag-1 autocorrelation
+// 0.5352) and Mavrodineanu's filter (0.9380). As lags of pushes at one speed both must raise the
+// alarm of drift over the shooting order. NumAcc3, which alternates (-0.999), must not.
 func TestDriftOfRealReadings(t *testing.T) {
 	for name, drifts := range map[string]bool{"Michelso": true, "Mavro": true, "NumAcc3": false} {
 		rows := testdata.NIST(t, name)

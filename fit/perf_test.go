@@ -13,11 +13,13 @@ func manyShots(shots int) (Run, truth) {
 	return timed(run, rand.New(rand.NewPCG(9, 2))), tr
 }
 
-// mostNumbers is how many numbers for each shot a fit may ask memory for: every pass over the shots asks for a few.
+// mostNumbers is how many numbers for each shot a fit may ask memory for: every pass over the shots
+// asks for a few.
 const mostNumbers = 6000
 
-// Ten thousand shots with odd ones, times and settings, budget, checks and advice included, take as many passes over the shots
-// as a thousand do: the work for each stays the same. scripts/speed holds the time.
+// Ten thousand shots with odd ones, times and settings, budget, checks and advice included, take as
+// many passes over the shots as a thousand do: the work for each stays the same. scripts/speed
+// holds the time.
 func TestManyShots(t *testing.T) {
 	numbers := func(shots int) float64 {
 		run, tr := manyShots(shots)

@@ -32,7 +32,9 @@ func (m *linear) integrate(best point, floor float64) *posterior {
 	}
 	step := gridStep / math.Sqrt(math.Max(best.info, 1e-3))
 	if best.info > 100 && best.y*math.Sqrt(best.info) > 8 {
-		step *= 2 // near enough a normal law, on which the trapezoid rule errs by exp(-2 pi^2/0.6^2) = 1e-24; the joint is out of its reach
+		// Near enough a normal law, on which the trapezoid rule errs by exp(-2 pi^2/0.6^2) = 1e-24; the joint is out of its
+		// reach.
+		step *= 2
 	}
 	peak := best.loglik + 0.5*math.Log(best.info)
 	right, left := math.Max(best.y, 0), math.Min(best.y, yBelow0)
@@ -106,8 +108,9 @@ func (p *posterior) normalise() {
 	p.points, p.mass = points, mass
 }
 
-// matchCap bounds, smoothly, the factor by which the matching prior may favour one place over another: its derivation is for many shots,
-// and with four shots and large common errors it overdoes it (docs/method.md has the bounds tried).
+// matchCap bounds, smoothly, the factor by which the matching prior may favour one place over
+// another: its derivation is for many shots, and with four shots and large common errors it
+// overdoes it (docs/method.md has the bounds tried).
 const matchCap = 10.0
 
 // column is the mixture for one unknown; shots = 1 adds the spread's own variance (a next shot).
@@ -134,7 +137,8 @@ func (p *posterior) column(j int, shots float64) stat.Mixture {
 	return mix
 }
 
-// matching is the prior of the place y that makes the interval of an unknown of variance v right to second order.
+// matching is the prior of the place y that makes the interval of an unknown of variance v right to
+// second order.
 func matching(info, v, dv float64) float64 { return info / (dv/v + 1/matchCap) }
 
 // place is the quantile of y itself: the density between grid places is a parabola through both

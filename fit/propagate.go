@@ -18,8 +18,9 @@ type Propagated struct {
 	Mean, U    float64  // with the scatter held at its estimate: to be set beside BudgetU
 	Interval95 Interval // with the scatter drawn as well: to be set beside the estimate's interval
 	BudgetU    float64  // the budget's without its line "weights", which only a drawn scatter shows
-	Tolerance  float64  // half a unit of the second digit of U (JCGM 101 clause 8.1) and four standard errors of the drawing
-	Agrees     bool     // U lies within Tolerance of BudgetU, the interval's ends within twice that of those stated
+	// Tolerance is half a unit of the second digit of U (JCGM 101 clause 8.1) and four standard errors of the drawing.
+	Tolerance float64
+	Agrees    bool // U lies within Tolerance of BudgetU, the interval's ends within twice that of those stated
 }
 
 const (
@@ -27,19 +28,23 @@ const (
 	manyDraws = 1000000
 )
 
-// Propagate draws a run's inputs from their distributions and estimates anew each time, through the model itself and not its
-// linear form (JCGM 101:2008 clause 7): readings, heights, letting go, speeds, tape, gravity, trip place and the spread
-// normal, the size of the scatter from what the readings say of it. result is what Lag gave for this run. draws lies between
-// 1000 and 1e6; the seed is fixed. It returns ErrBadRun for other draws or a result of another run, and the errors of Lag.
+// Propagate draws a run's inputs from their distributions and estimates anew each time, through the
+// model itself and not its linear form (JCGM 101:2008 clause 7): readings, heights, letting go,
+// speeds, tape, gravity, trip place and the spread normal, the size of the scatter from what the
+// readings say of it. result is what Lag gave for this run. draws lies between 1000 and 1e6; the
+// seed is fixed. It returns ErrBadRun for other draws or a result of another run, and the errors of
+// Lag.
 func Propagate(run Run, result Result, draws int) (Propagation, error) {
 	if draws < fewDraws || draws > manyDraws {
-		return Propagation{}, fmt.Errorf("%w: %d draws asked, between %d and %d are possible", ErrBadRun, draws, fewDraws, manyDraws)
+		return Propagation{}, fmt.Errorf("%w: %d draws asked, between %d and %d are "+
+			"possible", ErrBadRun, draws, fewDraws, manyDraws)
 	}
 	if err := check(run); err != nil {
 		return Propagation{}, err
 	}
 	if len(result.Shots) != len(run.Shots) {
-		return Propagation{}, fmt.Errorf("%w: the result has %d shots, the run %d", ErrBadRun, len(result.Shots), len(run.Shots))
+		return Propagation{}, fmt.Errorf("%w: the result has %d shots, the run "+
+			"%d", ErrBadRun, len(result.Shots), len(run.Shots))
 	}
 	out := Propagation{Draws: draws}
 	if result.Lag == nil {
@@ -61,8 +66,8 @@ func Propagate(run Run, result Result, draws int) (Propagation, error) {
 	return out, nil
 }
 
-// propagated sums up the drawn values of unknown j. The interval is the one between equal tails; its ends and U have
-// the sampling errors of a quantile and a standard deviation of a normal law.
+// propagated sums up the drawn values of unknown j. The interval is the one between equal tails;
+// its ends and U have the sampling errors of a quantile and a standard deviation of a normal law.
 func (s *solution) propagated(j int, held, free []float64, e Estimate) *Propagated {
 	p := &Propagated{BudgetU: math.Sqrt(s.best.cov[j*s.p+j])}
 	m := float64(len(held))

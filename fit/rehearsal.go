@@ -8,14 +8,17 @@ import (
 	"leadmark/fit/stat"
 )
 
-// A rehearsal is the run's design in one dimension, without its readings: with what chance the place on the variance path is
-// estimated where, and how wide an interval follows. It tells how often the next shot's interval holds what it says near a spread of
-// nil, where no prior makes it right both at nil and at half the reading noise, and by which factor to stretch it so that it does:
-// calibration of a prediction interval against its own model (Beran, J. Am. Stat. Assoc. 85 (1990) 715; Hall, Peng and Tajvidi, Biometrika
-// 86 (1999) 871), with the bootstrap's draws replaced by sums over a grid.
+// A rehearsal is the run's design in one dimension, without its readings: with what chance the
+// place on the variance path is estimated where, and how wide an interval follows. It tells how
+// often the next shot's interval holds what it says near a spread of nil, where no prior makes it
+// right both at nil and at half the reading noise, and by which factor to stretch it so that it
+// does: calibration of a prediction interval against its own model (Beran, J. Am. Stat. Assoc. 85
+// (1990) 715; Hall, Peng and Tajvidi, Biometrika 86 (1999) 871), with the bootstrap's draws
+// replaced by sums over a grid.
 //
-// Places lie half a standard deviation of their own estimate apart. About its true place, an estimated one is taken as distributed
-// like the logarithm of a residual variance with 2 x information degrees of freedom: exact for equal shots.
+// Places lie half a standard deviation of their own estimate apart. About its true place, an
+// estimated one is taken as distributed like the logarithm of a residual variance with 2 x
+// information degrees of freedom: exact for equal shots.
 type rehearsal struct {
 	y       []float64   // places, ascending
 	zero    int         // index of y = 0
@@ -41,16 +44,19 @@ const (
 	roughness   = 10.0
 	farness     = 0.5
 	nilWeight   = 4.0
-	overAtNil   = 0.6  // hundredths: simulated runs hold so much more at nil than their rehearsal says, as they know more than one place
 	restBelow0  = 3.0  // hundredths
 	narrowest   = 0.85 // of the lag's own interval: the next shot's is never made narrower than this
 	widest      = 1.6  // factor
+
+	// hundredths: simulated runs hold so much more at nil than their rehearsal says, as they know more than one place
+	overAtNil = 0.6
 )
 
-// stretchAt is the factor by which to stretch the next shot's interval for the best place on the path; 1 far above nil and where
-// there is nothing to be learnt of the spread.
+// stretchAt is the factor by which to stretch the next shot's interval for the best place on the
+// path; 1 far above nil and where there is nothing to be learnt of the spread.
 func (m *linear) stretchAt(best point) float64 {
-	if best.y*math.Sqrt(math.Min(m.at(0).info, best.info)) > plainFrom*placeStep*1.5 { // so far above nil that the places need not be laid out
+	// So far above nil, the places need not be laid out.
+	if best.y*math.Sqrt(math.Min(m.at(0).info, best.info)) > plainFrom*placeStep*1.5 {
 		return 1
 	}
 	right, y := m.places(0, 1, placesAbove), best.y
@@ -155,9 +161,10 @@ func (r *rehearsal) halfWidths(sd, prior []float64) []float64 {
 	return out
 }
 
-// calibrate finds the stretch by damped Gauss-Newton steps on the shortfalls of coverage, the large ones counting more, with a
-// penalty on a stretch that is rough or far from 1. Intervals stay monotone in the scatter and no narrower than narrowest of the lag's
-// own. The stretch whose worst shortfall is least is kept, the first that is good enough ends the search.
+// calibrate finds the stretch by damped Gauss-Newton steps on the shortfalls of coverage, the large
+// ones counting more, with a penalty on a stretch that is rough or far from 1. Intervals stay
+// monotone in the scatter and no narrower than narrowest of the lag's own. The stretch whose worst
+// shortfall is least is kept, the first that is good enough ends the search.
 func (r *rehearsal) calibrate() {
 	n := len(r.y)
 	u := make([]float64, n) // logarithm of the stretch
@@ -191,8 +198,8 @@ func (r *rehearsal) step(a, g, u []float64) bool {
 	return true
 }
 
-// normalEquations sums the shortfalls of coverage, in hundredths, and their derivatives by the logarithm of the stretch. It returns the
-// worst.
+// normalEquations sums the shortfalls of coverage, in hundredths, and their derivatives by the
+// logarithm of the stretch. It returns the worst.
 func (r *rehearsal) normalEquations(a, g []float64) (worst float64) {
 	n := len(r.y)
 	slope := make([]float64, n)

@@ -42,8 +42,9 @@ func (r *rehearsal) extremes() (least, most float64) {
 	return least, most
 }
 
-// The stretch keeps the next shot's coverage within 93.5 to 96.2 % where the mixture alone does not, and its bounds: widths grow with the
-// scatter, and none is narrower than the share of the lag's own interval allowed.
+// The stretch keeps the next shot's coverage within 93.5 to 96.2 % where the mixture alone does
+// not, and its bounds: widths grow with the scatter, and none is narrower than the share of the
+// lag's own interval allowed.
 func TestRehearsalSetsTheNextShotRight(t *testing.T) {
 	helped := 0
 	for _, c := range []cell{{"push", 2, 2, 0, false, false}, {"push", 3, 3, 0, true, false}, {"push", 4, 4, 0, false, false}, {"push", 2, 12, 0, false, false},
@@ -72,8 +73,9 @@ func TestRehearsalSetsTheNextShotRight(t *testing.T) {
 	}
 }
 
-// The law of an estimated place is that of log(chi-squared/df): mean and variance by digamma and trigamma, psi(5) - log 5 and psi'(5) for ten degrees
-// of freedom (Abramowitz and Stegun, table 6.1 and 6.2: psi(5) = 1.5061176684, psi'(5) = 0.2213229557).
+// The law of an estimated place is that of log(chi-squared/df): mean and variance by digamma and
+// trigamma, psi(5) - log 5 and psi'(5) for ten degrees of freedom (Abramowitz and Stegun, table 6.1
+// and 6.2: psi(5) = 1.5061176684, psi'(5) = 0.2213229557).
 func TestLogVarianceLaw(t *testing.T) {
 	share := logVariance(10)
 	mean, square := 0.0, 0.0

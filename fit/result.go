@@ -73,14 +73,17 @@ type Result struct {
 
 // Contribution is one line of an uncertainty budget (JCGM 100:2008, table H.1 and clause 8.1.6).
 type Contribution struct {
-	Source      string  // reading, spread, drop-height, letting-go, tape, gravity, speed, speed-repeat, trip-place, weights
-	Drop        float64 // m, the stated height a line "drop-height" belongs to; else 0
-	Text        string  // what it is, in words
-	Kind        string  // "A": evaluated from the scatter of the shots; "B": stated beforehand
-	N           int     // independent errors of this kind: the shots or heights it belongs to, 1 when common to the run
-	Unit        string  // unit of Input: m, s, m/s, m/s^2 or 1
-	Input       float64 // standard uncertainty of one such error; root mean square over N where they differ
-	Sensitivity float64 // what all N together do to the estimate, per unit of Input: root sum of squares; sign only where N is 1
+	// Source is reading, spread, drop-height, letting-go, tape, gravity, speed, speed-repeat, trip-place or weights.
+	Source string
+	Drop   float64 // m, the stated height a line "drop-height" belongs to; else 0
+	Text   string  // what it is, in words
+	Kind   string  // "A": evaluated from the scatter of the shots; "B": stated beforehand
+	N      int     // independent errors of this kind: the shots or heights it belongs to, 1 when common to the run
+	Unit   string  // unit of Input: m, s, m/s, m/s^2 or 1
+	Input  float64 // standard uncertainty of one such error; root mean square over N where they differ
+	// Sensitivity is what all N together do to the estimate, per unit of Input: root sum of squares; sign only
+	// where N is 1.
+	Sensitivity float64
 	U           float64 // standard uncertainty it gives the estimate, in the estimate's unit: |Sensitivity| Input
 	Share       float64 // of the variance, 0 to 1; the shares of a budget sum to 1
 }

@@ -123,7 +123,8 @@ func TestHeightsDisagree(t *testing.T) {
 	}
 }
 
-// What odd shots change is given as values: the lag and the spread with every shot counted in full, fitted here by hand.
+// What odd shots change is given as values: the lag and the spread with every shot counted in full,
+// fitted here by hand.
 func TestOddSaysWhatChanges(t *testing.T) {
 	run, _ := drops(11, []float64{0.2, 0.4, 0.9}, 6, 0.8e-3)
 	if res, err := Lag(run); err != nil || res.Odd != nil {

@@ -18,9 +18,10 @@ const (
 	emSettled = 1e-3
 )
 
-// twoLagsCheck asks whether the shots come from two populations, as with a shutter that sometimes misses a step: a likelihood
-// ratio of two normal laws with one standard deviation against one (McLachlan, Appl. Stat. 36 (1987) 318), its distribution
-// drawn from the fitted model. Shots that were set aside as odd take part by themselves: three or more that agree on one lag are no
+// twoLagsCheck asks whether the shots come from two populations, as with a shutter that sometimes
+// misses a step: a likelihood ratio of two normal laws with one standard deviation against one
+// (McLachlan, Appl. Stat. 36 (1987) 318), its distribution drawn from the fitted model. Shots that
+// were set aside as odd take part by themselves: three or more that agree on one lag are no
 // accident.
 func (s *solution) twoLagsCheck() Check {
 	const name = "two-lags"
@@ -37,12 +38,15 @@ func (s *solution) twoLagsCheck() Check {
 		}
 		c.P = math.Min(1, 2*math.Min(p, c.P))
 	}
-	c.Text = fmt.Sprintf("the shots fall into two groups: about %.0f %% lie %+.2g ms from the others, as when a shutter or a controller sometimes misses a step; manual focus and exposure, mirror up or live view, and an open shutter take such steps out; until then one lag does not describe this rig", 100*share, 1e3*c.Effect)
+	c.Text = fmt.Sprintf("the shots fall into two groups: about %.0f %% lie %+.2g ms from the others, "+
+		"as when a shutter or a controller sometimes misses a step; manual focus and exposure, mirror "+
+		"up or live view, and an open shutter take such steps out; until then one lag does not describe "+
+		"this rig", 100*share, 1e3*c.Effect)
 	return c
 }
 
-// standardised gives the residuals in their own standard deviations, shared height errors taken out (D V^-1 r), and slope over
-// standard deviation, for the shots counted, thinned to twoMany.
+// standardised gives the residuals in their own standard deviations, shared height errors taken out
+// (D V^-1 r), and slope over standard deviation, for the shots counted, thinned to twoMany.
 func (s *solution) standardised(wres []float64) (z, a []float64) {
 	d := s.diagonal(s.best.y)
 	every := 1 + (s.n-1)/twoMany
@@ -122,8 +126,9 @@ type twoFit struct {
 	share float64 // of the smaller group
 }
 
-// mixture fits z_i from share N(a_i m1, k^2) + (1-share) N(a_i m2, k^2) by the EM algorithm (Dempster, Laird and Rubin, J. R.
-// Stat. Soc. B 39 (1977) 1), from several ways to cut the shots in two.
+// mixture fits z_i from share N(a_i m1, k^2) + (1-share) N(a_i m2, k^2) by the EM algorithm
+// (Dempster, Laird and Rubin, J. R. Stat. Soc. B 39 (1977) 1), from several ways to cut the shots
+// in two.
 func mixture(z, a []float64) twoFit {
 	n := len(z)
 	order := make([]int, n)
@@ -190,8 +195,9 @@ func expectMaximise(z, a []float64, first []int, one float64) twoFit {
 	return f
 }
 
-// oddAgreement asks whether the shots set aside agree on one lag of their own: the chance that as many offsets, drawn evenly over
-// the span theirs cover from the good shots, lie as close together. among is their share of the run, 0 when too few.
+// oddAgreement asks whether the shots set aside agree on one lag of their own: the chance that as
+// many offsets, drawn evenly over the span theirs cover from the good shots, lie as close together.
+// among is their share of the run, 0 when too few.
 func (s *solution) oddAgreement() (chance, apart, among float64) {
 	var off, sd []float64
 	far := 0.0

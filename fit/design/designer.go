@@ -41,7 +41,8 @@ func newDesigner(o *fit.Outlook, settings []Batch) *designer {
 	return d
 }
 
-// variance of the lag with counts more shots; faint traces of every setting keep the matrix invertible at the start.
+// variance of the lag with counts more shots; faint traces of every setting keep the matrix
+// invertible at the start.
 func (d *designer) variance(counts []int) float64 {
 	const faint = 1e-7
 	a := append([]float64(nil), d.base...)
@@ -61,7 +62,8 @@ func (d *designer) variance(counts []int) float64 {
 	return lagVariance(a, p)
 }
 
-// lagVariance is element (0, 0) of the inverse, by elimination from the last unknown up; unknowns nothing is known of are passed over.
+// lagVariance is element (0, 0) of the inverse, by elimination from the last unknown up; unknowns
+// nothing is known of are passed over.
 func lagVariance(a []float64, p int) float64 {
 	for k := p - 1; k > 0; k-- {
 		pivot := a[k*p+k]
@@ -191,7 +193,8 @@ func (d *designer) shots(counts []int) []fit.Shot {
 	return list
 }
 
-// promise is the lag's standard uncertainty as fit would report it then; more is the margin it is to be held with.
+// promise is the lag's standard uncertainty as fit would report it then; more is the margin it is
+// to be held with.
 func (d *designer) promise(counts []int) (u, more float64) {
 	u, df, ok := d.After(d.shots(counts))
 	if !ok {
@@ -200,8 +203,8 @@ func (d *designer) promise(counts []int) (u, more float64) {
 	return u, margin(df)
 }
 
-// margin is what is asked beyond the goal while the scatter is known from few shots: who stops as soon as the goal is met stops more often
-// after a run that scatters little by chance.
+// margin is what is asked beyond the goal while the scatter is known from few shots: who stops as
+// soon as the goal is met stops more often after a run that scatters little by chance.
 func margin(df float64) float64 { return 1 + 1/(2*math.Max(df, 1)) }
 
 // least is the smallest number of shots up to most whose promise is good enough, 0 when none is.

@@ -23,11 +23,12 @@ const (
 // ErrBadGoal is the error of a goal; test with errors.Is.
 var ErrBadGoal = errors.New("the goal cannot be planned for")
 
-// Plan says what to shoot next to bring the lag's standard uncertainty (or the next shot's) to a goal. Added shots enter the
-// information matrix of the fitted model at the estimated spread; the settings and their numbers are those with the least variance of the
-// lag for their total (c-optimal exact design: Fedorov 1972; exchange of single shots), and the total is the least that keeps the
-// promise, Kenward and Roger's addition included. With no shots in the run it plans a first one on goal.Assume. Shoot Stage and plan
-// again until Reached.
+// Plan says what to shoot next to bring the lag's standard uncertainty (or the next shot's) to a
+// goal. Added shots enter the information matrix of the fitted model at the estimated spread; the
+// settings and their numbers are those with the least variance of the lag for their total
+// (c-optimal exact design: Fedorov 1972; exchange of single shots), and the total is the least that
+// keeps the promise, Kenward and Roger's addition included. With no shots in the run it plans a
+// first one on goal.Assume. Shoot Stage and plan again until Reached.
 //
 // It returns ErrBadGoal, or an error of fit.Lag; a run of one or two shots counts as none.
 func Plan(run fit.Run, goal Goal) (Schedule, error) {
@@ -44,12 +45,14 @@ func Plan(run fit.Run, goal Goal) (Schedule, error) {
 	d := newDesigner(o, settingsOf(run, goal))
 	out := Schedule{Spread: math.Sqrt(o.Spread2), ULagNow: o.ULag}
 	if len(d.cand) == 0 {
-		return out, fmt.Errorf("%w: the run has neither drops nor speeds nor a swept delay to go on with\nhint: plan a first run of drops instead", ErrBadGoal)
+		return out, fmt.Errorf("%w: the run has neither drops nor speeds nor a swept delay to go on "+
+			"with\nhint: plan a first run of drops instead", ErrBadGoal)
 	}
 	if u := d.target(goal); o.ULag > 0 && out.ULagNow*margin(o.DF) <= u {
 		out.Reached, out.Possible, out.ULag = true, true, out.ULagNow
 		out.UNext = math.Hypot(out.ULag, out.Spread)
-		out.Text = fmt.Sprintf("stop: the lag's standard uncertainty is %.2g ms, which the goal asks for", 1e3*out.ULagNow)
+		out.Text = fmt.Sprintf("stop: the lag's standard uncertainty is %.2g ms, which the goal asks "+
+			"for", 1e3*out.ULagNow)
 		return out, nil
 	}
 	return out, d.fill(&out, goal)
@@ -57,10 +60,12 @@ func Plan(run fit.Run, goal Goal) (Schedule, error) {
 
 func checkGoal(g Goal) error {
 	if !(g.ULag > 0 || g.UNext > 0) {
-		return fmt.Errorf("%w: it names no uncertainty to reach\nhint: state the standard uncertainty wanted of the lag, such as 0.2 ms", ErrBadGoal)
+		return fmt.Errorf("%w: it names no uncertainty to reach\nhint: state the standard uncertainty "+
+			"wanted of the lag, such as 0.2 ms", ErrBadGoal)
 	}
-	for _, v := range append([]float64{g.ULag, g.UNext, g.MaxDrop, g.MaxDelay, float64(g.MaxShots), g.Assume.Lag, g.Assume.Spread,
-		g.Assume.AdvanceU, g.Assume.DropU, g.Assume.DropShotU, g.Assume.SpeedU}, g.Assume.Speeds...) {
+	for _, v := range append([]float64{g.ULag, g.UNext, g.MaxDrop, g.MaxDelay, float64(g.MaxShots),
+		g.Assume.Lag, g.Assume.Spread, g.Assume.AdvanceU, g.Assume.DropU, g.Assume.DropShotU,
+		g.Assume.SpeedU}, g.Assume.Speeds...) {
 		if !(v >= 0) || math.IsInf(v, 0) {
 			return fmt.Errorf("%w: one of its numbers is %g; all must be nil or positive", ErrBadGoal, v)
 		}
@@ -71,7 +76,8 @@ func checkGoal(g Goal) error {
 // first plans a run when there is none yet.
 func first(run fit.Run, goal Goal) (Schedule, error) {
 	a := goal.Assume
-	a.Lag, a.Spread, a.AdvanceU = firstOf(a.Lag, likelyLag), firstOf(a.Spread, likelySpread), firstOf(a.AdvanceU, likelyAdvanceU)
+	a.Lag, a.Spread = firstOf(a.Lag, likelyLag), firstOf(a.Spread, likelySpread)
+	a.AdvanceU = firstOf(a.AdvanceU, likelyAdvanceU)
 	run.Gravity = firstOf(run.Gravity, 9.80665)
 	maxDrop := firstOf(firstOf(goal.MaxDrop, run.MaxDrop), fit.FirstDrop)
 	settings := dropSettings(nil, maxDrop, 0, 0)
@@ -99,11 +105,13 @@ func first(run fit.Run, goal Goal) (Schedule, error) {
 		source = " (" + a.Source + ")"
 	}
 	out := Schedule{Spread: a.Spread,
-		Assumed: fmt.Sprintf("%s, a lag of %.3g ms and a spread of %.2g ms%s, and readings to %.2g mm; the first shots will tell", what, 1e3*a.Lag, 1e3*a.Spread, source, 1e3*a.AdvanceU)}
+		Assumed: fmt.Sprintf("%s, a lag of %.3g ms and a spread of %.2g ms%s, and readings to %.2g mm; "+
+			"the first shots will tell", what, 1e3*a.Lag, 1e3*a.Spread, source, 1e3*a.AdvanceU)}
 	return out, newDesigner(o, settings).fill(&out, goal)
 }
 
-// target is the lag's standard uncertainty the goal comes to: for the next shot the spread takes its part; 0 when it takes all.
+// target is the lag's standard uncertainty the goal comes to: for the next shot the spread takes
+// its part; 0 when it takes all.
 func (d *designer) target(g Goal) float64 {
 	u := math.Inf(1)
 	if g.ULag > 0 {
@@ -128,7 +136,9 @@ func (d *designer) fill(out *Schedule, goal Goal) error {
 		limit, _ := d.promise(d.best(most))
 		limit *= nearLimit
 		if math.IsInf(limit, 1) {
-			return fmt.Errorf("%w: no more than %d shots of the settings allowed tell the lag\nhint: allow a second height or speed, mark the trip place in the picture, or allow more shots", ErrBadGoal, most)
+			return fmt.Errorf("%w: no more than %d shots of the settings allowed tell the lag\nhint: "+
+				"allow a second height or speed, mark the trip place in the picture, or allow more "+
+				"shots", ErrBadGoal, most)
 		}
 		if n = d.least(most, func(u, _ float64) bool { return u <= limit }); n == 0 {
 			n = most
@@ -146,8 +156,8 @@ func (d *designer) fill(out *Schedule, goal Goal) error {
 	return nil
 }
 
-// stage is how many of n shots to make before planning again: half, while the spread is known from few shots, so that an
-// overrated spread costs no shots.
+// stage is how many of n shots to make before planning again: half, while the spread is known from
+// few shots, so that an overrated spread costs no shots.
 func (d *designer) stage(n int) int {
 	switch {
 	case d.DF == 0:

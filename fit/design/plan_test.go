@@ -49,8 +49,9 @@ func (s *session) shoot(list []Batch) {
 	}
 }
 
-// leastFixed searches the fixed designs of two or three heights of the same grid, every split, for the fewest shots whose standard
-// uncertainty at the true spread, found from the information matrix written out here, meets the goal.
+// leastFixed searches the fixed designs of two or three heights of the same grid, every split, for
+// the fewest shots whose standard uncertainty at the true spread, found from the information matrix
+// written out here, meets the goal.
 func leastFixed(goal, spread, u, dropU, maxDrop float64) (shots int, design string) {
 	const g, lag = 9.80665, 0.0523
 	var heights []float64
@@ -99,8 +100,9 @@ func leastFixed(goal, spread, u, dropU, maxDrop float64) (shots int, design stri
 	return 400, "none"
 }
 
-// Following the plan from nothing, stage by stage, reaches the goal with at most 1.1 times the shots of the best fixed design found by
-// search with the truth known, and the last stages keep their promise.
+// Following the plan from nothing, stage by stage, reaches the goal with at most 1.1 times the
+// shots of the best fixed design found by search with the truth known, and the last stages keep
+// their promise.
 func TestPlanNeedsFewShots(t *testing.T) {
 	for _, c := range []struct{ spread, goal, dropU float64 }{{0.5e-3, 0.25e-3, 0}, {1.5e-3, 0.7e-3, 0}, {0.8e-3, 0.4e-3, 0.5e-3}, {0.05e-3, 0.03e-3, 0}} {
 		best, design := leastFixed(c.goal, c.spread, 1e-4, c.dropU, 1.0)

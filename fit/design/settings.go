@@ -60,8 +60,8 @@ func firstOf(a, b float64) float64 {
 	return b
 }
 
-// dropSettings are heights from the lowest sensible to the highest allowed, those shot before among them, with the delay in use and
-// with the longest allowed.
+// dropSettings are heights from the lowest sensible to the highest allowed, those shot before among
+// them, with the delay in use and with the longest allowed.
 func dropSettings(shot []float64, highestAllowed, base, maxDelay float64) []Batch {
 	low := math.Min(fit.LowDrop, highestAllowed)
 	heights := append([]float64{round(low, 1000), highestAllowed}, shot...)
@@ -97,7 +97,8 @@ func speedSettings(shot []float64, base float64) []Batch {
 	return out
 }
 
-// sweepSettings go from no delay to the longest allowed; where none is stated, half the sweep beyond it, or 20 ms for a first step.
+// sweepSettings go from no delay to the longest allowed; where none is stated, half the sweep
+// beyond it, or 20 ms for a first step.
 func sweepSettings(name string, r [2]float64, maxDelay float64) []Batch {
 	lo, hi := math.Min(r[0], 0), r[1]+(r[1]-r[0])/2
 	if r[0] == r[1] {

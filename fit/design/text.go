@@ -41,13 +41,16 @@ func (d *designer) text(o Schedule, goal Goal) string {
 	}
 	switch {
 	case !o.Possible && goal.UNext > 0 && goal.UNext*goal.UNext <= d.Spread2:
-		text += fmt.Sprintf("; the goal is out of reach: the spread alone is %.2g ms, and no number of shots makes the next one surer", 1e3*math.Sqrt(d.Spread2))
+		text += fmt.Sprintf("; the goal is out of reach: the spread alone is %.2g ms, and no number of "+
+			"shots makes the next one surer", 1e3*math.Sqrt(d.Spread2))
 	case !o.Possible:
-		text += fmt.Sprintf("; the goal is out of reach within these limits: most of what is left comes from %s", limitWords[o.Limit])
+		text += fmt.Sprintf("; the goal is out of reach within these limits: most of what is left comes "+
+			"from %s", limitWords[o.Limit])
 	}
 	switch {
 	case sum(o.Stage) < o.Shots:
-		text += fmt.Sprintf("; shoot %d of them first and plan again, as the spread is not known well yet, and stop as soon as the goal is reached", sum(o.Stage))
+		text += fmt.Sprintf("; shoot %d of them first and plan again, as the spread is not known well "+
+			"yet, and stop as soon as the goal is reached", sum(o.Stage))
 	case d.DF == 0:
 		text += "; then plan again, as the spread is not known yet"
 	case o.Possible:

@@ -51,9 +51,9 @@ func Constants(n int) ChartConstants {
 	return c
 }
 
-// rangeMoments is mean and standard deviation of the range W of n standard normal values (Tippett, Biometrika 17 (1925) 364):
-// P(W <= w) = n int phi(x) (Phi(x+w) - Phi(x))^(n-1) dx, E(W) = int P(W > w) dw, E(W^2) = int 2 w P(W > w) dw. Trapezoid rule
-// inside, Simpson's outside: good to 1e-9.
+// rangeMoments is mean and standard deviation of the range W of n standard normal values (Tippett,
+// Biometrika 17 (1925) 364): P(W <= w) = n int phi(x) (Phi(x+w) - Phi(x))^(n-1) dx, E(W) = int P(W
+// > w) dw, E(W^2) = int 2 w P(W > w) dw. Trapezoid rule inside, Simpson's outside: good to 1e-9.
 func rangeMoments(n float64) (mean, sd float64) {
 	const inner, reach, outer, end = 1.0 / 8, 9.0, 1.0 / 32, 20.0
 	square := 0.0
@@ -78,11 +78,11 @@ const (
 	chartMany = 12
 )
 
-// ControlChart charts single values in the order of time. Sigma is the mean moving range over d2(2), limits lie
-// 3 sigma off. A point is out beyond a limit, or as the last of nine in a row on one side of the centre
-// (two of ISO 7870-2's patterns; the others add false alarms and are left out). own are the values' standard
-// uncertainties: where the moving range is smaller than they explain, they set sigma (nil: not used). ok is
-// false with fewer than 3 values.
+// ControlChart charts single values in the order of time. Sigma is the mean moving range over
+// d2(2), limits lie 3 sigma off. A point is out beyond a limit, or as the last of nine in a row on
+// one side of the centre (two of ISO 7870-2's patterns; the others add false alarms and are left
+// out). own are the values' standard uncertainties: where the moving range is smaller than they
+// explain, they set sigma (nil: not used). ok is false with fewer than 3 values.
 func ControlChart(values, own []float64) (c Chart, ok bool) {
 	n := len(values)
 	if n < chartFew {
@@ -135,7 +135,8 @@ func (c *Chart) judge() {
 	c.InControl = out == 0
 	c.Text = fmt.Sprintf("%d calibrations, all within the limits", len(c.Points))
 	if out > 0 {
-		c.Text = fmt.Sprintf("%d of %d calibrations break a rule of the chart: look for what was changed at that time (battery, firmware, mode, lens)", out, len(c.Points))
+		c.Text = fmt.Sprintf("%d of %d calibrations break a rule of the chart: look for what was "+
+			"changed at that time (battery, firmware, mode, lens)", out, len(c.Points))
 	}
 	if len(c.Points) < chartMany {
 		c.Text += "; the limits rest on few calibrations and will still move"

@@ -8,8 +8,8 @@ import (
 	"leadmark/testdata"
 )
 
-// Entries of a printed table within half their last digit; the same constants computed with R (d2 by integration, d3
-// by ptukey, c4 by lgamma) for n = 2 to 25.
+// Entries of a printed table within half their last digit; the same constants computed with R (d2
+// by integration, d3 by ptukey, c4 by lgamma) for n = 2 to 25.
 func TestChartConstants(t *testing.T) {
 	for _, r := range testdata.Numbers(t, "quality/chart_constants_published.csv") {
 		c := Constants(int(r[0]))
@@ -32,7 +32,8 @@ func TestChartConstants(t *testing.T) {
 	}
 }
 
-// In control nearly always when nothing changes; a shift of five standard deviations is found; limits are mean +- 2.66 mean moving range.
+// In control nearly always when nothing changes; a shift of five standard deviations is found;
+// limits are mean +- 2.66 mean moving range.
 func TestControlChart(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 9))
 	values := make([]float64, 30)

@@ -13,7 +13,9 @@ import (
 // CompareOptions says how two calibrations are held against each other.
 type CompareOptions struct {
 	Margin float64 // s, difference of lags that would not matter; 0: equivalence is not tested
-	Shared float64 // s, standard uncertainty that both lags have in common (the same tape, the same g), which cancels in the difference
+	// Shared, s, is the standard uncertainty that both lags have in common (the same tape, the same g), which cancels in
+	// the difference.
+	Shared float64
 }
 
 // Difference compares two lags, b minus a.
@@ -66,7 +68,8 @@ func Compare(a, b fit.Estimate, o CompareOptions) Difference {
 
 // say writes the verdict. Lags can differ surely and still be equivalent: by little.
 func (d *Difference) say() {
-	iv := fmt.Sprintf("the second lag is %+.2g ms from the first (95 %% interval %+.2g to %+.2g ms)", 1e3*d.Value, 1e3*d.Interval95.Low, 1e3*d.Interval95.High)
+	iv := fmt.Sprintf("the second lag is %+.2g ms from the first (95 %% interval %+.2g to %+.2g "+
+		"ms)", 1e3*d.Value, 1e3*d.Interval95.Low, 1e3*d.Interval95.High)
 	within := fmt.Sprintf("within the margin of %.2g ms", 1e3*d.Margin)
 	switch {
 	case d.Equivalent && d.P < 0.05:
@@ -74,18 +77,22 @@ func (d *Difference) say() {
 	case d.Equivalent:
 		d.Verdict, d.Text = "equivalent", iv+": they agree "+within
 	case d.P < 0.05:
-		d.Verdict, d.Text = "differ", iv+": they differ by more than chance explains; use the newer one, and look for what was changed"
+		d.Verdict, d.Text = "differ", iv+": they differ by more than chance explains; use the newer "+
+			"one, and look for what was changed"
 	case d.Margin > 0:
-		d.Verdict, d.Text = "undecided", iv+": no difference is proven, nor that they agree "+within+"; more shots would tell"
+		d.Verdict, d.Text = "undecided", iv+": no difference is proven, nor that they "+
+			"agree "+within+"; more shots would tell"
 	default:
 		d.Verdict, d.Text = "undecided", iv+": no difference is proven"
 	}
 }
 
-// CompareSpread holds two spreads against each other by Snedecor's F (e.g. NIST/SEMATECH e-Handbook 1.3.5.9): (b^2/sigma_b^2)/(a^2/sigma_a^2)
-// follows F with both degrees of freedom. A spread estimated beside a reading noise has fewer than its DF, those of the whole scatter: the geometric mean of
-// these and of (value/U)^2/2 is taken, with which the interval held the truth in 98.5, 95.5 and 94.4 % of simulated pairs with a spread of 1, 3 and 10
-// times the reading noise. ok is false when a spread is nil: then no ratio can be told.
+// CompareSpread holds two spreads against each other by Snedecor's F (e.g. NIST/SEMATECH e-Handbook
+// 1.3.5.9): (b^2/sigma_b^2)/(a^2/sigma_a^2) follows F with both degrees of freedom. A spread
+// estimated beside a reading noise has fewer than its DF, those of the whole scatter: the geometric
+// mean of these and of (value/U)^2/2 is taken, with which the interval held the truth in 98.5, 95.5
+// and 94.4 % of simulated pairs with a spread of 1, 3 and 10 times the reading noise. ok is false
+// when a spread is nil: then no ratio can be told.
 func CompareSpread(a, b fit.Estimate) (r Ratio, ok bool) {
 	if !(a.Value > 0 && b.Value > 0) {
 		return Ratio{}, false
@@ -94,7 +101,8 @@ func CompareSpread(a, b fit.Estimate) (r Ratio, ok bool) {
 	r.Value = b.Value / a.Value
 	r.F = square(r.Value)
 	f := distuv.F{D1: r.DFB, D2: r.DFA}
-	r.Interval95 = fit.Interval{Low: r.Value / math.Sqrt(fQuantile(f, 0.975)), High: r.Value / math.Sqrt(fQuantile(f, 0.025))}
+	r.Interval95 = fit.Interval{Low: r.Value / math.Sqrt(fQuantile(f, 0.975)),
+		High: r.Value / math.Sqrt(fQuantile(f, 0.025))}
 	r.P = math.Min(1, 2*math.Min(f.CDF(r.F), f.Survival(r.F)))
 	r.Differ = r.P < 0.05
 	text := "no difference in spread is proven"
@@ -103,7 +111,8 @@ func CompareSpread(a, b fit.Estimate) (r Ratio, ok bool) {
 	} else if r.Differ {
 		text = "the second rig scatters less than chance explains"
 	}
-	r.Text = fmt.Sprintf("the second spread is %.2g times the first (95 %% interval %.2g to %.2g): %s", r.Value, r.Interval95.Low, r.Interval95.High, text)
+	r.Text = fmt.Sprintf("the second spread is %.2g times the first (95 %% interval %.2g to %.2g): "+
+		"%s", r.Value, r.Interval95.Low, r.Interval95.High, text)
 	return r, true
 }
 

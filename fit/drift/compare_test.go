@@ -16,8 +16,8 @@ func mean(value, sd float64, n float64) fit.Estimate {
 	return fit.Estimate{Value: value, U: sd / math.Sqrt(n), DF: n - 1}
 }
 
-// AUTO83B, NIST e-Handbook 1.3.5.3, as printed by Boost.Math (students_t_two_samples.cpp): n 249 and 79, unequal
-// variances.
+// AUTO83B, NIST e-Handbook 1.3.5.3, as printed by Boost.Math (students_t_two_samples.cpp): n 249
+// and 79, unequal variances.
 func TestCompareWelch(t *testing.T) {
 	a, b := mean(20.14458, 6.41470, 249), mean(30.48101, 6.10771, 79)
 	d := Compare(b, a, CompareOptions{})
@@ -29,8 +29,9 @@ func TestCompareWelch(t *testing.T) {
 	}
 }
 
-// JCGM 100:2008 H.3 with a common uncertainty of 0.005 of endless degrees of freedom added to the intercept's of nine: 145.3796 effective ones by
-// Welch and Satterthwaite (GTC documentation, GUM_H3). A comparison adds two uncertainties in just this way.
+// JCGM 100:2008 H.3 with a common uncertainty of 0.005 of endless degrees of freedom added to the
+// intercept's of nine: 145.3796 effective ones by Welch and Satterthwaite (GTC documentation,
+// GUM_H3). A comparison adds two uncertainties in just this way.
 func TestWelchSatterthwaiteOfTheGUM(t *testing.T) {
 	d := Compare(fit.Estimate{U: testdata.Computed(t, "GUM H.3", "u(y1)"), DF: 9}, fit.Estimate{U: 0.005, DF: fit.ManyDF}, CompareOptions{})
 	testdata.Matches(t, "GUM H.3 compared with 0.005", testdata.Quantities{"u(y1)": d.U, "df(y1)": d.DF})

@@ -5,8 +5,9 @@ import (
 	"slices"
 )
 
-// Select returns the value that k others come before in order, and puts x out of order (Hoare, Commun. ACM 4 (1961)
-// 321). x must hold a value and no NaN; a k outside of it counts as its first or last place.
+// Select returns the value that k others come before in order, and puts x out of order (Hoare,
+// Commun. ACM 4 (1961) 321). x must hold a value and no NaN; a k outside of it counts as its first
+// or last place.
 func Select[T cmp.Ordered](x []T, k int) T {
 	lo, hi := 0, len(x)-1
 	k = max(lo, min(hi, k))
@@ -38,7 +39,8 @@ func Select[T cmp.Ordered](x []T, k int) T {
 	return x[k]
 }
 
-// Median is the middle value, of an even number the mean of the middle two, and 0 of none. It puts x out of order.
+// Median is the middle value, of an even number the mean of the middle two, and 0 of none. It puts
+// x out of order.
 func Median(x []float64) float64 {
 	n := len(x)
 	if n == 0 {
@@ -51,15 +53,15 @@ func Median(x []float64) float64 {
 	return m
 }
 
-// Quantile is the value below which the share q of the values lies, 0 to 1, never between two of them. It puts x out of
-// order, which must not be empty.
+// Quantile is the value below which the share q of the values lies, 0 to 1, never between two of
+// them. It puts x out of order, which must not be empty.
 func Quantile(x []float64, q float64) float64 { return Select(x, int(q*float64(len(x)))) }
 
 // FromMAD makes the median absolute deviation of a normal law its standard deviation: 1/Phi^-1(3/4).
 const FromMAD = 1.4826
 
-// RobustSD is the standard deviation that absolute deviations show of which up to half may be anything: FromMAD times their
-// median. It puts them out of order.
+// RobustSD is the standard deviation that absolute deviations show of which up to half may be
+// anything: FromMAD times their median. It puts them out of order.
 func RobustSD(deviations []float64) float64 { return FromMAD * Median(deviations) }
 
 // MedianOffset is where a line of a slope through the median of the points lies at x = 0.

@@ -18,9 +18,9 @@ func TestToleranceAgainstTable(t *testing.T) {
 	testdata.Within(t, "n infinite", Tolerance(1e9, 1e9, 0.95, 0.95), 1.9600, 6e-4) // ISO 16269-6, table F.5, last line
 }
 
-// Entries of printed tables, those of ISO 16269-6 rounded up at the fourth decimal. There m samples of n give m(n-1)
-// degrees of freedom for the pooled standard deviation, while each mean rests on n values: the case of advances of
-// several conditions with a common scatter.
+// Entries of printed tables, those of ISO 16269-6 rounded up at the fourth decimal. There m samples
+// of n give m(n-1) degrees of freedom for the pooled standard deviation, while each mean rests on n
+// values: the case of advances of several conditions with a common scatter.
 func TestTolerancePublished(t *testing.T) {
 	for _, r := range testdata.Table(t, "quality/tolerance_published.csv") {
 		number := func(key string) float64 { return testdata.Number(t, r["table"], r[key]) }

@@ -16,7 +16,8 @@ const (
 
 // LeastTrimmed fits the line with the least sum of the smaller half of the squared residuals
 // (Rousseeuw 1984; concentration steps Rousseeuw and Van Driessen 2006). Up to half of the points
-// may be wrong. level says that all x are alike: then the line is flat. The scale is the trimmed one, made consistent for normal errors.
+// may be wrong. level says that all x are alike: then the line is flat. The scale is the trimmed
+// one, made consistent for normal errors.
 func LeastTrimmed(x, y []float64, level bool) Line {
 	n := len(x)
 	q := 2

@@ -1,7 +1,7 @@
 package unit
 
-// Unit is what a number is shown in, by its symbol. Any other symbol may stand in a Quantity: its value is then shown
-// as it is.
+// Unit is what a number is shown in, by its symbol. Any other symbol may stand in a Quantity: its
+// value is then shown as it is.
 type Unit string
 
 // The units that lengths, times and speeds are shown in.

@@ -7,9 +7,9 @@ import (
 	"testing"
 )
 
-// JCGM 100:2008 (GUM), 7.2.2: m_S = 100,021 47 g with u_c = 0,35 mg. H.3 (table and text): y1 = -0,1712 with
-// u = 0,0029 and y2 = 0,002 18 with u = 0,000 67, from the unrounded values of the fit. 7.2.6, from memory: 10,057 62 ohm with u = 27 mohm
-// is rounded to 10,058 ohm.
+// JCGM 100:2008 (GUM), 7.2.2: m_S = 100,021 47 g with u_c = 0,35 mg. H.3 (table and text): y1 =
+// -0,1712 with u = 0,0029 and y2 = 0,002 18 with u = 0,000 67, from the unrounded values of the
+// fit. 7.2.6, from memory: 10,057 62 ohm with u = 27 mohm is rounded to 10,058 ohm.
 func TestGUMExamples(t *testing.T) {
 	for _, c := range []struct {
 		q            Quantity
@@ -70,8 +70,8 @@ func TestSpanAndPlain(t *testing.T) {
 	}
 }
 
-// Rounding never moves a value by more than half of the last digit kept (two digits of u: at most 0.05/0.995 of it), and
-// what is shown reads back as what was meant.
+// Rounding never moves a value by more than half of the last digit kept (two digits of u: at most
+// 0.05/0.995 of it), and what is shown reads back as what was meant.
 func TestRoundingMovesLittle(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 50_000 {

@@ -80,7 +80,7 @@ func (l *lattice) reweigh(marks []Mark, floor float64) {
 		l.res[i] = k.T - l.at(l.m(float64(k.Index)))
 		dev[i] = math.Abs(l.res[i])
 	}
-	scale := max(stat.FromMAD*stat.Median(slices.Clone(dev)), max(0.01, floor)*math.Abs(l.b)/l.half)
+	scale := max(stat.RobustSD(slices.Clone(dev)), max(0.01, floor)*math.Abs(l.b)/l.half)
 	for i, r := range l.res {
 		l.weight[i] = 0
 		if u := r / (4.685 * scale); math.Abs(u) < 1 {

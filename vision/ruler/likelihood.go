@@ -96,7 +96,7 @@ func densities(by [][]float64) [][]float64 {
 		}
 		all = append(all, dev[i]...)
 	}
-	sd := max(leastGrain, stat.FromMAD*stat.Median(slices.Clone(all)))
+	sd := max(leastGrain, stat.RobustSD(slices.Clone(all)))
 	for _, class := range dev {
 		for k, d := range class {
 			class[k] = math.Exp(-0.5*d*d/(sd*sd)) / (sd * math.Sqrt(2*math.Pi))
