@@ -9,13 +9,13 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// Calibrate reads every frame of the run and estimates what the run can tell. A frame that cannot be
-// read is refused with its reason; only a picture search that was broken off, or a run without any
-// result (*input.NoResult), is an error.
+// Calibrate reads every frame of the run and estimates what the run can tell. A frame that cannot
+// be read is refused with its reason; only a picture search that was broken off, or a run without
+// any result (*input.NoResult), is an error.
 //
-// A line of the program's own choice is moved to where the beam was found to trip, and all is counted
-// again from there: advances are counted from the place they are named after, and a ruler that hangs a
-// little differently in each frame is read where it matters.
+// A line of the program's own choice is moved to where the beam was found to trip, and all is
+// counted again from there: advances are counted from the place they are named after, and a ruler
+// that hangs a little differently in each frame is read where it matters.
 func Calibrate(ctx context.Context, run runfile.Run, folder read.Folder, o read.Options) (Result, error) {
 	readings, err := read.All(ctx, run, folder, o)
 	if err != nil {

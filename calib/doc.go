@@ -10,7 +10,8 @@
 //	record.Encode     Result --> result.json
 //
 // Nouns: a FrameResult is what became of one frame, a Result the estimate with its warnings and
-// advice, a Trail how it came to be known. All lengths are metres, times seconds and angles radians.
+// advice, a Trail how it came to be known. All lengths are metres, times seconds and angles
+// radians.
 //
 // What a person got wrong in a file or on the command line is an *input.Error; frames that cannot
 // give a result are an *input.NoResult. A single frame that cannot be used is never an error: it is

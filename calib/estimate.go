@@ -4,21 +4,13 @@ import (
 	"fmt"
 	"sort"
 	"strings"
-	"time"
 
 	"leadmark/calib/input"
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
 	"leadmark/fit"
-	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
-
-// Counting says what the advances of a run are counted from.
-type Counting struct {
-	Line  *ruler.Line // in the picture; nil for readings made by hand
-	TripU *float64    // m, standard uncertainty of the trip place along the track; nil where the place is unknown
-}
 
 // Estimate fits the lag to the frames that were read and puts what the fit says of each shot
 // back beside its frame. Shots with the Status read must carry Advance, U and Conditions; those
@@ -38,7 +30,8 @@ func Estimate(run runfile.Run, frames []read.Shot, c Counting) (Result, error) {
 	return r, nil
 }
 
-// estimate is Estimate without what only the last result needs: the Monte Carlo propagation and the plan.
+// estimate is Estimate without what only the last result needs: the Monte Carlo propagation and the
+// plan.
 func estimate(run runfile.Run, frames []read.Shot, c Counting) (Result, []fit.Shot, error) {
 	r := Result{Rig: run.Rig, Run: run, CountLine: c.Line, counting: c, Frames: unfitted(frames)}
 	r.RunSHA256 = runDigest(run, r.Frames)
@@ -60,85 +53,14 @@ func estimate(run runfile.Run, frames []read.Shot, c Counting) (Result, []fit.Sh
 	return r, shots, nil
 }
 
-// propagate draws the budget anew by Monte Carlo: 10,000 draws, fewer for a run of more than 48 shots and none above 480, where the
-// shots' errors have long averaged out and only time is lost.
+// propagate draws the budget anew by Monte Carlo: 10,000 draws, fewer for a run of more than 48
+// shots and none above 480, where the shots' errors have long averaged out and only time is lost.
 func propagate(run fit.Run, fitted fit.Result) (fit.Propagation, error) {
 	draws := min(10000, 480000/len(run.Shots))
 	if draws < 1000 || fitted.Lag == nil {
 		return fit.Propagation{}, nil
 	}
 	return fit.Propagate(run, fitted, draws)
-}
-
-// fitRun is a run as the fit takes it.
-func fitRun(run runfile.Run, shots []fit.Shot, c Counting) fit.Run {
-	return fit.Run{
-		Shots: shots, Gravity: run.Defaults.Gravity, GravityU: run.Defaults.GravityU,
-		DropCommonU: run.Defaults.DropCommonU, TripU: c.TripU, SpeedRepeat: run.Defaults.SpeedRepeat,
-		MaxDrop: run.Limits.MaxDrop, MaxDelay: run.Limits.MaxDelay,
-	}
-}
-
-// CodeNoConditions is why a frame is left out that states no height where the other shots do.
-const CodeNoConditions = "no-conditions"
-
-// leaveOutUnstated leaves out the drops of unknown height of a run that states other heights:
-// their speed is unknown. Where no height is stated at all, the advance itself can still be told.
-func leaveOutUnstated(run runfile.Run, frames []FrameResult) {
-	stated := false
-	for _, f := range frames {
-		stated = stated || f.Status == ruler.StatusRead && f.Conditions.Known()
-	}
-	if run.Method != runfile.Drop || !stated {
-		return
-	}
-	for i := range frames {
-		if f := &frames[i]; f.Status == ruler.StatusRead && !f.Conditions.Known() && f.Reading.Twin == nil {
-			f.LeaveOut(CodeNoConditions, "neither shots.csv nor run.toml states drop_mm for it")
-		}
-	}
-}
-
-// shotsOf returns the frames that were read as shots, and where each stands among the frames.
-func shotsOf(frames []FrameResult, falls bool) (shots []fit.Shot, at []int) {
-	start := firstTaken(frames)
-	for i, f := range frames {
-		if f.Status != ruler.StatusRead {
-			continue
-		}
-		c := f.Conditions
-		shot := fit.Shot{
-			Advance: f.Advance, AdvanceU: f.U, Delay: c.Delay,
-			Drop: c.Drop, DropU: c.DropU, DropShotU: c.DropShotU,
-			Speed: c.Speed, SpeedU: c.SpeedU, Group: c.Group,
-			Time: f.Taken.Sub(start).Seconds(), HasTime: !f.Taken.IsZero(), Setting: settingOf(f.Frame),
-		}
-		f.measuredSpeed(&shot, falls)
-		shots = append(shots, shot)
-		at = append(at, i)
-	}
-	return shots, at
-}
-
-// firstTaken is the earliest time of any frame of the run, left out ones too: a still that was taken
-// first is when the run began. It is zero where no file gives a time.
-func firstTaken(frames []FrameResult) time.Time {
-	var first time.Time
-	for _, f := range frames {
-		if t := f.Taken; !t.IsZero() && (first.IsZero() || t.Before(first)) {
-			first = t
-		}
-	}
-	return first
-}
-
-// settingOf labels how a frame was exposed, by what could bear on the lag: exposure time, aperture
-// and focal length. ISO is set by the amplifier and does not.
-func settingOf(f frame.Frame) string {
-	if f.Exposure == 0 && f.FNumber == 0 && f.Focal == 0 {
-		return ""
-	}
-	return fmt.Sprintf("%.4g s, f/%.3g, %.4g mm", f.Exposure, f.FNumber, f.Focal*1e3)
 }
 
 func runDigest(run runfile.Run, frames []FrameResult) string {

@@ -142,7 +142,8 @@ func TestDigestTellsRunsApart(t *testing.T) {
 	}
 }
 
-// What the fit is told of each shot's time and exposure: seconds since the first frame, left-out ones too.
+// What the fit is told of each shot's time and exposure: seconds since the first frame, left-out
+// ones too.
 func TestShotsCarryTimeAndSetting(t *testing.T) {
 	start := time.Date(2026, 5, 3, 10, 0, 0, 0, time.UTC)
 	still := read.Shot{Frame: frame.Frame{Taken: start}, Status: ruler.StatusLeftOut}

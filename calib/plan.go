@@ -28,7 +28,8 @@ func planFor(run runfile.Run, shots []fit.Shot, c Counting) (*design.Schedule, e
 }
 
 // PlanFirst plans a run of which nothing is there yet, from its goal, its limits, what its
-// description states of the uncertainties and the trip place, and what an earlier calibration told of lag and spread.
+// description states of the uncertainties and the trip place, and what an earlier calibration told
+// of lag and spread.
 func PlanFirst(run runfile.Run) (design.Schedule, error) {
 	var c Counting
 	if run.Trip != nil {

@@ -11,7 +11,8 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// FrameResult is what became of one frame of the run: what was read in it, and what the fit says of it.
+// FrameResult is what became of one frame of the run: what was read in it, and what the fit says of
+// it.
 type FrameResult struct {
 	read.Shot
 	Speed  float64 // m/s at the trip point, measured by two flashes; 0 where not
@@ -45,6 +46,13 @@ type Result struct {
 
 	counting Counting // what the advances are counted from
 
-	// Propagation is the budget drawn by Monte Carlo; its parts are nil where the run is too large or tells no lag.
+	// Propagation is the budget drawn by Monte Carlo; its parts are nil where the run is too large
+	// or tells no lag.
 	Propagation fit.Propagation
+}
+
+// Counting says what the advances of a run are counted from.
+type Counting struct {
+	Line  *ruler.Line // in the picture; nil for readings made by hand
+	TripU *float64    // m, standard uncertainty of the trip place along the track; nil where the place is unknown
 }

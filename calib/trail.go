@@ -12,9 +12,9 @@ type TrailPoint struct {
 	Lag, Low, High float64 // s; Low and High are the 95 % interval
 }
 
-// Trail tells how the lag became known as the frames of a result came, in their order: from as many prefixes of the run as
-// asked for, evenly spread, the last being the whole. The advances stay as the whole run has them. Prefixes that tell no lag
-// are left out.
+// Trail tells how the lag became known as the frames of a result came, in their order: from as many
+// prefixes of the run as asked for, evenly spread, the last being the whole. The advances stay as
+// the whole run has them. Prefixes that tell no lag are left out.
 func Trail(r Result, points int) []TrailPoint {
 	var at []int // places of the frames read
 	shots := make([]read.Shot, len(r.Frames))

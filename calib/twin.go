@@ -1,19 +1,16 @@
 package calib
 
 import (
-	"fmt"
 	"math"
-	"sort"
 
 	"leadmark/calib/runfile"
 	"leadmark/fit"
-	"leadmark/fit/unit"
 	"leadmark/vision/ruler"
 )
 
 // measureSpeed gives a frame the speed at the trip point that its two flashes tell. The mean speed
-// between them is that at the middle of the interval; a fall is carried back from the first flash to
-// the trip point, which lies trip past the line counted from, by v^2 = v1^2 - 2 g s (uniform
+// between them is that at the middle of the interval; a fall is carried back from the first flash
+// to the trip point, which lies trip past the line counted from, by v^2 = v1^2 - 2 g s (uniform
 // acceleration; any textbook of mechanics).
 func (f *FrameResult) measureSpeed(run runfile.Run, trip, tripU float64) {
 	f.Speed, f.SpeedU = 0, 0
@@ -52,8 +49,8 @@ func (f *FrameResult) measuredSpeed(s *fit.Shot, falls bool) {
 // twinPasses bounds how often falls are carried back to the trip place that the fit then finds.
 const twinPasses = 20
 
-// fitShots fits the lag to the frames that were read. Where a twin flash gives a fall's speed, that at the
-// trip point depends on where that lies: both are found in turns.
+// fitShots fits the lag to the frames that were read. Where a twin flash gives a fall's speed, that
+// at the trip point depends on where that lies: both are found in turns.
 func fitShots(run runfile.Run, frames []FrameResult, c Counting) (shots []fit.Shot, at []int, out fit.Result, err error) {
 	trip, tripU := 0.0, 0.0
 	known := c.TripU != nil
@@ -88,77 +85,4 @@ func fitShots(run runfile.Run, frames []FrameResult, c Counting) (shots []fit.Sh
 		}
 	}
 	return shots, at, out, err
-}
-
-// twinDoubt is from how many standard uncertainties on a twin flash and a stated speed disagree.
-const twinDoubt = 3
-
-// twinWarnings says where the speeds that a twin flash measured disagree with what was stated.
-func twinWarnings(r Result) []Warning {
-	all := twinMissing(r)
-	type setting struct{ drop, speed float64 }
-	by := map[setting][]FrameResult{}
-	var order []setting
-	for _, f := range r.Frames {
-		if f.Status != ruler.StatusRead || f.Speed == 0 || !f.Conditions.Known() || f.Fit.Outlier {
-			continue
-		}
-		s := setting{f.Conditions.Drop, f.Conditions.Speed}
-		if by[s] == nil {
-			order = append(order, s)
-		}
-		by[s] = append(by[s], f)
-	}
-	sort.Slice(order, func(i, j int) bool { return order[i].drop+order[i].speed < order[j].drop+order[j].speed })
-	for _, s := range order {
-		if w, doubt := twinAgainst(by[s], s.drop > 0); doubt {
-			all = append(all, w)
-		}
-	}
-	return all
-}
-
-// twinMissing names the frames in which only one of two flashes is seen.
-func twinMissing(r Result) []Warning {
-	w := Warning{Code: "twin-not-seen", Text: "of two flashes only one is seen in these frames, or the two cannot be told apart; they are not read, as it is not known which flash shows the ruler. " +
-		"Did both fire, and was the second front end still in the picture? Where one flash was meant, take twin_ms out"}
-	for _, f := range r.Frames {
-		if f.Reason.Code == w.Code {
-			w.Frames = append(w.Frames, f.Name)
-		}
-	}
-	if len(w.Frames) == 0 {
-		return nil
-	}
-	return []Warning{w}
-}
-
-// twinAgainst compares the speeds of shots of one stated height or speed with it.
-func twinAgainst(frames []FrameResult, fall bool) (Warning, bool) {
-	n, mean, square := float64(len(frames)), 0.0, 0.0
-	w := Warning{Code: "twin-disagrees"}
-	for _, f := range frames {
-		mean += f.Speed / n
-		square += f.SpeedU * f.SpeedU / (n * n)
-		w.Frames = append(w.Frames, f.Name)
-	}
-	c := frames[0].Conditions
-	if !fall {
-		u := math.Sqrt(square + c.SpeedU*c.SpeedU/n)
-		w.Text = fmt.Sprintf("the twin flash measured %s where speed_mps states %.4g m/s; the stated one was used: leave speed_mps out to go by the flash, or check twin_ms",
-			speedText(mean, u), c.Speed)
-		return w, math.Abs(mean-c.Speed) > twinDoubt*u
-	}
-	v, g := math.Sqrt(2*c.Gravity*c.Drop), c.Gravity
-	uFall := math.Sqrt(c.DropU*c.DropU + c.DropCommonU*c.DropCommonU + c.DropShotU*c.DropShotU/n)
-	u := math.Hypot(math.Sqrt(square), g/v*uFall)
-	w.Text = fmt.Sprintf("the twin flash measured %s at the trip point, which a fall of %.4g mm gives, where drop_mm states %.4g; the stated one was used: check the height, what it is measured to, and twin_ms",
-		speedText(mean, math.Sqrt(square)), 1e3*mean*mean/(2*g), 1e3*c.Drop)
-	return w, math.Abs(mean-v) > twinDoubt*u
-}
-
-// speedText prints a speed to what its standard uncertainty supports.
-func speedText(v, u float64) string {
-	p := unit.Decimals(u)
-	return fmt.Sprintf("%.*f m/s (standard uncertainty %.*f)", p, v, p, u)
 }

@@ -40,9 +40,10 @@ type Event struct {
 	Waiting []string           // with Result nil and Seen nil: the files that are being written
 }
 
-// Follow reads a run while it is shot: each picture as soon as it is written to its end, and the whole anew after each, by
-// calib.Calibrate, whenever a picture came or went or run.toml, shots.csv or corrections.toml changed. It returns when ctx ends,
-// without an error, or when the folder cannot be looked into any more.
+// Follow reads a run while it is shot: each picture as soon as it is written to its end, and the
+// whole anew after each, by calib.Calibrate, whenever a picture came or went or run.toml, shots.csv
+// or corrections.toml changed. It returns when ctx ends, without an error, or when the folder
+// cannot be looked into any more.
 func Follow(ctx context.Context, dir string, o Options) error {
 	if o.Every == 0 {
 		o.Every = 40 * time.Millisecond
@@ -94,7 +95,8 @@ func (f *follower) follow(ctx context.Context) error {
 	}
 }
 
-// pause waits for the next look, and tells a result that comes meanwhile; false when it is time to end.
+// pause waits for the next look, and tells a result that comes meanwhile; false when it is time to
+// end.
 func (f *follower) pause(ctx context.Context, more bool) bool {
 	select {
 	case <-ctx.Done():
@@ -149,7 +151,8 @@ func (f *follower) reload() {
 	}
 }
 
-// look takes in what the folder shows, and looks at the new pictures, several at a time; more says that there are others.
+// look takes in what the folder shows, and looks at the new pictures, several at a time; more says
+// that there are others.
 func (f *follower) look(ctx context.Context, first bool) (more bool, err error) {
 	now := f.ticked
 	if f.o.Ticks == nil {

@@ -116,7 +116,8 @@ func (f *List) Add(e *Error) {
 // full reports whether further faults are only counted.
 func (f *List) full() bool { return len(f.list) == maxFaults }
 
-// Err returns what was collected as one error, nil for nothing; a file's name stands for the faults past the first few.
+// Err returns what was collected as one error, nil for nothing; a file's name stands for the faults
+// past the first few.
 func (f *List) Err(file string) error {
 	if f.more > 0 {
 		f.list = append(f.list, &Error{File: file, What: fmt.Sprintf("%d more faults like these", f.more)})

@@ -9,8 +9,9 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// keyWalk goes through the keys of a TOML text once, beside the struct type that is to take it. It notes where each key stands, and
-// the keys that the type does not have. The text may be broken further on.
+// keyWalk goes through the keys of a TOML text once, beside the struct type that is to take it. It
+// notes where each key stands, and the keys that the type does not have. The text may be broken
+// further on.
 type keyWalk struct {
 	text []byte
 	root reflect.Type
@@ -111,7 +112,8 @@ func (w *keyWalk) keyValue(e *unstable.Node) {
 	w.load.keyValue(e)
 }
 
-// value looks at a key with its value in a table, be it written in one line, and reports whether all keys are known.
+// value looks at a key with its value in a table, be it written in one line, and reports whether
+// all keys are known.
 func (w *keyWalk) value(e *unstable.Node, table place) bool {
 	at, line := table, 0
 	for it := e.Key(); it.Next(); {
@@ -215,7 +217,8 @@ func (w *keyWalk) note(at place, line int) {
 	}
 }
 
-// lineAt is the line of a part of a key. Keys come in the order of the text, so that each byte is looked at once.
+// lineAt is the line of a part of a key. Keys come in the order of the text, so that each byte is
+// looked at once.
 func (w *keyWalk) lineAt(n *unstable.Node) int {
 	to := int(n.Raw.Offset)
 	w.line += bytes.Count(w.text[w.offset:to], []byte("\n"))
@@ -224,7 +227,8 @@ func (w *keyWalk) lineAt(n *unstable.Node) int {
 	return w.line
 }
 
-// known is the text with blanks in the place of what holds an unknown key: the decoder would look through the whole text for each.
+// known is the text with blanks in the place of what holds an unknown key: the decoder would look
+// through the whole text for each.
 func (w *keyWalk) known() []byte {
 	if len(w.blank) == 0 {
 		return w.text

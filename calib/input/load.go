@@ -6,11 +6,13 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// mostLooked bounds the load: some half a second. A table of 9,000 keys of a person's own stays below it.
+// mostLooked bounds the load: some half a second. A table of 9,000 keys of a person's own stays
+// below it.
 const mostLooked = 50e6
 
-// load is what the TOML decoder has to look through. It keeps all keys, lists of lists and tables seen so far in one list and goes
-// through that for each further key, from the table that the key is in; a new table of an array clears the one before.
+// load is what the TOML decoder has to look through. It keeps all keys, lists of lists and tables
+// seen so far in one list and goes through that for each further key, from the table that the key
+// is in; a new table of an array clears the one before.
 type load struct {
 	seen    int
 	looked  int

@@ -74,7 +74,8 @@ func lineOf(text []byte, line int) string {
 	return s
 }
 
-// SchemaOf is what a TOML file states as its schema before its first table; "" where it states none or is no TOML.
+// SchemaOf is what a TOML file states as its schema before its first table; "" where it states none
+// or is no TOML.
 func SchemaOf(text []byte) string {
 	var p unstable.Parser
 	p.Reset(bytes.TrimPrefix(text, []byte("\xef\xbb\xbf")))

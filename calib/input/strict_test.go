@@ -10,7 +10,8 @@ import (
 	"github.com/pelletier/go-toml/v2"
 )
 
-// A file with everything that the program's files have: values, lists, tables, lists of tables, and keys of a person's own.
+// A file with everything that the program's files have: values, lists, tables, lists of tables, and
+// keys of a person's own.
 type testFile struct {
 	Schema string            `toml:"schema"`
 	Frame  []testFrame       `toml:"frame"`
@@ -38,7 +39,8 @@ func filled(size int, make func(i int) string) string {
 	return b.String()
 }
 
-// shapes are long files that a person, or a program of hers, could write, and some that nobody would.
+// shapes are long files that a person, or a program of hers, could write, and some that nobody
+// would.
 func shapes() map[string]func(size int) string {
 	each := func(make func(i int) string) func(int) string {
 		return func(size int) string { return filled(size, make) }
@@ -82,8 +84,8 @@ func shapes() map[string]func(size int) string {
 	}
 }
 
-// The check visits each key and counts each line once, and gives the decoder no more to look through than a bound: a file twice as
-// long takes twice as long, whatever it holds.
+// The check visits each key and counts each line once, and gives the decoder no more to look
+// through than a bound: a file twice as long takes twice as long, whatever it holds.
 func TestCheckGrowsWithLength(t *testing.T) {
 	for name, make := range shapes() {
 		for _, size := range []int{100_000, 200_000, 400_000} {
@@ -109,7 +111,8 @@ func TestCheckGrowsWithLength(t *testing.T) {
 	}
 }
 
-// What is too much for the decoder is told before it is begun, and no message is longer than a screen.
+// What is too much for the decoder is told before it is begun, and no message is longer than a
+// screen.
 func TestLongFilesAreAnswered(t *testing.T) {
 	fails := map[string]string{"own keys": "can be looked through", "list, entries": "can be looked through", "unknown keys": "more faults like these",
 		"unknown tables": "more faults like these", "in entries": "more faults like these", "long key": "unknown key aaaa", "deep lists": "nested more than"}
@@ -186,7 +189,8 @@ func TestUnknownKeysAreTold(t *testing.T) {
 	}
 }
 
-// What the walk knows is what the decoder takes: a text that one finds an unknown key in, the other does.
+// What the walk knows is what the decoder takes: a text that one finds an unknown key in, the other
+// does.
 func FuzzUnknownKeys(f *testing.F) {
 	for _, s := range shapes() {
 		f.Add(s(60))
@@ -212,7 +216,8 @@ func FuzzUnknownKeys(f *testing.F) {
 	})
 }
 
-// A long name costs no more than it is long: so many edits more than the names that there are need not be counted.
+// A long name costs no more than it is long: so many edits more than the names that there are need
+// not be counted.
 func TestNearest(t *testing.T) {
 	known := []string{"drop_mm", "speed_mps", "graduation_mm"}
 	for name, want := range map[string]string{"drpo_mm": "drop_mm", "Graduaton_mm": "graduation_mm", "speedy": "speed_mps", "x": "", strings.Repeat("z", 1<<20): "",

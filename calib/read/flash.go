@@ -64,8 +64,8 @@ func flashWarning(shots []Shot, readings []ruler.Reading, code, what string, fra
 	return w
 }
 
-// restText says how long the heads had rested before they fired poorly and before they fired fully, as
-// far as the files' times tell, and what follows from it.
+// restText says how long the heads had rested before they fired poorly and before they fired fully,
+// as far as the files' times tell, and what follows from it.
 func restText(shots []Shot, readings []ruler.Reading, poor map[int]bool) string {
 	var short, long []time.Duration
 	for i, r := range readings {

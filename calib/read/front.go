@@ -56,8 +56,8 @@ func (f front) reading(r ruler.Reading) (at, u float64, ok bool) {
 	return r.Front.Reading, r.Front.U / r.PxPerM, true
 }
 
-// place is where the front end meets the ruler's long axis in the picture: as found, or where a coded
-// ruler says that it must be.
+// place is where the front end meets the ruler's long axis in the picture: as found, or where a
+// coded ruler says that it must be.
 func (f front) place(r ruler.Reading) (ruler.Point, bool) {
 	if r.Front != nil {
 		return r.Front.At, true

@@ -36,8 +36,8 @@ func (g Readings) Line() (Line, error) {
 	return Line{Line: g.ownLine()}, nil
 }
 
-// Past is the line that lies so many metres past another along the way of travel, where the scale is
-// the median of some.
+// Past is the line that lies so many metres past another along the way of travel, where the scale
+// is the median of some.
 func (g Readings) Past(l Line, metres float64, pxPerM []float64) ruler.Line {
 	along, _ := g.track()
 	move := along.Mul(metres * stat.Median(slices.Clone(pxPerM)))

@@ -7,15 +7,15 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// nearMark is how far beside a line drawn by hand graduations may lie, as a share of its length, and at least nearMarkPX:
-// a person draws along the ruler, not always over the marks themselves.
+// nearMark is how far beside a line drawn by hand graduations may lie, as a share of its length,
+// and at least nearMarkPX: a person draws along the ruler, not always over the marks themselves.
 const (
 	nearMark   = 0.35
 	nearMarkPX = 60
 )
 
-// lookMarked looks again in frames in which a person marked the ruler: only along that line, and at no
-// other ruler. It says which frames these are.
+// lookMarked looks again in frames in which a person marked the ruler: only along that line, and at
+// no other ruler. It says which frames these are.
 func lookMarked(ctx context.Context, v *viewer, list []int) (map[int]bool, error) {
 	marked := map[int]bool{}
 	for _, i := range list {
@@ -38,7 +38,8 @@ func lookMarked(ctx context.Context, v *viewer, list []int) (map[int]bool, error
 	return marked, nil
 }
 
-// nearestAlong keeps the row that lies nearest to a line drawn by hand, of those that run between its ends or across them.
+// nearestAlong keeps the row that lies nearest to a line drawn by hand, of those that run between
+// its ends or across them.
 func nearestAlong(rows []ruler.Row, line ruler.Line) []ruler.Row {
 	var out []ruler.Row
 	least := math.Inf(1)

@@ -9,28 +9,29 @@ import (
 )
 
 const (
-	// leastMove is the least shift of the still scene, px, that counts as a move of the camera: less
-	// than that a tripod's own play makes.
+	// leastMove is the least shift of the still scene, px, that counts as a move of the camera:
+	// less than that a tripod's own play makes.
 	leastMove = 2.5
 	// moveSure is how many standard uncertainties a shift must be to count, and surerMove where one
 	// frame alone shows it.
 	moveSure  = 6
 	surerMove = 15
-	// leastWarp, px, and warpSure standard uncertainties are what parts of the picture may move otherwise
-	// than the whole before the camera counts as turned or zoomed.
+	// leastWarp, px, and warpSure standard uncertainties are what parts of the picture may move
+	// otherwise than the whole before the camera counts as turned or zoomed.
 	leastWarp = 0.8
 	warpSure  = 4
-	// parallax is the standard uncertainty of a measured move as a share of it: the scene by which it is
-	// measured stands a tenth or so farther off than the ruler, and moves less when the camera is
-	// carried aside, as much when it is turned. Common practice, no source.
+	// parallax is the standard uncertainty of a measured move as a share of it: the scene by which
+	// it is measured stands a tenth or so farther off than the ruler, and moves less when the
+	// camera is carried aside, as much when it is turned. Common practice, no source.
 	parallax = 0.06
-	// worstCorrection is the largest standard uncertainty, m, with which a reading is still corrected.
+	// worstCorrection is the largest standard uncertainty, m, with which a reading is still
+	// corrected.
 	worstCorrection = 0.5e-3
 )
 
-// correctMoved finds frames taken where the camera stood elsewhere than for most (the later ones on a
-// tie), says from which frame and by how much, and corrects their readings by the measured move; where
-// that is not well enough measured, or the camera was turned or zoomed, it refuses them.
+// correctMoved finds frames taken where the camera stood elsewhere than for most (the later ones on
+// a tie), says from which frame and by how much, and corrects their readings by the measured move;
+// where that is not well enough measured, or the camera was turned or zoomed, it refuses them.
 func correctMoved(g Readings, shift ShiftFunc, seen *sightings) Readings {
 	if shift == nil {
 		return g
@@ -92,8 +93,8 @@ func apart(a, b ruler.Shift) ruler.Shift {
 		Whole: (a.Whole || a.Move == ruler.Point{}) && (b.Whole || b.Move == ruler.Point{})}
 }
 
-// moveU is a measured move's standard uncertainty as it bears on the ruler, px: with half of what a turn
-// too small to be seen may do.
+// moveU is a measured move's standard uncertainty as it bears on the ruler, px: with half of what a
+// turn too small to be seen may do.
 func moveU(d ruler.Shift) float64 {
 	return math.Hypot(math.Hypot(d.U, d.WarpU/2), parallax*d.Move.Len())
 }

@@ -8,10 +8,10 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// One looks at one frame of a run by itself, as All would when it comes to it: what is seen is kept in
-// o.Cache, so that All does not look again. Status, Reason, Reading and, where the front end was found,
-// its place are set; an advance needs the other frames. A frame that is no shot is left out with its
-// reason.
+// One looks at one frame of a run by itself, as All would when it comes to it: what is seen is kept
+// in o.Cache, so that All does not look again. Status, Reason, Reading and, where the front end was
+// found, its place are set; an advance needs the other frames. A frame that is no shot is left out
+// with its reason.
 func One(ctx context.Context, r runfile.Run, f frame.Frame, o Options) (Shot, error) {
 	shots := Assign(r, Folder{Frames: []frame.Frame{f}})
 	if len(worthALook(shots)) == 0 {

@@ -11,8 +11,9 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// LookFunc finds rulers in one picture, that whose bytes have the frame's digest. What is wrong with the picture is said in the
-// Sighting. An error ends the run, but for a *frame.Refusal: then the file does not hold that picture, and the frame is refused.
+// LookFunc finds rulers in one picture, that whose bytes have the frame's digest. What is wrong
+// with the picture is said in the Sighting. An error ends the run, but for a *frame.Refusal: then
+// the file does not hold that picture, and the frame is refused.
 type LookFunc func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error)
 
 // at looks at a frame.
@@ -25,7 +26,8 @@ func (look LookFunc) at(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler
 	return s, err
 }
 
-// ShiftFunc says how far the scene of b lies from that of a; ok is false where they cannot be compared.
+// ShiftFunc says how far the scene of b lies from that of a; ok is false where they cannot be
+// compared.
 type ShiftFunc func(a, b ruler.Backdrop) (s ruler.Shift, ok bool)
 
 // Folder is what lies in a run's folder.

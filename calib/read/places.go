@@ -44,8 +44,8 @@ func placesOf(g Readings, shift ShiftFunc, scene func(int) ruler.Backdrop) (out 
 	return out, at
 }
 
-// spanOf lists the shots of a place, with those between them that show too little to tell or were not
-// read.
+// spanOf lists the shots of a place, with those between them that show too little to tell or were
+// not read.
 func spanOf(shots []Shot, at map[int]int, k int) []int {
 	var out []int
 	last := unknownPlace
@@ -61,8 +61,8 @@ func spanOf(shots []Shot, at map[int]int, k int) []int {
 }
 
 // believed says whether the places are what knocks to a camera make: each held for two frames at
-// least, and none come back to; or else, each measured far beyond doubt. What looks like a move here
-// and there is a scene too plain to tell.
+// least, and none come back to; or else, each measured far beyond doubt. What looks like a move
+// here and there is a scene too plain to tell.
 func believed(places []place) bool {
 	for k, p := range places {
 		d := apart(places[0].shift, p.shift)
@@ -74,7 +74,8 @@ func believed(places []place) bool {
 	return true
 }
 
-// placeOf finds the place that a frame shows the scene of; for a new one also how far it lies from the first.
+// placeOf finds the place that a frame shows the scene of; for a new one also how far it lies from
+// the first.
 func placeOf(places []place, scene ruler.Backdrop, shift ShiftFunc) (int, ruler.Shift) {
 	if len(places) == 0 {
 		return newPlace, ruler.Shift{}

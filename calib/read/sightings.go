@@ -9,9 +9,10 @@ import (
 // atHand is how many sightings are kept at hand.
 const atHand = 200
 
-// sightings are what was seen in the frames of a run, side by side with them. A sighting takes tens of kilobytes: those of a
-// few frames are kept at hand, the others are fetched from the run's cache when they are asked for, so that a run of thousands
-// needs no more room for them than one of hundreds. They may be asked for by several goroutines, but set by one at a time.
+// sightings are what was seen in the frames of a run, side by side with them. A sighting takes tens
+// of kilobytes: those of a few frames are kept at hand, the others are fetched from the run's cache
+// when they are asked for, so that a run of thousands needs no more room for them than one of
+// hundreds. They may be asked for by several goroutines, but set by one at a time.
 type sightings struct {
 	cache *cache.Cache                             // nil: all are kept at hand
 	again func(i int, h ruler.Hint) ruler.Sighting // looks at a frame of which the cache lost what was seen

@@ -11,8 +11,8 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// Of a long run only the first sightings are kept at hand; the others come back from the cache as they were, and one that is gone
-// from there is looked at again.
+// Of a long run only the first sightings are kept at hand; the others come back from the cache as
+// they were, and one that is gone from there is looked at again.
 func TestSightingsOfALongRun(t *testing.T) {
 	run := filepath.Join(t.TempDir(), "night1")
 	m := cache.Open(run, "one")

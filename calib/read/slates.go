@@ -87,8 +87,8 @@ func (sl shown) says() string {
 	return "shows the slate for the shots behind it: " + strings.Join(sl.Parts(), " ")
 }
 
-// govern gives one frame the conditions of a slate, but those that its line of shots.csv states, and
-// names those in which they disagree.
+// govern gives one frame the conditions of a slate, but those that its line of shots.csv states,
+// and names those in which they disagree.
 func govern(f *Shot, sl shown, line runfile.ShotEntry) (disagree []string) {
 	if sl.wrong != "" {
 		if st := line.Stated; !st.Drop && !st.Speed && !st.Group {

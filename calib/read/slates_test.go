@@ -36,7 +36,8 @@ func millimetres(at float64) ruler.Row {
 	return row
 }
 
-// followed runs the slates over frames a.jpg, b.jpg, ... of a drop to the right and returns what became of each.
+// followed runs the slates over frames a.jpg, b.jpg, ... of a drop to the right and returns what
+// became of each.
 func followed(t *testing.T, run runfile.Run, scenes ...scene) Readings {
 	t.Helper()
 	run.Travel, run.Ruler = runfile.Right, runfile.RulerSpec{Graduation: 1e-3, Front: new(0.0)}

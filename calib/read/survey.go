@@ -17,9 +17,9 @@ const fewFrames = 12
 // scouting is the hint the scouts are looked at under.
 func scouting() ruler.Hint { return ruler.Hint{Coarse: true} }
 
-// survey looks at a list of frames: first at a few from all over the run, then, told what those have
-// in common, at the others; where a frame shows nothing like it, everywhere. It returns the track,
-// and what the few were read as by themselves, side by side with all frames.
+// survey looks at a list of frames: first at a few from all over the run, then, told what those
+// have in common, at the others; where a frame shows nothing like it, everywhere. It returns the
+// track, and what the few were read as by themselves, side by side with all frames.
 func survey(ctx context.Context, v *viewer, list []int) (Track, []ruler.Reading, error) {
 	alone := make([]ruler.Reading, len(v.shots))
 	if t, ok := surveyedBefore(v); ok {
@@ -68,8 +68,8 @@ func spreadOver(list []int, n int) (some, rest []int) {
 	return some, rest
 }
 
-// surveyedBefore is the track that an earlier session found; ok is false where a frame that showed it
-// is no longer there.
+// surveyedBefore is the track that an earlier session found; ok is false where a frame that showed
+// it is no longer there.
 func surveyedBefore(v *viewer) (t Track, ok bool) {
 	ok = v.o.Cache.OfRun(specOf(v.run).String(), &t)
 	there := map[string]bool{}

@@ -44,9 +44,9 @@ func trackOf(r runfile.Run, seen []ruler.Sighting, long bool) (t Track, s scoute
 		return t, s, false
 	}
 	t.Like = like(s.readings, t.Hint)
-	// Unless they leave it open which ruler is meant. Rulers that they show to lie still are left out
-	// of the scouts too: the others will not be searched where they lie, so that later they would seem
-	// to come and go.
+	// Unless they leave it open which ruler is meant. Rulers that they show to lie still are left
+	// out of the scouts too: the others will not be searched where they lie, so that later they
+	// would seem to come and go.
 	if s.narrowed = long && !slices.ContainsFunc(s.readings, twoRulers); s.narrowed {
 		t.Hint.Near, t.Hint.Within, t.Hint.Body = near(s.readings, t.Hint)
 		t.Lying = ruler.StillRows(seen, s.moving)

@@ -12,8 +12,8 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// The track that the first frames of a run show counts only while they are there: other pictures under their names are
-// surveyed anew.
+// The track that the first frames of a run show counts only while they are there: other pictures
+// under their names are surveyed anew.
 func TestATrackGoesWithItsFrames(t *testing.T) {
 	c := cache.Open(filepath.Join(t.TempDir(), "night1"), "one")
 	shots := []Shot{{Frame: frame.Frame{Name: "a.jpg", Digest: "aa"}}, {Frame: frame.Frame{Name: "b.jpg", Digest: "bb"}}}
@@ -29,7 +29,8 @@ func TestATrackGoesWithItsFrames(t *testing.T) {
 	}
 }
 
-// A frame whose file does not hold the picture that was listed is refused by itself, and nothing of it is remembered.
+// A frame whose file does not hold the picture that was listed is refused by itself, and nothing of
+// it is remembered.
 func TestALookAtAReplacedFrameIsNotRemembered(t *testing.T) {
 	m := cache.Open(filepath.Join(t.TempDir(), "night1"), "one")
 	f := frame.Frame{Name: "a.jpg", Digest: "aa"}

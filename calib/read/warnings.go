@@ -45,8 +45,8 @@ func readingWarnings(shots []Shot, readings []ruler.Reading) []Warning {
 	return out
 }
 
-// correctionWarnings tells what a person changed, so that nobody takes it for measured, and which corrections had no
-// effect.
+// correctionWarnings tells what a person changed, so that nobody takes it for measured, and which
+// corrections had no effect.
 func correctionWarnings(run runfile.Run, shots []Shot) []Warning {
 	var out []Warning
 	told := map[string][]string{}

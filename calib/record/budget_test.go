@@ -36,8 +36,9 @@ func signed() calib.Result {
 	return r
 }
 
-// Units: an input in m or s is written in thousandths, a sensitivity in s/m is the same number of ms/mm, one
-// in s/(m/s^2) a thousand times as many ms/(m/s^2). Where the run did not tell, the key is absent.
+// Units: an input in m or s is written in thousandths, a sensitivity in s/m is the same number of
+// ms/mm, one in s/(m/s^2) a thousand times as many ms/(m/s^2). Where the run did not tell, the key
+// is absent.
 const signedJSON = `{
  "budget": [
   {"of": "lag", "u_ms": 0.183, "df": 18, "lines": [
@@ -125,7 +126,8 @@ func FuzzDecode(f *testing.F) {
 	})
 }
 
-// A lag and a spread read back from a file are those that were written, to the digits that it keeps.
+// A lag and a spread read back from a file are those that were written, to the digits that it
+// keeps.
 func TestEntriesReadBack(t *testing.T) {
 	d := NewDocument(signed())
 	lag, spread := d.Lag.Estimate(), d.Spread.Estimate()

@@ -5,6 +5,21 @@ import (
 	"leadmark/fit/unit"
 )
 
+// LagEntry is the lag in milliseconds.
+type LagEntry struct {
+	ValueMS    float64     `json:"value_ms"`
+	UMS        float64     `json:"u_ms"`
+	DF         float64     `json:"df,omitempty"` // effective degrees of freedom; absent in files older than this key
+	Interval95 *[2]float64 `json:"interval95_ms,omitempty"`
+}
+
+// SpreadEntry is the shot-to-shot standard deviation of the lag in milliseconds.
+type SpreadEntry struct {
+	ValueMS    float64     `json:"value_ms"`
+	DF         float64     `json:"df,omitempty"` // effective degrees of freedom; absent in files older than this key
+	Interval95 *[2]float64 `json:"interval95_ms,omitempty"`
+}
+
 // Estimate is the lag in SI units. A file that states no degrees of freedom has them from its
 // interval.
 func (l LagEntry) Estimate() fit.Estimate {
@@ -32,10 +47,20 @@ func seconds(ms *[2]float64, otherwise fit.Interval) fit.Interval {
 	return fit.Interval{Low: ms[0] * 1e-3, High: ms[1] * 1e-3}
 }
 
-// freedom rounds degrees of freedom to three digits; 0, which is left out, where there is no number.
-func freedom(df float64) float64 {
-	if !finite(df) || df < 0 {
-		return 0
+func lagEntry(e fit.Estimate) *LagEntry {
+	p := unit.Decimals(e.U * 1e3)
+	return &LagEntry{unit.Fixed(e.Value*1e3, p), unit.Fixed(e.U*1e3, p), freedom(e.DF), interval(e.Interval95, p)}
+}
+
+func spreadEntry(e fit.Estimate) *SpreadEntry {
+	p := unit.Decimals(spreadU(e) * 1e3)
+	return &SpreadEntry{unit.Fixed(e.Value*1e3, p), freedom(e.DF), interval(e.Interval95, p)}
+}
+
+// spreadU is the standard uncertainty of a spread, from its interval where none is stated.
+func spreadU(e fit.Estimate) float64 {
+	if e.U > 0 && finite(e.U) {
+		return e.U
 	}
-	return unit.Significant(df, 3)
+	return (e.Interval95.High - e.Interval95.Low) / 4
 }

@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// A file of every version of the format that was ever written lies in testdata/versions: all must be read for good. A
-// later version is refused with what to do, whatever else stands in it.
+// A file of every version of the format that was ever written lies in testdata/versions: all must
+// be read for good. A later version is refused with what to do, whatever else stands in it.
 func TestEveryVersionIsRead(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join("testdata", "versions", "result-1.json"))
 	if err != nil {

@@ -22,8 +22,9 @@ const CorrectionsFileName = "corrections.toml"
 // CorrectionsSchema names the format of corrections.toml.
 const CorrectionsSchema = "leadmark/corrections/1"
 
-// HandU is the standard uncertainty, px, of a front end marked by hand where none is stated: about one pixel, as a
-// person reaches on a picture enlarged to single pixels (common practice, no source).
+// HandU is the standard uncertainty, px, of a front end marked by hand where none is stated: about
+// one pixel, as a person reaches on a picture enlarged to single pixels (common practice, no
+// source).
 const HandU = 1.0
 
 // What a person may change of a frame, as FrameResult.Corrected and result.json name it.
@@ -33,13 +34,15 @@ const (
 	CorrectedLeftOut = "left_out" // the frame was left out, with a reason
 )
 
-// Corrections are what a person put right in a run. They are kept beside the pictures and never in them.
+// Corrections are what a person put right in a run. They are kept beside the pictures and never in
+// them.
 type Corrections struct {
 	Frames []Correction // each frame once, in the order of frame.CompareNames
 	Trip   *TripCorrection
 }
 
-// Correction is what a person put right in one frame. Places are in pixels of the picture as displayed.
+// Correction is what a person put right in one frame. Places are in pixels of the picture as
+// displayed.
 type Correction struct {
 	Frame   string
 	LeftOut string       // why it is left out; "" where it is not
@@ -66,7 +69,8 @@ func (c Corrections) Of(name string) Correction {
 	return c.Frames[i]
 }
 
-// With returns the corrections with those of one frame in the place of what it had; c keeps its own.
+// With returns the corrections with those of one frame in the place of what it had; c keeps its
+// own.
 func (c Corrections) With(f Correction) Corrections {
 	out := Corrections{Trip: c.Trip}
 	for _, g := range c.Frames {
@@ -120,8 +124,9 @@ type correctedTripFile struct {
 	UMM    *float64    `toml:"u_mm" help:"standard uncertainty of that place along the track, mm"`
 }
 
-// LoadCorrections reads what was put right in the run of a folder; nothing where there is no such file. A broken
-// file is an *input.Error, or several joined: what a person put right is not passed over in silence.
+// LoadCorrections reads what was put right in the run of a folder; nothing where there is no such
+// file. A broken file is an *input.Error, or several joined: what a person put right is not passed
+// over in silence.
 func LoadCorrections(dir string) (Corrections, error) {
 	c, _, err := loadCorrections(dir)
 	return c, err
@@ -141,7 +146,8 @@ func loadCorrections(dir string) (Corrections, []byte, error) {
 	return c, text, err
 }
 
-// ParseCorrections reads the text of corrections.toml. The name is the one that errors give the file.
+// ParseCorrections reads the text of corrections.toml. The name is the one that errors give the
+// file.
 func ParseCorrections(name string, text []byte) (Corrections, error) {
 	if err := store.CheckSchema(input.SchemaOf(text), CorrectionsSchema); errors.Is(err, store.ErrLater) {
 		return Corrections{}, &input.Error{File: name, What: "cannot be used", Err: err, Hint: "install the version that wrote it"}
@@ -266,7 +272,8 @@ func (c Corrections) Check() error {
 	return err
 }
 
-// correct takes a person's corrections over; a trip line of theirs stands in the place of the stated one.
+// correct takes a person's corrections over; a trip line of theirs stands in the place of the
+// stated one.
 func (r *Run) correct(c Corrections) {
 	r.Corrections = c
 	if c.Trip == nil {

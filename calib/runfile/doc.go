@@ -1,6 +1,6 @@
 // Package runfile reads what people state of a run: run.toml, shots.csv, corrections.toml, a table
-// of advances read elsewhere, the slates in the frames and the flags that stand in for keys. It also
-// begins those files and adds to them.
+// of advances read elsewhere, the slates in the frames and the flags that stand in for keys. It
+// also begins those files and adds to them.
 //
 //	run.toml, shots.csv, corrections.toml, flags --Load--> Run (checked, SI units)
 //	frames, slates seen, a plan --Start--> run.toml and shots.csv to fill in

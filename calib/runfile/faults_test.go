@@ -9,7 +9,8 @@ import (
 	"leadmark/calib/store/storetest"
 )
 
-// Every single step of a correction fails in every way: corrections.toml reads as before or as after.
+// Every single step of a correction fails in every way: corrections.toml reads as before or as
+// after.
 func TestEveryFaultOfACorrection(t *testing.T) {
 	for name, text := range map[string]string{"the first": "", "a second": "schema = \"leadmark/corrections/1\"\n\n[[frame]]\nfile = \"a.jpg\"\nleave_out = \"blurred\"\n"} {
 		t.Run(name, func(t *testing.T) {

@@ -135,7 +135,8 @@ func FuzzReadings(f *testing.F) {
 	})
 }
 
-// FuzzCorrections: what is read of corrections.toml and written again reads the same. Of corrections that say nothing nothing is written.
+// FuzzCorrections: what is read of corrections.toml and written again reads the same. Of
+// corrections that say nothing nothing is written.
 func FuzzCorrections(f *testing.F) {
 	f.Add([]byte("schema = \"leadmark/corrections/1\"\n[[frame]]\nfile = \"a.jpg\"\nleft_out = \"blurred\"\n"))
 	f.Add([]byte("schema = \"leadmark/corrections/1\"\n[trip]\nline_px = [[1, 2], [3, 4]]\n"))

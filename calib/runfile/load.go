@@ -23,9 +23,9 @@ const (
 	maxTable   = 16 << 20
 )
 
-// Load reads what the folder dir says of a run, run.toml, shots.csv and corrections.toml, with the overrides of
-// the command line in the place of run.toml's values, and checks every value. What is wrong is an
-// *input.Error, or several joined.
+// Load reads what the folder dir says of a run, run.toml, shots.csv and corrections.toml, with the
+// overrides of the command line in the place of run.toml's values, and checks every value. What is
+// wrong is an *input.Error, or several joined.
 func Load(dir string, o Overrides) (Run, error) {
 	if err := checkFolder(dir); err != nil {
 		return Run{}, err

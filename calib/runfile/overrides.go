@@ -15,7 +15,8 @@ type Overrides struct {
 	// ByHand says that the advances were read elsewhere: the pictures, the ruler and the way it
 	// travels need not be described, and frames need not be in the folder.
 	ByHand bool
-	// Coming says that frames may still be on their way: one that shots.csv lists need not be there yet.
+	// Coming says that frames may still be on their way: one that shots.csv lists need not be there
+	// yet.
 	Coming bool
 }
 

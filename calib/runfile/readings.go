@@ -23,8 +23,8 @@ type Readings struct {
 }
 
 // LoadReadings reads a table of advances: the columns frame, advance_mm and u_mm and any of
-// shots.csv. A cell that is empty, or a column that is not there, takes the value of shots.csv, else
-// of run.toml. What is wrong is an *input.Error.
+// shots.csv. A cell that is empty, or a column that is not there, takes the value of shots.csv,
+// else of run.toml. What is wrong is an *input.Error.
 func LoadReadings(path string, run Run) (Readings, error) {
 	text, err := input.ReadBounded(path, maxTable)
 	if errors.Is(err, fs.ErrNotExist) {

@@ -15,7 +15,8 @@ import (
 	"leadmark/fit/unit"
 )
 
-// ShotCells are what a line of shots.csv states of a shot, in the units of the file; nil and "" for an empty cell.
+// ShotCells are what a line of shots.csv states of a shot, in the units of the file; nil and "" for
+// an empty cell.
 type ShotCells struct {
 	DropMM, SpeedMPS, DelayMS *float64
 	Group                     string
@@ -26,8 +27,9 @@ func (c ShotCells) Empty() bool {
 	return c.DropMM == nil && c.SpeedMPS == nil && c.DelayMS == nil && c.Group == ""
 }
 
-// AddShots adds a line to shots.csv for each of the frames that it does not list, made where there is none. What is there
-// stays as it is, byte for byte; the file is replaced in one step. added names the frames that got a line.
+// AddShots adds a line to shots.csv for each of the frames that it does not list, made where there
+// is none. What is there stays as it is, byte for byte; the file is replaced in one step. added
+// names the frames that got a line.
 func AddShots(ctx context.Context, dir string, m Method, frames []string, c ShotCells) (added []string, err error) {
 	unlock, err := store.Lock(ctx, dir)
 	if err != nil {

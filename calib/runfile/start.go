@@ -23,9 +23,10 @@ type StartReport struct {
 	ToFill  []string // what the frames could not tell, a sentence each
 }
 
-// Start writes run.toml and shots.csv into the folder of a run, filled in as far as the frames
-// and the overrides tell. A file that is there already is left as it is; when both are, it is an
-// *input.Error. Slates that were found fill shots.csv in, and a plan the shots that no slate speaks of.
+// Start writes run.toml and shots.csv into the folder of a run, filled in as far as the frames and
+// the overrides tell. A file that is there already is left as it is; when both are, it is an
+// *input.Error. Slates that were found fill shots.csv in, and a plan the shots that no slate speaks
+// of.
 func Start(dir string, frames []frame.Frame, known Known, o Overrides) (StartReport, error) {
 	if err := checkFolder(dir); err != nil {
 		return StartReport{}, err

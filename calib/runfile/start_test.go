@@ -12,7 +12,8 @@ import (
 	"leadmark/vision/frame"
 )
 
-// session is three batches of four frames, three seconds between frames and a minute between batches.
+// session is three batches of four frames, three seconds between frames and a minute between
+// batches.
 func session() []frame.Frame {
 	var all []frame.Frame
 	at := time.Date(2026, 5, 3, 10, 0, 0, 0, time.UTC)

@@ -16,8 +16,9 @@ type Known struct {
 	Plan   *design.Schedule     // what was to be shot; nil where nothing was planned
 }
 
-// Sketch is a run as far as the overrides, and a run.toml in dir if there is one, describe it: enough to
-// plan by. Neither folder nor run.toml need be there; a method that nobody states is drop.
+// Sketch is a run as far as the overrides, and a run.toml in dir if there is one, describe it:
+// enough to plan by. Neither folder nor run.toml need be there; a method that nobody states is
+// drop.
 func Sketch(dir string, o Overrides) (Run, error) {
 	name := filepath.Join(dir, RunFileName)
 	text, err := readOptional(name, maxRunFile)
@@ -31,8 +32,8 @@ func Sketch(dir string, o Overrides) (Run, error) {
 	return parseRun(name, text, o)
 }
 
-// fillFromPlan writes the planned conditions beside the frames that no slate speaks of, in the order of
-// shooting, and returns what of the plan no frame was left for.
+// fillFromPlan writes the planned conditions beside the frames that no slate speaks of, in the
+// order of shooting, and returns what of the plan no frame was left for.
 func (c *startCells) fillFromPlan(frames []frame.Frame, s design.Schedule) (left []design.Batch) {
 	list := shootingOrder(s)
 	at := 0

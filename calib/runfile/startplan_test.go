@@ -27,7 +27,8 @@ func frames(n int) []frame.Frame {
 	return all
 }
 
-// The first stage comes first, then what the plan asks for beyond it; a slate says what was done and wins.
+// The first stage comes first, then what the plan asks for beyond it; a slate says what was done
+// and wins.
 func TestStartFillsInThePlan(t *testing.T) {
 	for name, c := range map[string]struct {
 		n      int

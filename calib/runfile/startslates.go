@@ -14,8 +14,8 @@ type SlateSeen struct {
 	WithRuler bool
 }
 
-// startCells are the cells of shots.csv that slates fill, by frame and column, and a remark for each
-// frame that is a slate and no shot.
+// startCells are the cells of shots.csv that slates fill, by frame and column, and a remark for
+// each frame that is a slate and no shot.
 type startCells struct {
 	cells   map[string]map[string]string
 	remarks map[string]string

@@ -9,8 +9,8 @@ import (
 	"leadmark/calib/input"
 )
 
-// A file of every version of each format that was ever written lies in testdata/versions: all must be read for good. A
-// later version is refused with what to do, whatever else stands in it.
+// A file of every version of each format that was ever written lies in testdata/versions: all must
+// be read for good. A later version is refused with what to do, whatever else stands in it.
 func TestEveryVersionOfCorrectionsIsRead(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join("testdata", "versions", "corrections-1.toml"))
 	if err != nil {

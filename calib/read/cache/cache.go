@@ -29,12 +29,13 @@ const (
 	clipsEntry = "-clips"
 )
 
-// Cache remembers what was seen in the frames of a run, so that a second look reads only what changed. An entry is found by the
-// picture's content, by what was looked for and by the program that looked; names, sizes and times of files count for nothing.
-// It may be used by several goroutines.
+// Cache remembers what was seen in the frames of a run, so that a second look reads only what
+// changed. An entry is found by the picture's content, by what was looked for and by the program
+// that looked; names, sizes and times of files count for nothing. It may be used by several
+// goroutines.
 //
-// What is only remembered never keeps an answer from being given: whatever is missing or damaged is seen anew, what the folder beside
-// the run does not take lasts for this session, and Note says so.
+// What is only remembered never keeps an answer from being given: whatever is missing or damaged is
+// seen anew, what the folder beside the run does not take lasts for this session, and Note says so.
 type Cache struct {
 	dir     string
 	program string  // entries of another program are not believed
@@ -64,8 +65,8 @@ type looked struct {
 	clips bool // it gave some
 }
 
-// Open opens the memory of the run in a folder, for the program of the given mark (its version, or what else tells two builds
-// apart).
+// Open opens the memory of the run in a folder, for the program of the given mark (its version, or
+// what else tells two builds apart).
 func Open(run, program string) *Cache {
 	m := &Cache{dir: folderOf(run), program: program, used: map[string]bool{}, last: map[string]looked{}}
 	m.index = index{Program: program, OfRun: map[string][]byte{}}
@@ -131,7 +132,8 @@ func (m *Cache) recall(f frame.Frame, h ruler.Hint) (ruler.Sighting, bool) {
 	return s, true
 }
 
-// EntryOf names the entry of what was seen in a frame under a hint; ok is false where it was not kept in this session.
+// EntryOf names the entry of what was seen in a frame under a hint; ok is false where it was not
+// kept in this session.
 func (m *Cache) EntryOf(f frame.Frame, h ruler.Hint) (entry string, ok bool) {
 	if m == nil {
 		return "", false
@@ -148,8 +150,8 @@ func (m *Cache) Fetch(entry string) (s ruler.Sighting, err error) {
 	return s, err
 }
 
-// Keep remembers what was seen in a frame under a hint, and returns it without its clips, which are kept by their own. What cannot be
-// kept is seen anew when it is asked for.
+// Keep remembers what was seen in a frame under a hint, and returns it without its clips, which are
+// kept by their own. What cannot be kept is seen anew when it is asked for.
 func (m *Cache) Keep(f frame.Frame, h ruler.Hint, s ruler.Sighting) ruler.Sighting {
 	key := m.key(f, h)
 	if len(s.Clips.Large.JPEG) > 0 {
@@ -177,7 +179,8 @@ func (m *Cache) looked(f frame.Frame, h ruler.Hint, s ruler.Sighting) {
 	m.last[pictureOf(f)] = looked{h, s.Clips.Large.Width > 0}
 }
 
-// Clips returns the clips of a frame that was looked at in this session. Where they were not kept they are seen anew.
+// Clips returns the clips of a frame that was looked at in this session. Where they were not kept
+// they are seen anew.
 func (m *Cache) Clips(ctx context.Context, f frame.Frame) (c ruler.Clips, err error) {
 	m.mu.Lock()
 	last, ok := m.last[pictureOf(f)]
@@ -220,7 +223,8 @@ func (m *Cache) key(f frame.Frame, h ruler.Hint) string {
 	return hex.EncodeToString(sum[:16])
 }
 
-// pictureOf names what is shown of a frame: a file under a RAW file's name is not read as under a TIFF's.
+// pictureOf names what is shown of a frame: a file under a RAW file's name is not read as under a
+// TIFF's.
 func pictureOf(f frame.Frame) string {
 	return fmt.Sprint(f.Digest, f.PictureAt, f.PictureBytes, f.Orientation)
 }

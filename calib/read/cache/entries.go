@@ -8,8 +8,8 @@ import (
 	"time"
 )
 
-// OfRun fetches into v what was kept of the run as a whole when these things were looked for; false where there is
-// nothing, and for no memory.
+// OfRun fetches into v what was kept of the run as a whole when these things were looked for; false
+// where there is nothing, and for no memory.
 func (m *Cache) OfRun(wanted string, v any) bool {
 	if m == nil {
 		return false
@@ -34,8 +34,9 @@ func (m *Cache) KeepOfRun(wanted string, v any) {
 	m.index.OfRun[wanted] = b.Bytes()
 }
 
-// Close writes down what the run as a whole has shown and forgets entries that nobody asked for; what was kept for this session
-// alone goes, and so does the folder of a run of which nothing was seen.
+// Close writes down what the run as a whole has shown and forgets entries that nobody asked for;
+// what was kept for this session alone goes, and so does the folder of a run of which nothing was
+// seen.
 func (m *Cache) Close() {
 	if m == nil {
 		return
@@ -61,7 +62,8 @@ func (m *Cache) Close() {
 	}
 }
 
-// unused is how old an entry must be to be forgotten where it was not asked for: another process may have just made it.
+// unused is how old an entry must be to be forgotten where it was not asked for: another process
+// may have just made it.
 const unused = time.Hour
 
 // Flush is Close for a memory that stays in use.
@@ -96,7 +98,8 @@ func (m *Cache) load(name string, v any) error {
 	return err
 }
 
-// save keeps an entry beside the run or, where that cannot be, for this session; false where that cannot be either.
+// save keeps an entry beside the run or, where that cannot be, for this session; false where that
+// cannot be either.
 func (m *Cache) save(name string, v any) bool {
 	if m.kept != nil {
 		err := m.kept.save(name, v)

@@ -17,15 +17,16 @@ import (
 const (
 	entryEnd = ".seen"
 
-	// mostEntry bounds an entry, bytes: the decoder may make 240, a row, of each one that it is given. What is seen in a frame takes
-	// some 70 kB.
+	// mostEntry bounds an entry, bytes: the decoder may make 240, a row, of each one that it is
+	// given. What is seen in a frame takes some 70 kB.
 	mostEntry = 512 << 10
 	// mostClips bounds an entry of pictures, which are decoded to what they take.
 	mostClips = 16 << 20
 )
 
-// folder is a folder of entries. Whoever gave the folder away may have put anything there, and may put links in its place while
-// it is used: it is held open, and no link is followed, neither to it nor in it.
+// folder is a folder of entries. Whoever gave the folder away may have put anything there, and may
+// put links in its place while it is used: it is held open, and no link is followed, neither to it
+// nor in it.
 type folder struct {
 	dir  string
 	root *os.Root
@@ -117,7 +118,8 @@ func (s *folder) read(file string, most int64) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(f, info.Size()))
 }
 
-// forget removes the entries that are older than age and not kept. What is not a plain file is none of ours.
+// forget removes the entries that are older than age and not kept. What is not a plain file is none
+// of ours.
 func (s *folder) forget(age time.Duration, kept func(name string) bool) error {
 	folder, err := s.root.Open(".")
 	if err != nil {

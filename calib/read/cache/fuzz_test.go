@@ -12,7 +12,8 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// FuzzSeen: whatever lies in the folder of what was seen, with its check sum right, is read or not believed, never more.
+// FuzzSeen: whatever lies in the folder of what was seen, with its check sum right, is read or not
+// believed, never more.
 func FuzzSeen(f *testing.F) {
 	dir := f.TempDir()
 	s, err := openFolder(dir)

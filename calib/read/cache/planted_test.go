@@ -16,7 +16,8 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// elsewhere is a folder of somebody's with files whose names an entry might have, all old enough to be forgotten, and what it holds.
+// elsewhere is a folder of somebody's with files whose names an entry might have, all old enough to
+// be forgotten, and what it holds.
 func elsewhere(t *testing.T) (dir string, holds func() string) {
 	t.Helper()
 	dir = t.TempDir()
@@ -60,8 +61,8 @@ func useCache(t *testing.T, m *Cache, meanwhile func()) (looks int) {
 	return looks
 }
 
-// Links at the names under which frames are remembered, planted before or meanwhile, lead nowhere: nothing elsewhere is written, read or
-// removed, and what is asked for is answered.
+// Links at the names under which frames are remembered, planted before or meanwhile, lead nowhere:
+// nothing elsewhere is written, read or removed, and what is asked for is answered.
 func TestPlantedLinksLeadNowhere(t *testing.T) {
 	f := frame.Frame{Name: "a.jpg", Digest: "aa"}
 	for what, plant := range map[string]struct {
@@ -120,7 +121,8 @@ func link(t *testing.T, to, at string) {
 	}
 }
 
-// plantEntries puts links to a letter in the place of entries, and one to an entry of another picture.
+// plantEntries puts links to a letter in the place of entries, and one to an entry of another
+// picture.
 func plantEntries(t *testing.T, seen, other string, f frame.Frame) {
 	t.Helper()
 	if err := os.MkdirAll(seen, 0o777); err != nil {
