@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"syscall"
 	"time"
 
@@ -38,7 +39,7 @@ func main() {
 	same, err := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
 	switch {
 	case ctx.Err() != nil:
-		fmt.Fprintln(os.Stderr, "stopped before the end: nothing is said of the commits")
+		fmt.Fprintln(os.Stderr, "stopped before the end: what is not named above was not compared")
 		os.Exit(2)
 	case err != nil:
 		fmt.Fprintln(os.Stderr, "error:", err)
@@ -100,6 +101,9 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (same boo
 	}
 	list, err := b.all(ctx, root, say)
 	if err != nil {
+		for _, v := range list { // what was done before the end is worth knowing after an hour
+			v.tell(stdout, o.most)
+		}
 		return false, err
 	}
 	var used syscall.Rusage
@@ -153,12 +157,15 @@ func (b *bench) all(ctx context.Context, root string, say func(string)) ([]verdi
 		first.notes = append(first.notes, "short: nine runs, learnstudy, broken pictures, the photographs and the second seeds are left out")
 		photographs = nil
 	}
-	todo := append(studies(b.o.short), items(runs, photographs)...)
+	todo := append(items(runs, photographs), studies(b.o.short)...)
 	list := make([]verdict, len(todo))
 	err = inParallel(ctx, len(todo), func(ctx context.Context, i int) (err error) {
 		list[i], err = b.item(ctx, todo[i])
-		say(todo[i].name)
+		if err == nil {
+			say(fmt.Sprintf("%s: %d of %d the same", list[i].name, list[i].same, list[i].written))
+		}
 		return err
 	})
-	return append([]verdict{first}, list...), err
+	done := slices.DeleteFunc(list, func(v verdict) bool { return v.name == "" })
+	return append([]verdict{first}, done...), err
 }
