@@ -105,7 +105,8 @@ func (r rules) times(data []byte) []byte {
 	} {
 		data = regexp.MustCompile(k.pattern).ReplaceAllFunc(data, func(b []byte) []byte {
 			t, err := time.Parse(k.layout, string(b))
-			if err != nil || t.Before(r.from.Truncate(k.step)) || t.After(r.to) {
+			// A second more at the end: times are rounded to the next one as well.
+			if err != nil || t.Before(r.from.Truncate(k.step)) || t.After(r.to.Add(time.Second)) {
 				return b
 			}
 			return []byte("(now)")
