@@ -78,9 +78,6 @@ func TestEstimatePutsTheFitBesideTheRightFrames(t *testing.T) {
 	if f := r.Frames[4]; f.Status != ruler.StatusLeftOut || f.Reason.Code != CodeNoConditions {
 		t.Errorf("frame without a height: %v %v", f.Status, f.Reason)
 	}
-	if frames[4].Status != ruler.StatusRead {
-		t.Error("the shots given were changed")
-	}
 	if w := warning(r, "exposure-time-varies"); len(w.Frames) != 1 || w.Frames[0] != "IMG_0010.JPG" || !strings.Contains(w.Text, "1/100 s (1)") {
 		t.Errorf("%+v", w)
 	}

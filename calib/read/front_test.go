@@ -1,0 +1,30 @@
+package read
+
+import (
+	"math"
+	"testing"
+
+	"leadmark/calib/runfile"
+	"leadmark/vision/ruler"
+)
+
+// Of a coded ruler the frames that show its front end tell where it is in those that do not: 0.2 mm here, the median of
+// 0.1, 0.2 and 0.4 mm, whose median deviation is 0.1 mm.
+func TestACodedRulersFrontIsTheMedian(t *testing.T) {
+	var all []ruler.Reading
+	for _, mm := range []float64{0.4, 0.1, 0.2} {
+		all = append(all, ruler.Reading{Status: ruler.StatusRead, Coded: true, Front: &ruler.End{Reading: mm * 1e-3}})
+	}
+	hidden := ruler.Reading{Status: ruler.StatusRead, Coded: true}
+	f := frontOf(runfile.RulerSpec{}, append(all, hidden, ruler.Reading{Coded: true, Front: &ruler.End{Reading: 9}}))
+	at, u, ok := f.reading(hidden)
+	if want := 1.2533 * 1.4826 * 0.1e-3 / math.Sqrt(3); !ok || at != 0.2e-3 || math.Abs(u-want) > 1e-12 {
+		t.Errorf("%v, %v, %v", at, u, ok)
+	}
+	if n := len(f.placed([]ruler.Reading{all[0], hidden, {Status: ruler.StatusRead}})); n != 2 {
+		t.Errorf("the front end has a place in %d", n)
+	}
+	if _, _, ok := frontOf(runfile.RulerSpec{}, []ruler.Reading{hidden}).reading(hidden); ok {
+		t.Error("no frame shows the front end, and it is known")
+	}
+}
