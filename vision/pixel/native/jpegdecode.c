@@ -126,6 +126,24 @@ static void begin(struct decoding *d, const unsigned char *data, size_t n, int d
 	lm_units(d, denom);
 }
 
+/* quanta tells of a quantum of nought, which takes a coefficient out of the whole picture: they begin at 1 (T.81, B.2.4.1). */
+static void quanta(j_decompress_ptr c, struct trouble *t)
+{
+	for (int i = 0; i < c->num_components; i++) {
+		const JQUANT_TBL *table = c->comp_info[i].quant_table;
+		for (int k = 0; table && k < DCTSIZE2; k++)
+			if (table->quantval[k] == 0)
+				lm_damaged(t, "its quanta are none that an encoder writes");
+	}
+}
+
+void lm_begin_scan(struct decoding *d)
+{
+	quanta(&d->j, &d->t);
+	if (!d->j.progressive_mode && !jpeg_has_multiple_scans(&d->j)) /* else it was read already */
+		d->t.coded = 1;
+}
+
 static int parts(int n, int size) { return (n + size - 1) / size; }
 
 void lm_units(struct decoding *d, int denom)
@@ -149,7 +167,7 @@ void lm_jpeg_decode(const unsigned char *data, size_t n, int denom, int channels
 	if ((int)d.j.output_width != width || (int)d.j.output_height < height)
 		result->status = LM_JPEG_OTHER_SIZE;
 	else {
-		lm_watch_scan(&d);
+		lm_begin_scan(&d);
 		read_rows(&d.j, channels, out, height);
 		if (d.j.output_scanline == d.j.output_height)
 			jpeg_finish_decompress(&d.j); /* tells whether data are left over */

@@ -14,8 +14,6 @@ struct trouble {
 	jmp_buf back;
 	struct lm_jpeg *result;
 	int coded; /* the picture's own data are being read */
-	boolean (*decode)(j_decompress_ptr, JBLOCKROW *); /* libjpeg's, while it is watched */
-	int most[D_MAX_BLOCKS_IN_MCU];                    /* that the mean of each block of an MCU can be */
 };
 
 struct decoding {
@@ -33,8 +31,9 @@ void lm_damaged(struct trouble *t, const char *what);
 /* Puts the size and number of coding units into the result. */
 void lm_units(struct decoding *d, int denom);
 
-/* Watches the picture's own data while they are decoded. To be called behind jpeg_start_decompress. */
-void lm_watch_scan(struct decoding *d);
+/* Looks at the tables that the picture's own data are decoded with, and minds stray bytes among those from here on. To be called behind
+ * jpeg_start_decompress. */
+void lm_begin_scan(struct decoding *d);
 
 /* Reads the header; an error jumps back to d->t.back. */
 void lm_open(struct decoding *d, const unsigned char *data, size_t n);

@@ -153,7 +153,7 @@ void lm_planes_decode(const unsigned char *data, size_t n, const struct lm_plane
 		d.j.out_color_space = JCS_YCbCr;
 		jpeg_start_decompress(&d.j);
 		lm_units(&d, 1);
-		lm_watch_scan(&d);
+		lm_begin_scan(&d);
 		read_planes(&d.j, p, pix, small);
 	}
 	jpeg_destroy_decompress(&d.j);
