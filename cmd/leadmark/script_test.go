@@ -8,10 +8,12 @@ import (
 	"io/fs"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"strconv"
 	"strings"
 	"sync"
+	"syscall"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -36,7 +38,10 @@ func TestMain(m *testing.M) {
 					os.Exit(correctOnce(a, dir))
 				}
 				// In this goroutine, not a supervised one: the calls of the main thread are counted.
-				os.Exit(a.finish(a.run(context.Background(), os.Args[1:])))
+				ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+				defer stop()
+				a.lastStop = ctx
+				os.Exit(a.finish(a.run(ctx, os.Args[1:])))
 			}
 			os.Exit(a.status(os.Args[1:]))
 		},
