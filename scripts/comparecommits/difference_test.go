@@ -116,9 +116,10 @@ func TestLeftOut(t *testing.T) {
 
 func TestTimesOfTheComparisonAlone(t *testing.T) {
 	from := time.Date(2026, 5, 3, 9, 59, 30, 0, time.UTC)
-	r := rules{from: from, to: from.Add(3 * time.Minute)}
+	r := rules{from: from, to: from.Add(3*time.Minute + 600*time.Millisecond)}
 	for _, c := range []struct{ base, head string }{
 		{`"2026-05-03T10:00:00.25Z"`, `"2026-05-03T10:01:00Z"`},
+		{`"2026-05-03T09:59:30Z"`, `"2026-05-03T10:02:31Z"`}, // rounded up at the end
 		{"2026-05-03 09:59:30", "2026-05-03 10:00:01"},
 		{"2026-05-03 09:59", "2026-05-03 10:01"},
 		{"Made 3 May 2026, 09:59 UTC", "Made 3 May 2026, 10:01 UTC"},

@@ -113,14 +113,21 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (same boo
 	return tell(stdout, list, o.most), nil
 }
 
-// build checks out and builds the trees.
+// build checks out and builds the trees, beside what is shared with them where that is at hand.
 func (b *bench) build(ctx context.Context, root string) error {
+	shared, err := filepath.Abs(filepath.Join(root, "..", "shared"))
+	if _, gone := os.Stat(shared); err == nil && gone == nil {
+		err = os.Symlink(shared, filepath.Join(b.dir, "shared"))
+	}
+	if err != nil {
+		return err
+	}
 	commits := []string{b.o.base, b.o.head}
 	if b.o.drawnBy != "" && b.o.drawnBy != b.o.base {
 		commits = append(commits, b.o.drawnBy)
 	}
 	trees := make([]*tree, len(commits))
-	err := inParallel(ctx, len(commits), func(ctx context.Context, i int) error {
+	err = inParallel(ctx, len(commits), func(ctx context.Context, i int) error {
 		t, err := checkOut(ctx, root, commits[i], filepath.Join(b.dir, []string{"base", "head", "drawer"}[i]))
 		if err != nil {
 			return err

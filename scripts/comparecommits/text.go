@@ -88,7 +88,8 @@ func durations() *regexp.Regexp {
 	return regexp.MustCompile(`(?m)[\d.]+ s on \d+ processors|\([\d.]+s\)|^(ok|FAIL)\s+\S+\s+[\d.]+s$|\w+_test\.go:\d+|\d+ MB at most`)
 }
 
-// times takes out the times between start and end of the comparison, in all the ways that the program writes them.
+// times takes out the times between start and end of the comparison, in all the ways that the program writes them; it
+// rounds to the second, up too.
 func (r rules) times(data []byte) []byte {
 	months := `(?:January|February|March|April|May|June|July|August|September|October|November|December)`
 	for _, k := range []struct {
@@ -105,7 +106,6 @@ func (r rules) times(data []byte) []byte {
 	} {
 		data = regexp.MustCompile(k.pattern).ReplaceAllFunc(data, func(b []byte) []byte {
 			t, err := time.Parse(k.layout, string(b))
-			// A second more at the end: times are rounded to the next one as well.
 			if err != nil || t.Before(r.from.Truncate(k.step)) || t.After(r.to.Add(time.Second)) {
 				return b
 			}

@@ -22,7 +22,6 @@ type Finder struct {
 	k       int // a pixel stands for k x k of the picture
 	w, h    int // of the picture
 	back    *pixel.Colour
-	learned bool // from the run, not from an empty frame
 	decoder *pixel.Decoder
 	spare   sync.Pool // of differences, whose memory is used again
 }
@@ -37,7 +36,7 @@ func Learn(ctx context.Context, l pixel.Library, frames []frame.Frame, empty *fr
 		if err != nil {
 			return nil, fmt.Errorf("the frame of the empty set, %s: %w", empty.Name, err)
 		}
-		return newFinder(c, size, false, m), nil
+		return newFinder(c, size, m), nil
 	}
 	frames = ofUsualSize(frames)
 	all := make([]*pixel.Colour, min(len(frames), setFrames))
@@ -58,13 +57,13 @@ func Learn(ctx context.Context, l pixel.Library, frames []frame.Frame, empty *fr
 		return nil, fmt.Errorf("the empty set cannot be told from %d frames of one size\n"+
 			"hint: photograph the set without an animal and name that frame in shoot.toml: empty = \"IMG_9000.JPG\"", len(all))
 	}
-	return newFinder(agreed(all), image.Pt(frames[0].Width, frames[0].Height), true, m), nil
+	return newFinder(agreed(all), image.Pt(frames[0].Width, frames[0].Height), m), nil
 }
 
-func newFinder(back *pixel.Colour, size image.Point, learned bool, d *pixel.Decoder) *Finder {
+func newFinder(back *pixel.Colour, size image.Point, d *pixel.Decoder) *Finder {
 	return &Finder{
 		k: pixel.FindingScale(size.X, size.Y), w: size.X, h: size.Y,
-		back: back, learned: learned, decoder: d,
+		back: back, decoder: d,
 	}
 }
 
@@ -85,6 +84,3 @@ type Hint struct {
 	Length float64      // px, about, of a body; 0 where unknown
 	Travel animal.Point // unit vector of the travel in the picture
 }
-
-// Learned says whether the empty set was told from the run.
-func (s *Finder) Learned() bool { return s.learned }
