@@ -3,7 +3,7 @@ package shoot
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"leadmark/fit/stat"
 )
 
 // profile is the log likelihood of a normal law's mean, the standard deviation maximised out.
@@ -108,4 +108,4 @@ func golden(f func(float64) float64, lo, hi, tol float64) float64 {
 }
 
 // student is Student's 97.5 % quantile for n values.
-func student(n float64) float64 { return distuv.StudentsT{Sigma: 1, Nu: n - 1}.Quantile(0.975) }
+func student(n float64) float64 { return stat.T95(n - 1) }

@@ -76,7 +76,7 @@ func (f lineFit) unexplained(w, at, u []float64) float64 {
 	for i := range w {
 		dev[i], own[i] = math.Abs(at[i]-f.a-f.b*w[i]), u[i]
 	}
-	sd, mid := stat.FromMAD*stat.Median(dev), stat.Median(own)
+	sd, mid := stat.RobustSD(dev), stat.Median(own)
 	return max(0, sd*sd-mid*mid)
 }
 

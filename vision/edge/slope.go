@@ -96,5 +96,5 @@ func spreadAbout(v []float64, m float64) float64 {
 	for i, x := range v {
 		d[i] = math.Abs(x - m)
 	}
-	return stat.FromMAD * stat.Median(d)
+	return stat.RobustSD(d)
 }

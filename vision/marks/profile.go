@@ -77,7 +77,7 @@ func (f *finding) noiseOfRows(j0, j1 int) float64 {
 	if len(d) == 0 {
 		return math.Inf(1)
 	}
-	return stat.FromMAD * stat.Median(d) / math.Sqrt(2*float64(j1-j0+1))
+	return stat.RobustSD(d) / math.Sqrt(2*float64(j1-j0+1))
 }
 
 // meanOver is the mean of the samples from a to b, their ends counted in part.
@@ -151,7 +151,7 @@ func noiseOf(v []float64) float64 {
 			d = append(d, x)
 		}
 	}
-	return stat.FromMAD * stat.Median(d) / math.Sqrt(20)
+	return stat.RobustSD(d) / math.Sqrt(20)
 }
 
 // top returns the highest local maximum of the smoothed profile within reach of t, placed
