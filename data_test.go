@@ -11,8 +11,8 @@ import (
 	"testing"
 )
 
-// What tests are held against stands in testdata: outside of the repository lie photographs alone, and one file knows
-// where. So nothing but photographs' tests is passed over in a clone.
+// What tests are held against stands in testdata: outside of the repository lie photographs alone,
+// and one file knows where. So nothing but photographs' tests is passed over in a clone.
 func TestOnlyPhotographsLieOutside(t *testing.T) {
 	// Written in pieces, so that this file does not find itself.
 	outside := regexp.MustCompile(`["/]sha` + `red(["/]|$)|ref` + `data|references` + `\.md`)
@@ -52,8 +52,8 @@ func TestOnlyPhotographsLieOutside(t *testing.T) {
 	}
 }
 
-// readsPhotographs names the two files that know where the photographs lie: the tests' and, as a program can import no
-// test's helper, the comparing script's.
+// readsPhotographs names the two files that know where the photographs lie: the tests' and, as a
+// program can import no test's helper, the comparing script's.
 func readsPhotographs(path string) bool {
 	return path == "testdata/photographs.go" || path == "scripts/comparecommits/main.go"
 }
@@ -64,8 +64,8 @@ func isSource(path string) bool {
 	return filepath.Ext(path) == ".go" || dir == "scripts" || dir == ".ci"
 }
 
-// Every table of testdata is in README.md with its source, licence and tests, every file there is in the folder, and
-// the tests exist.
+// Every table of testdata is in README.md with its source, licence and tests, every file there is
+// in the folder, and the tests exist.
 func TestTablesAreExplained(t *testing.T) {
 	explained, tests := tableRows(t)
 	there := []string{}
@@ -80,7 +80,8 @@ func TestTablesAreExplained(t *testing.T) {
 	}
 	for _, name := range there {
 		if !slices.Contains(explained, name) {
-			t.Errorf("testdata/%s is not in testdata/README.md: say what it is, whose, what for, and which tests use it", name)
+			t.Errorf("testdata/%s is not in testdata/README.md: say what it is, whose, what for, and which "+
+				"tests use it", name)
 		}
 	}
 	for _, name := range explained {
@@ -99,7 +100,8 @@ func TestTablesAreExplained(t *testing.T) {
 	}
 }
 
-// tableRows reads the table of testdata/README.md: the files of its first column and the tests of its last.
+// tableRows reads the table of testdata/README.md: the files of its first column and the tests of
+// its last.
 func tableRows(t *testing.T) (files, tests []string) {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join("testdata", "README.md"))

@@ -59,8 +59,8 @@ func bare(file *ast.File) []*ast.Ident {
 	return list
 }
 
-// bareSpec looks at one type, or at the names of one line of constants or variables, for which a comment over the
-// whole group will do.
+// bareSpec looks at one type, or at the names of one line of constants or variables, for which a
+// comment over the whole group will do.
 func bareSpec(d *ast.GenDecl, spec ast.Spec) []*ast.Ident {
 	var list []*ast.Ident
 	switch s := spec.(type) {
@@ -94,10 +94,12 @@ func exportedReceiver(d *ast.FuncDecl) bool {
 	return !ok || name.IsExported()
 }
 
-// No file may hold a path of the machine it was written on, or the host of a package registry: it would hold there alone.
+// No file may hold a path of the machine it was written on, or the host of a package registry: it
+// would hold there alone.
 func TestNoMachinePaths(t *testing.T) {
 	// Written in pieces, so that this file does not find itself.
-	paths := regexp.MustCompile(`(^|[^\w.:/-])/(` + strings.Join([]string{"work", "root", "home", "farm", "Users"}, "|") + `)(/|\b)`)
+	paths := regexp.MustCompile(`(^|[^\w.:/-])/(` +
+		strings.Join([]string{"work", "root", "home", "farm", "Users"}, "|") + `)(/|\b)`)
 	hosts := regexp.MustCompile("proxy" + `\.golang|deb` + `\.debian|registry` + `\.npm|sum` + `\.golang`)
 	n := 0
 	for _, path := range treeFiles(t) {
@@ -120,8 +122,8 @@ func TestNoMachinePaths(t *testing.T) {
 	}
 }
 
-// No test may depend on how quick the machine is: waits end on an event, work is counted, and times are for benchmarks, in files of
-// their own, which scripts run and judge.
+// No test may depend on how quick the machine is: waits end on an event, work is counted, and times
+// are for benchmarks, in files of their own, which scripts run and judge.
 func TestNoTestLooksAtTheClock(t *testing.T) {
 	clock := regexp.MustCompile("\\b(Sleep|Since|Elapsed|Getrusage|Milliseconds|Microseconds|NewTicker|Tick|Benchmark)" + `\(`)
 	n := 0

@@ -1,5 +1,5 @@
-// Package leadmark_test holds the whole tree to its shape: who may import whom, that everything public is
-// explained, and that no file knows the machine it was written on.
+// Package leadmark_test holds the whole tree to its shape: who may import whom, that everything
+// public is explained, and that no file knows the machine it was written on.
 package leadmark_test
 
 import (
@@ -19,8 +19,9 @@ const module = "leadmark"
 // opencv is the only dependency that needs a C library.
 const opencv = "gocv.io/x/gocv"
 
-// mayImport is the table of the house: fit knows numbers, vision pictures, calib what a rig's calibration is, cmd what
-// people see. A package may import what stands in its row and nothing else of ours. Tests may import testdata too.
+// mayImport is the table of the house: fit knows numbers, vision pictures, calib what a rig's
+// calibration is, cmd what people see. A package may import what stands in its row and nothing else
+// of ours. Tests may import testdata too.
 func mayImport() map[string][]string {
 	return map[string][]string{
 		// this folder: tests of the tree alone
@@ -209,7 +210,8 @@ func TestImportsPointOneWay(t *testing.T) {
 	}
 }
 
-// Between the outer rooms imports run one way, whatever the rows say: scripts, cmd -> calib -> vision -> fit.
+// Between the outer rooms imports run one way, whatever the rows say: scripts, cmd -> calib ->
+// vision -> fit.
 func TestRoomsPointOneWay(t *testing.T) {
 	height := map[string]int{"fit": 1, "vision": 2, "calib": 3, "cmd": 4, "scripts": 5}
 	outer := func(name string) int {

@@ -41,7 +41,8 @@ func estimate(run runfile.Run, frames []read.Shot, c Counting) (Result, []fit.Sh
 		return r, nil, noneRead(r.Frames)
 	}
 	if err != nil {
-		return r, nil, &input.NoResult{What: "the frames that were read give no result", Err: err, Hint: tally(r.Frames)}
+		return r, nil, &input.NoResult{What: "the frames that were read give no result", Err: err,
+			Hint: tally(r.Frames)}
 	}
 	r.Fit = fitted
 	for i, k := range at {
@@ -74,7 +75,8 @@ func runDigest(run runfile.Run, frames []FrameResult) string {
 
 func noneRead(frames []FrameResult) error {
 	if len(frames) == 0 {
-		return &input.NoResult{What: "there is no frame in the run", Hint: "copy the frames (JPEG, PNG or TIFF) into the folder"}
+		return &input.NoResult{What: "there is no frame in the run",
+			Hint: "copy the frames (JPEG, PNG or TIFF) into the folder"}
 	}
 	return &input.NoResult{What: fmt.Sprintf("none of %d frames could be used", len(frames)), Hint: tally(frames)}
 }

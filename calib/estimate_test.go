@@ -25,7 +25,8 @@ func drops(lag, spread, offset float64, n int, heights ...float64) []read.Shot {
 		for range n {
 			tau := lag + spread*r.NormFloat64()
 			s := offset + math.Sqrt(2*runfile.StandardGravity*h)*tau + runfile.StandardGravity*tau*tau/2
-			f := read.Shot{Frame: frame.Frame{Name: fmt.Sprintf("IMG_%04d.JPG", len(all)+1), Width: 600, Height: 400, Exposure: 0.005}, Status: ruler.StatusRead, Advance: s + 5e-5*r.NormFloat64(), U: 5e-5}
+			f := read.Shot{Frame: frame.Frame{Name: fmt.Sprintf("IMG_%04d.JPG", len(all)+1), Width: 600,
+				Height: 400, Exposure: 0.005}, Status: ruler.StatusRead, Advance: s + 5e-5*r.NormFloat64(), U: 5e-5}
 			f.Conditions = runfile.Conditions{Drop: h, Gravity: runfile.StandardGravity}
 			all = append(all, f)
 		}
@@ -34,7 +35,8 @@ func drops(lag, spread, offset float64, n int, heights ...float64) []read.Shot {
 }
 
 func dropRun() runfile.Run {
-	return runfile.Run{Method: runfile.Drop, Rig: "greenhouse", Defaults: runfile.Conditions{Gravity: runfile.StandardGravity}}
+	return runfile.Run{Method: runfile.Drop, Rig: "greenhouse",
+		Defaults: runfile.Conditions{Gravity: runfile.StandardGravity}}
 }
 
 func TestEstimateFindsTheLagItWasGiven(t *testing.T) {
@@ -78,7 +80,8 @@ func TestEstimatePutsTheFitBesideTheRightFrames(t *testing.T) {
 	if f := r.Frames[4]; f.Status != ruler.StatusLeftOut || f.Reason.Code != CodeNoConditions {
 		t.Errorf("frame without a height: %v %v", f.Status, f.Reason)
 	}
-	if w := warning(r, "exposure-time-varies"); len(w.Frames) != 1 || w.Frames[0] != "IMG_0010.JPG" || !strings.Contains(w.Text, "1/100 s (1)") {
+	if w := warning(r, "exposure-time-varies"); len(w.Frames) != 1 || w.Frames[0] != "IMG_0010.JPG" ||
+		!strings.Contains(w.Text, "1/100 s (1)") {
 		t.Errorf("%+v", w)
 	}
 	if w := warning(r, "odd-shots"); len(w.Frames) != 1 || w.Frames[0] != "IMG_0008.JPG" {
@@ -100,7 +103,8 @@ func TestEstimateSaysWhyThereIsNoResult(t *testing.T) {
 	for i := range frames {
 		frames[i].Status, frames[i].Reason = ruler.StatusRefused, ruler.Reason{Code: "dark", Text: "nearly black"}
 	}
-	for name, list := range map[string][]read.Shot{"none": nil, "refused": frames, "two": drops(0.05, 0.0005, 0, 2, 0.4)} {
+	for name, list := range map[string][]read.Shot{"none": nil, "refused": frames,
+		"two": drops(0.05, 0.0005, 0, 2, 0.4)} {
 		_, err := Estimate(dropRun(), list, Counting{})
 		var none *input.NoResult
 		if !errors.As(err, &none) {
@@ -144,7 +148,8 @@ func TestDigestTellsRunsApart(t *testing.T) {
 func TestShotsCarryTimeAndSetting(t *testing.T) {
 	start := time.Date(2026, 5, 3, 10, 0, 0, 0, time.UTC)
 	still := read.Shot{Frame: frame.Frame{Taken: start}, Status: ruler.StatusLeftOut}
-	a := read.Shot{Frame: frame.Frame{Taken: start.Add(90 * time.Second), Exposure: 0.005, FNumber: 11, Focal: 0.1, ISO: 200}, Status: ruler.StatusRead}
+	a := read.Shot{Frame: frame.Frame{Taken: start.Add(90 * time.Second), Exposure: 0.005, FNumber: 11,
+		Focal: 0.1, ISO: 200}, Status: ruler.StatusRead}
 	b := a
 	b.ISO, b.Taken = 400, time.Time{}
 	c := a

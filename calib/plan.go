@@ -39,7 +39,8 @@ func PlanFirst(run runfile.Run) (design.Schedule, error) {
 		run.Defaults.Gravity, run.Defaults.GravityU = runfile.StandardGravity, runfile.StandardGravityU
 	}
 	goal := fitGoal(run.Goal, run.Limits)
-	goal.Assume.DropU, goal.Assume.DropShotU, goal.Assume.SpeedU = run.Defaults.DropU, run.Defaults.DropShotU, run.Defaults.SpeedU
+	goal.Assume.DropU, goal.Assume.DropShotU, goal.Assume.SpeedU = run.Defaults.DropU, run.Defaults.DropShotU,
+		run.Defaults.SpeedU
 	goal.Assume.Lag, goal.Assume.Spread, goal.Assume.Source = run.Earlier.Lag, run.Earlier.Spread, run.Earlier.Name
 	if run.Method == runfile.Push && run.Defaults.Speed > 0 {
 		goal.Assume.Speeds = []float64{run.Defaults.Speed / 2, run.Defaults.Speed}

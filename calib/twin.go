@@ -51,7 +51,8 @@ const twinPasses = 20
 
 // fitShots fits the lag to the frames that were read. Where a twin flash gives a fall's speed, that
 // at the trip point depends on where that lies: both are found in turns.
-func fitShots(run runfile.Run, frames []FrameResult, c Counting) (shots []fit.Shot, at []int, out fit.Result, err error) {
+func fitShots(run runfile.Run, frames []FrameResult,
+	c Counting) (shots []fit.Shot, at []int, out fit.Result, err error) {
 	trip, tripU := 0.0, 0.0
 	known := c.TripU != nil
 	if known {

@@ -39,7 +39,8 @@ func twinWarnings(r Result) []Warning {
 
 // twinMissing names the frames in which only one of two flashes is seen.
 func twinMissing(r Result) []Warning {
-	w := Warning{Code: "twin-not-seen", Text: "of two flashes only one is seen in these frames, or the two cannot be told apart; they are not read, as it is not known which flash shows the ruler. " +
+	w := Warning{Code: "twin-not-seen", Text: "of two flashes only one is seen in these frames, or the two " +
+		"cannot be told apart; they are not read, as it is not known which flash shows the ruler. " +
 		"Did both fire, and was the second front end still in the picture? Where one flash was meant, take twin_ms out"}
 	for _, f := range r.Frames {
 		if f.Reason.Code == w.Code {
@@ -64,14 +65,16 @@ func twinAgainst(frames []FrameResult, fall bool) (Warning, bool) {
 	c := frames[0].Conditions
 	if !fall {
 		u := math.Sqrt(square + c.SpeedU*c.SpeedU/n)
-		w.Text = fmt.Sprintf("the twin flash measured %s where speed_mps states %.4g m/s; the stated one was used: leave speed_mps out to go by the flash, or check twin_ms",
+		w.Text = fmt.Sprintf("the twin flash measured %s where speed_mps states %.4g m/s; the stated one was "+
+			"used: leave speed_mps out to go by the flash, or check twin_ms",
 			speedText(mean, u), c.Speed)
 		return w, math.Abs(mean-c.Speed) > twinDoubt*u
 	}
 	v, g := math.Sqrt(2*c.Gravity*c.Drop), c.Gravity
 	uFall := math.Sqrt(c.DropU*c.DropU + c.DropCommonU*c.DropCommonU + c.DropShotU*c.DropShotU/n)
 	u := math.Hypot(math.Sqrt(square), g/v*uFall)
-	w.Text = fmt.Sprintf("the twin flash measured %s at the trip point, which a fall of %.4g mm gives, where drop_mm states %.4g; the stated one was used: check the height, what it is measured to, and twin_ms",
+	w.Text = fmt.Sprintf("the twin flash measured %s at the trip point, which a fall of %.4g mm gives, where "+
+		"drop_mm states %.4g; the stated one was used: check the height, what it is measured to, and twin_ms",
 		speedText(mean, math.Sqrt(square)), 1e3*mean*mean/(2*g), 1e3*c.Drop)
 	return w, math.Abs(mean-v) > twinDoubt*u
 }

@@ -27,7 +27,9 @@ func runWarnings(r Result) []Warning {
 	all = append(all, framesVary(used)...)
 	all = append(all, doubtWarnings(used)...)
 	if len(unlisted) > 0 {
-		all = append(all, Warning{Code: "not-listed", Text: "shots.csv does not list every frame of the folder; add a line for each that is a shot", Frames: unlisted})
+		all = append(all, Warning{Code: "not-listed",
+			Text:   "shots.csv does not list every frame of the folder; add a line for each that is a shot",
+			Frames: unlisted})
 	}
 	return append(all, conditionWarnings(r)...)
 }
@@ -44,7 +46,8 @@ func doubtWarnings(frames []frame.Frame) []Warning {
 		if !seen {
 			i = len(all)
 			at[f.Doubt] = i
-			all = append(all, Warning{Code: "exif-doubt", Text: "what the file says of the camera's settings is not to be relied on: " + f.Doubt})
+			all = append(all, Warning{Code: "exif-doubt",
+				Text: "what the file says of the camera's settings is not to be relied on: " + f.Doubt})
 		}
 		all[i].Frames = append(all[i].Frames, f.Name)
 	}
@@ -69,7 +72,8 @@ func fitWarnings(r Result) []Warning {
 		all = append(all, w)
 	}
 	if len(odd) > 0 {
-		all = append(all, Warning{Code: codeOdd, Text: "these shots do not follow the others; look at the frames, and set use = no with the reason where one is known to be bad", Frames: odd})
+		all = append(all, Warning{Code: codeOdd, Text: "these shots do not follow the others; look at the " +
+			"frames, and set use = no with the reason where one is known to be bad", Frames: odd})
 	}
 	return all
 }
@@ -91,14 +95,19 @@ const CodeNegativeLag = "negative-lag"
 func conditionWarnings(r Result) []Warning {
 	var all []Warning
 	if t := r.Run.Trip; t != nil && t.U == 0 {
-		all = append(all, Warning{Code: "trip-u-missing", Text: "the trip place is taken as exact; state u_mm in [trip], its standard uncertainty along the track"})
+		all = append(all, Warning{Code: "trip-u-missing",
+			Text: "the trip place is taken as exact; state u_mm in [trip], its standard uncertainty along the track"})
 	}
 	if l := r.Fit.Lag; l != nil && l.Interval95.High < 0 {
-		all = append(all, Warning{Code: CodeNegativeLag, Text: "a lag below zero cannot be: the flash would fire before the beam is broken; check travel, front_mm, the heights or speeds, and which way the advances are counted"})
+		all = append(all, Warning{Code: CodeNegativeLag,
+			Text: "a lag below zero cannot be: the flash would fire before the beam is broken; check travel, " +
+				"front_mm, the heights or speeds, and which way the advances are counted"})
 	}
 	all = append(all, twinWarnings(r)...)
 	if names := ungrouped(r); len(names) > 0 {
-		all = append(all, Warning{Code: "group-missing", Text: "these pushes have neither speed_mps nor a group; put the same word in the column group for pushes at one repeatable speed", Frames: names})
+		all = append(all, Warning{Code: "group-missing",
+			Text: "these pushes have neither speed_mps nor a group; put the same word in the column group " +
+				"for pushes at one repeatable speed", Frames: names})
 	}
 	return all
 }
@@ -108,7 +117,8 @@ func ungrouped(r Result) []string {
 	var names []string
 	delays := map[float64]bool{}
 	for _, f := range r.Frames {
-		if c := f.Conditions; f.Status == ruler.StatusRead && r.Run.Method == runfile.Push && !c.Known() && c.Group == "" && f.Speed == 0 {
+		if c := f.Conditions; f.Status == ruler.StatusRead && r.Run.Method == runfile.Push && !c.Known() &&
+			c.Group == "" && f.Speed == 0 {
 			names = append(names, f.Name)
 			delays[c.Delay] = true
 		}
@@ -132,7 +142,8 @@ func framesVary(frames []frame.Frame) []Warning {
 				w.Frames = append(w.Frames, g.Names...)
 			}
 		}
-		w.Text = fmt.Sprintf("frames vary in %s: %s; the lag belongs to one set-up, so calibrate each by itself", d.Property, strings.Join(values, ", "))
+		w.Text = fmt.Sprintf("frames vary in %s: %s; the lag belongs to one set-up, so calibrate each by itself",
+			d.Property, strings.Join(values, ", "))
 		all = append(all, w)
 	}
 	return all

@@ -78,7 +78,8 @@ func (s *solution) candidates(know told) []Advice {
 	base := slices.Min(delays)
 	if len(drops) > 0 {
 		lo, hi := slices.Min(drops), slices.Max(drops)
-		most, tries := math.Max(1.5*hi, FirstDrop), []float64{lo / 2, lo, math.Sqrt(lo * hi), hi, 1.5 * hi, lo / 4, 4 * lo}
+		most, tries := math.Max(1.5*hi, FirstDrop),
+			[]float64{lo / 2, lo, math.Sqrt(lo * hi), hi, 1.5 * hi, lo / 4, 4 * lo}
 		if s.run.MaxDrop > 0 {
 			most, tries = s.run.MaxDrop, append(tries, s.run.MaxDrop)
 		}

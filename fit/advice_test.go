@@ -23,7 +23,8 @@ func extend(run Run, a Advice, t truth, rng *rand.Rand) Run {
 		if v == 0 {
 			v = t.speed
 		}
-		out.Shots = append(out.Shots, Shot{Speed: a.Speed, Delay: a.Delay, AdvanceU: readNoise, Group: groupIf(a.Speed == 0),
+		out.Shots = append(out.Shots, Shot{Speed: a.Speed, Delay: a.Delay, AdvanceU: readNoise,
+			Group:   groupIf(a.Speed == 0),
 			Advance: t.trip + v*tau + readNoise*rng.NormFloat64()})
 	}
 	return out
@@ -38,7 +39,8 @@ func groupIf(unknown bool) string {
 
 // What the advice promises is met, on average over runs, within 15 %.
 func TestAdviceKeepsItsPromise(t *testing.T) {
-	for _, c := range []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 4, 1, false, false}, {"push", 3, 6, 3, false, false}, {"sweep", 3, 6, 3, false, false}} {
+	for _, c := range []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 4, 1, false, false},
+		{"push", 3, 6, 3, false, false}, {"sweep", 3, 6, 3, false, false}} {
 		rng := rand.New(rand.NewPCG(23, 1))
 		var promised, met, before float64
 		for k := 0; k < 40; k++ {

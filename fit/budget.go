@@ -17,9 +17,9 @@ func (s *solution) budgets(res Result) []Budget {
 	return list
 }
 
-// budget takes the variance of unknown j apart. The estimate is linear in every error, K = (X'V^-1X + Q)^-1
-// X'V^-1 its coefficients, so its variance is the sum over independent errors of (coefficient x standard
-// uncertainty)^2: the law of propagation, JCGM 100:2008 eq. 10.
+// budget takes the variance of unknown j apart. The estimate is linear in every error, K = (X'V^-1X
+// + Q)^-1 X'V^-1 its coefficients, so its variance is the sum over independent errors of
+// (coefficient x standard uncertainty)^2: the law of propagation, JCGM 100:2008 eq. 10.
 func (s *solution) budget(j int, of, unit string, e *Estimate) Budget {
 	b := Budget{Of: of, Unit: unit, U: e.U, DF: e.DF}
 	k := s.gain(j)
@@ -93,8 +93,8 @@ func (s *solution) shotLines(b *Budget, k []float64) {
 	b.addSpread(s, k)
 }
 
-// shotLine adds one line for errors independent from shot to shot: each their standard uncertainty, perUnit
-// what one of them does to its advance.
+// shotLine adds one line for errors independent from shot to shot: each their standard uncertainty,
+// perUnit what one of them does to its advance.
 func (s *solution) shotLine(b *Budget, k []float64, c Contribution, of func(i int) (each, perUnit float64)) {
 	variance, squares := 0.0, 0.0
 	for i, w := range s.weight {
@@ -163,8 +163,9 @@ func (s *solution) commonLines(b *Budget, j int) {
 	line(s.colCommon, Contribution{Source: "tape", Unit: "m", Input: s.run.DropCommonU,
 		Text: "all heights alike: where the tape was held"})
 	line(s.colGrav, Contribution{Source: "gravity", Unit: "m/s^2", Input: s.run.GravityU, Text: "local gravity"})
-	line(colTrip, Contribution{Source: "trip-place", Unit: "m", Input: 1 / math.Sqrt(math.Max(s.prior[colTrip], 1e-300)),
-		Text: "where the beam counts as broken"})
+	line(colTrip, Contribution{Source: "trip-place", Unit: "m",
+		Input: 1 / math.Sqrt(math.Max(s.prior[colTrip], 1e-300)),
+		Text:  "where the beam counts as broken"})
 }
 
 // perHeight is what a unit of height does to the advance of a drop: ds/dh = tau g/v.

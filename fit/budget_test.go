@@ -12,7 +12,8 @@ import (
 // designs are runs in which every kind of uncertainty occurs.
 func designs() []Run {
 	var list []Run
-	for k, c := range []cell{{"drop", 3, 4, 3, true, false}, {"push", 3, 5, 1, true, false}, {"sweep", 4, 4, 3, true, false}, {"drop", 2, 3, 0, false, false}} {
+	for k, c := range []cell{{"drop", 3, 4, 3, true, false}, {"push", 3, 5, 1, true, false},
+		{"sweep", 4, 4, 3, true, false}, {"drop", 2, 3, 0, false, false}} {
 		run, _ := simulate(c, rand.New(rand.NewPCG(41, uint64(k))))
 		if c.method == "sweep" {
 			run.SpeedRepeat = 0.01
@@ -49,7 +50,8 @@ func TestBudgetSums(t *testing.T) {
 			testdata.Near(t, "shares", share, 1, 1e-12)
 		}
 	}
-	for _, name := range []string{"reading", "spread", "drop-height", "letting-go", "tape", "gravity", "speed", "speed-repeat", "trip-place", "weights"} {
+	for _, name := range []string{"reading", "spread", "drop-height", "letting-go", "tape", "gravity", "speed",
+		"speed-repeat", "trip-place", "weights"} {
 		if !seen[name] {
 			t.Errorf("no line %q in any budget", name)
 		}
@@ -119,7 +121,8 @@ func TestPropagationAgrees(t *testing.T) {
 			if name == "trip" {
 				e = res.TripOffset
 			}
-			t.Logf("%d %s: budget %.4g drawn %.4g; interval %.6g drawn %.6g", k, name, q.BudgetU, q.U, e.Interval95, q.Interval95)
+			t.Logf("%d %s: budget %.4g drawn %.4g; interval %.6g drawn %.6g", k, name, q.BudgetU, q.U,
+				e.Interval95, q.Interval95)
 			if !q.Agrees {
 				t.Errorf("%d %s does not agree: %+v, interval %+v", k, name, *q, e.Interval95)
 			}

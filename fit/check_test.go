@@ -12,7 +12,8 @@ import (
 	"leadmark/testdata"
 )
 
-var alarmRuns = flag.Int("alarm.runs", 0, "simulate this many runs a cell for the false alarms of the checks (scripts/coverage alarms)")
+var alarmRuns = flag.Int("alarm.runs", 0, "simulate this many runs a cell for the false alarms of the checks "+
+	"(scripts/coverage alarms)")
 
 // timed gives a run times and settings as a session has them: a shot every 20 to 40 s, now and then
 // a pause, two exposure settings, heights mixed.
@@ -62,7 +63,8 @@ func falseAlarms(c cell, runs int, seed uint64) (total float64, each map[string]
 // (three standard errors).
 func TestChecksFalseAlarms(t *testing.T) {
 	runs, seed := 80, uint64(5)
-	cells := []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 6, 1, true, false}, {"push", 3, 4, 3, true, false}, {"sweep", 4, 6, 0, false, false}}
+	cells := []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 6, 1, true, false},
+		{"push", 3, 4, 3, true, false}, {"sweep", 4, 6, 0, false, false}}
 	if *alarmRuns > 0 {
 		runs, cells = *alarmRuns, alarmGrid()
 	}
@@ -70,8 +72,11 @@ func TestChecksFalseAlarms(t *testing.T) {
 		total, each := falseAlarms(c, runs, seed)
 		rate := total / float64(runs)
 		if *alarmRuns > 0 {
-			fmt.Printf("%-6s %d x %2d ratio %4.1f common %-5v any %5.2f %%  order %5.2f pause %5.2f rest %5.2f setting %5.2f two-lags %5.2f\n", c.method, c.levels, c.shots, c.ratio, c.common,
-				100*rate, 100*each["order"]/float64(runs), 100*each["pause"]/float64(runs), 100*each["rest"]/float64(runs), 100*each["setting"]/float64(runs), 100*each["two-lags"]/float64(runs))
+			fmt.Printf("%-6s %d x %2d ratio %4.1f common %-5v any %5.2f %%  order %5.2f pause %5.2f rest "+
+				"%5.2f setting %5.2f two-lags %5.2f\n", c.method, c.levels, c.shots, c.ratio, c.common,
+				100*rate, 100*each["order"]/float64(runs), 100*each["pause"]/float64(runs),
+				100*each["rest"]/float64(runs), 100*each["setting"]/float64(runs),
+				100*each["two-lags"]/float64(runs))
 		}
 		if limit := CheckLevel + 3*math.Sqrt(CheckLevel*(1-CheckLevel)/float64(runs)); rate > limit {
 			t.Errorf("%+v: %.1f %% of runs with one lag raised an alarm (%v)", c, 100*rate, each)

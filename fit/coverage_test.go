@@ -22,9 +22,11 @@ var (
 	longRuns  = flag.Int("coverage.runs", 0, "simulate this many runs a cell over the whole grid (scripts/coverage)")
 	longSeed  = flag.Uint64("coverage.seed", 1, "seed of the simulation")
 	longCells = flag.String("coverage.cells", "all", "all, or small for a tenth of the grid")
-	longOnly  = flag.String("coverage.only", "", "regular expression: only the cells whose line's start it matches, such as 'drop +2 +2 .* true'")
-	longFile  = flag.String("coverage.file", "", "file that keeps each cell's outcome; cells found there are not run again")
-	longWays  = flag.Bool("coverage.compare", false, "compare the methods tried, not only the chosen one")
+	longOnly  = flag.String("coverage.only", "", "regular expression: only the cells whose line's start it "+
+		"matches, such as 'drop +2 +2 .* true'")
+	longFile = flag.String("coverage.file", "", "file that keeps each cell's outcome; cells found there are "+
+		"not run again")
+	longWays = flag.Bool("coverage.compare", false, "compare the methods tried, not only the chosen one")
 )
 
 // The ways of making intervals that were compared (docs/method.md).
@@ -55,7 +57,8 @@ func (o *outcome) add(p outcome) {
 	o.runs += p.runs
 	for w := range o.held {
 		a, b := &o.held[w], p.held[w]
-		a.lag, a.trip, a.next, a.spread, a.speed = a.lag+b.lag, a.trip+b.trip, a.next+b.next, a.spread+b.spread, a.speed+b.speed
+		a.lag, a.trip, a.next, a.spread, a.speed = a.lag+b.lag, a.trip+b.trip, a.next+b.next, a.spread+b.spread,
+			a.speed+b.speed
 	}
 	o.se, o.seOracle = o.se+p.se, o.seOracle+p.seOracle
 	o.flagged, o.shots, o.untold = o.flagged+p.flagged, o.shots+p.shots, o.untold+p.untold
@@ -217,8 +220,10 @@ func TestCoverage(t *testing.T) {
 		}
 	}
 	for _, c := range []cell{
-		{"drop", 2, 3, 1, false, false}, {"drop", 3, 3, 3, true, false}, {"drop", 4, 6, 0.5, true, false}, {"drop", 4, 6, 10, false, false},
-		{"push", 2, 3, 3, false, false}, {"push", 4, 4, 1, true, false}, {"sweep", 3, 4, 3, true, false}, {"sweep", 5, 5, 1, false, false},
+		{"drop", 2, 3, 1, false, false}, {"drop", 3, 3, 3, true, false}, {"drop", 4, 6, 0.5, true, false},
+		{"drop", 4, 6, 10, false, false},
+		{"push", 2, 3, 3, false, false}, {"push", 4, 4, 1, true, false}, {"sweep", 3, 4, 3, true, false},
+		{"sweep", 5, 5, 1, false, false},
 	} {
 		o := runCell(c, runs, 11, false)
 		h := o.held[wayChosen]
@@ -245,7 +250,8 @@ func TestCoverageLong(t *testing.T) {
 	if *longRuns == 0 {
 		t.Skip("the long form is run by scripts/coverage")
 	}
-	fmt.Fprintf(os.Stdout, "%-6s %6s %5s %6s %-6s %-6s %-9s %6s %6s %6s %6s %6s %7s %7s\n", "method", "levels", "shots", "ratio", "common", "given", "way", "lag", "trip", "next", "spread", "speed", "rmse", "flagged")
+	fmt.Fprintf(os.Stdout, "%-6s %6s %5s %6s %-6s %-6s %-9s %6s %6s %6s %6s %6s %7s %7s\n", "method", "levels",
+		"shots", "ratio", "common", "given", "way", "lag", "trip", "next", "spread", "speed", "rmse", "flagged")
 	cells, outside, tried := grid(*longCells), 0, 0
 	only, kept := regexp.MustCompile(*longOnly), openKeep(t, *longFile)
 	defer kept.close()
@@ -320,7 +326,8 @@ func (k *keep) add(c cell, o outcome) {
 	if k.file == nil {
 		return
 	}
-	l := kept{Cell: c.label(), Runs: *longRuns, Seed: *longSeed, Done: o.runs, SE: o.se, SEOracle: o.seOracle, Flagged: o.flagged, Shots: o.shots}
+	l := kept{Cell: c.label(), Runs: *longRuns, Seed: *longSeed, Done: o.runs, SE: o.se, SEOracle: o.seOracle,
+		Flagged: o.flagged, Shots: o.shots}
 	for w, h := range o.held {
 		l.Held[w] = [5]float64{h.lag, h.trip, h.next, h.spread, h.speed}
 	}
@@ -350,8 +357,10 @@ func grid(which string) []cell {
 		for _, k := range levels {
 			for _, n := range shots {
 				for _, ratio := range ratios {
-					cells = append(cells, cell{"drop", k, n, ratio, common, false}, cell{"push", k, n, ratio, common, false},
-						cell{"sweep", k, n, ratio, common, true}, cell{"drop", k, n, ratio, common, true}, cell{"push", k, n, ratio, common, true})
+					cells = append(cells, cell{"drop", k, n, ratio, common, false},
+						cell{"push", k, n, ratio, common, false},
+						cell{"sweep", k, n, ratio, common, true}, cell{"drop", k, n, ratio, common, true},
+						cell{"push", k, n, ratio, common, true})
 				}
 			}
 		}
@@ -398,6 +407,7 @@ func (c cell) print(o outcome) {
 	for w := 0; w < last; w++ {
 		h := o.held[w]
 		fmt.Fprintf(os.Stdout, "%s %-9s %6.2f %6.2f %6.2f %6.2f %6.2f %7.3f %7.3f\n", c.label(), wayName[w],
-			100*h.lag/o.runs, 100*h.trip/o.runs, 100*h.next/o.runs, 100*h.spread/o.runs, 100*h.speed/o.runs, math.Sqrt(o.se/o.seOracle), 100*o.flagged/o.shots)
+			100*h.lag/o.runs, 100*h.trip/o.runs, 100*h.next/o.runs, 100*h.spread/o.runs, 100*h.speed/o.runs,
+			math.Sqrt(o.se/o.seOracle), 100*o.flagged/o.shots)
 	}
 }

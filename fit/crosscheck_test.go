@@ -68,13 +68,15 @@ func TestCrosscheckRuns(t *testing.T) {
 		rows := [][]string{{"advance", "advance_u", "delay", "drop", "drop_u", "drop_shot_u", "speed", "speed_u"}}
 		for _, s := range run.Shots {
 			var row []string
-			for _, v := range []float64{s.Advance, s.AdvanceU, s.Delay, s.Drop, s.DropU, s.DropShotU, s.Speed, s.SpeedU} {
+			for _, v := range []float64{s.Advance, s.AdvanceU, s.Delay, s.Drop, s.DropU, s.DropShotU, s.Speed,
+				s.SpeedU} {
 				row = append(row, number(v))
 			}
 			rows = append(rows, row)
 		}
 		table(name+".csv", rows)
-		conditions = append(conditions, []string{name, number(run.Gravity), number(run.GravityU), number(run.DropCommonU)})
+		conditions = append(conditions, []string{name, number(run.Gravity), number(run.GravityU),
+			number(run.DropCommonU)})
 		for what, v := range figures(t, name, run) {
 			estimates = append(estimates, []string{name, what, number(v)})
 		}

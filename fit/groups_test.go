@@ -40,7 +40,8 @@ func differ(t *testing.T, groups [][]float64) (e effects, s *solution) {
 	return e, s
 }
 
-// NIST StRD, analysis of variance: certified F. The allowed errors follow the sets' constant leading digits.
+// NIST StRD, analysis of variance: certified F. The allowed errors follow the sets' constant
+// leading digits.
 func TestSettingsAreOneWayNIST(t *testing.T) {
 	for name, rel := range map[string]float64{"SmLs01": 1e-12, "SmLs04": 1e-8, "SmLs07": 5e-3,
 		"AtmWtAg": 1e-8, "SiRstv": 1e-11} {
@@ -71,7 +72,8 @@ func TestSettingsOfGear(t *testing.T) {
 		far = append(far, d)
 	}
 	b, _ := differ(t, far)
-	testdata.Matches(t, "GEAR", testdata.Quantities{"Brown-Forsythe": b.f, "Brown-Forsythe p": b.p, "ANOVA F": a.f, "ANOVA p": a.p})
+	testdata.Matches(t, "GEAR", testdata.Quantities{"Brown-Forsythe": b.f, "Brown-Forsythe p": b.p,
+		"ANOVA F": a.f, "ANOVA p": a.p})
 }
 
 // gear reads the batches.

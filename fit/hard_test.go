@@ -33,7 +33,8 @@ func TestHardRuns(t *testing.T) {
 		v := math.Sqrt(2 * 9.80665 * h)
 		exact.Shots = append(exact.Shots, Shot{Drop: h, Advance: v*0.05 + 9.80665*0.05*0.05/2})
 	}
-	three := Run{Shots: []Shot{{Speed: 1, Advance: 0.05, AdvanceU: 1e-4}, {Speed: 2, Advance: 0.1, AdvanceU: 1e-4}, {Speed: 3, Advance: 0.151, AdvanceU: 1e-4}}}
+	three := Run{Shots: []Shot{{Speed: 1, Advance: 0.05, AdvanceU: 1e-4},
+		{Speed: 2, Advance: 0.1, AdvanceU: 1e-4}, {Speed: 3, Advance: 0.151, AdvanceU: 1e-4}}}
 	same := Run{TripU: ptr(1e-4)}
 	for i := 0; i < 5; i++ {
 		same.Shots = append(same.Shots, Shot{Speed: 1.5, Advance: 0.08, AdvanceU: 1e-4})
@@ -42,14 +43,17 @@ func TestHardRuns(t *testing.T) {
 	wild.Shots[0].Advance = 1e6
 	backward := Run{TripU: ptr(1e-4)}
 	for i := 0; i < 6; i++ {
-		backward.Shots = append(backward.Shots, Shot{Group: "a", Delay: 0.01 * float64(i%3), Advance: 0.08 - 0.3*float64(i%3)*0.01, AdvanceU: 1e-4})
+		backward.Shots = append(backward.Shots, Shot{Group: "a", Delay: 0.01 * float64(i%3),
+			Advance: 0.08 - 0.3*float64(i%3)*0.01, AdvanceU: 1e-4})
 	}
 	mixed, _ := drops(6, []float64{0.3}, 5, 0.5e-3)
 	for i := 0; i < 6; i++ {
 		d := 0.01 * float64(i%3)
-		mixed.Shots = append(mixed.Shots, Shot{Group: "b", Delay: d, Advance: 0.0004 + 1.2*(0.0523+d) + 1e-4*float64(i%2), AdvanceU: 1e-4})
+		mixed.Shots = append(mixed.Shots, Shot{Group: "b", Delay: d,
+			Advance: 0.0004 + 1.2*(0.0523+d) + 1e-4*float64(i%2), AdvanceU: 1e-4})
 	}
-	for name, run := range map[string]Run{"exact": exact, "three shots": three, "all alike": same, "one absurd": wild, "backward": backward, "mixed": mixed} {
+	for name, run := range map[string]Run{"exact": exact, "three shots": three, "all alike": same,
+		"one absurd": wild, "backward": backward, "mixed": mixed} {
 		res, err := Lag(run)
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
@@ -76,7 +80,8 @@ func TestHardRuns(t *testing.T) {
 func TestRandomRuns(t *testing.T) {
 	rng := rand.New(rand.NewPCG(31, 7))
 	for k := 0; k < 300; k++ {
-		run := Run{Gravity: 9.8, GravityU: 1e-3 * float64(rng.IntN(2)), DropCommonU: 1e-3 * float64(rng.IntN(2)), SpeedRepeat: 0.01 * float64(rng.IntN(2))}
+		run := Run{Gravity: 9.8, GravityU: 1e-3 * float64(rng.IntN(2)), DropCommonU: 1e-3 * float64(rng.IntN(2)),
+			SpeedRepeat: 0.01 * float64(rng.IntN(2))}
 		if rng.IntN(2) == 0 {
 			run.TripU = ptr(1e-3 * rng.Float64())
 		}

@@ -74,8 +74,9 @@ func TestLagGUMCommon(t *testing.T) {
 	m := l.linearise(make([]float64, l.p), w, 0, nil)
 	m.prior[colTrip] = 0
 	pt := m.at(0)
-	testdata.Matches(t, "GUM H.3 with a common 0.005", testdata.Quantities{"y2": pt.step[colLag], "u(y2)": math.Sqrt(pt.cov[0]),
-		"u(y1)": math.Hypot(math.Sqrt(pt.cov[3]), 0.005)})
+	testdata.Matches(t, "GUM H.3 with a common 0.005",
+		testdata.Quantities{"y2": pt.step[colLag], "u(y2)": math.Sqrt(pt.cov[0]),
+			"u(y1)": math.Hypot(math.Sqrt(pt.cov[3]), 0.005)})
 }
 
 // A delay sweep at one speed with an exactly known trip place: minus the lag is the delay at which
@@ -108,7 +109,8 @@ func TestFreeFall(t *testing.T) {
 	}
 	l := newLayout(run)
 	// Computed with standard gravity 9.80665 m/s^2 (3rd CGPM, 1901).
-	for i, v := range []float64{0.9902853, 1.4004749, 1.9805706, 2.4256937, 3.1315571, 4.4286906, 5.4240160, 6.2631142} {
+	for i, v := range []float64{0.9902853, 1.4004749, 1.9805706, 2.4256937, 3.1315571, 4.4286906, 5.4240160,
+		6.2631142} {
 		testdata.Within(t, "v", l.known[i], v, 5e-8)
 	}
 	theta := make([]float64, l.p)
@@ -188,7 +190,8 @@ func TestWhatCanBeTold(t *testing.T) {
 		for g, v := range speeds {
 			for _, d := range []float64{0, 0.01, 0.02} {
 				for k := 0; k < 4; k++ {
-					run.Shots = append(run.Shots, shot(0, 0, d, v*(0.0523+d)+2e-4*rng.NormFloat64(), string(rune('a'+g))))
+					run.Shots = append(run.Shots, shot(0, 0, d, v*(0.0523+d)+2e-4*rng.NormFloat64(),
+						string(rune('a'+g))))
 				}
 			}
 		}
@@ -202,13 +205,17 @@ func TestWhatCanBeTold(t *testing.T) {
 	}{
 		{"one height, trip place known", oneHeight(ptr(2e-4)), []string{"lag", "spread", "next_shot", "advance"}, ""},
 		{"one height, trip place unknown", oneHeight(nil), []string{"advance"}, "one-speed"},
-		{"one push speed, trip place unknown", Run{Shots: []Shot{shot(0, 1.5, 0, 0.0786, ""), shot(0, 1.5, 0, 0.0790, ""), shot(0, 1.5, 0, 0.0779, ""), shot(0, 1.5, 0, 0.0783, "")}},
+		{"one push speed, trip place unknown", Run{Shots: []Shot{shot(0, 1.5, 0, 0.0786, ""),
+			shot(0, 1.5, 0, 0.0790, ""), shot(0, 1.5, 0, 0.0779, ""), shot(0, 1.5, 0, 0.0783, "")}},
 			[]string{"spread", "advance"}, "one-speed"},
-		{"sweep, trip place known", sweep(ptr(2e-4), 1.5), []string{"lag", "spread", "next_shot", "speeds", "advance"}, ""},
+		{"sweep, trip place known", sweep(ptr(2e-4), 1.5),
+			[]string{"lag", "spread", "next_shot", "speeds", "advance"}, ""},
 		{"sweep, trip place unknown", sweep(nil, 1.5), []string{"spread", "speeds", "advance"}, "trip-unknown"},
-		{"two sweeps", sweep(nil, 1.0, 2.0), []string{"lag", "spread", "next_shot", "trip_offset", "speeds", "advance"}, ""},
+		{"two sweeps", sweep(nil, 1.0, 2.0), []string{"lag", "spread", "next_shot", "trip_offset", "speeds",
+			"advance"}, ""},
 		{"two sweeps at one speed", sweep(nil, 1.5, 1.5), []string{"spread", "speeds", "advance"}, "lag-weak"},
-		{"no speed", Run{Shots: []Shot{shot(0, 0, 0, 0.078, ""), shot(0, 0, 0, 0.079, ""), shot(0, 0, 0, 0.080, "")}}, []string{"advance"}, "no-speed"},
+		{"no speed", Run{Shots: []Shot{shot(0, 0, 0, 0.078, ""), shot(0, 0, 0, 0.079, ""),
+			shot(0, 0, 0, 0.080, "")}}, []string{"advance"}, "no-speed"},
 	} {
 		res, err := Lag(c.run)
 		if err != nil {

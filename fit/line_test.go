@@ -72,7 +72,8 @@ func solve(run Run, place func(*linear) point) solved {
 		eiv = l.adjustSpeeds(theta, m, pt)
 	}
 	p := l.p
-	out := solvedLine{a: theta[colTrip], b: theta[colLag], ua: math.Sqrt(pt.cov[colTrip*p+colTrip]), ub: math.Sqrt(pt.cov[0]),
+	out := solvedLine{a: theta[colTrip], b: theta[colLag], ua: math.Sqrt(pt.cov[colTrip*p+colTrip]),
+		ub:  math.Sqrt(pt.cov[0]),
 		cov: pt.cov[colTrip], chi2: pt.q, df: float64(m.spare())}
 	curve := (&solution{linear: m, best: pt}).curve()
 	out.at = func(x float64) (y, u float64) { return curve(x, 0) }
@@ -205,7 +206,8 @@ func TestPearsonYork(t *testing.T) {
 	l := lineStated(uncertain(x, ux, y, uy))
 	s := math.Sqrt(l.chi2 / l.df)
 	testdata.Matches(t, "Pearson with York's weights", testdata.Quantities{"a": l.a, "b": l.b, "S": l.chi2,
-		"S/(n-2)": l.chi2 / l.df, "u(a)": l.ua, "u(b)": l.ub, "cov": l.cov, "scaled u(a)": l.ua * s, "scaled u(b)": l.ub * s})
+		"S/(n-2)": l.chi2 / l.df, "u(a)": l.ua, "u(b)": l.ub, "cov": l.cov, "scaled u(a)": l.ua * s,
+		"scaled u(b)": l.ub * s})
 	only := lineStated(uncertain(x, none, y, uy))
 	testdata.Matches(t, "Pearson weighted in y", testdata.Quantities{"a": only.a, "b": only.b})
 }
@@ -240,7 +242,8 @@ func TestGUMH3(t *testing.T) {
 		"u of a reading at 30": math.Hypot(u, l.s)})
 }
 
-// Natrella, Experimental Statistics, NBS Handbook 91, section 5-4.1: Young's modulus against temperature.
+// Natrella, Experimental Statistics, NBS Handbook 91, section 5-4.1: Young's modulus against
+// temperature.
 func TestHandbook91(t *testing.T) {
 	x, y := testdata.Columns(t, "nist/handbook91.csv", 0, 1)
 	l := lineOf(x, y)

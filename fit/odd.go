@@ -28,7 +28,8 @@ func (s *solution) oddChange(know told, res Result) *Odd {
 	return out
 }
 
-// finite is e unless one of its figures is not a number, as an absurd reading counted in full can make it.
+// finite is e unless one of its figures is not a number, as an absurd reading counted in full can
+// make it.
 func finite(e *Estimate) *Estimate {
 	if e == nil {
 		return nil

@@ -12,7 +12,8 @@ import (
 	"leadmark/testdata"
 )
 
-// NIST StRD, univariate: certified mean and standard deviation, as advances of one condition are summarised.
+// NIST StRD, univariate: certified mean and standard deviation, as advances of one condition are
+// summarised.
 func TestSummariseNIST(t *testing.T) {
 	for _, c := range []struct {
 		name         string

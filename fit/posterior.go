@@ -32,8 +32,8 @@ func (m *linear) integrate(best point, floor float64) *posterior {
 	}
 	step := gridStep / math.Sqrt(math.Max(best.info, 1e-3))
 	if best.info > 100 && best.y*math.Sqrt(best.info) > 8 {
-		// Near enough a normal law, on which the trapezoid rule errs by exp(-2 pi^2/0.6^2) = 1e-24; the joint is out of its
-		// reach.
+		// Near enough a normal law, on which the trapezoid rule errs by exp(-2 pi^2/0.6^2) = 1e-24;
+		// the joint is out of its reach.
 		step *= 2
 	}
 	peak := best.loglik + 0.5*math.Log(best.info)

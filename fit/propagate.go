@@ -18,7 +18,8 @@ type Propagated struct {
 	Mean, U    float64  // with the scatter held at its estimate: to be set beside BudgetU
 	Interval95 Interval // with the scatter drawn as well: to be set beside the estimate's interval
 	BudgetU    float64  // the budget's without its line "weights", which only a drawn scatter shows
-	// Tolerance is half a unit of the second digit of U (JCGM 101 clause 8.1) and four standard errors of the drawing.
+	// Tolerance is half a unit of the second digit of U (JCGM 101 clause 8.1) and four standard
+	// errors of the drawing.
 	Tolerance float64
 	Agrees    bool // U lies within Tolerance of BudgetU, the interval's ends within twice that of those stated
 }
@@ -85,7 +86,8 @@ func (s *solution) propagated(j int, held, free []float64, e Estimate) *Propagat
 	half := (e.Interval95.High - e.Interval95.Low) / 2
 	digit := 0.5 * math.Pow(10, math.Floor(math.Log10(p.BudgetU))-1)
 	p.Tolerance = digit + 4*p.BudgetU/math.Sqrt(2*m)
-	// sd of the 2.5 % quantile: sqrt(q(1-q)/m)/density = 2.67 u/sqrt(m) for a normal law of that half-width.
+	// sd of the 2.5 % quantile: sqrt(q(1-q)/m)/density = 2.67 u/sqrt(m) for a normal law of that
+	// half-width.
 	ends := 2 * (digit + 4*2.67*half/1.96/math.Sqrt(m))
 	p.Agrees = math.Abs(p.U-p.BudgetU) <= p.Tolerance &&
 		math.Abs(p.Interval95.Low-e.Interval95.Low) <= ends && math.Abs(p.Interval95.High-e.Interval95.High) <= ends

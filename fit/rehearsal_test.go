@@ -47,8 +47,10 @@ func (r *rehearsal) extremes() (least, most float64) {
 // lag's own interval allowed.
 func TestRehearsalSetsTheNextShotRight(t *testing.T) {
 	helped := 0
-	for _, c := range []cell{{"push", 2, 2, 0, false, false}, {"push", 3, 3, 0, true, false}, {"push", 4, 4, 0, false, false}, {"push", 2, 12, 0, false, false},
-		{"push", 6, 12, 0, false, false}, {"push", 2, 12, 0, false, true}, {"push", 6, 12, 0, false, true}, {"drop", 6, 12, 0, false, true}, {"drop", 2, 4, 0, true, true}, {"sweep", 2, 12, 0, true, true}} {
+	for _, c := range []cell{{"push", 2, 2, 0, false, false}, {"push", 3, 3, 0, true, false},
+		{"push", 4, 4, 0, false, false}, {"push", 2, 12, 0, false, false},
+		{"push", 6, 12, 0, false, false}, {"push", 2, 12, 0, false, true}, {"push", 6, 12, 0, false, true},
+		{"drop", 6, 12, 0, false, true}, {"drop", 2, 4, 0, true, true}, {"sweep", 2, 12, 0, true, true}} {
 		r, plain := rehearsed(c)
 		least, most := r.extremes()
 		before, above := plain.extremes()

@@ -18,6 +18,7 @@ func TestFromInterval(t *testing.T) {
 		testdata.Near(t, "df", e.DF, df, 1e-6)
 	}
 	chi := distuv.ChiSquared{K: 9}
-	s := SpreadFromInterval(1e-3, Interval{1e-3 * math.Sqrt(9/chi.Quantile(0.975)), 1e-3 * math.Sqrt(9/chi.Quantile(0.025))})
+	s := SpreadFromInterval(1e-3, Interval{1e-3 * math.Sqrt(9/chi.Quantile(0.975)),
+		1e-3 * math.Sqrt(9/chi.Quantile(0.025))})
 	testdata.Near(t, "df of a spread", s.DF, 9, 1e-6)
 }

@@ -73,7 +73,8 @@ type Result struct {
 
 // Contribution is one line of an uncertainty budget (JCGM 100:2008, table H.1 and clause 8.1.6).
 type Contribution struct {
-	// Source is reading, spread, drop-height, letting-go, tape, gravity, speed, speed-repeat, trip-place or weights.
+	// Source is reading, spread, drop-height, letting-go, tape, gravity, speed, speed-repeat,
+	// trip-place or weights.
 	Source string
 	Drop   float64 // m, the stated height a line "drop-height" belongs to; else 0
 	Text   string  // what it is, in words
@@ -81,8 +82,8 @@ type Contribution struct {
 	N      int     // independent errors of this kind: the shots or heights it belongs to, 1 when common to the run
 	Unit   string  // unit of Input: m, s, m/s, m/s^2 or 1
 	Input  float64 // standard uncertainty of one such error; root mean square over N where they differ
-	// Sensitivity is what all N together do to the estimate, per unit of Input: root sum of squares; sign only
-	// where N is 1.
+	// Sensitivity is what all N together do to the estimate, per unit of Input: root sum of
+	// squares; sign only where N is 1.
 	Sensitivity float64
 	U           float64 // standard uncertainty it gives the estimate, in the estimate's unit: |Sensitivity| Input
 	Share       float64 // of the variance, 0 to 1; the shares of a budget sum to 1
@@ -119,9 +120,10 @@ type Check struct {
 	P         float64 // probability of a statistic as large by chance
 	Threshold float64 // P at or below which Alarm is raised, after Holm
 	Alarm     bool
-	Effect    float64 // s, size of what was looked for: change over the run, after a pause, ...; 0 where there are several
-	EffectU   float64 // s, its standard uncertainty
-	Text      string  // the finding, and with an alarm the remedy
+	// s, size of what was looked for: change over the run, after a pause, ...; 0 where there are several
+	Effect  float64
+	EffectU float64 // s, its standard uncertainty
+	Text    string  // the finding, and with an alarm the remedy
 }
 
 // CheckLevel is the probability that a run with one lag raises any alarm.

@@ -9,7 +9,8 @@ import (
 	"leadmark/testdata"
 )
 
-var robustRuns = flag.Int("robust.runs", 0, "spoil this many runs a design with false trips (scripts/coverage RUNS trips)")
+var robustRuns = flag.Int("robust.runs", 0, "spoil this many runs a design with false trips "+
+	"(scripts/coverage RUNS trips)")
 
 // spoil makes a share of the shots, drawn at random, false trips: the ruler is read far before
 // where it should be.
@@ -29,7 +30,9 @@ func TestFalseTrips(t *testing.T) {
 	if *robustRuns > 0 {
 		runs = *robustRuns
 	}
-	for _, c := range []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 6, 3, false, false}, {"drop", 3, 4, 1, true, false}, {"push", 4, 6, 3, false, false}, {"sweep", 4, 6, 3, false, false}, {"drop", 6, 12, 3, false, false}} {
+	for _, c := range []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 6, 3, false, false},
+		{"drop", 3, 4, 1, true, false}, {"push", 4, 6, 3, false, false}, {"sweep", 4, 6, 3, false, false},
+		{"drop", 6, 12, 3, false, false}} {
 		rng := rand.New(rand.NewPCG(17, 3))
 		var good, bad, goodFlagged, badFlagged, se, seClean float64
 		for k := 0; k < runs; k++ {
@@ -58,7 +61,8 @@ func TestFalseTrips(t *testing.T) {
 		if badFlagged/bad < 0.95 || goodFlagged/good > 0.01 || ratio > 1.5 {
 			t.Errorf("%+v: not robust enough", c)
 		}
-		t.Logf("%+v: flagged %.1f %% of false trips, %.2f %% of good shots, error of the lag %.2f times the clean run's", c,
+		t.Logf("%+v: flagged %.1f %% of false trips, %.2f %% of good shots, error of the lag %.2f times the "+
+			"clean run's", c,
 			100*badFlagged/bad, 100*goodFlagged/good, ratio)
 	}
 }
@@ -135,7 +139,8 @@ func TestOddSaysWhatChanges(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if res.Odd == nil || len(res.Odd.Shots) != 1 || res.Odd.Shots[0] != 4 || res.Odd.Lag == nil || res.Odd.Spread == nil {
+	if res.Odd == nil || len(res.Odd.Shots) != 1 || res.Odd.Shots[0] != 4 || res.Odd.Lag == nil ||
+		res.Odd.Spread == nil {
 		t.Fatalf("odd %+v", res.Odd)
 	}
 	l := newLayout(run)

@@ -21,7 +21,8 @@ const (
 	narrowest   = 0.85 // of the lag's own interval: the next shot's is never made narrower than this
 	widest      = 1.6  // factor
 
-	// hundredths: simulated runs hold so much more at nil than their rehearsal says, as they know more than one place
+	// hundredths: simulated runs hold so much more at nil than their rehearsal says, as they know
+	// more than one place
 	overAtNil = 0.6
 )
 

@@ -8,7 +8,8 @@ import (
 	"testing"
 )
 
-// Module returns the folder of a module that go.mod names: pictures that come with it are read from there.
+// Module returns the folder of a module that go.mod names: pictures that come with it are read from
+// there.
 func Module(t testing.TB, path string) string {
 	t.Helper()
 	return folder(t, "the module "+path, tell(t, "list", "-m", "-f", "{{.Dir}}", path))

@@ -58,8 +58,8 @@ func NISTGroups(t testing.TB, name string) (groups [][]float64) {
 	return groups
 }
 
-// Certified returns the n numbers that a StRD file gives behind a label of its head, such as the estimate and the
-// standard deviation of "B0".
+// Certified returns the n numbers that a StRD file gives behind a label of its head, such as the
+// estimate and the standard deviation of "B0".
 func Certified(t testing.TB, name, label string, n int) []float64 {
 	t.Helper()
 	for line := range strings.Lines(string(Read(t, "nist/"+name+".dat"))) {

@@ -6,9 +6,9 @@ import (
 	"testing"
 )
 
-// Photographs returns a folder of photographs of real rulers with hand-read graduations (its README says what and
-// whose), "rulers" or "rulers-more". Their licences differ: they are never committed, and lie beside the repository. A
-// test is skipped where they do not.
+// Photographs returns a folder of photographs of real rulers with hand-read graduations (its README
+// says what and whose), "rulers" or "rulers-more". Their licences differ: they are never committed,
+// and lie beside the repository. A test is skipped where they do not.
 func Photographs(t testing.TB, name string) string {
 	t.Helper()
 	dir := PhotographFolder(t, name)

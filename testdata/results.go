@@ -21,7 +21,8 @@ func Within(t testing.TB, what string, got, want, tol float64) {
 	}
 }
 
-// Matches compares figures with what testdata/results.csv has of an example: all of its quantities, and no others.
+// Matches compares figures with what testdata/results.csv has of an example: all of its quantities,
+// and no others.
 func Matches(t testing.TB, example string, figures Quantities) {
 	t.Helper()
 	held := map[string]bool{}
@@ -60,8 +61,8 @@ func Computed(t testing.TB, example, quantity string) float64 {
 // Quantities are the figures of one example by their names in results.csv.
 type Quantities map[string]float64
 
-// result is a row of results.csv: printed by the source or computed in other software, and how far off a figure may
-// be, in its own unit or in parts of the value.
+// result is a row of results.csv: printed by the source or computed in other software, and how far
+// off a figure may be, in its own unit or in parts of the value.
 type result struct {
 	quantity, kind  string
 	value, abs, rel float64

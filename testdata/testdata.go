@@ -1,7 +1,7 @@
-// Package testdata holds what the tests of all packages are held against: the tables in this folder (README.md says
-// what each is, whose, and what it may be used for), and where to find what is not copied here. Tests alone import it;
-// the go command leaves folders of this name out of "./...". What is missing fails a test; photographs alone may be
-// missing.
+// Package testdata holds what the tests of all packages are held against: the tables in this folder
+// (README.md says what each is, whose, and what it may be used for), and where to find what is not
+// copied here. Tests alone import it; the go command leaves folders of this name out of "./...".
+// What is missing fails a test; photographs alone may be missing.
 package testdata
 
 import (

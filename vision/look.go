@@ -69,9 +69,11 @@ func whyNothing(p pixel.Pyramid) ruler.Reason {
 		n += hist[bright]
 	}
 	if bright < 24 {
-		return ruler.Reason{Code: "dark", Text: "the picture is nearly black: did the flash fire, and was it open in time?"}
+		return ruler.Reason{Code: "dark", Text: "the picture is nearly black: did the flash fire, and was it " +
+			"open in time?"}
 	}
-	return ruler.Reason{Code: "no-ruler", Text: "no row of regular graduations was found; is the ruler in the light and in focus?"}
+	return ruler.Reason{Code: "no-ruler", Text: "no row of regular graduations was found; is the ruler in " +
+		"the light and in focus?"}
 }
 
 // ReadSlate looks for a QR symbol alone in one picture, not for rulers. An error is as for Look.

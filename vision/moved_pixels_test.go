@@ -29,7 +29,8 @@ func TestMovedPixels(t *testing.T) {
 		}
 		for i, dx := range []float64{0.25, 3.5, -7.75, 21.13} {
 			dy := 0.37 * float64(i)
-			r := ruler.Interpret(sight(native.Library{}, whole(p.moved(dx, dy)), ruler.Hint{}), ruler.Spec{Graduation: 1e-3})
+			r := ruler.Interpret(sight(native.Library{}, whole(p.moved(dx, dy)), ruler.Hint{}),
+				ruler.Spec{Graduation: 1e-3})
 			if r.Status != ruler.StatusRead || r.Front == nil {
 				t.Errorf("%s moved by %.2f px: %s", p.file, dx, r.Reason)
 				continue

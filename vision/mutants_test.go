@@ -92,7 +92,8 @@ func readable(t *testing.T, l *Looker, path string, all []original) []original {
 		switch {
 		case o.reading.Status != ruler.StatusRead:
 			t.Logf("%s is left out: it is not read", o.name)
-		case o.front != nil && (front == nil || math.Hypot(front.At.X-o.front.X, front.At.Y-o.front.Y) > max(2, 0.5e-3*o.reading.PxPerM)):
+		case o.front != nil && (front == nil || math.Hypot(front.At.X-o.front.X, front.At.Y-o.front.Y) > max(2,
+			0.5e-3*o.reading.PxPerM)):
 			t.Logf("%s is left out: unbroken, it is not read as it was drawn", o.name)
 		default:
 			sound = append(sound, o)
@@ -141,10 +142,12 @@ func mutated(t *testing.T, seed uint64) []original {
 		if k == 1 && max(im.Rect.Dx(), im.Rect.Dy()) >= 1000 {
 			raw := []byte("II*\x00\x08\x00\x00\x00\x02\x00\x01\x02\x04\x00\x01\x00\x00\x00\x26\x00\x00\x00\x02\x02\x04\x00\x01\x00\x00\x00")
 			raw = append(binary.LittleEndian.AppendUint32(raw, uint32(j.Len())), 0, 0, 0, 0)
-			all = append(all, original{name: name + " in a NEF", ending: ".nef", data: append(raw, j.Bytes()...), front: &truth.FrontPX})
+			all = append(all, original{name: name + " in a NEF", ending: ".nef", data: append(raw, j.Bytes()...),
+				front: &truth.FrontPX})
 		}
 	}
-	for _, name := range []string{"scalecard_mich_a.jpg", "moth_tape_960.jpg"} { // the smaller ones: the larger take long and are no other
+	// the smaller ones: the larger take long and are no other
+	for _, name := range []string{"scalecard_mich_a.jpg", "moth_tape_960.jpg"} {
 		data, err := os.ReadFile(filepath.Join(testdata.PhotographFolder(t, "rulers"), name))
 		if err != nil {
 			t.Logf("no photographs here, drawn frames alone are broken: %v", err)
@@ -218,8 +221,10 @@ func unlike(got, want ruler.Reading) string {
 	switch {
 	case got.Front != nil && want.Front == nil:
 		return "a front end where there is none"
-	case got.Front != nil && math.Hypot(got.Front.At.X-want.Front.At.X, got.Front.At.Y-want.Front.At.Y) > max(2, 0.5e-3*want.PxPerM):
-		return fmt.Sprintf("the front end is off by %.0f px", math.Hypot(got.Front.At.X-want.Front.At.X, got.Front.At.Y-want.Front.At.Y))
+	case got.Front != nil && math.Hypot(got.Front.At.X-want.Front.At.X, got.Front.At.Y-want.Front.At.Y) > max(2,
+		0.5e-3*want.PxPerM):
+		return fmt.Sprintf("the front end is off by %.0f px",
+			math.Hypot(got.Front.At.X-want.Front.At.X, got.Front.At.Y-want.Front.At.Y))
 	}
 	off := 0
 	for g := range got.Graduations.All() {

@@ -52,7 +52,8 @@ func encodePNG(t *testing.T, im image.Image) []byte {
 
 // Pictures too small or too thin to show anything are refused with a reason and do no harm.
 func TestTinyAndThinPictures(t *testing.T) {
-	for _, size := range []image.Point{{X: 1, Y: 1}, {X: 1, Y: 30_000}, {X: 30_000, Y: 1}, {X: 31, Y: 31}, {X: 32, Y: 32}, {X: 33, Y: 4000}} {
+	for _, size := range []image.Point{{X: 1, Y: 1}, {X: 1, Y: 30_000}, {X: 30_000, Y: 1}, {X: 31, Y: 31},
+		{X: 32, Y: 32}, {X: 33, Y: 4000}} {
 		im := image.NewGray(image.Rectangle{Max: size})
 		for i := range im.Pix {
 			im.Pix[i] = uint8(i / 3 % 2 * 200) // as regular as can be
@@ -121,8 +122,10 @@ func TestKindsOfPictures(t *testing.T) {
 		t.Fatalf("the picture itself: %s", want.Reason)
 	}
 	for name, data := range map[string][]byte{
-		"grey.png": encodePNG(t, grey), "deep.png": encodePNG(t, deep), "deepgrey.png": encodePNG(t, deepGrey), "alpha.png": encodePNG(t, alpha),
-		"grey.jpg": jpegOf(grey), "colour.jpg": jpegOf(im), "grey.tif": tiffOf(grey), "deep.tif": tiffOf(deep), "alpha.tif": tiffOf(alpha),
+		"grey.png": encodePNG(t, grey), "deep.png": encodePNG(t, deep), "deepgrey.png": encodePNG(t, deepGrey),
+		"alpha.png": encodePNG(t, alpha),
+		"grey.jpg":  jpegOf(grey), "colour.jpg": jpegOf(im), "grey.tif": tiffOf(grey), "deep.tif": tiffOf(deep),
+		"alpha.tif": tiffOf(alpha),
 	} {
 		r := readBytes(t, name, data)
 		if r.Status != ruler.StatusRead || math.Abs(r.PxPerM/want.PxPerM-1) > 1e-3 {

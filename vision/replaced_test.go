@@ -34,23 +34,28 @@ func TestAReplacedPictureIsNotLookedAt(t *testing.T) {
 	}
 	write(other)
 	var bad *frame.Refusal
-	if s, err := NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{}); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
+	if s, err := NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{}); !errors.As(err, &bad) ||
+		bad.Code != frame.CodeReplaced {
 		t.Errorf("rulers: %+v, %v", s.Refusal, err)
 	}
-	if s, err := NewLooker(native.Library{}).ReadSlate(context.Background(), f); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
+	if s, err := NewLooker(native.Library{}).ReadSlate(context.Background(), f); !errors.As(err, &bad) ||
+		bad.Code != frame.CodeReplaced {
 		t.Errorf("a slate: %+v, %v", s, err)
 	}
-	if s, err := finder.Look(context.Background(), f, subject.Hint{}); err != nil || s.Refusal.Code != frame.CodeReplaced {
+	if s, err := finder.Look(context.Background(), f, subject.Hint{}); err != nil ||
+		s.Refusal.Code != frame.CodeReplaced {
 		t.Errorf("animals: %+v, %v", s.Refusal, err)
 	}
-	if _, err := finder.Cutout(context.Background(), f, subject.Hint{}); !errors.As(err, &bad) || bad.Code != frame.CodeReplaced {
+	if _, err := finder.Cutout(context.Background(), f, subject.Hint{}); !errors.As(err, &bad) ||
+		bad.Code != frame.CodeReplaced {
 		t.Errorf("a cut-out: %v", err)
 	}
 	if _, err := subject.Learn(context.Background(), native.Library{}, nil, &f); !errors.As(err, &bad) {
 		t.Errorf("the empty set: %v", err)
 	}
 	write(one)
-	if s, err := NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{}); err != nil || s.Refusal.Code == frame.CodeReplaced {
+	if s, err := NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{}); err != nil ||
+		s.Refusal.Code == frame.CodeReplaced {
 		t.Errorf("put back: %+v, %v", s.Refusal, err)
 	}
 }

@@ -21,13 +21,15 @@ func TestReduction(t *testing.T) {
 
 func TestRowsNeeded(t *testing.T) {
 	f := frame.Frame{StoredWidth: 6000, StoredHeight: 4000, Width: 6000, Height: 4000, Orientation: 1}
-	level := ruler.Hint{Near: &ruler.Line{A: ruler.Point{Y: 1500}, B: ruler.Point{X: 1, Y: 1500}}, Within: 300, Body: 900}
+	level := ruler.Hint{Near: &ruler.Line{A: ruler.Point{Y: 1500}, B: ruler.Point{X: 1, Y: 1500}}, Within: 300,
+		Body: 900}
 	if got := rowsNeeded(f, level); got < 2400 || got > 2400+2*wholeBlocks {
 		t.Errorf("%d rows for a ruler down to 2400", got)
 	}
 	slates := level
 	slates.Slates = true
-	upright := ruler.Hint{Near: &ruler.Line{A: ruler.Point{X: 1500}, B: ruler.Point{X: 1500, Y: 1}}, Within: 300, Body: 900}
+	upright := ruler.Hint{Near: &ruler.Line{A: ruler.Point{X: 1500}, B: ruler.Point{X: 1500, Y: 1}}, Within: 300,
+		Body: 900}
 	turned := f // stored columns are rows of the picture
 	turned.Width, turned.Height, turned.Orientation = 4000, 6000, 8
 	above := level

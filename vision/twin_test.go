@@ -19,17 +19,20 @@ func twinScene(rnd *rand.Rand, i int) runs.Scene {
 	const deg = math.Pi / 180
 	looks := []runs.Look{runs.WhitePlastic(), runs.PaperStrip(), runs.Steel(), runs.BlackPlastic(), runs.Tape()}
 	travels := []string{"right", "down", "left", "up"}
-	s := runs.Scene{Look: looks[i%len(looks)], Speed: span(0.8, 4), Exposure: 0.005, Softness: span(0.6, 1.1), Shadow: 30}
+	s := runs.Scene{Look: looks[i%len(looks)], Speed: span(0.8, 4), Exposure: 0.005, Softness: span(0.6, 1.1),
+		Shadow: 30}
 	s.Camera = runs.Camera{Width: 1200, Height: 800, FocalPX: 4000, Centre: ruler.Point{X: 600, Y: 400}}
 	travel := travels[(i/len(looks))%4]
 	if travel == "up" || travel == "down" {
 		s.Camera.Width, s.Camera.Height, s.Camera.Centre = 800, 1200, ruler.Point{X: 400, Y: 600}
 	}
 	perMM := span(8, 16)
-	s.Track = runs.Track{Trip: runs.Vec{Z: 4000 / (perMM * 1000)}, Travel: travel, Tilt: span(-6, 6) * deg, Yaw: span(-5, 5) * deg, Roll: span(-5, 5) * deg}
+	s.Track = runs.Track{Trip: runs.Vec{Z: 4000 / (perMM * 1000)}, Travel: travel, Tilt: span(-6, 6) * deg,
+		Yaw: span(-5, 5) * deg, Roll: span(-5, 5) * deg}
 	s.Pose = runs.Pose{Advance: span(0, 12) * 1e-3, Lateral: span(-3, 3) * 1e-3}
 	s.Twin, s.TwinGain, s.Accel = 2e-3, math.Exp(span(-0.7, 0.7)), 9.8
-	s.Flash = runs.Flash{Head: runs.Vec{X: span(-0.2, 0.2), Y: -0.2, Z: 0}, Power: 0.85, Fill: 0.1, Pulse: runs.TailFor(span(40, 110) * 1e-6)}
+	s.Flash = runs.Flash{Head: runs.Vec{X: span(-0.2, 0.2), Y: -0.2, Z: 0}, Power: 0.85, Fill: 0.1,
+		Pulse: runs.TailFor(span(40, 110) * 1e-6)}
 	s.Sensor = runs.Sensor{FullWell: span(5000, 15000), Read: 10, Vignette: 0.3}
 	kinds := []runs.BackdropKind{runs.Cloth, runs.Card, runs.Foliage}
 	s.Backdrop = runs.Backdrop{Kind: kinds[i%3], Behind: 0.1}
@@ -69,7 +72,8 @@ func TestTwinFlash(t *testing.T) {
 		z := (r.Twin.Moved - moved) / r.Twin.U
 		square += z * z
 		if math.Abs(z) > 5 {
-			t.Errorf("%d %s: moved %.3f mm (u %.3f), truly %.3f", i, s.Look.Name, 1e3*r.Twin.Moved, 1e3*r.Twin.U, 1e3*moved)
+			t.Errorf("%d %s: moved %.3f mm (u %.3f), truly %.3f", i, s.Look.Name, 1e3*r.Twin.Moved, 1e3*r.Twin.U,
+				1e3*moved)
 		}
 		for _, g := range truth.Graduations {
 			if off := r.Scale.Reading(r.Scale.Along(g.PX))*1e3 - g.ReadingMM; math.Abs(off) >= 0.5 {

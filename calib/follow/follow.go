@@ -21,23 +21,26 @@ const CodeOutside = "outside"
 
 // Options say how a run is followed.
 type Options struct {
-	read.Options                        // how its frames are read; Progress is not called
-	Overrides    runfile.Overrides      // in the place of run.toml's values
-	Prepare      func(*runfile.Run)     // adds what the folder does not say, such as limits; may be nil
-	Every        time.Duration          // between looks at the folder; 0: 40 ms
-	Ticks        <-chan time.Time       // in its place: when to look, and what time it is, which begins at zero; may be nil
-	Tell         func(Event)            // what happened, one call after another
-	Outside      func(frame.Frame) bool // a picture that must not be looked at, as it lies outside what may be shown; may be nil
-	Nudge        chan struct{}          // of one place: a value in it has the run worked out anew; may be nil
+	read.Options                    // how its frames are read; Progress is not called
+	Overrides    runfile.Overrides  // in the place of run.toml's values
+	Prepare      func(*runfile.Run) // adds what the folder does not say, such as limits; may be nil
+	Every        time.Duration      // between looks at the folder; 0: 40 ms
+	// in its place: when to look, and what time it is, which begins at zero; may be nil
+	Ticks <-chan time.Time
+	Tell  func(Event) // what happened, one call after another
+	// a picture that must not be looked at, as it lies outside what may be shown; may be nil
+	Outside func(frame.Frame) bool
+	Nudge   chan struct{} // of one place: a value in it has the run worked out anew; may be nil
 }
 
 // Event is what happened to a run that is followed: one of the fields says what.
 type Event struct {
-	Seen    *calib.FrameResult // a frame was looked at by itself; its advance comes with the result
-	Gone    []string           // these frames were taken away
-	Result  *calib.Result      // what the run tells with the frames there are; its Frames also where Err says why there is no more
-	Err     error              // with Result: why it tells nothing, or why the run's description cannot be read
-	Waiting []string           // with Result nil and Seen nil: the files that are being written
+	Seen *calib.FrameResult // a frame was looked at by itself; its advance comes with the result
+	Gone []string           // these frames were taken away
+	// what the run tells with the frames there are; its Frames also where Err says why there is no more
+	Result  *calib.Result
+	Err     error    // with Result: why it tells nothing, or why the run's description cannot be read
+	Waiting []string // with Result nil and Seen nil: the files that are being written
 }
 
 // Follow reads a run while it is shot: each picture as soon as it is written to its end, and the
@@ -48,7 +51,8 @@ func Follow(ctx context.Context, dir string, o Options) error {
 	if o.Every == 0 {
 		o.Every = 40 * time.Millisecond
 	}
-	f := &follower{dir: dir, o: o, frames: map[string]frame.Frame{}, refused: map[string]frame.Refusal{}, ready: make(chan Event, 1)}
+	f := &follower{dir: dir, o: o, frames: map[string]frame.Frame{}, refused: map[string]frame.Refusal{},
+		ready: make(chan Event, 1)}
 	f.watch = frame.NewWatcher(dir)
 	return f.follow(ctx)
 }
@@ -197,7 +201,8 @@ func (f *follower) keepInside(c *frame.Change) {
 	c.Frames = slices.DeleteFunc(c.Frames, func(p frame.Frame) bool {
 		out := f.o.Outside(p)
 		if out {
-			c.Refused = append(c.Refused, frame.Refusal{Name: p.Name, Path: p.Path, Code: CodeOutside, Text: "it is a link to a file outside the folders that are shown"})
+			c.Refused = append(c.Refused, frame.Refusal{Name: p.Name, Path: p.Path, Code: CodeOutside,
+				Text: "it is a link to a file outside the folders that are shown"})
 		}
 		return out
 	})

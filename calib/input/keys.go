@@ -47,7 +47,8 @@ type span struct{ from, to int }
 
 // walkKeys stops early where the decoder would have too much to look through.
 func walkKeys(text []byte, root reflect.Type) *keyWalk {
-	w := &keyWalk{text: text, root: root, lines: map[string]int{}, count: map[string]int{}, table: place{t: root}, line: 1}
+	w := &keyWalk{text: text, root: root, lines: map[string]int{}, count: map[string]int{}, table: place{t: root},
+		line: 1}
 	var p unstable.Parser
 	p.Reset(text)
 	for !w.load.tooMuch() && p.NextExpression() {

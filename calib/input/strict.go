@@ -34,7 +34,9 @@ func DecodeStrict(name string, text []byte, v any) (TOMLFile, error) {
 	w := walkKeys(text, t)
 	f := TOMLFile{Name: name, lines: w.lines}
 	if w.load.tooMuch() {
-		return f, &Error{File: name, Line: w.line, What: "holds more keys, tables and lists up to here than can be looked through", Hint: "is this the right file? if it is, take out what nobody needs"}
+		return f, &Error{File: name, Line: w.line,
+			What: "holds more keys, tables and lists up to here than can be looked through",
+			Hint: "is this the right file? if it is, take out what nobody needs"}
 	}
 	err := toml.NewDecoder(bytes.NewReader(w.known())).DisallowUnknownFields().Decode(v)
 	var wrong *toml.DecodeError
@@ -57,7 +59,8 @@ func (f TOMLFile) wrongValue(d *toml.DecodeError, text []byte, t reflect.Type) e
 		e.Hint = "the line reads: " + lineOf(text, line)
 	default:
 		e.What = what
-		e.Hint = "the line reads: " + lineOf(text, line) + "\n(text stands in double quotes; numbers use a point and carry no unit)"
+		e.Hint = "the line reads: " + lineOf(text, line) +
+			"\n(text stands in double quotes; numbers use a point and carry no unit)"
 	}
 	return e
 }
@@ -116,7 +119,8 @@ func ReadBounded(path string, limit int64) ([]byte, error) {
 		return nil, &Error{File: path, What: "cannot be read", Err: err}
 	}
 	if int64(len(data)) > limit {
-		return nil, &Error{File: path, What: fmt.Sprintf("is larger than %d kB", limit/1024), Hint: "is this the right file?"}
+		return nil, &Error{File: path, What: fmt.Sprintf("is larger than %d kB", limit/1024),
+			Hint: "is this the right file?"}
 	}
 	return data, nil
 }

@@ -56,22 +56,26 @@ func shapes() map[string]func(size int) string {
 		"unknown tables": each(func(i int) string { return fmt.Sprintf("[table%05d]\na = 1\nb = 2\n", i) }),
 		"in entries":     each(func(i int) string { return fmt.Sprintf("[[frame]]\nfil = \"IMG_%05d.JPG\"\n", i) }),
 		"inline unknown": func(size int) string {
-			return "trip = {" + filled(size, func(i int) string { return fmt.Sprintf("key%05d = 1, ", i) }) + "u_mm = 1}"
+			return "trip = {" + filled(size, func(i int) string { return fmt.Sprintf("key%05d = 1, ", i) }) +
+				"u_mm = 1}"
 		},
 		"own keys": func(size int) string {
 			return "[own]\n" + filled(size, func(i int) string { return fmt.Sprintf("key%05d = \"x\"\n", i) })
 		},
 		"lists": func(size int) string { return "[trip]\nline_px = [" + strings.Repeat("[0,1],", size/6) + "]\n" },
 		"list, entries": func(size int) string {
-			return "[trip]\nline_px = [" + strings.Repeat("[],", size/6) + "]\n" + strings.Repeat("[[frame]]\n", size/20)
+			return "[trip]\nline_px = [" + strings.Repeat("[],", size/6) + "]\n" +
+				strings.Repeat("[[frame]]\n", size/20)
 		},
 		"long key":  func(size int) string { return strings.Repeat("a", size) + " = 1\n" },
 		"long keys": each(func(i int) string { return strings.Repeat("a", 5000) + fmt.Sprint(i, " = 1\n") }),
 		"long header": func(size int) string {
-			return "[" + strings.Repeat("a", size/2) + "]\n" + filled(size/2, func(i int) string { return fmt.Sprintf("k%d = 1\n", i) })
+			return "[" + strings.Repeat("a", size/2) + "]\n" +
+				filled(size/2, func(i int) string { return fmt.Sprintf("k%d = 1\n", i) })
 		},
 		"known header": func(size int) string {
-			return "[schema." + strings.Repeat("a", size/2) + "]\n" + filled(size/2, func(i int) string { return fmt.Sprintf("k%d = 1\n", i) })
+			return "[schema." + strings.Repeat("a", size/2) + "]\n" +
+				filled(size/2, func(i int) string { return fmt.Sprintf("k%d = 1\n", i) })
 		},
 		"dotted":        func(size int) string { return strings.Repeat("a.", size/2) + "a = 1\n" },
 		"known dotted":  func(size int) string { return "schema." + strings.Repeat("a.", size/2) + "a = 1\n" },
@@ -92,7 +96,8 @@ func TestCheckGrowsWithLength(t *testing.T) {
 			text := make(size)
 			w := walkKeys([]byte(text), reflect.TypeFor[testFile]())
 			if w.scanned > len(text) || w.visited > len(text)/2+1 {
-				t.Errorf("%s, %d bytes: %d were gone through for their lines, %d keys visited", name, len(text), w.scanned, w.visited)
+				t.Errorf("%s, %d bytes: %d were gone through for their lines, %d keys visited", name, len(text),
+					w.scanned, w.visited)
 			}
 			if one := 100_000; w.load.looked > mostLooked+one*10 {
 				t.Errorf("%s, %d bytes: the decoder would look at %d", name, len(text), w.load.looked)
@@ -114,8 +119,10 @@ func TestCheckGrowsWithLength(t *testing.T) {
 // What is too much for the decoder is told before it is begun, and no message is longer than a
 // screen.
 func TestLongFilesAreAnswered(t *testing.T) {
-	fails := map[string]string{"own keys": "can be looked through", "list, entries": "can be looked through", "unknown keys": "more faults like these",
-		"unknown tables": "more faults like these", "in entries": "more faults like these", "long key": "unknown key aaaa", "deep lists": "nested more than"}
+	fails := map[string]string{"own keys": "can be looked through", "list, entries": "can be looked through",
+		"unknown keys":   "more faults like these",
+		"unknown tables": "more faults like these", "in entries": "more faults like these",
+		"long key": "unknown key aaaa", "deep lists": "nested more than"}
 	for name, make := range shapes() {
 		var f testFile
 		_, err := DecodeStrict("f.toml", []byte(make(300_000)), &f)
@@ -132,7 +139,8 @@ func TestLongFilesAreAnswered(t *testing.T) {
 
 func TestUnknownKeysAreCounted(t *testing.T) {
 	var f testFile
-	_, err := DecodeStrict("f.toml", []byte(filled(16_000*13, func(i int) string { return fmt.Sprintf("key%05d = 1\n", i) })), &f)
+	_, err := DecodeStrict("f.toml", []byte(filled(16_000*13,
+		func(i int) string { return fmt.Sprintf("key%05d = 1\n", i) })), &f)
 	faults := Faults(err)
 	if len(faults) != maxFaults+1 || !strings.Contains(err.Error(), "15992 more faults like these") {
 		t.Errorf("%d faults: %v", len(faults), err)
@@ -141,7 +149,8 @@ func TestUnknownKeysAreCounted(t *testing.T) {
 
 // Where keys stand is known in every way of writing them.
 func TestLinesOfKeys(t *testing.T) {
-	text := "\ufeff# head\nschema = \"a\"\n\n[[frame]]\nfile = \"b\"\n[frame.times]\n\"1/2\" = 3\n[[frame]]\nFile = \"c\"\n" +
+	text := "\ufeff# head\nschema = \"a\"\n\n[[frame]]\nfile = \"b\"\n[frame.times]\n\"1/2\" = " +
+		"3\n[[frame]]\nFile = \"c\"\n" +
 		"[trip]\nline_px = [\n[1, 2],\n[3, 4]]\nu_mm = 1\n[own]\n\"a key\" = \"x\"\n"
 	var f testFile
 	file, err := DecodeStrict("f.toml", []byte(text), &f)
@@ -158,7 +167,8 @@ func TestLinesOfKeys(t *testing.T) {
 		key  string
 		line int
 	}{
-		{file, "schema", 2}, {file, "frame[0]", 4}, {file, "frame[0].file", 5}, {file, "frame[0].times.1/2", 7}, {file, "frame[1].file", 9},
+		{file, "schema", 2}, {file, "frame[0]", 4}, {file, "frame[0].file", 5}, {file, "frame[0].times.1/2", 7},
+		{file, "frame[1].file", 9},
 		{file, "trip", 10}, {file, "trip.line_px", 11}, {file, "trip.u_mm", 14}, {file, "own.a key", 16},
 		{other, "trip.u_mm", 1}, {other, "trip.line_px", 2}, {other, "frame[0].file", 3}, {other, "frame[1].file", 4},
 	} {
@@ -195,8 +205,10 @@ func FuzzUnknownKeys(f *testing.F) {
 	for _, s := range shapes() {
 		f.Add(s(60))
 	}
-	for _, s := range []string{"Schema = \"a\"", "[Frame.Times]\na = 1", "[[frame]]\n[frame.times]\n[[FRAME]]\nfile=\"\"", "[own.a]\n", "own.a.b = 1", "[trip.line_px]", "\"\" = 1",
-		"frame.file = \"\"", "frame = [[{x = 1}]]", "trip = [{x = 1}]", "own = {a = {x = 1}}", "[x]\n[[x]]", "[\"]\"]\n", "['[[' . 'a'] # ]\r\nb = '''\n]'''", "ſchema = 1", "trip = {u_mm = {x = 1}}"} {
+	for _, s := range []string{"Schema = \"a\"", "[Frame.Times]\na = 1",
+		"[[frame]]\n[frame.times]\n[[FRAME]]\nfile=\"\"", "[own.a]\n", "own.a.b = 1", "[trip.line_px]", "\"\" = 1",
+		"frame.file = \"\"", "frame = [[{x = 1}]]", "trip = [{x = 1}]", "own = {a = {x = 1}}", "[x]\n[[x]]",
+		"[\"]\"]\n", "['[[' . 'a'] # ]\r\nb = '''\n]'''", "ſchema = 1", "trip = {u_mm = {x = 1}}"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -207,7 +219,8 @@ func FuzzUnknownKeys(f *testing.F) {
 			t.Fatalf("%q: %v, but the decoder says %v", text, err, plain)
 		}
 		var missing *toml.StrictMissingError
-		if errors.As(plain, &missing) && !strings.Contains(fmt.Sprint(err), "unknown key") && !strings.Contains(fmt.Sprint(err), "looked through") {
+		if errors.As(plain, &missing) && !strings.Contains(fmt.Sprint(err), "unknown key") &&
+			!strings.Contains(fmt.Sprint(err), "looked through") {
 			t.Fatalf("%q: %v, but the decoder finds %d unknown", text, err, len(missing.Errors))
 		}
 		if plain == nil && !reflect.DeepEqual(a, b) {
@@ -220,7 +233,8 @@ func FuzzUnknownKeys(f *testing.F) {
 // not be counted.
 func TestNearest(t *testing.T) {
 	known := []string{"drop_mm", "speed_mps", "graduation_mm"}
-	for name, want := range map[string]string{"drpo_mm": "drop_mm", "Graduaton_mm": "graduation_mm", "speedy": "speed_mps", "x": "", strings.Repeat("z", 1<<20): "",
+	for name, want := range map[string]string{"drpo_mm": "drop_mm", "Graduaton_mm": "graduation_mm",
+		"speedy": "speed_mps", "x": "", strings.Repeat("z", 1<<20): "",
 		"graduation_" + strings.Repeat("z", 1000): "graduation_mm"} {
 		if got := Nearest(name, known); got != want {
 			t.Errorf("%.20s: %q, want %q", name, got, want)
@@ -229,7 +243,9 @@ func TestNearest(t *testing.T) {
 }
 
 func TestSchemaOf(t *testing.T) {
-	for text, want := range map[string]string{"schema = \"a/1\"\n": "a/1", "\ufeff# x\nb = 1\nschema = \"a/1\"": "a/1", "[t]\nschema = \"a/1\"": "", "schema = 1": "", "": "", "schema = \"a": ""} {
+	for text, want := range map[string]string{"schema = \"a/1\"\n": "a/1",
+		"\ufeff# x\nb = 1\nschema = \"a/1\"": "a/1", "[t]\nschema = \"a/1\"": "", "schema = 1": "", "": "",
+		"schema = \"a": ""} {
 		if got := SchemaOf([]byte(text)); got != want {
 			t.Errorf("%q: %q, want %q", text, got, want)
 		}

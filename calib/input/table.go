@@ -39,7 +39,8 @@ func ReadTable(name string, text []byte, known, need []string) (*Table, error) {
 	c.Comment, c.TrimLeadingSpace, c.FieldsPerRecord = '#', true, -1
 	header, err := c.Read()
 	if errors.Is(err, io.EOF) {
-		return nil, &Error{File: name, What: "has no header line", Hint: "the first line names the columns, such as " + strings.Join(known, ",")}
+		return nil, &Error{File: name, What: "has no header line",
+			Hint: "the first line names the columns, such as " + strings.Join(known, ",")}
 	}
 	if err != nil {
 		return nil, csvFault(name, err)
@@ -55,7 +56,8 @@ func ReadTable(name string, text []byte, known, need []string) (*Table, error) {
 func (t *Table) header(line int, header, known, need []string) error {
 	var wrong List
 	if len(header) == 1 && strings.ContainsAny(header[0], ";\t") {
-		return &Error{File: t.name, Line: line, What: "the columns are not separated by commas", Hint: "save it as CSV with commas between the columns and points in the numbers"}
+		return &Error{File: t.name, Line: line, What: "the columns are not separated by commas",
+			Hint: "save it as CSV with commas between the columns and points in the numbers"}
 	}
 	for i, h := range header {
 		h = strings.TrimSpace(h)
@@ -78,7 +80,8 @@ func (t *Table) header(line int, header, known, need []string) error {
 	if len(wrong.list) == 0 {
 		for _, n := range need {
 			if _, there := t.columns[n]; !there {
-				wrong.Add(&Error{File: t.name, Line: line, Column: n, What: "is missing", Hint: "the header line names the columns: " + strings.Join(known, ",")})
+				wrong.Add(&Error{File: t.name, Line: line, Column: n, What: "is missing",
+					Hint: "the header line names the columns: " + strings.Join(known, ",")})
 			}
 		}
 	}
@@ -112,7 +115,8 @@ func (t *Table) body(c *csv.Reader, width int) error {
 		case blank:
 			continue
 		case len(cells) > width:
-			return &Error{File: t.name, Line: line, What: fmt.Sprintf("has %d cells, but the header names %d columns", len(cells), width),
+			return &Error{File: t.name, Line: line,
+				What: fmt.Sprintf("has %d cells, but the header names %d columns", len(cells), width),
 				Hint: "decimals are written with a point; put a cell that holds a comma in double quotes"}
 		case len(t.Rows) == maxRows:
 			return &Error{File: t.name, Line: line, What: fmt.Sprintf("has more than %d lines", maxRows)}
@@ -124,7 +128,8 @@ func (t *Table) body(c *csv.Reader, width int) error {
 func csvFault(name string, err error) error {
 	var p *csv.ParseError
 	if errors.As(err, &p) {
-		return &Error{File: name, Line: p.Line, What: "is not well-formed CSV", Err: p.Err, Hint: "look at the double quotes on this line"}
+		return &Error{File: name, Line: p.Line, What: "is not well-formed CSV", Err: p.Err,
+			Hint: "look at the double quotes on this line"}
 	}
 	return &Error{File: name, What: "cannot be read", Err: err}
 }

@@ -38,7 +38,9 @@ func (g Readings) advance(f *Shot, i int, l Line) ruler.Reason {
 	}
 	switch {
 	case !ok && r.Coded:
-		return ruler.Reason{Code: "front-not-visible", Text: "the ruler's front end is in no picture of the run; state front_mm, its reading: 0 where the strip was glued flush"}
+		return ruler.Reason{Code: "front-not-visible",
+			Text: "the ruler's front end is in no picture of the run; state front_mm, its reading: 0 where " +
+				"the strip was glued flush"}
 	case !ok || !known:
 		return ruler.Reason{Code: "front-not-visible", Text: "the ruler's front end is not in the picture"}
 	}
@@ -52,7 +54,8 @@ func (g Readings) advance(f *Shot, i int, l Line) ruler.Reason {
 	f.PxPerM = r.Scale.PxPerM(at)
 	if l.Given && f.Advance < -4*math.Hypot(f.U, l.U) {
 		return ruler.Reason{Code: "before-trip", Text: fmt.Sprintf(
-			"the front end lies %.1f mm before the trip line: a false trip, or the line is placed wrongly", -1e3*f.Advance)}
+			"the front end lies %.1f mm before the trip line: a false trip, or the line is placed wrongly",
+			-1e3*f.Advance)}
 	}
 	return ruler.Reason{}
 }

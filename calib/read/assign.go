@@ -54,7 +54,8 @@ func assign(r runfile.Run, f frame.Frame, listed map[string]runfile.ShotEntry) S
 	case is && !shot.Use:
 		e.LeaveOut(CodeSetAside, setAside(shot.Why))
 	case !is && r.HasShots && !r.Defaults.Known():
-		e.LeaveOut(CodeNotListed, fmt.Sprintf("%s does not list it, and run.toml states no %s that holds for every frame", runfile.ShotsFileName, wanted(r)))
+		e.LeaveOut(CodeNotListed, fmt.Sprintf("%s does not list it, and run.toml states no %s that holds for "+
+			"every frame", runfile.ShotsFileName, wanted(r)))
 	}
 	return e
 }

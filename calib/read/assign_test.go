@@ -16,10 +16,12 @@ func TestAssign(t *testing.T) {
 		}
 		return f
 	}
-	run := runfile.Run{Method: runfile.Drop, Rig: "greenhouse", Defaults: runfile.Conditions{Gravity: runfile.StandardGravity}}
+	run := runfile.Run{Method: runfile.Drop, Rig: "greenhouse",
+		Defaults: runfile.Conditions{Gravity: runfile.StandardGravity}}
 	run.Trip = &runfile.TripSpec{Still: "still.jpg"}
 	run.HasShots = true
-	run.Shots = []runfile.ShotEntry{{Frame: "a.jpg", Use: true, Conditions: runfile.Conditions{Drop: 0.4}}, {Frame: "b.jpg", Why: "hand in the beam"}, {Frame: "bad.jpg", Use: true}}
+	run.Shots = []runfile.ShotEntry{{Frame: "a.jpg", Use: true, Conditions: runfile.Conditions{Drop: 0.4}},
+		{Frame: "b.jpg", Why: "hand in the beam"}, {Frame: "bad.jpg", Use: true}}
 	folder := files("a.jpg", "b.jpg", "c.jpg", "still.jpg")
 	folder.Refused = []frame.Refusal{{Name: "bad.jpg", Code: "truncated", Text: "the file ends early"}}
 	check := func(name string, run runfile.Run, want ...string) {
@@ -46,9 +48,12 @@ func TestAssign(t *testing.T) {
 
 // What a person put right is told beside the frame, and what they left out is left out.
 func TestAssignFollowsCorrections(t *testing.T) {
-	r := runfile.Run{Corrections: runfile.Corrections{}.With(runfile.Correction{Frame: "a.jpg", LeftOut: "a hand in the picture"})}
+	r := runfile.Run{Corrections: runfile.Corrections{}.With(runfile.Correction{Frame: "a.jpg",
+		LeftOut: "a hand in the picture"})}
 	frames := Assign(r, Folder{Frames: []frame.Frame{{Name: "a.jpg"}, {Name: "b.jpg"}}})
-	if f := frames[0]; f.Status != ruler.StatusLeftOut || f.Reason.Text != "left out by hand: a hand in the picture" || !reflect.DeepEqual(f.Corrected, []string{runfile.CorrectedLeftOut}) {
+	if f := frames[0]; f.Status != ruler.StatusLeftOut ||
+		f.Reason.Text != "left out by hand: a hand in the picture" ||
+		!reflect.DeepEqual(f.Corrected, []string{runfile.CorrectedLeftOut}) {
 		t.Errorf("a.jpg: %+v", f)
 	}
 	if f := frames[1]; f.Status != "" || f.Corrected != nil {

@@ -12,7 +12,8 @@ func ByHand(run runfile.Run, list []runfile.HandReading) []Shot {
 	given := map[string]bool{}
 	for _, h := range list {
 		given[h.Frame] = true
-		f := Shot{Frame: frame.Frame{Name: h.Frame}, Conditions: h.Conditions, Status: ruler.StatusRead, Advance: h.Advance, U: h.U}
+		f := Shot{Frame: frame.Frame{Name: h.Frame}, Conditions: h.Conditions, Status: ruler.StatusRead,
+			Advance: h.Advance, U: h.U}
 		switch put := run.Corrections.Of(h.Frame); {
 		case put.LeftOut != "":
 			f.Corrected = []string{runfile.CorrectedLeftOut}

@@ -34,7 +34,8 @@ func flashWarnings(shots []Shot, readings []ruler.Reading) []Warning {
 		out = append(out, flashWarning(shots, readings, "flash-failed", "the flash did not light these frames", dark))
 	}
 	if len(weak) > 0 {
-		out = append(out, flashWarning(shots, readings, "flash-weak", fmt.Sprintf("the ruler is more than %.1f stops darker here than in most frames", weakStops), weak))
+		out = append(out, flashWarning(shots, readings, "flash-weak",
+			fmt.Sprintf("the ruler is more than %.1f stops darker here than in most frames", weakStops), weak))
 	}
 	return out
 }
@@ -85,11 +86,14 @@ func restText(shots []Shot, readings []ruler.Reading, poor map[int]bool) string 
 	text := fmt.Sprintf("; they came %s after the frame before", span(short))
 	switch least := slices.Min(long); {
 	case slices.Max(short) < least:
-		return text + fmt.Sprintf(", while after %.1f s or more the heads fired fully: wait at least that long, and %s", least.Seconds(), check)
+		return text + fmt.Sprintf(", while after %.1f s or more the heads fired fully: wait at least that "+
+			"long, and %s", least.Seconds(), check)
 	case slices.Min(short) >= median(long):
-		return text + fmt.Sprintf(", no sooner than others (usually %.1f s) that fired fully: %s", median(long).Seconds(), check)
+		return text + fmt.Sprintf(", no sooner than others (usually %.1f s) that fired fully: %s",
+			median(long).Seconds(), check)
 	default:
-		return text + fmt.Sprintf(", others that fired fully %s (usually %.1f s): give the heads time to recycle, and %s", span(long), median(long).Seconds(), check)
+		return text + fmt.Sprintf(", others that fired fully %s (usually %.1f s): give the heads time to "+
+			"recycle, and %s", span(long), median(long).Seconds(), check)
 	}
 }
 

@@ -31,7 +31,9 @@ func TestWeakAndFailedFlashesAreNamed(t *testing.T) {
 	for _, w := range flashWarnings(shots, readings) {
 		got[w.Code] = w
 	}
-	if w := got["flash-weak"]; !slices.Equal(w.Frames, []string{"c.jpg"}) || !strings.Contains(w.Text, "they came 2.0 s after the frame before, while after 20.0 s or more the heads fired fully") {
+	if w := got["flash-weak"]; !slices.Equal(w.Frames, []string{"c.jpg"}) ||
+		!strings.Contains(w.Text, "they came 2.0 s after the frame before, while after 20.0 s or more the "+
+			"heads fired fully") {
 		t.Errorf("weak flash: %+v", w)
 	}
 	if w := got["flash-failed"]; !slices.Equal(w.Frames, []string{"f.jpg"}) {

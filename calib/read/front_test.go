@@ -8,8 +8,8 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// Of a coded ruler the frames that show its front end tell where it is in those that do not: 0.2 mm here, the median of
-// 0.1, 0.2 and 0.4 mm, whose median deviation is 0.1 mm.
+// Of a coded ruler the frames that show its front end tell where it is in those that do not: 0.2 mm
+// here, the median of 0.1, 0.2 and 0.4 mm, whose median deviation is 0.1 mm.
 func TestACodedRulersFrontIsTheMedian(t *testing.T) {
 	var all []ruler.Reading
 	for _, mm := range []float64{0.4, 0.1, 0.2} {

@@ -31,7 +31,8 @@ func (g Readings) Line() (Line, error) {
 				What: fmt.Sprintf("the ruler in the still %s cannot be read", t.Still),
 				Hint: g.still.Reason.String() + "\ntake the still again, or leave it out of [trip]"}
 		}
-		return Line{g.still.Front.Line, true, math.Hypot(math.Hypot(t.U, g.stillU), g.still.Front.U/g.still.PxPerM)}, nil
+		return Line{g.still.Front.Line, true, math.Hypot(math.Hypot(t.U, g.stillU),
+			g.still.Front.U/g.still.PxPerM)}, nil
 	}
 	return Line{Line: g.ownLine()}, nil
 }

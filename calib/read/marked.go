@@ -25,13 +25,16 @@ func lookMarked(ctx context.Context, v *viewer, list []int) (map[int]bool, error
 		}
 		marked[i] = true
 		within := math.Max(nearMarkPX, nearMark*line.B.Sub(line.A).Len())
-		if err := v.look(ctx, []int{i}, ruler.Hint{Dir: line.Dir(), Near: line, Within: within, Body: within}); err != nil {
+		if err := v.look(ctx, []int{i}, ruler.Hint{Dir: line.Dir(), Near: line, Within: within,
+			Body: within}); err != nil {
 			return nil, err
 		}
 		seen := v.seen.of(i)
 		seen.Rows = nearestAlong(seen.Rows, *line)
 		if len(seen.Rows) == 0 && seen.Refusal.Code == "" {
-			seen.Refusal = ruler.Reason{Code: "no-ruler", Text: "no row of graduations lies along the line drawn by hand; draw it over the graduations themselves"}
+			seen.Refusal = ruler.Reason{Code: "no-ruler",
+				Text: "no row of graduations lies along the line drawn by hand; draw it over the graduations " +
+					"themselves"}
 		}
 		v.seen.put(i, seen)
 	}
@@ -47,7 +50,8 @@ func nearestAlong(rows []ruler.Row, line ruler.Line) []ruler.Row {
 	for _, r := range rows {
 		a, b := r.Mid(r.Marks[0].T), r.Mid(r.Marks[len(r.Marks)-1].T)
 		from, to := dir.Dot(a.Sub(line.A)), dir.Dot(b.Sub(line.A))
-		if away := math.Abs(line.Distance(a.Add(b).Mul(0.5))); max(from, to) > 0 && min(from, to) < length && away < least {
+		if away := math.Abs(line.Distance(a.Add(b).Mul(0.5))); max(from, to) > 0 && min(from, to) < length &&
+			away < least {
 			least, out = away, []ruler.Row{r}
 		}
 	}

@@ -62,7 +62,8 @@ func (g *Readings) correctPlace(p, main place, frames []int) {
 	d := apart(main.shift, p.shift)
 	why := g.uncorrectable(d)
 	w := Warning{Code: codeMoved}
-	text := fmt.Sprintf("from %s on the picture lies %s of where most frames have it: the camera was moved", g.Shots[frames[0]].Name, apartText(d.Move))
+	text := fmt.Sprintf("from %s on the picture lies %s of where most frames have it: the camera was moved",
+		g.Shots[frames[0]].Name, apartText(d.Move))
 	for _, i := range frames {
 		w.Frames = append(w.Frames, g.Shots[i].Name)
 		if g.list[i].Status != ruler.StatusRead {
@@ -79,7 +80,8 @@ func (g *Readings) correctPlace(p, main place, frames []int) {
 	if why != "" {
 		w.Text = text + "; " + why + ". Fix the camera, and shoot these again, or calibrate them as a run of their own"
 	} else {
-		w.Text = text + fmt.Sprintf("; their readings are corrected by that, with a standard uncertainty of %.1f px added. Fix the camera before shooting on", moveU(d))
+		w.Text = text + fmt.Sprintf("; their readings are corrected by that, with a standard uncertainty of "+
+			"%.1f px added. Fix the camera before shooting on", moveU(d))
 	}
 	g.moved = append(g.moved, w)
 }
@@ -89,7 +91,8 @@ const codeMoved = "camera-moved"
 
 // apart is the shift from one place to another.
 func apart(a, b ruler.Shift) ruler.Shift {
-	return ruler.Shift{Move: b.Move.Sub(a.Move), U: math.Hypot(a.U, b.U), Warp: max(a.Warp, b.Warp), WarpU: math.Hypot(a.WarpU, b.WarpU),
+	return ruler.Shift{Move: b.Move.Sub(a.Move), U: math.Hypot(a.U, b.U), Warp: max(a.Warp, b.Warp),
+		WarpU: math.Hypot(a.WarpU, b.WarpU),
 		Whole: (a.Whole || a.Move == ruler.Point{}) && (b.Whole || b.Move == ruler.Point{})}
 }
 
@@ -103,11 +106,14 @@ func moveU(d ruler.Shift) float64 {
 func (g *Readings) uncorrectable(d ruler.Shift) string {
 	switch scale := pxPerM(frontOf(g.run.Ruler, g.list).placed(g.list)); {
 	case warped(d):
-		return fmt.Sprintf("parts of the picture moved by up to %.1f px more or less than the rest, so the camera was turned or zoomed, and the readings are left out", d.Warp)
+		return fmt.Sprintf("parts of the picture moved by up to %.1f px more or less than the rest, so the "+
+			"camera was turned or zoomed, and the readings are left out", d.Warp)
 	case !d.Whole:
-		return "the scene shows too little on both sides of the ruler to tell a shift from a turn, so the readings are left out"
+		return "the scene shows too little on both sides of the ruler to tell a shift from a turn, so the " +
+			"readings are left out"
 	case scale > 0 && moveU(d) > worstCorrection*scale:
-		return fmt.Sprintf("that is known only to %.1f px, too little to correct the readings by, so they are left out", moveU(d))
+		return fmt.Sprintf("that is known only to %.1f px, too little to correct the readings by, so they "+
+			"are left out", moveU(d))
 	}
 	return ""
 }
@@ -116,7 +122,8 @@ func (g *Readings) uncorrectable(d ruler.Shift) string {
 func warped(d ruler.Shift) bool { return d.Warp > max(leastWarp, warpSure*d.WarpU) }
 
 func apartText(d ruler.Point) string {
-	return fmt.Sprintf("%.1f px %s and %.1f px %s", math.Abs(d.X), word(d.X < 0, "left", "right"), math.Abs(d.Y), word(d.Y < 0, "up", "down"))
+	return fmt.Sprintf("%.1f px %s and %.1f px %s", math.Abs(d.X), word(d.X < 0, "left", "right"), math.Abs(d.Y),
+		word(d.Y < 0, "up", "down"))
 }
 
 func word(first bool, a, b string) string {
@@ -137,7 +144,8 @@ func (g *Readings) correctStill(main place, shift ShiftFunc, scene func(int) rul
 		return
 	}
 	w := Warning{Code: codeMoved, Frames: []string{g.Shots[i].Name}}
-	w.Text = fmt.Sprintf("the picture of the still lies %s of where most frames have it: the camera was moved", apartText(d.Move))
+	w.Text = fmt.Sprintf("the picture of the still lies %s of where most frames have it: the camera was moved",
+		apartText(d.Move))
 	still := *g.still
 	g.still = &still
 	if why := g.uncorrectable(d); why != "" {
@@ -146,6 +154,7 @@ func (g *Readings) correctStill(main place, shift ShiftFunc, scene func(int) rul
 	}
 	still = still.Moved(d.Move)
 	g.stillU = moveU(d) / still.PxPerM
-	w.Text += fmt.Sprintf("; the trip place is corrected by that, with a standard uncertainty of %.1f px added", moveU(d))
+	w.Text += fmt.Sprintf("; the trip place is corrected by that, with a standard uncertainty of %.1f px added",
+		moveU(d))
 	g.moved = append(g.moved, w)
 }

@@ -67,7 +67,8 @@ func believed(places []place) bool {
 	for k, p := range places {
 		d := apart(places[0].shift, p.shift)
 		back := k > 0 && p.frames[0] < places[k-1].frames[len(places[k-1].frames)-1]
-		if (len(p.frames) < 2 || back) && k > 0 && !(d.Whole && !warped(d) && d.Move.Len() > max(2*leastMove, surerMove*d.U)) {
+		if (len(p.frames) < 2 || back) && k > 0 && !(d.Whole && !warped(d) &&
+			d.Move.Len() > max(2*leastMove, surerMove*d.U)) {
 			return false
 		}
 	}
@@ -92,7 +93,8 @@ func placeOf(places []place, scene ruler.Backdrop, shift ShiftFunc) (int, ruler.
 			}
 			if at == unknownPlace {
 				at = newPlace
-				found = apart(ruler.Shift{Move: p.shift.Move.Mul(-1), U: p.shift.U, Warp: p.shift.Warp, WarpU: p.shift.WarpU, Whole: p.shift.Whole}, d)
+				found = apart(ruler.Shift{Move: p.shift.Move.Mul(-1), U: p.shift.U, Warp: p.shift.Warp,
+					WarpU: p.shift.WarpU, Whole: p.shift.Whole}, d)
 			}
 		}
 	}

@@ -92,7 +92,8 @@ func (sl shown) says() string {
 func govern(f *Shot, sl shown, line runfile.ShotEntry) (disagree []string) {
 	if sl.wrong != "" {
 		if st := line.Stated; !st.Drop && !st.Speed && !st.Group {
-			f.LeaveOut(CodeSlateUnread, fmt.Sprintf("the slate in %s lies before it, but %s; state the conditions in %s", sl.frame, sl.wrong, runfile.ShotsFileName))
+			f.LeaveOut(CodeSlateUnread, fmt.Sprintf("the slate in %s lies before it, but %s; state the "+
+				"conditions in %s", sl.frame, sl.wrong, runfile.ShotsFileName))
 		}
 		return nil
 	}
@@ -131,7 +132,8 @@ func govern(f *Shot, sl shown, line runfile.ShotEntry) (disagree []string) {
 
 // disagrees notes that shots.csv and a slate say different things of a frame.
 func disagrees(doubts []Warning, frame, slate, what string) []Warning {
-	text := fmt.Sprintf("%s in %s is not what the slate in %s says; %[2]s was followed", what, runfile.ShotsFileName, slate)
+	text := fmt.Sprintf("%s in %s is not what the slate in %s says; %[2]s was followed", what,
+		runfile.ShotsFileName, slate)
 	for k := range doubts {
 		if w := &doubts[k]; w.Text == text {
 			w.Frames = append(w.Frames, frame)

@@ -19,7 +19,8 @@ type scene struct {
 
 // millimetres is a row of 60 mm of a millimetre ruler, as vision would hand it on.
 func millimetres(at float64) ruler.Row {
-	row := ruler.Row{Origin: ruler.Point{Y: 200}, Dir: ruler.Point{X: 1}, Side: 1, Pitch: 10, HalfLength: 15, DarkMarks: true, Contrast: 0.3}
+	row := ruler.Row{Origin: ruler.Point{Y: 200}, Dir: ruler.Point{X: 1}, Side: 1, Pitch: 10, HalfLength: 15,
+		DarkMarks: true, Contrast: 0.3}
 	for i := range 61 {
 		length := 15.0
 		switch {
@@ -28,7 +29,8 @@ func millimetres(at float64) ruler.Row {
 		case i%5 == 0:
 			length = 30
 		}
-		row.Marks = append(row.Marks, ruler.Mark{T: at - 10*float64(i), U: 0.05, Index: -i, Strength: 1, Length: length})
+		row.Marks = append(row.Marks, ruler.Mark{T: at - 10*float64(i), U: 0.05, Index: -i, Strength: 1,
+			Length: length})
 	}
 	slices.Reverse(row.Marks)
 	edge := ruler.Line{A: ruler.Point{X: at, Y: 100}, B: ruler.Point{X: at, Y: 300}}
@@ -46,7 +48,8 @@ func followed(t *testing.T, run runfile.Run, scenes ...scene) Readings {
 	for i, sc := range scenes {
 		name := string(rune('a'+i)) + ".jpg"
 		folder.Frames = append(folder.Frames, frame.Frame{Name: name})
-		s := ruler.Sighting{Width: 2000, Height: 1000, Symbol: ruler.Symbol{Seen: sc.seen || sc.text != "", Text: sc.text}}
+		s := ruler.Sighting{Width: 2000, Height: 1000,
+			Symbol: ruler.Symbol{Seen: sc.seen || sc.text != "", Text: sc.text}}
 		if sc.ruler {
 			s.Rows = []ruler.Row{millimetres(900 + 37*float64(i))}
 		}
@@ -64,7 +67,8 @@ func TestSlatesGovernTheFramesBehindThem(t *testing.T) {
 	shot := scene{ruler: true}
 	g := followed(t, runfile.Run{Method: runfile.Drop},
 		scene{text: "leadmark-slate/1 drop_mm=100"}, shot, shot,
-		scene{ruler: true, text: "leadmark-slate/1 drop_mm=250 delay_ms=3"}, // it stands in the frame: for that one alone
+		// it stands in the frame: for that one alone
+		scene{ruler: true, text: "leadmark-slate/1 drop_mm=250 delay_ms=3"},
 		shot,
 		scene{text: "leadmark-slate/1 drop_mm=400"}, shot, scene{text: "not for us"}, shot)
 	want := []float64{0, 0.1, 0.1, 0.25, 0.1, 0, 0.4, 0.4, 0.4}
@@ -87,9 +91,11 @@ func TestSlatesGovernTheFramesBehindThem(t *testing.T) {
 
 func TestASlateThatCannotBeReadStopsTheOneBefore(t *testing.T) {
 	shot := scene{ruler: true}
-	g := followed(t, runfile.Run{Method: runfile.Drop}, scene{text: "leadmark-slate/1 drop_mm=100"}, shot, scene{seen: true}, shot,
+	g := followed(t, runfile.Run{Method: runfile.Drop}, scene{text: "leadmark-slate/1 drop_mm=100"}, shot,
+		scene{seen: true}, shot,
 		scene{text: "leadmark-slate/1 speed_mps=2"}, shot, scene{text: "leadmark-slate/1 drop_mm=300"}, shot)
-	for i, want := range []string{CodeSlate, "", CodeSlate, CodeSlateUnread, CodeSlate, CodeSlateUnread, CodeSlate, ""} {
+	for i, want := range []string{CodeSlate, "", CodeSlate, CodeSlateUnread, CodeSlate, CodeSlateUnread,
+		CodeSlate, ""} {
 		if got := g.Shots[i].Reason.Code; got != want {
 			t.Errorf("%s: %q, want %q", g.Shots[i].Name, got, want)
 		}

@@ -16,9 +16,11 @@ import (
 // under their names are surveyed anew.
 func TestATrackGoesWithItsFrames(t *testing.T) {
 	c := cache.Open(filepath.Join(t.TempDir(), "night1"), "one")
-	shots := []Shot{{Frame: frame.Frame{Name: "a.jpg", Digest: "aa"}}, {Frame: frame.Frame{Name: "b.jpg", Digest: "bb"}}}
+	shots := []Shot{{Frame: frame.Frame{Name: "a.jpg", Digest: "aa"}},
+		{Frame: frame.Frame{Name: "b.jpg", Digest: "bb"}}}
 	v := newViewer(t.Context(), runfile.Run{}, shots, 0, Options{Cache: c})
-	want := Track{Hint: ruler.Hint{Pitch: 12.5, Near: &ruler.Line{B: ruler.Point{X: 1}}}, Like: &ruler.Like{}, Scouts: []string{"aa", "bb"}}
+	want := Track{Hint: ruler.Hint{Pitch: 12.5, Near: &ruler.Line{B: ruler.Point{X: 1}}}, Like: &ruler.Like{},
+		Scouts: []string{"aa", "bb"}}
 	c.KeepOfRun(specOf(v.run).String(), want)
 	if got, ok := surveyedBefore(v); !ok || !reflect.DeepEqual(got, want) {
 		t.Errorf("what these frames showed does not count: %+v", got)
@@ -42,7 +44,8 @@ func TestALookAtAReplacedFrameIsNotRemembered(t *testing.T) {
 		}
 		return ruler.Sighting{Width: 7}, nil
 	})
-	if s, err := LookFunc(look).at(context.Background(), f, ruler.Hint{}); err != nil || s.Refusal.Code != frame.CodeReplaced {
+	if s, err := LookFunc(look).at(context.Background(), f, ruler.Hint{}); err != nil ||
+		s.Refusal.Code != frame.CodeReplaced {
 		t.Errorf("%v, %v", s, err)
 	}
 	replaced = false

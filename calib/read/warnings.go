@@ -16,7 +16,8 @@ func (g Readings) Warnings(shots []Shot) []Warning {
 	out := slices.Clone(g.moved)
 	if g.run.Ruler.Front != nil && math.Abs(g.offset) > 0.3e-3 {
 		out = append(out, Warning{Code: "front-offset", Text: fmt.Sprintf(
-			"the front end lies %+.1f mm from where front_mm puts it on the ruler's own scale; measure the end of the ruler and correct front_mm",
+			"the front end lies %+.1f mm from where front_mm puts it on the ruler's own scale; measure the "+
+				"end of the ruler and correct front_mm",
 			1e3*g.offset)})
 	}
 	out = append(append(out, g.slates...), flashWarnings(shots, g.list)...)
@@ -66,11 +67,15 @@ func correctionWarnings(run runfile.Run, shots []Shot) []Warning {
 			out = append(out, Warning{Code: "by-hand", Text: text, Frames: told[kind]})
 		}
 	}
-	say(runfile.CorrectedFront, "the front end in these frames was placed by hand, as "+runfile.CorrectionsFileName+" says")
-	say(runfile.CorrectedRuler, "the ruler in these frames was looked for where a person marked it, as "+runfile.CorrectionsFileName+" says")
+	say(runfile.CorrectedFront, "the front end in these frames was placed by hand, "+
+		"as "+runfile.CorrectionsFileName+" says")
+	say(runfile.CorrectedRuler, "the ruler in these frames was looked for where a person marked it, "+
+		"as "+runfile.CorrectionsFileName+" says")
 	say(runfile.CorrectedLeftOut, "a person left these frames out, as "+runfile.CorrectionsFileName+" says")
 	if t := run.Corrections.Trip; t != nil {
-		out = append(out, Warning{Code: "by-hand", Text: fmt.Sprintf("the trip line was placed by hand, to %s mm, as %s says", unit.Decimal(unit.Stated(t.U*1e3)), runfile.CorrectionsFileName)})
+		out = append(out, Warning{Code: "by-hand",
+			Text: fmt.Sprintf("the trip line was placed by hand, to %s mm, as %s says",
+				unit.Decimal(unit.Stated(t.U*1e3)), runfile.CorrectionsFileName)})
 	}
 	var gone []string
 	for _, c := range run.Corrections.Frames {
@@ -79,10 +84,13 @@ func correctionWarnings(run runfile.Run, shots []Shot) []Warning {
 		}
 	}
 	if len(gone) > 0 {
-		out = append(out, Warning{Code: "by-hand-unused", Text: runfile.CorrectionsFileName + " speaks of " + strings.Join(gone, ", ") + ", which the folder does not have; take the entries out if the frames will not come back"})
+		out = append(out, Warning{Code: "by-hand-unused",
+			Text: runfile.CorrectionsFileName + " speaks of " + strings.Join(gone, ", ") +
+				", which the folder does not have; take the entries out if the frames will not come back"})
 	}
 	if len(idle) > 0 {
-		out = append(out, Warning{Code: "by-hand-unused", Text: "these frames were corrected by hand and still cannot be read", Frames: idle})
+		out = append(out, Warning{Code: "by-hand-unused",
+			Text: "these frames were corrected by hand and still cannot be read", Frames: idle})
 	}
 	return out
 }

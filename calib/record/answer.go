@@ -65,7 +65,8 @@ func advanceEntry(g fit.AdvanceGroup) AdvanceEntry {
 		u = g.Mean.U
 	}
 	p := unit.Decimals(u * 1e3)
-	e := AdvanceEntry{DelayMS: unit.Stated(g.Delay * 1e3), N: g.N, Group: g.Group, MeanMM: unit.Fixed(g.Mean.Value*1e3, p)}
+	e := AdvanceEntry{DelayMS: unit.Stated(g.Delay * 1e3), N: g.N, Group: g.Group,
+		MeanMM: unit.Fixed(g.Mean.Value*1e3, p)}
 	if g.Drop > 0 {
 		e.DropMM = new(unit.Stated(g.Drop * 1e3))
 	}

@@ -49,7 +49,8 @@ func budgetEntry(b fit.Budget) BudgetEntry {
 	out, _ := milli(b.Unit)
 	for _, c := range b.Lines {
 		in, name := milli(c.Unit)
-		l := BudgetLine{Source: c.Source, Text: c.Text, Kind: c.Kind, N: c.N, Input: tidy(c.Input * in), InputUnit: name,
+		l := BudgetLine{Source: c.Source, Text: c.Text, Kind: c.Kind, N: c.N, Input: tidy(c.Input * in),
+			InputUnit:   name,
 			Sensitivity: tidy(c.Sensitivity * out / in), Share: tidy(c.Share)}
 		if c.Drop > 0 {
 			l.DropMM = new(unit.Stated(c.Drop * 1e3))

@@ -19,20 +19,28 @@ func signed() calib.Result {
 	r.Fit.Lag.DF, r.Fit.Spread.DF = 18.04, 17.2
 	r.Fit.Budget = []fit.Budget{
 		{Of: "lag", Unit: "s", U: 0.00018345, DF: 18.04, Lines: []fit.Contribution{
-			{Source: "spread", Text: "the lag's own spread, shot by shot", Kind: "A", N: 8, Unit: "s", Input: 0.0008, Sensitivity: 0.2, U: 0.00016, Share: 0.76072},
-			{Source: "drop-height", Drop: 0.4, Text: "stated height", Kind: "B", N: 1, Unit: "m", Input: 0.001, Sensitivity: -0.0897, U: 0.0000897, Share: 0.23928},
-			{Source: "gravity", Text: "gravity", Kind: "B", N: 1, Unit: "m/s^2", Input: 0.0001, Sensitivity: 0.002, U: 2e-7, Share: 1.2e-6}}},
-		{Of: "trip_offset", Unit: "m", U: 0.0002, Lines: []fit.Contribution{{Source: "spread", Text: "spread", Kind: "A", N: 8, Unit: "s", Input: 0.0008, Sensitivity: 0.25, U: 0.0002, Share: 1}}},
+			{Source: "spread", Text: "the lag's own spread, shot by shot", Kind: "A", N: 8, Unit: "s",
+				Input: 0.0008, Sensitivity: 0.2, U: 0.00016, Share: 0.76072},
+			{Source: "drop-height", Drop: 0.4, Text: "stated height", Kind: "B", N: 1, Unit: "m", Input: 0.001,
+				Sensitivity: -0.0897, U: 0.0000897, Share: 0.23928},
+			{Source: "gravity", Text: "gravity", Kind: "B", N: 1, Unit: "m/s^2", Input: 0.0001,
+				Sensitivity: 0.002, U: 2e-7, Share: 1.2e-6}}},
+		{Of: "trip_offset", Unit: "m", U: 0.0002, Lines: []fit.Contribution{{Source: "spread", Text: "spread",
+			Kind: "A", N: 8, Unit: "s", Input: 0.0008, Sensitivity: 0.25, U: 0.0002, Share: 1}}},
 	}
-	r.Propagation = fit.Propagation{Draws: 10000, Lag: &fit.Propagated{U: 0.00018312, Interval95: fit.Interval{Low: 0.0519412, High: 0.0526849}, Agrees: true}}
+	r.Propagation = fit.Propagation{Draws: 10000, Lag: &fit.Propagated{U: 0.00018312,
+		Interval95: fit.Interval{Low: 0.0519412, High: 0.0526849}, Agrees: true}}
 	r.Fit.Checks = []fit.Check{
-		{Name: "order", Tested: true, Statistic: 0.6471, P: 0.4304, Threshold: 0.05, Effect: 0.00097, EffectU: 0.00121, Text: "no drift"},
+		{Name: "order", Tested: true, Statistic: 0.6471, P: 0.4304, Threshold: 0.05, Effect: 0.00097,
+			EffectU: 0.00121, Text: "no drift"},
 		{Name: "pause", Text: "not known when"},
 	}
-	r.Fit.Odd = &fit.Odd{Shots: []int{0}, Lag: &fit.Estimate{Value: 0.0527, U: 0.0005, DF: 18, Interval95: fit.Interval{Low: 0.0517, High: 0.0537}}, LagChange: 0.00039, SpreadRatio: 1.512}
+	r.Fit.Odd = &fit.Odd{Shots: []int{0}, Lag: &fit.Estimate{Value: 0.0527, U: 0.0005, DF: 18,
+		Interval95: fit.Interval{Low: 0.0517, High: 0.0537}}, LagChange: 0.00039, SpreadRatio: 1.512}
 	r.Run.Goal = runfile.Goal{U: 0.0001}
 	r.Plan = &design.Schedule{Possible: true, Shots: 4, ULag: 0.0000987, UNext: 0.00081, Text: "then stop",
-		Batches: []design.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}}, Stage: []design.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}}}
+		Batches: []design.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}},
+		Stage:   []design.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}}}
 	return r
 }
 
@@ -131,7 +139,8 @@ func FuzzDecode(f *testing.F) {
 func TestEntriesReadBack(t *testing.T) {
 	d := NewDocument(signed())
 	lag, spread := d.Lag.Estimate(), d.Spread.Estimate()
-	if math.Abs(lag.Value-0.0523123) > 1e-6 || math.Abs(lag.U-0.00018345) > 1e-6 || lag.DF != 18 || lag.Interval95.Low != 0.05194 {
+	if math.Abs(lag.Value-0.0523123) > 1e-6 || math.Abs(lag.U-0.00018345) > 1e-6 || lag.DF != 18 ||
+		lag.Interval95.Low != 0.05194 {
 		t.Errorf("%+v", lag)
 	}
 	if spread.Value != 0.0008 || spread.DF != 17.2 || spread.Interval95.High != 0.0011 {
@@ -146,7 +155,8 @@ func TestEntriesReadBack(t *testing.T) {
 // A plan's entry has the goal under the key of what it asks for, and every batch.
 func TestPlanEntryStatesItsGoal(t *testing.T) {
 	s := design.Schedule{Batches: []design.Batch{{Drop: 0.4, Shots: 3}, {Drop: 0.9, Shots: 2}}}
-	if e := NewPlanEntry(runfile.Goal{U: 0.3e-3}, s); e.Goal.ULagMS != 0.3 || e.Goal.UNextMS != 0 || len(e.Batches) != 2 {
+	if e := NewPlanEntry(runfile.Goal{U: 0.3e-3}, s); e.Goal.ULagMS != 0.3 || e.Goal.UNextMS != 0 ||
+		len(e.Batches) != 2 {
 		t.Errorf("%+v", e)
 	}
 	if e := NewPlanEntry(runfile.Goal{U: 0.3e-3, Next: true}, s); e.Goal.ULagMS != 0 || e.Goal.UNextMS != 0.3 {

@@ -22,16 +22,19 @@ func sample() calib.Result {
 	shown := calib.FrameResult{Shot: read.Shot{
 		Frame: frame.Frame{Name: "IMG_0002.JPG", Taken: time.Date(2026, 5, 3, 10, 21, 7, 350e6, zone), ZoneKnown: true,
 			Exposure: 0.005, FNumber: 11, ISO: 200, Focal: 0.1},
-		Status: ruler.StatusRead, Advance: 0.16031, U: 0.00006, FrontPX: ruler.Point{X: 2980.2, Y: 1400.7}, PxPerM: 9710},
+		Status: ruler.StatusRead, Advance: 0.16031, U: 0.00006, FrontPX: ruler.Point{X: 2980.2, Y: 1400.7},
+		PxPerM: 9710},
 		Fit: fit.ShotFit{Residual: 0.00012},
 	}
-	refused := calib.FrameResult{Shot: read.Shot{Frame: frame.Frame{Name: "IMG_0003.JPG", Taken: time.Date(2026, 5, 3, 10, 22, 0, 0, time.UTC)},
+	refused := calib.FrameResult{Shot: read.Shot{Frame: frame.Frame{Name: "IMG_0003.JPG",
+		Taken: time.Date(2026, 5, 3, 10, 22, 0, 0, time.UTC)},
 		Status: ruler.StatusRefused, Reason: ruler.Reason{Code: "dark", Text: "the picture is nearly black"}}}
 	return calib.Result{
 		Rig: "greenhouse",
 		Fit: fit.Result{
 			Determined: []string{"lag", "spread", "trip_offset"},
-			Lag:        &fit.Estimate{Value: 0.0523123, U: 0.00018345, Interval95: fit.Interval{Low: 0.05194, High: 0.05268}},
+			Lag: &fit.Estimate{Value: 0.0523123, U: 0.00018345,
+				Interval95: fit.Interval{Low: 0.05194, High: 0.05268}},
 			Spread:     &fit.Estimate{Value: 0.0008, U: 0.0001, Interval95: fit.Interval{Low: 0.00062, High: 0.0011}},
 			NextShot:   &fit.Interval{Low: 0.0506, High: 0.0540},
 			TripOffset: &fit.Estimate{Value: 0.0004, U: 0.0002},

@@ -11,7 +11,8 @@ import (
 func frameEntry(f calib.FrameResult) FrameEntry {
 	e := FrameEntry{
 		File: f.Name, Status: string(f.Status), Reason: f.Reason.String(), Taken: takenText(f.Taken, f.ZoneKnown),
-		ExposureS: unit.Stated(f.Exposure), FNumber: unit.Stated(f.FNumber), ISO: f.ISO, FocalMM: unit.Stated(f.Focal * 1e3),
+		ExposureS: unit.Stated(f.Exposure), FNumber: unit.Stated(f.FNumber), ISO: f.ISO,
+		FocalMM: unit.Stated(f.Focal * 1e3),
 		WidthPX: f.Width, HeightPX: f.Height, Corrected: f.Corrected,
 	}
 	if f.Status != ruler.StatusRead {

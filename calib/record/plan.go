@@ -53,7 +53,8 @@ func planEntry(g runfile.Goal, s *design.Schedule) *PlanEntry {
 
 // NewPlanEntry turns a plan into the units of the file format.
 func NewPlanEntry(g runfile.Goal, s design.Schedule) PlanEntry {
-	e := PlanEntry{Goal: goalEntry(g), Reached: s.Reached, Possible: s.Possible, Batches: batchEntries(s.Batches), Stage: batchEntries(s.Stage), Shots: s.Shots, Assumed: s.Assumed, Text: s.Text}
+	e := PlanEntry{Goal: goalEntry(g), Reached: s.Reached, Possible: s.Possible, Batches: batchEntries(s.Batches),
+		Stage: batchEntries(s.Stage), Shots: s.Shots, Assumed: s.Assumed, Text: s.Text}
 	if s.ULag > 0 {
 		e.ULagMS = some(s.ULag * 1e3)
 	}

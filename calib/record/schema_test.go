@@ -19,7 +19,8 @@ func TestEveryVersionIsRead(t *testing.T) {
 	}
 	later := strings.Replace(string(text), `"leadmark/result/1"`, `"leadmark/result/2"`, 1)
 	later = strings.Replace(later, `"rig": "`, `"rig": 3, "was": "`, 1)
-	if _, err := Decode([]byte(later)); err == nil || !strings.Contains(err.Error(), "later version") || !strings.Contains(err.Error(), "install") {
+	if _, err := Decode([]byte(later)); err == nil || !strings.Contains(err.Error(), "later version") ||
+		!strings.Contains(err.Error(), "install") {
 		t.Errorf("result-2.json: %v", err)
 	}
 }

@@ -13,14 +13,17 @@ func Acceptable(r calib.Result) error {
 	const nothing = "nothing was added to the profile of "
 	switch l := r.Fit.Lag; {
 	case l == nil:
-		return &input.NoResult{What: nothing + r.Rig + ": this run could not tell the lag", Hint: "the report says what to shoot"}
+		return &input.NoResult{What: nothing + r.Rig + ": this run could not tell the lag",
+			Hint: "the report says what to shoot"}
 	case l.Interval95.High < 0:
-		return &input.NoResult{What: nothing + r.Rig + ": a lag below zero cannot be", Hint: "check travel, front_mm, and the heights or speeds"}
+		return &input.NoResult{What: nothing + r.Rig + ": a lag below zero cannot be",
+			Hint: "check travel, front_mm, and the heights or speeds"}
 	}
 	return nil
 }
 
-// Accept adds a result to the profile p as its newest calibration, whole or not at all, and returns when it is on the disk.
+// Accept adds a result to the profile p as its newest calibration, whole or not at all, and returns
+// when it is on the disk.
 func (s Store) Accept(ctx context.Context, p Profile, r calib.Result, at time.Time, note string) (Appended, error) {
 	if err := Acceptable(r); err != nil {
 		return Appended{}, err

@@ -16,10 +16,10 @@ type Appended struct {
 	Again  bool   // one of them was of the very same run
 }
 
-// Append adds a calibration to a profile, whole or not at all, and returns when it is on the
-// disk. A second process that appends at the same time waits, as store.Lock does. A last line that a crash left torn
-// is moved to a file of its own beside; nothing else in the profile is touched. After an error
-// the profile is byte for byte what it was, or the error says that this is not sure.
+// Append adds a calibration to a profile, whole or not at all, and returns when it is on the disk.
+// A second process that appends at the same time waits, as store.Lock does. A last line that a
+// crash left torn is moved to a file of its own beside; nothing else in the profile is touched.
+// After an error the profile is byte for byte what it was, or the error says that this is not sure.
 func (s Store) Append(ctx context.Context, name string, e Entry) (Appended, error) {
 	if err := s.Ready(name); err != nil {
 		return Appended{}, err
@@ -28,7 +28,8 @@ func (s Store) Append(ctx context.Context, name string, e Entry) (Appended, erro
 }
 
 // locked adds the line made from the history as it is under the lock.
-func (s Store) locked(ctx context.Context, name string, line func(History) ([]byte, error), run string) (a Appended, err error) {
+func (s Store) locked(ctx context.Context, name string, line func(History) ([]byte, error),
+	run string) (a Appended, err error) {
 	dir := s.Dir(name)
 	// The lock is held on rig.toml, which is there already and which nothing rewrites, so that a
 	// failure leaves no lock file behind.
@@ -42,7 +43,9 @@ func (s Store) locked(ctx context.Context, name string, line func(History) ([]by
 	a.Torn, err = s.lines(name).Append(s.disk(), func(before []byte) ([]byte, error) {
 		h := ParseHistory(before)
 		if h.later {
-			return nil, &input.Error{File: a.Path, What: "holds a calibration that a later version of leadmark wrote; nothing was added", Hint: "install that version: this one cannot tell what is in force"}
+			return nil, &input.Error{File: a.Path,
+				What: "holds a calibration that a later version of leadmark wrote; nothing was added",
+				Hint: "install that version: this one cannot tell what is in force"}
 		}
 		a.Before = len(h.Entries)
 		for _, e := range h.Entries {

@@ -15,7 +15,8 @@ import (
 
 func entry(note string) Entry {
 	e := Entry{Accepted: time.Date(2026, 5, 3, 10, 0, 0, 0, time.UTC), RunSHA256: "abc", Note: note}
-	e.Answer = record.Answer{Schema: record.Schema, Rig: "greenhouse", Determined: []string{"lag"}, Lag: &record.LagEntry{ValueMS: 52.31, UMS: 0.18}}
+	e.Answer = record.Answer{Schema: record.Schema, Rig: "greenhouse", Determined: []string{"lag"},
+		Lag: &record.LagEntry{ValueMS: 52.31, UMS: 0.18}}
 	e.Remarks = record.Remarks{Warnings: []record.WarningEntry{}, Advice: []record.AdviceEntry{}}
 	return e
 }
@@ -44,7 +45,8 @@ func TestAppendOnlyAdds(t *testing.T) {
 		before = text
 	}
 	h, err := s.History("greenhouse")
-	if err != nil || len(h.Entries) != 3 || len(h.Damaged) != 0 || h.Entries[2].Note != "note 2 <&>" || h.Entries[0].Lag.ValueMS != 52.31 {
+	if err != nil || len(h.Entries) != 3 || len(h.Damaged) != 0 || h.Entries[2].Note != "note 2 <&>" ||
+		h.Entries[0].Lag.ValueMS != 52.31 {
 		t.Errorf("%+v, %v", h, err)
 	}
 	entries, _ := os.ReadDir(s.Dir("greenhouse"))
@@ -112,7 +114,8 @@ func TestADamagedLineInTheMiddleIsNamedAndKept(t *testing.T) {
 	if !strings.HasPrefix(string(after), text) {
 		t.Errorf("what was there was changed:\n%s", after)
 	}
-	if h, _ := s.History("greenhouse"); len(h.Entries) != 3 || len(h.Damaged) != 1 || h.Damaged[0].Line != 2 || h.Damaged[0].Torn {
+	if h, _ := s.History("greenhouse"); len(h.Entries) != 3 || len(h.Damaged) != 1 || h.Damaged[0].Line != 2 ||
+		h.Damaged[0].Torn {
 		t.Errorf("%+v", h)
 	}
 }
@@ -150,7 +153,8 @@ func TestAHalfWrittenLineIsTakenBack(t *testing.T) {
 		return
 	}
 	whole, _ := entry("whole").line()
-	for name, text := range map[string][]byte{"none": nil, "whole": whole, "torn": append(append([]byte{}, whole...), whole[:40]...)} {
+	for name, text := range map[string][]byte{"none": nil, "whole": whole,
+		"torn": append(append([]byte{}, whole...), whole[:40]...)} {
 		t.Run(name, func(t *testing.T) {
 			s, history := newStore(t)
 			if text != nil {
@@ -167,7 +171,8 @@ func TestAHalfWrittenLineIsTakenBack(t *testing.T) {
 			if text == nil != os.IsNotExist(err) || !bytes.Equal(after, text) {
 				t.Errorf("before %q, after %q, %v", text, after, err)
 			}
-			if entries, _ := os.ReadDir(s.Dir("greenhouse")); text == nil && len(entries) != 1 || text != nil && len(entries) != 2 {
+			if entries, _ := os.ReadDir(s.Dir("greenhouse")); text == nil && len(entries) != 1 || text != nil &&
+				len(entries) != 2 {
 				t.Errorf("left behind: %v", entries)
 			}
 		})
@@ -179,7 +184,8 @@ func TestTwoProcessesAppend(t *testing.T) {
 	const each = 25
 	if dir := os.Getenv("RIG_TEST_APPEND"); dir != "" {
 		for i := range each {
-			if _, err := (Store{Root: dir}).Append(t.Context(), "greenhouse", entry(fmt.Sprint(os.Getpid(), " ", i))); err != nil {
+			if _, err := (Store{Root: dir}).Append(t.Context(), "greenhouse",
+				entry(fmt.Sprint(os.Getpid(), " ", i))); err != nil {
 				t.Fatal(err)
 			}
 		}

@@ -49,7 +49,8 @@ func (h History) Charts() []Chart {
 // repeated reports whether a later calibration is of the same run under the same set-up.
 func (h History) repeated(i int) bool {
 	for _, e := range h.Entries[i+1:] {
-		if e.RunSHA256 != "" && e.RunSHA256 == h.Entries[i].RunSHA256 && e.Lag != nil && e.On().Like(h.Entries[i].On()) {
+		if e.RunSHA256 != "" && e.RunSHA256 == h.Entries[i].RunSHA256 && e.Lag != nil &&
+			e.On().Like(h.Entries[i].On()) {
 			return true
 		}
 	}

@@ -46,7 +46,8 @@ func (h History) Entry(n int) (Numbered, bool) {
 func Compare(a, b Numbered, o CompareOptions) (Comparison, error) {
 	c := Comparison{A: a, B: b}
 	if a.RunSHA256 == b.RunSHA256 && a.RunSHA256 != "" {
-		return c, &input.NoResult{What: fmt.Sprintf("calibrations %d and %d are of the very same run: they say nothing of whether the rig changed", a.Number, b.Number)}
+		return c, &input.NoResult{What: fmt.Sprintf("calibrations %d and %d are of the very same run: they "+
+			"say nothing of whether the rig changed", a.Number, b.Number)}
 	}
 	if err := c.checkSetups(o); err != nil {
 		return c, err
@@ -59,11 +60,13 @@ func Compare(a, b Numbered, o CompareOptions) (Comparison, error) {
 		if r, ok := drift.CompareSpread(a.Spread.Estimate(), b.Spread.Estimate()); ok {
 			c.Spread = &r
 		} else {
-			c.Doubts = append(c.Doubts, "a spread is hidden below the reading error in one of them, so the spreads cannot be compared")
+			c.Doubts = append(c.Doubts, "a spread is hidden below the reading error in one of them, so the "+
+				"spreads cannot be compared")
 		}
 	}
 	if c.Lag == nil && c.Spread == nil {
-		return c, &input.NoResult{What: fmt.Sprintf("calibrations %d and %d have neither lag nor spread to compare", a.Number, b.Number)}
+		return c, &input.NoResult{What: fmt.Sprintf("calibrations %d and %d have neither lag nor spread to "+
+			"compare", a.Number, b.Number)}
 	}
 	return c, nil
 }
@@ -75,10 +78,13 @@ func (c *Comparison) checkSetups(o CompareOptions) error {
 		c.Doubts = append(c.Doubts, "neither calibration says under which set-up it was made; they are taken as alike")
 	case a.Like(b):
 	case o.AnySetup:
-		c.Doubts = append(c.Doubts, "the set-ups are not known to be the same: "+why+"; the difference may be theirs and not the rig's")
+		c.Doubts = append(c.Doubts, "the set-ups are not known to be the same: "+why+"; the difference may "+
+			"be theirs and not the rig's")
 	default:
-		return &input.NoResult{What: fmt.Sprintf("calibrations %d and %d cannot be compared: their set-ups are not known to be the same (%s)", c.A.Number, c.B.Number, why),
-			Hint: "choose two of one set-up; leadmark rig history lists them by set-up. --any-setup compares all the same"}
+		return &input.NoResult{What: fmt.Sprintf("calibrations %d and %d cannot be compared: their set-ups "+
+			"are not known to be the same (%s)", c.A.Number, c.B.Number, why),
+			Hint: "choose two of one set-up; leadmark rig history lists them by set-up. --any-setup compares " +
+				"all the same"}
 	}
 	return nil
 }
@@ -98,7 +104,8 @@ func (h History) Previous(n int) (Numbered, bool) {
 // Find tells which calibration a person means: a number from 1, "last", or the beginning of a time of
 // acceptance such as 2026-05-03 or 2026-05-03 22:15. What fits none or several is a *input.Error.
 func (h History) Find(text string) (Numbered, error) {
-	bad := &input.Error{File: fmt.Sprintf("calibration %q", text), Hint: "give its number, or the time it was accepted, such as 2026-05-03; leadmark rig history lists them"}
+	bad := &input.Error{File: fmt.Sprintf("calibration %q", text),
+		Hint: "give its number, or the time it was accepted, such as 2026-05-03; leadmark rig history lists them"}
 	if text == "last" && len(h.Entries) > 0 {
 		e, _ := h.Entry(len(h.Entries))
 		return e, nil
@@ -113,7 +120,8 @@ func (h History) Find(text string) (Numbered, error) {
 	}
 	var found []Numbered
 	for i, e := range h.Entries {
-		if text != "" && (strings.HasPrefix(e.Accepted.Format(time.DateTime), text) || strings.HasPrefix(e.Accepted.Format(time.RFC3339), text)) {
+		if text != "" && (strings.HasPrefix(e.Accepted.Format(time.DateTime), text) ||
+			strings.HasPrefix(e.Accepted.Format(time.RFC3339), text)) {
 			found = append(found, Numbered{i + 1, e})
 		}
 	}
@@ -123,7 +131,8 @@ func (h History) Find(text string) (Numbered, error) {
 	case 0:
 		bad.What = "is not there: none was accepted then"
 	default:
-		bad.What = fmt.Sprintf("could be any of %d: numbers %d to %d", len(found), found[0].Number, found[len(found)-1].Number)
+		bad.What = fmt.Sprintf("could be any of %d: numbers %d to %d", len(found), found[0].Number,
+			found[len(found)-1].Number)
 	}
 	return Numbered{}, bad
 }
@@ -137,11 +146,13 @@ const AlarmLevel = 0.01
 func (c Comparison) Disagreements() []string {
 	var all []string
 	if d := c.Lag; d != nil && d.P < AlarmLevel {
-		all = append(all, fmt.Sprintf("the lag is %+.3g ms from calibration %d (95 %% interval %+.3g to %+.3g ms; such a difference by chance: %s)",
+		all = append(all, fmt.Sprintf("the lag is %+.3g ms from calibration %d (95 %% interval %+.3g to "+
+			"%+.3g ms; such a difference by chance: %s)",
 			1e3*d.Value, c.A.Number, 1e3*d.Interval95.Low, 1e3*d.Interval95.High, fit.ChanceText(d.P)))
 	}
 	if r := c.Spread; r != nil && r.P < AlarmLevel {
-		all = append(all, fmt.Sprintf("the spread is %.2g times that of calibration %d (95 %% interval %.2g to %.2g; such a ratio by chance: %s)",
+		all = append(all, fmt.Sprintf("the spread is %.2g times that of calibration %d (95 %% interval %.2g "+
+			"to %.2g; such a ratio by chance: %s)",
 			r.Value, c.A.Number, r.Interval95.Low, r.Interval95.High, fit.ChanceText(r.P)))
 	}
 	return all

@@ -12,10 +12,10 @@ import (
 
 func numbered(entries ...Entry) History { return History{Entries: entries} }
 
-// Two lags of equal uncertainty and freedom: U of the difference is 0.18 sqrt 2 = 0.2546 ms, 40 degrees of
-// freedom by Welch and Satterthwaite; Student's t 0.975 for 40 is 2.021 (NIST/SEMATECH e-Handbook,
-// 1.3.6.7.2). Equal spreads of 20 degrees each: the ratio's interval is 1/sqrt(F) to sqrt(F), F 0.975 for
-// 20 and 20 being 2.4645 (e.g. Pearson and Hartley, table 18).
+// Two lags of equal uncertainty and freedom: U of the difference is 0.18 sqrt 2 = 0.2546 ms, 40
+// degrees of freedom by Welch and Satterthwaite; Student's t 0.975 for 40 is 2.021 (NIST/SEMATECH
+// e-Handbook, 1.3.6.7.2). Equal spreads of 20 degrees each: the ratio's interval is 1/sqrt(F) to
+// sqrt(F), F 0.975 for 20 and 20 being 2.4645 (e.g. Pearson and Hartley, table 18).
 func TestCompareTwoNights(t *testing.T) {
 	h := numbered(nightly(1, 52.3, nil), nightly(2, 52.5, nil))
 	a, _ := h.Entry(1)
@@ -37,7 +37,8 @@ func TestCompareTwoNights(t *testing.T) {
 		t.Errorf("within 1 ms: %+v", c.Lag)
 	}
 	near("ratio", c.Spread.Value, 1, 1e-12)
-	near("ratio's lower end", c.Spread.Interval95.Low, 1/math.Sqrt(2.4645), 0.02) // the intervals carry two digits of the freedom
+	// the intervals carry two digits of the freedom
+	near("ratio's lower end", c.Spread.Interval95.Low, 1/math.Sqrt(2.4645), 0.02)
 	if len(c.Doubts) != 1 || len(c.Disagreements()) != 0 {
 		t.Errorf("%v, %v", c.Doubts, c.Disagreements())
 	}
@@ -81,12 +82,14 @@ func TestOnlyLikeIsComparedWithLike(t *testing.T) {
 	if p, _ := h.Previous(5); p.Number != 1 {
 		t.Errorf("the same run again is not held against itself but %d", p.Number)
 	}
-	if _, err := Compare(at(3), at(5), CompareOptions{}); err == nil || !strings.Contains(err.Error(), "very same run") {
+	if _, err := Compare(at(3), at(5), CompareOptions{}); err == nil ||
+		!strings.Contains(err.Error(), "very same run") {
 		t.Errorf("%v", err)
 	}
 	hidden := nightly(6, 52.2, s7)
 	hidden.Spread = &record.SpreadEntry{ValueMS: 0, Interval95: &[2]float64{0, 0.2}}
-	if c, err := Compare(at(1), Numbered{6, hidden}, CompareOptions{}); err != nil || c.Spread != nil || len(c.Doubts) != 1 {
+	if c, err := Compare(at(1), Numbered{6, hidden}, CompareOptions{}); err != nil || c.Spread != nil ||
+		len(c.Doubts) != 1 {
 		t.Errorf("%+v, %v", c, err)
 	}
 	hidden.Lag = nil
@@ -97,12 +100,14 @@ func TestOnlyLikeIsComparedWithLike(t *testing.T) {
 
 func TestFindByNumberAndTime(t *testing.T) {
 	h := numbered(nightly(3, 52, nil), nightly(4, 53, nil), nightly(14, 54, nil))
-	for text, want := range map[string]int{"1": 1, "3": 3, "last": 3, "2026-05-04": 2, "2026-05-14 22": 3, "2026-05-03T22:15:00Z": 1} {
+	for text, want := range map[string]int{"1": 1, "3": 3, "last": 3, "2026-05-04": 2, "2026-05-14 22": 3,
+		"2026-05-03T22:15:00Z": 1} {
 		if e, err := h.Find(text); err != nil || e.Number != want {
 			t.Errorf("%q: %d, %v; want %d", text, e.Number, err, want)
 		}
 	}
-	for text, want := range map[string]string{"0": "the rig has 3", "4": "the rig has 3", "2026-05": "any of 3", "": "none was accepted", "yesterday": "none was accepted", "2027": "none was accepted"} {
+	for text, want := range map[string]string{"0": "the rig has 3", "4": "the rig has 3", "2026-05": "any of 3",
+		"": "none was accepted", "yesterday": "none was accepted", "2027": "none was accepted"} {
 		_, err := h.Find(text)
 		var wrong *input.Error
 		if !errors.As(err, &wrong) || !strings.Contains(err.Error(), want) {
@@ -114,9 +119,9 @@ func TestFindByNumberAndTime(t *testing.T) {
 	}
 }
 
-// Limits by hand, ISO 7870-2, chart of single values: moving ranges of 52.0, 52.4, 52.2, 52.6 are 0.4, 0.2 and
-// 0.4 ms, their mean 1/3; centre 52.3; limits 52.3 -+ 2.6587 x 1/3 (E2 = 3/d2 for n = 2, which the
-// standard's table rounds to 2.660), ranges up to 3.267 x 1/3 (D4).
+// Limits by hand, ISO 7870-2, chart of single values: moving ranges of 52.0, 52.4, 52.2, 52.6 are
+// 0.4, 0.2 and 0.4 ms, their mean 1/3; centre 52.3; limits 52.3 -+ 2.6587 x 1/3 (E2 = 3/d2 for n =
+// 2, which the standard's table rounds to 2.660), ranges up to 3.267 x 1/3 (D4).
 func TestChartsKeepSetupsApart(t *testing.T) {
 	a, b := &Setup{Body: "Bench 7"}, &Setup{Body: "Bench 8"}
 	var h History
@@ -139,13 +144,16 @@ func TestChartsKeepSetupsApart(t *testing.T) {
 	}
 	h.Entries = h.Entries[:5]
 	k := h.Charts()[0].Control
-	for name, v := range map[string][2]float64{"centre": {k.Centre, 52.3e-3}, "lower": {k.Lower, (52.3 - 2.6587/3) * 1e-3}, "upper": {k.Upper, (52.3 + 2.6587/3) * 1e-3}, "ranges": {k.RangeUpper, 3.267 / 3 * 1e-3}} {
+	for name, v := range map[string][2]float64{"centre": {k.Centre, 52.3e-3},
+		"lower": {k.Lower, (52.3 - 2.6587/3) * 1e-3}, "upper": {k.Upper, (52.3 + 2.6587/3) * 1e-3},
+		"ranges": {k.RangeUpper, 3.267 / 3 * 1e-3}} {
 		if math.Abs(v[0]-v[1]) > 2e-7 {
 			t.Errorf("%s is %v, want %v", name, v[0], v[1])
 		}
 	}
 	d := NewHistoryDocument("greenhouse", h)
-	if len(d.Calibrations) != 5 || len(d.Charts) != 2 || *d.Charts[0].CentreMS != 52.3 || d.Charts[0].Points[0].RangeMS != nil || *d.Charts[0].Points[1].RangeMS != 0.4 || d.InForce.Number != 5 {
+	if len(d.Calibrations) != 5 || len(d.Charts) != 2 || *d.Charts[0].CentreMS != 52.3 ||
+		d.Charts[0].Points[0].RangeMS != nil || *d.Charts[0].Points[1].RangeMS != 0.4 || d.InForce.Number != 5 {
 		t.Errorf("%+v", d)
 	}
 }

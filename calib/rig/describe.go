@@ -19,11 +19,14 @@ type Description struct {
 func Describe(p Profile) Description {
 	f := rigFile{
 		Camera: cameraFile{
-			SensorMM: list(p.Camera.Sensor, 1e3), Shutter: text(p.Camera.Shutter), Sync: text(p.Camera.SyncOn), SyncS: some(p.Camera.Sync, 1), AmbientEV100: p.Camera.AmbientEV100,
+			SensorMM: list(p.Camera.Sensor, 1e3), Shutter: text(p.Camera.Shutter), Sync: text(p.Camera.SyncOn),
+			SyncS: some(p.Camera.Sync, 1), AmbientEV100: p.Camera.AmbientEV100,
 		},
-		Lens: lensFile{FocalMM: some(p.Lens.Focal, 1e3), ClosestMM: some(p.Lens.Closest, 1e3), FNumbers: list(p.Lens.FNumber, 1),
+		Lens: lensFile{FocalMM: some(p.Lens.Focal, 1e3), ClosestMM: some(p.Lens.Closest, 1e3),
+			FNumbers:         list(p.Lens.FNumber, 1),
 			MaxMagnification: some(p.Lens.MaxMagnification, 1), PupilMagnification: some(p.Lens.PupilMagnification, 1)},
-		Trigger: triggerFile{BeamMM: some(p.Trigger.Beam, 1e3), DelayMS: some(p.Trigger.Delay, 1e3), BeamClass: text(p.Trigger.Class), BurstHz: some(p.Trigger.Burst, 1)},
+		Trigger: triggerFile{BeamMM: some(p.Trigger.Beam, 1e3), DelayMS: some(p.Trigger.Delay, 1e3),
+			BeamClass: text(p.Trigger.Class), BurstHz: some(p.Trigger.Burst, 1)},
 		Limits: limitsFile{MaxDropMM: some(p.Limits.MaxDrop, 1e3), MaxDelayMS: some(p.Limits.MaxDelay, 1e3),
 			RecalibrateDays: some(p.Limits.RecalibrateDays, 1), DayEnergyJ: some(p.Limits.DayEnergy, 1)},
 	}
@@ -42,7 +45,8 @@ func Describe(p Profile) Description {
 func describeHead(h Head) flashFile {
 	f := flashFile{
 		Name: text(h.Name), Lights: text(string(h.Lights)), GuideNumberM: some(h.GuideNumber, 1),
-		DistanceMM: some(h.Distance, 1e3), LossStops: some(h.Loss, 1), T01US: durationTable(h.T01), T05US: durationTable(h.T05),
+		DistanceMM: some(h.Distance, 1e3), LossStops: some(h.Loss, 1), T01US: durationTable(h.T01),
+		T05US:   durationTable(h.T05),
 		EnergyJ: some(h.Energy, 1), RecycleS: some(h.Recycle, 1),
 	}
 	if h.Power != 0 {

@@ -14,8 +14,8 @@ const (
 	ComparisonSchema = "leadmark/comparison/1"
 )
 
-// HistoryDocument is a history in the units of the file formats: every line, and a control chart for each
-// set-up.
+// HistoryDocument is a history in the units of the file formats: every line, and a control chart
+// for each set-up.
 type HistoryDocument struct {
 	Schema       string        `json:"schema"`
 	Rig          string        `json:"rig"`
@@ -38,7 +38,8 @@ type DamageEntry struct {
 	What string `json:"what"`
 }
 
-// ChartEntry is the control chart of one set-up. The limits are absent with fewer than three calibrations.
+// ChartEntry is the control chart of one set-up. The limits are absent with fewer than three
+// calibrations.
 type ChartEntry struct {
 	Setup         Setup        `json:"setup"`
 	Text          string       `json:"text"`
@@ -65,7 +66,8 @@ type PointEntry struct {
 
 // NewHistoryDocument makes the document of the rig's history.
 func NewHistoryDocument(name string, h History) HistoryDocument {
-	d := HistoryDocument{Schema: HistorySchema, Rig: name, Calibrations: []Numbered{}, Restores: append([]Restore{}, h.Restores...), Charts: []ChartEntry{}, Damaged: []DamageEntry{}}
+	d := HistoryDocument{Schema: HistorySchema, Rig: name, Calibrations: []Numbered{},
+		Restores: append([]Restore{}, h.Restores...), Charts: []ChartEntry{}, Damaged: []DamageEntry{}}
 	if f, ok := h.InForce(); ok {
 		d.InForce = &ForceEntry{f.Number, f.Why()}
 	}
@@ -89,7 +91,8 @@ func chartEntry(c Chart) ChartEntry {
 		e.RangeCentreMS, e.RangeUpperMS = ms(k.RangeCentre), ms(k.RangeUpper)
 	}
 	for i, p := range c.Points {
-		q := PointEntry{Number: p.Number, Accepted: p.Accepted, LagMS: p.Entry.Lag.ValueMS, UMS: p.Entry.Lag.UMS, Out: p.Out, InForce: p.InForce}
+		q := PointEntry{Number: p.Number, Accepted: p.Accepted, LagMS: p.Entry.Lag.ValueMS, UMS: p.Entry.Lag.UMS,
+			Out: p.Out, InForce: p.InForce}
 		if c.Control != nil && i > 0 {
 			q.RangeMS = ms(c.Control.Points[i].Range)
 		}
@@ -152,11 +155,13 @@ type RatioEntry struct {
 
 // NewComparisonDocument makes the document of a comparison.
 func NewComparisonDocument(name string, c Comparison) ComparisonDocument {
-	d := ComparisonDocument{Schema: ComparisonSchema, Rig: name, A: compared(c.A), B: compared(c.B), Doubts: append([]string{}, c.Doubts...)}
+	d := ComparisonDocument{Schema: ComparisonSchema, Rig: name, A: compared(c.A), B: compared(c.B),
+		Doubts: append([]string{}, c.Doubts...)}
 	if l := c.Lag; l != nil {
 		to := func(s float64) float64 { return rounded3(s*1e3, l.U*1e3) }
-		d.Lag = &DifferenceEntry{DifferenceMS: to(l.Value), UMS: to(l.U), DF: digits3(l.DF), Interval95MS: [2]float64{to(l.Interval95.Low), to(l.Interval95.High)},
-			T: digits3(l.T), P: digits3(l.P), MarginMS: *ms(l.Margin), Verdict: l.Verdict, Text: l.Text}
+		d.Lag = &DifferenceEntry{DifferenceMS: to(l.Value), UMS: to(l.U), DF: digits3(l.DF),
+			Interval95MS: [2]float64{to(l.Interval95.Low), to(l.Interval95.High)},
+			T:            digits3(l.T), P: digits3(l.P), MarginMS: *ms(l.Margin), Verdict: l.Verdict, Text: l.Text}
 		if l.Margin > 0 {
 			p := digits3(l.PMargin)
 			d.Lag.PMargin, d.Lag.Equivalent = &p, &l.Equivalent
@@ -169,7 +174,8 @@ func NewComparisonDocument(name string, c Comparison) ComparisonDocument {
 }
 
 func ratioEntry(r drift.Ratio) *RatioEntry {
-	return &RatioEntry{Ratio: digits3(r.Value), Interval95: [2]float64{digits3(r.Interval95.Low), digits3(r.Interval95.High)},
+	return &RatioEntry{Ratio: digits3(r.Value), Interval95: [2]float64{digits3(r.Interval95.Low),
+		digits3(r.Interval95.High)},
 		F: digits3(r.F), P: digits3(r.P), DFA: digits3(r.DFA), DFB: digits3(r.DFB), Differ: r.Differ, Text: r.Text}
 }
 

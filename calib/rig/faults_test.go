@@ -10,14 +10,16 @@ import (
 	"leadmark/calib/store/storetest"
 )
 
-// Every single step of an accept fails in every way: the profile's history reads as before or as after, and nothing that was
-// accepted earlier is lost. Once into a history that is not there yet, once behind another, and once behind a torn line.
+// Every single step of an accept fails in every way: the profile's history reads as before or as
+// after, and nothing that was accepted earlier is lost. Once into a history that is not there yet,
+// once behind another, and once behind a torn line.
 func TestEveryFaultOfAnAccept(t *testing.T) {
 	first, err := entry("first").line()
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, text := range map[string][]byte{"the first": nil, "a second": first, "behind a torn line": append(append([]byte{}, first...), first[:len(first)/3]...)} {
+	for name, text := range map[string][]byte{"the first": nil, "a second": first,
+		"behind a torn line": append(append([]byte{}, first...), first[:len(first)/3]...)} {
 		t.Run(name, func(t *testing.T) {
 			storetest.Every(t, storetest.Case{
 				Set: func(t *testing.T, dir string) {

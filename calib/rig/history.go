@@ -28,7 +28,8 @@ type Entry struct {
 // NewEntry makes the entry of a result of the rig p that is accepted at a time.
 func NewEntry(r calib.Result, p Profile, accepted time.Time, note string) Entry {
 	d, setup := record.NewDocument(r), SetupOf(r, p)
-	return Entry{Answer: d.Answer, Remarks: d.Remarks, Accepted: accepted.Round(time.Second), RunSHA256: r.RunSHA256, Note: note, Setup: &setup}
+	return Entry{Answer: d.Answer, Remarks: d.Remarks, Accepted: accepted.Round(time.Second),
+		RunSHA256: r.RunSHA256, Note: note, Setup: &setup}
 }
 
 // On is the set-up of a calibration, the zero Setup where its line does not say.

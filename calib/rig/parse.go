@@ -23,8 +23,10 @@ func Parse(name string, text []byte) (Profile, error) {
 	p := Profile{
 		Camera: c.camera(file.Camera),
 		Lens:   c.lens(file.Lens),
-		Trigger: Trigger{Beam: c.number("trigger.beam_mm", file.Trigger.BeamMM, 0, 1000) * 1e-3, Delay: c.number("trigger.delay_ms", file.Trigger.DelayMS, 0, 60000) * 1e-3,
-			Class: c.oneOf("trigger.beam_class", file.Trigger.BeamClass, BeamClasses()), Burst: c.positive("trigger.burst_hz", file.Trigger.BurstHz, 1e5)},
+		Trigger: Trigger{Beam: c.number("trigger.beam_mm", file.Trigger.BeamMM, 0, 1000) * 1e-3,
+			Delay: c.number("trigger.delay_ms", file.Trigger.DelayMS, 0, 60000) * 1e-3,
+			Class: c.oneOf("trigger.beam_class", file.Trigger.BeamClass, BeamClasses()),
+			Burst: c.positive("trigger.burst_hz", file.Trigger.BurstHz, 1e5)},
 		Limits: Limits{
 			MaxDrop:         c.positive("limits.max_drop_mm", file.Limits.MaxDropMM, 20000) * 1e-3,
 			MaxDelay:        c.positive("limits.max_delay_ms", file.Limits.MaxDelayMS, 60000) * 1e-3,
@@ -36,7 +38,8 @@ func Parse(name string, text []byte) (Profile, error) {
 	for i, f := range file.Flash {
 		h := c.head(fmt.Sprintf("flash[%d]", i), f)
 		if h.Name != "" && names[h.Name] {
-			c.fault(fmt.Sprintf("flash[%d].name", i), fmt.Sprintf("%q is the name of another head too", h.Name), "give each head a name of its own")
+			c.fault(fmt.Sprintf("flash[%d].name", i), fmt.Sprintf("%q is the name of another head too", h.Name),
+				"give each head a name of its own")
 		}
 		names[h.Name] = true
 		p.Flash = append(p.Flash, h)
@@ -82,7 +85,8 @@ func (c *checker) oneOf(key string, x *string, words []string) string {
 		return ""
 	}
 	if !slices.Contains(words, *x) {
-		c.fault(key, fmt.Sprintf("is %q; it is one of: %s", *x, strings.Join(words, ", ")), "leave it out where it is not known")
+		c.fault(key, fmt.Sprintf("is %q; it is one of: %s", *x, strings.Join(words, ", ")),
+			"leave it out where it is not known")
 		return ""
 	}
 	return *x
@@ -131,13 +135,15 @@ func (c *checker) lens(f lensFile) Lens {
 	l := Lens{
 		Focal:   c.positive("lens.focal_mm", f.FocalMM, 5000) * 1e-3,
 		Closest: c.positive("lens.closest_mm", f.ClosestMM, 1e5) * 1e-3,
-		FNumber: c.pair("lens.f_numbers", f.FNumbers, 1000, "give the widest and the narrowest aperture, such as [2.8, 32]"),
+		FNumber: c.pair("lens.f_numbers", f.FNumbers, 1000,
+			"give the widest and the narrowest aperture, such as [2.8, 32]"),
 
 		MaxMagnification:   c.positive("lens.max_magnification", f.MaxMagnification, 100),
 		PupilMagnification: c.positive("lens.pupil_magnification", f.PupilMagnification, 20),
 	}
 	if l.FNumber[0] > l.FNumber[1] {
-		c.fault("lens.f_numbers", "names the narrowest aperture first", "the widest aperture has the smaller f-number: [2.8, 32]")
+		c.fault("lens.f_numbers", "names the narrowest aperture first",
+			"the widest aperture has the smaller f-number: [2.8, 32]")
 	}
 	return l
 }
@@ -166,7 +172,8 @@ func (c *checker) head(at string, f flashFile) Head {
 	}
 	if f.Powers != nil {
 		if len(f.Powers) != 2 {
-			c.fault(at+".powers", fmt.Sprintf("has %d values, not two", len(f.Powers)), `give the highest and the lowest power, such as ["1/1", "1/128"]`)
+			c.fault(at+".powers", fmt.Sprintf("has %d values, not two", len(f.Powers)),
+				`give the highest and the lowest power, such as ["1/1", "1/128"]`)
 			return h
 		}
 		h.Range = [2]float64{c.power(at+".powers", f.Powers[0]), c.power(at+".powers", f.Powers[1])}

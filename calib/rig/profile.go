@@ -54,7 +54,8 @@ type Trigger struct {
 	Burst float64 // Hz, flashes a second where one trip fires several
 }
 
-// BeamClasses lists what a beam can be, as rig.toml states it: an LED, or a laser's class of IEC 60825-1.
+// BeamClasses lists what a beam can be, as rig.toml states it: an LED, or a laser's class of IEC
+// 60825-1.
 func BeamClasses() []string { return []string{"led", "1", "1M", "2", "2M", "3R", "3B", "4"} }
 
 // Head is one flash head.

@@ -61,7 +61,8 @@ func parseRestore(line []byte) (Restore, error) {
 // restore finds the calibration that a line means and keeps both.
 func (h *History) restore(r Restore) error {
 	means := func(n int) bool {
-		return n >= 1 && n <= len(h.Entries) && h.Entries[n-1].Accepted.Equal(r.Accepted) && h.Entries[n-1].RunSHA256 == r.RunSHA256
+		return n >= 1 && n <= len(h.Entries) && h.Entries[n-1].Accepted.Equal(r.Accepted) &&
+			h.Entries[n-1].RunSHA256 == r.RunSHA256
 	}
 	for n := len(h.Entries); n > 0 && !means(r.Calibration); n-- {
 		if means(n) {
@@ -85,14 +86,17 @@ func (s Store) Restore(ctx context.Context, name string, n int, at time.Time, no
 	}
 	return s.locked(ctx, name, func(h History) ([]byte, error) {
 		if n < 1 || n > len(h.Entries) {
-			return nil, &input.Error{File: fmt.Sprintf("rig %q", name), What: fmt.Sprintf("has no calibration %d; it has %d", n, len(h.Entries)),
+			return nil, &input.Error{File: fmt.Sprintf("rig %q", name),
+				What: fmt.Sprintf("has no calibration %d; it has %d", n, len(h.Entries)),
 				Hint: "leadmark rig history " + quoted(name) + " lists them"}
 		}
 		if f, ok := h.InForce(); ok && f.Number == n {
-			return nil, &input.Error{File: fmt.Sprintf("rig %q", name), What: fmt.Sprintf("has calibration %d in force already; nothing was written", n)}
+			return nil, &input.Error{File: fmt.Sprintf("rig %q", name),
+				What: fmt.Sprintf("has calibration %d in force already; nothing was written", n)}
 		}
 		e := h.Entries[n-1]
-		return lineOf(Restore{Schema: RestoreSchema, Restored: at.Round(time.Second), Calibration: n, Accepted: e.Accepted, RunSHA256: e.RunSHA256, Note: note})
+		return lineOf(Restore{Schema: RestoreSchema, Restored: at.Round(time.Second), Calibration: n,
+			Accepted: e.Accepted, RunSHA256: e.RunSHA256, Note: note})
 	}, "")
 }
 

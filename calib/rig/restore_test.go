@@ -55,7 +55,8 @@ func TestRestoreOnlyAddsALine(t *testing.T) {
 	if !bytes.HasPrefix(after, before) || bytes.Count(after, []byte("\n")) != 4 {
 		t.Errorf("not only a line was added:\n%s", after)
 	}
-	if f := force(t, s); f.Number != 2 || f.Entry.Note != "night 2" || f.Restored == nil || f.Why() != "put back on 1 June 2026 08:00: flat battery <&>" {
+	if f := force(t, s); f.Number != 2 || f.Entry.Note != "night 2" || f.Restored == nil ||
+		f.Why() != "put back on 1 June 2026 08:00: flat battery <&>" {
 		t.Errorf("%+v, %s", f, f.Why())
 	}
 	if _, err := s.Restore(t.Context(), "greenhouse", 1, at, ""); err != nil {
@@ -117,7 +118,8 @@ func TestRestoreMeansTheSameAfterALineIsLost(t *testing.T) {
 		t.Errorf("%+v, %v", f, h.Damaged)
 	}
 	h = ParseHistory([]byte(lines[0] + "broken\n" + strings.Join(lines[2:], "")))
-	if f, _ := h.InForce(); f.Entry.Note != "night 3" || len(h.Damaged) != 2 || !strings.Contains(h.Damaged[1].What, "not among those before it") {
+	if f, _ := h.InForce(); f.Entry.Note != "night 3" || len(h.Damaged) != 2 ||
+		!strings.Contains(h.Damaged[1].What, "not among those before it") {
 		t.Errorf("%+v, %v", f, h.Damaged)
 	}
 }

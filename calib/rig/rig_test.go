@@ -64,7 +64,8 @@ func TestParseReadsTheContractsExampleInSIUnits(t *testing.T) {
 	near("power", h.Power, 1.0/64)
 	near("lowest power", h.Range[1], 1.0/128)
 	near("distance", h.Distance, 0.3)
-	if want := []Duration{{1, 2800e-6}, {1.0 / 64, 45e-6}, {1.0 / 128, 30e-6}}; len(h.T01) != 3 || h.T01[0].Power != want[0].Power || math.Abs(h.T01[2].Seconds-want[2].Seconds) > 1e-18 {
+	if want := []Duration{{1, 2800e-6}, {1.0 / 64, 45e-6}, {1.0 / 128, 30e-6}}; len(h.T01) != 3 ||
+		h.T01[0].Power != want[0].Power || math.Abs(h.T01[2].Seconds-want[2].Seconds) > 1e-18 {
 		t.Errorf("durations: %v", h.T01)
 	}
 	if p.Camera.Pixels != [2]int{6000, 4000} || p.Camera.ISO != 200 || h.Lights != Subject {
@@ -125,7 +126,8 @@ func TestNewMakesAProfileThatLoads(t *testing.T) {
 		t.Errorf("%+v, %v", p, err)
 	}
 	var wrong *input.Error
-	if _, err := s.Load("green hose-2"); !errors.As(err, &wrong) || !strings.HasPrefix(wrong.Hint, `did you mean "green house-2"?`) {
+	if _, err := s.Load("green hose-2"); !errors.As(err, &wrong) ||
+		!strings.HasPrefix(wrong.Hint, `did you mean "green house-2"?`) {
 		t.Errorf("a name misspelt: %v", err)
 	}
 	if names, err := s.List(); err != nil || !reflect.DeepEqual(names, []string{"green house-2"}) {
@@ -139,7 +141,8 @@ func TestNewMakesAProfileThatLoads(t *testing.T) {
 		t.Error("the second New changed rig.toml")
 	}
 	// Every key of the schema is in the new file to fill in.
-	for _, key := range []string{"sensor_mm", "ambient_ev100", "f_numbers", "beam_mm", "t01_us", "t05_us", "loss_stops", "max_drop_mm", "recalibrate_days"} {
+	for _, key := range []string{"sensor_mm", "ambient_ev100", "f_numbers", "beam_mm", "t01_us", "t05_us",
+		"loss_stops", "max_drop_mm", "recalibrate_days"} {
 		if !bytes.Contains(before, []byte("# "+key+" =")) {
 			t.Errorf("%s is missing", key)
 		}
@@ -148,7 +151,8 @@ func TestNewMakesAProfileThatLoads(t *testing.T) {
 
 func TestNamesStayInsideTheRoot(t *testing.T) {
 	s := Store{Root: t.TempDir()}
-	for _, name := range []string{"", ".", "..", "../x", "a/b", `a\b`, "a..b", ".hidden", "a ", "a.", "-x", "a\nb", "a\x00", strings.Repeat("a", 65)} {
+	for _, name := range []string{"", ".", "..", "../x", "a/b", `a\b`, "a..b", ".hidden", "a ", "a.", "-x",
+		"a\nb", "a\x00", strings.Repeat("a", 65)} {
 		if _, err := s.New(name); err == nil {
 			t.Errorf("New(%q) made a profile", name)
 		}

@@ -7,10 +7,12 @@ import (
 	"testing"
 )
 
-// A history of every version that was ever written lies in testdata/versions: all must be read for good. Behind a line of a later
-// version nothing is added, for it cannot be told what is in force; nothing is changed either.
+// A history of every version that was ever written lies in testdata/versions: all must be read for
+// good. Behind a line of a later version nothing is added, for it cannot be told what is in force;
+// nothing is changed either.
 func TestEveryVersionOfAHistoryIsRead(t *testing.T) {
-	for name, entries := range map[string]int{"calibrations-1.jsonl": 2} { // its first line is of before setups were written
+	// its first line is of before setups were written
+	for name, entries := range map[string]int{"calibrations-1.jsonl": 2} {
 		text, err := os.ReadFile(filepath.Join("testdata", "versions", name))
 		if err != nil {
 			t.Fatal(err)
@@ -25,10 +27,12 @@ func TestEveryVersionOfAHistoryIsRead(t *testing.T) {
 			t.Fatal(err)
 		}
 		h, err := s.History("greenhouse")
-		if err != nil || len(h.Damaged) != 1 || !strings.Contains(h.Damaged[0].What, "later version") || !strings.Contains(h.Damaged[0].What, "install") {
+		if err != nil || len(h.Damaged) != 1 || !strings.Contains(h.Damaged[0].What, "later version") ||
+			!strings.Contains(h.Damaged[0].What, "install") {
 			t.Errorf("%s: %+v, %v", line, h, err)
 		}
-		if _, err := s.Append(t.Context(), "greenhouse", entry("x")); err == nil || !strings.Contains(err.Error(), "later version") {
+		if _, err := s.Append(t.Context(), "greenhouse", entry("x")); err == nil ||
+			!strings.Contains(err.Error(), "later version") {
 			t.Errorf("%s: %v", line, err)
 		}
 		if text, _ := os.ReadFile(history); string(text) != line+"\n" {

@@ -104,7 +104,8 @@ func rounded(x, step float64) string {
 	return strconv.FormatFloat(math.Round(x/step)*step, 'g', 9, 64)
 }
 
-// thirds numbers the thirds of a stop: a stop doubles a time, and multiplies an f-number by the square root of two.
+// thirds numbers the thirds of a stop: a stop doubles a time, and multiplies an f-number by the
+// square root of two.
 func thirds(x, perStop float64) string {
 	if !(x > 0) {
 		return ""

@@ -40,7 +40,8 @@ func Open(given string, getenv func(string) string) (Store, error) {
 	}
 	config, err := os.UserConfigDir()
 	if err != nil {
-		return Store{}, &input.Error{What: "there is no folder for the rigs' profiles", Err: err, Hint: "give one with --rigs DIR or in the environment as LEADMARK_RIGS"}
+		return Store{}, &input.Error{What: "there is no folder for the rigs' profiles", Err: err,
+			Hint: "give one with --rigs DIR or in the environment as LEADMARK_RIGS"}
 	}
 	return Store{Root: filepath.Join(config, "leadmark", "rigs")}, nil
 }
@@ -76,7 +77,8 @@ func (s Store) New(name string) (string, error) {
 	}
 	dir := s.Dir(name)
 	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return "", &input.Error{File: dir, What: "cannot be made", Err: cause(err), Hint: "choose another folder with --rigs DIR"}
+		return "", &input.Error{File: dir, What: "cannot be made", Err: cause(err),
+			Hint: "choose another folder with --rigs DIR"}
 	}
 	path := filepath.Join(dir, DescriptionName)
 	made, err := store.Create(s.disk(), path, []byte(description(name)))
@@ -84,7 +86,8 @@ func (s Store) New(name string) (string, error) {
 	case err != nil:
 		return "", err
 	case !made:
-		return "", &input.Error{File: fmt.Sprintf("rig %q", name), What: "is there already, in " + dir, Hint: "look at it with: leadmark rig show " + name}
+		return "", &input.Error{File: fmt.Sprintf("rig %q", name), What: "is there already, in " + dir,
+			Hint: "look at it with: leadmark rig show " + name}
 	}
 	return path, nil
 }
@@ -169,7 +172,8 @@ func (s Store) Ready(name string) error {
 	if err == nil {
 		return nil
 	}
-	refusal := &input.Error{File: lines.Path, What: "cannot be written, so the calibration could not be kept", Err: cause(err), Hint: "mend the permissions, or choose another folder with --rigs DIR"}
+	refusal := &input.Error{File: lines.Path, What: "cannot be written, so the calibration could not be kept",
+		Err: cause(err), Hint: "mend the permissions, or choose another folder with --rigs DIR"}
 	var known *input.Error
 	if errors.As(err, &known) {
 		refusal.Err, refusal.Hint = errors.New("it "+known.What), known.Hint

@@ -62,7 +62,8 @@ func (c Corrections) Empty() bool { return len(c.Frames) == 0 && c.Trip == nil }
 
 // Of returns what was put right in a frame; the zero Correction with its name where nothing was.
 func (c Corrections) Of(name string) Correction {
-	i, found := slices.BinarySearchFunc(c.Frames, name, func(f Correction, name string) int { return frame.CompareNames(f.Frame, name) })
+	i, found := slices.BinarySearchFunc(c.Frames, name,
+		func(f Correction, name string) int { return frame.CompareNames(f.Frame, name) })
 	if !found {
 		return Correction{Frame: name}
 	}
@@ -150,7 +151,8 @@ func loadCorrections(dir string) (Corrections, []byte, error) {
 // file.
 func ParseCorrections(name string, text []byte) (Corrections, error) {
 	if err := store.CheckSchema(input.SchemaOf(text), CorrectionsSchema); errors.Is(err, store.ErrLater) {
-		return Corrections{}, &input.Error{File: name, What: "cannot be used", Err: err, Hint: "install the version that wrote it"}
+		return Corrections{}, &input.Error{File: name, What: "cannot be used", Err: err,
+			Hint: "install the version that wrote it"}
 	}
 	var file correctionsFile
 	toml, err := input.DecodeStrict(name, text, &file)
@@ -159,7 +161,8 @@ func ParseCorrections(name string, text []byte) (Corrections, error) {
 	}
 	s := &source{input.Source{File: toml}}
 	if file.Schema != CorrectionsSchema {
-		s.Fault("schema", fmt.Sprintf("is %q", file.Schema), fmt.Sprintf("this program reads schema = %q", CorrectionsSchema))
+		s.Fault("schema", fmt.Sprintf("is %q", file.Schema),
+			fmt.Sprintf("this program reads schema = %q", CorrectionsSchema))
 	}
 	var c Corrections
 	seen := map[string]bool{}
@@ -202,7 +205,8 @@ func (s *source) correction(at string, f correctionFile) Correction {
 		c.Ruler = s.line(at+".ruler_px", f.RulerPX)
 	}
 	if len(c.Kinds()) == 0 && len(f.FrontPX)+len(f.RulerPX) == 0 && f.LeaveOut == nil {
-		s.Fault(at+".file", "has nothing beside it that was put right", "add leave_out, front_px or ruler_px, or take the entry out")
+		s.Fault(at+".file", "has nothing beside it that was put right",
+			"add leave_out, front_px or ruler_px, or take the entry out")
 	}
 	return c
 }
@@ -210,7 +214,8 @@ func (s *source) correction(at string, f correctionFile) Correction {
 func (s *source) correctedTrip(f correctedTripFile) *TripCorrection {
 	line := s.line("trip.line_px", f.LinePX)
 	if f.UMM == nil {
-		s.Fault("trip", "has no u_mm", "state the standard uncertainty of the line along the track in millimetres, such as u_mm = 0.5")
+		s.Fault("trip", "has no u_mm", "state the standard uncertainty of the line along the track in "+
+			"millimetres, such as u_mm = 0.5")
 	}
 	u := s.Number("trip.u_mm", f.UMM, input.Above(0, 1000)) * 1e-3
 	if line == nil {
@@ -233,7 +238,8 @@ func (c Corrections) Text() []byte {
 		return nil
 	}
 	var b strings.Builder
-	b.WriteString("# What a person put right in this run. The pictures are as they were; leadmark calibrate follows this file.\n" +
+	b.WriteString("# What a person put right in this run. The pictures are as they were; leadmark calibrate " +
+		"follows this file.\n" +
 		"# Places are pixels of the picture as displayed, (0, 0) the centre of the top-left one.\n")
 	fmt.Fprintf(&b, "schema = %q\n", CorrectionsSchema)
 	for _, f := range c.Frames {
@@ -262,7 +268,8 @@ func pointText(p ruler.Point) string { return "[" + unit.Decimal(p.X) + ", " + u
 func (c Corrections) Check() error {
 	for _, f := range c.Frames {
 		if strings.ContainsFunc(f.LeftOut, unicode.IsControl) || len(f.LeftOut) > 1000 {
-			return &input.Error{File: f.Frame, What: "the reason is not one line of at most 1000 letters", Hint: "say it in a few words"}
+			return &input.Error{File: f.Frame, What: "the reason is not one line of at most 1000 letters",
+				Hint: "say it in a few words"}
 		}
 	}
 	if c.Empty() {

@@ -14,7 +14,8 @@ import (
 )
 
 func someCorrections() Corrections {
-	p, l := ruler.Point{X: 2980.25, Y: 1400.75}, ruler.Line{A: ruler.Point{X: 10, Y: 20}, B: ruler.Point{X: 900.5, Y: 30}}
+	p, l := ruler.Point{X: 2980.25, Y: 1400.75}, ruler.Line{A: ruler.Point{X: 10, Y: 20},
+		B: ruler.Point{X: 900.5, Y: 30}}
 	var c Corrections
 	c = c.With(Correction{Frame: `IMG_0010 "x".JPG`, LeftOut: `a bee flew "through" \ <b>`})
 	c = c.With(Correction{Frame: "IMG_0002.JPG", Front: &p, FrontU: 0.5, Ruler: &l})
@@ -51,7 +52,8 @@ func TestBrokenCorrectionsAreRefused(t *testing.T) {
 		{head + "[[frame]]\nfile = \"a.jpg\"\nleave_out = \" \"\n", "say why"},
 		{head + "[[frame]]\nfile = \"a.jpg\"\n", "nothing beside it"},
 		{head + "[[frame]]\nfile = \"a.jpg\"\nruler_px = [[1, 1], [1, 1]]\n", "equal points"},
-		{head + "[[frame]]\nfile = \"a.jpg\"\nleave_out = \"x\"\n[[frame]]\nfile = \"a.jpg\"\nleave_out = \"y\"\n", "twice"},
+		{head + "[[frame]]\nfile = \"a.jpg\"\nleave_out = \"x\"\n[[frame]]\nfile = \"a.jpg\"\nleave_out = " +
+			"\"y\"\n", "twice"},
 		{head + "[trip]\nline_px = [[0, 0], [0, 9]]\n", "u_mm"},
 		{head + "[[frame]\n", "corrections.toml:2"},
 	} {
@@ -73,7 +75,8 @@ func TestBrokenCorrectionsAreRefused(t *testing.T) {
 }
 
 func TestLoadFollowsCorrections(t *testing.T) {
-	dir := folder(t, "run.toml", "method = \"drop\"\ntravel = \"right\"\n[conditions]\ndrop_mm = 400\n", "a.jpg", "", "b.jpg", "")
+	dir := folder(t, "run.toml", "method = \"drop\"\ntravel = \"right\"\n[conditions]\ndrop_mm = 400\n", "a.jpg",
+		"", "b.jpg", "")
 	plain, err := Load(dir, Overrides{})
 	if err != nil {
 		t.Fatal(err)
@@ -108,7 +111,8 @@ func TestLoadFollowsCorrections(t *testing.T) {
 }
 
 func TestCorrectRefusesAndKeepsWhatIsThere(t *testing.T) {
-	dir := folder(t, CorrectionsFileName, "schema = \"leadmark/corrections/1\"\n[[frame]]\nfile = \"a.jpg\"\nleave_owt = \"x\"\n")
+	dir := folder(t, CorrectionsFileName, "schema = \"leadmark/corrections/1\"\n[[frame]]\nfile = "+
+		"\"a.jpg\"\nleave_owt = \"x\"\n")
 	before, _ := os.ReadFile(filepath.Join(dir, CorrectionsFileName))
 	if _, _, err := Correct(t.Context(), dir, func(Corrections) (Corrections, error) { return Corrections{}, nil }); err == nil {
 		t.Error("a broken file was written over")

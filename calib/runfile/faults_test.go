@@ -12,7 +12,8 @@ import (
 // Every single step of a correction fails in every way: corrections.toml reads as before or as
 // after.
 func TestEveryFaultOfACorrection(t *testing.T) {
-	for name, text := range map[string]string{"the first": "", "a second": "schema = \"leadmark/corrections/1\"\n\n[[frame]]\nfile = \"a.jpg\"\nleave_out = \"blurred\"\n"} {
+	for name, text := range map[string]string{"the first": "",
+		"a second": "schema = \"leadmark/corrections/1\"\n\n[[frame]]\nfile = \"a.jpg\"\nleave_out = \"blurred\"\n"} {
 		t.Run(name, func(t *testing.T) {
 			storetest.Every(t, storetest.Case{
 				Set: func(t *testing.T, dir string) {
@@ -48,12 +49,15 @@ func correctionsIn(_ *testing.T, dir string) string {
 func TestEveryFaultOfTakingACorrectionBack(t *testing.T) {
 	storetest.Every(t, storetest.Case{
 		Set: func(t *testing.T, dir string) {
-			if err := os.WriteFile(filepath.Join(dir, CorrectionsFileName), []byte("schema = \"leadmark/corrections/1\"\n\n[[frame]]\nfile = \"a.jpg\"\nleave_out = \"x\"\n"), 0o666); err != nil {
+			if err := os.WriteFile(filepath.Join(dir, CorrectionsFileName),
+				[]byte("schema = \"leadmark/corrections/1\"\n\n[[frame]]\nfile = \"a.jpg\"\nleave_out = \"x\"\n"),
+				0o666); err != nil {
 				t.Fatal(err)
 			}
 		},
 		Do: func(d store.Disk, dir string) error {
-			_, _, err := correct(t.Context(), d, dir, func(Corrections) (Corrections, error) { return Corrections{}, nil })
+			_, _, err := correct(t.Context(), d, dir,
+				func(Corrections) (Corrections, error) { return Corrections{}, nil })
 			return err
 		},
 		State: correctionsIn,

@@ -73,7 +73,8 @@ func writeShots(shots []ShotEntry) []byte {
 		if s.Use {
 			use = "yes"
 		}
-		b.WriteString(csvLine([]string{s.Frame, statedCell(s.Drop, 1e-3, s.Stated.Drop), statedCell(s.Speed, 1, s.Stated.Speed), statedCell(s.Delay, 1e-3, s.Stated.Delay), s.Group, use, s.Why}))
+		b.WriteString(csvLine([]string{s.Frame, statedCell(s.Drop, 1e-3, s.Stated.Drop),
+			statedCell(s.Speed, 1, s.Stated.Speed), statedCell(s.Delay, 1e-3, s.Stated.Delay), s.Group, use, s.Why}))
 	}
 	return []byte(b.String())
 }
@@ -128,7 +129,8 @@ func FuzzReadings(f *testing.F) {
 			t.Fatalf("%v\n%s", err, b.String())
 		}
 		for i := range list {
-			if again[i].Read != list[i].Read || again[i].Advance != list[i].Advance || again[i].U != list[i].U || again[i].Frame != list[i].Frame {
+			if again[i].Read != list[i].Read || again[i].Advance != list[i].Advance || again[i].U != list[i].U ||
+				again[i].Frame != list[i].Frame {
 				t.Errorf("%+v\n%+v", list[i], again[i])
 			}
 		}

@@ -35,7 +35,8 @@ func Load(dir string, o Overrides) (Run, error) {
 		return Run{}, err
 	}
 	if text == nil && isEmpty(dir) && !o.Coming {
-		return Run{}, &input.Error{File: dir, What: "the folder is empty", Hint: "copy the frames of one run into it, then: leadmark calibrate " + dir + " --start"}
+		return Run{}, &input.Error{File: dir, What: "the folder is empty",
+			Hint: "copy the frames of one run into it, then: leadmark calibrate " + dir + " --start"}
 	}
 	run, err := parseRun(filepath.Join(dir, RunFileName), text, o)
 	if err != nil {
@@ -83,11 +84,13 @@ func checkFolder(dir string) error {
 	info, err := os.Stat(dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return &input.Error{File: dir, What: "there is no such folder", Hint: "give the folder that holds the frames of one run"}
+		return &input.Error{File: dir, What: "there is no such folder",
+			Hint: "give the folder that holds the frames of one run"}
 	case err != nil:
 		return &input.Error{File: dir, What: "cannot be looked into", Err: errors.Unwrap(err)}
 	case !info.IsDir():
-		return &input.Error{File: dir, What: "is not a folder", Hint: "give the folder that holds the frames of one run"}
+		return &input.Error{File: dir, What: "is not a folder",
+			Hint: "give the folder that holds the frames of one run"}
 	}
 	return nil
 }
@@ -125,7 +128,8 @@ func checkStill(r Run, o Overrides) error {
 		return nil
 	}
 	if _, err := os.Stat(filepath.Join(r.Dir, r.Trip.Still)); err != nil {
-		return &input.Error{File: filepath.Join(r.Dir, RunFileName), What: fmt.Sprintf("still names %s, which is not in the folder", r.Trip.Still),
+		return &input.Error{File: filepath.Join(r.Dir, RunFileName),
+			What: fmt.Sprintf("still names %s, which is not in the folder", r.Trip.Still),
 			Hint: "name a frame of this folder, or give line_px"}
 	}
 	return nil

@@ -26,8 +26,10 @@ func parseRun(name string, text []byte, o Overrides) (Run, error) {
 		return Run{}, err
 	}
 	if text == nil && file.Method == nil {
-		return Run{}, &input.Error{File: filepath.Dir(name), What: "there is no run.toml that says how the frames were made",
-			Hint: "leadmark calibrate " + filepath.Dir(name) + " --start writes one to fill in; or give --method and the other flags"}
+		return Run{}, &input.Error{File: filepath.Dir(name),
+			What: "there is no run.toml that says how the frames were made",
+			Hint: "leadmark calibrate " + filepath.Dir(name) +
+				" --start writes one to fill in; or give --method and the other flags"}
 	}
 	s := &source{input.Source{File: toml, Flags: flags}}
 	r := Run{}
@@ -56,7 +58,8 @@ func (s *source) top(r *Run, f File, o Overrides) {
 	case f.Method == nil || *f.Method == "":
 		s.Fault("method", "is not stated", `add method = "drop" (let fall through the beam) or method = "push" (moved by hand or carriage)`)
 	case r.Method != Drop && r.Method != Push:
-		s.Fault("method", fmt.Sprintf("is %q; it is drop or push", *f.Method), "drop: let fall through the beam; push: moved by hand or carriage")
+		s.Fault("method", fmt.Sprintf("is %q; it is drop or push", *f.Method),
+			"drop: let fall through the beam; push: moved by hand or carriage")
 	}
 	if f.Travel != nil {
 		r.Travel = Travel(*f.Travel)
@@ -68,7 +71,8 @@ func (s *source) top(r *Run, f File, o Overrides) {
 			s.Fault("travel", "is not stated", `add travel = "down", "up", "left" or "right": the way the front end moves in the picture`)
 		}
 	default:
-		s.Fault("travel", fmt.Sprintf("is %q; it is down, up, left or right", *f.Travel), "the way the front end moves in the picture as displayed")
+		s.Fault("travel", fmt.Sprintf("is %q; it is down, up, left or right", *f.Travel),
+			"the way the front end moves in the picture as displayed")
 	}
 }
 
@@ -86,15 +90,18 @@ func (s *source) ruler(r *Run, f RulerFile) {
 	switch mark {
 	case "front":
 		if f.BandMM != nil {
-			s.Fault("ruler.band_mm", `is stated, but the mark to find is the front end`, `add mark = "band" to find the band, or take band_mm out`)
+			s.Fault("ruler.band_mm", `is stated, but the mark to find is the front end`,
+				`add mark = "band" to find the band, or take band_mm out`)
 		}
 	case "band":
 		r.Ruler.Band = true
 		if f.TwinMS != nil {
-			s.Fault("ruler.twin_ms", "is stated, but the mark to find is a band: the speed is taken from two front ends", `take mark and band_mm out, or take twin_ms out and fire one flash`)
+			s.Fault("ruler.twin_ms", "is stated, but the mark to find is a band: the speed is taken from two "+
+				"front ends", `take mark and band_mm out, or take twin_ms out and fire one flash`)
 		}
 		if f.BandMM == nil {
-			s.Fault("ruler.mark", "is band, but band_mm is not stated", "add band_mm, the reading at the band's leading edge in millimetres")
+			s.Fault("ruler.mark", "is band, but band_mm is not stated",
+				"add band_mm, the reading at the band's leading edge in millimetres")
 		}
 		r.Ruler.BandAt = s.Number("ruler.band_mm", f.BandMM, input.Between(-5000, 5000)) * 1e-3
 	default:
@@ -122,7 +129,8 @@ func (s *source) trip(r *Run, f TripFile, o Overrides) {
 
 func (s *source) frameName(key, name string) {
 	if name == "" || name != filepath.Base(name) || strings.ContainsAny(name, `/\`) || name == ".." || name == "." {
-		s.Fault(key, fmt.Sprintf("is %q, which is not the name of a frame", name), "give the name of a frame in this folder, without a folder before it")
+		s.Fault(key, fmt.Sprintf("is %q, which is not the name of a frame", name),
+			"give the name of a frame in this folder, without a folder before it")
 	}
 }
 
@@ -159,7 +167,8 @@ func (s *source) conditions(r *Run, f ConditionsFile) {
 	c.SpeedU = s.Number(at("u_speed_mps"), f.USpeedMPS, input.Between(0, 100))
 	c.SpeedRepeat = s.Number(at("speed_repeat"), f.SpeedRepeat, input.Between(0, 1))
 	if r.Method == Drop && f.SpeedMPS != nil {
-		s.Fault(at("speed_mps"), "is stated, but method is drop", `a drop's speed follows from drop_mm; or write method = "push"`)
+		s.Fault(at("speed_mps"), "is stated, but method is drop",
+			`a drop's speed follows from drop_mm; or write method = "push"`)
 	}
 	if r.Method == Push && f.DropMM != nil {
 		s.Fault(at("drop_mm"), "is stated, but method is push", `a push has a speed_mps; or write method = "drop"`)
@@ -173,7 +182,8 @@ func (s *source) gravity(c *Conditions, f ConditionsFile) {
 	height := s.Number("conditions.height_m", f.HeightM, input.Between(-500, 9000))
 	switch {
 	case f.GravityMPS2 != nil && f.LatitudeDeg != nil:
-		s.Fault("conditions.latitude_deg", "and gravity_mps2 both say how strong gravity is", "keep the one you trust more")
+		s.Fault("conditions.latitude_deg", "and gravity_mps2 both say how strong gravity is",
+			"keep the one you trust more")
 	case f.GravityMPS2 != nil && f.HeightM != nil:
 		s.Fault("conditions.height_m", "is not used when gravity_mps2 is stated", "take it out; the fall is drop_mm")
 	case f.GravityMPS2 != nil:
@@ -181,6 +191,7 @@ func (s *source) gravity(c *Conditions, f ConditionsFile) {
 	case f.LatitudeDeg != nil:
 		c.Gravity, c.GravityU = NormalGravity(lat, height), NormalGravityU
 	case f.HeightM != nil:
-		s.Fault("conditions.height_m", "is stated without latitude_deg", "height_m is the place's height above the sea and needs latitude_deg; the fall is drop_mm")
+		s.Fault("conditions.height_m", "is stated without latitude_deg",
+			"height_m is the place's height above the sea and needs latitude_deg; the fall is drop_mm")
 	}
 }

@@ -28,7 +28,8 @@ type Readings struct {
 func LoadReadings(path string, run Run) (Readings, error) {
 	text, err := input.ReadBounded(path, maxTable)
 	if errors.Is(err, fs.ErrNotExist) {
-		return Readings{}, &input.Error{File: path, What: "there is no such file", Hint: "give a CSV file with the columns frame,advance_mm,u_mm"}
+		return Readings{}, &input.Error{File: path, What: "there is no such file",
+			Hint: "give a CSV file with the columns frame,advance_mm,u_mm"}
 	}
 	if err != nil {
 		return Readings{}, err
@@ -54,7 +55,8 @@ func ParseReadings(name string, text []byte, run Run) ([]HandReading, error) {
 			wrong.Add(f)
 		}
 		if line, twice := first[h.Frame]; twice && h.Frame != "" {
-			wrong.Add(t.Fault(row, "frame", fmt.Sprintf("%s is named twice, first on line %d", h.Frame, line), "keep one of the two lines"))
+			wrong.Add(t.Fault(row, "frame", fmt.Sprintf("%s is named twice, first on line %d", h.Frame, line),
+				"keep one of the two lines"))
 		}
 		first[h.Frame] = row.Line
 		list = append(list, h)
@@ -85,7 +87,8 @@ func (t table) reading(r input.Row, run Run, listed map[string]ShotEntry) (HandR
 	}
 	f := t.Number(r, "u_mm", 1e-3, input.Between(0, 1e4), &h.U)
 	if f == nil && t.Cell(r, "u_mm") == "" {
-		f = t.Fault(r, "u_mm", "is empty", "state the standard uncertainty of the reading in millimetres; about 0.3 of the smallest step that was read")
+		f = t.Fault(r, "u_mm", "is empty", "state the standard uncertainty of the reading in millimetres; "+
+			"about 0.3 of the smallest step that was read")
 	}
 	if f != nil {
 		wrong = append(wrong, f)

@@ -32,7 +32,8 @@ func ParseShots(name string, text []byte, r Run) ([]ShotEntry, error) {
 			wrong.Add(f)
 		}
 		if line, twice := first[s.Frame]; twice && s.Frame != "" {
-			wrong.Add(t.Fault(row, "frame", fmt.Sprintf("%s is named twice, first on line %d", s.Frame, line), "keep one of the two lines"))
+			wrong.Add(t.Fault(row, "frame", fmt.Sprintf("%s is named twice, first on line %d", s.Frame, line),
+				"keep one of the two lines"))
 		}
 		first[s.Frame] = row.Line
 		shots = append(shots, s)
@@ -42,7 +43,8 @@ func ParseShots(name string, text []byte, r Run) ([]ShotEntry, error) {
 
 // shot reads one line; an empty cell keeps the default.
 func (t table) shot(r input.Row, defaults Conditions, m Method) (ShotEntry, []*input.Error) {
-	s := ShotEntry{Frame: t.Cell(r, "frame"), Line: r.Line, Use: true, Why: oneLine(t.Cell(r, "why")), Conditions: defaults}
+	s := ShotEntry{Frame: t.Cell(r, "frame"), Line: r.Line, Use: true, Why: oneLine(t.Cell(r, "why")),
+		Conditions: defaults}
 	var wrong []*input.Error
 	add := func(e *input.Error) {
 		if e != nil {
@@ -53,7 +55,8 @@ func (t table) shot(r input.Row, defaults Conditions, m Method) (ShotEntry, []*i
 	case s.Frame == "":
 		add(t.Fault(r, "frame", "is empty", "name the frame's file"))
 	case strings.ContainsAny(s.Frame, `/\`) || s.Frame == ".." || strings.ContainsFunc(s.Frame, unicode.IsControl):
-		add(t.Fault(r, "frame", fmt.Sprintf("%q is not a file name", s.Frame), "give the name without a folder before it"))
+		add(t.Fault(r, "frame", fmt.Sprintf("%q is not a file name", s.Frame),
+			"give the name without a folder before it"))
 	}
 	add(t.Number(r, "drop_mm", 1e-3, dropRange(), &s.Drop))
 	add(t.Number(r, "speed_mps", 1, speedRange(), &s.Speed))
@@ -91,13 +94,17 @@ func oneLine(text string) string {
 func (t table) contradiction(r input.Row, s ShotEntry, m Method) *input.Error {
 	switch {
 	case m == Drop && s.Speed != 0:
-		return t.Fault(r, "speed_mps", "is stated, but method is drop", `a drop's speed follows from drop_mm; or write method = "push" in run.toml`)
+		return t.Fault(r, "speed_mps", "is stated, but method is drop",
+			`a drop's speed follows from drop_mm; or write method = "push" in run.toml`)
 	case m == Drop && s.Group != "":
-		return t.Fault(r, "group", "is stated, but method is drop", "groups join pushes at one unknown speed; heights make their own groups")
+		return t.Fault(r, "group", "is stated, but method is drop",
+			"groups join pushes at one unknown speed; heights make their own groups")
 	case m == Push && s.Drop != 0:
-		return t.Fault(r, "drop_mm", "is stated, but method is push", `a push has a speed_mps; or write method = "drop" in run.toml`)
+		return t.Fault(r, "drop_mm", "is stated, but method is push",
+			`a push has a speed_mps; or write method = "drop" in run.toml`)
 	case s.Group != "" && s.Speed != 0:
-		return t.Fault(r, "group", "and a measured speed are both stated", "a group joins shots at one unknown speed: leave out the group or speed_mps")
+		return t.Fault(r, "group", "and a measured speed are both stated",
+			"a group joins shots at one unknown speed: leave out the group or speed_mps")
 	}
 	return nil
 }
@@ -117,13 +124,17 @@ func (r Run) checkPresent(name string) error {
 	var wrong input.List
 	for _, s := range r.Shots {
 		if other := over[s.Frame]; other != "" {
-			wrong.Add(&input.Error{File: name, Line: s.Line, Column: "frame", What: fmt.Sprintf("%s is passed over: %s, the same photograph, is read in its place", s.Frame, other), Hint: "list " + other})
+			wrong.Add(&input.Error{File: name, Line: s.Line, Column: "frame",
+				What: fmt.Sprintf("%s is passed over: %s, the same photograph, is read in its place", s.Frame,
+					other), Hint: "list " + other})
 			continue
 		}
 		if there[s.Frame] {
 			continue
 		}
-		e := &input.Error{File: name, Line: s.Line, Column: "frame", What: s.Frame + " is not in the folder " + filepath.Clean(r.Dir), Hint: "copy the frame there, or take the line out"}
+		e := &input.Error{File: name, Line: s.Line, Column: "frame",
+			What: s.Frame + " is not in the folder " + filepath.Clean(r.Dir),
+			Hint: "copy the frame there, or take the line out"}
 		if near := folded[strings.ToLower(s.Frame)]; near != "" {
 			e.Hint = "the folder has " + near
 		}

@@ -88,7 +88,8 @@ func columnsOf(path string, text []byte) ([]string, error) {
 	r.FieldsPerRecord, r.Comment = -1, '#'
 	columns, err := r.Read()
 	if err != nil {
-		return nil, &input.Error{File: path, What: "has no header line", Hint: "begin it with: frame,drop_mm,delay_ms,use,why"}
+		return nil, &input.Error{File: path, What: "has no header line",
+			Hint: "begin it with: frame,drop_mm,delay_ms,use,why"}
 	}
 	for i := range columns {
 		columns[i] = strings.TrimSpace(columns[i])
@@ -105,7 +106,8 @@ func shotLine(path string, columns []string, name string, c ShotCells) (string, 
 		}
 		i := slices.Index(columns, column)
 		if i < 0 {
-			return &input.Error{File: path, What: fmt.Sprintf("has no column %s", column), Hint: "add it to the header line"}
+			return &input.Error{File: path, What: fmt.Sprintf("has no column %s", column),
+				Hint: "add it to the header line"}
 		}
 		cells[i] = value
 		return nil

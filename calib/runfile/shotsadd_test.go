@@ -27,7 +27,8 @@ func TestAddShotsKeepsWhatIsThere(t *testing.T) {
 
 func TestAddShotsMakesTheTable(t *testing.T) {
 	dir := t.TempDir()
-	if _, err := AddShots(t.Context(), dir, Push, []string{"a.jpg"}, ShotCells{Group: "slow", DelayMS: new(5.0)}); err != nil {
+	if _, err := AddShots(t.Context(), dir, Push, []string{"a.jpg"},
+		ShotCells{Group: "slow", DelayMS: new(5.0)}); err != nil {
 		t.Fatal(err)
 	}
 	text, _ := os.ReadFile(filepath.Join(dir, ShotsFileName))
@@ -38,7 +39,8 @@ func TestAddShotsMakesTheTable(t *testing.T) {
 
 func TestAddShotsRefuses(t *testing.T) {
 	dir := folder(t, ShotsFileName, "frame\n")
-	if _, err := AddShots(t.Context(), dir, Drop, []string{"a.jpg"}, ShotCells{DropMM: new(1.0)}); err == nil || !strings.Contains(err.Error(), "drop_mm") {
+	if _, err := AddShots(t.Context(), dir, Drop, []string{"a.jpg"}, ShotCells{DropMM: new(1.0)}); err == nil ||
+		!strings.Contains(err.Error(), "drop_mm") {
 		t.Errorf("no column: %v", err)
 	}
 	if _, err := AddShots(t.Context(), dir, Drop, []string{"../a.jpg"}, ShotCells{}); err == nil {

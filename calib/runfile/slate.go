@@ -75,7 +75,8 @@ func ParseSlate(text string) (s Slate, is bool, err error) {
 		}
 	}
 	if s.Group != nil && s.Speed != nil {
-		return s, true, fmt.Errorf("the slate states a group and a measured speed; a group joins shots at one unknown speed")
+		return s, true, fmt.Errorf("the slate states a group and a measured speed; a group joins shots at " +
+			"one unknown speed")
 	}
 	if s.Drop != nil && (s.Speed != nil || s.Group != nil) {
 		return s, true, fmt.Errorf("the slate states a drop and a push at once")
@@ -104,7 +105,8 @@ func (s *Slate) set(word string) error {
 		return nil
 	}
 	if name != "group" {
-		return fmt.Errorf("the slate has the key %q, which is not known; known are %s and group", oneLine(name), strings.Join(known, ", "))
+		return fmt.Errorf("the slate has the key %q, which is not known; known are %s and group", oneLine(name),
+			strings.Join(known, ", "))
 	}
 	if !groupWord(text) {
 		return fmt.Errorf("group of the slate is %q; it is one word of letters, digits, - and _", oneLine(text))
@@ -115,7 +117,8 @@ func (s *Slate) set(word string) error {
 
 // groupWord says whether a group's name can stand on a slate.
 func groupWord(text string) bool {
-	return text != "" && len(text) <= 24 && strings.Trim(text, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_") == ""
+	return text != "" && len(text) <= 24 && strings.Trim(text,
+		"abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_") == ""
 }
 
 // Suits finds conditions that do not belong to the method.

@@ -56,14 +56,16 @@ func Start(dir string, frames []frame.Frame, known Known, o Overrides) (StartRep
 		}
 	}
 	if len(r.Written) == 0 {
-		return r, &input.Error{File: dir, What: "has its run.toml and shots.csv already; they were left as they are", Hint: "edit them, or move them away to start anew"}
+		return r, &input.Error{File: dir, What: "has its run.toml and shots.csv already; they were left as " +
+			"they are", Hint: "edit them, or move them away to start anew"}
 	}
 	if filled.all { // the conditions, which startRun names last, are there
 		missing = missing[:len(missing)-1]
 	}
 	r.ToFill = missing
 	if filled.planned && len(frames) > 0 {
-		r.ToFill = append(r.ToFill, "shots.csv holds the conditions as planned, in the order of the frames: correct every line that was shot otherwise")
+		r.ToFill = append(r.ToFill, "shots.csv holds the conditions as planned, in the order of the frames: "+
+			"correct every line that was shot otherwise")
 	}
 	if len(frames) == 0 {
 		r.ToFill = append(r.ToFill, "the folder holds no frames yet: copy them in, then list them in shots.csv")
@@ -78,7 +80,8 @@ func startRun(o Overrides) (text []byte, missing []string, err error) {
 		return nil, nil, err
 	}
 	var b bytes.Buffer
-	b.WriteString("# What was done while these frames were taken. Lengths in millimetres, times in\n# milliseconds, speeds in metres per second. A line that begins with # is not read.\n\n")
+	b.WriteString("# What was done while these frames were taken. Lengths in millimetres, times in\n# " +
+		"milliseconds, speeds in metres per second. A line that begins with # is not read.\n\n")
 	for _, s := range Settings() {
 		startKey(&b, s, o)
 	}
@@ -90,7 +93,8 @@ func startRun(o Overrides) (text []byte, missing []string, err error) {
 	}
 	switch {
 	case f.Method != nil && *f.Method == string(Push):
-		missing = append(missing, "speed_mps of each push in shots.csv or run.toml, or a group for pushes at one unknown speed")
+		missing = append(missing, "speed_mps of each push in shots.csv or run.toml, or a group for pushes at "+
+			"one unknown speed")
 	default:
 		missing = append(missing, "drop_mm of each frame in shots.csv, or one for all in run.toml")
 	}
@@ -198,7 +202,8 @@ func batches(frames []frame.Frame) []string {
 	for i := 1; i < len(frames); i++ {
 		if g, ok := gap(frames[i-1], frames[i]); ok && g >= long {
 			n++
-			says[i] = fmt.Sprintf("batch %d? a pause of %s lies before it", n, time.Duration(g*float64(time.Second)).Round(time.Second))
+			says[i] = fmt.Sprintf("batch %d? a pause of %s lies before it", n,
+				time.Duration(g*float64(time.Second)).Round(time.Second))
 		}
 	}
 	if n > 1 {

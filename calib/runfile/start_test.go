@@ -60,7 +60,8 @@ func TestStartWritesWhatLoadReads(t *testing.T) {
 		}
 	}
 	text, _ := os.ReadFile(filepath.Join(dir, ShotsFileName))
-	for _, want := range []string{"suggest 3 batches", "# batch 2? a pause of 1m3s", "# batch 3?", "IMG_0002.JPG,,,yes,,10:00:03"} {
+	for _, want := range []string{"suggest 3 batches", "# batch 2? a pause of 1m3s", "# batch 3?",
+		"IMG_0002.JPG,,,yes,,10:00:03"} {
 		if !strings.Contains(string(text), want) {
 			t.Errorf("%q is missing in\n%s", want, text)
 		}
@@ -80,7 +81,8 @@ func TestStartSaysWhatIsLeftAndLoadAsksForIt(t *testing.T) {
 		}
 	}
 	_, err = Load(dir, Overrides{})
-	if len(input.Faults(err)) != 2 || !strings.Contains(err.Error(), "method is not stated") || !strings.Contains(err.Error(), "travel is not stated") {
+	if len(input.Faults(err)) != 2 || !strings.Contains(err.Error(), "method is not stated") ||
+		!strings.Contains(err.Error(), "travel is not stated") {
 		t.Errorf("%v", err)
 	}
 	text, _ := os.ReadFile(filepath.Join(dir, RunFileName))

@@ -37,8 +37,9 @@ func TestStartFillsInThePlan(t *testing.T) {
 		left   string
 	}{
 		"as many": {5, nil, []string{"a.jpg,50,", "b.jpg,900,", "c.jpg,50,", "d.jpg,900,", "e.jpg,900,"}, ""},
-		"fewer":   {2, nil, []string{"a.jpg,50,", "b.jpg,900,", "# still to shoot, as planned: 1 x drop_mm 50\n", "# still to shoot, as planned: 2 x drop_mm 900\n"}, ""},
-		"more":    {6, nil, []string{"e.jpg,900,", "f.jpg,,"}, "drop_mm of each frame"},
+		"fewer": {2, nil, []string{"a.jpg,50,", "b.jpg,900,", "# still to shoot, as planned: 1 x drop_mm 50\n",
+			"# still to shoot, as planned: 2 x drop_mm 900\n"}, ""},
+		"more": {6, nil, []string{"e.jpg,900,", "f.jpg,,"}, "drop_mm of each frame"},
 	} {
 		dir := t.TempDir()
 		r, err := Start(dir, frames(c.n), Known{Slates: c.slates, Plan: planned()}, Overrides{})
@@ -52,7 +53,8 @@ func TestStartFillsInThePlan(t *testing.T) {
 			}
 		}
 		fillIn := strings.Join(r.ToFill, "\n")
-		if !strings.Contains(fillIn, "as planned") || !strings.Contains(fillIn, c.left) || c.left == "" && strings.Contains(fillIn, "drop_mm of each frame") {
+		if !strings.Contains(fillIn, "as planned") || !strings.Contains(fillIn, c.left) || c.left == "" &&
+			strings.Contains(fillIn, "drop_mm of each frame") {
 			t.Errorf("%s: %q", name, r.ToFill)
 		}
 		run, _ := os.ReadFile(filepath.Join(dir, RunFileName))
@@ -63,9 +65,11 @@ func TestStartFillsInThePlan(t *testing.T) {
 }
 
 func TestASlateWinsOverThePlan(t *testing.T) {
-	c := startCells{cells: map[string]map[string]string{"b.jpg": {"drop_mm": "400"}}, remarks: map[string]string{"a.jpg": "shows a slate"}}
+	c := startCells{cells: map[string]map[string]string{"b.jpg": {"drop_mm": "400"}},
+		remarks: map[string]string{"a.jpg": "shows a slate"}}
 	left := c.fillFromPlan(frames(3), *planned())
-	if c.cells["b.jpg"]["drop_mm"] != "400" || c.cells["c.jpg"]["drop_mm"] != "900" || c.cells["a.jpg"] != nil || len(left) != 2 {
+	if c.cells["b.jpg"]["drop_mm"] != "400" || c.cells["c.jpg"]["drop_mm"] != "900" || c.cells["a.jpg"] != nil ||
+		len(left) != 2 {
 		t.Errorf("%v, %v", c.cells, left)
 	}
 }

@@ -21,7 +21,8 @@ func TestEveryVersionOfCorrectionsIsRead(t *testing.T) {
 		t.Errorf("corrections-1.toml: %+v, %v", c, err)
 	}
 	_, err = ParseCorrections("corrections.toml", []byte("schema = \"leadmark/corrections/2\"\nnew_key = 1\n"))
-	if what, hint := input.Describe(err); !strings.Contains(what, "later version") || !strings.Contains(hint, "install the version") {
+	if what, hint := input.Describe(err); !strings.Contains(what, "later version") ||
+		!strings.Contains(hint, "install the version") {
 		t.Errorf("corrections of version 2: %q %q", what, hint)
 	}
 }

@@ -20,9 +20,10 @@ type Lines struct {
 	Torn string // what a torn last line's own file is called, before its number
 }
 
-// Append adds a line, made from what is there, and returns when it is on the disk. A last line that a crash left torn is moved to a
-// file of its own, whose path is returned; nothing else is touched. After an error the file is byte for byte what it was; where even that
-// cannot be had, the error says so.
+// Append adds a line, made from what is there, and returns when it is on the disk. A last line that
+// a crash left torn is moved to a file of its own, whose path is returned; nothing else is touched.
+// After an error the file is byte for byte what it was; where even that cannot be had, the error
+// says so.
 func (l Lines) Append(d Disk, line func(before []byte) ([]byte, error)) (torn string, err error) {
 	made, err := l.look()
 	if err != nil {
@@ -45,7 +46,8 @@ func (l Lines) Append(d Disk, line func(before []byte) ([]byte, error)) (torn st
 	return torn, folder(d, l.Path)
 }
 
-// look refuses what must not be added to: a pipe would be waited for for ever, and a link may lead to a file that is none of ours.
+// look refuses what must not be added to: a pipe would be waited for for ever, and a link may lead
+// to a file that is none of ours.
 func (l Lines) look() (missing bool, err error) {
 	info, err := os.Lstat(l.Path)
 	switch {
@@ -54,9 +56,11 @@ func (l Lines) look() (missing bool, err error) {
 	case err != nil:
 		return false, failure(l.Path, err)
 	case info.Mode()&fs.ModeSymlink != 0:
-		return false, &input.Error{File: l.Path, What: "is a link to another file, and nothing was added", Hint: "put the file itself in its place"}
+		return false, &input.Error{File: l.Path, What: "is a link to another file, and nothing was added",
+			Hint: "put the file itself in its place"}
 	case !info.Mode().IsRegular():
-		return false, &input.Error{File: l.Path, What: "is not a file, and nothing was added", Hint: "move away what stands there"}
+		return false, &input.Error{File: l.Path, What: "is not a file, and nothing was added",
+			Hint: "move away what stands there"}
 	}
 	return false, nil
 }
@@ -84,7 +88,8 @@ func (l Lines) add(d Disk, file File, line func(before []byte) ([]byte, error)) 
 		return "", failure(l.Path, err)
 	}
 	if int64(len(before)) > l.Most {
-		return "", &input.Error{File: l.Path, What: fmt.Sprintf("is larger than %d MB, and nothing was added", l.Most>>20), Hint: "move it away, and keep it"}
+		return "", &input.Error{File: l.Path, What: fmt.Sprintf("is larger than %d MB, and nothing was added",
+			l.Most>>20), Hint: "move it away, and keep it"}
 	}
 	text, err := line(before)
 	if err != nil {
@@ -129,7 +134,8 @@ func (l Lines) keepTorn(d Disk, torn []byte) (string, error) {
 			return path, err
 		}
 	}
-	return "", &input.Error{File: l.Path, What: "has a torn last line, and ten thousand of them were put aside before", Hint: "look at the disk, and move those files away"}
+	return "", &input.Error{File: l.Path, What: "has a torn last line, and ten thousand of them were put " +
+		"aside before", Hint: "look at the disk, and move those files away"}
 }
 
 // errUndo marks an error after which the old bytes could not be put back.

@@ -47,8 +47,8 @@ func names(t *testing.T, dir string) string {
 	return strings.Join(all, " ")
 }
 
-// A file is made and the program killed after any step; then it is replaced on a disk on which any step fails. It is never lost: it
-// reads as it was made or as it was meant to be.
+// A file is made and the program killed after any step; then it is replaced on a disk on which any
+// step fails. It is never lost: it reads as it was made or as it was meant to be.
 func TestAKillAndAFullDiskLoseNothing(t *testing.T) {
 	const mine, next = "what a person wrote", "and more"
 	tries := 0
@@ -77,14 +77,17 @@ func TestAKillAndAFullDiskLoseNothing(t *testing.T) {
 			}
 			tries++
 			text, _ := os.ReadFile(path)
-			if got := string(text); there == nil && got != mine && got != next || there != nil && got != "" && got != next {
-				t.Errorf("kill after %q, then no disk from %q on: the file holds %q", first.Steps()[kill-1], full.Steps()[fail-1], got)
+			if got := string(text); there == nil && got != mine && got != next || there != nil && got != "" &&
+				got != next {
+				t.Errorf("kill after %q, then no disk from %q on: the file holds %q", first.Steps()[kill-1],
+					full.Steps()[fail-1], got)
 			}
 		}
 	}
 }
 
-// What a version up to 0.9.1 left where it was killed is a second name of the person's file. A full disk and another writer find it.
+// What a version up to 0.9.1 left where it was killed is a second name of the person's file. A full
+// disk and another writer find it.
 func TestTheSecondNameOfAnOlderVersion(t *testing.T) {
 	for fail := 1; ; fail++ {
 		dir := t.TempDir()
@@ -117,14 +120,16 @@ func TestPlantedLinks(t *testing.T) {
 		},
 		"folder": func(path string) error { return store.Folder(path, func(dir string) error { return nil }) },
 		"append": func(path string) error {
-			_, err := store.Lines{Path: path, Most: 100, Torn: "torn"}.Append(store.System(), func([]byte) ([]byte, error) { return []byte("{}\n"), nil })
+			_, err := store.Lines{Path: path, Most: 100, Torn: "torn"}.Append(store.System(),
+				func([]byte) ([]byte, error) { return []byte("{}\n"), nil })
 			return err
 		},
 	} {
 		t.Run(what, func(t *testing.T) {
 			victim := put(t, filepath.Join(t.TempDir(), "letter.txt"), "a letter")
 			dir := t.TempDir()
-			planted := []string{".a.part", "a.part", ".a.leadmark-abcdefghij234567.part", fmt.Sprintf("a.part%d", os.Getpid()), "torn.1"}
+			planted := []string{".a.part", "a.part", ".a.leadmark-abcdefghij234567.part",
+				fmt.Sprintf("a.part%d", os.Getpid()), "torn.1"}
 			for _, name := range planted {
 				if err := os.Symlink(victim, filepath.Join(dir, name)); err != nil {
 					t.Skipf("no links here: %v", err)
@@ -162,9 +167,11 @@ func TestALinkInThePlaceOfAFile(t *testing.T) {
 		if made, err := store.Create(store.System(), filepath.Join(dir, "created"), []byte("new")); made || err != nil {
 			t.Error(made, err)
 		}
-		_, err := store.Lines{Path: filepath.Join(dir, "lines"), Most: 100}.Append(store.System(), func([]byte) ([]byte, error) { return []byte("{}\n"), nil })
+		_, err := store.Lines{Path: filepath.Join(dir, "lines"), Most: 100}.Append(store.System(),
+			func([]byte) ([]byte, error) { return []byte("{}\n"), nil })
 		refused(t, "append", err, "is a link")
-		if err := store.Folder(filepath.Join(dir, "made"), func(string) error { return nil }); !errors.Is(err, store.ErrFaster) {
+		if err := store.Folder(filepath.Join(dir, "made"), func(string) error { return nil }); !errors.Is(err,
+			store.ErrFaster) {
 			t.Error(err)
 		}
 		if dangling {
@@ -219,7 +226,8 @@ func makers(t *testing.T, path string, make func(text string) (bool, error)) {
 	}
 }
 
-// Six make one file, 1,000 times: one says that it did and the file holds its text; the others say who was faster.
+// Six make one file, 1,000 times: one says that it did and the file holds its text; the others say
+// who was faster.
 func TestSixMakers(t *testing.T) {
 	dir := t.TempDir()
 	for round := range 1000 {

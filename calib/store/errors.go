@@ -22,7 +22,8 @@ func (e unsureError) Unwrap() error { return e.told }
 
 // unsure says that a file was written but may not last.
 func unsure(path string, err error) error {
-	return unsureError{&input.Error{File: path, What: "was written, but the disk does not say that it will last: it may be as it was or as it was meant to be", Err: reason(err),
+	return unsureError{&input.Error{File: path, What: "was written, but the disk does not say that it will " +
+		"last: it may be as it was or as it was meant to be", Err: reason(err),
 		Hint: remedy(err) + "; then look whether the change is there before you make it again"}}
 }
 
@@ -31,7 +32,8 @@ func isUnsure(err error) bool {
 	return errors.As(err, &e)
 }
 
-// ErrFaster marks that another program made a file or folder between the look whether it is there and the writing.
+// ErrFaster marks that another program made a file or folder between the look whether it is there
+// and the writing.
 var ErrFaster = errors.New("another program was faster")
 
 // fasterError is told in words of its own.
@@ -42,7 +44,8 @@ func (e fasterError) Unwrap() error        { return e.told }
 func (e fasterError) Is(target error) bool { return target == ErrFaster }
 
 func faster(path string) error {
-	return fasterError{&input.Error{File: path, What: "was just made by another program; nothing of yours was written there",
+	return fasterError{&input.Error{File: path, What: "was just made by another program; nothing of yours " +
+		"was written there",
 		Hint: "look at it, and choose another name if it is not what you want"}}
 }
 

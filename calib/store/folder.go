@@ -9,8 +9,9 @@ import (
 	"leadmark/calib/input"
 )
 
-// Folder makes a folder that is not there yet, or is empty, whole or not at all: fill writes into one of another, hidden name. What
-// fill returns is returned, and nothing is there then. Where another program makes it meanwhile the error is ErrFaster.
+// Folder makes a folder that is not there yet, or is empty, whole or not at all: fill writes into
+// one of another, hidden name. What fill returns is returned, and nothing is there then. Where
+// another program makes it meanwhile the error is ErrFaster.
 func Folder(path string, fill func(dir string) error) error {
 	Sweep(System(), filepath.Dir(path))
 	p, err := makeFolder(path)
@@ -67,7 +68,8 @@ func notMade(path string, err error) error {
 	return &input.Error{File: path, What: "could not be made", Err: reason(err), Hint: remedy(err)}
 }
 
-// Writable finds, before long work, that nothing could be written into a folder. It leaves nothing behind.
+// Writable finds, before long work, that nothing could be written into a folder. It leaves nothing
+// behind.
 func Writable(dir string) error {
 	p, file, err := openPart(System(), filepath.Join(dir, "try"), nil)
 	if err != nil {

@@ -7,10 +7,11 @@ import (
 	"github.com/gofrs/flock"
 )
 
-// What a program is writing is told from what a killed one left by a lock on it: it goes with the process.
+// What a program is writing is told from what a killed one left by a lock on it: it goes with the
+// process.
 
-// hold locks a part that was just made; ok is false where a sweep took it away meanwhile. Where there are no such locks, it goes by
-// its age.
+// hold locks a part that was just made; ok is false where a sweep took it away meanwhile. Where
+// there are no such locks, it goes by its age.
 func hold(path string) (release func(), ok bool) {
 	lock, held := tryHold(path)
 	switch {

@@ -95,9 +95,10 @@ func TestCreateStandsEveryFault(t *testing.T) {
 func TestAppendStandsEveryFault(t *testing.T) {
 	for _, before := range []string{"", "{\"n\": 1}\n", "{\"n\": 1}\n{\"n\": "} {
 		c := caseOf(func(d store.Disk, dir string) error {
-			_, err := store.Lines{Path: filepath.Join(dir, "a"), Most: 1000, Torn: "torn"}.Append(d, func(before []byte) ([]byte, error) {
-				return fmt.Appendf(nil, "{\"n\": %d}\n", 1+strings.Count(string(before), "}\n")), nil
-			})
+			_, err := store.Lines{Path: filepath.Join(dir, "a"), Most: 1000, Torn: "torn"}.Append(d,
+				func(before []byte) ([]byte, error) {
+					return fmt.Appendf(nil, "{\"n\": %d}\n", 1+strings.Count(string(before), "}\n")), nil
+				})
 			return err
 		})
 		c.Set = func(t *testing.T, dir string) {
@@ -159,11 +160,13 @@ func TestReplaceKeepsPermissions(t *testing.T) {
 // What is said names the file and what to do, by what the disk says.
 func TestMessages(t *testing.T) {
 	for errno, want := range map[error]string{
-		syscall.ENOSPC: "full: make room", syscall.EROFS: "only be read", syscall.EACCES: "permissions", syscall.EIO: "check the disk", syscall.ENOENT: "mounted",
+		syscall.ENOSPC: "full: make room", syscall.EROFS: "only be read", syscall.EACCES: "permissions",
+		syscall.EIO: "check the disk", syscall.ENOENT: "mounted",
 	} {
 		err := store.Replace(refusing{store.System(), errno}, "/some/where/corrections.toml", []byte("x"))
 		var known *input.Error
-		if !errors.As(err, &known) || known.File != "/some/where/corrections.toml" || !strings.Contains(known.Hint, want) || !strings.Contains(known.What, "as it was") {
+		if !errors.As(err, &known) || known.File != "/some/where/corrections.toml" ||
+			!strings.Contains(known.Hint, want) || !strings.Contains(known.What, "as it was") {
 			t.Errorf("%v: %+v", errno, known)
 		}
 	}
@@ -181,8 +184,11 @@ func (r refusing) OpenFile(path string, _ int, _ fs.FileMode) (store.File, error
 func (r refusing) Remove(string) error { return nil }
 
 func TestCheckSchema(t *testing.T) {
-	for got, ok := range map[string]bool{"leadmark/result/1": true, "leadmark/result/2": true, "leadmark/result/3": false, "leadmark/result/0": false, "leadmark/result": false, "": false, "leadmark/plan/1": false, "/": false} {
-		if err := store.CheckSchema(got, "leadmark/result/2"); (err == nil) != ok || errors.Is(err, store.ErrLater) != (got == "leadmark/result/3") {
+	for got, ok := range map[string]bool{"leadmark/result/1": true, "leadmark/result/2": true,
+		"leadmark/result/3": false, "leadmark/result/0": false, "leadmark/result": false, "": false,
+		"leadmark/plan/1": false, "/": false} {
+		if err := store.CheckSchema(got, "leadmark/result/2"); (err == nil) != ok ||
+			errors.Is(err, store.ErrLater) != (got == "leadmark/result/3") {
 			t.Errorf("%q: %v", got, err)
 		}
 	}

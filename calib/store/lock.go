@@ -47,9 +47,10 @@ func patienceOf(ctx context.Context) Patience {
 	return p
 }
 
-// Lock waits until no other process holds the lock of a file or folder that is there, and holds it. It waits as the context's
-// Patience says; when the context ends it ends at once, without the lock and with the context's error. No lock file is left behind.
-// Where folders cannot be locked nothing is.
+// Lock waits until no other process holds the lock of a file or folder that is there, and holds it.
+// It waits as the context's Patience says; when the context ends it ends at once, without the lock
+// and with the context's error. No lock file is left behind. Where folders cannot be locked nothing
+// is.
 func Lock(ctx context.Context, path string) (unlock func() error, err error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -71,7 +72,8 @@ func Lock(ctx context.Context, path string) (unlock func() error, err error) {
 		case errors.Is(err, context.DeadlineExceeded):
 			return nil, busy(path, p.Most)
 		case err != nil:
-			return nil, &input.Error{File: path, What: "cannot be locked against other programs", Err: reason(err), Hint: "copy the folder to a disk of this computer"}
+			return nil, &input.Error{File: path, What: "cannot be locked against other programs",
+				Err: reason(err), Hint: "copy the folder to a disk of this computer"}
 		case !isNow(lock, path): // it was replaced while it was waited for
 			_ = lock.Close()
 			continue
@@ -81,7 +83,8 @@ func Lock(ctx context.Context, path string) (unlock func() error, err error) {
 }
 
 func busy(path string, most time.Duration) error {
-	return &input.Error{File: path, What: fmt.Sprintf("another program was still writing here after %v, so nothing was written", most),
+	return &input.Error{File: path, What: fmt.Sprintf("another program was still writing here after %v, so "+
+		"nothing was written", most),
 		Hint: "wait until it is done, or end it, then do this again"}
 }
 
@@ -95,7 +98,8 @@ func isNow(lock *flock.Flock, path string) bool {
 	return err != nil || os.SameFile(mine, now)
 }
 
-// take takes the lock. The system cannot be told to stop waiting for one: where it is given up, it is let go as soon as it comes.
+// take takes the lock. The system cannot be told to stop waiting for one: where it is given up, it
+// is let go as soon as it comes.
 func (p Patience) take(ctx context.Context, path string) (*flock.Flock, error) {
 	lock := flock.New(path, flock.SetFlag(os.O_RDONLY|noWait))
 	if locked, err := lock.TryLock(); locked || err != nil {

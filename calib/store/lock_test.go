@@ -11,7 +11,8 @@ import (
 	"leadmark/calib/store"
 )
 
-// A lock that another holds is waited for with a word; the waiting ends with the context, and what was waited for is let go.
+// A lock that another holds is waited for with a word; the waiting ends with the context, and what
+// was waited for is let go.
 func TestALockIsGivenUpWithTheContext(t *testing.T) {
 	dir := t.TempDir()
 	unlock, err := store.Lock(t.Context(), dir)
@@ -30,7 +31,8 @@ func TestALockIsGivenUpWithTheContext(t *testing.T) {
 	if err := unlock(); err != nil {
 		t.Fatal(err)
 	}
-	again, err := store.Lock(store.WithPatience(t.Context(), store.Patience{Most: time.Hour}), dir) // what was given up must not hold it
+	// what was given up must not hold it
+	again, err := store.Lock(store.WithPatience(t.Context(), store.Patience{Most: time.Hour}), dir)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -58,7 +60,8 @@ func TestALockIsHadWhenItIsFree(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	waiting := store.WithPatience(t.Context(), store.Patience{Most: time.Hour, Tell: func(string, time.Duration) { _ = unlock() }})
+	waiting := store.WithPatience(t.Context(), store.Patience{Most: time.Hour,
+		Tell: func(string, time.Duration) { _ = unlock() }})
 	again, err := store.Lock(waiting, dir)
 	if err != nil {
 		t.Fatal(err)
@@ -68,7 +71,8 @@ func TestALockIsHadWhenItIsFree(t *testing.T) {
 	}
 }
 
-// A file that was replaced while its lock was waited for is locked anew: else two would hold the lock of one name.
+// A file that was replaced while its lock was waited for is locked anew: else two would hold the
+// lock of one name.
 func TestALockIsOfWhatHasTheNameNow(t *testing.T) {
 	path := put(t, filepath.Join(t.TempDir(), "rig.toml"), "old")
 	unlock, err := store.Lock(t.Context(), path)

@@ -15,8 +15,9 @@ import (
 // longestStem bounds what of a file's name stands in that of its part: disks allow 255 bytes in all.
 const longestStem = 180
 
-// partName is what a new file or folder is called until it is whole: hidden, so that it is in nobody's way, and not to be guessed,
-// so that nobody can have put a link or a file there, nor two programs write one.
+// partName is what a new file or folder is called until it is whole: hidden, so that it is in
+// nobody's way, and not to be guessed, so that nobody can have put a link or a file there, nor two
+// programs write one.
 func partName(path string) string {
 	dir, stem := filepath.Split(path)
 	for len(stem) > longestStem || !utf8.ValidString(stem) {
@@ -44,7 +45,8 @@ type part struct {
 	release func() // says that nobody is at it any more
 }
 
-// drop takes a part away that is of no use. Where that fails it is a leftover, which the next sweep takes.
+// drop takes a part away that is of no use. Where that fails it is a leftover, which the next sweep
+// takes.
 func (p part) drop(d Disk) {
 	_ = d.Remove(p.path)
 	p.release()
@@ -70,15 +72,18 @@ func (w Way) writePart(d Disk, path string, mode *fs.FileMode, write func(io.Wri
 	return p, nil
 }
 
-// chmod gives a file the permissions of another. Disks that have none, as cards, refuse it: there is nothing to lose there.
+// chmod gives a file the permissions of another. Disks that have none, as cards, refuse it: there
+// is nothing to lose there.
 func chmod(file File, mode fs.FileMode) error {
-	if err := file.Chmod(mode); err != nil && !errors.Is(err, fs.ErrPermission) && !errors.Is(err, errors.ErrUnsupported) {
+	if err := file.Chmod(mode); err != nil && !errors.Is(err, fs.ErrPermission) &&
+		!errors.Is(err, errors.ErrUnsupported) {
 		return err
 	}
 	return nil
 }
 
-// openPart makes the file, under a name that nobody has. A link there is not followed: O_EXCL wants the name to be free.
+// openPart makes the file, under a name that nobody has. A link there is not followed: O_EXCL wants
+// the name to be free.
 func openPart(d Disk, path string, mode *fs.FileMode) (part, File, error) {
 	perm := fs.FileMode(0o666)
 	if mode != nil {

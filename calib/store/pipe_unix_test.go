@@ -22,7 +22,9 @@ func TestWhatIsNoFileIsRefused(t *testing.T) {
 	for _, path := range []string{pipe, folder} {
 		lines := store.Lines{Path: path, Most: 100}
 		_, err := lines.Append(store.System(), func([]byte) ([]byte, error) { return []byte("{}\n"), nil })
-		for what, err := range map[string]error{"append": err, "ready": lines.Ready(), "replace": store.Replace(store.System(), path, []byte("x")), "remove": store.Replace(store.System(), path, nil)} {
+		for what, err := range map[string]error{"append": err, "ready": lines.Ready(),
+			"replace": store.Replace(store.System(), path, []byte("x")),
+			"remove":  store.Replace(store.System(), path, nil)} {
 			refused(t, what+" "+filepath.Base(path), err, "is not a file")
 		}
 		if made, err := store.Create(store.System(), path, []byte("x")); made || err != nil {

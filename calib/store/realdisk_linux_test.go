@@ -13,7 +13,8 @@ import (
 	"leadmark/calib/store"
 )
 
-// mounted is a folder on a disk of its own in memory, of 64 kB; the test is skipped where none may be mounted.
+// mounted is a folder on a disk of its own in memory, of 64 kB; the test is skipped where none may
+// be mounted.
 func mounted(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
@@ -24,12 +25,13 @@ func mounted(t *testing.T) string {
 	return dir
 }
 
-// A disk that is really full, and one that can really only be read, even by root: the file is as it was, nothing is left behind, and the
-// message says what to do.
+// A disk that is really full, and one that can really only be read, even by root: the file is as it
+// was, nothing is left behind, and the message says what to do.
 func TestRealDisks(t *testing.T) {
 	for hint, spoil := range map[string]func(dir string) error{
 		"make room": func(dir string) error {
-			if err := os.WriteFile(filepath.Join(dir, "large"), make([]byte, 64<<10), 0o666); !errors.Is(err, syscall.ENOSPC) {
+			if err := os.WriteFile(filepath.Join(dir, "large"), make([]byte, 64<<10), 0o666); !errors.Is(err,
+				syscall.ENOSPC) {
 				return errors.New("the disk is not full")
 			}
 			return nil
@@ -48,10 +50,13 @@ func TestRealDisks(t *testing.T) {
 		}
 		text := bytes.Repeat([]byte("a line of text\n"), 1000)
 		_, errCreate := store.Create(store.System(), filepath.Join(dir, "new.toml"), text)
-		_, errAppend := store.Lines{Path: lines, Most: 1 << 20, Torn: "torn"}.Append(store.System(), func([]byte) ([]byte, error) { return text, nil })
-		for what, err := range map[string]error{"replace": store.Replace(store.System(), path, text), "create": errCreate, "append": errAppend} {
+		_, errAppend := store.Lines{Path: lines, Most: 1 << 20, Torn: "torn"}.Append(store.System(),
+			func([]byte) ([]byte, error) { return text, nil })
+		for what, err := range map[string]error{"replace": store.Replace(store.System(), path, text),
+			"create": errCreate, "append": errAppend} {
 			var known *input.Error
-			if !errors.As(err, &known) || !strings.Contains(known.Hint, hint) || !strings.Contains(known.What, "as it was") || known.File == "" {
+			if !errors.As(err, &known) || !strings.Contains(known.Hint, hint) ||
+				!strings.Contains(known.What, "as it was") || known.File == "" {
 				t.Errorf("%s, %s: %v (%+v)", hint, what, err, known)
 			}
 		}

@@ -10,7 +10,8 @@ import (
 	"leadmark/calib/input"
 )
 
-// Way is how files are written. The zero Way takes leftovers away first and returns when all is on the disk.
+// Way is how files are written. The zero Way takes leftovers away first and returns when all is on
+// the disk.
 type Way struct {
 	Unsynced bool // is not waited for until it is on the disk: for what can be made again after a power cut
 	Unswept  bool // leaves leftovers to a call of Sweep: for one of many files in a folder
@@ -24,9 +25,10 @@ func Text(text []byte) func(io.Writer) error {
 	}
 }
 
-// Replace puts a file in the place of another in one step and returns when both it and its name are on the disk. Nil text
-// takes the file away. The new file has the permissions of the old one. Of several programs that do so at once the last one's
-// file stays, whole. A link is replaced, and what it leads to stays as it is. An error is an *input.Error.
+// Replace puts a file in the place of another in one step and returns when both it and its name are
+// on the disk. Nil text takes the file away. The new file has the permissions of the old one. Of
+// several programs that do so at once the last one's file stays, whole. A link is replaced, and
+// what it leads to stays as it is. An error is an *input.Error.
 func Replace(d Disk, path string, text []byte) error {
 	if text != nil {
 		return Way{}.Replace(d, path, Text(text))
@@ -82,8 +84,9 @@ func notAFile(path string) error {
 	return &input.Error{File: path, What: "is not a file, so nothing was written", Hint: "move away what stands there"}
 }
 
-// Create makes a file that is not there yet, whole or not at all; made is false where there is one of that name, which stays as it
-// is. Where another program makes it meanwhile the error is ErrFaster. An error is an *input.Error.
+// Create makes a file that is not there yet, whole or not at all; made is false where there is one
+// of that name, which stays as it is. Where another program makes it meanwhile the error is
+// ErrFaster. An error is an *input.Error.
 func Create(d Disk, path string, text []byte) (made bool, err error) {
 	return Way{}.Create(d, path, Text(text))
 }
@@ -112,11 +115,13 @@ func (w Way) Create(d Disk, path string, write func(io.Writer) error) (made bool
 	return true, w.folder(d, path)
 }
 
-// named gives a finished part its name without taking it from another file. Disks of cards have no links, and move it.
+// named gives a finished part its name without taking it from another file. Disks of cards have no
+// links, and move it.
 func named(d Disk, part, path string) error {
 	err := d.Link(part, path)
 	switch {
-	case err == nil || errors.Is(err, fs.ErrExist) && sameFile(part, path): // over a network the answer may be to a second asking
+	// over a network the answer may be to a second asking
+	case err == nil || errors.Is(err, fs.ErrExist) && sameFile(part, path):
 		_ = d.Remove(part)
 		return nil
 	case errors.Is(err, fs.ErrExist):
@@ -141,7 +146,8 @@ func (w Way) folder(d Disk, path string) error {
 	return folder(d, path)
 }
 
-// folder makes a file's new name last. Where that fails the file is there all the same, until the power is cut.
+// folder makes a file's new name last. Where that fails the file is there all the same, until the
+// power is cut.
 func folder(d Disk, path string) error {
 	if err := d.SyncFolder(filepath.Dir(path)); err != nil {
 		return unsure(path, err)

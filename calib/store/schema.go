@@ -10,8 +10,9 @@ import (
 // ErrLater marks what a later version of the program wrote.
 var ErrLater = errors.New("it was written by a later version of leadmark")
 
-// CheckSchema holds the schema that a file states, as "leadmark/result/1", against the latest that is read, from whose number
-// down to 1 all are. A later one is ErrLater, with what to do; any other is an error that names both.
+// CheckSchema holds the schema that a file states, as "leadmark/result/1", against the latest that
+// is read, from whose number down to 1 all are. A later one is ErrLater, with what to do; any other
+// is an error that names both.
 func CheckSchema(got, latest string) error {
 	kind, newest := split(latest)
 	other, n := split(got)
@@ -19,7 +20,8 @@ func CheckSchema(got, latest string) error {
 	case other != kind || n < 1:
 		return fmt.Errorf("schema is %q, not %q", got, latest)
 	case n > newest:
-		return fmt.Errorf("%w (format %s; this one reads up to %s): install that version, and leave the file as it is", ErrLater, got, latest)
+		return fmt.Errorf("%w (format %s; this one reads up to %s): install that version, and leave the file "+
+			"as it is", ErrLater, got, latest)
 	}
 	return nil
 }

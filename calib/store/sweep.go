@@ -10,8 +10,9 @@ import (
 // forgotten is the age from which a part counts as left behind where locks do not tell.
 const forgotten = 24 * time.Hour
 
-// Sweep takes away what killed programs left of new files and folders in a folder. A part that a program is at stays, and so does
-// whatever does not look like a part of ours. What a leftover is a second name of keeps its content: nothing is opened for writing.
+// Sweep takes away what killed programs left of new files and folders in a folder. A part that a
+// program is at stays, and so does whatever does not look like a part of ours. What a leftover is a
+// second name of keeps its content: nothing is opened for writing.
 func Sweep(d Disk, dir string) {
 	f, err := os.Open(dir)
 	if err != nil {

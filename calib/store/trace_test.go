@@ -13,7 +13,8 @@ import (
 	"leadmark/calib/store/storetest"
 )
 
-// tracedEnv makes the test's own program one that writes in the way that it names, into the folder where it runs.
+// tracedEnv makes the test's own program one that writes in the way that it names, into the folder
+// where it runs.
 const tracedEnv = "LEADMARK_TEST_KEEP"
 
 func init() {
@@ -44,7 +45,8 @@ func ways() map[string]func(path string) error {
 		"unsynced": func(path string) error { return store.Way{Unsynced: true}.Replace(d, path, store.Text([]byte(wanted))) },
 		"create":   func(path string) error { _, err := store.Create(d, path, []byte(wanted)); return err },
 		"append": func(path string) error {
-			_, err := store.Lines{Path: path, Most: 1000, Torn: "torn"}.Append(d, func([]byte) ([]byte, error) { return []byte(wanted), nil })
+			_, err := store.Lines{Path: path, Most: 1000, Torn: "torn"}.Append(d,
+				func([]byte) ([]byte, error) { return []byte(wanted), nil })
 			return err
 		},
 		"folder": func(path string) error {
@@ -57,8 +59,9 @@ func ways() map[string]func(path string) error {
 	}
 }
 
-// A program that writes is killed before each of its calls, and a disk that is full answers each of them. The file is as it was or as
-// it was meant to be, and what is left behind goes with the next writing.
+// A program that writes is killed before each of its calls, and a disk that is full answers each of
+// them. The file is as it was or as it was meant to be, and what is left behind goes with the next
+// writing.
 func TestEveryCallOfTheSystem(t *testing.T) {
 	storetest.NeedStrace(t)
 	self, err := os.Executable()
@@ -99,7 +102,8 @@ func TestEveryCallOfTheSystem(t *testing.T) {
 					}
 				}
 			}
-			t.Logf("%d calls, %d stops: %d times as it was, %d times as it was meant to be", len(calls), 2*len(calls), found[before], found[after])
+			t.Logf("%d calls, %d stops: %d times as it was, %d times as it was meant to be", len(calls),
+				2*len(calls), found[before], found[after])
 			if found[before] == 0 || found[after] == 0 {
 				t.Error("it was never stopped on the way")
 			}

@@ -51,7 +51,8 @@ func newApp(stdout, stderr io.Writer) *app {
 	looker := vision.NewLooker(native.Library{})
 	return &app{
 		stdout: &escapingWriter{w: stdout}, stderr: &escapingWriter{w: stderr}, getenv: os.Getenv, now: time.Now,
-		look: looker.Look, shift: vision.Shift, following: follow.Follow, symbol: looker.ReadSlate, picture: loadPicture,
+		look: looker.Look, shift: vision.Shift, following: follow.Follow, symbol: looker.ReadSlate,
+		picture: loadPicture,
 		demoRun: runs.DemoRun, demoBees: demoBees,
 		grace: func() <-chan time.Time { return time.After(graceTime) }, lastStop: context.Background(),
 	}
@@ -88,8 +89,11 @@ func (a *app) root() *cobra.Command {
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetVersionTemplate("leadmark {{.Version}}\n" + builtWith() + "\n")
-	root.PersistentFlags().StringVar(&a.rigs, "rigs", "", "folder of the rigs' profiles (else $LEADMARK_RIGS, else leadmark/rigs in the user's configuration folder)")
-	root.AddCommand(a.calibrateCommand(), a.readCommand(), a.rigCommand(), a.planCommand(), a.checkCommand(), a.deskCommand(), a.rulerCommand(), a.demoCommand(), a.versionCommand(), a.licencesCommand(), a.manpagesCommand())
+	root.PersistentFlags().StringVar(&a.rigs, "rigs", "",
+		"folder of the rigs' profiles (else $LEADMARK_RIGS, else leadmark/rigs in the user's configuration folder)")
+	root.AddCommand(a.calibrateCommand(), a.readCommand(), a.rigCommand(), a.planCommand(), a.checkCommand(),
+		a.deskCommand(), a.rulerCommand(), a.demoCommand(), a.versionCommand(), a.licencesCommand(),
+		a.manpagesCommand())
 	root.SetHelpCommand(helpCommand())
 	root.CompletionOptions.HiddenDefaultCmd = true
 	return root

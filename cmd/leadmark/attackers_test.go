@@ -26,8 +26,9 @@ import (
 	"leadmark/calib/store"
 )
 
-// Six programs make one file: one says that it did, and the file holds its text; the others say that there is one. Some rounds by
-// default; LEADMARK_ATTACK_ROUNDS asks for more (scripts/attacks: 1,000).
+// Six programs make one file: one says that it did, and the file holds its text; the others say
+// that there is one. Some rounds by default; LEADMARK_ATTACK_ROUNDS asks for more (scripts/attacks:
+// 1,000).
 func TestAttackOfSixMakers(t *testing.T) {
 	rounds, err := strconv.Atoi(os.Getenv("LEADMARK_ATTACK_ROUNDS"))
 	if err != nil {
@@ -47,7 +48,8 @@ func TestAttackOfSixMakers(t *testing.T) {
 		}
 		want, _ := subject.PresetText(presets[made[0]%len(presets)])
 		if got, err := os.ReadFile(file); !bytes.Equal(got, want) {
-			t.Fatalf("round %d: maker %d says that it wrote it, and there are %d bytes (%v) of another", round+1, made[0], len(got), err)
+			t.Fatalf("round %d: maker %d says that it wrote it, and there are %d bytes (%v) of another", round+1,
+				made[0], len(got), err)
 		}
 		faster += len(winners(said, "was just made by another program"))
 		name := fmt.Sprintf("rig %d", round)
@@ -73,7 +75,8 @@ func sixAtOnce(t *testing.T, args func(i int) []string) (said []string) {
 		wait.Go(func() {
 			out, err := exec.Command("leadmark", args(i)...).CombinedOutput()
 			said[i] = string(out)
-			known := strings.Contains(said[i], "is there already") || strings.Contains(said[i], "was just made by another program")
+			known := strings.Contains(said[i], "is there already") ||
+				strings.Contains(said[i], "was just made by another program")
 			if err != nil && !known {
 				t.Errorf("a loser was told: %s", out)
 			}
@@ -92,7 +95,8 @@ func winners(said []string, words string) (which []int) {
 	return which
 }
 
-// Another program holds the lock. The command says that it waits, ends at a signal, and has not written, then or when the lock is let go.
+// Another program holds the lock. The command says that it waits, ends at a signal, and has not
+// written, then or when the lock is let go.
 func TestAttackOfAHeldLock(t *testing.T) {
 	w := newWorld(t, attack{}, lookLeadmark(t))
 	for what, args := range map[string]string{
@@ -173,7 +177,8 @@ func (w *world) wroteNoCalibration(t *testing.T) {
 	}
 }
 
-// A pipe stands in the place of each file that is read, added to or made: the command ends by itself, and says which.
+// A pipe stands in the place of each file that is read, added to or made: the command ends by
+// itself, and says which.
 func TestAttackOfPipes(t *testing.T) {
 	w := newWorld(t, attack{}, lookLeadmark(t))
 	accept := "calibrate $W/night --readings $W/readings.csv --accept"
@@ -201,7 +206,8 @@ func TestAttackOfPipes(t *testing.T) {
 	} {
 		w.again(t)
 		path := filepath.Join(w.p.Dir, filepath.FromSlash(c.pipe))
-		if err := errors.Join(os.RemoveAll(path), os.MkdirAll(filepath.Dir(path), 0o777), syscall.Mkfifo(path, 0o666)); err != nil {
+		if err := errors.Join(os.RemoveAll(path), os.MkdirAll(filepath.Dir(path), 0o777),
+			syscall.Mkfifo(path, 0o666)); err != nil {
 			t.Fatal(err)
 		}
 		said, status := w.ends(t, c.args)
@@ -228,8 +234,8 @@ func (w *world) ends(t *testing.T, args string) (said string, status int) {
 	return string(out), c.ProcessState.ExitCode()
 }
 
-// Links are planted at every hidden name that versions up to 0.9.1 wrote to, and in the place of what is written: nothing elsewhere is
-// written.
+// Links are planted at every hidden name that versions up to 0.9.1 wrote to, and in the place of
+// what is written: nothing elsewhere is written.
 func TestAttackOfPlantedLinks(t *testing.T) {
 	victim := filepath.Join(t.TempDir(), "letter.txt")
 	dir := t.TempDir()
@@ -253,7 +259,8 @@ func TestAttackOfPlantedLinks(t *testing.T) {
 		{"greenhouse/.rig.toml.part", func() error { _, err := rig.Store{Root: dir}.New("greenhouse"); return err }},
 		{"greenhouse/.calibrations.torn.1.part", func() error {
 			writeFile(t, p(dir, "greenhouse", rig.HistoryName), []byte(`{"torn`))
-			_, err := rig.Store{Root: dir}.Append(t.Context(), "greenhouse", rig.Entry{Accepted: time.Now(), Answer: record.Answer{Schema: record.Schema}})
+			_, err := rig.Store{Root: dir}.Append(t.Context(), "greenhouse",
+				rig.Entry{Accepted: time.Now(), Answer: record.Answer{Schema: record.Schema}})
 			return err
 		}},
 		{".IMG_0001.xmp.part", func() error { return sidecar.WriteRating(t.Context(), p(dir, "IMG_0001.xmp"), 3, false) }},
@@ -264,7 +271,8 @@ func TestAttackOfPlantedLinks(t *testing.T) {
 			return outDir{path: p(dir, "night-report")}.fill(func(dir string) error { return os.WriteFile(p(dir, "a"), nil, 0o666) })
 		}},
 		{fmt.Sprintf("night1.part%d", os.Getpid()), func() error {
-			_, err := newApp(io.Discard, io.Discard).drawDemo(t.Context(), p(dir, "night1"), func(dir string) (int, error) { return 1, os.WriteFile(p(dir, "a"), nil, 0o666) })
+			_, err := newApp(io.Discard, io.Discard).drawDemo(t.Context(), p(dir, "night1"),
+				func(dir string) (int, error) { return 1, os.WriteFile(p(dir, "a"), nil, 0o666) })
 			return err
 		}},
 	} {
@@ -282,14 +290,16 @@ func TestAttackOfPlantedLinks(t *testing.T) {
 	}
 }
 
-// The report's folder beside a run that came from somebody else may be a link to anywhere; one that a person names is theirs.
+// The report's folder beside a run that came from somebody else may be a link to anywhere; one that
+// a person names is theirs.
 func TestTheReportFollowsNoLinkBesideTheRun(t *testing.T) {
 	root, elsewhere := t.TempDir(), t.TempDir()
 	link := filepath.Join(root, "night1-report")
 	if err := os.Symlink(elsewhere, link); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := chooseOut("", filepath.Join(root, "night1")); err == nil || !strings.Contains(err.Error(), "is a link") {
+	if _, err := chooseOut("", filepath.Join(root, "night1")); err == nil ||
+		!strings.Contains(err.Error(), "is a link") {
 		t.Error(err)
 	}
 	if _, err := chooseOut(link, filepath.Join(root, "night1")); err != nil {

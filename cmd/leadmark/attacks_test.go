@@ -24,8 +24,8 @@ import (
 	"leadmark/calib/store/storetest"
 )
 
-// attackedEnv has the tests' leadmark keep to one thread and one time, so that its calls of the system can be counted. Where it names
-// a folder, that run is corrected in the place of a command.
+// attackedEnv has the tests' leadmark keep to one thread and one time, so that its calls of the
+// system can be counted. Where it names a folder, that run is corrected in the place of a command.
 const attackedEnv = "LEADMARK_TEST_ATTACKED"
 
 func init() {
@@ -42,7 +42,8 @@ func (a *app) attacked() {
 
 // correctOnce corrects a run as the desk does.
 func correctOnce(a *app, dir string) int {
-	ctx, stop := signal.NotifyContext(store.WithPatience(context.Background(), a.patience()), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(store.WithPatience(context.Background(), a.patience()), os.Interrupt,
+		syscall.SIGTERM)
 	defer stop()
 	_, _, err := runfile.Correct(ctx, dir, func(c runfile.Corrections) (runfile.Corrections, error) {
 		return c.With(runfile.Correction{Frame: "IMG_0001.JPG", LeftOut: "blurred"}), nil
@@ -66,20 +67,23 @@ type attack struct {
 func attacks() []attack {
 	return []attack{
 		{name: "rig new", args: "rig new hedge"},
-		{name: "accept", args: "calibrate $W/night --readings $W/readings.csv --accept", whole: []string{"night-report"}},
+		{name: "accept", args: "calibrate $W/night --readings $W/readings.csv --accept",
+			whole: []string{"night-report"}},
 		{name: "restore", args: "rig restore greenhouse 1 --note back"},
 		{name: "plan --write", args: "plan --preset mason-bee --write $W/bee2.toml"},
 		{name: "calibrate --start", args: "calibrate $W/bare --start --travel down"},
 		{name: "check --start", args: "check $W/bare --start"},
 		{name: "corrections", correct: "night"},
 		{name: "ruler", args: "ruler --svg $W/ruler.svg"},
-		{name: "check --xmp", args: "check $W/bees --lag-ms 38.4 --spread-ms 0.7 --xmp --learn --cutouts $W/cut --force", whole: []string{"bees-check"}, costly: true},
+		{name: "check --xmp", args: "check $W/bees --lag-ms 38.4 --spread-ms 0.7 --xmp --learn --cutouts " +
+			"$W/cut --force", whole: []string{"bees-check"}, costly: true},
 	}
 }
 
-// TestAttacks kills each command that writes before its calls of the system that change files, and answers them that the disk is full. Every file is as
-// it was or as the command makes it, what a message says is so, and the same command then works and leaves nothing behind. Two calls
-// of each by default; LEADMARK_ATTACKS says how many (scripts/attacks: all).
+// TestAttacks kills each command that writes before its calls of the system that change files, and
+// answers them that the disk is full. Every file is as it was or as the command makes it, what a
+// message says is so, and the same command then works and leaves nothing behind. Two calls of each
+// by default; LEADMARK_ATTACKS says how many (scripts/attacks: all).
 func TestAttacks(t *testing.T) {
 	storetest.NeedStrace(t)
 	most, err := strconv.Atoi(os.Getenv("LEADMARK_ATTACKS"))
@@ -102,7 +106,8 @@ func TestAttacks(t *testing.T) {
 				w.try(t, calls[i], "error=ENOSPC")
 				tries += 2
 			}
-			t.Logf("%d calls, %d tries: %d killed, %d told of the disk, %d done all the same", len(calls), tries, w.killed, w.told, tries-w.killed-w.told)
+			t.Logf("%d calls, %d tries: %d killed, %d told of the disk, %d done all the same", len(calls), tries,
+				w.killed, w.told, tries-w.killed-w.told)
 			if w.missed > 1+w.killed/20 {
 				t.Errorf("%d of %d kills came too late", w.missed, w.missed+w.killed)
 			}
@@ -117,7 +122,9 @@ type world struct {
 	begin               string          // a copy of what there is before
 	before, once, twice map[string]bool // files with their content before, after the command, and after it again
 	killed, told        int
-	missed              int // kills that the program ended before: the runtime makes a call or two more in one run than in another
+	// kills that the program ended before: the runtime makes a call or two more in one run than in
+	// another
+	missed int
 }
 
 func newWorld(t *testing.T, a attack, program string) *world {
@@ -141,7 +148,8 @@ func (w *world) words(args string) []string {
 	return strings.Fields(strings.ReplaceAll(args, "$W", w.p.Dir))
 }
 
-// build makes a rig with two calibrations, a run read by hand, a folder without descriptions and a shoot.
+// build makes a rig with two calibrations, a run read by hand, a folder without descriptions and a
+// shoot.
 func (w *world) build(t *testing.T) {
 	t.Helper()
 	for _, dir := range []string{"night", "bare"} {
@@ -152,7 +160,8 @@ func (w *world) build(t *testing.T) {
 	writeFile(t, filepath.Join(w.p.Dir, "bare", "IMG_0001.JPG"), blackJPEG(t))
 	writeFile(t, filepath.Join(w.p.Dir, "night", "run.toml"), []byte("rig = \"greenhouse\"\nmethod = \"drop\"\n"))
 	table := "frame,advance_mm,u_mm,drop_mm\n"
-	for i, at := range []float64{88.331, 85.851, 87.737, 87.643, 116.735, 117.748, 117.477, 120.670, 158.988, 162.714, 163.150, 164.710} {
+	for i, at := range []float64{88.331, 85.851, 87.737, 87.643, 116.735, 117.748, 117.477, 120.670, 158.988,
+		162.714, 163.150, 164.710} {
 		table += fmt.Sprintf("IMG_%04d.JPG,%v,0.06,%d\n", i+1, at, 100<<(i/4))
 	}
 	writeFile(t, filepath.Join(w.p.Dir, "readings.csv"), []byte(table))
@@ -212,7 +221,8 @@ func (w *world) learn(t *testing.T) {
 	}
 }
 
-// files lists all files with their content. What is only remembered is left out: it may be lost at any time.
+// files lists all files with their content. What is only remembered is left out: it may be lost at
+// any time.
 func (w *world) files(t *testing.T) map[string]bool {
 	t.Helper()
 	all := map[string]bool{}
@@ -281,13 +291,15 @@ func (w *world) only(t *testing.T, at string, found map[string]bool, states ...m
 	t.Helper()
 	for f := range found {
 		name, text, _ := strings.Cut(f, "\x00")
-		if !strings.HasSuffix(name, ".part") && !slices.ContainsFunc(states, func(s map[string]bool) bool { return s[f] }) {
+		if !strings.HasSuffix(name, ".part") && !slices.ContainsFunc(states,
+			func(s map[string]bool) bool { return s[f] }) {
 			t.Errorf("%s: %s is neither old nor new: %d bytes", at, name, len(text))
 		}
 	}
 	for f := range w.before { // nothing that was there is lost
 		name, _, _ := strings.Cut(f, "\x00")
-		if !slices.ContainsFunc(slices.Collect(maps.Keys(found)), func(g string) bool { return strings.HasPrefix(g, name+"\x00") }) {
+		if !slices.ContainsFunc(slices.Collect(maps.Keys(found)),
+			func(g string) bool { return strings.HasPrefix(g, name+"\x00") }) {
 			t.Errorf("%s: %s is gone", at, name)
 		}
 	}

@@ -8,9 +8,10 @@ import (
 	"leadmark/vision/frame"
 )
 
-// collectEarly has garbage collected before it makes a run of thousands take more memory than one of hundreds: left to itself, the collector
-// lets twice as much pile up as is in use. The bound leaves room for the pictures being looked at and for twice the readings, and is none
-// for what is in use. A bound that the user set (GOMEMLIMIT) stays.
+// collectEarly has garbage collected before it makes a run of thousands take more memory than one
+// of hundreds: left to itself, the collector lets twice as much pile up as is in use. The bound
+// leaves room for the pictures being looked at and for twice the readings, and is none for what is
+// in use. A bound that the user set (GOMEMLIMIT) stays.
 func collectEarly(frames []frame.Frame, workers int) {
 	if os.Getenv("GOMEMLIMIT") != "" {
 		return

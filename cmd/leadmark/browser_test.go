@@ -24,8 +24,8 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// The desk in a real browser: Chromium of the system, driven through its own protocol. Screenshots go to the folder
-// $LEADMARK_SHOTS where it is set.
+// The desk in a real browser: Chromium of the system, driven through its own protocol. Screenshots
+// go to the folder $LEADMARK_SHOTS where it is set.
 
 // browser is one Chromium, and the desk it looks at.
 type browser struct {
@@ -46,7 +46,9 @@ func startBrowser(t testing.TB) context.Context {
 	if path == "" {
 		t.Skip("there is no Chromium here; the Debian package chromium brings it")
 	}
-	o := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.Flag("disable-gpu", true), chromedp.Flag("force-color-profile", "srgb"), chromedp.WSURLReadTimeout(patience))
+	o := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path),
+		chromedp.Flag("disable-gpu", true), chromedp.Flag("force-color-profile", "srgb"),
+		chromedp.WSURLReadTimeout(patience))
 	if os.Geteuid() == 0 {
 		o = append(o, chromedp.NoSandbox)
 	}
@@ -95,7 +97,8 @@ func (b browser) tab(t testing.TB, path string, width, height int64) context.Con
 	if err := chromedp.Run(ctx); err != nil { // without a time limit: the tab lives as long as this context
 		t.Fatalf("opening a tab: %v", err)
 	}
-	do(t, ctx, emulation.SetDeviceMetricsOverride(width, height, 1, width < 500), chromedp.Navigate(b.desk+path), chromedp.WaitReady("main"))
+	do(t, ctx, emulation.SetDeviceMetricsOverride(width, height, 1, width < 500), chromedp.Navigate(b.desk+path),
+		chromedp.WaitReady("main"))
 	return ctx
 }
 
@@ -131,14 +134,16 @@ func untilWithin(t testing.TB, ctx context.Context, patience time.Duration, what
 	within, stop := context.WithTimeout(ctx, patience)
 	defer stop()
 	// A page that is just loading has nothing yet.
-	holds := chromedp.Poll("(async () => { try { return Boolean(await ("+expression+")) } catch { return false } })()", nil,
+	holds := chromedp.Poll("(async () => { try { return Boolean(await ("+expression+")) } catch { return "+
+		"false } })()", nil,
 		chromedp.WithPollingInterval(40*time.Millisecond), chromedp.WithPollingTimeout(0))
 	for within.Err() == nil {
 		if chromedp.Run(within, holds) == nil {
 			return
 		} // else it went away under the question, to the next page
 	}
-	t.Fatalf("waited in vain for %s; the page says: %s", what, value[string](t, ctx, "document.body.innerText.slice(0, 1500)"))
+	t.Fatalf("waited in vain for %s; the page says: %s", what,
+		value[string](t, ctx, "document.body.innerText.slice(0, 1500)"))
 }
 
 // untilDesk asks again whenever the desk says that a run changed, until what is asked for is there.
@@ -208,14 +213,15 @@ func axe(t *testing.T) string {
 	return string(text)
 }
 
-// checkPage runs axe-core over a page in both themes, and checks what axe does not: no text under 14 px, nothing wider than
-// the window.
+// checkPage runs axe-core over a page in both themes, and checks what axe does not: no text under
+// 14 px, nothing wider than the window.
 func checkPage(t *testing.T, ctx context.Context, script, name string) {
 	t.Helper()
 	do(t, ctx, chromedp.Evaluate(script+";0", nil))
 	for _, theme := range []string{"bright", "dim"} {
 		look(t, ctx, theme)
-		rules := map[string]string{"bright": `["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]`, "dim": `["color-contrast"]`}[theme] // the rest does not depend on the theme
+		// the rest does not depend on the theme
+		rules := map[string]string{"bright": `["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]`, "dim": `["color-contrast"]`}[theme]
 		found := value[string](t, ctx, `axe.run(document, {resultTypes: ["violations"], runOnly: `+rules+`}).then((r) => JSON.stringify(r.violations.map((v) => ({id: v.id, help: v.help, nodes: v.nodes.slice(0, 4).map((n) => n.html + " | " + n.failureSummary)}))))`)
 		var list []struct {
 			ID, Help string
@@ -233,20 +239,23 @@ func checkPage(t *testing.T, ctx context.Context, script, name string) {
 	}
 }
 
-// tooSmall lists texts drawn smaller than 14 px, by their font size and the scale of the drawing they stand in, and what makes
-// the page wider than the window.
+// tooSmall lists texts drawn smaller than 14 px, by their font size and the scale of the drawing
+// they stand in, and what makes the page wider than the window.
 const tooSmall = `(() => {
   const out = [], walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   while (walk.nextNode()) {
     const e = walk.currentNode.parentElement, s = getComputedStyle(e);
-    if (!walk.currentNode.data.trim() || !e.checkVisibility({visibilityProperty: true, opacityProperty: true}) || e.closest(".unseen, .skip, script, option, title")) continue;
+    if (!walk.currentNode.data.trim() || !e.checkVisibility({visibilityProperty: true, opacityProperty: true}) ||
+	e.closest(".unseen, .skip, script, option, title")) continue;
     let k = 1;
     const svg = e.closest("svg");
     if (svg && e.getScreenCTM) { const m = e.getScreenCTM(); k = Math.hypot(m.a, m.b); }
     const px = parseFloat(s.fontSize) * k;
-    if (px < 13.9) out.push("text of " + px.toFixed(1) + " px: " + walk.currentNode.data.trim().slice(0, 40) + " in " + e.tagName + "." + e.getAttribute("class"));
+    if (px < 13.9) out.push("text of " + px.toFixed(1) + " px: " + walk.currentNode.data.trim().slice(0, 40) +
+	" in " + e.tagName + "." + e.getAttribute("class"));
   }
-  if (document.documentElement.scrollWidth > innerWidth + 1) out.push("the page is " + document.documentElement.scrollWidth + " px wide in a window of " + innerWidth);
+  if (document.documentElement.scrollWidth > innerWidth + 1) out.push("the page is " +
+	document.documentElement.scrollWidth + " px wide in a window of " + innerWidth);
   return out.slice(0, 8);
 })()`
 
@@ -270,5 +279,6 @@ func submit(form string) chromedp.Action {
 
 // fill puts a text into a field, as typing does.
 func fill(field, text string) chromedp.Action {
-	return chromedp.Evaluate(fmt.Sprintf("(() => { const e = document.querySelector(%q); e.value = %q; e.dispatchEvent(new Event('input', {bubbles: true})); })()", field, text), nil)
+	return chromedp.Evaluate(fmt.Sprintf("(() => { const e = document.querySelector(%q); e.value = %q; "+
+		"e.dispatchEvent(new Event('input', {bubbles: true})); })()", field, text), nil)
 }

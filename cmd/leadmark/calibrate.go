@@ -125,9 +125,11 @@ func statedUsage(c *cobra.Command, file string, stated *pflag.FlagSet) error {
 func (o calibrateOptions) validate() error {
 	switch {
 	case o.start && (o.accept || o.readings != "" || o.json && !o.goalGiven):
-		return &input.Error{File: "--start", What: "writes files to fill in and does nothing else", Hint: "leave out --accept, --readings and --json; with --goal-ms, --json prints the plan"}
+		return &input.Error{File: "--start", What: "writes files to fill in and does nothing else",
+			Hint: "leave out --accept, --readings and --json; with --goal-ms, --json prints the plan"}
 	case o.follow && (o.start || o.accept || o.readings != "" || o.json):
-		return &input.Error{File: "--follow", What: "watches a run come in and prints as it goes", Hint: "leave out --start, --accept, --readings and --json; accept the run when it is shot"}
+		return &input.Error{File: "--follow", What: "watches a run come in and prints as it goes",
+			Hint: "leave out --start, --accept, --readings and --json; accept the run when it is shot"}
 	case o.note != "" && !o.accept:
 		return &input.Error{File: "--note", What: "is kept with an accepted calibration", Hint: "add --accept"}
 	case o.workers < 0:
@@ -139,9 +141,11 @@ func (o calibrateOptions) validate() error {
 func (o calibrateOptions) validateGoal() error {
 	switch {
 	case o.goalGiven && !(o.goal > 0 && o.goal < 1e6):
-		return &input.Error{File: "--goal-ms", What: fmt.Sprintf("is %v; it must be above 0", o.goal), Hint: "give the standard uncertainty to reach in milliseconds, such as 0.2"}
+		return &input.Error{File: "--goal-ms", What: fmt.Sprintf("is %v; it must be above 0", o.goal),
+			Hint: "give the standard uncertainty to reach in milliseconds, such as 0.2"}
 	case o.goalOf != "lag" && o.goalOf != "next":
-		return &input.Error{File: "--goal", What: fmt.Sprintf("is %q; it is lag or next", o.goalOf), Hint: "lag: how well the mean is known; next: how far the next shot may lie from it"}
+		return &input.Error{File: "--goal", What: fmt.Sprintf("is %q; it is lag or next", o.goalOf),
+			Hint: "lag: how well the mean is known; next: how far the next shot may lie from it"}
 	case o.goalOfGiven && !o.goalGiven:
 		return &input.Error{File: "--goal", What: "says what --goal-ms is of", Hint: "add --goal-ms"}
 	}
@@ -225,7 +229,8 @@ func againstLast(store rig.Store, name string, number int) ([]string, error) {
 		if why == "" {
 			return nil, nil // the same run again
 		}
-		return []string{fmt.Sprintf("note: there is no earlier calibration of this set-up to hold it against (calibration %d: %s)", number-1, why)}, nil
+		return []string{fmt.Sprintf("note: there is no earlier calibration of this set-up to hold it against "+
+			"(calibration %d: %s)", number-1, why)}, nil
 	case !before:
 		return nil, nil
 	}
@@ -273,7 +278,8 @@ func (a *app) checkRig(name string, o calibrateOptions) (rig.Store, rig.Profile,
 	}
 	switch {
 	case o.accept && name == "":
-		return store, rig.Profile{}, &input.Error{File: "--accept", What: "needs to know which rig was calibrated", Hint: "add --rig NAME, or rig = \"NAME\" to run.toml"}
+		return store, rig.Profile{}, &input.Error{File: "--accept",
+			What: "needs to know which rig was calibrated", Hint: "add --rig NAME, or rig = \"NAME\" to run.toml"}
 	case o.accept:
 		if err := store.Ready(name); err != nil {
 			return store, rig.Profile{}, err
@@ -294,7 +300,8 @@ func (a *app) closeMemory(m *cache.Cache) {
 }
 
 // result reads the frames, or takes readings made by hand, and estimates.
-func (a *app) result(ctx context.Context, run runfile.Run, memory *cache.Cache, o calibrateOptions) (calib.Result, error) {
+func (a *app) result(ctx context.Context, run runfile.Run, memory *cache.Cache,
+	o calibrateOptions) (calib.Result, error) {
 	if o.readings != "" {
 		readings, err := runfile.LoadReadings(o.readings, run)
 		if err != nil {
@@ -309,7 +316,8 @@ func (a *app) result(ctx context.Context, run runfile.Run, memory *cache.Cache, 
 	collectEarly(folder.Frames, o.workers)
 	p := a.progress("reading the frames")
 	defer p.end()
-	return calib.Calibrate(ctx, run, folder, read.Options{Look: memory.Look(a.look), Cache: memory, Shift: a.shift, Progress: p.step, Workers: o.workers})
+	return calib.Calibrate(ctx, run, folder, read.Options{Look: memory.Look(a.look), Cache: memory,
+		Shift: a.shift, Progress: p.step, Workers: o.workers})
 }
 
 // listFolder lists the frames of a folder.
@@ -319,16 +327,19 @@ func listFolder(ctx context.Context, dir string) (read.Folder, error) {
 		return read.Folder{}, err
 	}
 	if len(frames)+len(refused) == 0 {
-		return read.Folder{}, &input.Error{File: dir, What: "holds no frames", Hint: "copy the frames (JPEG, PNG or TIFF) into this folder"}
+		return read.Folder{}, &input.Error{File: dir, What: "holds no frames",
+			Hint: "copy the frames (JPEG, PNG or TIFF) into this folder"}
 	}
 	return read.Folder{Frames: frames, Refused: refused}, nil
 }
 
-func (a *app) writeReport(ctx context.Context, out outDir, r calib.Result, memory *cache.Cache, o calibrateOptions) error {
+func (a *app) writeReport(ctx context.Context, out outDir, r calib.Result, memory *cache.Cache,
+	o calibrateOptions) error {
 	p := a.progress("drawing the report")
 	defer p.end()
 	return a.fill(ctx, out, "the report", func(dir string) error {
-		options := report.Options{Progress: p.step, Made: a.now(), Version: version(), Program: thisProgram(), Workers: o.workers}
+		options := report.Options{Progress: p.step, Made: a.now(), Version: version(), Program: thisProgram(),
+			Workers: o.workers}
 		if o.readings == "" {
 			options.Picture = memory.Clips
 		}

@@ -57,7 +57,8 @@ func writeFrames(t *testing.T) {
 	if err := os.Mkdir("night1", 0o777); err != nil {
 		t.Fatal(err)
 	}
-	writeFile(t, "night1/run.toml", []byte("rig = \"greenhouse\"\nmethod = \"drop\"\ntravel = \"down\"\n[conditions]\ndrop_mm = 400\n"))
+	writeFile(t, "night1/run.toml", []byte("rig = \"greenhouse\"\nmethod = \"drop\"\ntravel = "+
+		"\"down\"\n[conditions]\ndrop_mm = 400\n"))
 	for _, name := range []string{"a.jpg", "b.jpg", "c.jpg"} {
 		var b bytes.Buffer
 		if err := jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, 64, 48)), nil); err != nil {

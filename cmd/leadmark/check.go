@@ -35,12 +35,16 @@ func (a *app) checkCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "check SHOOT",
 		Short: "Hold the real frames against the plan, rate them and learn the subject's speed",
-		Long: "SHOOT is a folder of frames of the real subject, with shoot.toml: rig, subject, travel, [trip] line_px, and\n" +
-			"the scale. Says of each frame whether the animal is whole, sharp and inside the reach, whether the plan held,\n" +
-			"and what the frames teach of the subject's speed. Picture files are never changed. With --start it writes\n" +
+		Long: "SHOOT is a folder of frames of the real subject, with shoot.toml: rig, subject, travel, " +
+			"[trip] line_px, and\n" +
+			"the scale. Says of each frame whether the animal is whole, sharp and inside the reach, whether " +
+			"the plan held,\n" +
+			"and what the frames teach of the subject's speed. Picture files are never changed. With --start " +
+			"it writes\n" +
 			"a shoot.toml to fill in.",
-		Example: "  leadmark demo bees1 --shoot\n  leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7\n  leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7 --learn --xmp",
-		Args:    oneArg("the folder of the shoot"),
+		Example: "  leadmark demo bees1 --shoot\n  leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7\n  " +
+			"leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7 --learn --xmp",
+		Args: oneArg("the folder of the shoot"),
 	}
 	f := c.Flags()
 	f.StringVar(&o.rig, "rig", "", "the rig's profile (default: shoot.toml's)")
@@ -48,10 +52,12 @@ func (a *app) checkCommand() *cobra.Command {
 	f.Float64Var(&o.lag, "lag-ms", 0, "assumed lag, ms, in the place of a calibration")
 	f.Float64Var(&o.spread, "spread-ms", 0, "assumed spread from shot to shot, ms")
 	f.Float64Var(&o.delay, "delay-ms", 0, "added delay at the shoot, ms (default: the rig's)")
-	f.Float64Var(&o.settings.Probability, "probability", o.settings.Probability, "that the plan's reach holds the whole body")
+	f.Float64Var(&o.settings.Probability, "probability", o.settings.Probability,
+		"that the plan's reach holds the whole body")
 	f.StringVar(&o.out, "out", "", "folder for shoot.json, frames.csv and the contact sheet (default: SHOOT-check)")
 	f.BoolVar(&o.json, "json", false, "print shoot.json on standard output")
-	f.BoolVar(&o.xmp, "xmp", false, "write each frame's rating to an XMP sidecar beside it; one that has a rating is left alone")
+	f.BoolVar(&o.xmp, "xmp", false, "write each frame's rating to an XMP sidecar beside it; one that has a "+
+		"rating is left alone")
 	f.StringVar(&o.cutouts, "cutouts", "", "folder for the animals cut out at full size, PNG with opacity")
 	f.BoolVar(&o.force, "force", false, "with --xmp or --cutouts: replace ratings or cut-outs that are there")
 	f.BoolVar(&o.learn, "learn", false, "write a new subject file with the learned speed beside the old one")
@@ -122,9 +128,11 @@ func (a *app) checkPlan(ctx context.Context, dir string, o *checkOptions) (shoot
 	s.Subject = o.subject
 	switch {
 	case o.subject == "":
-		return s, plan.Plan{}, &input.Error{File: filepath.Join(dir, shoot.FileName), What: "subject is not stated", Hint: "name the subject's file in shoot.toml or with --subject"}
+		return s, plan.Plan{}, &input.Error{File: filepath.Join(dir, shoot.FileName),
+			What: "subject is not stated", Hint: "name the subject's file in shoot.toml or with --subject"}
 	case o.force && !o.xmp && o.cutouts == "":
-		return s, plan.Plan{}, &input.Error{File: "--force", What: "is for ratings in sidecars and for cut-outs", Hint: "add --xmp or --cutouts"}
+		return s, plan.Plan{}, &input.Error{File: "--force", What: "is for ratings in sidecars and for cut-outs",
+			Hint: "add --xmp or --cutouts"}
 	case s.Rig != "" && o.given("lag-ms") && !o.given("rig"):
 		if store, err := a.store(); err != nil || !store.Has(o.rig) {
 			o.rig = "" // only named, and its lag is assumed
@@ -143,7 +151,8 @@ func (a *app) checkPlan(ctx context.Context, dir string, o *checkOptions) (shoot
 }
 
 // checkFrames looks at the frames.
-func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan, o checkOptions) (shoot.Result, *subject.Finder, error) {
+func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan,
+	o checkOptions) (shoot.Result, *subject.Finder, error) {
 	folder, err := listFolder(ctx, s.Dir)
 	if err != nil {
 		return shoot.Result{}, nil, err
@@ -161,7 +170,8 @@ func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan, o che
 	}
 	bar := a.progress("looking at the frames")
 	defer bar.end()
-	r, err := shoot.Check(ctx, s, frames, folder.Refused, shoot.Options{Look: look, Plan: p, Calibrated: a.calibrated(o), Progress: bar.step})
+	r, err := shoot.Check(ctx, s, frames, folder.Refused,
+		shoot.Options{Look: look, Plan: p, Calibrated: a.calibrated(o), Progress: bar.step})
 	return r, scene, err
 }
 
@@ -196,15 +206,19 @@ func withoutEmpty(frames []frame.Frame, s shoot.Setup) ([]frame.Frame, *frame.Fr
 	}
 	i := slices.IndexFunc(frames, func(f frame.Frame) bool { return f.Name == s.Empty })
 	if i < 0 {
-		return nil, nil, &input.Error{File: filepath.Join(s.Dir, shoot.FileName), What: fmt.Sprintf("empty names %s, which is not among the frames that can be read", s.Empty), Hint: "give the name of a frame of the empty set in this folder, or take the key out"}
+		return nil, nil, &input.Error{File: filepath.Join(s.Dir, shoot.FileName),
+			What: fmt.Sprintf("empty names %s, which is not among the frames that can be read", s.Empty),
+			Hint: "give the name of a frame of the empty set in this folder, or take the key out"}
 	}
 	empty := frames[i]
 	return slices.Delete(slices.Clone(frames), i, i+1), &empty, nil
 }
 
-// checkWrites writes what was asked for and says so. What takes long comes first, so that a command that is stopped there has written
-// little else; the files in the photographer's own folders come last.
-func (a *app) checkWrites(ctx context.Context, scene *subject.Finder, r shoot.Result, out outDir, o checkOptions) (notes []string, err error) {
+// checkWrites writes what was asked for and says so. What takes long comes first, so that a command
+// that is stopped there has written little else; the files in the photographer's own folders come
+// last.
+func (a *app) checkWrites(ctx context.Context, scene *subject.Finder, r shoot.Result, out outDir,
+	o checkOptions) (notes []string, err error) {
 	cut := ""
 	if o.cutouts != "" {
 		n, err := a.cutouts(ctx, scene, r, o.cutouts, o.force)
@@ -213,7 +227,8 @@ func (a *app) checkWrites(ctx context.Context, scene *subject.Finder, r shoot.Re
 		}
 		cut = fmt.Sprintf("%d animals are cut out in %s.", n, o.cutouts)
 	}
-	if err := a.fill(ctx, out, "the contact sheet", func(dir string) error { return report.WriteShoot(dir, r) }); err != nil {
+	if err := a.fill(ctx, out, "the contact sheet",
+		func(dir string) error { return report.WriteShoot(dir, r) }); err != nil {
 		return nil, err
 	}
 	if o.xmp {

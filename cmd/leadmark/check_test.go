@@ -52,7 +52,8 @@ func writeJPEG(t *testing.T, path string, img image.Image) {
 	}
 }
 
-// drawShoot draws a shoot of bees at 10 px a millimetre, the trip line at x = 100: speeds about 1.3 m/s, the lag 52 ms.
+// drawShoot draws a shoot of bees at 10 px a millimetre, the trip line at x = 100: speeds about 1.3
+// m/s, the lag 52 ms.
 func drawShoot(t *testing.T, dir string, n int) (leads []float64) {
 	t.Helper()
 	const w, h, scale = 1000, 560, 10.0
@@ -67,11 +68,13 @@ func drawShoot(t *testing.T, dir string, n int) (leads []float64) {
 		lead := (1.3 + 0.12*r.NormFloat64()) * 0.052
 		s := set
 		s.Seed, s.Gain = uint64(i+1), 1+0.03*r.NormFloat64()
-		s.Animals = []animals.Animal{{Kind: animals.Bee, Length: 12 * scale, Nose: [2]float64{100 + lead*1e3*scale, 260 + 5*r.NormFloat64()}, Defocus: 0.7, Seed: uint32(i)}}
+		s.Animals = []animals.Animal{{Kind: animals.Bee, Length: 12 * scale,
+			Nose: [2]float64{100 + lead*1e3*scale, 260 + 5*r.NormFloat64()}, Defocus: 0.7, Seed: uint32(i)}}
 		write(fmt.Sprintf("IMG_%04d.JPG", i+1), s)
 		leads = append(leads, lead*1e3)
 	}
-	text := "subject = \"bee.toml\"\ntravel = \"right\"\npx_per_mm = 10\nempty = \"EMPTY.JPG\"\nexit_px = [100, 260]\n[trip]\nline_px = [[100, 0], [100, 559]]\n"
+	text := "subject = \"bee.toml\"\ntravel = \"right\"\npx_per_mm = 10\nempty = \"EMPTY.JPG\"\nexit_px = " +
+		"[100, 260]\n[trip]\nline_px = [[100, 0], [100, 559]]\n"
 	for name, text := range map[string]string{"shoot.toml": text, "bee.toml": beeTOML} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
 			t.Fatal(err)
@@ -94,8 +97,9 @@ func digestOf(t *testing.T, dir string) string {
 	return fmt.Sprintf("%x", h.Sum(nil))
 }
 
-// A shoot whose bees are faster than planned: leads are found, the speed is learned, a new subject file is written beside the old
-// one, pictures stay as they are, and ratings are read back by exiftool (Debian's libimage-exiftool-perl).
+// A shoot whose bees are faster than planned: leads are found, the speed is learned, a new subject
+// file is written beside the old one, pictures stay as they are, and ratings are read back by
+// exiftool (Debian's libimage-exiftool-perl).
 func TestCheckAShoot(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "bees")
 	if err := os.Mkdir(dir, 0o777); err != nil {
@@ -104,7 +108,8 @@ func TestCheckAShoot(t *testing.T) {
 	leads := drawShoot(t, dir, 8)
 	before := digestOf(t, dir)
 	var stdout, stderr bytes.Buffer
-	if got := status([]string{"check", dir, "--lag-ms", "52", "--spread-ms", "0.5", "--json", "--learn", "--xmp"}, &stdout, &stderr); got != statusResult {
+	if got := status([]string{"check", dir, "--lag-ms", "52", "--spread-ms", "0.5", "--json", "--learn", "--xmp"},
+		&stdout, &stderr); got != statusResult {
 		t.Fatalf("exit status %d\n%s", got, stderr.String())
 	}
 	var d shoot.Document
@@ -139,7 +144,8 @@ func TestCheckAShoot(t *testing.T) {
 		}
 	}
 	stdout.Reset()
-	if got := status([]string{"plan", "--subject", filepath.Join(dir, "bee-learned.toml"), "--lag-ms", "52", "--spread-ms", "0.5"}, &stdout, &stderr); got != statusResult {
+	if got := status([]string{"plan", "--subject", filepath.Join(dir, "bee-learned.toml"), "--lag-ms", "52",
+		"--spread-ms", "0.5"}, &stdout, &stderr); got != statusResult {
 		t.Errorf("planning with the learned subject: %d\n%s", got, stderr.String())
 	}
 	readBack(t, filepath.Join(dir, "IMG_0001.xmp"), d.Frames[0].Rating)
@@ -180,7 +186,8 @@ func TestWrongChecks(t *testing.T) {
 		{"odd travel", "\"right\"", "\"onward\"", nil, 2, "it is left, right, up or down"},
 		{"no scale", "px_per_mm = 10\n", "", nil, 2, "px_per_mm is not stated"},
 		{"negative scale", "px_per_mm = 10", "px_per_mm = -10", nil, 2, "cannot be negative"},
-		{"no such result", "px_per_mm = 10", "scale_from = \"nothing.json\"", nil, 2, "names nothing.json, which is not there"},
+		{"no such result", "px_per_mm = 10", "scale_from = \"nothing.json\"", nil, 2,
+			"names nothing.json, which is not there"},
 		{"no result", "px_per_mm = 10", "scale_from = \"bee.toml\"", nil, 2, "is no result of leadmark calibrate"},
 		{"line along", "[[100, 0], [100, 559]]", "[[100, 0], [900, 0]]", nil, 2, "runs along the travel"},
 		{"half a line", "[[100, 0], [100, 559]]", "[[100, 0]]", nil, 2, "is not two different points"},
@@ -197,7 +204,8 @@ func TestWrongChecks(t *testing.T) {
 				t.Fatal(err)
 			}
 			var stdout, stderr bytes.Buffer
-			got := status(append([]string{"check", dir, "--lag-ms", "52", "--spread-ms", "0.5"}, c.flags...), &stdout, &stderr)
+			got := status(append([]string{"check", dir, "--lag-ms", "52", "--spread-ms", "0.5"}, c.flags...),
+				&stdout, &stderr)
 			plain := strings.Join(strings.Fields(stderr.String()), " ")
 			if got != c.want || !strings.Contains(plain, c.say) || stdout.Len() > 0 {
 				t.Errorf("exit status %d, want %d with %q\n%s%s", got, c.want, c.say, stdout.String(), plain)
@@ -206,7 +214,8 @@ func TestWrongChecks(t *testing.T) {
 	}
 	empty := t.TempDir()
 	var stdout, stderr bytes.Buffer
-	if got := status([]string{"check", empty}, &stdout, &stderr); got != 2 || !strings.Contains(stderr.String(), "shoot.toml") {
+	if got := status([]string{"check", empty}, &stdout, &stderr); got != 2 ||
+		!strings.Contains(stderr.String(), "shoot.toml") {
 		t.Errorf("an empty folder: %d %s", got, stderr.String())
 	}
 }

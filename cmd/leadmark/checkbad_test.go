@@ -15,7 +15,8 @@ import (
 	"leadmark/vision/synth/animals"
 )
 
-// ellipse is what a plain picture shows: half as high as long, of one colour; nothing where its length is 0.
+// ellipse is what a plain picture shows: half as high as long, of one colour; nothing where its
+// length is 0.
 type ellipse struct {
 	x, length int
 	c         color.RGBA
@@ -27,7 +28,8 @@ func plainPicture(t *testing.T, path string, w, h int, e ellipse) {
 	for y := range h {
 		for x := range w {
 			c := color.RGBA{60, 140, 60, 255}
-			if a, b := 2*float64(x-e.x)/float64(max(1, e.length)), 4*float64(y-h/2)/float64(max(1, e.length)); a*a+b*b < 1 {
+			if a, b := 2*float64(x-e.x)/float64(max(1, e.length)), 4*float64(y-h/2)/float64(max(1,
+				e.length)); a*a+b*b < 1 {
 				c = e.c
 			}
 			v := (x*7919 + y*104729 + x*y*31 + e.x) % 5 // a little noise, else all frames are one
@@ -48,7 +50,8 @@ func plainShoot(t *testing.T, all ...ellipse) string {
 	for i, e := range all {
 		plainPicture(t, filepath.Join(dir, fmt.Sprintf("IMG_%d.JPG", i+1)), 500, 300, e)
 	}
-	text := "subject = \"bee.toml\"\ntravel = \"right\"\npx_per_mm = 5\nempty = \"EMPTY.JPG\"\nexit_px = [50, 150]\n[trip]\nline_px = [[50, 0], [50, 299]]\n"
+	text := "subject = \"bee.toml\"\ntravel = \"right\"\npx_per_mm = 5\nempty = \"EMPTY.JPG\"\nexit_px = " +
+		"[50, 150]\n[trip]\nline_px = [[50, 0], [50, 299]]\n"
 	for name, text := range map[string]string{"shoot.toml": text, "bee.toml": beeTOML} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
 			t.Fatal(err)
@@ -61,7 +64,8 @@ func plainShoot(t *testing.T, all ...ellipse) string {
 func checked(t *testing.T, dir string, flags ...string) (d shoot.Document, warnings string) {
 	t.Helper()
 	var stdout, stderr bytes.Buffer
-	args := append([]string{"check", dir, "--lag-ms", "52", "--spread-ms", "0.5", "--json", "--out", filepath.Join(t.TempDir(), "out")}, flags...)
+	args := append([]string{"check", dir, "--lag-ms", "52", "--spread-ms", "0.5", "--json", "--out",
+		filepath.Join(t.TempDir(), "out")}, flags...)
 	if got := status(args, &stdout, &stderr); got != statusResult {
 		t.Fatalf("exit status %d\n%s", got, stderr.String())
 	}
@@ -90,7 +94,8 @@ func TestCheckNoSubject(t *testing.T) {
 // A subject of nearly the backdrop's colour is found doubtful, and the remedy said.
 func TestCheckAlikeBackdrop(t *testing.T) {
 	d, warnings := checked(t, plainShoot(t, ellipse{200, 60, color.RGBA{67, 150, 69, 255}}))
-	if d.Frames[0].Status != shoot.Found || !strings.Contains(d.Frames[0].Reason, "use another backdrop") || !strings.Contains(warnings, "use another backdrop") {
+	if d.Frames[0].Status != shoot.Found || !strings.Contains(d.Frames[0].Reason, "use another backdrop") ||
+		!strings.Contains(warnings, "use another backdrop") {
 		t.Errorf("%+v\n%s", d.Frames[0], warnings)
 	}
 }
@@ -100,7 +105,8 @@ func TestCheckOtherCamera(t *testing.T) {
 	dir := plainShoot(t, ellipse{200, 60, dark})
 	plainPicture(t, filepath.Join(dir, "IMG_2.JPG"), 400, 300, ellipse{200, 60, dark})
 	d, _ := checked(t, dir)
-	if d.Frames[0].Status != shoot.Found || d.Frames[1].Status != shoot.Refused || !strings.Contains(d.Frames[1].Reason, "another camera") {
+	if d.Frames[0].Status != shoot.Found || d.Frames[1].Status != shoot.Refused ||
+		!strings.Contains(d.Frames[1].Reason, "another camera") {
 		t.Errorf("%+v", d.Frames)
 	}
 }
@@ -108,7 +114,8 @@ func TestCheckOtherCamera(t *testing.T) {
 // Animals three times as long as the subject say that the scale is another's.
 func TestCheckOtherScale(t *testing.T) {
 	big := ellipse{230, 180, dark}
-	if _, warnings := checked(t, plainShoot(t, big, big, big)); !strings.Contains(warnings, "is the scale of another camera place") {
+	if _, warnings := checked(t, plainShoot(t, big, big, big)); !strings.Contains(warnings,
+		"is the scale of another camera place") {
 		t.Errorf("warnings: %s", warnings)
 	}
 }
@@ -177,13 +184,14 @@ func TestCheckEmptyFolder(t *testing.T) {
 	}
 	swap(t, filepath.Join(dir, "shoot.toml"), "empty = \"EMPTY.JPG\"\n", "")
 	var stdout, stderr bytes.Buffer
-	if got := status([]string{"check", dir, "--lag-ms", "52", "--spread-ms", "0.5"}, &stdout, &stderr); got == statusResult || stdout.Len() > 0 || stderr.Len() == 0 {
+	if got := status([]string{"check", dir, "--lag-ms", "52", "--spread-ms", "0.5"}, &stdout,
+		&stderr); got == statusResult || stdout.Len() > 0 || stderr.Len() == 0 {
 		t.Errorf("exit status %d\n%s%s", got, stdout.String(), stderr.String())
 	}
 }
 
-// Cut-outs go to a folder of their own, are opaque inside and clear outside, and have none of the backdrop's green; none is written over
-// another, or among the frames.
+// Cut-outs go to a folder of their own, are opaque inside and clear outside, and have none of the
+// backdrop's green; none is written over another, or among the frames.
 func TestCheckCutouts(t *testing.T) {
 	dir := plainShoot(t, ellipse{200, 60, color.RGBA{200, 140, 30, 255}})
 	before := digestOf(t, dir)
@@ -222,7 +230,8 @@ func TestCheckCutouts(t *testing.T) {
 	}
 	for _, c := range []struct{ dir, say string }{{out, "is there already"}, {dir, "folder of the frames"}} {
 		var stdout, stderr bytes.Buffer
-		got := status([]string{"check", dir, "--lag-ms", "52", "--spread-ms", "0.5", "--out", filepath.Join(t.TempDir(), "out"), "--cutouts", c.dir}, &stdout, &stderr)
+		got := status([]string{"check", dir, "--lag-ms", "52", "--spread-ms", "0.5", "--out",
+			filepath.Join(t.TempDir(), "out"), "--cutouts", c.dir}, &stdout, &stderr)
 		if got != 2 || !strings.Contains(strings.Join(strings.Fields(stderr.String()), " "), c.say) {
 			t.Errorf("cut-outs to %s: exit status %d\n%s", c.dir, got, stderr.String())
 		}
@@ -232,14 +241,17 @@ func TestCheckCutouts(t *testing.T) {
 	}
 }
 
-// The loop closes: a plan for bees at 1.0 m/s, a shoot of bees that really fly at 1.55 m/s, a check that learns it, and a plan with what was
-// learned. The second plan's reach holds its stated share of fresh animals, the first did not. The reach is judged by fresh trips of the
-// drawing's own model, bodies as the box of nose, length and height; limits are those of a speed known from 16 animals.
+// The loop closes: a plan for bees at 1.0 m/s, a shoot of bees that really fly at 1.55 m/s, a check
+// that learns it, and a plan with what was learned. The second plan's reach holds its stated share
+// of fresh animals, the first did not. The reach is judged by fresh trips of the drawing's own
+// model, bodies as the box of nose, length and height; limits are those of a speed known from 16
+// animals.
 func TestTheLoopCloses(t *testing.T) {
 	dir := plainShoot(t)
 	set := animals.Set(4, 640, 360)
 	set.Ground, set.Exit, set.Perch = animals.Green, false, true
-	s := animals.Shoot{Set: set, Kind: animals.Bee, Scale: 5000, Trip: [2]float64{50, 150}, Length: 0.012, Speed: 1.55, SpeedSD: 0.12,
+	s := animals.Shoot{Set: set, Kind: animals.Bee, Scale: 5000, Trip: [2]float64{50, 150}, Length: 0.012,
+		Speed: 1.55, SpeedSD: 0.12,
 		ElevationSD: 0.05, Lag: 0.052, Spread: 0.0005, Exit: 0.002, Blur: 0.6, Seed: 11}
 	swap(t, filepath.Join(dir, "shoot.toml"), "[50, 299]", "[50, 359]")
 	drawTo := func(name string, scene animals.Scene) { drawScene(t, filepath.Join(dir, name), scene) }
@@ -250,7 +262,8 @@ func TestTheLoopCloses(t *testing.T) {
 	}
 	first, stated := shareInside(t, filepath.Join(dir, "bee.toml"), s)
 	d, _ := checked(t, dir, "--learn")
-	if d.Agreement == nil || d.Agreement.P > 0.05 || len(d.Advice) == 0 || !strings.Contains(strings.Join(d.Advice, " "), "m/s") {
+	if d.Agreement == nil || d.Agreement.P > 0.05 || len(d.Advice) == 0 ||
+		!strings.Contains(strings.Join(d.Advice, " "), "m/s") {
 		t.Errorf("the first plan did not hold, and nothing was said: %+v %v", d.Agreement, d.Advice)
 	}
 	second, _ := shareInside(t, filepath.Join(dir, "bee-learned.toml"), s)
@@ -260,11 +273,13 @@ func TestTheLoopCloses(t *testing.T) {
 	}
 }
 
-// shareInside plans with a subject's file and tells which share of fresh animals the reach holds, and which it states.
+// shareInside plans with a subject's file and tells which share of fresh animals the reach holds,
+// and which it states.
 func shareInside(t *testing.T, subject string, s animals.Shoot) (share, stated float64) {
 	t.Helper()
 	var stdout, stderr bytes.Buffer
-	if got := status([]string{"plan", "--subject", subject, "--lag-ms", "52", "--spread-ms", "0.5", "--json"}, &stdout, &stderr); got != statusResult {
+	if got := status([]string{"plan", "--subject", subject, "--lag-ms", "52", "--spread-ms", "0.5", "--json"},
+		&stdout, &stderr); got != statusResult {
 		t.Fatalf("planning: exit status %d\n%s", got, stderr.String())
 	}
 	var p struct {
@@ -282,7 +297,8 @@ func shareInside(t *testing.T, subject string, s animals.Shoot) (share, stated f
 	for i := range fresh {
 		_, along, up := s.Frame(100 + i)
 		along, up = 1e3*along, 1e3*up
-		if along <= p.Reach.Along[1] && along-1e3*s.Length >= p.Reach.Along[0] && up+height/2 <= p.Reach.Up[1] && up-height/2 >= p.Reach.Up[0] {
+		if along <= p.Reach.Along[1] && along-1e3*s.Length >= p.Reach.Along[0] && up+height/2 <= p.Reach.Up[1] &&
+			up-height/2 >= p.Reach.Up[0] {
 			n++
 		}
 	}

@@ -18,14 +18,16 @@ const nobody = 65534
 // readOnlyShoot names the folder of the shoot to the test's child.
 const readOnlyShoot = "LEADMARK_READ_ONLY_SHOOT"
 
-// A folder that may not be written gives its sidecars, and the learned subject, up with the reason, and is left as it was. Root may write everywhere,
-// so that as root the test does its work in a child process without rights.
+// A folder that may not be written gives its sidecars, and the learned subject, up with the reason,
+// and is left as it was. Root may write everywhere, so that as root the test does its work in a
+// child process without rights.
 func TestCheckReadOnlyFolder(t *testing.T) {
 	if dir := os.Getenv(readOnlyShoot); dir != "" {
 		checkReadOnly(t, dir)
 		return
 	}
-	dir := plainShoot(t, ellipse{200, 60, dark}, ellipse{210, 60, dark}, ellipse{220, 60, dark}, ellipse{230, 60, dark}, ellipse{240, 60, dark})
+	dir := plainShoot(t, ellipse{200, 60, dark}, ellipse{210, 60, dark}, ellipse{220, 60, dark},
+		ellipse{230, 60, dark}, ellipse{240, 60, dark})
 	if err := os.Chmod(dir, 0o555); err != nil {
 		t.Fatal(err)
 	}
@@ -45,7 +47,8 @@ func checkReadOnly(t *testing.T, dir string) {
 	before := digestOf(t, dir)
 	for _, flag := range []string{"--xmp", "--learn"} {
 		var stdout, stderr bytes.Buffer
-		got := status([]string{"check", dir, "--lag-ms", "52", "--spread-ms", "0.5", "--out", filepath.Join(t.TempDir(), "out"), flag}, &stdout, &stderr)
+		got := status([]string{"check", dir, "--lag-ms", "52", "--spread-ms", "0.5", "--out",
+			filepath.Join(t.TempDir(), "out"), flag}, &stdout, &stderr)
 		if got != 2 || !strings.Contains(strings.Join(strings.Fields(stderr.String()), " "), "mend the permissions") {
 			t.Errorf("%s: exit status %d\n%s", flag, got, stderr.String())
 		}

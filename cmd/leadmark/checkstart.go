@@ -12,7 +12,8 @@ import (
 func (a *app) startShoot(dir string, o checkOptions) error {
 	for _, other := range []string{"json", "xmp", "learn", "force", "cutouts", "out"} {
 		if o.given(other) {
-			return &input.Error{File: "--start", What: "writes a file to fill in and does nothing else", Hint: "leave out --" + other}
+			return &input.Error{File: "--start", What: "writes a file to fill in and does nothing else",
+				Hint: "leave out --" + other}
 		}
 	}
 	k := shoot.Known{Rig: o.rig, Subject: o.subject}

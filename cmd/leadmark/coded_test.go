@@ -15,8 +15,9 @@ import (
 	"leadmark/vision/synth/runs"
 )
 
-// TestCodedRun calibrates a drawn run of the coded ruler, printed 0.27 % short: frames whose front end is
-// out of the picture are read like the others, by the code, and the stated graduation is the true one.
+// TestCodedRun calibrates a drawn run of the coded ruler, printed 0.27 % short: frames whose front
+// end is out of the picture are read like the others, by the code, and the stated graduation is the
+// true one.
 func TestCodedRun(t *testing.T) {
 	r := runs.DemoRun(9)
 	r.Look = runs.Coded(0.4)
@@ -36,7 +37,8 @@ func TestCodedRun(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := calib.Calibrate(context.Background(), run, folder, read.Options{Look: vision.NewLooker(native.Library{}).Look})
+	got, err := calib.Calibrate(context.Background(), run, folder,
+		read.Options{Look: vision.NewLooker(native.Library{}).Look})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -54,22 +54,26 @@ func frameOf(t *testing.T, d record.Document, name string) record.FrameEntry {
 
 func writeCorrections(t *testing.T, dir, text string) {
 	t.Helper()
-	if err := os.WriteFile(filepath.Join(dir, runfile.CorrectionsFileName), []byte("schema = \"leadmark/corrections/1\"\n"+text), 0o666); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, runfile.CorrectionsFileName),
+		[]byte("schema = \"leadmark/corrections/1\"\n"+text), 0o666); err != nil {
 		t.Fatal(err)
 	}
 }
 
-// What a person put right is followed by the command line, said in result and report, and survives a second run. The
-// check of the moved front end is plain geometry: so many pixels on are so many millimetres by the frame's own scale.
+// What a person put right is followed by the command line, said in result and report, and survives
+// a second run. The check of the moved front end is plain geometry: so many pixels on are so many
+// millimetres by the frame's own scale.
 func TestTheCommandLineFollowsCorrections(t *testing.T) {
 	dir := smallRun(t, 3)
 	writeCorrections(t, dir, "[trip]\nline_px = [[500, 0], [500, 1087]]\nu_mm = 1\n")
 	before := resultOf(t, dir)
 	moved, out, marked := before.Frames[1], before.Frames[2], before.Frames[4]
 	const px = 20.0
-	text := fmt.Sprintf("[trip]\nline_px = [[500, 0], [500, 1087]]\nu_mm = 1\n[[frame]]\nfile = %q\nfront_px = [%v, %v]\n[[frame]]\nfile = %q\nleave_out = \"a bee <b>flew</b> through\"\n",
+	text := fmt.Sprintf("[trip]\nline_px = [[500, 0], [500, 1087]]\nu_mm = 1\n[[frame]]\nfile = %q\nfront_px "+
+		"= [%v, %v]\n[[frame]]\nfile = %q\nleave_out = \"a bee <b>flew</b> through\"\n",
 		moved.File, moved.FrontPX[0]-px, moved.FrontPX[1], out.File)
-	text += fmt.Sprintf("[[frame]]\nfile = %q\nruler_px = [[%v, %v], [%v, %v]]\n", marked.File, marked.FrontPX[0], marked.FrontPX[1]-40, marked.FrontPX[0]-300, marked.FrontPX[1]-60)
+	text += fmt.Sprintf("[[frame]]\nfile = %q\nruler_px = [[%v, %v], [%v, %v]]\n", marked.File, marked.FrontPX[0],
+		marked.FrontPX[1]-40, marked.FrontPX[0]-300, marked.FrontPX[1]-60)
 	writeCorrections(t, dir, text)
 	for _, again := range []string{"first", "second"} {
 		after := resultOf(t, dir)
@@ -78,11 +82,13 @@ func TestTheCommandLineFollowsCorrections(t *testing.T) {
 		if f.AdvanceMM == nil || math.Abs(*f.AdvanceMM-want) > 0.15 || !slices.Equal(f.Corrected, []string{"front"}) {
 			t.Errorf("%s run: front end moved by %v px: %+v, want an advance of %.2f mm", again, px, f, want)
 		}
-		if f := frameOf(t, after, out.File); f.Status != "left_out" || f.Reason != "left-out: left out by hand: a bee <b>flew</b> through" {
+		if f := frameOf(t, after, out.File); f.Status != "left_out" ||
+			f.Reason != "left-out: left out by hand: a bee <b>flew</b> through" {
 			t.Errorf("%s run: left out: %+v", again, f)
 		}
 		f = frameOf(t, after, marked.File)
-		if f.AdvanceMM == nil || math.Abs(*f.AdvanceMM-*marked.AdvanceMM) > 0.1 || !slices.Equal(f.Corrected, []string{"ruler"}) {
+		if f.AdvanceMM == nil || math.Abs(*f.AdvanceMM-*marked.AdvanceMM) > 0.1 ||
+			!slices.Equal(f.Corrected, []string{"ruler"}) {
 			t.Errorf("%s run: marked ruler: %+v, before %+v", again, f, marked)
 		}
 		if b := after.ByHand; b == nil || b.Frames != 3 || !b.TripLine {
@@ -124,8 +130,8 @@ func TestBrokenCorrectionsStopTheCommandLine(t *testing.T) {
 	}
 }
 
-// Of two rulers in one picture the one is read that a person marked: its front end lies where it lies in the picture of that
-// ruler alone.
+// Of two rulers in one picture the one is read that a person marked: its front end lies where it
+// lies in the picture of that ruler alone.
 func TestAMarkSaysWhichRulerIsRead(t *testing.T) {
 	from := smallRun(t, 6)
 	alone := resultOf(t, from)
@@ -140,7 +146,8 @@ func TestAMarkSaysWhichRulerIsRead(t *testing.T) {
 	for i, name := range []string{"IMG_0002.JPG", "IMG_0006.JPG"} {
 		want := *frameOf(t, alone, name).FrontPX
 		want[1] += 1088 * float64(i)
-		writeCorrections(t, dir, fmt.Sprintf("[[frame]]\nfile = \"two.jpg\"\nruler_px = [[%v, %v], [%v, %v]]\n", want[0]-20, want[1]-60, want[0]-350, want[1]-70))
+		writeCorrections(t, dir, fmt.Sprintf("[[frame]]\nfile = \"two.jpg\"\nruler_px = [[%v, %v], [%v, %v]]\n",
+			want[0]-20, want[1]-60, want[0]-350, want[1]-70))
 		f := frameOf(t, resultOf(t, dir), "two.jpg")
 		if f.FrontPX == nil || math.Hypot(f.FrontPX[0]-want[0], f.FrontPX[1]-want[1]) > 2 {
 			t.Errorf("marked as in %s: front end at %v (%s), alone at %v", name, f.FrontPX, f.Reason, want)

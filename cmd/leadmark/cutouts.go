@@ -16,14 +16,16 @@ import (
 	"leadmark/vision/subject"
 )
 
-// cutouts writes the animal of each frame that shows one to a folder, as PNG with opacity. No file that is there is replaced without force;
-// the caller has seen to it that the folder is not the frames' own. It returns how many were written.
+// cutouts writes the animal of each frame that shows one to a folder, as PNG with opacity. No file
+// that is there is replaced without force; the caller has seen to it that the folder is not the
+// frames' own. It returns how many were written.
 func (a *app) cutouts(ctx context.Context, scene *subject.Finder, r shoot.Result, dir string, force bool) (int, error) {
 	if err := free(r, dir, force); err != nil {
 		return 0, err
 	}
 	if err := a.written.folder(dir); err != nil {
-		return 0, &input.Error{File: dir, What: "cannot be made", Err: errors.Unwrap(err), Hint: "name a folder for the cut-outs where you may write"}
+		return 0, &input.Error{File: dir, What: "cannot be made", Err: errors.Unwrap(err),
+			Hint: "name a folder for the cut-outs where you may write"}
 	}
 	store.Sweep(store.System(), dir)
 	bar := a.progress("cutting out")
@@ -85,13 +87,14 @@ func apart(dir, frames string) error {
 		return nil // not there yet
 	}
 	if b, err := os.Stat(frames); err == nil && os.SameFile(a, b) {
-		return &input.Error{File: dir, What: "is the folder of the frames", Hint: "name another folder for the cut-outs: nothing is written among the pictures"}
+		return &input.Error{File: dir, What: "is the folder of the frames",
+			Hint: "name another folder for the cut-outs: nothing is written among the pictures"}
 	}
 	return nil
 }
 
-// writeNew writes a file that is not there yet or, with force, in the place of one that is. Cut-outs can be made again, and are not
-// waited for until they are on the disk.
+// writeNew writes a file that is not there yet or, with force, in the place of one that is.
+// Cut-outs can be made again, and are not waited for until they are on the disk.
 func writeNew(path string, data []byte, force bool) error {
 	way := store.Way{Unsynced: true, Unswept: true}
 	if force {

@@ -31,7 +31,8 @@ func (a *app) demoCommand() *cobra.Command {
 	c.Flags().BoolVar(&shoot, "shoot", false, "draw bees leaving the tube, for leadmark check")
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
 		if shoot {
-			return a.demo(c.Context(), args[0], "check", func(dir string) (int, error) { return writeBees(dir, a.demoBees(uint64(seed))) })
+			return a.demo(c.Context(), args[0], "check",
+				func(dir string) (int, error) { return writeBees(dir, a.demoBees(uint64(seed))) })
 		}
 		return a.demo(c.Context(), args[0], "calibrate", func(dir string) (int, error) {
 			truth, err := runs.WriteRun(dir, a.demoRun(seed))
@@ -47,11 +48,14 @@ func (a *app) demo(ctx context.Context, dir, next string, draw func(dir string) 
 	entries, err := os.ReadDir(dir)
 	switch {
 	case dir == "." || dir == "..":
-		return &input.Error{File: dir, What: "cannot take the pictures: the folder is made by the program", Hint: "name a new folder"}
+		return &input.Error{File: dir, What: "cannot take the pictures: the folder is made by the program",
+			Hint: "name a new folder"}
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
-		return &input.Error{File: dir, What: "cannot take the pictures: it is not a folder that can be looked into", Hint: "name a new folder"}
+		return &input.Error{File: dir, What: "cannot take the pictures: it is not a folder that can be " +
+			"looked into", Hint: "name a new folder"}
 	case len(entries) > 0:
-		return &input.Error{File: dir, What: "is there already and is not empty; nothing was written", Hint: "name a new folder"}
+		return &input.Error{File: dir, What: "is there already and is not empty; nothing was written",
+			Hint: "name a new folder"}
 	}
 	frames, err := a.drawDemo(ctx, dir, draw)
 	if err != nil {

@@ -21,9 +21,10 @@ type bees struct {
 	Sharp  int // one bee in so many flies through the plane in focus, the others before or behind it
 }
 
-// demoBees leave the tube of the demonstration's run and are taken with the same rig, framed as the plan of the manual's
-// first evening has it: a field of 61 mm, aimed 29.7 mm past the trip point and 3.7 mm above it, little of it in focus. They
-// fly somewhat faster than the preset says, so that there is something to learn.
+// demoBees leave the tube of the demonstration's run and are taken with the same rig, framed as the
+// plan of the manual's first evening has it: a field of 61 mm, aimed 29.7 mm past the trip point
+// and 3.7 mm above it, little of it in focus. They fly somewhat faster than the preset says, so
+// that there is something to learn.
 func demoBees(seed uint64) bees {
 	const width, height, scale = 1500.0, 1000.0, 24.59e3 // px, px, px/m
 	rig := runs.DemoRun(0)
@@ -32,7 +33,8 @@ func demoBees(seed uint64) bees {
 	trip := [2]float64{math.Round(width/2 - 0.0297*scale), math.Round(height/2 + 0.0037*scale)}
 	return bees{Frames: 24, Gone: 7, Sharp: 3,
 		Shoot: animals.Shoot{Set: set, Kind: animals.Bee, Scale: scale, Trip: trip, Length: 0.012,
-			Speed: 1.15, SpeedSD: 0.24, Elevation: 0.07, ElevationSD: 0.1, Lag: rig.Lag, Spread: rig.Spread, Exit: 0.006, Blur: 0.8, Tail: 10e-6, Seed: seed}}
+			Speed: 1.15, SpeedSD: 0.24, Elevation: 0.07, ElevationSD: 0.1, Lag: rig.Lag, Spread: rig.Spread,
+			Exit: 0.006, Blur: 0.8, Tail: 10e-6, Seed: seed}}
 }
 
 // writeBees draws the frames, with shoot.toml, bee.toml and truth.json.
@@ -41,7 +43,8 @@ func writeBees(dir string, b bees) (frames int, err error) {
 	if err != nil {
 		return 0, err
 	}
-	truth, err := json.MarshalIndent(map[string]float64{"speed_mps": b.Speed, "speed_sd_mps": b.SpeedSD, "lag_ms": b.Lag * 1e3, "spread_ms": b.Spread * 1e3}, "", "  ")
+	truth, err := json.MarshalIndent(map[string]float64{"speed_mps": b.Speed, "speed_sd_mps": b.SpeedSD,
+		"lag_ms": b.Lag * 1e3, "spread_ms": b.Spread * 1e3}, "", "  ")
 	if err != nil {
 		return 0, err
 	}
@@ -49,7 +52,8 @@ func writeBees(dir string, b bees) (frames int, err error) {
 		return 0, err
 	}
 	text := "rig = \"greenhouse\"\nsubject = \"bee.toml\"\n" + b.Describe()
-	for name, text := range map[string][]byte{"shoot.toml": []byte(text), "bee.toml": subject, "truth.json": append(truth, '\n')} {
+	for name, text := range map[string][]byte{"shoot.toml": []byte(text), "bee.toml": subject,
+		"truth.json": append(truth, '\n')} {
 		err = errors.Join(err, os.WriteFile(filepath.Join(dir, name), text, 0o666))
 	}
 	if err != nil {

@@ -27,13 +27,17 @@ func (a *app) deskCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "desk [FOLDER]",
 		Short: "Watch runs, put readings right and plan in the browser",
-		Long: "Opens a page of this machine's own in the browser, over FOLDER (default: this one): the folder that holds\n" +
-			"your runs, shoots and subjects, or a single run. It shows what the command line tells, and nothing outside\n" +
+		Long: "Opens a page of this machine's own in the browser, over FOLDER (default: this one): the " +
+			"folder that holds\n" +
+			"your runs, shoots and subjects, or a single run. It shows what the command line tells, and " +
+			"nothing outside\n" +
 			"FOLDER and the rigs' profiles. Only this machine can open it, unless --listen is given. Ctrl-C ends it.",
-		Example: "  leadmark demo night1\n  leadmark desk\n  leadmark desk night1 --no-open\n  leadmark desk . --listen 192.168.1.20:8400",
-		Args:    cobra.MaximumNArgs(1),
+		Example: "  leadmark demo night1\n  leadmark desk\n  leadmark desk night1 --no-open\n  leadmark desk " +
+			". --listen 192.168.1.20:8400",
+		Args: cobra.MaximumNArgs(1),
 	}
-	c.Flags().StringVar(&o.listen, "listen", "", "address and port at which other machines may open it too, with the key that is printed")
+	c.Flags().StringVar(&o.listen, "listen", "", "address and port at which other machines may open it too, "+
+		"with the key that is printed")
 	c.Flags().BoolVar(&o.noOpen, "no-open", false, "print the address and open no browser")
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
 		folder := "."
@@ -54,18 +58,21 @@ func (a *app) desk(ctx context.Context, folder string, o deskOptions) error {
 	if address == "" {
 		address = "127.0.0.1:0"
 	}
-	s, err := desk.New(desk.Options{Folder: folder, Rigs: store, Look: a.look, Shift: a.shift, Picture: a.picture, Now: a.now, Program: thisProgram(), Log: log.New(a.stderr, "", log.LstdFlags), Remote: o.listen != ""})
+	s, err := desk.New(desk.Options{Folder: folder, Rigs: store, Look: a.look, Shift: a.shift, Picture: a.picture,
+		Now: a.now, Program: thisProgram(), Log: log.New(a.stderr, "", log.LstdFlags), Remote: o.listen != ""})
 	if err != nil {
 		return err
 	}
 	l, err := net.Listen("tcp", address)
 	if err != nil {
-		return &input.Error{File: "--listen", What: "the address cannot be listened at", Err: err, Hint: "give one of this machine's own addresses with a free port, such as 192.168.1.20:8400"}
+		return &input.Error{File: "--listen", What: "the address cannot be listened at", Err: err,
+			Hint: "give one of this machine's own addresses with a free port, such as 192.168.1.20:8400"}
 	}
 	p := &printer{w: a.stdout}
 	page := "http://" + reachable(l.Addr()) + s.Path()
 	if o.listen != "" {
-		fmt.Fprintln(a.stderr, "warning: whoever has the address below, with its key, can see these folders and change corrections and rigs;\n"+
+		fmt.Fprintln(a.stderr, "warning: whoever has the address below, with its key, can see these folders "+
+			"and change corrections and rigs;\n"+
 			"         it travels unencrypted: use it only in a network that you trust, and end it when you are done")
 	}
 	p.linef("The desk: %s\nCtrl-C ends it.", page)
@@ -78,7 +85,8 @@ func (a *app) desk(ctx context.Context, folder string, o deskOptions) error {
 	return errors.Join(p.err, s.Serve(ctx, l))
 }
 
-// reachable is an address that can be opened: where all of the machine's are listened at, the first that others can reach.
+// reachable is an address that can be opened: where all of the machine's are listened at, the first
+// that others can reach.
 func reachable(addr net.Addr) string {
 	at, ok := addr.(*net.TCPAddr)
 	if !ok || !at.IP.IsUnspecified() {

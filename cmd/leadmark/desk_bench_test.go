@@ -16,9 +16,11 @@ import (
 	"leadmark/vision/synth/runs"
 )
 
-// The measures of the desk that take minutes: scripts/deskbench runs them, once each, and judges what they report.
+// The measures of the desk that take minutes: scripts/deskbench runs them, once each, and judges
+// what they report.
 
-// another is a picture with other bytes that shows the same: a comment is put in behind its first marker (T.81, B.2.4.5).
+// another is a picture with other bytes that shows the same: a comment is put in behind its first
+// marker (T.81, B.2.4.5).
 func another(data []byte, n int) []byte {
 	text := fmt.Appendf(nil, "copy %d", n)
 	segment := binary.BigEndian.AppendUint16([]byte{0xFF, 0xFE}, uint16(len(text)+2))
@@ -71,8 +73,9 @@ func medianMS(v []float64) float64 {
 	return s[len(s)/2]
 }
 
-// BenchmarkDeskLatency measures from a frame's last byte on the disk to its reading on the page, beside leadmark read of the
-// same frame: 40 frames of 24 megapixels, a pair each, one after the other.
+// BenchmarkDeskLatency measures from a frame's last byte on the disk to its reading on the page,
+// beside leadmark read of the same frame: 40 frames of 24 megapixels, a pair each, one after the
+// other.
 func BenchmarkDeskLatency(t *testing.B) {
 	ctx := startBrowser(t)
 	run, frames := drawnFrames(t, 6000, 4000, 4)
@@ -148,7 +151,8 @@ func BenchmarkDeskScroll(t *testing.B) {
 		t.Fatal(err)
 	}
 	for i := range 1000 {
-		if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("IMG_%04d.JPG", i+1)), another(frames[i%len(frames)], i), 0o666); err != nil {
+		if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("IMG_%04d.JPG", i+1)),
+			another(frames[i%len(frames)], i), 0o666); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -172,6 +176,7 @@ func BenchmarkDeskScroll(t *testing.B) {
 			late++
 		}
 	}
-	t.Logf("scrolling: %d of %d gaps longer than 21 ms, the longest %.0f ms; server memory at most %s", late, len(gaps)-1, slices.Max(gaps[1:]), mostMemory(c))
+	t.Logf("scrolling: %d of %d gaps longer than 21 ms, the longest %.0f ms; server memory at most %s", late,
+		len(gaps)-1, slices.Max(gaps[1:]), mostMemory(c))
 	t.ReportMetric(1000*float64(len(gaps)-1)/sum, "frames/s")
 }

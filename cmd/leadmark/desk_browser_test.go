@@ -40,9 +40,9 @@ loss_stops = 1.5
 t01_us = { "1/1" = 2800, "1/64" = 45, "1/128" = 30 }
 `
 
-// TestDeskInTheBrowser goes the way of a photographer: a run that another process copies in, a frame put right by dragging,
-// the result accepted, the rig's chart, the plan; several pages see the same all along, and each is checked for what hinders
-// people.
+// TestDeskInTheBrowser goes the way of a photographer: a run that another process copies in, a
+// frame put right by dragging, the result accepted, the rig's chart, the plan; several pages see
+// the same all along, and each is checked for what hinders people.
 func TestDeskInTheBrowser(t *testing.T) {
 	if testing.Short() {
 		t.Skip("drives a browser")
@@ -114,8 +114,8 @@ func screens(t *testing.T, b browser, name, path, ready string) {
 	}
 }
 
-// putRight drags a front end with the mouse and moves it with the keyboard; the file, the result and the other page follow, and
-// all is taken back.
+// putRight drags a front end with the mouse and moves it with the keyboard; the file, the result
+// and the other page follow, and all is taken back.
 func putRight(t *testing.T, b browser, script, dir string) {
 	const file = "IMG_0002.JPG"
 	path := "/run/night1/frame/" + file
@@ -172,14 +172,16 @@ func acceptAndChart(t *testing.T, b browser, script string) {
 	until(t, tab, "the second", `document.getElementById("slip").textContent.includes("calibration 2 of greenhouse")`)
 	rigs := b.tab(t, "/rig/greenhouse", 1440, 900)
 	until(t, rigs, "the chart", `document.querySelector(".figures svg")`)
-	if text := value[string](t, rigs, `document.querySelector("tbody").innerText`); !strings.Contains(text, "<b>first</b> night") {
+	if text := value[string](t, rigs, `document.querySelector("tbody").innerText`); !strings.Contains(text,
+		"<b>first</b> night") {
 		t.Errorf("the note is not shown as it was written: %q", text)
 	}
 	checkPage(t, rigs, script, "a rig")
 	screens(t, b, "rig", "/rig/greenhouse", `document.querySelector(".figures svg")`)
 	do(t, rigs, chromedp.Click(`[data-restore="1"]`))
 	until(t, rigs, "the first put back", `document.getElementById("slip").textContent.includes("Calibration 1 is in force")`)
-	do(t, rigs, chromedp.Evaluate(`document.querySelector("#slip button").click()`, nil)) // it is shown for a while only
+	// it is shown for a while only
+	do(t, rigs, chromedp.Evaluate(`document.querySelector("#slip button").click()`, nil))
 	until(t, rigs, "the second again", `document.querySelector("tr.force th")?.textContent === "2"`)
 	list := b.tab(t, "/rigs", 1024, 768)
 	checkPage(t, list, script, "the rigs")
@@ -197,7 +199,8 @@ func planIt(t *testing.T, b browser, script, nights string) {
 	until(t, tab, "another plan", fmt.Sprintf(`document.getElementById("head").textContent + document.querySelector("#drawing img").src !== %q`, before))
 	do(t, tab, chromedp.SendKeys(`#save input`, "fast bee"), submit("#save"))
 	until(t, tab, "the saved subject", `document.getElementById("slip").textContent.includes("fast bee.toml")`)
-	if text, err := os.ReadFile(filepath.Join(nights, "fast bee.toml")); err != nil || !strings.Contains(string(text), "speed_mps = 2.5") {
+	if text, err := os.ReadFile(filepath.Join(nights, "fast bee.toml")); err != nil ||
+		!strings.Contains(string(text), "speed_mps = 2.5") {
 		t.Errorf("the subject's file: %v\n%s", err, text)
 	}
 }
@@ -237,11 +240,13 @@ func shootSheet(t *testing.T, b browser, script, from, nights string) {
 		name := fmt.Sprintf("IMG_000%d.JPG", i+1)
 		copyFile(t, from, dir, name, 1)
 		frames = append(frames, fmt.Sprintf(`{"file": %q, "status": "found", "whole": %v, "box_px": [[%d, 400], [%d, 520]], "nose_px": [%[4]d, 460], "lead_mm": %d, "in_reach": true, "edge_width_px": 2.%d, "sharp": %v, "rating": %d, "reason": %q}`,
-			name, i%3 != 0, 400+40*i, 620+40*i, 40+5*i, i, i%2 == 0, i%6, []string{"", "soft: the edges are wider than they should be"}[i%2]))
+			name, i%3 != 0, 400+40*i, 620+40*i, 40+5*i, i, i%2 == 0, i%6,
+			[]string{"", "soft: the edges are wider than they should be"}[i%2]))
 	}
 	for path, text := range map[string]string{
-		filepath.Join(dir, "bee.toml"):   string(bee),
-		filepath.Join(dir, "shoot.toml"): "rig = \"greenhouse\"\nsubject = \"bee.toml\"\ntravel = \"right\"\npx_per_mm = 9.3\n[trip]\nline_px = [[270, 0], [270, 1087]]\n",
+		filepath.Join(dir, "bee.toml"): string(bee),
+		filepath.Join(dir, "shoot.toml"): "rig = \"greenhouse\"\nsubject = \"bee.toml\"\ntravel = " +
+			"\"right\"\npx_per_mm = 9.3\n[trip]\nline_px = [[270, 0], [270, 1087]]\n",
 		filepath.Join(dir+"-check", "shoot.json"): `{"schema": "leadmark/shoot/1", "frames": [` + strings.Join(frames, ",") + `], "subject": {"n": 8, "censored": 0, "speed_mps": 1.31, "speed_interval95_mps": [1.1, 1.5], "speed_sd_mps": 0.24},
 			"agreement": {"expected_in_reach": 0.95, "observed": 0.875, "observed_interval95": [0.47, 0.99], "n": 8, "p_value": 0.34}, "warnings": [], "advice": ["Move the field 5 mm on."]}`,
 	} {
@@ -251,7 +256,8 @@ func shootSheet(t *testing.T, b browser, script, from, nights string) {
 	}
 	tab := b.tab(t, "/shoot/bees1", 1440, 900)
 	until(t, tab, "the frames", `document.querySelectorAll("#tiles > li").length === 8`)
-	until(t, tab, "outline and reach over the first", `document.querySelector("#tiles .over-m .body") && document.querySelector("#tiles .over-m .reach")`)
+	until(t, tab, "outline and reach over the first",
+		`document.querySelector("#tiles .over-m .body") && document.querySelector("#tiles .over-m .reach")`)
 	until(t, tab, "the learned speed", `document.getElementById("speed").textContent.includes("1.31")`)
 	checkPage(t, tab, script, "a shoot")
 	screens(t, b, "shoot", "/shoot/bees1", `document.querySelector("#tiles .over-m .body")`)
@@ -261,8 +267,8 @@ func shootSheet(t *testing.T, b browser, script, from, nights string) {
 	checkPage(t, list, script, "the shoots")
 }
 
-// hostileName shows a picture whose name is markup, and one that is black: neither runs anything, and the black one says what to
-// change.
+// hostileName shows a picture whose name is markup, and one that is black: neither runs anything,
+// and the black one says what to change.
 func hostileName(t *testing.T, b browser, script, from, nights string) {
 	const name = `<img src=x onerror=alert(1)>.jpg`
 	dir := filepath.Join(nights, "hostile")
@@ -274,7 +280,8 @@ func hostileName(t *testing.T, b browser, script, from, nights string) {
 		t.Fatal(err)
 	}
 	tab := b.tab(t, "/run/hostile", 390, 844)
-	until(t, tab, "the frame and what to change", `document.getElementById("bad").textContent.includes("flash did not fire")`)
+	until(t, tab, "the frame and what to "+
+		"change", `document.getElementById("bad").textContent.includes("flash did not fire")`)
 	checkPage(t, tab, script, "a run with a bad frame")
 	picture(t, tab, "run-bad-390")
 	screens(t, b, "bad", "/run/hostile", `!document.getElementById("bad").hidden`)
@@ -301,7 +308,8 @@ func blackJPEG(t *testing.T) []byte {
 	return out.Bytes()
 }
 
-// inFront puts a page in front: one that nobody can see is told nothing, and catches up when it is shown.
+// inFront puts a page in front: one that nobody can see is told nothing, and catches up when it is
+// shown.
 func inFront(t *testing.T, tab context.Context) context.Context {
 	t.Helper()
 	do(t, tab, page.BringToFront())

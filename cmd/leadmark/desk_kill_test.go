@@ -29,7 +29,8 @@ type killedDesk struct {
 	url, token string
 }
 
-// startKilled starts the desk as a person does. The test's own program is the desk where it is called leadmark (TestMain).
+// startKilled starts the desk as a person does. The test's own program is the desk where it is
+// called leadmark (TestMain).
 func startKilled(t testing.TB, leadmark, nights, rigs string) *killedDesk {
 	t.Helper()
 	d := &killedDesk{c: exec.Command(leadmark, "desk", nights, "--no-open", "--rigs", rigs)}
@@ -156,8 +157,9 @@ func linkToSelf(t testing.TB) (string, error) {
 	return leadmark, os.Symlink(self, leadmark)
 }
 
-// TestKillsLoseNothing kills the desk while corrections and accepts come in, after as many as chance says. What it had granted is
-// there afterwards, and no file is half written. A few kills by default; LEADMARK_KILLS asks for more (scripts/deskbench: 200).
+// TestKillsLoseNothing kills the desk while corrections and accepts come in, after as many as
+// chance says. What it had granted is there afterwards, and no file is half written. A few kills by
+// default; LEADMARK_KILLS asks for more (scripts/deskbench: 200).
 func TestKillsLoseNothing(t *testing.T) {
 	kills := 3
 	if n, err := strconv.Atoi(os.Getenv("LEADMARK_KILLS")); err == nil {
@@ -206,7 +208,8 @@ func TestKillsLoseNothing(t *testing.T) {
 	}
 }
 
-// correct leaves two frames out again and again, each time for another reason, and lets the result be accepted in between.
+// correct leaves two frames out again and again, each time for another reason, and lets the result
+// be accepted in between.
 func (g *granted) correct(d *killedDesk, k int, stop <-chan struct{}) {
 	for i := 0; ; i++ {
 		file, why := fmt.Sprintf("IMG_000%d.JPG", 2+i%2), fmt.Sprintf("reason %d of kill %d", i, k)
@@ -268,8 +271,8 @@ func (d *killedDesk) acceptOne(note string) bool {
 	return d.post("/run/night/accept", map[string]any{"result_at": s.ResultAt, "note": note})
 }
 
-// holdHistory looks for the calibrations that were granted, by their notes, and for lines that are neither whole nor torn; it
-// tells how many are torn.
+// holdHistory looks for the calibrations that were granted, by their notes, and for lines that are
+// neither whole nor torn; it tells how many are torn.
 func holdHistory(t *testing.T, h rig.History, granted []string, k int) (torn int) {
 	t.Helper()
 	notes := map[string]bool{}
@@ -315,7 +318,8 @@ func (g *granted) check(t *testing.T, dir, rigs string, k int) {
 		entries, _ := os.ReadDir(folder)
 		for _, e := range entries {
 			name := e.Name()
-			known := strings.HasSuffix(name, ".JPG") || strings.HasSuffix(name, ".toml") || name == "shots.csv" || name == "truth.json" || name == rig.HistoryName
+			known := strings.HasSuffix(name, ".JPG") || strings.HasSuffix(name, ".toml") || name == "shots.csv" ||
+				name == "truth.json" || name == rig.HistoryName
 			if !known && !strings.HasSuffix(name, ".part") && !strings.Contains(name, "torn") {
 				t.Errorf("kill %d left %s behind", k, name)
 			}

@@ -29,7 +29,8 @@ func newDrawings(to *ledger, dir string) (*drawings, error) {
 		return nil, nil
 	}
 	if err := to.folder(dir); err != nil {
-		return nil, &input.Error{File: dir, What: "cannot take the pictures", Err: errors.Unwrap(err), Hint: "choose another folder with --out DIR"}
+		return nil, &input.Error{File: dir, What: "cannot take the pictures", Err: errors.Unwrap(err),
+			Hint: "choose another folder with --out DIR"}
 	}
 	store.Sweep(store.System(), dir)
 	return &drawings{to: to, dir: dir, taken: map[string]bool{}}, nil
@@ -51,7 +52,8 @@ func (d *drawings) draw(f frame.Frame, r ruler.Reading, clip ruler.Clip) error {
 	if d == nil || len(clip.JPEG) == 0 {
 		return nil
 	}
-	shown := calib.FrameResult{Shot: read.Shot{Frame: f, Status: r.Status, Reason: r.Reason, Reading: r, PxPerM: r.PxPerM}}
+	shown := calib.FrameResult{Shot: read.Shot{Frame: f, Status: r.Status, Reason: r.Reason, Reading: r,
+		PxPerM: r.PxPerM}}
 	if r.Front != nil {
 		shown.FrontPX = r.Front.At
 	}

@@ -12,9 +12,10 @@ import (
 	"github.com/jedib0t/go-pretty/v6/table"
 )
 
-// escapingWriter passes text on and writes what would act on a terminal as an escape that can be seen: names and notes come from
-// others, and a sequence in them could clear the screen, set its title or turn text around. All that is printed goes through it.
-// Characters are escaped as JSON escapes them, so that a document printed keeps its values.
+// escapingWriter passes text on and writes what would act on a terminal as an escape that can be
+// seen: names and notes come from others, and a sequence in them could clear the screen, set its
+// title or turn text around. All that is printed goes through it. Characters are escaped as JSON
+// escapes them, so that a document printed keeps its values.
 type escapingWriter struct {
 	mu   sync.Mutex
 	w    io.Writer
@@ -76,14 +77,17 @@ func escaped(text string) string {
 	return out.String()
 }
 
-// acts says whether a character does something other than stand there: control codes (but line feed and tab), format characters,
-// which turn text around or are nowhere seen, other separators of lines, and fillers without width (Unicode, general categories
-// Cc, Cf, Zl and Zp, and Default_Ignorable_Code_Point).
+// acts says whether a character does something other than stand there: control codes (but line feed
+// and tab), format characters, which turn text around or are nowhere seen, other separators of
+// lines, and fillers without width (Unicode, general categories Cc, Cf, Zl and Zp, and
+// Default_Ignorable_Code_Point).
 func acts(r rune) bool {
-	return r != '\n' && r != '\t' && unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp, unicode.Other_Default_Ignorable_Code_Point)
+	return r != '\n' && r != '\t' && unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp,
+		unicode.Other_Default_Ignorable_Code_Point)
 }
 
-// escapingTable lays its columns out for what will be seen: the library takes escape sequences for colours, without width.
+// escapingTable lays its columns out for what will be seen: the library takes escape sequences for
+// colours, without width.
 type escapingTable struct{ table.Writer }
 
 func (t escapingTable) AppendRow(row table.Row, config ...table.RowConfig) {

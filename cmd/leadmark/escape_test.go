@@ -16,13 +16,15 @@ import (
 	"github.com/jedib0t/go-pretty/v6/table"
 )
 
-// hostile is a name that sets a terminal's title, clears it, turns text around and holds bytes that are no text.
+// hostile is a name that sets a terminal's title, clears it, turns text around and holds bytes that
+// are no text.
 const hostile = "a\x1b]0;title\ab\x1b[2Jc\u202ed\x9be\r\u2066\u2028\u200b\u007f\u0085"
 
 // hostileSeen is how it is printed.
 const hostileSeen = `a\u001b]0;title\u0007b\u001b[2Jc\u202ed\x9be\u000d\u2066\u2028\u200b\u007f\u0085`
 
-// harmless says whether a text holds nothing but characters that can be seen, blanks, tabs and line feeds.
+// harmless says whether a text holds nothing but characters that can be seen, blanks, tabs and line
+// feeds.
 func harmless(text string) bool {
 	return utf8.ValidString(text) && !strings.ContainsFunc(text, func(r rune) bool {
 		return r != '\n' && r != '\t' && !unicode.IsPrint(r) && !unicode.Is(unicode.Zs, r)
@@ -44,7 +46,8 @@ func TestEscaped(t *testing.T) {
 			t.Errorf("%q: %q, want %q", text, got, want)
 		}
 	}
-	for _, between := range [][2]rune{{0, '\b'}, {'\v', 0x1f}, {0x7f, 0x9f}, {0x200b, 0x200f}, {0x2028, 0x202e}, {0x2060, 0x206f}} {
+	for _, between := range [][2]rune{{0, '\b'}, {'\v', 0x1f}, {0x7f, 0x9f}, {0x200b, 0x200f}, {0x2028, 0x202e},
+		{0x2060, 0x206f}} {
 		for r := between[0]; r <= between[1]; r++ {
 			if got := escaped(string(r)); got != fmt.Sprintf(`\u%04x`, r) {
 				t.Errorf("%U: %q", r, got)
@@ -85,7 +88,8 @@ func TestEscapingWriterTellsWhatWentWrong(t *testing.T) {
 
 // A document printed means what it meant.
 func TestEscapedDocumentsKeepTheirValues(t *testing.T) {
-	value := map[string]string{"note": strings.ToValidUTF8(hostile, "?") + `\` + "\u202e" + `"\u202e`, "\u202ekey": "\U000e0041"}
+	value := map[string]string{"note": strings.ToValidUTF8(hostile, "?") + `\` + "\u202e" + `"\u202e`,
+		"\u202ekey": "\U000e0041"}
 	var out bytes.Buffer
 	if err := newApp(&out, io.Discard).printJSON(value); err != nil {
 		t.Fatal(err)
@@ -101,34 +105,37 @@ func TestEscapedDocumentsKeepTheirValues(t *testing.T) {
 	}
 }
 
-// Names and notes of others reach the terminal with everything that would act on it made visible: of files, keys, subjects, rigs,
-// calibrations and what is given on the command line.
+// Names and notes of others reach the terminal with everything that would act on it made visible:
+// of files, keys, subjects, rigs, calibrations and what is given on the command line.
 func TestNamesAreShownAndDoNotAct(t *testing.T) {
 	t.Chdir(t.TempDir())
 	valid := strings.ToValidUTF8(hostile, "?")
 	text := strings.ReplaceAll(valid, "\r", "") // of a file of text, which may not hold every character as it is
 	quoted := `"` + escaped(valid) + `"`        // as TOML has it
 	readings := "frame,advance_mm,u_mm,drop_mm\n"
-	for i, line := range []string{"87.277,0.06,100", "85.693,0.06,100", "86.645,0.06,100", "142.001,0.06,300", "139.788,0.06,300", "137.459,0.06,300", "192.988,0.06,600", "195.545,0.06,600", "191.843,0.06,600"} {
+	for i, line := range []string{"87.277,0.06,100", "85.693,0.06,100", "86.645,0.06,100", "142.001,0.06,300",
+		"139.788,0.06,300", "137.459,0.06,300", "192.988,0.06,600", "195.545,0.06,600", "191.843,0.06,600"} {
 		readings += "IMG_" + string(rune('1'+i)) + ".JPG," + line + "\n"
 	}
 	bee := strings.Replace(beeTOML, `"mason bee"`, quoted, 1)
 	for path, content := range map[string]string{
 		"pictures/" + hostile + ".jpg": "no picture",
 		"night/" + hostile + ".jpg":    "no picture",
-		"night/run.toml":               "rig = \"shed\"\nmethod = \"drop\"\ntravel = \"right\"\n[ruler]\ngraduation_mm = 1\n[conditions]\ndrop_mm = 400\n",
-		"key/run.toml":                 "rig = \"greenhouse\"\nmethod = \"drop\"\n" + quoted + " = 1\n",
-		"rigs/greenhouse/rig.toml":     "[camera]\n" + quoted + " = 1\n",
-		"good/run.toml":                "rig = \"shed\"\nmethod = \"drop\"\n[conditions]\nu_drop_mm = 1\n",
-		"good/readings.csv":            readings,
-		"shots/run.toml":               "rig = \"shed\"\nmethod = \"drop\"\ntravel = \"right\"\n",
-		"shots/shots.csv":              "frame,drop_mm\n\"" + text + "\",400\n",
-		"rigs/shed/rig.toml":           "",
-		"bee.toml":                     bee,
-		"bad.toml":                     bee + quoted + " = \"\"\n",
-		"bees/bee.toml":                bee,
-		"bees/" + hostile + ".jpg":     "no picture",
-		"bees/shoot.toml":              "subject = \"bee.toml\"\ntravel = \"right\"\npx_per_mm = 10\nexit_px = [100, 260]\n" + quoted + " = 1\n[trip]\nline_px = [[100, 0], [100, 559]]\n",
+		"night/run.toml": "rig = \"shed\"\nmethod = \"drop\"\ntravel = " +
+			"\"right\"\n[ruler]\ngraduation_mm = 1\n[conditions]\ndrop_mm = 400\n",
+		"key/run.toml":             "rig = \"greenhouse\"\nmethod = \"drop\"\n" + quoted + " = 1\n",
+		"rigs/greenhouse/rig.toml": "[camera]\n" + quoted + " = 1\n",
+		"good/run.toml":            "rig = \"shed\"\nmethod = \"drop\"\n[conditions]\nu_drop_mm = 1\n",
+		"good/readings.csv":        readings,
+		"shots/run.toml":           "rig = \"shed\"\nmethod = \"drop\"\ntravel = \"right\"\n",
+		"shots/shots.csv":          "frame,drop_mm\n\"" + text + "\",400\n",
+		"rigs/shed/rig.toml":       "",
+		"bee.toml":                 bee,
+		"bad.toml":                 bee + quoted + " = \"\"\n",
+		"bees/bee.toml":            bee,
+		"bees/" + hostile + ".jpg": "no picture",
+		"bees/shoot.toml": "subject = \"bee.toml\"\ntravel = \"right\"\npx_per_mm = 10\nexit_px " +
+			"= [100, 260]\n" + quoted + " = 1\n[trip]\nline_px = [[100, 0], [100, 559]]\n",
 	} {
 		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
 			t.Fatal(err)
@@ -190,12 +197,15 @@ func TestNamesAreShownAndDoNotAct(t *testing.T) {
 // Lines are broken and columns laid out by what is seen: a sequence in a name has width.
 func TestHostileNamesAreMeasuredAsSeen(t *testing.T) {
 	shown := plainTable()
-	shown.AppendRows([]table.Row{{"\x1b[31mred\x1b[0m", "first"}, {strings.Repeat("x", len(escaped("\x1b[31mred\x1b[0m"))), "second"}, {"back\rover", "third"}})
+	shown.AppendRows([]table.Row{{"\x1b[31mred\x1b[0m", "first"},
+		{strings.Repeat("x", len(escaped("\x1b[31mred\x1b[0m"))), "second"}, {"back\rover", "third"}})
 	lines := strings.Split(shown.Render(), "\n")
-	if a, b := strings.Index(lines[0], "first"), strings.Index(lines[1], "second"); a != b || !strings.Contains(lines[2], `back\u000dover`) {
+	if a, b := strings.Index(lines[0], "first"), strings.Index(lines[1], "second"); a != b ||
+		!strings.Contains(lines[2], `back\u000dover`) {
 		t.Errorf("columns begin at %d and %d:\n%s", a, b, strings.Join(lines, "\n"))
 	}
-	for _, line := range strings.Split(wrap("\x1b[31m"+strings.Repeat("word ", 20)+"\x1b]0;"+strings.Repeat("title ", 20), 30), "\n") {
+	for _, line := range strings.Split(wrap("\x1b[31m"+strings.Repeat("word ",
+		20)+"\x1b]0;"+strings.Repeat("title ", 20), 30), "\n") {
 		if len(escaped(line)) > 30 || strings.Contains(line, "\x1b[0m") {
 			t.Errorf("%q is wider than 30", line)
 		}

@@ -30,8 +30,8 @@ func twoRead(t *testing.T, d record.Document) (a, b record.FrameEntry) {
 	return read[0], read[len(read)-1]
 }
 
-// frontOf is where a frame's front end was found, px, by which pictures are told apart whatever the rest of the run says; far outside
-// where it was not read.
+// frontOf is where a frame's front end was found, px, by which pictures are told apart whatever the
+// rest of the run says; far outside where it was not read.
 func frontOf(f record.FrameEntry) ruler.Point {
 	if f.FrontPX == nil {
 		return ruler.Point{X: -1e6}
@@ -39,7 +39,8 @@ func frontOf(f record.FrameEntry) ruler.Point {
 	return ruler.Point{X: f.FrontPX[0], Y: f.FrontPX[1]}
 }
 
-// sameFront is how far a front end may lie from itself in two looks under other hints, px: those of the frames used are 100 and more apart.
+// sameFront is how far a front end may lie from itself in two looks under other hints, px: those of
+// the frames used are 100 and more apart.
 const sameFront = 1
 
 func contentOf(t *testing.T, path string) []byte {
@@ -67,8 +68,9 @@ func calibratedBy(t *testing.T, look func(a *app) read.LookFunc, args ...string)
 	return d, said.String()
 }
 
-// A frame that is exchanged for another picture between the listing and the look is refused; when the original is back it reads as
-// it did, and in no run anything of one picture stands for the other.
+// A frame that is exchanged for another picture between the listing and the look is refused; when
+// the original is back it reads as it did, and in no run anything of one picture stands for the
+// other.
 func TestAFrameExchangedWhileItIsRead(t *testing.T) {
 	dir := smallRun(t, 5)
 	want := resultOf(t, dir)
@@ -136,7 +138,8 @@ func withComment(data []byte, size int) []byte {
 	return slices.Concat(data[:2], []byte{0xFF, 0xFE, byte((n - 2) >> 8), byte(n - 2)}, make([]byte, n-4), data[2:])
 }
 
-// The folder of what was seen vanishes while the frames are read: the answer is as without, and a note says so, once.
+// The folder of what was seen vanishes while the frames are read: the answer is as without, and a
+// note says so, once.
 func TestWhatWasSeenVanishesWhileFramesAreRead(t *testing.T) {
 	dir := smallRun(t, 5)
 	want := resultOf(t, dir)

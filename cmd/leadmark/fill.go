@@ -7,8 +7,8 @@ import (
 	"path/filepath"
 )
 
-// fill writes a folder of results, which what names. A new one is there whole or not at all; of an earlier one, whose files are replaced
-// one by one, what is told is how many were.
+// fill writes a folder of results, which what names. A new one is there whole or not at all; of an
+// earlier one, whose files are replaced one by one, what is told is how many were.
 func (a *app) fill(ctx context.Context, out outDir, what string, write func(dir string) error) error {
 	whole := kind{one: what + " in " + out.path}
 	if out.there {

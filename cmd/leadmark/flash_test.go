@@ -25,7 +25,8 @@ func TestWeakFlashIsNamedWithItsRest(t *testing.T) {
 		}
 	}
 	text, frames := got.warning("flash-weak")
-	if !slices.Equal(frames, []string{odd["weak"]}) || !strings.Contains(text, "3.2 s after the frame before, while after 23.2 s or more the heads fired fully") {
+	if !slices.Equal(frames, []string{odd["weak"]}) ||
+		!strings.Contains(text, "3.2 s after the frame before, while after 23.2 s or more the heads fired fully") {
 		t.Errorf("weak flash: %q %v, want %s", text, frames, odd["weak"])
 	}
 	if _, frames := got.warning("flash-failed"); !slices.Equal(frames, []string{odd["dark"]}) {

@@ -17,8 +17,8 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// follow reads a run while it is shot and prints what comes, until it is told to stop; then it writes the report of what
-// there is, as calibrate does.
+// follow reads a run while it is shot and prints what comes, until it is told to stop; then it
+// writes the report of what there is, as calibrate does.
 func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error {
 	coming := o.overrides
 	coming.Coming = true
@@ -39,7 +39,8 @@ func (a *app) follow(ctx context.Context, dir string, o calibrateOptions) error 
 		Overrides: o.overrides, Prepare: prepareRun(ready.profile, o.target()), Tell: told.event,
 	})
 	if err == nil && told.last != nil {
-		rest, stop := context.WithCancel(context.WithoutCancel(ctx)) // what was shot is not lost because the watching ended
+		// what was shot is not lost because the watching ended
+		rest, stop := context.WithCancel(context.WithoutCancel(ctx))
 		defer stop()
 		defer context.AfterFunc(a.lastStop, stop)()
 		err = a.writeReport(rest, ready.out, *told.last, memory, o)
@@ -93,7 +94,8 @@ func (t *followed) seen(f calib.FrameResult) {
 	}
 	line := fmt.Sprintf("%s: %s, %s", f.Name, strings.ReplaceAll(string(f.Status), "_", " "), f.Reason.Text)
 	if fix := report.FrameRemedy(f.Reason.Code); fix != "" {
-		line = strings.TrimRight(line, ".") + map[bool]string{true: " ", false: ". "}[strings.HasSuffix(line, "?")] + fix
+		line = strings.TrimRight(line, ".") + map[bool]string{true: " ",
+			false: ". "}[strings.HasSuffix(line, "?")] + fix
 	}
 	t.p.linef("%s", hanging("", line))
 }

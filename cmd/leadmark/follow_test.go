@@ -110,8 +110,8 @@ func (f *followTest) awaitResult(t *testing.T, frames int) {
 	}
 }
 
-// Frames that are written in two pieces are read once they are whole, and in the end the run tells what calibrate tells of
-// the finished folder.
+// Frames that are written in two pieces are read once they are whole, and in the end the run tells
+// what calibrate tells of the finished folder.
 func TestFollowReadsARunWhileItIsCopied(t *testing.T) {
 	from := smallRun(t, 5)
 	want := resultOf(t, from)
@@ -132,8 +132,10 @@ func TestFollowReadsARunWhileItIsCopied(t *testing.T) {
 	for _, frame := range want.Frames {
 		copyFile(t, from, dir, frame.File, 0.4)
 		f.tick(t)
-		f.out.await(t, "a frame seen being written", func(text string) bool { return strings.Contains(text, frame.File+": being written") })
-		if text := f.out.String(); strings.Contains(text, frame.File+": read") || strings.Contains(text, frame.File+": refused") {
+		f.out.await(t, "a frame seen being written",
+			func(text string) bool { return strings.Contains(text, frame.File+": being written") })
+		if text := f.out.String(); strings.Contains(text, frame.File+": read") ||
+			strings.Contains(text, frame.File+": refused") {
 			t.Errorf("%s was told before it was whole", frame.File)
 		}
 		copyFile(t, from, dir, frame.File, 1)
@@ -156,7 +158,8 @@ func TestFollowReadsARunWhileItIsCopied(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got.Lag == nil || math.Abs(got.Lag.ValueMS-want.Lag.ValueMS) > 0.1*want.Lag.UMS || math.Abs(got.Lag.UMS/want.Lag.UMS-1) > 0.1 {
+	if got.Lag == nil || math.Abs(got.Lag.ValueMS-want.Lag.ValueMS) > 0.1*want.Lag.UMS ||
+		math.Abs(got.Lag.UMS/want.Lag.UMS-1) > 0.1 {
 		t.Errorf("lag followed %+v, of the finished folder %+v", got.Lag, want.Lag)
 	}
 	for i, f := range got.Frames {

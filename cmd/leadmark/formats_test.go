@@ -14,7 +14,8 @@ import (
 	"leadmark/calib/shoot"
 )
 
-// readers are those of the files whose examples the pages on formats show, by the heading that an example stands under.
+// readers are those of the files whose examples the pages on formats show, by the heading that an
+// example stands under.
 func readers(t *testing.T) map[string]func(text []byte) error {
 	return map[string]func(text []byte) error{
 		"run.toml": func(text []byte) error {
@@ -55,7 +56,8 @@ func examplesOf(t *testing.T, page string) (all []example) {
 	return all
 }
 
-// Every key that the pages show is one that the program knows, with a value of its kind; a piece of a file may lack others.
+// Every key that the pages show is one that the program knows, with a value of its kind; a piece of
+// a file may lack others.
 func TestExamplesOfFormats(t *testing.T) {
 	all, seen := readers(t), map[string]bool{}
 	for _, page := range []string{"formats.md", "formats-additions.md"} {
@@ -66,10 +68,12 @@ func TestExamplesOfFormats(t *testing.T) {
 				continue
 			}
 			seen[e.file] = true
-			if err := read([]byte(e.text)); err != nil && regexp.MustCompile(`unknown|expected|cannot|not valid|must be`).MatchString(err.Error()) {
+			if err := read([]byte(e.text)); err != nil &&
+				regexp.MustCompile(`unknown|expected|cannot|not valid|must be`).MatchString(err.Error()) {
 				t.Errorf("%s, %s: %v", page, e.file, err)
 			}
-			if err := read([]byte("nonsense = 1\n" + e.text)); err == nil || !strings.Contains(err.Error(), "unknown key nonsense") {
+			if err := read([]byte("nonsense = 1\n" + e.text)); err == nil ||
+				!strings.Contains(err.Error(), "unknown key nonsense") {
 				t.Errorf("%s, %s: a key that nobody knows is let pass: %v", page, e.file, err)
 			}
 		}

@@ -16,7 +16,8 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// ownDisk is a folder on a disk of its own in memory, of 64 MB; the test is skipped where none may be mounted.
+// ownDisk is a folder on a disk of its own in memory, of 64 MB; the test is skipped where none may
+// be mounted.
 func ownDisk(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
@@ -49,8 +50,9 @@ func fillDisk(t *testing.T, dir string) {
 // plainLook looks as the program does.
 func plainLook(a *app) read.LookFunc { return a.look }
 
-// With the disk of the run full, or one that can only be read, calibrate answers as ever and adds the calibration to the rig; one note
-// says what could not be remembered. So it does where there is no room for temporary files either.
+// With the disk of the run full, or one that can only be read, calibrate answers as ever and adds
+// the calibration to the rig; one note says what could not be remembered. So it does where there is
+// no room for temporary files either.
 func TestCalibrateWhereNothingCanBeRemembered(t *testing.T) {
 	from := smallRun(t, 5)
 	want := resultOf(t, from)
@@ -77,16 +79,20 @@ func TestCalibrateWhereNothingCanBeRemembered(t *testing.T) {
 					t.Fatal(err)
 				}
 				rigs := filepath.Join(home, "rigs")
-				if err := run(context.Background(), []string{"rig", "new", "greenhouse", "--rigs", rigs}, &bytes.Buffer{}, &bytes.Buffer{}); err != nil {
+				if err := run(context.Background(), []string{"rig", "new", "greenhouse", "--rigs", rigs},
+					&bytes.Buffer{}, &bytes.Buffer{}); err != nil {
 					t.Fatal(err)
 				}
 				t.Setenv("TMPDIR", t.TempDir())
-				got, said := calibratedBy(t, spoiledAt(t, looks, func() { spoil(t, disk) }), dir, "--out", filepath.Join(home, "report"), "--rigs", rigs, "--rig", "greenhouse", "--accept")
+				got, said := calibratedBy(t, spoiledAt(t, looks, func() { spoil(t, disk) }), dir, "--out",
+					filepath.Join(home, "report"), "--rigs", rigs, "--rig", "greenhouse", "--accept")
 				sameAnswer(t, want, got)
-				if strings.Count(said, "note: ") != 1 || !strings.Contains(said, "cannot be remembered in "+filepath.Join(disk, ".night.seen")) {
+				if strings.Count(said, "note: ") != 1 ||
+					!strings.Contains(said, "cannot be remembered in "+filepath.Join(disk, ".night.seen")) {
 					t.Errorf("said: %s", said)
 				}
-				if lines := contentOf(t, filepath.Join(rigs, "greenhouse", "calibrations.jsonl")); bytes.Count(lines, []byte("\n")) != 1 {
+				if lines := contentOf(t, filepath.Join(rigs, "greenhouse",
+					"calibrations.jsonl")); bytes.Count(lines, []byte("\n")) != 1 {
 					t.Errorf("%d calibrations were added", bytes.Count(lines, []byte("\n")))
 				}
 				if entries, _ := os.ReadDir(os.TempDir()); strings.Contains(namesOf(entries), "leadmark-") {
@@ -97,7 +103,8 @@ func TestCalibrateWhereNothingCanBeRemembered(t *testing.T) {
 	}
 }
 
-// spoiledAt looks as the program does, and does something when so many looks have begun; at once for none.
+// spoiledAt looks as the program does, and does something when so many looks have begun; at once
+// for none.
 func spoiledAt(t *testing.T, looks int, spoil func()) func(a *app) read.LookFunc {
 	t.Helper()
 	if looks == 0 {

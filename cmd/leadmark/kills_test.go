@@ -24,21 +24,24 @@ import (
 // writerEnv makes the test's own program a writer of the folder that it names, for TestKillsOfWriters.
 const writerEnv = "LEADMARK_TEST_WRITER"
 
-// writeForEver accepts, corrects and learns in turn as fast as the disk allows, and says each time what was granted.
+// writeForEver accepts, corrects and learns in turn as fast as the disk allows, and says each time
+// what was granted.
 func writeForEver(dir, who string) error {
 	store := rig.Store{Root: filepath.Join(dir, "rigs")}
 	for i := 1; ; i++ {
 		note := fmt.Sprintf("%s-%d", who, i)
 		e := rig.Entry{Accepted: time.Now(), RunSHA256: note, Note: note}
-		e.Answer = record.Answer{Schema: record.Schema, Rig: "greenhouse", Determined: []string{"lag"}, Lag: &record.LagEntry{ValueMS: 52.31, UMS: 0.18}}
+		e.Answer = record.Answer{Schema: record.Schema, Rig: "greenhouse", Determined: []string{"lag"},
+			Lag: &record.LagEntry{ValueMS: 52.31, UMS: 0.18}}
 		a, err := store.Append(context.Background(), "greenhouse", e)
 		if err != nil {
 			return err
 		}
 		fmt.Println("accepted", note, a.Torn)
-		_, _, err = runfile.Correct(context.Background(), filepath.Join(dir, "night"), func(c runfile.Corrections) (runfile.Corrections, error) {
-			return c.With(runfile.Correction{Frame: who + ".jpg", LeftOut: strconv.Itoa(i)}), nil
-		})
+		_, _, err = runfile.Correct(context.Background(), filepath.Join(dir, "night"),
+			func(c runfile.Corrections) (runfile.Corrections, error) {
+				return c.With(runfile.Correction{Frame: who + ".jpg", LeftOut: strconv.Itoa(i)}), nil
+			})
 		if err != nil {
 			return err
 		}
@@ -54,11 +57,13 @@ func writeForEver(dir, who string) error {
 
 // learnedText is a subject's file of a few kilobytes whose last line shows that it is whole.
 func learnedText(note string) string {
-	return "# " + note + "\n" + strings.Repeat("# where the values come from, in a line of words\n", 80) + "speed_mps = 1.3\n# " + note + "\n"
+	return "# " + note + "\n" + strings.Repeat("# where the values come from, in a line of words\n", 80) +
+		"speed_mps = 1.3\n# " + note + "\n"
 }
 
-// TestKillsOfWriters kills processes that write, each after as many grants as chance says, two of which write the same files at once. Whatever they said was
-// granted is there, and every file reads as it was before or after a change. A few kills by default; LEADMARK_WRITER_KILLS asks for more
+// TestKillsOfWriters kills processes that write, each after as many grants as chance says, two of
+// which write the same files at once. Whatever they said was granted is there, and every file reads
+// as it was before or after a change. A few kills by default; LEADMARK_WRITER_KILLS asks for more
 // (scripts/kills: 500).
 func TestKillsOfWriters(t *testing.T) {
 	kills, err := strconv.Atoi(os.Getenv("LEADMARK_WRITER_KILLS"))
@@ -80,7 +85,8 @@ func TestKillsOfWriters(t *testing.T) {
 		total += w.granted
 		w.granted = 0
 	}
-	t.Logf("%d kills; %d changes had been granted and all are there; %d times the last line was torn, moved aside and told", kills, total, torn)
+	t.Logf("%d kills; %d changes had been granted and all are there; %d times the last line was torn, moved "+
+		"aside and told", kills, total, torn)
 	if total < kills {
 		t.Errorf("only %d changes were granted", total)
 	}
@@ -134,8 +140,8 @@ func (w *written) live(t *testing.T, k int, random *rand.Rand) {
 	wait.Wait()
 }
 
-// listen notes what a writer grants, and kills it after so many grants, while it is at the next; a line that is not whole grants
-// nothing.
+// listen notes what a writer grants, and kills it after so many grants, while it is at the next; a
+// line that is not whole grants nothing.
 func (w *written) listen(out io.Reader, who string, grants int, kill func() error) {
 	r := bufio.NewReader(out)
 	for n := 1; ; n++ {

@@ -9,8 +9,8 @@ import (
 	"sync"
 )
 
-// ledger is what a command has changed on the disk so far, so that one that is stopped can say it. Each step that writes goes
-// through it. Caches are left out: they hold nothing of the person's.
+// ledger is what a command has changed on the disk so far, so that one that is stopped can say it.
+// Each step that writes goes through it. Caches are left out: they hold nothing of the person's.
 type ledger struct {
 	mu      sync.Mutex
 	groups  []group
@@ -29,8 +29,9 @@ type group struct {
 // kind says what was written in words: of one, of several behind their number, and where they are.
 type kind struct{ one, many, where string }
 
-// step writes something that is there whole or not at all: do says how much of a kind it wrote, and path what may be old or new
-// while it is under way. Once the program is being ended no step begins.
+// step writes something that is there whole or not at all: do says how much of a kind it wrote, and
+// path what may be old or new while it is under way. Once the program is being ended no step
+// begins.
 func (w *ledger) step(k kind, path string, do func() (n int, err error)) error {
 	w.begin(path)
 	n, err := do()
@@ -93,7 +94,8 @@ func (w *ledger) folder(dir string) error {
 	return os.MkdirAll(dir, 0o777)
 }
 
-// around notes which folders about a path are not there: they may be made for it, and go again where nothing comes.
+// around notes which folders about a path are not there: they may be made for it, and go again
+// where nothing comes.
 func (w *ledger) around(path string) {
 	if path == "" {
 		return
@@ -129,7 +131,8 @@ func (w *ledger) stopped(err error) error {
 	return stoppedError{err: err, told: w.tell()}
 }
 
-// end is the error of a command that is not waited for any longer. Nothing more is written: whoever is about to begin waits for ever.
+// end is the error of a command that is not waited for any longer. Nothing more is written: whoever
+// is about to begin waits for ever.
 func (w *ledger) end(err error) error {
 	w.mu.Lock()
 	w.tidy()

@@ -19,7 +19,8 @@ const exitText = "0 a result was had, 1 none could be had, 2 the command line or
 
 // manpagesCommand is for those who package the program; people get its pages with man.
 func (a *app) manpagesCommand() *cobra.Command {
-	c := &cobra.Command{Use: "manpages DIR", Short: "Write the man pages into a folder", Hidden: true, Example: "  leadmark manpages man1", Args: oneArg("a folder")}
+	c := &cobra.Command{Use: "manpages DIR", Short: "Write the man pages into a folder", Hidden: true,
+		Example: "  leadmark manpages man1", Args: oneArg("a folder")}
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
 		if err := a.written.folder(args[0]); err != nil {
 			return err
@@ -67,7 +68,8 @@ func visible(c *cobra.Command) []*cobra.Command {
 
 // children are the commands below one, without help, which every command has as an option.
 func children(c *cobra.Command) []*cobra.Command {
-	return slices.DeleteFunc(slices.Clone(c.Commands()), func(c *cobra.Command) bool { return !c.IsAvailableCommand() || c.Name() == "help" })
+	return slices.DeleteFunc(slices.Clone(c.Commands()),
+		func(c *cobra.Command) bool { return !c.IsAvailableCommand() || c.Name() == "help" })
 }
 
 func pageName(c *cobra.Command) string { return strings.ReplaceAll(c.CommandPath(), " ", "-") }
@@ -86,7 +88,8 @@ func mdoc(c *cobra.Command) []byte {
 	c.InitDefaultHelpFlag()
 	b.WriteString(optionLists(c))
 	b.WriteString(subcommands(c))
-	b.WriteString(".Sh ENVIRONMENT\n.Bl -tag -width Ds\n.It Ev LEADMARK_RIGS\n" + filled("Folder of the rigs' profiles, where the option --rigs is not given.") + ".El\n")
+	b.WriteString(".Sh ENVIRONMENT\n.Bl -tag -width Ds\n.It Ev LEADMARK_RIGS\n" +
+		filled("Folder of the rigs' profiles, where the option --rigs is not given.") + ".El\n")
 	b.WriteString(".Sh EXIT STATUS\n" + filled(upperFirst(exitText)+"."))
 	b.WriteString(".Sh EXAMPLES\n.Bd -literal\n" + literal(c.Example) + ".Ed\n")
 	b.WriteString(seeAlso(c))
@@ -122,7 +125,8 @@ func synopsis(c *cobra.Command) string {
 	return b.String()
 }
 
-// optionLists lists the command's own options, those that stand in the place of keys of a file, and those of all commands.
+// optionLists lists the command's own options, those that stand in the place of keys of a file, and
+// those of all commands.
 func optionLists(c *cobra.Command) string {
 	var own, stated, global []*pflag.Flag
 	file := ""
@@ -134,7 +138,8 @@ func optionLists(c *cobra.Command) string {
 		}
 	})
 	c.InheritedFlags().VisitAll(func(f *pflag.Flag) { global = append(global, f) })
-	return optionList("The options are:", own) + optionList("In the place of keys of "+file+":", stated) + optionList("Of all commands:", global)
+	return optionList("The options are:", own) + optionList("In the place of keys of "+file+":", stated) +
+		optionList("Of all commands:", global)
 }
 
 func optionList(title string, flags []*pflag.Flag) string {

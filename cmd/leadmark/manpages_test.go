@@ -19,7 +19,8 @@ func testPages(t *testing.T) []manPage {
 	return manPages(newApp(&out, &out).root())
 }
 
-// Every command has its page, every option with the words of --help, and no page refers to one that is not there.
+// Every command has its page, every option with the words of --help, and no page refers to one that
+// is not there.
 func TestManPagesSayWhatHelpSays(t *testing.T) {
 	var out bytes.Buffer
 	root := newApp(&out, &out).root()
@@ -56,8 +57,8 @@ func TestManPagesSayWhatHelpSays(t *testing.T) {
 	}
 }
 
-// mandoc(1) checks the pages by the rules of mdoc(7). It looks for the pages referred to among those that are installed;
-// the test above has looked.
+// mandoc(1) checks the pages by the rules of mdoc(7). It looks for the pages referred to among
+// those that are installed; the test above has looked.
 func TestManPagesByMandoc(t *testing.T) {
 	if _, err := exec.LookPath("mandoc"); err != nil {
 		t.Skip("mandoc is not installed (Debian: apt-get install mandoc)")
@@ -93,7 +94,8 @@ func lint(t *testing.T, paths ...string) []string {
 
 // What mdoc gives a meaning keeps none: a dot that begins a line, a backslash, the hyphens of an option.
 func TestFilled(t *testing.T) {
-	if got, want := filled(`.toml files. Not \d, but --json`), "\\&.toml files.\nNot \\ed, but \\-\\-json\n"; got != want {
+	if got, want := filled(`.toml files. Not \d, but --json`), "\\&.toml files.\nNot \\ed, but "+
+		"\\-\\-json\n"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 	for line := range strings.Lines(filled(strings.Repeat("thirteen char ", 40))) {

@@ -20,12 +20,13 @@ import (
 	"leadmark/scripts/manual/pages"
 )
 
-// smallDemo in the environment lets the tests' leadmark draw a demonstration of fewer and smaller frames than people get.
+// smallDemo in the environment lets the tests' leadmark draw a demonstration of fewer and smaller
+// frames than people get.
 const smallDemo = "LEADMARK_TEST_SMALL"
 
-// TestManual does what each page of the manual says, and the example that each command's help ends with, command by
-// command, with a home folder of its own. What a command prints is compared by scripts/manual, which draws the
-// demonstration at its full size.
+// TestManual does what each page of the manual says, and the example that each command's help ends
+// with, command by command, with a home folder of its own. What a command prints is compared by
+// scripts/manual, which draws the demonstration at its full size.
 func TestManual(t *testing.T) {
 	dir, commands := t.TempDir(), 0
 	keep := func(name, script string) {
@@ -72,7 +73,8 @@ func TestCommandsPage(t *testing.T) {
 		if err := run(context.Background(), args, &out, &out); err != nil {
 			t.Errorf("line %d: %v", s.Line, err)
 		}
-		if shown := strings.Join(page.Lines[s.Shown[0]:s.Shown[1]], "\n"); shown != strings.TrimRight(out.String(), "\n") {
+		if shown := strings.Join(page.Lines[s.Shown[0]:s.Shown[1]],
+			"\n"); shown != strings.TrimRight(out.String(), "\n") {
 			t.Errorf("line %d: %s prints something else now: run scripts/generate", s.Line, s.Commands[0])
 		}
 		told[strings.Join(append([]string{"leadmark"}, args[:len(args)-1]...), " ")] = true
@@ -84,8 +86,8 @@ func TestCommandsPage(t *testing.T) {
 	}
 }
 
-// TestCommandsInTheTextExist holds every command that the manual's running text or its tables name, as code, against the
-// commands and options there are.
+// TestCommandsInTheTextExist holds every command that the manual's running text or its tables name,
+// as code, against the commands and options there are.
 func TestCommandsInTheTextExist(t *testing.T) {
 	span, option := regexp.MustCompile("`leadmark ([^`]+)`"), regexp.MustCompile(`--[a-z0-9-]+`)
 	n := 0
@@ -105,7 +107,8 @@ func TestCommandsInTheTextExist(t *testing.T) {
 			}
 			c.InitDefaultHelpFlag()
 			for _, o := range option.FindAllString(m[1], -1) {
-				if name := strings.TrimPrefix(o, "--"); c.Flags().Lookup(name) == nil && c.InheritedFlags().Lookup(name) == nil {
+				if name := strings.TrimPrefix(o, "--"); c.Flags().Lookup(name) == nil &&
+					c.InheritedFlags().Lookup(name) == nil {
 					t.Errorf("%s: %q: there is no option %s", path, m[1], o)
 				}
 			}
@@ -155,13 +158,14 @@ func pageScript(t *testing.T, page pages.Page) (script string, commands int) {
 	return strings.Join(lines, "\n") + "\n" + strings.Join(files, ""), commands
 }
 
-// scriptLine is the line of a test script that runs a command, which must succeed. Those that go on until Ctrl-C are
-// sent one.
+// scriptLine is the line of a test script that runs a command, which must succeed. Those that go on
+// until Ctrl-C are sent one.
 func scriptLine(command string) string {
 	switch {
 	case !strings.HasPrefix(command, "leadmark "):
 		return command
-	case !strings.Contains(command, " --help") && (strings.HasPrefix(command, "leadmark desk") || strings.Contains(command, " --follow")):
+	case !strings.Contains(command, " --help") && (strings.HasPrefix(command, "leadmark desk") ||
+		strings.Contains(command, " --follow")):
 		return "interrupted " + command
 	}
 	return "step " + command
@@ -212,8 +216,8 @@ func (d *demoCache) step(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(os.CopyFS(ts.MkAbs(args[2]), os.DirFS(drawn)))
 }
 
-// interrupted starts leadmark, waits for its first line, or where it follows a run for its first answer, and sends it what
-// Ctrl-C sends; it must end in good order.
+// interrupted starts leadmark, waits for its first line, or where it follows a run for its first
+// answer, and sends it what Ctrl-C sends; it must end in good order.
 func interrupted(ts *testscript.TestScript, _ bool, args []string) {
 	path, _, _ := strings.Cut(ts.Getenv("PATH"), string(filepath.ListSeparator))
 	if slices.Contains(args, "--listen") {

@@ -14,7 +14,8 @@ func paragraphs(text string) string {
 	return strings.Join(list, ".Pp\n")
 }
 
-// filled sets running text: short lines, each sentence on a line of its own, nothing that mdoc would take for a command.
+// filled sets running text: short lines, each sentence on a line of its own, nothing that mdoc
+// would take for a command.
 func filled(text string) string {
 	var b strings.Builder
 	length := 0
@@ -46,7 +47,8 @@ func literal(text string) string {
 	return b.String()
 }
 
-// safe keeps what mdoc gives a meaning: the backslash, the hyphen of an option, and a dot or quote that begins a line.
+// safe keeps what mdoc gives a meaning: the backslash, the hyphen of an option, and a dot or quote
+// that begins a line.
 func safe(text string, first bool) string {
 	text = strings.ReplaceAll(text, `\`, `\e`)
 	text = strings.ReplaceAll(text, "--", `\-\-`)

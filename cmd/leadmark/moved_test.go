@@ -18,8 +18,9 @@ func knocked(m runs.Move) runs.RunSpec {
 	return spec
 }
 
-// A camera knocked aside: every frame on the smaller side is named, and its reading is corrected by the move
-// that the scene shows, within the uncertainty that is then stated. One frame alone, and one that is zoomed.
+// A camera knocked aside: every frame on the smaller side is named, and its reading is corrected by
+// the move that the scene shows, within the uncertainty that is then stated. One frame alone, and
+// one that is zoomed.
 func TestKnockedCamera(t *testing.T) {
 	if testing.Short() {
 		t.Skip("draws runs")
@@ -46,7 +47,8 @@ func TestKnockedCamera(t *testing.T) {
 					t.Errorf("%s: %s, %s", f.File, f.Status, f.Reason)
 				case f.Status != "read":
 				case math.Abs(*f.AdvanceMM-truth.Frames[i].AtLineMM) > 3**f.UMM+0.05:
-					t.Errorf("%s (moved %v): advance %.3f mm (u %.3f), truly %.3f", f.File, moved, *f.AdvanceMM, *f.UMM, truth.Frames[i].AtLineMM)
+					t.Errorf("%s (moved %v): advance %.3f mm (u %.3f), truly %.3f", f.File, moved, *f.AdvanceMM,
+						*f.UMM, truth.Frames[i].AtLineMM)
 				}
 			}
 		})

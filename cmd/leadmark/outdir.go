@@ -24,8 +24,8 @@ func chooseOut(given, run string) (outDir, error) {
 	return chooseFolder(given, run, "-report", isReport)
 }
 
-// chooseFolder is chooseOut for another kind of output: suffix is what the folder beside the run is called by, ours tells an
-// earlier one.
+// chooseFolder is chooseOut for another kind of output: suffix is what the folder beside the run is
+// called by, ours tells an earlier one.
 func chooseFolder(given, run, suffix string, ours func(dir string) bool) (outDir, error) {
 	path := given
 	if path != "" {
@@ -41,7 +41,8 @@ func chooseFolder(given, run, suffix string, ours func(dir string) bool) (outDir
 		}
 	}
 	if given == "" && isLink(path) {
-		return outDir{}, &input.Error{File: path, What: "is a link, and the report would go elsewhere; nothing was written",
+		return outDir{}, &input.Error{File: path, What: "is a link, and the report would go elsewhere; " +
+			"nothing was written",
 			Hint: "name the folder with --out DIR, or take the link away"}
 	}
 	entries, err := os.ReadDir(path)
@@ -49,7 +50,8 @@ func chooseFolder(given, run, suffix string, ours func(dir string) bool) (outDir
 	case errors.Is(err, fs.ErrNotExist):
 		return outDir{path, false}, checkParent(path)
 	case err != nil:
-		return outDir{}, &input.Error{File: path, What: "cannot take the report: it is not a folder that can be looked into", Hint: "choose another with --out DIR"}
+		return outDir{}, &input.Error{File: path, What: "cannot take the report: it is not a folder that can " +
+			"be looked into", Hint: "choose another with --out DIR"}
 	case len(entries) == 0 || ours(path):
 		return outDir{path, true}, nil
 	}
@@ -57,7 +59,8 @@ func chooseFolder(given, run, suffix string, ours func(dir string) bool) (outDir
 		Hint: "choose another folder with --out DIR, or move this one away"}
 }
 
-// isLink reports whether a path is a link. In a folder that came from somebody else it may lead anywhere.
+// isLink reports whether a path is a link. In a folder that came from somebody else it may lead
+// anywhere.
 func isLink(path string) bool {
 	info, err := os.Lstat(path)
 	return err == nil && info.Mode()&fs.ModeSymlink != 0
@@ -77,10 +80,12 @@ func isReport(dir string) bool {
 func checkParent(path string) error {
 	parent := filepath.Dir(path)
 	if err := os.MkdirAll(parent, 0o777); err != nil {
-		return &input.Error{File: parent, What: "cannot be made", Err: err, Hint: "choose another folder with --out DIR"}
+		return &input.Error{File: parent, What: "cannot be made", Err: err,
+			Hint: "choose another folder with --out DIR"}
 	}
 	if store.Writable(parent) != nil {
-		return &input.Error{File: parent, What: "cannot be written, so there is no place for the report", Hint: "choose another folder with --out DIR"}
+		return &input.Error{File: parent, What: "cannot be written, so there is no place for the report",
+			Hint: "choose another folder with --out DIR"}
 	}
 	return nil
 }

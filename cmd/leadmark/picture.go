@@ -57,7 +57,8 @@ func shrink(img image.Image, k int) *image.RGBA {
 	return out
 }
 
-// meanYCbCr averages the luma; the colour, which is coarser in the file anyway, is taken from the middle.
+// meanYCbCr averages the luma; the colour, which is coarser in the file anyway, is taken from the
+// middle.
 func meanYCbCr(img *image.YCbCr, at image.Point, k int) color.RGBA {
 	r := image.Rect(at.X, at.Y, at.X+k, at.Y+k).Intersect(img.Rect)
 	sum := 0

@@ -38,7 +38,8 @@ func TestPicturesAreShownUpright(t *testing.T) {
 	}
 	topLeft, topRight, bottomLeft, bottomRight := [2]int{0, 0}, [2]int{1, 0}, [2]int{0, 1}, [2]int{1, 1}
 	for orientation, want := range map[int][2][2]int{ // where red and green are seen
-		0: {topLeft, topRight}, 1: {topLeft, topRight}, 2: {topRight, topLeft}, 3: {bottomRight, bottomLeft}, 4: {bottomLeft, bottomRight},
+		0: {topLeft, topRight}, 1: {topLeft, topRight}, 2: {topRight, topLeft}, 3: {bottomRight, bottomLeft},
+		4: {bottomLeft, bottomRight},
 		5: {topLeft, bottomLeft}, 6: {topRight, bottomRight}, 7: {bottomRight, topRight}, 8: {bottomLeft, topLeft},
 	} {
 		for _, side := range []int{6, 3} { // as it is, and halved
@@ -57,7 +58,8 @@ func TestPicturesAreShownUpright(t *testing.T) {
 			}
 			at := func(c [2]int) color.Color { return img.At(c[0]*(b.Dx()-1), c[1]*(b.Dy()-1)) }
 			if at(want[0]) != color.Color(red) || at(want[1]) != color.Color(green) {
-				t.Errorf("orientation %d, side %d: red corner is %v, green corner is %v", orientation, side, at(want[0]), at(want[1]))
+				t.Errorf("orientation %d, side %d: red corner is %v, green corner is %v", orientation, side,
+					at(want[0]), at(want[1]))
 			}
 		}
 	}

@@ -36,9 +36,12 @@ func (a *app) planCommand() *cobra.Command {
 		Use:   "plan",
 		Short: "Say where the subject will be, and how to frame, focus and light it",
 		Long: "From a calibrated rig and a subject: where the whole body is when the flash fires, the field, the\n" +
-			"aperture and the flash powers for it, and the chance of a keeper in each trip. The subject is described in\n" +
-			"a file (--subject), or taken from a group of animals (--preset; --presets lists them, --write writes one to\n" +
-			"edit); each of its values can be given as a flag. Without a calibrated rig --lag-ms and --spread-ms are\n" +
+			"aperture and the flash powers for it, and the chance of a keeper in each trip. The subject is " +
+			"described in\n" +
+			"a file (--subject), or taken from a group of animals (--preset; --presets lists them, --write " +
+			"writes one to\n" +
+			"edit); each of its values can be given as a flag. Without a calibrated rig --lag-ms and " +
+			"--spread-ms are\n" +
 			"assumed, and marked so.",
 		Example: "  leadmark plan --presets\n  leadmark plan --preset mason-bee --lag-ms 52 --spread-ms 0.8\n" +
 			"  leadmark plan --preset mason-bee --write bee.toml\n  leadmark rig new greenhouse\n" +
@@ -74,8 +77,10 @@ func planFlags(f *pflag.FlagSet, o *planOptions) {
 	f.Float64Var(&o.delay, "delay-ms", 0, "added delay, ms (default: the rig's)")
 	f.Float64Var(&s.Probability, "probability", s.Probability, "that the reach holds the whole body")
 	f.Float64Var(&o.moment, "moment", 0, "where the nose is to be at the flash, mm past the trip point")
-	f.Float64Var(&o.field, "field-mm", 0, "width of the picture's field, mm: what it holds (default: the smallest for the reach)")
-	f.StringVar(&s.Orientation, "orientation", "", "landscape or portrait (default: the one that needs the smaller field)")
+	f.Float64Var(&o.field, "field-mm", 0, "width of the picture's field, mm: what it holds (default: the "+
+		"smallest for the reach)")
+	f.StringVar(&s.Orientation, "orientation", "",
+		"landscape or portrait (default: the one that needs the smaller field)")
 	f.Float64Var(&s.FNumber, "f-number", 0, "aperture (default: the one that balances best)")
 	f.Float64Var(&s.ISO, "iso", 0, "ISO speed (default: the rig's, and what the steps of the power ask for)")
 	f.Float64Var(&s.Exposure, "exposure-s", 0, "shutter time, s (default: the rig's sync time)")
@@ -92,26 +97,34 @@ func planFlags(f *pflag.FlagSet, o *planOptions) {
 func (o planOptions) validate() error {
 	switch {
 	case o.subject != "" && o.preset != "":
-		return &input.Error{File: "--preset", What: "and --subject both say what the subject is", Hint: "keep one; --preset NAME --write FILE makes a file to edit"}
+		return &input.Error{File: "--preset", What: "and --subject both say what the subject is",
+			Hint: "keep one; --preset NAME --write FILE makes a file to edit"}
 	case o.write != "" && o.preset == "":
 		return &input.Error{File: "--write", What: "writes a preset to edit", Hint: "add --preset NAME"}
 	case o.given("lag-ms") != o.given("spread-ms"):
-		return &input.Error{File: "--lag-ms", What: "and --spread-ms go together", Hint: "a lag is assumed with its spread from shot to shot"}
+		return &input.Error{File: "--lag-ms", What: "and --spread-ms go together",
+			Hint: "a lag is assumed with its spread from shot to shot"}
 	case o.given("lag-ms") && !(o.lag > 0 && o.lag <= 60_000):
-		return &input.Error{File: "--lag-ms", What: fmt.Sprintf("is %g; it must be above 0", o.lag), Hint: "give it in milliseconds"}
+		return &input.Error{File: "--lag-ms", What: fmt.Sprintf("is %g; it must be above 0", o.lag),
+			Hint: "give it in milliseconds"}
 	case o.given("spread-ms") && !(o.spread >= 0 && o.spread <= 60_000):
-		return &input.Error{File: "--spread-ms", What: fmt.Sprintf("is %g; it cannot be negative", o.spread), Hint: "give it in milliseconds"}
+		return &input.Error{File: "--spread-ms", What: fmt.Sprintf("is %g; it cannot be negative", o.spread),
+			Hint: "give it in milliseconds"}
 	case o.rig == "" && !o.given("lag-ms"):
-		return &input.Error{File: "--rig", What: "is not stated", Hint: "name a calibrated rig, or assume its lag: --lag-ms L --spread-ms S"}
+		return &input.Error{File: "--rig", What: "is not stated",
+			Hint: "name a calibrated rig, or assume its lag: --lag-ms L --spread-ms S"}
 	case o.dark && !strings.EqualFold(filepath.Ext(o.figure), ".png"):
-		return &input.Error{File: "--dark", What: "is for a .png", Hint: "add --figure FILE.png; an .svg fits light and dark screens by itself"}
+		return &input.Error{File: "--dark", What: "is for a .png",
+			Hint: "add --figure FILE.png; an .svg fits light and dark screens by itself"}
 	}
 	for _, v := range []struct {
 		flag string
 		x    float64
-	}{{"field-mm", o.field}, {"print-mm", o.print}, {"f-number", o.settings.FNumber}, {"iso", o.settings.ISO}, {"exposure-s", o.settings.Exposure}} {
+	}{{"field-mm", o.field}, {"print-mm", o.print}, {"f-number", o.settings.FNumber}, {"iso", o.settings.ISO},
+		{"exposure-s", o.settings.Exposure}} {
 		if o.given(v.flag) && !(v.x > 0) {
-			return &input.Error{File: "--" + v.flag, What: fmt.Sprintf("is %g; it must be above 0", v.x), Hint: "check the value and its unit"}
+			return &input.Error{File: "--" + v.flag, What: fmt.Sprintf("is %g; it must be above 0", v.x),
+				Hint: "check the value and its unit"}
 		}
 	}
 	return figureKind(o.figure)
@@ -128,7 +141,8 @@ func (a *app) plan(ctx context.Context, o planOptions) error {
 		return err
 	}
 	if o.subject == "" && o.preset == "" && len(o.overrides.Text()) == 0 {
-		return &input.Error{File: "--subject", What: "is not stated", Hint: "give the subject's file, or --preset NAME; leadmark plan --presets lists them"}
+		return &input.Error{File: "--subject", What: "is not stated",
+			Hint: "give the subject's file, or --preset NAME; leadmark plan --presets lists them"}
 	}
 	req, err := a.planRequest(ctx, o)
 	if err != nil {
@@ -216,6 +230,7 @@ func (a *app) writePreset(name, path string) error {
 	case !made:
 		return &input.Error{File: path, What: "is there already; nothing was written", Hint: "name another file"}
 	}
-	_, err = io.WriteString(a.stdout, "wrote "+path+": change what you know better, then: leadmark plan --rig NAME --subject "+path+"\n")
+	_, err = io.WriteString(a.stdout, "wrote "+path+": change what you know better, then: leadmark plan "+
+		"--rig NAME --subject "+path+"\n")
 	return err
 }

@@ -17,8 +17,8 @@ type progress struct {
 	bar  *progressbar.ProgressBar
 }
 
-// progress shows nothing where stderr is not a terminal. The bar's own control codes go round what makes those of names
-// visible.
+// progress shows nothing where stderr is not a terminal. The bar's own control codes go round what
+// makes those of names visible.
 func (a *app) progress(what string) *progress {
 	p := &progress{what: what}
 	v, ok := a.stderr.(*escapingWriter)
@@ -39,7 +39,8 @@ func (p *progress) step(done, total int, _ string) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.bar == nil {
-		p.bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(p.w), progressbar.OptionSetDescription(escaped(p.what)),
+		p.bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(p.w),
+			progressbar.OptionSetDescription(escaped(p.what)),
 			progressbar.OptionSetWidth(30), progressbar.OptionShowCount(), progressbar.OptionClearOnFinish())
 	}
 	if p.bar.GetMax() != total { // another round, as when some frames get a second look

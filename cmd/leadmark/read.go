@@ -43,10 +43,13 @@ func (a *app) readCommand() *cobra.Command {
 	}
 	c.Flags().BoolVar(&o.json, "json", false, "print one JSON line a picture")
 	c.Flags().StringVar(&o.out, "out", "", "folder for the pictures with what was found drawn on them")
-	c.Flags().Float64Var(&o.graduation, "graduation-mm", 0, "finest graduation of the ruler, mm (1/16 inch = 1.5875); else as found")
+	c.Flags().Float64Var(&o.graduation, "graduation-mm", 0,
+		"finest graduation of the ruler, mm (1/16 inch = 1.5875); else as found")
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
 		if c.Flags().Changed("graduation-mm") && !(o.graduation > 0 && o.graduation <= 100) {
-			return &input.Error{File: "--graduation-mm", What: fmt.Sprintf("is %v; it must be above 0 and at most 100", o.graduation), Hint: "give the finest graduation in millimetres"}
+			return &input.Error{File: "--graduation-mm",
+				What: fmt.Sprintf("is %v; it must be above 0 and at most 100", o.graduation),
+				Hint: "give the finest graduation in millimetres"}
 		}
 		return a.read(c.Context(), args, o)
 	})
@@ -91,7 +94,8 @@ func (a *app) read(ctx context.Context, args []string, o readOptions) error {
 		return err
 	}
 	if read == 0 {
-		return &input.NoResult{What: fmt.Sprintf("none of %d pictures could be read", len(paths)), Hint: "the reason stands beside each; leadmark read --help"}
+		return &input.NoResult{What: fmt.Sprintf("none of %d pictures could be read", len(paths)),
+			Hint: "the reason stands beside each; leadmark read --help"}
 	}
 	return nil
 }
@@ -124,7 +128,8 @@ func picturePaths(ctx context.Context, args []string) ([]string, error) {
 }
 
 // readOne reads one picture; only the end of ctx or a failure of the program is an error.
-func (a *app) readOne(ctx context.Context, path string, o readOptions) (frame.Frame, ruler.Reading, ruler.Clips, error) {
+func (a *app) readOne(ctx context.Context, path string,
+	o readOptions) (frame.Frame, ruler.Reading, ruler.Clips, error) {
 	var s ruler.Sighting
 	var err error
 	f, refusal := frame.Open(path)
@@ -132,7 +137,8 @@ func (a *app) readOne(ctx context.Context, path string, o readOptions) (frame.Fr
 		s, err = a.look(ctx, f, ruler.Hint{})
 	}
 	if refusal != nil || errors.As(err, &refusal) {
-		return f, ruler.Reading{Status: ruler.StatusRefused, Reason: ruler.Reason{Code: refusal.Code, Text: refusal.Text}}, ruler.Clips{}, ctx.Err()
+		return f, ruler.Reading{Status: ruler.StatusRefused,
+			Reason: ruler.Reason{Code: refusal.Code, Text: refusal.Text}}, ruler.Clips{}, ctx.Err()
 	}
 	if err != nil {
 		return f, ruler.Reading{}, ruler.Clips{}, fmt.Errorf("reading %s: %w", path, err)
@@ -161,7 +167,8 @@ type graduationLine struct {
 }
 
 func pictureEntry(path string, r ruler.Reading) pictureLine {
-	l := pictureLine{File: path, Status: string(r.Status), Reason: r.Reason.String(), Warnings: []string{}, Graduations: []graduationLine{}}
+	l := pictureLine{File: path, Status: string(r.Status), Reason: r.Reason.String(), Warnings: []string{},
+		Graduations: []graduationLine{}}
 	for _, w := range r.Warnings {
 		l.Warnings = append(l.Warnings, w.String())
 	}
@@ -202,7 +209,8 @@ func pictureRow(path string, r ruler.Reading) table.Row {
 	if r.Front != nil {
 		front = fmt.Sprintf("%.1f, %.1f", r.Front.At.X, r.Front.At.Y)
 	}
-	note := fmt.Sprintf("%d graduations of %s mm", r.Graduations.Len(), strconv.FormatFloat(places(r.Graduation*1e3, 4), 'f', -1, 64))
+	note := fmt.Sprintf("%d graduations of %s mm", r.Graduations.Len(),
+		strconv.FormatFloat(places(r.Graduation*1e3, 4), 'f', -1, 64))
 	if !r.Absolute {
 		note += ", counted from the first one seen"
 	}

@@ -30,7 +30,8 @@ func (a *app) rigCommand() *cobra.Command {
 }
 
 func (a *app) rigNew() *cobra.Command {
-	c := &cobra.Command{Use: "new NAME", Short: "Make a profile with a rig.toml to fill in", Example: "  leadmark rig new greenhouse", Args: oneArg("a name for the rig")}
+	c := &cobra.Command{Use: "new NAME", Short: "Make a profile with a rig.toml to fill in",
+		Example: "  leadmark rig new greenhouse", Args: oneArg("a name for the rig")}
 	c.RunE = a.begin(func(_ *cobra.Command, args []string) error {
 		store, err := a.store()
 		if err != nil {
@@ -53,7 +54,8 @@ func (a *app) rigNew() *cobra.Command {
 
 func (a *app) rigList() *cobra.Command {
 	var asJSON bool
-	c := &cobra.Command{Use: "list", Short: "Name the profiles there are", Example: "  leadmark rig list", Args: cobra.NoArgs}
+	c := &cobra.Command{Use: "list", Short: "Name the profiles there are", Example: "  leadmark rig list",
+		Args: cobra.NoArgs}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	c.RunE = a.begin(func(*cobra.Command, []string) error {
 		store, err := a.store()
@@ -84,7 +86,8 @@ func (a *app) rigList() *cobra.Command {
 
 func (a *app) rigShow() *cobra.Command {
 	var asJSON bool
-	c := &cobra.Command{Use: "show NAME", Short: "Show a rig's description and the calibration in force", Example: "  leadmark rig new greenhouse\n  leadmark rig show greenhouse", Args: oneArg("the name of a rig")}
+	c := &cobra.Command{Use: "show NAME", Short: "Show a rig's description and the calibration in force",
+		Example: "  leadmark rig new greenhouse\n  leadmark rig show greenhouse", Args: oneArg("the name of a rig")}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	c.RunE = a.begin(func(_ *cobra.Command, args []string) error {
 		store, err := a.store()
@@ -156,11 +159,13 @@ func (a *app) tellRig(profile rig.Profile, h rig.History) error {
 		tellDamage(p, h)
 		return p.err
 	}
-	p.linef("\nCalibrations: %d, the last of %s. In force: number %d, %s.", len(h.Entries), h.Entries[len(h.Entries)-1].Accepted.Format("2 January 2006 15:04"), f.Number, f.Why())
+	p.linef("\nCalibrations: %d, the last of %s. In force: number %d, %s.", len(h.Entries),
+		h.Entries[len(h.Entries)-1].Accepted.Format("2 January 2006 15:04"), f.Number, f.Why())
 	p.linef("%s", historyTable([]rig.Numbered{{Number: f.Number, Entry: f.Entry}}))
 	p.linef("%s", hanging("", "Set-up: "+f.Entry.On().String()))
 	if days, due := profile.Age(f.Entry, a.now()); due {
-		p.linef("It is %.0f days old, more than the %g days of recalibrate_days: calibrate anew.", days, profile.Limits.RecalibrateDays)
+		p.linef("It is %.0f days old, more than the %g days of recalibrate_days: calibrate anew.", days,
+			profile.Limits.RecalibrateDays)
 	}
 	tellOtherSetups(p, h, f)
 	tellDamage(p, h)
@@ -196,7 +201,8 @@ func historyTable(entries []rig.Numbered) string {
 	return t.Render()
 }
 
-// supported shows a value with the digits that its uncertainty supports, or as it is where none is stated.
+// supported shows a value with the digits that its uncertainty supports, or as it is where none is
+// stated.
 func supported(v, u float64) string {
 	if !(u > 0) || math.IsInf(u, 0) {
 		return fmt.Sprint(v)

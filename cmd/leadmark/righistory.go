@@ -16,7 +16,8 @@ func (a *app) rigHistory() *cobra.Command {
 		Use: "history NAME", Short: "List a rig's accepted calibrations and chart them",
 		Long: "Lists the calibrations and draws a control chart (ISO 7870-2) for each set-up: the lag with its\n" +
 			"95 % interval (|--o--|) between the control limits (:) and the centre (.).",
-		Example: "  leadmark rig new greenhouse\n  leadmark rig history greenhouse --html greenhouse.html", Args: oneArg("the name of a rig"),
+		Example: "  leadmark rig new greenhouse\n  leadmark rig history greenhouse --html greenhouse.html",
+		Args:    oneArg("the name of a rig"),
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	c.Flags().StringVar(&page, "html", "", "write the charts as a page into this file")
@@ -30,7 +31,8 @@ func (a *app) rigHistory() *cobra.Command {
 			return err
 		}
 		if page != "" {
-			if err := report.WriteHistory(page, args[0], h, report.Options{Made: a.now(), Version: version()}); err != nil {
+			if err := report.WriteHistory(page, args[0], h,
+				report.Options{Made: a.now(), Version: version()}); err != nil {
 				return err
 			}
 		}

@@ -14,9 +14,12 @@ func (a *app) rigRestore() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
 		Use: "restore NAME N", Short: "Put an earlier calibration back in force",
-		Long: "Adds a line to the profile that puts calibration N, a number or a time as rig history lists them, back\n" +
+		Long: "Adds a line to the profile that puts calibration N, a number or a time as rig history lists " +
+			"them, back\n" +
 			"in force. Nothing there is rewritten; the next accepted calibration takes over again.",
-		Example: "  leadmark rig new greenhouse\n  leadmark demo night1\n  leadmark calibrate night1 --accept\n  leadmark demo night2 --seed 3\n  leadmark calibrate night2 --accept\n  leadmark rig restore greenhouse 1 --note 'back to the old battery'",
+		Example: "  leadmark rig new greenhouse\n  leadmark demo night1\n  leadmark calibrate night1 " +
+			"--accept\n  leadmark demo night2 --seed 3\n  leadmark calibrate night2 --accept\n  leadmark rig " +
+			"restore greenhouse 1 --note 'back to the old battery'",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 2 {
 				return errors.New("give the name of a rig and the number of one of its calibrations")
@@ -57,7 +60,8 @@ func (a *app) restore(ctx context.Context, name, which, note string, tell bool) 
 		return err
 	}
 	p := &printer{w: a.stdout}
-	p.linef("Calibration %d of %s, accepted on %s, is in force again.", n.Number, name, n.Accepted.Format("2 January 2006 15:04"))
+	p.linef("Calibration %d of %s, accepted on %s, is in force again.", n.Number, name,
+		n.Accepted.Format("2 January 2006 15:04"))
 	if added.Torn != "" {
 		p.linef("note: the last line there had been left unfinished, as by a crash; it was moved to %s", added.Torn)
 	}

@@ -69,13 +69,17 @@ func (o rulerOptions) validate() error {
 	case o.pdf == "" && o.svg == "" && o.slates == "":
 		return &input.Error{What: "there is no file to write", Hint: "add --pdf FILE, --svg FILE or --slates FILE"}
 	case o.slates != "" && !conditions:
-		return &input.Error{File: "--slates", What: "needs the conditions to state", Hint: "add --drop-mm 100,200,400, --delay-ms 0,5, --speed-mps or --group"}
+		return &input.Error{File: "--slates", What: "needs the conditions to state",
+			Hint: "add --drop-mm 100,200,400, --delay-ms 0,5, --speed-mps or --group"}
 	case o.slates == "" && conditions:
-		return &input.Error{File: "--drop-mm", What: "and the other conditions stand on slates", Hint: "add --slates FILE"}
+		return &input.Error{File: "--drop-mm", What: "and the other conditions stand on slates",
+			Hint: "add --slates FILE"}
 	case o.length < 50 || o.length > ruler.CodeCells || o.length%10 != 0:
-		return &input.Error{File: "--length-mm", What: fmt.Sprintf("is %d; it is a whole ten from 50 to %d", o.length, ruler.CodeCells)}
+		return &input.Error{File: "--length-mm", What: fmt.Sprintf("is %d; it is a whole ten from 50 to %d",
+			o.length, ruler.CodeCells)}
 	case o.bar != 0 && !(o.bar >= 0.98*printed.BarMM && o.bar <= 1.02*printed.BarMM):
-		return &input.Error{File: "--bar-mm", What: fmt.Sprintf("is %v; a printer's bar comes out between %v and %v", o.bar, 0.98*printed.BarMM, 1.02*printed.BarMM),
+		return &input.Error{File: "--bar-mm", What: fmt.Sprintf("is %v; a printer's bar comes out between %v "+
+			"and %v", o.bar, 0.98*printed.BarMM, 1.02*printed.BarMM),
 			Hint: "print at 100 % (actual size), not fitted to the page, and measure the bar from end line to end line"}
 	}
 	return nil
@@ -89,7 +93,8 @@ func (o rulerOptions) sheet() (printed.Paper, error) {
 		}
 		names = append(names, p.Name)
 	}
-	return printed.Paper{}, &input.Error{File: "--paper", What: fmt.Sprintf("is %q; it is %s", o.paper, strings.Join(names, " or "))}
+	return printed.Paper{}, &input.Error{File: "--paper",
+		What: fmt.Sprintf("is %q; it is %s", o.paper, strings.Join(names, " or "))}
 }
 
 // printRuler writes every file that was asked for, after all of them are ready.
@@ -116,7 +121,8 @@ func (a *app) printRuler(ctx context.Context, o rulerOptions) error {
 		}
 		p.linef("wrote %s: print it at 100 %% (actual size) and measure the bar before cutting", out.path)
 		if o.bar != 0 {
-			p.linef("drawn %.2f %% longer; a print made without --bar-mm may be kept with graduation_mm = %.5g in run.toml", 100*(printed.BarMM/o.bar-1), o.bar/printed.BarMM)
+			p.linef("drawn %.2f %% longer; a print made without --bar-mm may be kept with graduation_mm = "+
+				"%.5g in run.toml", 100*(printed.BarMM/o.bar-1), o.bar/printed.BarMM)
 		}
 	}
 	if o.slates != "" {
@@ -167,7 +173,8 @@ func (o rulerOptions) cards() ([]printed.Card, error) {
 		texts = next
 	}
 	if len(texts) > mostSlates {
-		return nil, &input.Error{File: "--slates", What: fmt.Sprintf("would be %d slates; at most %d are printed at once", len(texts), mostSlates)}
+		return nil, &input.Error{File: "--slates",
+			What: fmt.Sprintf("would be %d slates; at most %d are printed at once", len(texts), mostSlates)}
 	}
 	var cards []printed.Card
 	for _, t := range texts {
@@ -213,7 +220,8 @@ func writePrint(path string, write func(io.Writer) error) error {
 	case err != nil:
 		return &input.Error{File: path, What: "cannot be written: something else is there", Err: err}
 	case !bytes.Contains(old, []byte("leadmark")):
-		return &input.Error{File: path, What: "is there already and is no print of this program; nothing was written", Hint: "name another file"}
+		return &input.Error{File: path, What: "is there already and is no print of this program; nothing was " +
+			"written", Hint: "name another file"}
 	}
 	var b bytes.Buffer
 	if err := write(&b); err != nil {

@@ -67,7 +67,8 @@ func smallestRun(seed int64) runs.RunSpec {
 func smallBees(seed uint64) bees {
 	b := demoBees(seed)
 	b.Frames, b.Gone = 8, 2
-	b.Set.Width, b.Set.Height, b.Scale, b.Trip = b.Set.Width/2, b.Set.Height/2, b.Scale/2, [2]float64{b.Trip[0] / 2, b.Trip[1] / 2}
+	b.Set.Width, b.Set.Height, b.Scale, b.Trip = b.Set.Width/2, b.Set.Height/2, b.Scale/2,
+		[2]float64{b.Trip[0] / 2, b.Trip[1] / 2}
 	return b
 }
 

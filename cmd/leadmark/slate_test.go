@@ -47,5 +47,6 @@ func photographSlate(path, text string) error {
 			im.SetRGBA(x, y, color.RGBA{v, v, v, 255})
 		}
 	}
-	return runs.WriteJPEG(path, im, runs.Exif{Make: "Greenhouse", Model: "Test camera", ISO: 200, FNumber: 11, Exposure: 0.005, Focal: 0.06, Orientation: 1}, 88)
+	return runs.WriteJPEG(path, im, runs.Exif{Make: "Greenhouse", Model: "Test camera", ISO: 200, FNumber: 11,
+		Exposure: 0.005, Focal: 0.06, Orientation: 1}, 88)
 }

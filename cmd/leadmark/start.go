@@ -24,7 +24,8 @@ func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
 		return a.tellFirstPlan(*plan, goal, dir, o.json)
 	}
 	if _, err := os.Stat(dir); errors.Is(err, fs.ErrNotExist) {
-		return &input.Error{File: dir, What: "there is no such folder", Hint: "make it and copy the frames of one run into it"}
+		return &input.Error{File: dir, What: "there is no such folder",
+			Hint: "make it and copy the frames of one run into it"}
 	}
 	frames, refused, err := frame.List(ctx, dir)
 	if err != nil {
@@ -67,7 +68,8 @@ func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
 }
 
 // startFiles writes what is to be filled in.
-func (a *app) startFiles(dir string, frames []frame.Frame, known runfile.Known, o runfile.Overrides) (runfile.StartReport, error) {
+func (a *app) startFiles(dir string, frames []frame.Frame, known runfile.Known,
+	o runfile.Overrides) (runfile.StartReport, error) {
 	a.written.begin("each of " + runfile.RunFileName + " and " + runfile.ShotsFileName + " in " + dir)
 	r, err := runfile.Start(dir, frames, known, o)
 	a.written.done(kind{}, 0)
@@ -87,7 +89,8 @@ func (a *app) findSlates(ctx context.Context, frames []frame.Frame) (map[string]
 		var gone *frame.Refusal
 		switch {
 		case errors.As(err, &gone):
-			return nil, &input.Error{File: f.Path, What: "cannot be looked at: " + gone.Text, Hint: "nothing was written; run it again"}
+			return nil, &input.Error{File: f.Path, What: "cannot be looked at: " + gone.Text,
+				Hint: "nothing was written; run it again"}
 		case err != nil:
 			return nil, err
 		case slate:

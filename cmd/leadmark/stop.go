@@ -8,7 +8,8 @@ import (
 	"time"
 )
 
-// graceTime is how long a command may take to end by itself after it was told to stop: with it, it ends within a second.
+// graceTime is how long a command may take to end by itself after it was told to stop: with it, it
+// ends within a second.
 const graceTime = 500 * time.Millisecond
 
 // stoppedError is a command that a person broke off, and what it had written.
@@ -20,9 +21,9 @@ type stoppedError struct {
 func (e stoppedError) Error() string { return "stopped before the end; " + e.told }
 func (e stoppedError) Unwrap() error { return e.err }
 
-// supervise runs a command until it ends or is told to stop. The first signal ends its context. Where it has not returned after the
-// grace time, or at a second signal, the program ends without it: files are written whole or not at all, so that between two
-// steps it can end anywhere.
+// supervise runs a command until it ends or is told to stop. The first signal ends its context.
+// Where it has not returned after the grace time, or at a second signal, the program ends without
+// it: files are written whole or not at all, so that between two steps it can end anywhere.
 func (a *app) supervise(args []string, signals <-chan os.Signal) int {
 	ctx, stop := context.WithCancel(context.Background())
 	defer stop()

@@ -42,7 +42,8 @@ func named(files []string, pattern string) int {
 func TestCheckStoppedAfterEachStep(t *testing.T) {
 	drawn := t.TempDir()
 	drawShoot(t, drawn, 5)
-	for _, k := range []int{1, 3, 5, 6, 7, 10, 11, 99} { // in the midst and at the end of cut-outs, sheet, ratings, subject; never
+	// in the midst and at the end of cut-outs, sheet, ratings, subject; never
+	for _, k := range []int{1, 3, 5, 6, 7, 10, 11, 99} {
 		dir := t.TempDir()
 		frames, cuts := filepath.Join(dir, "bees"), filepath.Join(dir, "100%d cuts")
 		if err := os.CopyFS(frames, os.DirFS(drawn)); err != nil {
@@ -58,7 +59,8 @@ func TestCheckStoppedAfterEachStep(t *testing.T) {
 				stop()
 			}
 		}
-		err := a.run(ctx, []string{"check", frames, "--lag-ms", "52", "--spread-ms", "0.5", "--learn", "--xmp", "--cutouts", cuts})
+		err := a.run(ctx, []string{"check", frames, "--lag-ms", "52", "--spread-ms", "0.5", "--learn", "--xmp",
+			"--cutouts", cuts})
 		stop()
 		changed := changes(before, filesIn(dir))
 		if err == nil {
@@ -83,7 +85,8 @@ func TestCheckStoppedAfterEachStep(t *testing.T) {
 		count("contact.html", "the contact sheet in "+frames+"-check", "", "")
 		count("*.xmp", "1 rating", "ratings", " beside the frames in "+frames)
 		count("bee-learned.toml", "the learned subject "+filepath.Join(frames, "bee-learned.toml"), "", "")
-		if text := "stopped before the end; written before that: " + strings.Join(want, ", ") + "; nothing else was changed"; err.Error() != text || exitStatus(err) != statusNone {
+		if text := "stopped before the end; written before that: " + strings.Join(want, ", ") +
+			"; nothing else was changed"; err.Error() != text || exitStatus(err) != statusNone {
 			t.Errorf("after %d steps:\n%v\n%s\n%v", k, err, text, changed)
 		}
 		if steps > k {
@@ -105,7 +108,8 @@ func TestCheckFindsCutoutsFirst(t *testing.T) {
 	writeFile(t, filepath.Join(cuts, "IMG_0003-cutout.png"), []byte("mine"))
 	before := filesIn(dir)
 	var out, stderr bytes.Buffer
-	err := newApp(&out, &stderr).run(context.Background(), []string{"check", frames, "--lag-ms", "52", "--spread-ms", "0.5", "--xmp", "--cutouts", cuts})
+	err := newApp(&out, &stderr).run(context.Background(),
+		[]string{"check", frames, "--lag-ms", "52", "--spread-ms", "0.5", "--xmp", "--cutouts", cuts})
 	if err == nil || !strings.Contains(err.Error(), "IMG_0003-cutout.png: is there already") {
 		t.Error(err)
 	}
@@ -126,7 +130,8 @@ type supervised struct {
 
 func supervise(t *testing.T, args ...string) *supervised {
 	t.Helper()
-	s := &supervised{signals: make(chan os.Signal), grace: make(chan time.Time), looking: make(chan struct{}, 100), status: make(chan int, 1)}
+	s := &supervised{signals: make(chan os.Signal), grace: make(chan time.Time),
+		looking: make(chan struct{}, 100), status: make(chan int, 1)}
 	never := make(chan struct{})
 	t.Cleanup(func() { close(never) })
 	s.app = newApp(new(bytes.Buffer), &s.stderr)
@@ -151,7 +156,8 @@ func hungRun(t *testing.T) {
 
 const stoppedText = "error: stopped before the end; nothing was changed\n"
 
-// A command that does not return after a signal is ended when its time is up, with the same words and status.
+// A command that does not return after a signal is ended when its time is up, with the same words
+// and status.
 func TestStopsWhatDoesNotReturn(t *testing.T) {
 	for _, sig := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
 		hungRun(t)
@@ -227,7 +233,8 @@ func TestEndedWhileWriting(t *testing.T) {
 	}()
 	<-writing
 	err := w.end(context.Canceled)
-	if want := "stopped before the end; written before that: a.csv; nothing else was changed, but c.csv may be as it was or new: it was being written"; err.Error() != want {
+	if want := "stopped before the end; written before that: a.csv; nothing else was changed, but c.csv may " +
+		"be as it was or new: it was being written"; err.Error() != want {
 		t.Errorf("%v\nwant %s", err, want)
 	}
 	if w.mu.TryLock() {
@@ -243,7 +250,8 @@ func TestWrittenBeforeAnError(t *testing.T) {
 	var out, stderr bytes.Buffer
 	a := newApp(&out, &stderr)
 	_ = a.written.file("a.csv", func() error { return nil })
-	if status := a.finish(errors.New("b.csv: disk full")); status != statusNone || stderr.String() != "error: b.csv: disk full\nnote: written before that: a.csv\n" {
+	if status := a.finish(errors.New("b.csv: disk full")); status != statusNone ||
+		stderr.String() != "error: b.csv: disk full\nnote: written before that: a.csv\n" {
 		t.Errorf("status %d, %s", status, &stderr)
 	}
 }

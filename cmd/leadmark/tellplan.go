@@ -59,7 +59,8 @@ func (a *app) tellPresets() error {
 	}
 	p := &printer{w: a.stdout}
 	p.linef("%s", t.Render())
-	p.linef("\n%s", hanging("", "They are starting points: write one to a file with --preset NAME --write FILE, and change what you know better. Sizes and scatter have no source and are there to be measured."))
+	p.linef("\n%s", hanging("", "They are starting points: write one to a file with --preset NAME --write "+
+		"FILE, and change what you know better. Sizes and scatter have no source and are there to be measured."))
 	return p.err
 }
 
@@ -69,17 +70,21 @@ func figureKind(path string) error {
 	case path == "", ext == ".svg", ext == ".png":
 		return nil
 	}
-	return &input.Error{File: "--figure", What: fmt.Sprintf("%s is neither .svg nor .png", path), Hint: "name a file such as set.svg"}
+	return &input.Error{File: "--figure", What: fmt.Sprintf("%s is neither .svg nor .png", path),
+		Hint: "name a file such as set.svg"}
 }
 
-// Bounds of a picture from which colours are taken: it is shrunk to about so many pixels on its long side.
+// Bounds of a picture from which colours are taken: it is shrunk to about so many pixels on its
+// long side.
 const colourSide = 96
 
 // subjectColours are the subject's colours: the one given, or those of the middle of a picture.
-func subjectColours(ctx context.Context, o planOptions, picture func(context.Context, frame.Frame, int) (image.Image, error)) ([]plan.RGB, error) {
+func subjectColours(ctx context.Context, o planOptions,
+	picture func(context.Context, frame.Frame, int) (image.Image, error)) ([]plan.RGB, error) {
 	switch {
 	case o.colour != "" && o.colourFrom != "":
-		return nil, &input.Error{File: "--colour", What: "and --colour-from both say what colour the subject has", Hint: "keep one"}
+		return nil, &input.Error{File: "--colour", What: "and --colour-from both say what colour the subject has",
+			Hint: "keep one"}
 	case o.colour != "":
 		c, err := plan.ParseColour(o.colour)
 		return []plan.RGB{c}, err

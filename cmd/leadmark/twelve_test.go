@@ -69,7 +69,8 @@ func (s *score) add(o score) {
 func (s *score) judge(t *testing.T) {
 	front, advance := middleOf(s.front), middleOf(s.advance)
 	t.Logf("read %d of %d readable frames, %d others; median error of the front end %.2f px, of the advance %.3f mm; "+
-		"the lag's 95 %% interval holds the truth in %d of %d runs", s.read, s.readable, s.falsely, front, advance, s.held, s.lags)
+		"the lag's 95 %% interval holds the truth in %d of %d runs", s.read, s.readable, s.falsely, front,
+		advance, s.held, s.lags)
 	if float64(s.read) < 0.95*float64(s.readable) {
 		t.Errorf("read %d of %d readable frames, want 95 %%", s.read, s.readable)
 	}

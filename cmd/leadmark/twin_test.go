@@ -59,7 +59,8 @@ func calibrateFolder(t *testing.T, dir string, flags ...string) (got calibrated)
 
 // twinRun is an invented run of two flashes a frame, small so that it is quick.
 func twinRun() runs.RunSpec {
-	return runs.RunSpec{Name: "twin", Method: "push", Speeds: []float64{0.8, 1.7, 2.6}, Shots: 2, Lag: 30e-3, Spread: 0.4e-3,
+	return runs.RunSpec{Name: "twin", Method: "push", Speeds: []float64{0.8, 1.7, 2.6}, Shots: 2, Lag: 30e-3,
+		Spread: 0.4e-3,
 		Travel: "right", Tilt: 0.03, Loose: 0.3, Look: runs.WhitePlastic(), Backdrop: runs.Backdrop{Kind: runs.Cloth},
 		Width: 1100, Height: 460, Twin: 2e-3, TwinGain: 0.8, Unstated: true, FullWell: 12000, Seed: 41}
 }
@@ -105,7 +106,8 @@ func TestTwinFlashPushes(t *testing.T) {
 	judgeSpeeds(t, got, truth)
 	judgeLag(t, got, truth)
 	for i, want := range truth.Frames {
-		if f := got.Frames[i]; want.Odd == "one-flash" && (f.Status != "refused" || !strings.HasPrefix(f.Reason, "twin-not-seen")) {
+		if f := got.Frames[i]; want.Odd == "one-flash" &&
+			(f.Status != "refused" || !strings.HasPrefix(f.Reason, "twin-not-seen")) {
 			t.Errorf("the frame of one flash: %s, %s", f.Status, f.Reason)
 		}
 	}

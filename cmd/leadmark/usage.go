@@ -11,7 +11,8 @@ import (
 	"leadmark/calib/input"
 )
 
-// usageHint says what a command line that was not understood may have meant, and where the command's help stands.
+// usageHint says what a command line that was not understood may have meant, and where the
+// command's help stands.
 func usageHint(c *cobra.Command, err error) string {
 	var unknown unknownCommand
 	if errors.As(err, &unknown) {

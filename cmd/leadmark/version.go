@@ -19,7 +19,8 @@ const (
 
 func (a *app) versionCommand() *cobra.Command {
 	return &cobra.Command{
-		Use: "version", Short: "Print the program's version, its commit and the OpenCV it is built on", Args: cobra.NoArgs, Example: "  leadmark version",
+		Use: "version", Short: "Print the program's version, its commit and the OpenCV it is built on",
+		Args: cobra.NoArgs, Example: "  leadmark version",
 		RunE: a.begin(func(*cobra.Command, []string) error {
 			_, err := fmt.Fprintf(a.stdout, "leadmark %s\n%s\n", version(), builtWith())
 			return err
@@ -27,7 +28,8 @@ func (a *app) versionCommand() *cobra.Command {
 	}
 }
 
-// version is the release and the commit it was built from; work that was not committed is told as changed.
+// version is the release and the commit it was built from; work that was not committed is told as
+// changed.
 func version() string {
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
@@ -57,8 +59,8 @@ func builtWith() string {
 	return fmt.Sprintf("OpenCV %s, %s, %s/%s", native.OpenCVVersion(), runtime.Version(), runtime.GOOS, runtime.GOARCH)
 }
 
-// thisProgram tells builds apart, those of uncommitted code too: by the version, and by the size and time of the
-// program's own file.
+// thisProgram tells builds apart, those of uncommitted code too: by the version, and by the size
+// and time of the program's own file.
 func thisProgram() string {
 	mark := version()
 	if path, err := os.Executable(); err == nil {

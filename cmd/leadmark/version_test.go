@@ -14,9 +14,11 @@ import (
 
 func TestCommit(t *testing.T) {
 	at := func(changed string) []debug.BuildSetting {
-		return []debug.BuildSetting{{Key: "vcs.revision", Value: "5076a09556cc5f80b8ae8c3ed5fbed099bb6d727"}, {Key: "vcs.modified", Value: changed}}
+		return []debug.BuildSetting{{Key: "vcs.revision", Value: "5076a09556cc5f80b8ae8c3ed5fbed099bb6d727"},
+			{Key: "vcs.modified", Value: changed}}
 	}
-	for want, settings := range map[string][]debug.BuildSetting{"": nil, " (commit 5076a09556cc)": at("false"), " (commit 5076a09556cc, changed)": at("true")} {
+	for want, settings := range map[string][]debug.BuildSetting{"": nil, " (commit 5076a09556cc)": at("false"),
+		" (commit 5076a09556cc, changed)": at("true")} {
 		if got := commit(settings); got != want {
 			t.Errorf("got %q, want %q", got, want)
 		}
@@ -33,8 +35,10 @@ func TestVersion(t *testing.T) {
 	if newest == nil || string(newest[1]) != release || string(newest[2]) != released {
 		t.Errorf("CHANGELOG.md begins with %q; the program is %s of %s", newest, release, released)
 	}
-	for path, want := range map[string]string{"../../CITATION.cff": "\nversion: " + release + "\ndate-released: " + released + "\n",
-		"../../docs/install.md": "./leadmark_" + release + "_amd64.deb", "../../docs/index.md": "version " + release + ", " + released[:4]} {
+	for path, want := range map[string]string{"../../CITATION.cff": "\nversion: " + release + "\ndate-released: " +
+		released + "\n",
+		"../../docs/install.md": "./leadmark_" + release + "_amd64.deb",
+		"../../docs/index.md":   "version " + release + ", " + released[:4]} {
 		if text, err := os.ReadFile(path); err != nil || !strings.Contains(string(text), want) {
 			t.Errorf("%s does not say %q (%v)", path, want, err)
 		}
@@ -46,13 +50,16 @@ func TestVersion(t *testing.T) {
 	if err := run(context.Background(), []string{"version"}, &command, &command); err != nil {
 		t.Fatal(err)
 	}
-	want := regexp.MustCompile(`^leadmark ` + regexp.QuoteMeta(release) + `( \(commit [0-9a-f]{12}(, changed)?\))?\nOpenCV ` + regexp.QuoteMeta(native.OpenCVVersion()) + `, go\S+, \S+/\S+\n$`)
+	want := regexp.MustCompile(`^leadmark ` + regexp.QuoteMeta(release) +
+		`( \(commit [0-9a-f]{12}(, changed)?\))?\nOpenCV ` + regexp.QuoteMeta(native.OpenCVVersion()) +
+		`, go\S+, \S+/\S+\n$`)
 	if !want.Match(option.Bytes()) || option.String() != command.String() {
 		t.Errorf("--version prints %q and version %q", option.String(), command.String())
 	}
 }
 
-// OpenCV's own versions have three numbers; a program without one would not say how its pictures were read.
+// OpenCV's own versions have three numbers; a program without one would not say how its pictures
+// were read.
 func TestOpenCVVersion(t *testing.T) {
 	if v := native.OpenCVVersion(); !regexp.MustCompile(`^4\.\d+\.\d+`).MatchString(v) {
 		t.Errorf("OpenCV's version is %q", v)

@@ -7,7 +7,8 @@ import (
 	"github.com/jedib0t/go-pretty/v6/text"
 )
 
-// held stands for a blank at which no line is broken: a letter that no text has, since spaces of all kinds are broken at.
+// held stands for a blank at which no line is broken: a letter that no text has, since spaces of
+// all kinds are broken at.
 const held = "\uE000"
 
 // unitGap is the space between a number and its unit, signGap that between a sign and its number.
@@ -16,8 +17,8 @@ var (
 	signGap = regexp.MustCompile(`± (\d)`)
 )
 
-// wrap breaks a text into lines at blanks, never between a number and its unit. It measures what will be seen: the library takes
-// escape sequences for colours, without width.
+// wrap breaks a text into lines at blanks, never between a number and its unit. It measures what
+// will be seen: the library takes escape sequences for colours, without width.
 func wrap(s string, width int) string {
 	s = unitGap.ReplaceAllString(escaped(s), "${1}"+held+"${2}")
 	s = signGap.ReplaceAllString(s, "±"+held+"${1}")

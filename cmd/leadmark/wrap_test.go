@@ -5,9 +5,11 @@ import (
 	"testing"
 )
 
-// SI Brochure, 9th edition, 5.4.3: number and unit stand together, a space between them; a line is not to part them.
+// SI Brochure, 9th edition, 5.4.3: number and unit stand together, a space between them; a line is
+// not to part them.
 func TestWrapKeepsUnitsWithNumbers(t *testing.T) {
-	const s = "behind 0.6 %, ahead 0.7 %, below 0.2 %, above 0.3 %; good to ± 0.03 % at 12 µm, 1.2 m/s, 3 stops and 45 ms (30 mm)"
+	const s = "behind 0.6 %, ahead 0.7 %, below 0.2 %, above 0.3 %; good to ± 0.03 % at 12 µm, 1.2 m/s, 3 " +
+		"stops and 45 ms (30 mm)"
 	for width := 12; width < 60; width++ {
 		got := wrap(s, width)
 		if flat := strings.Join(strings.Fields(got), " "); flat != s {

@@ -7,7 +7,8 @@ import (
 	"leadmark/fit/design"
 )
 
-// A first run planned from nothing but a goal: the lag to a quarter of a millisecond, drops of up to 800 mm.
+// A first run planned from nothing but a goal: the lag to a quarter of a millisecond, drops of up
+// to 800 mm.
 func ExamplePlan() {
 	plan, err := design.Plan(fit.Run{}, design.Goal{ULag: 0.25e-3, MaxDrop: 0.8})
 	if err != nil {

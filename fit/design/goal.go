@@ -7,7 +7,8 @@ type Goal struct {
 	MaxDrop  float64 // m, highest drop; 0: as Run.MaxDrop, else a little beyond those shot, or 1 m for a first run
 	MaxDelay float64 // s, longest added delay; 0: as Run.MaxDelay, else a little beyond those shot
 	MaxShots int     // shots at most; 0: 500
-	// Assume is for a first run, when there are no shots; zero values are replaced and Schedule.Assumed says by what.
+	// Assume is for a first run, when there are no shots; zero values are replaced and
+	// Schedule.Assumed says by what.
 	Assume Assumed
 }
 
@@ -36,8 +37,8 @@ type Schedule struct {
 	Reached  bool    // the shots there are reach the goal: stop
 	Possible bool    // the goal can be reached within the limits; else Batches come as near as shots help
 	Batches  []Batch // all that is to be shot from now on; empty when Reached
-	// Stage are of these the ones to shoot before planning again, since the spread is still known poorly; all, where it
-	// is not.
+	// Stage are of these the ones to shoot before planning again, since the spread is still known
+	// poorly; all, where it is not.
 	Stage   []Batch
 	Shots   int     // sum over Batches
 	ULag    float64 // s, standard uncertainty promised for the lag after Batches (as it is now, when Reached)

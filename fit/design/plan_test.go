@@ -11,7 +11,8 @@ import (
 	"leadmark/fit"
 )
 
-var planSessions = flag.Int("plan.sessions", 0, "follow plans in this many sessions a case (scripts/coverage SESSIONS plan)")
+var planSessions = flag.Int("plan.sessions", 0, "follow plans in this many sessions a case (scripts/coverage "+
+	"SESSIONS plan)")
 
 // session shoots what a plan says with the truth of the simulation.
 type session struct {
@@ -24,7 +25,8 @@ type session struct {
 }
 
 func newSession(seed uint64, spread float64) *session {
-	return &session{run: fit.Run{Gravity: 9.80665}, t: truth{lag: 0.0523, trip: 0.0004, spread: spread}, u: 1e-4, true: map[float64]float64{}, rng: rand.New(rand.NewPCG(seed, 99))}
+	return &session{run: fit.Run{Gravity: 9.80665}, t: truth{lag: 0.0523, trip: 0.0004, spread: spread}, u: 1e-4,
+		true: map[float64]float64{}, rng: rand.New(rand.NewPCG(seed, 99))}
 }
 
 func (s *session) shoot(list []Batch) {
@@ -43,7 +45,8 @@ func (s *session) shoot(list []Batch) {
 			if b.Group != "" {
 				v = s.t.speed
 			}
-			s.run.Shots = append(s.run.Shots, fit.Shot{Drop: b.Drop, DropU: s.drop, Speed: b.Speed, Group: b.Group, Delay: b.Delay, AdvanceU: s.u,
+			s.run.Shots = append(s.run.Shots, fit.Shot{Drop: b.Drop, DropU: s.drop, Speed: b.Speed,
+				Group: b.Group, Delay: b.Delay, AdvanceU: s.u,
 				Advance: s.t.trip + v*tau + g*tau*tau/2 + s.u*s.rng.NormFloat64()})
 		}
 	}
@@ -104,7 +107,8 @@ func leastFixed(goal, spread, u, dropU, maxDrop float64) (shots int, design stri
 // shots of the best fixed design found by search with the truth known, and the last stages keep
 // their promise.
 func TestPlanNeedsFewShots(t *testing.T) {
-	for _, c := range []struct{ spread, goal, dropU float64 }{{0.5e-3, 0.25e-3, 0}, {1.5e-3, 0.7e-3, 0}, {0.8e-3, 0.4e-3, 0.5e-3}, {0.05e-3, 0.03e-3, 0}} {
+	for _, c := range []struct{ spread, goal, dropU float64 }{{0.5e-3, 0.25e-3, 0}, {1.5e-3, 0.7e-3, 0},
+		{0.8e-3, 0.4e-3, 0.5e-3}, {0.05e-3, 0.03e-3, 0}} {
 		best, design := leastFixed(c.goal, c.spread, 1e-4, c.dropU, 1.0)
 		sessions := 40
 		if *planSessions > 0 {
@@ -136,19 +140,24 @@ func TestPlanNeedsFewShots(t *testing.T) {
 			res := fitted(t, s.run)
 			se += square(res.Lag.Value-s.t.lag) / float64(sessions)
 		}
-		t.Logf("spread %.2g ms, goal %.2g ms: %.1f shots in %.1f stages; best fixed design %d (%s); error of the lag %.2f of the goal", 1e3*c.spread, 1e3*c.goal, shots, float64(stages)/float64(sessions), best, design, math.Sqrt(se)/c.goal)
-		if e := math.Sqrt(se) / c.goal; e > 1.15*(1+2/math.Sqrt(2*float64(sessions))) { // two standard errors of the simulation
+		t.Logf("spread %.2g ms, goal %.2g ms: %.1f shots in %.1f stages; best fixed design %d (%s); error of "+
+			"the lag %.2f of the goal", 1e3*c.spread, 1e3*c.goal, shots, float64(stages)/float64(sessions), best,
+			design, math.Sqrt(se)/c.goal)
+		// two standard errors of the simulation
+		if e := math.Sqrt(se) / c.goal; e > 1.15*(1+2/math.Sqrt(2*float64(sessions))) {
 			t.Errorf("%+v: error of the lag %.2f times the goal", c, e)
 		}
 		if shots > 1.1*float64(best) || missed > 0 {
-			t.Errorf("%+v: %.1f shots, the best fixed design needs %d; %d of %d sessions missed the goal", c, shots, best, missed, sessions)
+			t.Errorf("%+v: %.1f shots, the best fixed design needs %d; %d of %d sessions missed the goal", c,
+				shots, best, missed, sessions)
 		}
 	}
 }
 
 // The uncertainty promised for the whole plan is met within 15 % on average, by runs of every method.
 func TestPlanKeepsItsPromise(t *testing.T) {
-	for _, c := range []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 4, 1, false, false}, {"drop", 2, 6, 10, false, false}, {"push", 3, 4, 3, false, false}, {"sweep", 3, 4, 3, false, false}} {
+	for _, c := range []cell{{"drop", 2, 6, 3, false, false}, {"drop", 4, 4, 1, false, false},
+		{"drop", 2, 6, 10, false, false}, {"push", 3, 4, 3, false, false}, {"sweep", 3, 4, 3, false, false}} {
 		rng := rand.New(rand.NewPCG(29, 1))
 		ratio, n := 0.0, 0.0
 		for k := 0; k < max(24, *planSessions); k++ {
@@ -192,7 +201,8 @@ func TestPlanStaysWithinTheRig(t *testing.T) {
 			t.Errorf("%s: %+v", method, plan)
 		}
 		for _, b := range plan.Batches {
-			kind := b.Drop > 0 == (method == "drop") && b.Speed > 0 == (method == "push") && b.Group != "" == (method == "sweep")
+			kind := b.Drop > 0 == (method == "drop") && b.Speed > 0 == (method == "push") &&
+				b.Group != "" == (method == "sweep")
 			if !kind || b.Drop > 0.6 || b.Delay > 0.015 {
 				t.Errorf("%s: %+v", method, b)
 			}
@@ -224,7 +234,8 @@ func TestPlanSaysWhatIsOutOfReach(t *testing.T) {
 	if err != nil || !plan.Reached || len(plan.Batches) > 0 {
 		t.Errorf("%v %+v", err, plan)
 	}
-	for _, g := range []Goal{{}, {ULag: -1}, {ULag: math.NaN()}, {ULag: 1e-4, Assume: Assumed{Speeds: []float64{1.5}}}} {
+	for _, g := range []Goal{{}, {ULag: -1}, {ULag: math.NaN()},
+		{ULag: 1e-4, Assume: Assumed{Speeds: []float64{1.5}}}} {
 		if _, err := Plan(fit.Run{}, g); !errors.Is(err, ErrBadGoal) {
 			t.Errorf("%+v: %v", g, err)
 		}

@@ -13,8 +13,8 @@ import (
 // CompareOptions says how two calibrations are held against each other.
 type CompareOptions struct {
 	Margin float64 // s, difference of lags that would not matter; 0: equivalence is not tested
-	// Shared, s, is the standard uncertainty that both lags have in common (the same tape, the same g), which cancels in
-	// the difference.
+	// Shared, s, is the standard uncertainty that both lags have in common (the same tape, the same
+	// g), which cancels in the difference.
 	Shared float64
 }
 
@@ -39,11 +39,12 @@ type Ratio struct {
 	Text       string
 }
 
-// Compare tells whether two lags agree. The variance of the difference is a.U^2 + b.U^2 - 2 Shared^2, its
-// degrees of freedom are Welch and Satterthwaite's (JCGM 100:2008 G.4.1), the interval is Student's, and
-// equivalence within the margin is Schuirmann's two one-sided tests at 5 % each (J. Pharmacokinet.
-// Biopharm. 15 (1987) 657). The two must come from independent shots; what else they share belongs in
-// Shared, of which at most what both have is taken off. Both U must be positive.
+// Compare tells whether two lags agree. The variance of the difference is a.U^2 + b.U^2 - 2
+// Shared^2, its degrees of freedom are Welch and Satterthwaite's (JCGM 100:2008 G.4.1), the
+// interval is Student's, and equivalence within the margin is Schuirmann's two one-sided tests at 5
+// % each (J. Pharmacokinet. Biopharm. 15 (1987) 657). The two must come from independent shots;
+// what else they share belongs in Shared, of which at most what both have is taken off. Both U must
+// be positive.
 func Compare(a, b fit.Estimate, o CompareOptions) Difference {
 	va, vb := a.U*a.U, b.U*b.U
 	shared := math.Min(o.Shared*o.Shared, math.Min(va, vb))

@@ -33,7 +33,8 @@ func TestCompareWelch(t *testing.T) {
 // intercept's of nine: 145.3796 effective ones by Welch and Satterthwaite (GTC documentation,
 // GUM_H3). A comparison adds two uncertainties in just this way.
 func TestWelchSatterthwaiteOfTheGUM(t *testing.T) {
-	d := Compare(fit.Estimate{U: testdata.Computed(t, "GUM H.3", "u(y1)"), DF: 9}, fit.Estimate{U: 0.005, DF: fit.ManyDF}, CompareOptions{})
+	d := Compare(fit.Estimate{U: testdata.Computed(t, "GUM H.3", "u(y1)"), DF: 9},
+		fit.Estimate{U: 0.005, DF: fit.ManyDF}, CompareOptions{})
 	testdata.Matches(t, "GUM H.3 compared with 0.005", testdata.Quantities{"u(y1)": d.U, "df(y1)": d.DF})
 }
 
@@ -80,11 +81,13 @@ func gear(t *testing.T) [][]float64 {
 	return groups
 }
 
-// Two one-sided tests (Schuirmann 1987): equivalent exactly when the 90 % interval lies within the margin.
+// Two one-sided tests (Schuirmann 1987): equivalent exactly when the 90 % interval lies within the
+// margin.
 func TestEquivalence(t *testing.T) {
 	rng := rand.New(rand.NewPCG(6, 6))
 	for k := 0; k < 200; k++ {
-		a, b := mean(52e-3, 1e-3, float64(4+rng.IntN(20))), mean(52e-3+1e-3*rng.NormFloat64(), 1.5e-3, float64(4+rng.IntN(20)))
+		a, b := mean(52e-3, 1e-3, float64(4+rng.IntN(20))),
+			mean(52e-3+1e-3*rng.NormFloat64(), 1.5e-3, float64(4+rng.IntN(20)))
 		margin := 2e-3 * rng.Float64()
 		d := Compare(a, b, CompareOptions{Margin: margin})
 		half := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: d.DF}.Quantile(0.95) * d.U

@@ -23,7 +23,8 @@ func TestSelectAgainstSorting(t *testing.T) {
 	}
 }
 
-// Of none, one, an even and an odd number, against sorting; the share below a quantile is the one asked for.
+// Of none, one, an even and an odd number, against sorting; the share below a quantile is the one
+// asked for.
 func TestMedianAndQuantileAgainstSorting(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 4))
 	for n := range 40 {

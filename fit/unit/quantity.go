@@ -79,7 +79,8 @@ func fixed(v float64, places int) string {
 	return s
 }
 
-// withUnit puts a space before the unit's symbol, but none before the sign of degrees (SI Brochure, 5.4.3).
+// withUnit puts a space before the unit's symbol, but none before the sign of degrees (SI Brochure,
+// 5.4.3).
 func withUnit(number string, u Unit) string {
 	if u == "" {
 		return number

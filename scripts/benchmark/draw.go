@@ -23,8 +23,8 @@ func drawOnce(dir string, frames int) error {
 	return os.Rename(part, dir)
 }
 
-// benchRun is a run of drops with the grain of a sensor and the quality a camera saves at, so that the files are as large
-// as a camera's: about 9 MB.
+// benchRun is a run of drops with the grain of a sensor and the quality a camera saves at, so that
+// the files are as large as a camera's: about 9 MB.
 func benchRun(frames int) runs.RunSpec {
 	r := runs.DemoRun(7)
 	r.Name, r.Odd = "bench", nil

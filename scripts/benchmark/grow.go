@@ -8,8 +8,8 @@ import (
 	"slices"
 )
 
-// growTo times a run of n frames, made of the drawn ones over and over, each with a comment of its own so that no two files
-// are the same.
+// growTo times a run of n frames, made of the drawn ones over and over, each with a comment of its
+// own so that no two files are the same.
 func (o options) growTo(run string, n int) error {
 	dir := filepath.Join(o.dir, fmt.Sprintf("grown%d", n))
 	if err := os.RemoveAll(dir); err != nil {

@@ -1,12 +1,12 @@
-// Command benchmark measures how long leadmark calibrate takes against decoding the same pictures alone, for developers. It is
-// started by scripts/bench, which builds what it needs:
+// Command benchmark measures how long leadmark calibrate takes against decoding the same pictures
+// alone, for developers. It is started by scripts/bench, which builds what it needs:
 //
 //	scripts/bench                  # 40 frames of 24 megapixels, drawn at the first call
 //	scripts/bench -grow 10,100,1000   # and how time and memory grow with the number of frames
 //
-// The yardstick is djpeg -grayscale of libjpeg-turbo over the same files, in the same run, with as many processes as there
-// are processors: nothing that reads the pictures whole can be much faster. Both are timed in turn, several times; what
-// counts are ratios.
+// The yardstick is djpeg -grayscale of libjpeg-turbo over the same files, in the same run, with as
+// many processes as there are processors: nothing that reads the pictures whole can be much faster.
+// Both are timed in turn, several times; what counts are ratios.
 package main
 
 import (

@@ -42,8 +42,10 @@ func (o options) race(dir string, rounds int) error {
 		decode, first, second = append(decode, d), append(first, a), append(second, b)
 	}
 	d, a, b := middle(decode), middle(first), middle(second)
-	fmt.Printf("%5d frames   djpeg %.2f s   calibrate %.2f s, %.2f times that (best of each: %.2f)   again %.2f s, %.1f %%   peak %.0f MB\n",
-		len(files), d.wall.Seconds(), a.wall.Seconds(), ratio(a, d), ratio(least(first), least(decode)), b.wall.Seconds(), 100*ratio(b, a), most(first))
+	fmt.Printf("%5d frames   djpeg %.2f s   calibrate %.2f s, %.2f times that (best of each: %.2f)   again "+
+		"%.2f s, %.1f %%   peak %.0f MB\n",
+		len(files), d.wall.Seconds(), a.wall.Seconds(), ratio(a, d), ratio(least(first), least(decode)),
+		b.wall.Seconds(), 100*ratio(b, a), most(first))
 	return nil
 }
 

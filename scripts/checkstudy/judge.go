@@ -29,7 +29,8 @@ func (s *study) say(format string, args ...any) {
 	}
 }
 
-// leastSeen is the share of a body's length squared, about a tenth of the animal, below which what is in the picture is no animal.
+// leastSeen is the share of a body's length squared, about a tenth of the animal, below which what
+// is in the picture is no animal.
 const leastSeen = 0.025
 
 // judge holds what was seen against the truth of the first animal.
@@ -83,7 +84,8 @@ const clearly = 1.2
 // edges judges motion blur and cause.
 func (s *study) edges(name string, a animal.Animal, draw animals.Scene, drawn animals.Animal) {
 	sin, cos := math.Sincos(drawn.Way)
-	truth := animal.Edges{Blur: max(drawn.Defocus, 0.45), Motion: drawn.Tail * math.Ln10, Direction: animal.Point{X: cos, Y: -sin}}
+	truth := animal.Edges{Blur: max(drawn.Defocus, 0.45), Motion: drawn.Tail * math.Ln10,
+		Direction: animal.Point{X: cos, Y: -sin}}
 	s.motions++
 	if a.Edges == nil {
 		s.say("%s: edges not measured", name)
@@ -94,7 +96,8 @@ func (s *study) edges(name string, a animal.Animal, draw animals.Scene, drawn an
 	if off <= max(0.5, 0.15*truth.Motion) {
 		s.motionRight++
 	} else {
-		s.say("%s: motion %.2f px, drawn %.2f; blur %.2f, drawn %.2f (ground %d, kind %d)", name, a.Edges.Motion, truth.Motion, a.Edges.Blur, truth.Blur, draw.Ground, drawn.Kind)
+		s.say("%s: motion %.2f px, drawn %.2f; blur %.2f, drawn %.2f (ground %d, kind %d)", name, a.Edges.Motion,
+			truth.Motion, a.Edges.Blur, truth.Blur, draw.Ground, drawn.Kind)
 	}
 	travel := [2]float64{1, 0}
 	sharp, want := shoot.Sharpness(truth, travel, draw.Width)
@@ -170,25 +173,30 @@ func share(k, n int) float64 { return 100 * float64(k) / float64(max(1, n)) }
 func (s *study) report() string {
 	var b strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	line("found                      %d of %d (%.1f %%); in other number than drawn %d", s.found, s.frames, share(s.found, s.frames), s.otherNumber)
+	line("found                      %d of %d (%.1f %%); in other number than drawn %d", s.found, s.frames,
+		share(s.found, s.frames), s.otherNumber)
 	line("false finds                %d in %d empty frames", s.falseFinds, s.empty)
 	line("outline overlap            median %.3f, least %.3f", quantile(s.overlap, 0.5), quantile(s.overlap, 0))
 	line("whole or cut right         %d of %d (%.1f %%)", s.edgeRight, s.found, share(s.edgeRight, s.found))
 	line("nose error                 median %.2f px, 90 %% %.2f px", quantile(s.nose, 0.5), quantile(s.nose, 0.9))
-	line("motion blur to 15 %%/0.5 px %d of %d (%.1f %%); median error %.2f of that", s.motionRight, s.motions, share(s.motionRight, s.motions), quantile(s.motionOff, 0.5))
-	line("cause right                %d of %d (%.1f %%); where one cause is 1.2 times the other %d of %d (%.1f %%)", s.causeRight, s.causes, share(s.causeRight, s.causes), s.clearRight, s.clearCauses, share(s.clearRight, s.clearCauses))
+	line("motion blur to 15 %%/0.5 px %d of %d (%.1f %%); median error %.2f of that", s.motionRight, s.motions,
+		share(s.motionRight, s.motions), quantile(s.motionOff, 0.5))
+	line("cause right                %d of %d (%.1f %%); where one cause is 1.2 times the other %d of %d "+
+		"(%.1f %%)", s.causeRight, s.causes, share(s.causeRight, s.causes), s.clearRight, s.clearCauses,
+		share(s.clearRight, s.clearCauses))
 	return b.String()
 }
 
-// leastMotion is the share of motion blurs, percent, that must be right to 15 % or 0.5 px. A smear that is small beside the Gaussian
-// blur cannot be told, so that all of them cannot be.
+// leastMotion is the share of motion blurs, percent, that must be right to 15 % or 0.5 px. A smear
+// that is small beside the Gaussian blur cannot be told, so that all of them cannot be.
 const leastMotion = 85
 
 // broken lists the promises that do not hold.
 func (s *study) broken() []string {
 	var b []string
 	for what, holds := range map[string]bool{
-		"found": 100*s.found >= 98*s.frames, "false finds": s.falseFinds == 0, "outline": quantile(s.overlap, 0.5) >= 0.93,
+		"found": 100*s.found >= 98*s.frames, "false finds": s.falseFinds == 0,
+		"outline":      quantile(s.overlap, 0.5) >= 0.93,
 		"whole or cut": 100*s.edgeRight >= 98*s.found, "nose": quantile(s.nose, 0.5) <= 2,
 		"motion blur": 100*s.motionRight >= leastMotion*s.motions, "cause": 100*s.causeRight >= 90*s.causes,
 	} {

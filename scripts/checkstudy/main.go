@@ -1,9 +1,11 @@
-// Command checkstudy looks at drawn frames of animals with known truth, as JPEG files and on the way that leadmark check takes, and prints
-// how the promises stand: animals found, false finds, outlines, whole or cut, noses, motion blur and causes of unsharpness.
+// Command checkstudy looks at drawn frames of animals with known truth, as JPEG files and on the
+// way that leadmark check takes, and prints how the promises stand: animals found, false finds,
+// outlines, whole or cut, noses, motion blur and causes of unsharpness.
 //
 //	checkstudy [-seed S] [-sets N] [-v]
 //
-// A set has five frames and two empty ones: 60 sets are 300 frames and 120 empty ones. Sets 1001 to 1060 served for development.
+// A set has five frames and two empty ones: 60 sets are 300 frames and 120 empty ones. Sets 1001 to
+// 1060 served for development.
 package main
 
 import (

@@ -2,7 +2,8 @@ package main
 
 import "testing"
 
-// The study in short, on sets of its own: 3 sets, 15 frames and 6 empty ones. The limits are the promises', but for what so few frames can tell.
+// The study in short, on sets of its own: 3 sets, 15 frames and 6 empty ones. The limits are the
+// promises', but for what so few frames can tell.
 func TestStudyInShort(t *testing.T) {
 	s := study{width: 1000}
 	for seed := uint64(301); seed < 304; seed++ {

@@ -1,5 +1,6 @@
-// Command codesearch finds the sequence of dark and light cells of the coded ruler (vision/ruler/code.go), for developers:
-// bit by bit, at random, going back a random stretch wherever the next cell would break a rule.
+// Command codesearch finds the sequence of dark and light cells of the coded ruler
+// (vision/ruler/code.go), for developers: bit by bit, at random, going back a random stretch
+// wherever the next cell would break a rule.
 //
 //	go run ./scripts/codesearch
 package main
@@ -19,7 +20,8 @@ const (
 	unevenly = 3  // dark cells of a window more or fewer than half
 )
 
-// search holds the sequence so far; forward and backward are its windows by their first cell, read either way.
+// search holds the sequence so far; forward and backward are its windows by their first cell, read
+// either way.
 type search struct {
 	far, farSame      int // least distance of two windows; of two whose graduations look alike
 	rnd               *rand.Rand

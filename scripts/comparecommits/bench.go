@@ -63,7 +63,8 @@ func (t *tree) do(ctx context.Context, dir string, env []string, number int, s s
 	return out, out.keep(filepath.Join(dir, "printed"), fmt.Sprintf("%02d-%s", number, words))
 }
 
-// draw lets the trees draw: what is compared each into drawn/TREE/both, the runs one alone into drawn/TREE/runs.
+// draw lets the trees draw: what is compared each into drawn/TREE/both, the runs one alone into
+// drawn/TREE/runs.
 func (b *bench) draw(ctx context.Context) error {
 	type job struct {
 		by     *tree
@@ -107,7 +108,8 @@ func (b *bench) trees() []*tree {
 func (b *bench) drawing() (v verdict, runs []string, err error) {
 	v, err = b.compare("drawing", false, "drawn/%s/both", nil)
 	if len(v.files) > 0 {
-		v.notes = append(v.notes, fmt.Sprintf("the drawing itself changed: all below is over what %s draws", b.drawn.name))
+		v.notes = append(v.notes, fmt.Sprintf("the drawing itself changed: all below is over what %s draws",
+			b.drawn.name))
 	}
 	runs, _ = filepath.Glob(filepath.Join(b.dir, "drawn", b.drawn.name, "runs", "[0-9]*"))
 	if len(runs) != len(b.o.runs()) {
@@ -140,10 +142,12 @@ func (b *bench) item(ctx context.Context, it item) (verdict, error) {
 		}
 	}
 	v, err := b.compare(it.name, it.study, "done/%s/"+dir, given)
-	return v, errors.Join(err, os.RemoveAll(filepath.Join(b.dir, "done", "base", dir)), os.RemoveAll(filepath.Join(b.dir, "done", "head", dir)))
+	return v, errors.Join(err, os.RemoveAll(filepath.Join(b.dir, "done", "base", dir)),
+		os.RemoveAll(filepath.Join(b.dir, "done", "head", dir)))
 }
 
-// prepare makes an item's folder: copies of its material, with the times of the files, and its own files.
+// prepare makes an item's folder: copies of its material, with the times of the files, and its own
+// files.
 func (b *bench) prepare(ctx context.Context, it item, at string) error {
 	if err := os.MkdirAll(at, 0o777); err != nil {
 		return err
@@ -159,14 +163,16 @@ func (b *bench) prepare(ctx context.Context, it item, at string) error {
 	}
 	for name, text := range it.files {
 		path := filepath.Join(at, filepath.FromSlash(name))
-		if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o777), os.WriteFile(path, []byte(text), 0o666)); err != nil {
+		if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o777),
+			os.WriteFile(path, []byte(text), 0o666)); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// compare holds a folder of both sides against each other, file by file; those that were given are counted apart.
+// compare holds a folder of both sides against each other, file by file; those that were given are
+// counted apart.
 func (b *bench) compare(name string, study bool, folder string, given []string) (verdict, error) {
 	base, head := filepath.Join(b.dir, fmt.Sprintf(folder, "base")), filepath.Join(b.dir, fmt.Sprintf(folder, "head"))
 	v := verdict{name: name}

@@ -60,10 +60,12 @@ func (d document) measure(l leaf, head string) difference {
 	return out
 }
 
-// uncertainty finds the standard uncertainty of a value among the keys beside it: u_KEY, the u of its unit, or what a
-// 95 % interval of a normal law comes to. A value that is itself an uncertainty has none.
+// uncertainty finds the standard uncertainty of a value among the keys beside it: u_KEY, the u of
+// its unit, or what a 95 % interval of a normal law comes to. A value that is itself an uncertainty
+// has none.
 func (d document) uncertainty(l leaf) (u float64, name string) {
-	if l.key == "u" || strings.HasPrefix(l.key, "u_") || strings.Contains(l.key, "_u_") || strings.HasSuffix(l.key, "_u") {
+	if l.key == "u" || strings.HasPrefix(l.key, "u_") || strings.Contains(l.key, "_u_") ||
+		strings.HasSuffix(l.key, "_u") {
 		return 0, ""
 	}
 	stem, unit := "", ""

@@ -87,12 +87,14 @@ func TestColumnsOfTables(t *testing.T) {
 }
 
 func TestLinesOfJSON(t *testing.T) {
-	expect(t, said(t, rules{}, "calibrations.jsonl", "{\"n\": 1}\n{\"n\": 2}\n", "{\"n\": 1}\n{\"n\": 3}\n"), "[1].n: 2 -> 3  +50 %")
+	expect(t, said(t, rules{}, "calibrations.jsonl", "{\"n\": 1}\n{\"n\": 2}\n", "{\"n\": 1}\n{\"n\": 3}\n"),
+		"[1].n: 2 -> 3  +50 %")
 }
 
 // What is written otherwise but means the same is a difference all the same: what is compared is bytes.
 func TestOtherBytesOfTheSameValues(t *testing.T) {
-	for _, head := range []string{`{"b": 2, "a": 1}`, `{"a": 1,  "b": 2}`, `{"a": 1.0, "b": 2}`, `{"a": 1, "b": 2, "b": 2}`} {
+	for _, head := range []string{`{"b": 2, "a": 1}`, `{"a": 1,  "b": 2}`, `{"a": 1.0, "b": 2}`,
+		`{"a": 1, "b": 2, "b": 2}`} {
 		if got := said(t, rules{}, "x.json", `{"a": 1, "b": 2}`, head); len(got) != 1 {
 			t.Errorf("%s: %q", head, got)
 		}
@@ -101,13 +103,16 @@ func TestOtherBytesOfTheSameValues(t *testing.T) {
 
 func TestLeftOut(t *testing.T) {
 	r := rules{leaveOut: []string{"version", "*.pdf", "frames/*.svg"}, own: [2][]string{{"0.9.1"}, {"0.10.0"}}}
-	list, leftOut := r.compare("x.json", []byte(`{"version": 1, "a": {"version": 3}}`), []byte(`{"version": 2, "a": {"version": 4}}`))
+	list, leftOut := r.compare("x.json", []byte(`{"version": 1, "a": {"version": 3}}`),
+		[]byte(`{"version": 2, "a": {"version": 4}}`))
 	if len(list) != 0 || leftOut != 4 {
 		t.Errorf("%v, %d left out, want none and 4", list, leftOut)
 	}
-	expect(t, said(t, r, "x.json", `{"version": 1, "a": 1, "b": 2}`, `{"version": 2, "b": 2, "a": 1}`), "the order of the keys: one -> another")
+	expect(t, said(t, r, "x.json", `{"version": 1, "a": 1, "b": 2}`, `{"version": 2, "b": 2, "a": 1}`),
+		"the order of the keys: one -> another")
 	expect(t, said(t, r, "x.html", "<p>leadmark 0.9.1</p>", "<p>leadmark 0.10.0</p>"))
-	for file, want := range map[string]bool{"a/b.pdf": true, "frames/1.svg": true, "a.svg": false, "version.txt": false} {
+	for file, want := range map[string]bool{"a/b.pdf": true, "frames/1.svg": true, "a.svg": false,
+		"version.txt": false} {
 		if r.leavesOut(file) != want {
 			t.Errorf("%s left out: %t", file, !want)
 		}
@@ -134,20 +139,26 @@ func TestTimesOfTheComparisonAlone(t *testing.T) {
 			t.Errorf("%q passes for %q", other, c.base)
 		}
 	}
-	expect(t, said(t, r, "x.txt", "learned 2026-05-03", "learned 2026-05-04"), `line 1: "learned (now)" -> "learned 2026-05-04"`)
+	expect(t, said(t, r, "x.txt", "learned 2026-05-03", "learned 2026-05-04"),
+		`line 1: "learned (now)" -> "learned 2026-05-04"`)
 }
 
 func TestTexts(t *testing.T) {
 	expect(t, said(t, rules{}, "x.html", "<p>\n<b>lag 52.3 ms ± 0.2</b>\n", "<p>\n<b>lag 52.4 ms ± 0.2</b>\n"),
 		`line 2, behind "<b>lag": 52.3 -> 52.4  +0.19 %`)
 	expect(t, said(t, rules{}, "x.txt", "one\ntwo\nthree\n", "one\nthree\n"), `line 2: "two" -> (absent)`)
-	expect(t, said(t, rules{}, "x.txt", "share  50.00\n", "share 100.00\n"), `line 1, behind "share": 50.00 -> 100.00  +1e+02 %`)
+	expect(t, said(t, rules{}, "x.txt", "share  50.00\n", "share 100.00\n"),
+		`line 1, behind "share": 50.00 -> 100.00  +1e+02 %`)
 	expect(t, said(t, rules{}, "x.txt", "one 1 a\n", "one 1 b\n"), `line 1: "one 1 a" -> "one 1 b"`)
 	expect(t, said(t, rules{}, "x.png", "\xff\x00a", "\xff\x01ab"), "from byte 1 on: 3 bytes -> 4 bytes")
-	expect(t, said(t, rules{study: true}, "x.stdout", "seed 1, 12 s on 2 processors\nok  \tleadmark/fit\t1.5s\n    a_test.go:12: 7\n", "seed 1, 9 s on 2 processors\nok  \tleadmark/fit\t2.5s\n    b_test.go:9: 7\n"))
-	expect(t, said(t, rules{}, "x.html", `<meta name="leadmark-made-from" content="0a1"/>`, `<meta name="leadmark-made-from" content="0b7"/>`))
+	expect(t, said(t, rules{study: true}, "x.stdout",
+		"seed 1, 12 s on 2 processors\nok  \tleadmark/fit\t1.5s\n    a_test.go:12: 7\n",
+		"seed 1, 9 s on 2 processors\nok  \tleadmark/fit\t2.5s\n    b_test.go:9: 7\n"))
+	expect(t, said(t, rules{}, "x.html", `<meta name="leadmark-made-from" content="0a1"/>`,
+		`<meta name="leadmark-made-from" content="0b7"/>`))
 	pdf := "/F0a 5 0 R\n/F1b 6 0 R\n5 0 obj\nHelvetica\n6 0 obj\nCourier\n0000004311 00000 n \n"
-	expect(t, said(t, rules{}, "x.pdf", pdf, "/F1b 5 0 R\n/F0a 6 0 R\n5 0 obj\nCourier\n6 0 obj\nHelvetica\n0000004300 00000 n \n"))
+	expect(t, said(t, rules{}, "x.pdf", pdf, "/F1b 5 0 R\n/F0a 6 0 R\n5 0 obj\nCourier\n6 0 "+
+		"obj\nHelvetica\n0000004300 00000 n \n"))
 	if got := said(t, rules{}, "x.pdf", pdf, strings.Replace(pdf, "Courier", "Courier-Bold", 1)); len(got) == 0 {
 		t.Error("another font in a PDF passes")
 	}

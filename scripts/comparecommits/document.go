@@ -12,8 +12,8 @@ import (
 	"strings"
 )
 
-// leaf is one value of a document. An element of a list belongs to the list's key; object is the path of the object that
-// holds that key, in which the value's u may stand beside it.
+// leaf is one value of a document. An element of a list belongs to the list's key; object is the
+// path of the object that holds that key, in which the value's u may stand beside it.
 type leaf struct{ path, object, key, text string }
 
 // document is the values of a JSON text or a CSV table in their order.
@@ -141,8 +141,9 @@ func join(path, key string) string {
 	return path + "." + key
 }
 
-// names are what the elements of a list go by: the frame's file, the warning's code or the name where all have one of
-// their own, so that one element more does not shift all others; else numbers.
+// names are what the elements of a list go by: the frame's file, the warning's code or the name
+// where all have one of their own, so that one element more does not shift all others; else
+// numbers.
 func names(l list) []string {
 	for _, by := range []string{"file", "code", "name"} {
 		var out []string

@@ -50,7 +50,8 @@ t01_us = { "1/1" = 2800, "1/64" = 45, "1/128" = 30 }
 
 // byHand is a run whose advances were read elsewhere: what the fit makes of it hangs on no picture.
 const (
-	byHandRun = "rig = \"greenhouse\"\nmethod = \"drop\"\ntravel = \"right\"\n[ruler]\ngraduation_mm = 1.0\nfront_mm = 0.0\n" +
+	byHandRun = "rig = \"greenhouse\"\nmethod = \"drop\"\ntravel = \"right\"\n[ruler]\ngraduation_mm = " +
+		"1.0\nfront_mm = 0.0\n" +
 		"[conditions]\nu_drop_mm = 0.5\nu_drop_shot_mm = 0.4\nu_drop_common_mm = 0.5\n"
 	byHandReadings = `frame,drop_mm,advance_mm,u_mm
 A1.JPG,100,61.3,0.05
@@ -74,13 +75,16 @@ func items(runs, photographs []string) []item {
 	for _, dir := range runs {
 		name := filepath.Base(dir)
 		out = append(out, item{
-			name: "run " + name, material: []string{dir}, files: map[string]string{"rigs/greenhouse/rig.toml": greenhouse},
-			steps: []step{leadmark("calibrate", name, "--rig", "greenhouse", "--rigs", "rigs", "--accept", "--goal-ms", "0.2", "--json")},
+			name: "run " + name, material: []string{dir},
+			files: map[string]string{"rigs/greenhouse/rig.toml": greenhouse},
+			steps: []step{leadmark("calibrate", name, "--rig", "greenhouse", "--rigs", "rigs", "--accept",
+				"--goal-ms", "0.2", "--json")},
 		})
 	}
 	for _, dir := range photographs {
 		name := filepath.Base(dir)
-		out = append(out, item{name: "photographs " + name, material: []string{dir}, steps: []step{leadmark("read", name, "--json", "--out", "annotated")}})
+		out = append(out, item{name: "photographs " + name, material: []string{dir},
+			steps: []step{leadmark("read", name, "--json", "--out", "annotated")}})
 	}
 	return out
 }
@@ -92,7 +96,8 @@ func demonstration() item {
 	rig := func(args ...string) step { return append(leadmark("rig", "--rigs", "rigs"), args...) }
 	return item{
 		name: "demo", material: []string{"night1"},
-		files: map[string]string{"rigs/greenhouse/rig.toml": greenhouse, "hand/run.toml": byHandRun, "hand/hand.csv": byHandReadings},
+		files: map[string]string{"rigs/greenhouse/rig.toml": greenhouse, "hand/run.toml": byHandRun,
+			"hand/hand.csv": byHandReadings},
 		steps: []step{
 			append(calibrate, "--note", "first"),
 			append(calibrate, "--json", "--goal-ms", "0.2", "--out", "again"),
@@ -111,9 +116,11 @@ func demonstration() item {
 			append(plan, "--preset", "mason-bee", "--json", "--figure", "bee.svg"),
 			append(plan, "--preset", "mason-bee", "--moment", "35", "--figure", "bee.png"),
 			leadmark("plan", "--preset", "mason-bee", "--write", "bee.toml"),
-			leadmark("plan", "--subject", "bee.toml", "--motion", "hop", "--elevation-deg", "45", "--lag-ms", "52", "--spread-ms", "0.8", "--json"),
+			leadmark("plan", "--subject", "bee.toml", "--motion", "hop", "--elevation-deg", "45", "--lag-ms",
+				"52", "--spread-ms", "0.8", "--json"),
 			leadmark("plan", "--presets"),
-			leadmark("ruler", "--pdf", "ruler.pdf", "--svg", "ruler.svg", "--slates", "slates.pdf", "--drop-mm", "100,200"),
+			leadmark("ruler", "--pdf", "ruler.pdf", "--svg", "ruler.svg", "--slates", "slates.pdf", "--drop-mm",
+				"100,200"),
 		},
 	}
 }
@@ -125,7 +132,8 @@ func shoot() item {
 		name: "shoot", material: []string{"bees1"}, files: map[string]string{"rigs/greenhouse/rig.toml": greenhouse},
 		steps: []step{
 			append(leadmark("check", "bees1", "--json", "--learn", "--xmp", "--cutouts", "cutouts"), assumed...),
-			append(leadmark("plan", "--rig", "greenhouse", "--subject", "bees1/bee-learned.toml", "--json"), assumed...),
+			append(leadmark("plan", "--rig", "greenhouse", "--subject", "bees1/bee-learned.toml", "--json"),
+				assumed...),
 		},
 	}
 }
@@ -134,7 +142,8 @@ func shoot() item {
 func drawings(short bool, runs []int) (both, alone []step) {
 	both = []step{leadmark("demo", "night1"), leadmark("demo", "bees1", "--shoot")}
 	if !short {
-		both = append(both, step{"drawruns", "-seed", "1", "-gallery", "-out", "gallery"}, step{"drawshoot", "-frames", "4", "-width", "900", "drawn"})
+		both = append(both, step{"drawruns", "-seed", "1", "-gallery", "-out", "gallery"},
+			step{"drawshoot", "-frames", "4", "-width", "900", "drawn"})
 	}
 	for _, n := range runs {
 		alone = append(alone, step{"drawruns", "-seed", "1", "-only", fmt.Sprint(n), "-out", "."})

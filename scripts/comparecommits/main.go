@@ -1,5 +1,5 @@
-// Command comparecommits compares what two commits of leadmark write and print on the same pictures, and how their studies
-// come out, for developers; scripts/compare says how it is called.
+// Command comparecommits compares what two commits of leadmark write and print on the same
+// pictures, and how their studies come out, for developers; scripts/compare says how it is called.
 package main
 
 import (
@@ -51,7 +51,8 @@ func main() {
 
 func parse(args []string) (o options, err error) {
 	f := pflag.NewFlagSet("compare", pflag.ContinueOnError)
-	f.StringSliceVar(&o.leaveOut, "leave-out", nil, "keys, columns or patterns of files to leave out; version: the program's own")
+	f.StringSliceVar(&o.leaveOut, "leave-out", nil,
+		"keys, columns or patterns of files to leave out; version: the program's own")
 	f.BoolVar(&o.short, "short", false, "the demo, three runs, one seed each")
 	f.StringVar(&o.drawnBy, "drawn-by", "", "the commit that draws what both look at (default: BASE)")
 	f.IntVar(&o.most, "most", 20, "differences printed of a file; 0 for all")
@@ -161,7 +162,8 @@ func (b *bench) all(ctx context.Context, root string, say func(string)) ([]verdi
 		}
 	}
 	if b.o.short {
-		first.notes = append(first.notes, "short: nine runs, learnstudy, broken pictures, the photographs and the second seeds are left out")
+		first.notes = append(first.notes, "short: nine runs, learnstudy, broken pictures, the photographs "+
+			"and the second seeds are left out")
 		photographs = nil
 	}
 	todo := append(items(runs, photographs), studies(b.o.short)...)

@@ -2,12 +2,14 @@ package main
 
 import "fmt"
 
-// studies are small forms of the studies: two seeds of each that takes one. What tells times alone is none of them.
+// studies are small forms of the studies: two seeds of each that takes one. What tells times alone
+// is none of them.
 func studies(short bool) []item {
 	seeds := []int{1, 2}
 	size := map[string][]string{
-		"readstudy": {"-frames", "2", "-unreadable", "10"}, "checkstudy": {"-sets", "3"}, "loopstudy": {"-loops", "4", "-pictures", "1"},
-		"coverage": {"4", "small"}, "codesearch": {"-n", "400"}, "brokenstudy": {"20"},
+		"readstudy": {"-frames", "2", "-unreadable", "10"}, "checkstudy": {"-sets", "3"},
+		"loopstudy": {"-loops", "4", "-pictures", "1"},
+		"coverage":  {"4", "small"}, "codesearch": {"-n", "400"}, "brokenstudy": {"20"},
 	}
 	if short {
 		seeds = seeds[:1]
@@ -24,7 +26,8 @@ func studies(short bool) []item {
 		n := fmt.Sprint(seed)
 		if !short {
 			add("learnstudy "+n, nil, "learnstudy", n)
-			add("broken pictures "+n, []string{"LEADMARK_SEED=" + n}, append([]string{"brokenstudy"}, size["brokenstudy"]...)...)
+			add("broken pictures "+n, []string{"LEADMARK_SEED=" + n},
+				append([]string{"brokenstudy"}, size["brokenstudy"]...)...)
 		}
 		for _, name := range []string{"readstudy", "checkstudy", "loopstudy", "codesearch"} {
 			add(name+" "+n, nil, append([]string{name, "-seed", n}, size[name]...)...)

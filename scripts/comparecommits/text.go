@@ -20,7 +20,8 @@ type rules struct {
 	study    bool        // what a study prints: durations are left out
 }
 
-// compare lists in what two files differ, after what is left out. The second value counts what was left out by name.
+// compare lists in what two files differ, after what is left out. The second value counts what was
+// left out by name.
 func (r rules) compare(name string, base, head []byte) ([]difference, int) {
 	base, head = r.mask(base, 0), r.mask(head, 1)
 	if path.Ext(name) == ".pdf" {
@@ -49,14 +50,15 @@ func reader(name string, data []byte) func([]byte, []string) (document, error) {
 	switch {
 	case path.Ext(name) == ".csv":
 		return readCSV
-	case path.Ext(name) == ".json", path.Ext(name) == ".jsonl", path.Ext(name) == ".stdout" && bytes.HasPrefix(data, []byte("{")):
+	case path.Ext(name) == ".json", path.Ext(name) == ".jsonl", path.Ext(name) == ".stdout" &&
+		bytes.HasPrefix(data, []byte("{")):
 		return readJSON
 	}
 	return nil
 }
 
-// mask takes out what a side's run alone decides, as does the page's digest of the program's own file. A picture inside a
-// page stands for its digest from here on.
+// mask takes out what a side's run alone decides, as does the page's digest of the program's own
+// file. A picture inside a page stands for its digest from here on.
 func (r rules) mask(data []byte, side int) []byte {
 	for _, own := range r.own[side] {
 		if own != "" {
@@ -73,8 +75,8 @@ func (r rules) mask(data []byte, side int) []byte {
 	return r.times(data)
 }
 
-// unordered is a PDF with its lines sorted, without the numbers and places of its objects: chance decides which of its
-// fonts comes first.
+// unordered is a PDF with its lines sorted, without the numbers and places of its objects: chance
+// decides which of its fonts comes first.
 func unordered(pdf []byte) []byte {
 	pdf = regexp.MustCompile(`(?m)^(/F[0-9a-f]+) \d+ 0 R$`).ReplaceAll(pdf, []byte("$1"))
 	pdf = regexp.MustCompile(`(?m)^\d{10} \d{5} n`).ReplaceAll(pdf, nil)
@@ -88,8 +90,8 @@ func durations() *regexp.Regexp {
 	return regexp.MustCompile(`(?m)[\d.]+ s on \d+ processors|\([\d.]+s\)|^(ok|FAIL)\s+\S+\s+[\d.]+s$|\w+_test\.go:\d+|\d+ MB at most`)
 }
 
-// times takes out the times between start and end of the comparison, in all the ways that the program writes them; it
-// rounds to the second, up too.
+// times takes out the times between start and end of the comparison, in all the ways that the
+// program writes them; it rounds to the second, up too.
 func (r rules) times(data []byte) []byte {
 	months := `(?:January|February|March|April|May|June|July|August|September|October|November|December)`
 	for _, k := range []struct {
@@ -121,11 +123,12 @@ func binary(base, head []byte) difference {
 	for at < min(len(base), len(head)) && base[at] == head[at] {
 		at++
 	}
-	return apart(fmt.Sprintf("from byte %d on", at), fmt.Sprintf("%d bytes", len(base)), fmt.Sprintf("%d bytes", len(head)))
+	return apart(fmt.Sprintf("from byte %d on", at), fmt.Sprintf("%d bytes", len(base)),
+		fmt.Sprintf("%d bytes", len(head)))
 }
 
-// lines compares texts line by line. Where one has more lines than the other, those between the first and the last line
-// that differ are taken as gone and come.
+// lines compares texts line by line. Where one has more lines than the other, those between the
+// first and the last line that differ are taken as gone and come.
 func lines(base, head string) []difference {
 	a, b := strings.SplitAfter(base, "\n"), strings.SplitAfter(head, "\n")
 	first := 0

@@ -20,7 +20,8 @@ type tree struct{ name, says, dir, bin, version string }
 // workingTree is the name of the files as they lie there, committed or not.
 const workingTree = "."
 
-// places are where a program or a script lies in the tree of one commit or another: the first that is there is taken.
+// places are where a program or a script lies in the tree of one commit or another: the first that
+// is there is taken.
 func places(name string) []string {
 	return map[string][]string{
 		"leadmark":    {"cmd/leadmark"},
@@ -47,7 +48,8 @@ func checkOut(ctx context.Context, root, commit, dir string) (*tree, error) {
 	if commit == workingTree {
 		take = `git ls-files -z -co --exclude-standard | while IFS= read -r -d '' f; do [ ! -e "$f" ] || printf '%s\0' "$f"; done | tar -c --null -T - | tar -x -C "$2"`
 		about = []string{"log", "-1", "--format=the working tree on %h", "HEAD"}
-	} else if err := call(ctx, root, "git", "rev-parse", "--verify", "--quiet", commit+"^{commit}").failure(); err != nil {
+	} else if err := call(ctx, root, "git", "rev-parse", "--verify", "--quiet",
+		commit+"^{commit}").failure(); err != nil {
 		return nil, fmt.Errorf("there is no commit %q\nhint: name one as git does, or . for the working tree", commit)
 	}
 	said := call(ctx, root, "git", about...)
@@ -83,8 +85,8 @@ func (t *tree) build(ctx context.Context, names ...string) error {
 	return said.failure()
 }
 
-// command is how a program or script of the tree is called; nil where the tree has none. Scripts that are no Go are started
-// where they lie.
+// command is how a program or script of the tree is called; nil where the tree has none. Scripts
+// that are no Go are started where they lie.
 func (t *tree) command(name string) []string {
 	p := t.place(name)
 	if p == "" {
@@ -131,7 +133,8 @@ func callWith(ctx context.Context, env []string, dir, name string, args ...strin
 // keep writes an outcome into a folder, as three files.
 func (o *outcome) keep(dir, name string) error {
 	err := os.MkdirAll(dir, 0o777)
-	for ext, text := range map[string][]byte{".stdout": o.stdout.Bytes(), ".stderr": o.stderr.Bytes(), ".status": []byte(o.status)} {
+	for ext, text := range map[string][]byte{".stdout": o.stdout.Bytes(), ".stderr": o.stderr.Bytes(),
+		".status": []byte(o.status)} {
 		err = errors.Join(err, os.WriteFile(filepath.Join(dir, name+ext), text, 0o666))
 	}
 	return err

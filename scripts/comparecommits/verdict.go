@@ -51,7 +51,8 @@ func (v *verdict) look(file string, base, head []byte) {
 	if filepath.Ext(file) != ".status" || !bytes.Equal(base, head) || string(base) == "exit status 0" {
 		return
 	}
-	v.notes = append(v.notes, fmt.Sprintf("%s: %s on both sides", strings.TrimSuffix(filepath.Base(file), ".status"), base))
+	v.notes = append(v.notes, fmt.Sprintf("%s: %s on both sides",
+		strings.TrimSuffix(filepath.Base(file), ".status"), base))
 }
 
 // tell prints all verdicts and says whether nothing differs.

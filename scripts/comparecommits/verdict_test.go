@@ -7,8 +7,9 @@ import (
 	"testing"
 )
 
-// Folders of both sides as programs leave them: files that one side alone wrote, a step that failed on one side, one that
-// failed on both alike, a file that was given, and one that was given and changed.
+// Folders of both sides as programs leave them: files that one side alone wrote, a step that failed
+// on one side, one that failed on both alike, a file that was given, and one that was given and
+// changed.
 func TestFoldersOfBothSides(t *testing.T) {
 	b := &bench{dir: t.TempDir(), sides: [2]*tree{{name: "base"}, {name: "head"}}}
 	for name, text := range map[string]string{

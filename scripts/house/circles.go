@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// circles returns the strongly connected parts of a graph that have more than one node, the largest first
-// (Tarjan, SIAM J. Comput. 1 (1972) 146).
+// circles returns the strongly connected parts of a graph that have more than one node, the largest
+// first (Tarjan, SIAM J. Comput. 1 (1972) 146).
 func circles(uses map[string]map[string]bool) [][]string {
 	t := tarjan{uses: uses, number: map[string]int{}, low: map[string]int{}, open: map[string]bool{}}
 	for _, name := range slices.Sorted(maps.Keys(uses)) {

@@ -26,7 +26,8 @@ type listed struct {
 	Module          *struct{ Main bool }
 }
 
-// list runs go list on the packages and all that they import. It builds them, so that what cgo makes is at hand.
+// list runs go list on the packages and all that they import. It builds them, so that what cgo
+// makes is at hand.
 func list(dir string, patterns []string) ([]listed, error) {
 	args := append([]string{"list", "-json", "-deps", "-export", "-compiled"}, patterns...)
 	cmd := exec.Command("go", args...)

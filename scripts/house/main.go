@@ -4,9 +4,10 @@
 //	go run ./scripts/house -circles   # and the files of each circle
 //	go run ./scripts/house ./fit      # some packages
 //
-// Files lie in a circle where each uses, directly or by way of others, what is declared in the others: constants,
-// variables, functions, types, methods and fields. Tests are left out. The figures tell where to look, and no more: a
-// figure met by merging files or by splitting a thought is not met.
+// Files lie in a circle where each uses, directly or by way of others, what is declared in the
+// others: constants, variables, functions, types, methods and fields. Tests are left out. The
+// figures tell where to look, and no more: a figure met by merging files or by splitting a thought
+// is not met.
 package main
 
 import (

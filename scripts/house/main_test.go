@@ -26,8 +26,8 @@ func write(t *testing.T, files map[string]string) string {
 	return dir
 }
 
-// A method that stands apart from its type closes a circle as functions do, and so do three files that use each other
-// in turn; a test and another package do not.
+// A method that stands apart from its type closes a circle as functions do, and so do three files
+// that use each other in turn; a test and another package do not.
 func TestCircles(t *testing.T) {
 	dir := write(t, map[string]string{
 		"a.go":        "package house\n\ntype T struct{ field int }\n\nfunc C(T) {}\n",
@@ -57,7 +57,8 @@ func TestCircles(t *testing.T) {
 	if len(r.files) != 6 || r.lines != 5+5+3+5+3+3 || r.longest != (place{5, "a.go"}) {
 		t.Errorf("%d files, %d lines, longest %v", len(r.files), r.lines, r.longest)
 	}
-	if r.function != (place{3, "b.go:3"}) || r.widest != (place{len("func f() pair[int] { return pair[int]{} }"), "f.go:3"}) {
+	if r.function != (place{3, "b.go:3"}) || r.widest != (place{len("func f() pair[int] { return pair[int]{} }"),
+		"f.go:3"}) {
 		t.Errorf("longest function %v, widest line %v", r.function, r.widest)
 	}
 	if len(rooms[1].circles) != 0 {

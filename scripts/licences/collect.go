@@ -28,7 +28,8 @@ func collect(root string) ([]part, error) {
 	if err != nil {
 		return nil, err
 	}
-	modules, err := goOutput(root, "list", "-deps", "-f", "{{with .Module}}{{if not .Main}}{{.Path}}\t{{.Version}}\t{{.Dir}}{{end}}{{end}}", "./cmd/leadmark")
+	modules, err := goOutput(root, "list", "-deps", "-f",
+		"{{with .Module}}{{if not .Main}}{{.Path}}\t{{.Version}}\t{{.Dir}}{{end}}{{end}}", "./cmd/leadmark")
 	if err != nil {
 		return nil, err
 	}
@@ -57,7 +58,8 @@ func collect(root string) ([]part, error) {
 func look(name, version, dir string) (part, error) {
 	p := part{Name: name, Version: version}
 	var paths []string
-	for _, pattern := range []string{"LICEN[CS]E*", "COPYING*", "NOTICE*", "PATENTS*", "THIRD_PARTY_LICENSES/*", "font/gofont/ttfs/README"} {
+	for _, pattern := range []string{"LICEN[CS]E*", "COPYING*", "NOTICE*", "PATENTS*", "THIRD_PARTY_LICENSES/*",
+		"font/gofont/ttfs/README"} {
 		found, err := filepath.Glob(filepath.Join(dir, pattern))
 		if err != nil {
 			return p, err

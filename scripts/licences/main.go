@@ -1,5 +1,6 @@
-// Command licences writes what the program and its Debian package say of licences, from the licence files of every
-// module that is linked in: cmd/leadmark/licences.txt and scripts/packaging/debian/copyright. Run it in the project's folder.
+// Command licences writes what the program and its Debian package say of licences, from the licence
+// files of every module that is linked in: cmd/leadmark/licences.txt and
+// scripts/packaging/debian/copyright. Run it in the project's folder.
 //
 //	go run ./scripts/licences [-check]
 package main

@@ -44,12 +44,14 @@ func printed(all []part) []byte {
 	return b.Bytes()
 }
 
-// copyright is the package's copyright file in Debian's machine-readable form (version 1.0), with a paragraph for each
-// module that is linked in.
+// copyright is the package's copyright file in Debian's machine-readable form (version 1.0), with a
+// paragraph for each module that is linked in.
 func copyright(all []part) []byte {
 	var b bytes.Buffer
 	b.WriteString("Format: https://www.debian.org/doc/packaging-manuals/copyright-format/1.0/\nUpstream-Name: leadmark\n" +
-		"Comment: Written by scripts/licences. The paragraphs below the first name the\n Go modules whose code is built into the program; their files are not in\n this project's source, so their names begin with modules/.\n" +
+		"Comment: Written by scripts/licences. The paragraphs below the first name the\n Go modules whose " +
+		"code is built into the program; their files are not in\n this project's source, so their names " +
+		"begin with modules/.\n" +
 		" leadmark licences prints all of their licence files.\n")
 	for _, p := range all {
 		files := "*"
@@ -61,7 +63,8 @@ func copyright(all []part) []byte {
 			b.WriteString(indented(p.Texts[0]))
 		}
 	}
-	b.WriteString("\nLicense: Apache-2.0\n On Debian systems the text of the Apache License, version 2.0, is in\n /usr/share/common-licenses/Apache-2.0.\n")
+	b.WriteString("\nLicense: Apache-2.0\n On Debian systems the text of the Apache License, version 2.0, is " +
+		"in\n /usr/share/common-licenses/Apache-2.0.\n")
 	return b.Bytes()
 }
 
@@ -72,7 +75,8 @@ func short(p part) string {
 	}
 	name := strings.ReplaceAll(p.Kind, "BSD-3-Clause", "BSD-3-clause")
 	name = strings.ReplaceAll(strings.ReplaceAll(name, "BSD-2-Clause", "BSD-2-clause"), "MIT", "Expat")
-	return strings.ReplaceAll(name, " and ", "-and-") + "~" + regexp.MustCompile(`[^a-zA-Z0-9.]+`).ReplaceAllString(p.Name, "-")
+	return strings.ReplaceAll(name, " and ", "-and-") + "~" +
+		regexp.MustCompile(`[^a-zA-Z0-9.]+`).ReplaceAllString(p.Name, "-")
 }
 
 func apacheAlone(p part) bool { return p.Kind == "Apache-2.0" }
@@ -98,7 +102,8 @@ func holders(p part) []string {
 // indented sets a text as the body of a field. The full Apache text stands in Debian's common licences.
 func indented(text string) string {
 	if i := strings.Index(text, "Apache License\n"); i >= 0 {
-		text = strings.TrimRight(text[:i], " \n") + "\n\nApache License, version 2.0: /usr/share/common-licenses/Apache-2.0\n"
+		text = strings.TrimRight(text[:i], " \n") +
+			"\n\nApache License, version 2.0: /usr/share/common-licenses/Apache-2.0\n"
 	}
 	var b strings.Builder
 	for line := range strings.SplitSeq(strings.TrimRight(text, "\n"), "\n") {

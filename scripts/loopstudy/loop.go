@@ -35,7 +35,8 @@ exit_mm = [6, 6]
 speed_mps = "invented"
 `
 
-// Errors of the noses that a check of pictures finds, mean and standard deviation, m: this study's own figures of 206 frames in loops with pictures.
+// Errors of the noses that a check of pictures finds, mean and standard deviation, m: this study's
+// own figures of 206 frames in loops with pictures.
 var (
 	offAlong = [2]float64{0.04e-3, 0.11e-3}
 	offUp    = [2]float64{0.54e-3, 0.37e-3}
@@ -78,13 +79,15 @@ func makePlan(s subject.Subject) (plan.Plan, error) {
 	return plan.Make(plan.Request{Subject: s, Lag: law, Options: o})
 }
 
-// newLoop draws what is true: speed by the ratio, its scatter, the heading and its scatter, the lag within its uncertainty. The picture's front edge is
-// where up to two fifths of the animals have passed it; it is 2/3 as high as it is long.
+// newLoop draws what is true: speed by the ratio, its scatter, the heading and its scatter, the lag
+// within its uncertainty. The picture's front edge is where up to two fifths of the animals have
+// passed it; it is 2/3 as high as it is long.
 func newLoop(ratio float64, seed uint64) *loop {
 	r := rand.New(rand.NewPCG(seed, 77))
 	const rad = math.Pi / 180
 	l := &loop{seed: seed, rnd: r, frames: 8 + r.IntN(53)}
-	l.truth = subject.Subject{Length: 0.012, Height: 0.008, Width: 0.008, Motion: subject.Straight, Exit: [2]float64{0.006, 0.006}, AzimuthSD: 5 * rad}
+	l.truth = subject.Subject{Length: 0.012, Height: 0.008, Width: 0.008, Motion: subject.Straight,
+		Exit: [2]float64{0.006, 0.006}, AzimuthSD: 5 * rad}
 	l.truth.Speed = 1.1 * ratio
 	l.truth.SpeedSD = l.truth.Speed * (0.08 + 0.2*r.Float64())
 	l.truth.Elevation, l.truth.ElevationSD = (2+16*(r.Float64()-0.5))*rad, (2+6*r.Float64())*rad
@@ -119,7 +122,8 @@ func (l *loop) trip() trip {
 	for i := range 3 {
 		t.nose[i] = place[i] + d*ahead[i]
 		for c := range t.corners {
-			t.corners[c][i] = t.nose[i] - s.Length*float64(c&1)*ahead[i] + s.Height*(float64(c>>1&1)-0.5)*up[i] + s.Width*(float64(c>>2)-0.5)*side[i]
+			t.corners[c][i] = t.nose[i] - s.Length*float64(c&1)*ahead[i] + s.Height*(float64(c>>1&1)-0.5)*up[i] +
+				s.Width*(float64(c>>2)-0.5)*side[i]
 		}
 	}
 	return t
@@ -137,7 +141,8 @@ func (t trip) inside(b reach.Box) bool {
 	return true
 }
 
-// shares are those of fresh animals inside two reaches; one says of the first of them whether it is inside the second.
+// shares are those of fresh animals inside two reaches; one says of the first of them whether it is
+// inside the second.
 func (l *loop) shares(a, b reach.Box) (one bool, first, second float64) {
 	for i := range fresh {
 		t := l.trip()

@@ -1,10 +1,11 @@
-// Command loopstudy closes the loop many times: a plan, a shoot of animals whose speed and heading are others, what is learned from it, and a plan made
-// with that. It says how often the second plan's reach holds the whole body of fresh animals, against the share that it states.
+// Command loopstudy closes the loop many times: a plan, a shoot of animals whose speed and heading
+// are others, what is learned from it, and a plan made with that. It says how often the second
+// plan's reach holds the whole body of fresh animals, against the share that it states.
 //
 //	loopstudy [-seed S] [-loops N] [-pictures N] [-v]
 //
-// For each of four ratios of true to planned speed, N loops take leads and headings from the model, with the error that a check of pictures
-// makes, and some draw pictures and check them.
+// For each of four ratios of true to planned speed, N loops take leads and headings from the model,
+// with the error that a check of pictures makes, and some draw pictures and check them.
 package main
 
 import (
@@ -88,8 +89,10 @@ func (s *study) add(t *tally, l *loop, got shoot.Result) error {
 	}
 	if s.verbose {
 		h := got.Learned.Heading
-		fmt.Printf("seed %d, %d frames: true %.3g m/s (sd %.2g), learned %.3g (sd %.2g, df %.0f); heading %v; inside %.3f, then %.3f\n",
-			l.seed, l.frames, l.truth.Speed, l.truth.SpeedSD, got.Learned.Speed, got.Learned.SpeedSD, got.Learned.Known.DF, h, first, second)
+		fmt.Printf("seed %d, %d frames: true %.3g m/s (sd %.2g), learned %.3g (sd %.2g, df %.0f); heading "+
+			"%v; inside %.3f, then %.3f\n",
+			l.seed, l.frames, l.truth.Speed, l.truth.SpeedSD, got.Learned.Speed, got.Learned.SpeedSD,
+			got.Learned.Known.DF, h, first, second)
 	}
 	return nil
 }

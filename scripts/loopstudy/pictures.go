@@ -35,8 +35,11 @@ func (l *loop) draw() (r shoot.Result, err error) {
 	scale := (pictureWidth - tripAt) / l.field.End
 	set := animals.Set(l.seed, pictureWidth, pictureWidth*2/3)
 	set.Ground, set.Perch = animals.Green, false
-	drawing := animals.Shoot{Set: set, Kind: animals.Bee, Scale: scale, Trip: [2]float64{tripAt, pictureWidth / 3}, Length: l.truth.Length,
-		Speed: l.truth.Speed, SpeedSD: l.truth.SpeedSD, Elevation: l.truth.Elevation, ElevationSD: l.truth.ElevationSD, Lag: l.lag, Spread: l.spread, Exit: l.truth.Exit[0], Blur: 0.7, Seed: l.seed}
+	drawing := animals.Shoot{Set: set, Kind: animals.Bee, Scale: scale,
+		Trip: [2]float64{tripAt, pictureWidth / 3}, Length: l.truth.Length,
+		Speed: l.truth.Speed, SpeedSD: l.truth.SpeedSD, Elevation: l.truth.Elevation,
+		ElevationSD: l.truth.ElevationSD, Lag: l.lag, Spread: l.spread, Exit: l.truth.Exit[0], Blur: 0.7,
+		Seed: l.seed}
 	l.truth.AzimuthSD, l.frames = 0, min(l.frames, 24) // drawn in the picture's plane
 	empty, err := write(dir, "EMPTY.JPG", drawing.Empty())
 	if err != nil {
@@ -57,7 +60,8 @@ func (l *loop) draw() (r shoot.Result, err error) {
 	}
 	for _, f := range r.Frames {
 		if f.Status == shoot.Found && !f.AtLeast && f.Height != nil {
-			l.offAlong, l.offUp = append(l.offAlong, f.Lead-noses[f.Name][0]), append(l.offUp, *f.Height-noses[f.Name][1])
+			l.offAlong, l.offUp = append(l.offAlong, f.Lead-noses[f.Name][0]),
+				append(l.offUp, *f.Height-noses[f.Name][1])
 		}
 	}
 	return r, nil
@@ -72,7 +76,8 @@ func check(dir string, p plan.Plan, scale float64, frames []frame.Frame, empty f
 	look := func(ctx context.Context, f frame.Frame, length float64, travel [2]float64) (animal.Sighting, error) {
 		return scene.Look(ctx, f, subject.Hint{Length: length, Travel: animal.Point{X: travel[0], Y: travel[1]}})
 	}
-	setup := shoot.Setup{Dir: dir, Travel: [2]float64{1, 0}, TripLine: [2][2]float64{{tripAt, 0}, {tripAt, 500}}, Scale: scale, Exit: &[2]float64{tripAt, pictureWidth / 3}}
+	setup := shoot.Setup{Dir: dir, Travel: [2]float64{1, 0}, TripLine: [2][2]float64{{tripAt, 0}, {tripAt, 500}},
+		Scale: scale, Exit: &[2]float64{tripAt, pictureWidth / 3}}
 	return shoot.Check(ctx, setup, frames, nil, shoot.Options{Look: look, Plan: p})
 }
 

@@ -1,5 +1,6 @@
-// Command manual brings the manual up to date: it does what each page that shows output or pictures says, word by word,
-// writes what the commands printed into the page, and makes the pictures. Run it in the project's folder.
+// Command manual brings the manual up to date: it does what each page that shows output or pictures
+// says, word by word, writes what the commands printed into the page, and makes the pictures. Run
+// it in the project's folder.
 //
 //	go run ./scripts/manual [-check] [PAGE...]     all pages where none is named
 package main
@@ -32,7 +33,8 @@ func run(check bool, paths []string) error {
 		return err
 	}
 	defer os.RemoveAll(work)
-	if err := command(".", nil, "go", "build", "-o", filepath.Join(work, "bin", "leadmark"), "./cmd/leadmark"); err != nil {
+	if err := command(".", nil, "go", "build", "-o", filepath.Join(work, "bin", "leadmark"),
+		"./cmd/leadmark"); err != nil {
 		return err
 	}
 	b := bench{work: work, check: check}
@@ -97,8 +99,8 @@ func (b *bench) page(path string) error {
 	return nil
 }
 
-// step writes a file or runs commands, and returns what the last command printed. Commands that another script runs are
-// left to it.
+// step writes a file or runs commands, and returns what the last command printed. Commands that
+// another script runs are left to it.
 func (b *bench) step(s pages.Step, dir, home string) (string, error) {
 	if s.File != "" {
 		return "", os.WriteFile(pages.Place(s.File, dir, home), []byte(s.Text), 0o666)
@@ -110,7 +112,8 @@ func (b *bench) step(s pages.Step, dir, home string) (string, error) {
 			continue
 		}
 		var out bytes.Buffer
-		env := []string{"PATH=" + filepath.Join(b.work, "bin") + string(filepath.ListSeparator) + os.Getenv("PATH"), "HOME=" + home}
+		env := []string{"PATH=" + filepath.Join(b.work, "bin") + string(filepath.ListSeparator) +
+			os.Getenv("PATH"), "HOME=" + home}
 		if words[0] == "leadmark" {
 			words[0] = filepath.Join(b.work, "bin", "leadmark")
 		}
@@ -124,7 +127,8 @@ func (b *bench) step(s pages.Step, dir, home string) (string, error) {
 
 // endless says whether a command goes on until Ctrl-C. The tests of cmd/leadmark run those.
 func endless(words []string) bool {
-	return !slices.Contains(words, "--help") && (len(words) > 1 && words[1] == "desk" || slices.Contains(words, "--follow"))
+	return !slices.Contains(words, "--help") && (len(words) > 1 && words[1] == "desk" ||
+		slices.Contains(words, "--follow"))
 }
 
 type runWith struct {
@@ -145,8 +149,9 @@ func command(dir string, with *runWith, words ...string) error {
 	return nil
 }
 
-// renewed is a page with the outputs of its commands in their places. A line of three dots in the page stands for lines
-// that are left out: all before it must be there still, and what is behind it too.
+// renewed is a page with the outputs of its commands in their places. A line of three dots in the
+// page stands for lines that are left out: all before it must be there still, and what is behind it
+// too.
 func renewed(p pages.Page, outputs []string) []byte {
 	var lines []string
 	at := 0
@@ -155,14 +160,15 @@ func renewed(p pages.Page, outputs []string) []byte {
 			continue
 		}
 		lines = append(lines, p.Lines[at:s.Shown[0]]...)
-		lines = append(lines, shortened(strings.Split(strings.TrimRight(outputs[i], "\n"), "\n"), p.Lines[s.Shown[0]:s.Shown[1]])...)
+		lines = append(lines, shortened(strings.Split(strings.TrimRight(outputs[i], "\n"), "\n"),
+			p.Lines[s.Shown[0]:s.Shown[1]])...)
 		at = s.Shown[1]
 	}
 	return []byte(strings.Join(append(lines, p.Lines[at:]...), "\n") + "\n")
 }
 
-// shortened leaves as many lines of an output out as the page does: it shows the first ones up to its line of three dots,
-// and as many of the last ones as stand behind that.
+// shortened leaves as many lines of an output out as the page does: it shows the first ones up to
+// its line of three dots, and as many of the last ones as stand behind that.
 func shortened(output, shown []string) []string {
 	dots := slices.Index(shown, "...")
 	behind := len(shown) - dots - 1

@@ -16,7 +16,8 @@ import (
 	"leadmark/cmd/leadmark/report"
 )
 
-// picture is one picture of the manual: its name, and how it is made in the folder in which its page was followed.
+// picture is one picture of the manual: its name, and how it is made in the folder in which its
+// page was followed.
 type picture struct {
 	name string
 	make func(dir string) ([]byte, error)
@@ -67,7 +68,8 @@ func reduced(name string) func(dir string) ([]byte, error) {
 	}
 }
 
-// figure takes a figure, the wide one, out of the report, with the looks it has there. The first word tells errors apart.
+// figure takes a figure, the wide one, out of the report, with the looks it has there. The first
+// word tells errors apart.
 func figure(word, label string) func(dir string) ([]byte, error) {
 	return func(dir string) ([]byte, error) {
 		page, err := os.ReadFile(filepath.Join(dir, "night1-report", "report.html"))
@@ -82,7 +84,9 @@ func figure(word, label string) func(dir string) ([]byte, error) {
 		if found == nil {
 			return nil, fmt.Errorf("the report has no figure %q", word)
 		}
-		return fmt.Appendf(nil, "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"fig\" viewBox=\"-10 -10 %s %s\" width=\"%s\"%s><style>%s</style><rect class=\"sheet\" x=\"-10\" y=\"-10\" width=\"100%%\" height=\"100%%\"/>%s</svg>\n",
+		return fmt.Appendf(nil, "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"fig\" viewBox=\"-10 -10 "+
+			"%s %s\" width=\"%s\"%s><style>%s</style><rect class=\"sheet\" x=\"-10\" y=\"-10\" "+
+			"width=\"100%%\" height=\"100%%\"/>%s</svg>\n",
 			grown(found[3]), grown(found[4]), found[3], found[5], looks, found[6]), nil
 	}
 }
@@ -94,8 +98,9 @@ func grown(length string) string {
 	return fmt.Sprintf("%g", v+20)
 }
 
-// looks are the report's style of figures, without the rules that choose among widths. Its named colours are put in, first
-// those of a bright page and then those of a dark one: not all programs that show SVG know names.
+// looks are the report's style of figures, without the rules that choose among widths. Its named
+// colours are put in, first those of a bright page and then those of a dark one: not all programs
+// that show SVG know names.
 func looks(page string) (string, error) {
 	style, err := report.FigureStyle()
 	if err != nil {
@@ -103,7 +108,8 @@ func looks(page string) (string, error) {
 	}
 	rules := "\n"
 	for line := range strings.Lines(string(style)) {
-		if !strings.HasPrefix(line, ".fig{") && !strings.HasPrefix(line, ".fig.") && !strings.HasPrefix(line, "@media") {
+		if !strings.HasPrefix(line, ".fig{") && !strings.HasPrefix(line, ".fig.") &&
+			!strings.HasPrefix(line, "@media") {
 			rules += line
 		}
 	}
@@ -112,7 +118,8 @@ func looks(page string) (string, error) {
 	if len(named) != 2 {
 		return "", fmt.Errorf("the report's style does not begin with its colours, bright and dark")
 	}
-	return coloured(rules, named[0][1]) + "@media (prefers-color-scheme:dark){" + coloured(rules, named[1][1]) + "}", nil
+	return coloured(rules, named[0][1]) + "@media (prefers-color-scheme:dark){" + coloured(rules, named[1][1]) +
+		"}", nil
 }
 
 // coloured puts the colours of a list such as "--ink:#14211f;" in the place of their names.

@@ -1,7 +1,9 @@
-// Planbench times a whole plan, with default settings, against NumPy drawing the same number of the same trips and counting
-// which lie inside the plan's own box: side by side and in turns, so that a busy machine slows both alike. It prints the
-// ratio of the best times, by the clock and of the processor (all threads together), and the share that NumPy finds inside. The
-// status is 1 where a plan takes more of the processor's time than a share of NumPy's: more turns help on a busy machine.
+// Planbench times a whole plan, with default settings, against NumPy drawing the same number of the
+// same trips and counting which lie inside the plan's own box: side by side and in turns, so that a
+// busy machine slows both alike. It prints the ratio of the best times, by the clock and of the
+// processor (all threads together), and the share that NumPy finds inside. The status is 1 where a
+// plan takes more of the processor's time than a share of NumPy's: more turns help on a busy
+// machine.
 //
 //	go run ./scripts/planbench [-rounds 7] [-most 0.5] [-python python3]
 //
@@ -36,8 +38,10 @@ func main() {
 			fmt.Fprintln(os.Stderr, "error:", err)
 			os.Exit(1)
 		}
-		fmt.Printf("%-9s %d trips: plan %.0f ms, NumPy %.0f ms, ratio %.2f; processor time %.0f ms, %.0f ms, ratio %.2f; NumPy finds %.4f inside the reach of %.2f\n",
-			name, r.trips, r.plan.clock*1e3, r.numpy.clock*1e3, r.plan.clock/r.numpy.clock, r.plan.cpu*1e3, r.numpy.cpu*1e3, r.plan.cpu/r.numpy.cpu, r.inside, req.Options.Probability)
+		fmt.Printf("%-9s %d trips: plan %.0f ms, NumPy %.0f ms, ratio %.2f; processor time %.0f ms, %.0f ms, "+
+			"ratio %.2f; NumPy finds %.4f inside the reach of %.2f\n",
+			name, r.trips, r.plan.clock*1e3, r.numpy.clock*1e3, r.plan.clock/r.numpy.clock, r.plan.cpu*1e3,
+			r.numpy.cpu*1e3, r.plan.cpu/r.numpy.cpu, r.inside, req.Options.Probability)
 		slow = slow || r.plan.cpu > *most*r.numpy.cpu
 	}
 	if slow {
@@ -49,12 +53,17 @@ func main() {
 // cases are a measured and an assumed lag, straight and hopping.
 func cases() map[string]plan.Request {
 	const rad = 0.017453292519943295
-	bee := subject.Subject{Length: 0.012, Height: 0.006, Width: 0.008, Motion: subject.Straight, Speed: 1.2, SpeedSD: 0.3, Elevation: 5 * rad, ElevationSD: 8 * rad, AzimuthSD: 6 * rad, Exit: [2]float64{0.01, 0.01}, FocusOn: subject.FocusBody}
+	bee := subject.Subject{Length: 0.012, Height: 0.006, Width: 0.008, Motion: subject.Straight, Speed: 1.2,
+		SpeedSD: 0.3, Elevation: 5 * rad, ElevationSD: 8 * rad, AzimuthSD: 6 * rad, Exit: [2]float64{0.01, 0.01},
+		FocusOn: subject.FocusBody}
 	hop := bee
 	hop.Motion, hop.Elevation, hop.Speed = subject.Hop, 45*rad, 3
 	measured := predict.Law{Mean: 0.0523, Scale: 0.00085, DF: 17, Spread: 0.0008, MeanU: 0.0002}
-	set := rig.Profile{Camera: rig.Camera{Sensor: [2]float64{0.0235, 0.0156}, Pixels: [2]int{6000, 4000}, Sync: 0.005, ISO: 200}, Lens: rig.Lens{Focal: 0.1, FNumber: [2]float64{2.8, 32}},
-		Flash: []rig.Head{{Name: "key", Lights: rig.Subject, GuideNumber: 40, Distance: 0.3, Range: [2]float64{1, 1.0 / 128}, T01: []rig.Duration{{Power: 1.0 / 32, Seconds: 85e-6}, {Power: 1.0 / 64, Seconds: 45e-6}, {Power: 1.0 / 128, Seconds: 30e-6}}}}}
+	set := rig.Profile{Camera: rig.Camera{Sensor: [2]float64{0.0235, 0.0156}, Pixels: [2]int{6000, 4000},
+		Sync: 0.005, ISO: 200}, Lens: rig.Lens{Focal: 0.1, FNumber: [2]float64{2.8, 32}},
+		Flash: []rig.Head{{Name: "key", Lights: rig.Subject, GuideNumber: 40, Distance: 0.3,
+			Range: [2]float64{1, 1.0 / 128}, T01: []rig.Duration{{Power: 1.0 / 32, Seconds: 85e-6},
+				{Power: 1.0 / 64, Seconds: 45e-6}, {Power: 1.0 / 128, Seconds: 30e-6}}}}}
 	return map[string]plan.Request{
 		"measured": {Rig: set, Subject: bee, Lag: measured, Options: plan.DefaultOptions()},
 		"assumed":  {Rig: set, Subject: hop, Lag: predict.AssumedLag(0.0523, 0.0008), Options: plan.DefaultOptions()},
@@ -121,9 +130,12 @@ type numpyResult struct{ Seconds, CPU, Inside float64 }
 func (b bench) numpy(path string, p plan.Plan) (r numpyResult, err error) {
 	s, l := p.Request.Subject, p.Request.Lag
 	text, err := json.Marshal(map[string]any{
-		"lag": l.Mean, "scale": l.Scale, "df": l.DF, "delay": p.Delay, "speed": s.Speed, "speed_sd": s.SpeedSD, "elevation": s.Elevation, "elevation_sd": s.ElevationSD, "azimuth_sd": s.AzimuthSD,
-		"exit": s.Exit, "motion": s.Motion, "behind_nose": s.BehindNose, "length": s.Length, "height": s.Height, "width": s.Width,
-		"along": p.Reach.Along, "up": p.Reach.Up, "depth": p.Reach.Depth, "seed": 5, "repeats": 3, "draws": p.Drawn, "chunk": 1 << 14})
+		"lag": l.Mean, "scale": l.Scale, "df": l.DF, "delay": p.Delay, "speed": s.Speed, "speed_sd": s.SpeedSD,
+		"elevation": s.Elevation, "elevation_sd": s.ElevationSD, "azimuth_sd": s.AzimuthSD,
+		"exit": s.Exit, "motion": s.Motion, "behind_nose": s.BehindNose, "length": s.Length, "height": s.Height,
+		"width": s.Width,
+		"along": p.Reach.Along, "up": p.Reach.Up, "depth": p.Reach.Depth, "seed": 5, "repeats": 3,
+		"draws": p.Drawn, "chunk": 1 << 14})
 	if err != nil {
 		return r, err
 	}

@@ -8,8 +8,9 @@ import (
 	"leadmark/calib/plan"
 )
 
-// mostDrawn is how many trips a plan with default settings may draw for each of the trips it is asked to draw: the rest is for the
-// shape of the reach, its outline, the focus and each change that it tries.
+// mostDrawn is how many trips a plan with default settings may draw for each of the trips it is
+// asked to draw: the rest is for the shape of the reach, its outline, the focus and each change
+// that it tries.
 const mostDrawn = 1.7
 
 func TestTripsDrawn(t *testing.T) {
@@ -25,8 +26,8 @@ func TestTripsDrawn(t *testing.T) {
 	}
 }
 
-// NumPy, drawing as many of the same trips, finds as many inside the reach as the plan says. What both take is this program's to
-// tell.
+// NumPy, drawing as many of the same trips, finds as many inside the reach as the plan says. What
+// both take is this program's to tell.
 func TestPlanAgainstNumPy(t *testing.T) {
 	const python = "/usr/bin/python3"
 	if exec.Command(python, "-c", "import numpy").Run() != nil {

@@ -111,7 +111,8 @@ func (w *worker) without(i uint64) ([]outcome, error) {
 		return nil, err
 	}
 	r := ruler.Interpret(s, ruler.Spec{})
-	x := outcome{class: "none", text: fmt.Sprintf("%d: %s", i, p.Kind), read: r.Status == ruler.StatusRead, reason: r.Reason.Code}
+	x := outcome{class: "none", text: fmt.Sprintf("%d: %s", i, p.Kind), read: r.Status == ruler.StatusRead,
+		reason: r.Reason.Code}
 	if x.read {
 		x.reason = fmt.Sprintf("read: %.4g mm, %d lines", 1e3*r.Graduation, r.Graduations.Len())
 	}
@@ -231,6 +232,7 @@ func (x outcome) String() string {
 	case x.readable && !x.alone:
 		what = "alone"
 	}
-	return fmt.Sprintf("%s %s %s; %s; advance %+.3f (u %.3f) mm, front %.2f px, along %+.4f (u %.4f, bound %.4f)", what, x.class, x.text, x.reason,
+	return fmt.Sprintf("%s %s %s; %s; advance %+.3f (u %.3f) mm, front %.2f px, along %+.4f (u %.4f, bound %.4f)",
+		what, x.class, x.text, x.reason,
 		x.advance, x.u, x.front, x.along, x.frontU, x.bound)
 }

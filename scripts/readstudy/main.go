@@ -1,12 +1,14 @@
-// Command readstudy measures how well rulers are read, on pictures with known truth drawn from a seed, for developers.
+// Command readstudy measures how well rulers are read, on pictures with known truth drawn from a
+// seed, for developers.
 //
 //	go run ./scripts/readstudy -seed 1                  # 45 frames a class, 420 without a ruler to be read
 //	go run ./scripts/readstudy -seed 1 -class dim -v    # one class, a line a frame
 //	go run ./scripts/readstudy -seed 1 -keep DIR        # and keeps the pictures that went wrong
 //
-// What is readable is decided by the scene before its picture is drawn (runs.Scene.Legible). Single pictures
-// take the way of leadmark read: the file is opened, looked at and interpreted, told what a run's run.toml would say
-// of the ruler. The decoys are whole runs through calib.Calibrate. A line a class:
+// What is readable is decided by the scene before its picture is drawn (runs.Scene.Legible). Single
+// pictures take the way of leadmark read: the file is opened, looked at and interpreted, told what
+// a run's run.toml would say of the ruler. The decoys are whole runs through calib.Calibrate. A
+// line a class:
 //
 //	read      share of the readable frames read as part of a run; alone: without being told anything
 //	wrong     frames read half a graduation or more off, or by another graduation

@@ -56,7 +56,8 @@ func rowOf(list []outcome) row {
 
 // print writes the table.
 func (r results) print(w io.Writer) {
-	fmt.Fprintf(w, "%-8s %6s %6s %6s %6s  %-15s %-15s %-13s %-13s %-13s %s\n", "class", "frames", "read", "alone", "wrong",
+	fmt.Fprintf(w, "%-8s %6s %6s %6s %6s  %-15s %-15s %-13s %-13s %-13s %s\n", "class", "frames", "read", "alone",
+		"wrong",
 		"advance @10/mm", "raw mm", "front px", "error/u", "front err/u", "bound")
 	var all []outcome
 	for _, class := range r.classes() {
@@ -69,8 +70,10 @@ func (r results) print(w io.Writer) {
 }
 
 func line(w io.Writer, class string, r row) {
-	fmt.Fprintf(w, "%-8s %6d %6d %6d %6d  %6.4f %7.4f  %6.4f %7.4f  %5.3f %6.3f  %5.2f %6.2f  %5.2f %6.2f  %s\n", class, r.frames, r.read, r.alone, r.wrong,
-		r.advance, r.advance95, r.raw, r.raw95, r.front, r.front95, r.robustU, r.plainU, r.robustFront, r.plainFront, figure(r.bound)+" "+figure(r.plainBound))
+	fmt.Fprintf(w, "%-8s %6d %6d %6d %6d  %6.4f %7.4f  %6.4f %7.4f  %5.3f %6.3f  %5.2f %6.2f  %5.2f %6.2f  %s\n",
+		class, r.frames, r.read, r.alone, r.wrong,
+		r.advance, r.advance95, r.raw, r.raw95, r.front, r.front95, r.robustU, r.plainU, r.robustFront,
+		r.plainFront, figure(r.bound)+" "+figure(r.plainBound))
 }
 
 func figure(v float64) string {

@@ -26,12 +26,16 @@ const decoyFrames = 8
 // decoyRun is a run with a second, still ruler in the scene.
 func decoyRun(seed, number uint64) runs.RunSpec {
 	rnd := rand.New(rand.NewPCG(seed, 7000+number))
-	looks := []runs.Look{runs.WhitePlastic(), runs.BlackPlastic(), runs.PaperStrip(), runs.Steel(), runs.InchRule(16), runs.TwoScales()}
+	looks := []runs.Look{runs.WhitePlastic(), runs.BlackPlastic(), runs.PaperStrip(), runs.Steel(),
+		runs.InchRule(16), runs.TwoScales()}
 	kinds := []runs.BackdropKind{runs.Cloth, runs.Card, runs.Soil, runs.Planks}
 	deg := math.Pi / 180
-	r := runs.RunSpec{Name: fmt.Sprintf("decoy-%d", number), Method: "push", Speeds: []float64{0.8, 1.6}, Shots: decoyFrames / 2, USpeed: 0.01,
-		Lag: 0.02 + 0.01*rnd.Float64(), Spread: 0.5e-3, Travel: []string{"right", "left", "up", "down"}[rnd.IntN(4)], Trip: "line",
-		Tilt: 8 * deg * (2*rnd.Float64() - 1), Yaw: 5 * deg * (2*rnd.Float64() - 1), Roll: 5 * deg * (2*rnd.Float64() - 1), Loose: 0.3,
+	r := runs.RunSpec{Name: fmt.Sprintf("decoy-%d", number), Method: "push", Speeds: []float64{0.8, 1.6},
+		Shots: decoyFrames / 2, USpeed: 0.01,
+		Lag: 0.02 + 0.01*rnd.Float64(), Spread: 0.5e-3,
+		Travel: []string{"right", "left", "up", "down"}[rnd.IntN(4)], Trip: "line",
+		Tilt: 8 * deg * (2*rnd.Float64() - 1), Yaw: 5 * deg * (2*rnd.Float64() - 1),
+		Roll: 5 * deg * (2*rnd.Float64() - 1), Loose: 0.3,
 		Look: looks[rnd.IntN(len(looks))], Backdrop: runs.Backdrop{Kind: kinds[rnd.IntN(len(kinds))]}, Decoy: true,
 		Width: 2000, Height: 1400, T01: 100e-6, Softness: 0.6 + 0.5*rnd.Float64(), FullWell: 4000 + 10000*rnd.Float64(),
 		K1: -0.02, Quality: 88, Seed: int64(seed*1000 + number)}
@@ -63,7 +67,8 @@ func (w *worker) run(i uint64) ([]outcome, error) {
 		if !t.Readable {
 			continue
 		}
-		x := outcome{class: "decoy", text: fmt.Sprintf("%d %s: %s, %s, %s, %.1f px/mm", i, t.File, spec.Look.Name, spec.Backdrop.Kind, spec.Travel, t.PxPerMM),
+		x := outcome{class: "decoy", text: fmt.Sprintf("%d %s: %s, %s, %s, %.1f px/mm", i, t.File, spec.Look.Name,
+			spec.Backdrop.Kind, spec.Travel, t.PxPerMM),
 			readable: true, perMM: t.PxPerMM, alone: true}
 		x.hold(by[t.File], t, spec)
 		out = append(out, x)

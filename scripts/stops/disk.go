@@ -44,7 +44,8 @@ func (l listing) changed(now listing) map[string]bool {
 	all := map[string]bool{}
 	for name, info := range now {
 		old, was := l[name]
-		if !was || !info.IsDir() && (!os.SameFile(old, info) || old.Size() != info.Size() || old.ModTime() != info.ModTime()) {
+		if !was || !info.IsDir() && (!os.SameFile(old, info) || old.Size() != info.Size() ||
+			old.ModTime() != info.ModTime()) {
 			all[name] = true
 		}
 	}
@@ -76,7 +77,8 @@ func against(said string, changed map[string]bool) (wrong []string) {
 		}
 	}
 	for name := range changed {
-		if maybe == "" || !strings.Contains(maybe, filepath.Dir(name)) && !strings.Contains(maybe, filepath.Base(name)) && !strings.Contains(name, "greenhouse") {
+		if maybe == "" || !strings.Contains(maybe, filepath.Dir(name)) &&
+			!strings.Contains(maybe, filepath.Base(name)) && !strings.Contains(name, "greenhouse") {
 			wrong = append(wrong, name+" was changed and is not named")
 		}
 	}

@@ -1,10 +1,11 @@
-// Command stops tells the program to end at random moments of each of its commands, with Ctrl-C's signal and with TERM, and holds what it
-// says it had written against what is on the disk, and the time it took against a second.
+// Command stops tells the program to end at random moments of each of its commands, with Ctrl-C's
+// signal and with TERM, and holds what it says it had written against what is on the disk, and the
+// time it took against a second.
 //
 //	stops -program PATH [-tries N] [-seed S] [-within 1s] [-drawn DIR] [-only COMMAND] [-v]
 //
-// The commands work on copies of what leadmark demo draws. Hidden files are not looked at: caches, and leftovers that the next
-// command takes away.
+// The commands work on copies of what leadmark demo draws. Hidden files are not looked at: caches,
+// and leftovers that the next command takes away.
 package main
 
 import (
@@ -30,7 +31,8 @@ func main() {
 		fmt.Fprintln(os.Stderr, "give the program: -program PATH")
 		os.Exit(2)
 	}
-	s := study{program: path, within: *within, verbose: *verbose, drawn: *drawn, random: rand.New(rand.NewPCG(*seed, 0))}
+	s := study{program: path, within: *within, verbose: *verbose, drawn: *drawn,
+		random: rand.New(rand.NewPCG(*seed, 0))}
 	failures, err := s.all(*tries, *only)
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)

@@ -51,7 +51,8 @@ func (s *study) all(tries int, only string) (failures int, err error) {
 		if err != nil {
 			return failures, fmt.Errorf("%s: %w", c.name, err)
 		}
-		fmt.Printf("%-28s %5d %8d %6d %5d %7d ms\n", c.name, t.tries, t.stopped, t.wrong, t.late, t.longest.Milliseconds())
+		fmt.Printf("%-28s %5d %8d %6d %5d %7d ms\n", c.name, t.tries, t.stopped, t.wrong, t.late,
+			t.longest.Milliseconds())
 		failures += t.wrong + t.late
 	}
 	return failures, nil
@@ -115,7 +116,8 @@ func (s *study) command(c command, tries int, dir string) (tally, error) {
 			t.wrong++
 			fmt.Printf("  %s after %v: %s\n  said: %s\n", c.name, r.after, strings.Join(r.wrong, "; "), r.said)
 		} else if s.verbose && r.stopped {
-			fmt.Printf("  %s after %v, in %v: %s\n", c.name, r.after.Round(time.Millisecond), r.took.Round(time.Millisecond), r.said)
+			fmt.Printf("  %s after %v, in %v: %s\n", c.name, r.after.Round(time.Millisecond),
+				r.took.Round(time.Millisecond), r.said)
 		}
 		if r.took > s.within {
 			t.late++
@@ -183,7 +185,8 @@ func (s *study) try(c command, dir string, after time.Duration, signal os.Signal
 	if after >= 0 && p.ProcessState.ExitCode() < 0 && o.said == "" && len(changed) == 0 {
 		return o, nil // before the program had begun: the system ended it
 	}
-	if o.stopped && p.ProcessState.ExitCode() != 1 || !o.stopped && p.ProcessState.ExitCode() != 0 && !(c.mayFail && p.ProcessState.ExitCode() == 1) {
+	if o.stopped && p.ProcessState.ExitCode() != 1 || !o.stopped && p.ProcessState.ExitCode() != 0 &&
+		!(c.mayFail && p.ProcessState.ExitCode() == 1) {
 		o.wrong = append(o.wrong, fmt.Sprintf("status %d, %v", p.ProcessState.ExitCode(), p.ProcessState))
 	}
 	if o.stopped {

@@ -14,7 +14,8 @@ type Sighting struct {
 	Found         []Animal // the largest first; none where the set is empty
 	Refusal       Reason   // why the picture could not be looked at; zero where it could
 	Thumb         Thumb    // a small picture of it
-	Alike         bool     // something is there, but its colour is so near the backdrop's that its outline cannot be told
+	// something is there, but its colour is so near the backdrop's that its outline cannot be told
+	Alike bool
 }
 
 // Thumb is a small picture; a pixel of it stands for Scale x Scale of the picture.
@@ -43,9 +44,10 @@ type Animal struct {
 // Point is a place in a picture.
 type Point struct{ X, Y float64 }
 
-// Edges is how wide the edges of the outline are, by the direction in which they are crossed: a round part, which focus,
-// diffraction and the sensor make, and a smear along one direction, which motion makes while the flash falls off. The flash is
-// taken to fall off exponentially, as unquenched heads about do.
+// Edges is how wide the edges of the outline are, by the direction in which they are crossed: a
+// round part, which focus, diffraction and the sensor make, and a smear along one direction, which
+// motion makes while the flash falls off. The flash is taken to fall off exponentially, as
+// unquenched heads about do.
 type Edges struct {
 	N         int     // places measured
 	Width     float64 // px, 10 to 90 % of the step, of the median place

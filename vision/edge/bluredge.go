@@ -86,7 +86,8 @@ func (p *edgeProfile) steps(at float64, m blur, room *[]blurredBin) []blurredBin
 	for i, t := range all {
 		k := p.bins[i].n * (t.step - mean) / p.count
 		v += k * (t.step - mean)
-		with.byPlace, with.bySigma, with.byTail = with.byPlace+k*t.byPlace, with.bySigma+k*t.bySigma, with.byTail+k*t.byTail
+		with.byPlace, with.bySigma, with.byTail = with.byPlace+k*t.byPlace, with.bySigma+k*t.bySigma,
+			with.byTail+k*t.byTail
 	}
 	unit := 1 / math.Sqrt(v)
 	for i, t := range all {

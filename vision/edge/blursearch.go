@@ -59,7 +59,8 @@ func (b *blurSearch) likeliest(guess blur, travel animal.Point) blur {
 	b.scale(guess)
 	_, most, least := guess.reach().axis()
 	still, alone := b.find(blur{sigma: (most + least) / 2}, false, blurRounds)
-	if moving, cost := b.best(blurRounds, guess, blur{guess.sigma, -guess.x, -guess.y}); moving.clear(alone-cost, travel) {
+	if moving, cost := b.best(blurRounds, guess, blur{guess.sigma, -guess.x, -guess.y}); moving.clear(alone-cost,
+		travel) {
 		return moving
 	}
 	return still

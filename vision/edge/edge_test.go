@@ -61,7 +61,8 @@ func TestEdgeComesNearTheCramerRaoBound(t *testing.T) {
 		for range draws {
 			at, lean := 56+4*rnd.Float64(), 0.06*(rnd.Float64()-0.5)
 			g := noisyEdge(rnd, at, lean, c.sigma, c.noise, func(int) bool { return false })
-			e, ok := placeEdge(g, ruler.Line{A: ruler.Point{X: at + 0.6, Y: 10}, B: ruler.Point{X: at + lean*150 - 0.4, Y: 150}}, 1.3*c.sigma, 1, AsWhole)
+			e, ok := placeEdge(g, ruler.Line{A: ruler.Point{X: at + 0.6, Y: 10},
+				B: ruler.Point{X: at + lean*150 - 0.4, Y: 150}}, 1.3*c.sigma, 1, AsWhole)
 			if !ok {
 				t.Fatalf("blur %g: not placed", c.sigma)
 			}
@@ -70,7 +71,8 @@ func TestEdgeComesNearTheCramerRaoBound(t *testing.T) {
 			square, said = square+d*d, said+e.U*e.U
 		}
 		rms, bound := math.Sqrt(square/draws), edgeBound(c.sigma, c.noise, 140)
-		t.Logf("blur %.1f px, noise %.0f codes: %.4f px r.m.s., stated %.4f, bound %.4f, ratio %.2f", c.sigma, c.noise, rms, math.Sqrt(said/draws), bound, rms/bound)
+		t.Logf("blur %.1f px, noise %.0f codes: %.4f px r.m.s., stated %.4f, bound %.4f, ratio %.2f", c.sigma,
+			c.noise, rms, math.Sqrt(said/draws), bound, rms/bound)
 		if rms > 2*bound {
 			t.Errorf("blur %.1f px: error %.4f px is more than twice the bound of %.4f", c.sigma, rms, bound)
 		}
@@ -87,7 +89,8 @@ func TestPrintAlongAThirdOfAnEdge(t *testing.T) {
 	for range 20 {
 		at := 28 + 4*rnd.Float64()
 		g := noisyEdge(rnd, at, 0, 1.2, 3, func(y int) bool { return y < 58 })
-		e, ok := placeEdge(g, ruler.Line{A: ruler.Point{X: at + 0.5, Y: 10}, B: ruler.Point{X: at + 0.5, Y: 150}}, 1.2, 3, AsWhole)
+		e, ok := placeEdge(g, ruler.Line{A: ruler.Point{X: at + 0.5, Y: 10}, B: ruler.Point{X: at + 0.5, Y: 150}},
+			1.2, 3, AsWhole)
 		if !ok {
 			t.Fatal("not placed")
 		}

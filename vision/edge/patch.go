@@ -46,7 +46,8 @@ func (p *Patch) Set(x, y int) (v [3]float64) {
 	at := func(dx, dy int) []uint8 { return p.back.Pix[3*((j+dy)*p.back.W+i+dx):][:3] }
 	a, b, c, d := at(0, 0), at(right, 0), at(0, below), at(right, below)
 	for n := range v {
-		v[n] = (pixel.Light(a[n])*(1-fu)+pixel.Light(b[n])*fu)*(1-fw) + (pixel.Light(c[n])*(1-fu)+pixel.Light(d[n])*fu)*fw
+		v[n] = (pixel.Light(a[n])*(1-fu)+pixel.Light(b[n])*fu)*(1-fw) +
+			(pixel.Light(c[n])*(1-fu)+pixel.Light(d[n])*fu)*fw
 	}
 	return v
 }

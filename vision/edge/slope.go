@@ -10,8 +10,8 @@ import (
 // farSlope is the light's relative slope beyond the pixels of the fit, on the brighter side, with
 // its standard uncertainty; 0 where that cannot be told.
 func (f *pieces) farSlope() (slope, u float64) {
-	// Times the variance next to the edge: what lies there is no even slope, such as the edge of a second
-	// flash.
+	// Times the variance next to the edge: what lies there is no even slope, such as the edge of a
+	// second flash.
 	const bent = 3
 	var all, rough []float64
 	half := f.half()

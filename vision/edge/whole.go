@@ -129,7 +129,8 @@ func (e *wholeEdge) fit(f *pieces, list []piece, l lineFit, least int) (lineFit,
 			e.noise = ss / max(1, n)
 			noise := max(1, e.noise)
 			l.a, l.b, l.mid, l.n = e.a-e.b*e.mid, e.b, e.mid, len(list)
-			l.u, l.turnU = math.Sqrt(noise*inv.At(wholePlace, wholePlace)), math.Sqrt(noise*inv.At(wholeTurn, wholeTurn))
+			l.u, l.turnU = math.Sqrt(noise*inv.At(wholePlace, wholePlace)),
+				math.Sqrt(noise*inv.At(wholeTurn, wholeTurn))
 			return l, true
 		}
 	}

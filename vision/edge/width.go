@@ -111,7 +111,8 @@ func (p *edgeProfile) gaussFit(sigma float64) (f gaussFit, ok bool) {
 		n := newNormal(4)
 		for _, b := range p.bins {
 			t, size := blurredAt(b.s-f.at, f.sigma, 0), f.hi-f.lo
-			n.add([edgeUnknowns]float64{-size * t.density, 1 - t.step, t.step, size * t.bySigma}, b.v-f.lo-size*t.step, b.n)
+			n.add([edgeUnknowns]float64{-size * t.density, 1 - t.step, t.step, size * t.bySigma},
+				b.v-f.lo-size*t.step, b.n)
 		}
 		d, _, ok := n.solve()
 		if !ok {

@@ -208,7 +208,8 @@ func TestSmearedStepsDerivatives(t *testing.T) {
 				{"tail", s.byTail, (blurredAt(x, 1.3, tail+h).step - blurredAt(x, 1.3, tail-h).step) / (2 * h)},
 			} {
 				if math.Abs(c.got-c.dif) > 2e-3 { // the table of the normal distribution is right to 1e-5
-					t.Errorf("tail %g, x %.1f: derivative by %s is %.5f, differences give %.5f", tail, x, c.name, c.got, c.dif)
+					t.Errorf("tail %g, x %.1f: derivative by %s is %.5f, differences give %.5f", tail, x, c.name,
+						c.got, c.dif)
 				}
 			}
 		}

@@ -82,7 +82,8 @@ func sampled(g *pixel.Gray, row []float32, x, y, dx, dy float64) int {
 	row = row[:min(len(row), stepsInside(ix, stepX, g.W-1), stepsInside(iy, stepY, g.H-1))]
 	for i := range row {
 		k := (iy>>fixedBits)*g.W + ix>>fixedBits
-		fx, fy := (ix&mask)>>(fixedBits-8), (iy&mask)>>(fixedBits-8) // 2^-8 px: a hundredth of a tone where it is steepest
+		// 2^-8 px: a hundredth of a tone where it is steepest
+		fx, fy := (ix&mask)>>(fixedBits-8), (iy&mask)>>(fixedBits-8)
 		above, below := g.Pix[k:k+2], g.Pix[k+g.W:k+g.W+2]
 		a := int(above[0])<<8 + fx*(int(above[1])-int(above[0]))
 		b := int(below[0])<<8 + fx*(int(below[1])-int(below[0]))

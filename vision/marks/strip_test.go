@@ -87,13 +87,15 @@ func holdStrip(t *testing.T, s *strip, g *pixel.Gray, k int) {
 			want, ok := g.At(at.X, at.Y)
 			got := float64(s.val[j*s.nt+i])
 			if !ok { // on the very border the two may differ in the last place whether it is in
-				if got == got && (at.X < -1e-6 || at.Y < -1e-6 || at.X > float64(g.W-1)+1e-6 || at.Y > float64(g.H-1)+1e-6) {
+				if got == got && (at.X < -1e-6 || at.Y < -1e-6 || at.X > float64(g.W-1)+1e-6 ||
+					at.Y > float64(g.H-1)+1e-6) {
 					t.Errorf("strip %d: (%v, %v) lies outside and reads %g", k, at.X, at.Y, got)
 				}
 				continue
 			}
 			if off := 1.0/256 + float64(i)/(1<<21); !(math.Abs(got-want) <= 8*off+1e-3) {
-				t.Errorf("strip %d of %d samples, sample %d at (%v, %v): reads %g, want %g", k, s.nt, i, at.X, at.Y, got, want)
+				t.Errorf("strip %d of %d samples, sample %d at (%v, %v): reads %g, want %g", k, s.nt, i, at.X,
+					at.Y, got, want)
 				return
 			}
 		}

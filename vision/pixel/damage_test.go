@@ -74,9 +74,11 @@ func TestDamageThatDecodes(t *testing.T) {
 		data []byte
 		w, h int
 		want string
-	}{{nought(0), w, h, "quanta"}, {nought(9), w, h, "quanta"}, {brighter, w, h, "brighter or darker"}, {turned, h, w, "do not fit"}} {
+	}{{nought(0), w, h, "quanta"}, {nought(9), w, h, "quanta"}, {brighter, w, h, "brighter or darker"},
+		{turned, h, w, "do not fit"}} {
 		_, err := pixel.DecodeJPEG(library, c.data, make([]byte, w*h), c.w, c.h, 1)
-		if err == nil || !strings.Contains(err.Error(), c.want) || !strings.Contains(err.Error(), "copy it from the card again") {
+		if err == nil || !strings.Contains(err.Error(), c.want) ||
+			!strings.Contains(err.Error(), "copy it from the card again") {
 			t.Errorf("%v, want %q", err, c.want)
 		}
 	}

@@ -37,7 +37,8 @@ func (m *Decoder) Decode(f frame.Frame, denom, rows int) (Pyramid, error) {
 		return Pyramid{}, fmt.Errorf("a picture of %d x %d pixels is not decoded", cfg.Width, cfg.Height)
 	}
 	if format != "jpeg" && float64(cfg.Width)*float64(cfg.Height) > maxGoPixels {
-		return Pyramid{}, fmt.Errorf("a %s picture of %d x %d pixels is not decoded; save it as JPEG", format, cfg.Width, cfg.Height)
+		return Pyramid{}, fmt.Errorf("a %s picture of %d x %d pixels is not decoded; save it as JPEG", format,
+			cfg.Width, cfg.Height)
 	}
 	var g *Gray
 	w, h := cfg.Width, cfg.Height

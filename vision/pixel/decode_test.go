@@ -116,7 +116,8 @@ func TestDamagedJPEGs(t *testing.T) {
 
 func TestEncodeRefusesNothing(t *testing.T) {
 	for _, r := range []image.Rectangle{{}, image.Rect(0, 0, 70000, 1)} {
-		if _, err := library.EncodeJPEG(&image.Gray{Rect: r, Pix: make([]uint8, r.Dx()*r.Dy()), Stride: r.Dx()}, 80); err == nil {
+		if _, err := library.EncodeJPEG(&image.Gray{Rect: r, Pix: make([]uint8, r.Dx()*r.Dy()), Stride: r.Dx()},
+			80); err == nil {
 			t.Errorf("a picture of %v was encoded", r)
 		}
 	}

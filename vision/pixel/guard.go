@@ -13,6 +13,7 @@ var ErrFault = errors.New("the program itself failed on this picture")
 // picture comes to it.
 func Guard(as func(fault error)) {
 	if what := recover(); what != nil {
-		as(fmt.Errorf("%w (%v); the other frames do not suffer from it: please report it, with the picture", ErrFault, what))
+		as(fmt.Errorf("%w (%v); the other frames do not suffer from it: please report it, with the picture",
+			ErrFault, what))
 	}
 }

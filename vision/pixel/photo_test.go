@@ -79,8 +79,11 @@ func TestPlanesAgainstLibjpeg(t *testing.T) {
 		sample string
 		more   []string
 		shared image.Point
-	}{{"1x1", nil, image.Pt(1, 1)}, {"2x1", nil, image.Pt(2, 1)}, {"2x2", nil, image.Pt(2, 2)}, {"2x2", []string{"-progressive"}, image.Pt(2, 2)}, {"2x1", []string{"-restart", "1"}, image.Pt(2, 1)}, {"1x2", nil, image.Pt(1, 2)}} {
-		data, err := exec.Command(tool, append(append([]string{"-quality", strconv.Itoa(93), "-sample", c.sample}, c.more...), path)...).Output()
+	}{{"1x1", nil, image.Pt(1, 1)}, {"2x1", nil, image.Pt(2, 1)}, {"2x2", nil, image.Pt(2, 2)},
+		{"2x2", []string{"-progressive"}, image.Pt(2, 2)}, {"2x1", []string{"-restart", "1"}, image.Pt(2, 1)},
+		{"1x2", nil, image.Pt(1, 2)}} {
+		data, err := exec.Command(tool, append(append([]string{"-quality", strconv.Itoa(93), "-sample", c.sample},
+			c.more...), path)...).Output()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -26,7 +26,8 @@ func windows(w int) (words []uint64, zero []int) {
 
 // Every pair of windows of the sequence over both senses: the distances that the documents state.
 func TestCodeDistance(t *testing.T) {
-	for _, c := range []struct{ cells, least, leastTens int }{{CodeWindow, CodeDistance, CodeDistanceTens}, {30, 6, 8}} {
+	for _, c := range []struct{ cells, least, leastTens int }{{CodeWindow, CodeDistance, CodeDistanceTens},
+		{30, 6, 8}} {
 		words, zero := windows(c.cells)
 		least, leastTens := c.cells, c.cells
 		for i, a := range words {
@@ -38,9 +39,11 @@ func TestCodeDistance(t *testing.T) {
 				}
 			}
 		}
-		t.Logf("windows of %d cells: %d words, least distance %d, %d with like graduations", c.cells, len(words), least, leastTens)
+		t.Logf("windows of %d cells: %d words, least distance %d, %d with like graduations", c.cells, len(words),
+			least, leastTens)
 		if least < c.least || leastTens < c.leastTens {
-			t.Errorf("windows of %d cells: least distance %d (want %d), %d with like graduations (want %d)", c.cells, least, c.least, leastTens, c.leastTens)
+			t.Errorf("windows of %d cells: least distance %d (want %d), %d with like graduations (want %d)",
+				c.cells, least, c.least, leastTens, c.leastTens)
 		}
 	}
 }
@@ -125,7 +128,8 @@ func TestDecodeNeverMisreads(t *testing.T) {
 			if !ok {
 				refused++
 			} else if off := fix.zero - row.Cells.First - zero[i]; off != 0 && (turned == 3 || off%10 == 0) {
-				t.Errorf("window %d with %d cells turned towards %d: read with its zero at %d, want %d", i, turned, j, fix.zero-row.Cells.First, zero[i])
+				t.Errorf("window %d with %d cells turned towards %d: read with its zero at %d, want %d", i,
+					turned, j, fix.zero-row.Cells.First, zero[i])
 			}
 		}
 	}

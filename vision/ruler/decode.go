@@ -54,7 +54,8 @@ func decode(row Row) (fix codeFix, seen, ok bool) {
 	return fix, ok || balanced(x), ok
 }
 
-// balancedSomewhere says whether any window of the code's length is balanced: no other can be a part of the code.
+// balancedSomewhere says whether any window of the code's length is balanced: no other can be a
+// part of the code.
 func balancedSomewhere(x []float64) bool {
 	if len(x) <= CodeWindow {
 		return balanced(x)
@@ -122,7 +123,8 @@ func (b *bench) fit(x []float64, first, sense int) codeFix {
 		if from := end - codeShortest; sums[from] < sums[start] {
 			start = from
 		}
-		if v := sums[end] - sums[start] - min(cellHiddenMax, cellHidden*float64(len(sums)-1-end+start)); v > f.evidence {
+		if v := sums[end] - sums[start] - min(cellHiddenMax,
+			cellHidden*float64(len(sums)-1-end+start)); v > f.evidence {
 			f.evidence, f.differ = v, bad[end]-bad[start]
 			f.agree = end - start - f.differ
 		}
@@ -189,10 +191,12 @@ func (c *candidate) readCode(spec Spec) {
 	c.code = &fix
 	best, there := c.matches[0], c.lengths.at(mm, fix.zero).evidence
 	if best.evidence > phaseSure && best.evidence > there+phaseSure {
-		c.refusal = Reason{"code-disagrees", "the code beside the graduations and the long graduations say different readings; is a part of the ruler covered or smeared?"}
+		c.refusal = Reason{"code-disagrees", "the code beside the graduations and the long graduations say " +
+			"different readings; is a part of the ruler covered or smeared?"}
 	}
 	if row := c.row; fix.sense != int(row.Side) {
-		c.refusal = Reason{"mirrored", "the ruler's code runs the wrong way round: the picture is mirrored, and its lengths may not be believed"}
+		c.refusal = Reason{"mirrored", "the ruler's code runs the wrong way round: the picture is mirrored, " +
+			"and its lengths may not be believed"}
 	}
 	c.match = match{pattern: mm, phase: fix.zero, evidence: max(0, there) + fix.evidence}.stated(spec)
 }

@@ -3,17 +3,19 @@ package ruler
 import "math"
 
 const (
-	usualAxis  = 11.0 // mm from the marks to a ruler's long axis, where its edges do not tell; common practice, no source
+	// mm from the marks to a ruler's long axis, where its edges do not tell; common practice, no source
+	usualAxis  = 11.0
 	axisDoubt  = 0.3  // px, of the long axis between two edges that were found
 	axisDoubtW = 0.01 // and of the ruler's width: bevels and shadows
-	// A flash rises fast and fades slowly, so the mean of its light lies after the middle by up to 0.31 of the time
-	// constant of the fading (1 - ln 2, for an exponential), which is about its standard deviation.
+	// A flash rises fast and fades slowly, so the mean of its light lies after the middle by up to
+	// 0.31 of the time constant of the fading (1 - ln 2, for an exponential), which is about its
+	// standard deviation.
 	smearDoubt = 0.25
 	smearGuess = 0.12 // the same against all blur, where the lens's is not known
 )
 
-// longU is the standard uncertainty, px, of the place of the ruler's long axis across it; perMM is the scale
-// in px per mm.
+// longU is the standard uncertainty, px, of the place of the ruler's long axis across it; perMM is
+// the scale in px per mm.
 func (r Row) longU(perMM float64) float64 {
 	a, b := r.Sides[0], r.Sides[1]
 	if a == nil || b == nil {
@@ -27,9 +29,9 @@ const (
 	tenNinety  = 2.563 // 10 to 90 % of a Gaussian's distribution in standard deviations
 )
 
-// smearU is the standard uncertainty, px, of where marks and ends were at the middle of the flash's light, which
-// their pictures, smeared by the movement, do not tell: from the blur of the best edge across the ruler against
-// that of its long edges.
+// smearU is the standard uncertainty, px, of where marks and ends were at the middle of the flash's
+// light, which their pictures, smeared by the movement, do not tell: from the blur of the best edge
+// across the ruler against that of its long edges.
 func (r Row) smearU() float64 {
 	var best Step
 	for _, s := range r.Steps {

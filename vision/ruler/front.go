@@ -8,7 +8,9 @@ const endReach = 30
 
 const (
 	fewMissing = 2.5 // graduations: so many lines may be missing up to any end
-	plainShare = 0.8 // of the lines side by side that must agree on an end where the ruler may as well leave the picture; numerals take less
+	// of the lines side by side that must agree on an end where the ruler may as well leave the
+	// picture; numerals take less
+	plainShare = 0.8
 	faintEnd   = 0.4 // of the marks' contrast: ends and bands that are less plain are doubted
 )
 
@@ -52,8 +54,8 @@ func frontOf(row Row, l *lattice, forward int, known frontKnown) (Step, bool) {
 	return best, score > 0
 }
 
-// chanceBeyond says whether the marks past an edge, which is far plainer than they are, are too few to be the ruler's: a row of faint
-// marks may have been followed into the backdrop's grain.
+// chanceBeyond says whether the marks past an edge, which is far plainer than they are, are too few
+// to be the ruler's: a row of faint marks may have been followed into the backdrop's grain.
 func chanceBeyond(row Row, l *lattice, s Step, forward int) bool {
 	const plainer, chance = 5, 0.75 // times the marks' contrast; share of the lines seen
 	if math.Abs(s.Contrast)*s.Coherent < plainer*row.Contrast {
@@ -76,7 +78,8 @@ type frontKnown struct {
 	margin float64 // graduations without lines between the zero line and the end
 }
 
-// missing is how many lines between the last one seen and the front end at an index should be there and are not.
+// missing is how many lines between the last one seen and the front end at an index should be there
+// and are not.
 func (k frontKnown) missing(index float64, last, forward int) float64 {
 	if k.period == 0 {
 		return 0
@@ -84,8 +87,8 @@ func (k frontKnown) missing(index float64, last, forward int) float64 {
 	return float64(forward)*(index-float64(last)) - k.margin
 }
 
-// begins says whether the last line seen may be the ruler's first: the longest lines stand as they would then. That lines end there by chance
-// happens to one covered ruler in ten.
+// begins says whether the last line seen may be the ruler's first: the longest lines stand as they
+// would then. That lines end there by chance happens to one covered ruler in ten.
 func (k frontKnown) begins(last, forward int) bool {
 	if k.period == 0 {
 		return false

@@ -2,8 +2,9 @@ package ruler
 
 import "testing"
 
-// A ruler whose blank margin is 4 mm: where the row begins with what may be its zero line, a plain edge ten lines further on is the scene's, and no
-// end at all is better than that one. Where the row begins elsewhere, lines are covered and the edge may be the end.
+// A ruler whose blank margin is 4 mm: where the row begins with what may be its zero line, a plain
+// edge ten lines further on is the scene's, and no end at all is better than that one. Where the
+// row begins elsewhere, lines are covered and the edge may be the end.
 func TestEndBeyondTheFirstLine(t *testing.T) {
 	marks := rowOf(60, 1, millimetre)
 	for i := range marks {

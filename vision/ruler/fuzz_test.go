@@ -35,7 +35,8 @@ func (r *reader) float() float64 {
 func (r *reader) point() Point { return Point{X: r.float(), Y: r.float()} }
 
 func (r *reader) row() Row {
-	w := Row{Origin: r.point(), Dir: r.point(), Lean: r.float(), Middle: r.float(), Side: float64(r.byte()%2)*2 - 1, Pitch: r.float(), DarkMarks: r.byte()%2 == 0,
+	w := Row{Origin: r.point(), Dir: r.point(), Lean: r.float(), Middle: r.float(),
+		Side: float64(r.byte()%2)*2 - 1, Pitch: r.float(), DarkMarks: r.byte()%2 == 0,
 		HalfLength: r.float(), Contrast: r.float(), Tone: r.float(), Noise: r.float()}
 	t, pitch, n := r.float(), r.float(), int(r.byte())
 	for i := range n {
@@ -54,7 +55,8 @@ func (r *reader) row() Row {
 		t += pitch
 	}
 	for range r.byte() % 4 {
-		w.Steps = append(w.Steps, Step{T: r.float(), U: r.float(), Line: Line{A: r.point(), B: r.point()}, WidthPX: r.float(), Contrast: r.float(), Coherent: r.float()})
+		w.Steps = append(w.Steps, Step{T: r.float(), U: r.float(), Line: Line{A: r.point(), B: r.point()},
+			WidthPX: r.float(), Contrast: r.float(), Coherent: r.float()})
 	}
 	if r.byte()%2 == 1 { // a coded strip
 		w.Cells.First = int(int8(r.byte()))

@@ -27,8 +27,8 @@ type Graduation struct {
 	Seen    bool    // found in the picture; false: placed by the fitted scale
 }
 
-// Graduations are the lines of a ruler from one end of what is seen to the other, in order of their readings, kept in
-// little room: a run has hundreds a frame, and thousands of frames.
+// Graduations are the lines of a ruler from one end of what is seen to the other, in order of their
+// readings, kept in little room: a run has hundreds a frame, and thousands of frames.
 type Graduations struct {
 	Axis        Axis
 	First, Step float64   // m, the first one's reading, and from each to the next

@@ -81,7 +81,8 @@ func candidates(s Sighting, spec Spec) []candidate {
 			continue
 		}
 		// Pins, fences and fabric are as even as a ruler, but have no longer lines in its order.
-		if c.match.graduation == 0 || sureness(row, &l, c.match)+spec.Like.sureness(row) < needed(c.match.pattern, len(row.Marks)) {
+		if c.match.graduation == 0 || sureness(row, &l, c.match)+spec.Like.sureness(row) < needed(c.match.pattern,
+			len(row.Marks)) {
 			continue
 		}
 		c.score = float64(l.used) * (1 + max(0, min(1, c.match.evidence/40)))
@@ -90,11 +91,12 @@ func candidates(s Sighting, spec Spec) []candidate {
 	return out
 }
 
-// sureness is the evidence, in nats, that a row of marks is a ruler's, of two kinds. How even the marks
-// stand, against the unevenness that letters, fabric and the like reach when a row is followed through them mark
-// by mark, tells regular things from chance, but counts up to evenAtMost only: fences, keys, bricks and teeth are as
-// even as rulers. Lines of different lengths in a ruler's order are what those lack. Over some 400 drawn patterns
-// without a ruler the lengths never gave more than 6 nats, over readable rulers hardly less than 20.
+// sureness is the evidence, in nats, that a row of marks is a ruler's, of two kinds. How even the
+// marks stand, against the unevenness that letters, fabric and the like reach when a row is
+// followed through them mark by mark, tells regular things from chance, but counts up to evenAtMost
+// only: fences, keys, bricks and teeth are as even as rulers. Lines of different lengths in a
+// ruler's order are what those lack. Over some 400 drawn patterns without a ruler the lengths never
+// gave more than 6 nats, over readable rulers hardly less than 20.
 func sureness(row Row, l *lattice, m match) float64 {
 	dev := make([]float64, 0, len(row.Marks))
 	for i, k := range row.Marks {
@@ -104,17 +106,18 @@ func sureness(row Row, l *lattice, m match) float64 {
 	return min(evenAtMost, even) + m.evidence + min(0, wholeness(row.Marks))
 }
 
-// wholeness is the evidence, in nats, of the lines seen and missing in a row's inside for its being printed, of which few are lost to
-// scratches and glare, against a row followed by chance, which misses many.
+// wholeness is the evidence, in nats, of the lines seen and missing in a row's inside for its being
+// printed, of which few are lost to scratches and glare, against a row followed by chance, which
+// misses many.
 func wholeness(marks []Mark) float64 {
 	const lost, missed = 0.03, 0.2
 	seen, expected := count(marks)
 	return float64(seen)*math.Log((1-lost)/(1-missed)) + float64(expected-seen)*math.Log(lost/missed)
 }
 
-// sureness is the evidence, in nats, of a row's pitch and axis for being those of the other frames' ruler: the logarithm of
-// how much likelier they are to agree so well than those of anything else, whose pitch may be any of 3 to 40 px and
-// whose axis any.
+// sureness is the evidence, in nats, of a row's pitch and axis for being those of the other frames'
+// ruler: the logarithm of how much likelier they are to agree so well than those of anything else,
+// whose pitch may be any of 3 to 40 px and whose axis any.
 func (k *Like) sureness(row Row) float64 {
 	const nearPitch, nearAxis = 0.05, 0.05 // relative; rad
 	if k == nil || math.Abs(math.Log(row.Pitch/k.Pitch)) > nearPitch || math.Abs(row.Dir.Cross(k.Dir)) > nearAxis {
@@ -123,9 +126,9 @@ func (k *Like) sureness(row Row) float64 {
 	return math.Log(math.Log(40.0/3)/(2*nearPitch)) + math.Log(math.Pi/(2*nearAxis))
 }
 
-// needed is how sure a row must be, in nats. A ruler whose divisions halve shows their lengths clearly, so that every line
-// adds to its evidence: over drawn rulers never less than 1.9 nats a line in long rows, where lines of text and the like that
-// happen to alternate gave 1.2 at most.
+// needed is how sure a row must be, in nats. A ruler whose divisions halve shows their lengths
+// clearly, so that every line adds to its evidence: over drawn rulers never less than 1.9 nats a
+// line in long rows, where lines of text and the like that happen to alternate gave 1.2 at most.
 func needed(p pattern, lines int) float64 {
 	const fewLines, everyLine = 20, 1.5
 	if !p.halves() {
@@ -222,8 +225,8 @@ func (c candidate) middle() Point {
 	return c.row.Origin.Add(c.row.Dir.Mul(c.lattice.at(0)))
 }
 
-// foremost is the part of the same ruler that lies nearest its front end, where something hides the ruler in
-// between: the end that a part shows is else that of what hides it.
+// foremost is the part of the same ruler that lies nearest its front end, where something hides the
+// ruler in between: the end that a part shows is else that of what hides it.
 func (c candidate) foremost(all []candidate, spec Spec) candidate {
 	forward := c.forward(spec)
 	if forward == 0 {
@@ -231,15 +234,16 @@ func (c candidate) foremost(all []candidate, spec Spec) candidate {
 	}
 	best := c
 	for _, o := range all {
-		if c.continues(o.row) && o.match.graduation == c.match.graduation && float64(forward)*c.row.Along(o.middle()) > float64(forward)*c.row.Along(best.middle()) {
+		if c.continues(o.row) && o.match.graduation == c.match.graduation &&
+			float64(forward)*c.row.Along(o.middle()) > float64(forward)*c.row.Along(best.middle()) {
 			best = o
 		}
 	}
 	return best
 }
 
-// continues says whether another row lies along the same line with the same pitch, as far as perspective allows,
-// past this one's end.
+// continues says whether another row lies along the same line with the same pitch, as far as
+// perspective allows, past this one's end.
 func (c candidate) continues(o Row) bool {
 	first, last := c.row.Marks[0].T, c.row.Marks[len(c.row.Marks)-1].T
 	mid := o.Origin.Add(o.Dir.Mul((o.Marks[0].T + o.Marks[len(o.Marks)-1].T) / 2))
@@ -281,15 +285,18 @@ func (c candidate) forward(spec Spec) int {
 
 // read turns a row into a Reading.
 func (c candidate) read(s Sighting, spec Spec) Reading {
-	r := Reading{Status: StatusRead, Unit: c.match.unit, Graduation: c.match.graduation, Tone: c.row.Tone, CodeSeen: c.coded}
+	r := Reading{Status: StatusRead, Unit: c.match.unit, Graduation: c.match.graduation, Tone: c.row.Tone,
+		CodeSeen: c.coded}
 	if n := c.match.nominal; n > 0 && math.Abs(r.Graduation/n-1) > plainlyStated {
 		r.Warnings = append(r.Warnings, Reason{"graduation-stated", fmt.Sprintf(
-			"graduation_mm is %.5g, %+.2f %% off the %.5g mm of such rulers; the stated value was used: right for a print measured by its bar, wrong if it was only rounded",
+			"graduation_mm is %.5g, %+.2f %% off the %.5g mm of such rulers; the stated value was used: "+
+				"right for a print measured by its bar, wrong if it was only rounded",
 			1e3*r.Graduation, 100*(r.Graduation/n-1), 1e3*n)})
 	}
 	if other, unsure := c.rival(spec); unsure {
 		r.Warnings = append(r.Warnings, Reason{"graduation-unsure", fmt.Sprintf(
-			"the lines may be %.4g mm apart as well as %.4g mm, and the whole scale with them: state the graduation, or show two more of the numbered lines",
+			"the lines may be %.4g mm apart as well as %.4g mm, and the whole scale with them: state the "+
+				"graduation, or show two more of the numbered lines",
 			1e3*other.graduation, 1e3*r.Graduation)})
 	}
 	num := c.number(&r, spec)
@@ -316,7 +323,8 @@ func (c candidate) rival(spec Spec) (match, bool) {
 		return match{}, false
 	}
 	for _, m := range c.matches {
-		if m.unit == c.match.unit && m.graduation != c.match.graduation && m.evidence+m.rare > c.match.evidence+c.match.rare-tellApart {
+		if m.unit == c.match.unit && m.graduation != c.match.graduation &&
+			m.evidence+m.rare > c.match.evidence+c.match.rare-tellApart {
 			return m, true
 		}
 	}

@@ -15,8 +15,8 @@ const (
 	anyLength  = 10.0 // pitches over which such a length may lie
 )
 
-// lowest is the lower quartile: of the longest lines' lengths, a numeral may seem to lengthen some but nothing
-// shortens them.
+// lowest is the lower quartile: of the longest lines' lengths, a numeral may seem to lengthen some
+// but nothing shortens them.
 func lowest(v []float64) float64 {
 	if len(v) == 0 {
 		return 0
@@ -26,8 +26,9 @@ func lowest(v []float64) float64 {
 	return s[(len(s)+1)/4]
 }
 
-// usual is the middle length of a class; of two the longer: what covers a line shortens it, and a middle between a whole and a covered one
-// is neither's. Of more the middle is safe from one, and the longer would favour what scatters.
+// usual is the middle length of a class; of two the longer: what covers a line shortens it, and a
+// middle between a whole and a covered one is neither's. Of more the middle is safe from one, and
+// the longer would favour what scatters.
 func usual(v []float64) float64 {
 	if len(v) == 2 {
 		return max(v[0], v[1])
@@ -35,8 +36,9 @@ func usual(v []float64) float64 {
 	return stat.Median(slices.Clone(v))
 }
 
-// likelihood is the logarithm of how likely lengths are that scatter normally about the median of their class
-// (the lower quartile of the longest), by the scatter that the median of them shows, but for a share of odd ones that have any length.
+// likelihood is the logarithm of how likely lengths are that scatter normally about the median of
+// their class (the lower quartile of the longest), by the scatter that the median of them shows,
+// but for a share of odd ones that have any length.
 func likelihood(by [][]float64) float64 {
 	sum := 0.0
 	for i, class := range densities(by) {
@@ -63,7 +65,8 @@ func withOdd(by [][]float64) float64 {
 	return best
 }
 
-// everyNth is the same for lengths that come again after so many lines, less Schwarz's penalty for each further mean.
+// everyNth is the same for lengths that come again after so many lines, less Schwarz's penalty for
+// each further mean.
 func everyNth(n []int, length []float64, every int) float64 {
 	by := make([][]float64, every)
 	for i, k := range n {
@@ -82,7 +85,8 @@ func mixed(density []float64, odd float64) float64 {
 	return sum
 }
 
-// densities are the normal densities of lengths about the middle of their class, by the scatter that all show together.
+// densities are the normal densities of lengths about the middle of their class, by the scatter
+// that all show together.
 func densities(by [][]float64) [][]float64 {
 	var all []float64
 	dev := make([][]float64, len(by))

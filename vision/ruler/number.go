@@ -15,7 +15,8 @@ func (c candidate) number(r *Reading, spec Spec) numbering {
 	if forward == 0 && spec.Toward != (Point{}) {
 		r.Status = StatusRefused
 		r.Reason = Reason{"across-travel", fmt.Sprintf(
-			"the ruler lies across the stated way of travel; travel is the way the front end moves in the picture, here %s",
+			"the ruler lies across the stated way of travel; travel is the way the front end moves in the "+
+				"picture, here %s",
 			waysOf(c.row.Dir))}
 		return c.numberAlone(r)
 	}
@@ -100,7 +101,8 @@ func (c candidate) end(s Step) *End {
 		at = c.row.Origin.Add(c.row.Dir.Mul(s.T))
 	}
 	mid := s.Line.A.Add(s.Line.B).Mul(0.5)
-	return &End{At: at, Line: s.Line, U: math.Hypot(math.Hypot(s.U, s.TurnU*at.Sub(mid).Len()), c.row.smearU()), WidthPX: s.WidthPX}
+	return &End{At: at, Line: s.Line, U: math.Hypot(math.Hypot(s.U, s.TurnU*at.Sub(mid).Len()), c.row.smearU()),
+		WidthPX: s.WidthPX}
 }
 
 // middleLine is the ruler's long axis, midway between its long edges; the row's own axis
@@ -164,7 +166,8 @@ func (c candidate) numberByBand(r *Reading, spec Spec, num numbering, forward in
 	edge, ok := c.band(forward, c.known(&spec.BandAt, num))
 	if !ok {
 		r.Status = StatusRefused
-		r.Reason = Reason{"band-not-visible", "the bold band across the ruler cannot be found; keep it in the picture and in the light"}
+		r.Reason = Reason{"band-not-visible", "the bold band across the ruler cannot be found; keep it in " +
+			"the picture and in the light"}
 		num.zero = c.anchor(forward)
 		return num
 	}

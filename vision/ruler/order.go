@@ -8,9 +8,10 @@ import (
 	"leadmark/fit/stat"
 )
 
-// Orders are the evidence, in nats, that the lengths of what was followed along a row are those of marks in a ruler's order, and that they are
-// those of the gaps between such marks, of which two seem long beside each longer mark; each against their being alike. pitch is the usual
-// distance of neighbours, px.
+// Orders are the evidence, in nats, that the lengths of what was followed along a row are those of
+// marks in a ruler's order, and that they are those of the gaps between such marks, of which two
+// seem long beside each longer mark; each against their being alike. pitch is the usual distance of
+// neighbours, px.
 func Orders(followed []Mark, pitch float64) (ofMarks, ofGaps float64) {
 	ofMarks, ofGaps = math.Inf(-1), math.Inf(-1)
 	l, ok := fitLattice(followed)
@@ -28,8 +29,8 @@ func Orders(followed []Mark, pitch float64) (ofMarks, ofGaps float64) {
 	return ofMarks, ofGaps
 }
 
-// ofGaps is the pattern of the gaps between lines. Where lines halve, each gap lies beside one of the longer of the two shortest classes, and the
-// shortest does not show.
+// ofGaps is the pattern of the gaps between lines. Where lines halve, each gap lies beside one of
+// the longer of the two shortest classes, and the shortest does not show.
 func (p pattern) ofGaps() pattern {
 	p.gaps = true
 	if p.halves() {
@@ -51,7 +52,8 @@ func identify(row Row, r *rowLengths) []match {
 	return out
 }
 
-// rowLengths are the lengths of a row's marks, in pitches, with their counts, and how likely orders are that are no ruler's.
+// rowLengths are the lengths of a row's marks, in pitches, with their counts, and how likely orders
+// are that are no ruler's.
 type rowLengths struct {
 	n      []int
 	length []float64
@@ -84,8 +86,9 @@ const (
 	fewestTurns = 5
 )
 
-// simplest is the likelihood of the best order that is no ruler's: every second length another, as on zips, fins and stitches, or every n-th,
-// where the pattern does not repeat so: keys come again after seven.
+// simplest is the likelihood of the best order that is no ruler's: every second length another, as
+// on zips, fins and stitches, or every n-th, where the pattern does not repeat so: keys come again
+// after seven.
 func (r *rowLengths) simplest(p pattern) float64 {
 	best := r.every[2]
 	for every := 3; every <= longestTurn; every++ {
@@ -129,8 +132,9 @@ func (r *rowLengths) at(p pattern, phase int) match {
 	return m
 }
 
-// alternates says whether the longest lines are by turns plainly longer and shorter, all but one, so that the order comes again after twice as
-// many: so they are where a ruler's lines were followed at half their distance. A numeral lengthens some, but not by turns.
+// alternates says whether the longest lines are by turns plainly longer and shorter, all but one,
+// so that the order comes again after twice as many: so they are where a ruler's lines were
+// followed at half their distance. A numeral lengthens some, but not by turns.
 func (p pattern) alternates(n []int, length []float64, phase int) bool {
 	const fewest, apart, odd = 7, 1.0, 1 // longest lines; pitches; lines
 	if p.halves() {
@@ -158,9 +162,9 @@ func (p pattern) alternates(n []int, length []float64, phase int) bool {
 	return math.Abs(one-two) > apart && across <= odd
 }
 
-// level takes out of lengths what grows or shrinks along the row: the axis they are counted from need not run
-// quite along the marks. In stretches of some ten marks the lower quartile is a shortest line's; the slope is the
-// median of those between stretches (Sen 1968).
+// level takes out of lengths what grows or shrinks along the row: the axis they are counted from
+// need not run quite along the marks. In stretches of some ten marks the lower quartile is a
+// shortest line's; the slope is the median of those between stretches (Sen 1968).
 func level(n []int, length []float64) {
 	const stretch = 10
 	parts := len(n) / stretch
@@ -181,8 +185,8 @@ func level(n []int, length []float64) {
 	}
 }
 
-// longest is how long a line of a row is taken to be at the most, px: a numeral or the ruler's end may seem to
-// carry on some of the longest, and nothing is known by how much.
+// longest is how long a line of a row is taken to be at the most, px: a numeral or the ruler's end
+// may seem to carry on some of the longest, and nothing is known by how much.
 func longest(row Row) float64 {
 	const most, beyond, short, timesShort = 0.85, 2, 0.25, 3.2
 	v := make([]float64, len(row.Marks))

@@ -37,13 +37,16 @@ func patterns() []pattern {
 // match is how well a pattern explains the lengths of a row's marks.
 type match struct {
 	pattern
-	phase    int     // index of a line of the longest class
-	either   bool    // or of the next: none of one of the two is in view, by which they could be told apart
-	evidence float64 // nats, for the pattern against equal lengths; negative infinity where another order explains them as well
+	phase  int  // index of a line of the longest class
+	either bool // or of the next: none of one of the two is in view, by which they could be told apart
+	// nats, for the pattern against equal lengths; negative infinity where another order explains
+	// them as well
+	evidence float64
 	nominal  float64 // m, the pattern's own graduation where another is stated; else 0
 }
 
-// period is after how many graduations the longest lines come again, as far as it is known: the next longest lie midway.
+// period is after how many graduations the longest lines come again, as far as it is known: the
+// next longest lie midway.
 func (m match) period() float64 {
 	p := float64(m.classes[0].period)
 	if m.either {
@@ -58,8 +61,8 @@ func isStated(graduation float64, spec Spec) bool {
 	return math.Abs(graduation/spec.Graduation-1) <= 0.02
 }
 
-// halfSeen says whether a graduation is twice the one stated in millimetres: of half millimetres every second line
-// may be all that the picture resolves.
+// halfSeen says whether a graduation is twice the one stated in millimetres: of half millimetres
+// every second line may be all that the picture resolves.
 func (m match) halfSeen(spec Spec) bool {
 	return m.unit == "mm" && math.Abs(m.graduation/(2*spec.Graduation)-1) <= 0.02
 }
@@ -100,15 +103,17 @@ func (p pattern) line(count int) int {
 	return len(p.classes)
 }
 
-// halves says whether every second line is longer than the next, as on half millimetres and inches. Much
-// that is no ruler alternates; so there each class must differ from the next, which few things but rulers do.
+// halves says whether every second line is longer than the next, as on half millimetres and inches.
+// Much that is no ruler alternates; so there each class must differ from the next, which few things
+// but rulers do.
 func (p pattern) halves() bool { return len(p.classes) > 2 }
 
-// unevenSteps is what a pattern loses, in nats, where its two longest classes are not apart as the others are.
+// unevenSteps is what a pattern loses, in nats, where its two longest classes are not apart as the
+// others are.
 const unevenSteps = 6.0
 
-// overSimple is how many nats a pattern must be better than lines of which every second or third is another: over drawn rulers of 25
-// lines and more never less than 3.
+// overSimple is how many nats a pattern must be better than lines of which every second or third is
+// another: over drawn rulers of 25 lines and more never less than 3.
 const overSimple = 1.0
 
 const (
@@ -147,8 +152,9 @@ func (p pattern) ordered(by [][]float64) bool {
 	return true
 }
 
-// evenSteps says whether the longest lines are longer than the next by about as much as those are longer than the
-// third: what a numeral adds to a line is more, and lines of one class, taken for two, differ by less.
+// evenSteps says whether the longest lines are longer than the next by about as much as those are
+// longer than the third: what a numeral adds to a line is more, and lines of one class, taken for
+// two, differ by less.
 func evenSteps(by [][]float64) bool {
 	const least, most = 0.35, 3
 	if len(by[1]) == 0 || len(by[2]) == 0 {

@@ -44,7 +44,8 @@ func TestInchOrHalfInch(t *testing.T) {
 	}
 }
 
-// What covers a line shortens it: one of two half inches, at the end of the row, says nothing against the other.
+// What covers a line shortens it: one of two half inches, at the end of the row, says nothing
+// against the other.
 func TestOneCoveredLine(t *testing.T) {
 	row := inchMarks(-25, 22, 6)
 	row.Marks[len(row.Marks)-1].Length = 0
@@ -69,7 +70,8 @@ func TestLineCutByTheBorder(t *testing.T) {
 	last := &row.Marks[len(row.Marks)-1]
 	last.Length, last.Cut = 39, true
 	l, _ := fitLattice(row.Marks)
-	if m := believed(identify(row, lengthsOf(row, &l)), Spec{Graduation: 0.5e-3}); m.graduation != 0.5e-3 || (m.phase-12)%20 != 0 {
+	if m := believed(identify(row, lengthsOf(row, &l)), Spec{Graduation: 0.5e-3}); m.graduation != 0.5e-3 ||
+		(m.phase-12)%20 != 0 {
 		t.Errorf("graduation %g, phase %d", m.graduation, m.phase)
 	}
 }

@@ -11,7 +11,8 @@ func (n numbering) reading(index float64) float64 { return (index - n.zero) * n.
 
 // scale turns a lattice into a Scale by substituting m = alpha + beta r.
 func (l *lattice) scale(row Row, n numbering) Scale {
-	s := Scale{Origin: row.Origin, Dir: row.Dir, Lean: row.Lean, LeanTurn: row.LeanTurn, LeanU: row.LeanU, Side: row.Side,
+	s := Scale{Origin: row.Origin, Dir: row.Dir, Lean: row.Lean, LeanTurn: row.LeanTurn, LeanU: row.LeanU,
+		Side: row.Side,
 		Long: row.middleLine(), Edge: row.Sides[0], ResidualPX: l.rms, Used: l.used}
 	conv := func(a, b, c float64) [3]float64 {
 		alpha, beta := (n.zero-l.mid)/l.half, 1/(n.step*l.half)
@@ -99,8 +100,8 @@ func (s Scale) MarkDir(t float64) Point {
 }
 
 // At reads the ruler where a line of the picture crosses its long axis: the reading (m), its
-// standard uncertainty (m) from the scale's fit and from carrying it across the ruler, and the place. ok is false where the line runs
-// along the ruler.
+// standard uncertainty (m) from the scale's fit and from carrying it across the ruler, and the
+// place. ok is false where the line runs along the ruler.
 func (s Scale) At(line Line) (reading, u float64, at Point, ok bool) {
 	p, ok := s.Long.Meet(line)
 	if !ok || math.Abs(line.Dir().Cross(s.Dir)) < 0.2 {

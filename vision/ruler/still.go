@@ -10,14 +10,16 @@ const samePlace = 0.5
 // mostHeld is how many frames a row is held against: each against each takes long in a run of thousands.
 const mostHeld = 120
 
-// Still tells the rows of a ruler that lies still in the scene from those of one that is let fall: they stand in the same place
-// in several frames. It needs three frames to tell, and three sights of a row (or a third of the frames, where that is more).
+// Still tells the rows of a ruler that lies still in the scene from those of one that is let fall:
+// they stand in the same place in several frames. It needs three frames to tell, and three sights
+// of a row (or a third of the frames, where that is more).
 type Still struct {
 	some []Sighting
 	need int
 }
 
-// LookForStill looks through a run of n frames, of a long one through a part that is large enough, evenly from all over it.
+// LookForStill looks through a run of n frames, of a long one through a part that is large enough,
+// evenly from all over it.
 func LookForStill(n int, sighting func(k int) Sighting) Still {
 	t := Still{some: make([]Sighting, min(n, mostHeld))}
 	for k := range t.some {
@@ -88,7 +90,8 @@ func isAmong(row Row, rows []Row) bool {
 }
 
 func onlyStill() Reason {
-	return Reason{"no-ruler", "only a ruler that lies still in the scene can be seen; the moving one is not in the picture"}
+	return Reason{"no-ruler", "only a ruler that lies still in the scene can be seen; the moving one is not " +
+		"in the picture"}
 }
 
 // countSame counts the frames in which a row's marks stand where they stand in this one.
@@ -106,8 +109,8 @@ func countSame(row Row, all []Sighting) int {
 }
 
 // sameRow says whether two rows are the same marks in the same place. Something may hide other
-// parts of them in other frames. Marks repeat, so a ruler let fall again may show them at the same places along
-// its axis, but its axis then lies a little aside.
+// parts of them in other frames. Marks repeat, so a ruler let fall again may show them at the same
+// places along its axis, but its axis then lies a little aside.
 func sameRow(a, b Row) bool {
 	turn, stretch := max(0.02, loose(a), loose(b)), 0.01
 	if few, many := min(len(a.Marks), len(b.Marks)), max(len(a.Marks), len(b.Marks)); 3*few < 2*many {
@@ -136,7 +139,8 @@ func sameRow(a, b Row) bool {
 	return 2*seen >= len(a.Marks) && 10*near >= 8*seen && math.Abs(aside) < float64(seen)*(1.5+0.05*a.Pitch)
 }
 
-// loose is how far a row's axis may be turned, rad: it may leave the middle of the shortest marks by a quarter of their length at either end.
+// loose is how far a row's axis may be turned, rad: it may leave the middle of the shortest marks
+// by a quarter of their length at either end.
 func loose(r Row) float64 {
 	return 0.5 * r.HalfLength / max(r.Pitch, r.Marks[len(r.Marks)-1].T-r.Marks[0].T)
 }

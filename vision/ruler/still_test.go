@@ -5,7 +5,8 @@ import (
 	"testing"
 )
 
-// seenRow is a row of n marks 30 px apart along an axis turned by so much about its middle, moved by so much along it.
+// seenRow is a row of n marks 30 px apart along an axis turned by so much about its middle, moved
+// by so much along it.
 func seenRow(n int, turn, moved float64) Row {
 	r := Row{Origin: Point{X: 600, Y: 900}, Dir: Point{X: math.Sin(turn), Y: math.Cos(turn)}, Pitch: 30, HalfLength: 42}
 	for i := range n {

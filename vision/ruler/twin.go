@@ -21,7 +21,9 @@ type TwinRow struct {
 
 	Score float64 // Evidence over all that both flashes show, less what front ends and lines disagree by
 
-	doubtful bool // the second flash's lines do not run up to its front end: no reading, but it may speak against another
+	// the second flash's lines do not run up to its front end: no reading, but it may speak against
+	// another
+	doubtful bool
 }
 
 const (
@@ -224,7 +226,8 @@ func (f *twinFitter) suits(p *twinPair) bool {
 	p.weight *= math.Exp(-0.5 * math.Pow(off/0.4, 2))
 	if f.spec.Front != nil {
 		front := f.index(p.rear.T) - p.start.x + f.forward**f.spec.Front/f.pattern.graduation
-		front -= period / 2 * math.Round(2*front/period) // the longest lines and the second longest are told apart later
+		// the longest lines and the second longest are told apart later
+		front -= period / 2 * math.Round(2*front/period)
 		p.weight *= max(1e-3, math.Exp(-0.5*math.Pow(front/0.5, 2)))
 	}
 	return true
@@ -302,7 +305,8 @@ func (f *twinFitter) linesUpTo(m *twinModel, p twinPair) bool {
 	if margin < 3 {
 		beyond = 0.5 // of the end itself
 	}
-	last := f.linesIn(m, p.lead.T, [2]float64{-margin - 3.4, -margin + min(0.4, margin-0.6)}) // the end's own edge left out
+	// the end's own edge left out
+	last := f.linesIn(m, p.lead.T, [2]float64{-margin - 3.4, -margin + min(0.4, margin-0.6)})
 	if more := f.linesIn(m, p.lead.T, [2]float64{beyond, beyond + 2.5}); last > 0.2 && more > max(0.6, last/2) {
 		return false
 	}
@@ -312,8 +316,8 @@ func (f *twinFitter) linesUpTo(m *twinModel, p twinPair) bool {
 	return math.Abs(part-math.Round(part)) > 0.1 || last > 0.2
 }
 
-// linesIn is how strong the second flash's lines are in a part of the face, in graduations from its front
-// end on, against what they usually are; where the part is too short to tell, 0.4.
+// linesIn is how strong the second flash's lines are in a part of the face, in graduations from its
+// front end on, against what they usually are; where the part is too short to tell, 0.4.
 func (f *twinFitter) linesIn(m *twinModel, front float64, part [2]float64) float64 {
 	pitch := f.row.Pitch * f.stride
 	a, b := front+f.forward*pitch*part[0], front+f.forward*pitch*part[1]
@@ -336,10 +340,12 @@ func (f *twinFitter) linesIn(m *twinModel, front float64, part [2]float64) float
 func (m *twinModel) result(p twinPair, q pattern) *TwinRow {
 	t := &TwinRow{A: m.p[pA], B: m.p[pB], C: m.p[pC], Mid: m.mid, Half: m.half, Moved: m.p[pMoved],
 		Gain: math.Exp(m.p[pGain]), Graduation: q.graduation, Rear: p.rear, Lead: p.lead}
-	// Lines that half cover each other are told apart by their shape alone, which the flash's tail bends.
+	// Lines that half cover each other are told apart by their shape alone, which the flash's tail
+	// bends.
 	near := t.Moved - math.Round(t.Moved)
 	covered := twinCovered * math.Exp(-0.5*near*near/(0.25*0.25))
-	t.MovedU = math.Hypot(math.Sqrt(twinInflate*m.cov.At(pMoved, pMoved)), math.Hypot(covered, twinPlacing*m.half/math.Abs(m.p[pB])))
+	t.MovedU = math.Hypot(math.Sqrt(twinInflate*m.cov.At(pMoved, pMoved)),
+		math.Hypot(covered, twinPlacing*m.half/math.Abs(m.p[pB])))
 	for r := range t.Cov {
 		for c := range t.Cov[r] {
 			t.Cov[r][c] = twinInflate * m.cov.At(r, c)

@@ -27,7 +27,8 @@ func (f flatFace) coarse(u []float64, combs []comb) twinStart {
 	tables := tablesOf(combs)
 	places := combs[0].period * coarseParts
 	best := twinStart{cost: math.Inf(1), gain: 1}
-	r, gram, power, n := f.responses(u, tables, combs[0].period), gramOf(tables, combs[0].period), f.power(), float64(len(f.t))
+	r, gram, power, n := f.responses(u, tables, combs[0].period), gramOf(tables, combs[0].period), f.power(),
+		float64(len(f.t))
 	for d := range places {
 		for _, gain := range []float64{1, 0.5} {
 			inv, ok := gram.inverse(d, gain, n)

@@ -56,7 +56,8 @@ func newTwinModel(f flatFace, combs []comb, u []float64, s twinStart) (*twinMode
 	if abc.SolveVec(normal, right) != nil {
 		return nil, false
 	}
-	m.p = twinParameters{abc.AtVec(0), abc.AtVec(1), abc.AtVec(2), s.d, math.Log(0.1), math.Log(usualLine), math.Log(s.gain)}
+	m.p = twinParameters{abc.AtVec(0), abc.AtVec(1), abc.AtVec(2), s.d, math.Log(0.1), math.Log(usualLine),
+		math.Log(s.gain)}
 	m.about = m.p
 	m.about[pC] = 0
 	m.prior = twinParameters{pC: foreshortening, pBlur: 0.7, pLine: 0.4, pGain: 0.3}

@@ -27,12 +27,15 @@ func interpretTwin(s Sighting, spec Spec) Reading {
 	if r := Interpret(s, spec); r.Status != StatusRead {
 		return r
 	}
-	return refuse(Reason{"twin-not-seen", "twin_ms says that two flashes light each frame, but two images of the ruler, front ends and " +
-		"graduations, cannot be told apart: one flash failed, the second front end is out of the picture, or both lie too close; " +
+	return refuse(Reason{"twin-not-seen", "twin_ms says that two flashes light each frame, but two images of " +
+		"the ruler, front ends and " +
+		"graduations, cannot be told apart: one flash failed, the second front end is out of the picture, or " +
+		"both lie too close; " +
 		"which flash shows the ruler is not known, so it is not read"})
 }
 
-// outdone says whether another row, seen once, is so much longer that the two images are those of something else in the picture.
+// outdone says whether another row, seen once, is so much longer that the two images are those of
+// something else in the picture.
 func outdone(twin *Row, once []candidate) bool {
 	const longer = 3
 	for _, c := range once {
@@ -46,7 +49,8 @@ func outdone(twin *Row, once []candidate) bool {
 // readTwin reads the first flash's lines as those of a row of their own.
 func (r Row) readTwin(s Sighting, spec Spec) Reading {
 	t := r.Twin
-	c := candidate{row: r, lattice: lattice{a: t.A, b: t.B, c: t.C, mid: t.Mid, half: t.Half, cov: t.Cov, rms: t.Residual, used: t.Last - t.First + 1}}
+	c := candidate{row: r, lattice: lattice{a: t.A, b: t.B, c: t.C, mid: t.Mid, half: t.Half, cov: t.Cov,
+		rms: t.Residual, used: t.Last - t.First + 1}}
 	for _, p := range patterns() {
 		if p.graduation == t.Graduation {
 			c.match = match{pattern: p, evidence: t.Evidence}.stated(spec)

@@ -12,8 +12,9 @@ const (
 	leastTones    = 7.0  // of a pixel's mean over 3 x 3, whatever the noise
 	sureSigmas    = 6.0  // standard deviations of such a mean
 	deepestShadow = 0.42 // share of the light that a shadow leaves at least
-	shadowSlope   = 0.05 // of a shadow's log light from pixel to pixel, at most: its source is wide and the backdrop far
-	alikeTones    = 25.0 // a difference that is safe to cut along
+	// of a shadow's log light from pixel to pixel, at most: its source is wide and the backdrop far
+	shadowSlope = 0.05
+	alikeTones  = 25.0 // a difference that is safe to cut along
 )
 
 // difference is how a picture differs from the set, by pixel of the reduced picture.

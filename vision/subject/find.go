@@ -154,7 +154,8 @@ func (s *Finder) Look(ctx context.Context, f frame.Frame, h Hint) (seen animal.S
 	defer pixel.Guard(func(fault error) { seen, err = refuse("program-fault", fault.Error()) })
 	if f.Width != s.w || f.Height != s.h {
 		return refuse("other-size", fmt.Sprintf(
-			"the picture is %d x %d px, the set's %d x %d: it is of another camera, or was cropped", f.Width, f.Height, s.w, s.h,
+			"the picture is %d x %d px, the set's %d x %d: it is of another camera, or was cropped", f.Width,
+			f.Height, s.w, s.h,
 		))
 	}
 	p, err := s.decoder.Open(f)

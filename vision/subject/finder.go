@@ -55,7 +55,8 @@ func Learn(ctx context.Context, l pixel.Library, frames []frame.Frame, empty *fr
 	all = slices.DeleteFunc(all, func(c *pixel.Colour) bool { return c == nil })
 	if len(all) < fewestFrames {
 		return nil, fmt.Errorf("the empty set cannot be told from %d frames of one size\n"+
-			"hint: photograph the set without an animal and name that frame in shoot.toml: empty = \"IMG_9000.JPG\"", len(all))
+			"hint: photograph the set without an animal and name that frame in shoot.toml: empty = "+
+			"\"IMG_9000.JPG\"", len(all))
 	}
 	return newFinder(agreed(all), image.Pt(frames[0].Width, frames[0].Height), m), nil
 }

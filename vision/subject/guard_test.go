@@ -25,9 +25,11 @@ func TestFaultOnOneFrameRefusesIt(t *testing.T) {
 	if refused != nil {
 		t.Fatal(refused)
 	}
-	l := &Finder{k: pixel.FindingScale(f.Width, f.Height), w: f.Width, h: f.Height, decoder: &pixel.Decoder{Library: native.Library{}}}
+	l := &Finder{k: pixel.FindingScale(f.Width, f.Height), w: f.Width, h: f.Height,
+		decoder: &pixel.Decoder{Library: native.Library{}}}
 	seen, err := l.Look(context.Background(), f, Hint{Length: 40})
-	if err != nil || seen.Refusal.Code != "program-fault" || !strings.Contains(seen.Refusal.Text, "report it") || seen.Width != f.Width {
+	if err != nil || seen.Refusal.Code != "program-fault" || !strings.Contains(seen.Refusal.Text, "report it") ||
+		seen.Width != f.Width {
 		t.Errorf("%+v, %v", seen, err)
 	}
 	if _, err := l.Cutout(context.Background(), f, Hint{Length: 40}); !errors.Is(err, pixel.ErrFault) {

@@ -119,10 +119,11 @@ func TestFlagsStandInForSubjectToml(t *testing.T) {
 
 func TestCourses(t *testing.T) {
 	for text, want := range map[string]string{
-		"time_ms,along_mm\n0,0\n":                  "has 1 lines; a course needs two or more",
-		"time_ms,along_mm\n0,0\n5,0\n":             "never leaves the trip point",
-		"time_ms,along_mm\n1,0\n5,3\n":             "does not begin with 0,0",
-		"time_ms,along_mm\n0,0\n5,3\n5,4\n":        "course.csv:4: column time_ms: does not come after the line before it",
+		"time_ms,along_mm\n0,0\n":      "has 1 lines; a course needs two or more",
+		"time_ms,along_mm\n0,0\n5,0\n": "never leaves the trip point",
+		"time_ms,along_mm\n1,0\n5,3\n": "does not begin with 0,0",
+		"time_ms,along_mm\n0,0\n5,3\n5,4\n": "course.csv:4: column time_ms: does not come after the " +
+			"line before it",
 		"time_ms,along_mm\n0,0\nx,3\n":             "course.csv:3: column time_ms: \"x\" is not a number",
 		"time_ms,along_mm\n0,0\n5,\n":              "column along_mm: is empty",
 		"time_ms,along_cm\n0,0\n5,1\n":             "this is given in millimetres",

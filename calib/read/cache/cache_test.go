@@ -24,7 +24,8 @@ func seenOnce(count *int) lookFunc {
 	return func(context.Context, frame.Frame, ruler.Hint) (ruler.Sighting, error) {
 		*count++
 		return ruler.Sighting{Width: 6000, Rows: []ruler.Row{{Pitch: 26.557236219719297}},
-			Clips: ruler.Clips{Large: ruler.Clip{Width: 3, JPEG: []byte{1, 2, 3}}, Small: ruler.Clip{JPEG: []byte{4}}}}, nil
+			Clips: ruler.Clips{Large: ruler.Clip{Width: 3, JPEG: []byte{1, 2, 3}},
+				Small: ruler.Clip{JPEG: []byte{4}}}}, nil
 	}
 }
 

@@ -20,7 +20,8 @@ func FuzzSeen(f *testing.F) {
 	if err != nil {
 		f.Fatal(err)
 	}
-	for _, v := range []any{ruler.Sighting{Width: 3, Rows: []ruler.Row{{Pitch: 2}}}, index{Program: "x", OfRun: map[string][]byte{"a": []byte("x")}}, ruler.Clips{}} {
+	for _, v := range []any{ruler.Sighting{Width: 3, Rows: []ruler.Row{{Pitch: 2}}},
+		index{Program: "x", OfRun: map[string][]byte{"a": []byte("x")}}, ruler.Clips{}} {
 		var b bytes.Buffer
 		if err := gob.NewEncoder(&b).Encode(v); err != nil {
 			f.Fatal(err)

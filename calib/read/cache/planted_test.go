@@ -69,7 +69,8 @@ func TestPlantedLinksLeadNowhere(t *testing.T) {
 		before, meanwhile func(t *testing.T, seen, other string)
 		note              string
 	}{
-		"for the folder": {before: func(t *testing.T, seen, other string) { link(t, other, seen) }, note: "something else has that name"},
+		"for the folder": {before: func(t *testing.T, seen, other string) { link(t, other, seen) },
+			note: "something else has that name"},
 		"for the folder, to nowhere": {before: func(t *testing.T, seen, other string) { link(t, filepath.Join(other, "new"), seen) },
 			note: "something else has that name"},
 		"for the folder, meanwhile": {meanwhile: func(t *testing.T, seen, other string) {

@@ -33,7 +33,8 @@ func exif(t *testing.T, path, tag string) (string, bool) {
 // attribute or element; what is no XMP stays as it is.
 func TestSidecars(t *testing.T) {
 	attr := strings.Replace(kept, `rdf:about=""`, `rdf:about="" xmlns:xap="http://ns.adobe.com/xap/1.0/" xap:Rating='2'`, 1)
-	elem := strings.Replace(kept, `"image/jpeg">`, `"image/jpeg"><a:Rating xmlns:a="http://ns.adobe.com/xap/1.0/">3</a:Rating>`, 1)
+	elem := strings.Replace(kept, `"image/jpeg">`,
+		`"image/jpeg"><a:Rating xmlns:a="http://ns.adobe.com/xap/1.0/">3</a:Rating>`, 1)
 	for _, c := range []struct {
 		name, text string
 		rated      bool
@@ -169,7 +170,8 @@ func TestXMPRulesCatch(t *testing.T) {
 	if wrong := xmpFaults([]byte(good)); len(wrong) > 0 {
 		t.Fatal(wrong)
 	}
-	for _, c := range [][2]string{{`="3"/>`, `="7"/>`}, {` rdf:about=""`, ""}, {"xmp:Rating", "Rating"}, {"</rdf:RDF>", ""}, {`xmp:Rating="3"/>`, `xmp:Rating="3"><xmp:Rating>3</xmp:Rating></rdf:Description>`}} {
+	for _, c := range [][2]string{{`="3"/>`, `="7"/>`}, {` rdf:about=""`, ""}, {"xmp:Rating", "Rating"},
+		{"</rdf:RDF>", ""}, {`xmp:Rating="3"/>`, `xmp:Rating="3"><xmp:Rating>3</xmp:Rating></rdf:Description>`}} {
 		if wrong := xmpFaults([]byte(strings.Replace(good, c[0], c[1], 1))); len(wrong) == 0 {
 			t.Errorf("%q for %q was not caught", c[1], c[0])
 		}

@@ -1,5 +1,6 @@
-// Package storetest gives disks that fail, for tests of what package store promises: at a chosen step such a disk reports an
-// error, writes only half, or is the last thing that the program did; and it forgets, when the power is cut, what was not synced.
+// Package storetest gives disks that fail, for tests of what package store promises: at a chosen
+// step such a disk reports an error, writes only half, or is the last thing that the program did;
+// and it forgets, when the power is cut, what was not synced.
 package storetest
 
 import (

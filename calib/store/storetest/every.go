@@ -16,8 +16,9 @@ type Case struct {
 	State func(t *testing.T, dir string) (what string) // what a reader of the program's finds: the old or the new
 }
 
-// Every makes each step of a change fail in each way and holds what a reader finds afterwards against what was there before and
-// what there is after a change without a fault. It logs every point, and checks that the same change can then be made.
+// Every makes each step of a change fail in each way and holds what a reader finds afterwards
+// against what was there before and what there is after a change without a fault. It logs every
+// point, and checks that the same change can then be made.
 func Every(t *testing.T, c Case) {
 	t.Helper()
 	points, wrong := c.Points(t)

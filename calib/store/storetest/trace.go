@@ -13,11 +13,12 @@ import (
 	"testing"
 )
 
-// changing are the calls of the system that change files or open them; between two of them a kill finds the same files.
+// changing are the calls of the system that change files or open them; between two of them a kill
+// finds the same files.
 const changing = "openat,linkat,renameat,renameat2,unlinkat,mkdirat,fchmod,fchmodat,ftruncate,fsync,fdatasync,write,pwrite64,flock,close"
 
-// Traced is a program that is stopped at its calls of the system, by strace. Its main goroutine must keep to the main thread
-// (runtime.LockOSThread in an init function), whose calls are counted.
+// Traced is a program that is stopped at its calls of the system, by strace. Its main goroutine
+// must keep to the main thread (runtime.LockOSThread in an init function), whose calls are counted.
 type Traced struct {
 	Program string
 	Args    []string
@@ -50,7 +51,8 @@ type Call struct {
 // Writes says whether the call is one that a full disk refuses.
 func (c Call) Writes() bool { return c.Name != "openat" || strings.Contains(c.Text, "O_CREAT") }
 
-// Changes says whether the call changes files: a kill before any other finds what one before the next that does finds.
+// Changes says whether the call changes files: a kill before any other finds what one before the
+// next that does finds.
 func (c Call) Changes() bool { return c.Writes() && c.Name != "close" && c.Name != "flock" }
 
 // Calls runs the program to its end and lists its calls from the first that names a file below Dir.
@@ -86,11 +88,12 @@ func (p Traced) Calls(t *testing.T) []Call {
 	return calls
 }
 
-// Stop runs the program and stops it at a call: how is strace's, as signal=KILL, before the call, or error=ENOSPC in its place. It
-// returns what the program said and whether it was killed.
+// Stop runs the program and stops it at a call: how is strace's, as signal=KILL, before the call,
+// or error=ENOSPC in its place. It returns what the program said and whether it was killed.
 func (p Traced) Stop(t *testing.T, at Call, how string) (said string, killed bool, err error) {
 	t.Helper()
-	c := p.command(os.DevNull, "-e", fmt.Sprintf("inject=%s:%s:when=%d", at.Name, how, at.Nth)) // strace counts the calls of each name
+	// strace counts the calls of each name
+	c := p.command(os.DevNull, "-e", fmt.Sprintf("inject=%s:%s:when=%d", at.Name, how, at.Nth))
 	out, err := c.CombinedOutput()
 	var exit *exec.ExitError
 	if err != nil && !errors.As(err, &exit) {

@@ -23,7 +23,8 @@ type correction struct {
 	Forget   string      `json:"forget"` // what is to be as the program found it: front, ruler, left_out or trip
 }
 
-// correct puts something right. The file is on the disk when it answers; the result follows as a new state.
+// correct puts something right. The file is on the disk when it answers; the result follows as a
+// new state.
 func (s *Server) correct(w http.ResponseWriter, r *http.Request) error {
 	run, err := s.session(r.PathValue("run"))
 	if err != nil {
@@ -46,7 +47,8 @@ func (s *Server) correct(w http.ResponseWriter, r *http.Request) error {
 	}
 	run.edits.Lock()
 	defer run.edits.Unlock()
-	before, _, err := runfile.Correct(r.Context(), run.dir, func(old runfile.Corrections) (runfile.Corrections, error) { return c.apply(old), nil })
+	before, _, err := runfile.Correct(r.Context(), run.dir,
+		func(old runfile.Corrections) (runfile.Corrections, error) { return c.apply(old), nil })
 	if err != nil {
 		return err
 	}
@@ -65,11 +67,13 @@ func (c correction) check(width, height int) error {
 	case c.RulerPX != nil:
 		places = append(places, c.RulerPX[:]...)
 		if math.Hypot(c.RulerPX[2]-c.RulerPX[0], c.RulerPX[3]-c.RulerPX[1]) < 20 {
-			return refused(http.StatusUnprocessableEntity, "the line along the ruler is too short", "draw it from one end of the graduations you see to the other")
+			return refused(http.StatusUnprocessableEntity, "the line along the ruler is too short",
+				"draw it from one end of the graduations you see to the other")
 		}
 	case c.TripPX != nil:
 		if !(c.TripUMM > 0 && c.TripUMM <= 1000) {
-			return refused(http.StatusUnprocessableEntity, "how sure the trip line is must be above 0 mm", "half of how far it may be off will do")
+			return refused(http.StatusUnprocessableEntity, "how sure the trip line is must be above 0 mm",
+				"half of how far it may be off will do")
 		}
 		if math.Hypot(c.TripPX[2]-c.TripPX[0], c.TripPX[3]-c.TripPX[1]) < 1 {
 			return refused(http.StatusUnprocessableEntity, "the trip line is only a point", "draw it across the track")
@@ -87,7 +91,8 @@ func (c correction) check(width, height int) error {
 	for i, v := range places {
 		most := float64([2]int{width, height}[i%2])
 		if math.IsNaN(v) || v < -0.2*most || v > 1.2*most {
-			return refused(http.StatusUnprocessableEntity, "that place is outside the picture", "place it on the picture")
+			return refused(http.StatusUnprocessableEntity, "that place is outside the picture",
+				"place it on the picture")
 		}
 	}
 	return nil
@@ -173,7 +178,8 @@ func (s *Server) undo(w http.ResponseWriter, r *http.Request) error {
 	}
 	step := run.undo[n-1]
 	run.mu.Unlock()
-	if _, _, err := runfile.Correct(r.Context(), run.dir, func(runfile.Corrections) (runfile.Corrections, error) { return step.before, nil }); err != nil {
+	if _, _, err := runfile.Correct(r.Context(), run.dir,
+		func(runfile.Corrections) (runfile.Corrections, error) { return step.before, nil }); err != nil {
 		return err
 	}
 	run.change(func() { run.undo = run.undo[:max(0, len(run.undo)-1)] })
@@ -205,7 +211,8 @@ func (s *Server) accept(w http.ResponseWriter, r *http.Request) error {
 	case result == nil || failed != nil:
 		return refused(http.StatusConflict, "there is no result to accept", "shoot on until the lag is told")
 	case at != f.ResultAt:
-		return refused(http.StatusConflict, "the result has changed since the page showed it", "look at it again, then accept it")
+		return refused(http.StatusConflict, "the result has changed since the page showed it",
+			"look at it again, then accept it")
 	case len(f.Note) > 1000:
 		return refused(http.StatusUnprocessableEntity, "the note is too long", "say it in a few words")
 	}
@@ -263,7 +270,9 @@ func (s *Server) setting(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	cells := runfile.ShotCells{DropMM: f.DropMM, SpeedMPS: f.SpeedMPS, DelayMS: f.DelayMS, Group: f.Group}
-	if err := errors.Join(inRange("the height", f.DropMM, 20000, "mm"), inRange("the speed", f.SpeedMPS, 300, "m/s"), notBelow("the delay", f.DelayMS, 60000, "ms"), inRange("the goal", f.GoalMS, 1e6, "ms")); err != nil {
+	if err := errors.Join(inRange("the height", f.DropMM, 20000, "mm"),
+		inRange("the speed", f.SpeedMPS, 300, "m/s"), notBelow("the delay", f.DelayMS, 60000, "ms"),
+		inRange("the goal", f.GoalMS, 1e6, "ms")); err != nil {
 		return err
 	}
 	for _, name := range f.Also {
@@ -295,14 +304,16 @@ func (s *Server) setting(w http.ResponseWriter, r *http.Request) error {
 
 func inRange(what string, x *float64, most float64, unit string) error {
 	if x != nil && !(*x > 0 && *x <= most) {
-		return refused(http.StatusUnprocessableEntity, fmt.Sprintf("%s must be above 0 and at most %g %s", what, most, unit), "check the value and its unit")
+		return refused(http.StatusUnprocessableEntity,
+			fmt.Sprintf("%s must be above 0 and at most %g %s", what, most, unit), "check the value and its unit")
 	}
 	return nil
 }
 
 func notBelow(what string, x *float64, most float64, unit string) error {
 	if x != nil && !(*x >= 0 && *x <= most) {
-		return refused(http.StatusUnprocessableEntity, fmt.Sprintf("%s must be from 0 to %g %s", what, most, unit), "check the value and its unit")
+		return refused(http.StatusUnprocessableEntity,
+			fmt.Sprintf("%s must be from 0 to %g %s", what, most, unit), "check the value and its unit")
 	}
 	return nil
 }

@@ -1,12 +1,14 @@
-// Package desk is leadmark's local page: a run watched while it is shot, a reading put right, the rig's history, the plan
-// and the shoot, in a browser on the same machine. It computes nothing: it asks calib, rig, plan and shoot as the command
-// line does and shows what report says of it, so that page and terminal agree.
+// Package desk is leadmark's local page: a run watched while it is shot, a reading put right, the
+// rig's history, the plan and the shoot, in a browser on the same machine. It computes nothing: it
+// asks calib, rig, plan and shoot as the command line does and shows what report says of it, so
+// that page and terminal agree.
 //
-// Nouns: a Server shows the folders it was given and no others (places.go). A session is one run that is followed
-// (session.go); every page that shows the run sees the session's state, a document with a revision number (state.go), and is
-// told of new ones as server-sent events (stream.go). What a page may not do is refused in guard.go, before any other code
-// sees the request.
+// Nouns: a Server shows the folders it was given and no others (places.go). A session is one run
+// that is followed (session.go); every page that shows the run sees the session's state, a document
+// with a revision number (state.go), and is told of new ones as server-sent events (stream.go).
+// What a page may not do is refused in guard.go, before any other code sees the request.
 //
-// It touches no pixels: pictures are looked at through functions it is given, and shown by the browser. The pages are
-// HTML, one style sheet and plain ES modules, all embedded; nothing is fetched from elsewhere.
+// It touches no pixels: pictures are looked at through functions it is given, and shown by the
+// browser. The pages are HTML, one style sheet and plain ES modules, all embedded; nothing is
+// fetched from elsewhere.
 package desk

@@ -19,13 +19,15 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// FuzzRequest: no request whatever makes a handler panic, and none gets out what lies outside the folders that are shown. The
-// handler is asked without a network between, past the guard of the token, as a page that has it could.
+// FuzzRequest: no request whatever makes a handler panic, and none gets out what lies outside the
+// folders that are shown. The handler is asked without a network between, past the guard of the
+// token, as a page that has it could.
 func FuzzRequest(f *testing.F) {
 	for path, body := range changing() {
 		f.Add("POST", path, body)
 	}
-	for _, path := range []string{"/", "/run/night1", "/run/night1/state", "/run/night1/picture/a.jpg", "/run/night1/marks/b.jpg", "/run/night1/clip/a.jpg", "/run/..%2f..%2fsecret.txt",
+	for _, path := range []string{"/", "/run/night1", "/run/night1/state", "/run/night1/picture/a.jpg",
+		"/run/night1/marks/b.jpg", "/run/night1/clip/a.jpg", "/run/..%2f..%2fsecret.txt",
 		"/run/night1/picture/..%2f..%2fsecret.jpg", "/rigs", "/plan?subject=x&field_mm=1", "/look/base.js"} {
 		f.Add("GET", path, "")
 	}
@@ -42,12 +44,14 @@ func FuzzRequest(f *testing.F) {
 	write([]byte(runText), "nights", "night1", "run.toml")
 	write(pictureBytes(f), "nights", "night1", "a.jpg")
 	write([]byte("the secret"), "secret.txt")
-	s, err := New(Options{Folder: filepath.Join(root, "nights"), Rigs: rig.Store{Root: filepath.Join(root, "rigs")}, Now: time.Now, Program: "test",
+	s, err := New(Options{Folder: filepath.Join(root, "nights"),
+		Rigs: rig.Store{Root: filepath.Join(root, "rigs")}, Now: time.Now, Program: "test",
 		Picture: func(context.Context, frame.Frame, int) (image.Image, error) {
 			return image.NewGray(image.Rect(0, 0, 4, 4)), nil
 		},
 		Look: func(_ context.Context, p frame.Frame, _ ruler.Hint) (ruler.Sighting, error) {
-			return ruler.Sighting{Width: p.Width, Height: p.Height, Refusal: ruler.Reason{Code: "no-ruler", Text: "nothing here"}}, nil
+			return ruler.Sighting{Width: p.Width, Height: p.Height,
+				Refusal: ruler.Reason{Code: "no-ruler", Text: "nothing here"}}, nil
 		}})
 	if err != nil {
 		f.Fatal(err)

@@ -17,16 +17,17 @@ import (
 	"leadmark/calib/input"
 )
 
-// tokenHeader carries the token of a request that changes something. A page of another origin can neither read the token nor
-// set a header of its own without asking first, which nobody answers.
+// tokenHeader carries the token of a request that changes something. A page of another origin can
+// neither read the token nor set a header of its own without asking first, which nobody answers.
 const tokenHeader = "X-Leadmark-Token"
 
 // keyCookie carries the key that other machines need.
 const keyCookie = "leadmark_key"
 
-// policy lets a page load what this server embeds and nothing else: no script or style in the markup, no frame around it, no
-// form to elsewhere (W3C Content Security Policy level 3).
-const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+// policy lets a page load what this server embeds and nothing else: no script or style in the
+// markup, no frame around it, no form to elsewhere (W3C Content Security Policy level 3).
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; " +
+	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
 // status is an error with the HTTP status it is answered with.
 type status struct {
@@ -75,13 +76,15 @@ func (s *Server) guard(next http.Handler) http.Handler {
 func (s *Server) welcome(w http.ResponseWriter, r *http.Request) error {
 	switch {
 	case !s.isHost(r.Host):
-		return refused(http.StatusMisdirectedRequest, "this address is not the desk's", "open the address that leadmark desk printed")
+		return refused(http.StatusMisdirectedRequest, "this address is not the desk's",
+			"open the address that leadmark desk printed")
 	case r.Header.Get("Origin") != "" && r.Header.Get("Origin") != "http://"+r.Host:
 		return refused(http.StatusForbidden, "a page from elsewhere asked", "open the desk itself")
 	case foreign(r):
 		return refused(http.StatusForbidden, "a page from elsewhere asked", "open the desk itself")
 	case s.o.Remote && !s.hasKey(w, r):
-		return refused(http.StatusForbidden, "the key is missing", "open the whole address that leadmark desk printed, with its key")
+		return refused(http.StatusForbidden, "the key is missing",
+			"open the whole address that leadmark desk printed, with its key")
 	case r.Method == http.MethodGet || r.Method == http.MethodHead:
 		return nil
 	case r.Method != http.MethodPost:
@@ -90,24 +93,26 @@ func (s *Server) welcome(w http.ResponseWriter, r *http.Request) error {
 	return s.mayChange(w, r)
 }
 
-// isHost says whether a request names this very server. A name of someone else's that was made to point here, as in DNS
-// rebinding, is not among the hosts.
+// isHost says whether a request names this very server. A name of someone else's that was made to
+// point here, as in DNS rebinding, is not among the hosts.
 func (s *Server) isHost(host string) bool { return slices.Contains(s.hosts, strings.ToLower(host)) }
 
-// foreign tells by what browsers say of themselves (W3C Fetch Metadata) that another site asks for something else than to open
-// a page.
+// foreign tells by what browsers say of themselves (W3C Fetch Metadata) that another site asks for
+// something else than to open a page.
 func foreign(r *http.Request) bool {
 	switch r.Header.Get("Sec-Fetch-Site") {
 	case "", "same-origin", "none":
 		return false
 	}
-	return r.Method != http.MethodGet || r.Header.Get("Sec-Fetch-Mode") != "navigate" || r.Header.Get("Sec-Fetch-Dest") != "document"
+	return r.Method != http.MethodGet || r.Header.Get("Sec-Fetch-Mode") != "navigate" ||
+		r.Header.Get("Sec-Fetch-Dest") != "document"
 }
 
 // hasKey checks the key of another machine, and lets the browser keep it.
 func (s *Server) hasKey(w http.ResponseWriter, r *http.Request) bool {
 	if same(r.URL.Query().Get("key"), s.key) {
-		http.SetCookie(w, &http.Cookie{Name: keyCookie, Value: s.key, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
+		http.SetCookie(w, &http.Cookie{Name: keyCookie, Value: s.key, Path: "/", HttpOnly: true,
+			SameSite: http.SameSiteStrictMode})
 		return true
 	}
 	c, err := r.Cookie(keyCookie)
@@ -121,9 +126,11 @@ func (s *Server) mayChange(w http.ResponseWriter, r *http.Request) error {
 	kind, _, _ := mime.ParseMediaType(r.Header.Get("Content-Type"))
 	switch {
 	case r.ContentLength > mostBody:
-		return refused(http.StatusRequestEntityTooLarge, "that is too much at once", "pictures are copied into the folder, not sent to the page")
+		return refused(http.StatusRequestEntityTooLarge, "that is too much at once",
+			"pictures are copied into the folder, not sent to the page")
 	case !same(r.Header.Get(tokenHeader), s.token):
-		return refused(http.StatusForbidden, "the page is older than the desk", "load the page again, then do it once more")
+		return refused(http.StatusForbidden, "the page is older than the desk",
+			"load the page again, then do it once more")
 	case kind != "application/json":
 		return refused(http.StatusUnsupportedMediaType, "the form cannot be read", "load the page again")
 	}
@@ -131,8 +138,8 @@ func (s *Server) mayChange(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-// hostsOf are the names under which a server is asked for: the loopback's, and where others may ask the machine's own
-// addresses.
+// hostsOf are the names under which a server is asked for: the loopback's, and where others may ask
+// the machine's own addresses.
 func hostsOf(addr net.Addr, remote bool) []string {
 	_, port, err := net.SplitHostPort(addr.String())
 	if err != nil {
@@ -179,7 +186,8 @@ func decode(r *http.Request, v any) error {
 	var large *http.MaxBytesError
 	switch {
 	case errors.As(err, &large):
-		return refused(http.StatusRequestEntityTooLarge, "that is too much at once", "pictures are copied into the folder, not sent to the page")
+		return refused(http.StatusRequestEntityTooLarge, "that is too much at once",
+			"pictures are copied into the folder, not sent to the page")
 	case err != nil:
 		return refused(http.StatusBadRequest, fmt.Sprintf("the form cannot be read: %v", err), "load the page again")
 	}

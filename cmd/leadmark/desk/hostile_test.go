@@ -72,7 +72,8 @@ func TestHostileOrigin(t *testing.T) {
 			}
 		}
 		for _, method := range []string{"GET", "PUT", "DELETE", "PATCH", "OPTIONS"} {
-			if code, _ := d.ask(t, method, path, ""); code == 200 && method != "GET" || method == "OPTIONS" && code < 400 {
+			if code, _ := d.ask(t, method, path, ""); code == 200 && method != "GET" || method == "OPTIONS" &&
+				code < 400 {
 				t.Errorf("%s %s: %d", method, path, code)
 			}
 		}
@@ -85,7 +86,8 @@ func TestHostileOrigin(t *testing.T) {
 		}
 	}
 	for _, path := range []string{"/run/night1/state", "/run/night1/picture/a.jpg", "/", "/look/base.js"} {
-		for _, how := range [][2]string{{"no-cors", "image"}, {"cors", "empty"}, {"no-cors", "script"}, {"navigate", "iframe"}} {
+		for _, how := range [][2]string{{"no-cors", "image"}, {"cors", "empty"}, {"no-cors", "script"},
+			{"navigate", "iframe"}} {
 			if code, _ := d.ask(t, "GET", path, "", foreign(how[0], how[1])); code != 403 {
 				t.Errorf("%s as %v: %d", path, how, code)
 			}
@@ -100,7 +102,9 @@ func TestHostileOrigin(t *testing.T) {
 func TestRebindingHostName(t *testing.T) {
 	d := serve(t)
 	_, port, _ := net.SplitHostPort(strings.TrimPrefix(d.url, "http://"))
-	for _, host := range []string{"evil.example:" + port, "evil.example", "localhost.evil.example:" + port, "127.0.0.1.evil.example:" + port, "127.0.0.1:1", "127.0.0.1", "0.0.0.0:" + port, "[::]:" + port, "127.1:" + port} {
+	for _, host := range []string{"evil.example:" + port, "evil.example", "localhost.evil.example:" + port,
+		"127.0.0.1.evil.example:" + port, "127.0.0.1:1", "127.0.0.1", "0.0.0.0:" + port, "[::]:" + port,
+		"127.1:" + port} {
 		as := func(r *http.Request) { r.Host = host; r.Header.Set("Origin", "http://"+host) }
 		for _, path := range []string{"/", "/run/night1/state", "/run/night1/picture/a.jpg"} {
 			if code, text := d.ask(t, "GET", path, "", as); code == 200 || strings.Contains(text, d.token) {
@@ -120,15 +124,19 @@ func TestRebindingHostName(t *testing.T) {
 
 // steps are ways out of a folder, as they might be written.
 func steps() []string {
-	return []string{"..", "../secret.txt", "..%2fsecret.txt", "%2e%2e%2fsecret.txt", "%2e%2e", "..%5csecret.txt", "%252e%252e%252fsecret.txt", "....//secret.txt", "..%c0%afsecret.txt",
-		"%2fetc%2fpasswd", "/etc/passwd", "night1%2f..%2f..%2fsecret.txt", "a.jpg%00.txt", "a.jpg%2f..%2f..%2f..%2fsecret.jpg", ".night1.seen", "run.toml", "linked.jpg", "linked", "%2e", "", "~", "C:%5csecret.txt", "..;%2fsecret.txt", "outside"}
+	return []string{"..", "../secret.txt", "..%2fsecret.txt", "%2e%2e%2fsecret.txt", "%2e%2e", "..%5csecret.txt",
+		"%252e%252e%252fsecret.txt", "....//secret.txt", "..%c0%afsecret.txt",
+		"%2fetc%2fpasswd", "/etc/passwd", "night1%2f..%2f..%2fsecret.txt", "a.jpg%00.txt",
+		"a.jpg%2f..%2f..%2f..%2fsecret.jpg", ".night1.seen", "run.toml", "linked.jpg", "linked", "%2e", "",
+		"~", "C:%5csecret.txt", "..;%2fsecret.txt", "outside"}
 }
 
 // No parameter of an address or a form leads out of the folders, by steps, links or their encodings.
 func TestTraversalInEveryParameter(t *testing.T) {
 	d := serve(t)
 	outside := filepath.Dir(d.folder)
-	for from, to := range map[string]string{"night1/linked.jpg": "secret.jpg", "night1/linked": "secret.txt", "linked": "other", "outside": "."} {
+	for from, to := range map[string]string{"night1/linked.jpg": "secret.jpg", "night1/linked": "secret.txt",
+		"linked": "other", "outside": "."} {
 		if err := os.Symlink(filepath.Join(outside, to), filepath.Join(d.folder, from)); err != nil {
 			t.Skipf("links cannot be made here: %v", err)
 		}
@@ -137,21 +145,28 @@ func TestTraversalInEveryParameter(t *testing.T) {
 	if err := os.Symlink(filepath.Join(outside, "secret.txt"), filepath.Join(d.folder, "sly", "run.toml")); err != nil {
 		t.Fatal(err)
 	}
-	put(t, filepath.Join(d.folder, "sly.toml"), []byte("length_mm = 1\nheight_mm = 1\nwidth_mm = 1\nmotion = \"table\"\ncourse = \"../secret.txt\"\n"))
-	for _, path := range []string{"/", "/run/sly", "/run/sly/state", "/plan/answer?lag_ms=52&subject=sly.toml", "/plan/preset/sly.toml"} {
+	put(t, filepath.Join(d.folder, "sly.toml"), []byte("length_mm = 1\nheight_mm = 1\nwidth_mm = 1\nmotion = "+
+		"\"table\"\ncourse = \"../secret.txt\"\n"))
+	for _, path := range []string{"/", "/run/sly", "/run/sly/state", "/plan/answer?lag_ms=52&subject=sly.toml",
+		"/plan/preset/sly.toml"} {
 		if code, text := d.raw(t, path); strings.Contains(text, "secret") || path != "/" && code == 200 {
 			t.Errorf("%s: %d %s", path, code, text)
 		}
 	}
 	d.state(t, "night1")
 	secret := string(someJPEG(t, 3))
-	patterns := []string{"/run/#", "/run/#/state", "/run/#/events", "/run/#/figures", "/run/#/frame/a.jpg", "/run/#/picture/secret.jpg", "/run/night1/picture/#", "/run/night1/clip/#", "/run/night1/marks/#",
-		"/look/#", "/rig/#", "/rig/#/compare?a=1&b=2", "/plan/preset/#", "/plan/answer?lag_ms=52&spread_ms=1&subject=#", "/plan/answer?lag_ms=52&preset=#", "/plan/answer?rig=#&preset=mason-bee", "/plan/answer?lag_ms=52&course=#&motion=table", "/shoot/#", "/shoot/#/state", "/shoot/#/picture/a.jpg", "/run/night1/state?since=#"}
+	patterns := []string{"/run/#", "/run/#/state", "/run/#/events", "/run/#/figures", "/run/#/frame/a.jpg",
+		"/run/#/picture/secret.jpg", "/run/night1/picture/#", "/run/night1/clip/#", "/run/night1/marks/#",
+		"/look/#", "/rig/#", "/rig/#/compare?a=1&b=2", "/plan/preset/#",
+		"/plan/answer?lag_ms=52&spread_ms=1&subject=#", "/plan/answer?lag_ms=52&preset=#",
+		"/plan/answer?rig=#&preset=mason-bee", "/plan/answer?lag_ms=52&course=#&motion=table", "/shoot/#",
+		"/shoot/#/state", "/shoot/#/picture/a.jpg", "/run/night1/state?since=#"}
 	for _, pattern := range patterns {
 		for _, step := range steps() {
 			path := strings.Replace(pattern, "#", step, 1)
 			code, text := d.raw(t, path)
-			if strings.Contains(text, "the secret") || strings.Contains(text, secret[len(secret)/2:]) || strings.Contains(text, "root:x:") {
+			if strings.Contains(text, "the secret") || strings.Contains(text, secret[len(secret)/2:]) ||
+				strings.Contains(text, "root:x:") {
 				t.Errorf("%s gives a secret away (%d)", path, code)
 			}
 			if strings.HasPrefix(pattern, "/run/night1/picture/") && code == 200 {
@@ -160,21 +175,27 @@ func TestTraversalInEveryParameter(t *testing.T) {
 		}
 	}
 	for path, form := range map[string]string{
-		"/run/night1/correct": `{"file": %q, "leave_out": "x"}`, "/run/night1/setting": `{"drop_mm": 1, "also": [%q]}`, "/start": `{"name": %q, "values": {"method": "drop", "travel": "down"}, "write": true}`,
-		"/rigs": `{"name": %q}`, "/plan/save": `{"file": %q, "values": {"length_mm": "1", "height_mm": "1", "width_mm": "1", "motion": "straight", "speed_mps": "1", "speed_sd_mps": "0"}}`,
+		"/run/night1/correct": `{"file": %q, "leave_out": "x"}`,
+		"/run/night1/setting": `{"drop_mm": 1, "also": [%q]}`,
+		"/start":              `{"name": %q, "values": {"method": "drop", "travel": "down"}, "write": true}`,
+		"/rigs":               `{"name": %q}`, "/plan/save": `{"file": %q, "values": {"length_mm": "1", "height_mm": "1", "width_mm": "1", "motion": "straight", "speed_mps": "1", "speed_sd_mps": "0"}}`,
 	} {
 		before := tree(t, outside)
 		for _, step := range steps() {
 			plain, err := url.PathUnescape(step)
-			if err != nil || step == "linked.jpg" && strings.HasSuffix(path, "correct") || step == "~" || step == "linked" && path != "/start" || step == "outside" && path != "/start" || step == "run.toml" || !strings.ContainsAny(plain, "./\\:\x00") && path != "/start" {
+			if err != nil || step == "linked.jpg" && strings.HasSuffix(path, "correct") || step == "~" ||
+				step == "linked" && path != "/start" || step == "outside" && path != "/start" ||
+				step == "run.toml" || !strings.ContainsAny(plain, "./\\:\x00") && path != "/start" {
 				continue // names that are no way out, and are taken
 			}
-			if code, text := d.ask(t, "POST", path, fmt.Sprintf(form, plain)); code == 200 && (strings.ContainsAny(plain, "/\\\x00") || strings.HasPrefix(plain, ".")) {
+			if code, text := d.ask(t, "POST", path, fmt.Sprintf(form, plain)); code == 200 &&
+				(strings.ContainsAny(plain, "/\\\x00") || strings.HasPrefix(plain, ".")) {
 				t.Errorf("%s takes %q: %s", path, plain, text)
 			}
 		}
 		for _, line := range strings.Split(tree(t, outside), "\n") {
-			if !strings.Contains(before, line) && !strings.HasPrefix(line, d.folder+"/") && !strings.HasPrefix(line, d.rigs) {
+			if !strings.Contains(before, line) && !strings.HasPrefix(line, d.folder+"/") &&
+				!strings.HasPrefix(line, d.rigs) {
 				t.Errorf("%s made %s", path, line)
 			}
 		}
@@ -244,7 +265,8 @@ func TestHugeUpload(t *testing.T) {
 			t.Fatal(err)
 		}
 		_ = c.SetDeadline(time.Now().Add(patience))
-		fmt.Fprintf(c, "POST /run/night1/correct HTTP/1.1\r\nHost: %s\r\nOrigin: %s\r\nContent-Type: application/json\r\n%s: %s\r\n%s\r\n\r\n", host, d.url, tokenHeader, d.token, head)
+		fmt.Fprintf(c, "POST /run/night1/correct HTTP/1.1\r\nHost: %s\r\nOrigin: %s\r\nContent-Type: "+
+			"application/json\r\n%s: %s\r\n%s\r\n\r\n", host, d.url, tokenHeader, d.token, head)
 		go func() { // as much as is taken
 			block := []byte("10000\r\n" + strings.Repeat(" ", 1<<16) + "\r\n")
 			for sent := 0; sent < 2<<30; sent += 1 << 16 {
@@ -277,9 +299,14 @@ func TestMalformedForms(t *testing.T) {
 	d := serve(t)
 	d.state(t, "night1")
 	before := tree(t, d.folder, d.rigs)
-	bodies := []string{"", "{", "[]", "null1", "\x00", `"text"`, `{"unknown": 1}`, `{} {}`, `{"file": 5}`, `{"file": "a.jpg", "front_px": [1]}`[:30], `{"file": "a.jpg", "front_px": [1e999, 0]}`,
-		`{"file": "a.jpg", "front_px": [100000, 0]}`, `{"file": "a.jpg", "ruler_px": [1, 1, 1, 1]}`, `{"trip_px": [0, 0, 5, 5], "trip_u_mm": -1}`, `{"trip_px": [3, 3, 3, 3], "trip_u_mm": 1}`, `{"file": "a.jpg", "leave_out": "` + strings.Repeat("x", 400) + `"}`,
-		`{"drop_mm": -5}`, `{"drop_mm": "much"}`, `{"number": 99}`, `{"number": -1}`, `{"values": {"nonsense": "1"}}`, `{"name": "x", "values": {"method": "thrown"}, "write": true}`, `{"goal_ms": -1}`, strings.Repeat("[", 10000), `{"file": "b.jpg"}`}
+	bodies := []string{"", "{", "[]", "null1", "\x00", `"text"`, `{"unknown": 1}`, `{} {}`, `{"file": 5}`,
+		`{"file": "a.jpg", "front_px": [1]}`[:30], `{"file": "a.jpg", "front_px": [1e999, 0]}`,
+		`{"file": "a.jpg", "front_px": [100000, 0]}`, `{"file": "a.jpg", "ruler_px": [1, 1, 1, 1]}`,
+		`{"trip_px": [0, 0, 5, 5], "trip_u_mm": -1}`, `{"trip_px": [3, 3, 3, 3], "trip_u_mm": 1}`,
+		`{"file": "a.jpg", "leave_out": "` + strings.Repeat("x", 400) + `"}`,
+		`{"drop_mm": -5}`, `{"drop_mm": "much"}`, `{"number": 99}`, `{"number": -1}`,
+		`{"values": {"nonsense": "1"}}`, `{"name": "x", "values": {"method": "thrown"}, "write": true}`,
+		`{"goal_ms": -1}`, strings.Repeat("[", 10000), `{"file": "b.jpg"}`}
 	for path := range changing() {
 		for _, body := range bodies {
 			if path == "/run/night1/undo" && body == "" {
@@ -296,7 +323,10 @@ func TestMalformedForms(t *testing.T) {
 			t.Errorf("%s: %d", query, code)
 		}
 	}
-	for _, query := range []string{"", "lag_ms=NaN&preset=mason-bee", "lag_ms=-1&preset=mason-bee", "lag_ms=52&spread_ms=x&preset=mason-bee", "lag_ms=52&preset=mason-bee&speed_mps=inf", "lag_ms=52&preset=mason-bee&f_number=0.001", "lag_ms=52&preset=mason-bee&probability=7", "lag_ms=1e300&preset=mason-bee", "lag_ms=52&preset=mason-bee&length_mm=1e300"} {
+	for _, query := range []string{"", "lag_ms=NaN&preset=mason-bee", "lag_ms=-1&preset=mason-bee",
+		"lag_ms=52&spread_ms=x&preset=mason-bee", "lag_ms=52&preset=mason-bee&speed_mps=inf",
+		"lag_ms=52&preset=mason-bee&f_number=0.001", "lag_ms=52&preset=mason-bee&probability=7",
+		"lag_ms=1e300&preset=mason-bee", "lag_ms=52&preset=mason-bee&length_mm=1e300"} {
 		if code, text := d.ask(t, "GET", "/plan/answer?"+query, ""); code < 400 || code >= 500 {
 			t.Errorf("plan %s: %d %.200s", query, code, text)
 		}
@@ -313,7 +343,8 @@ func TestHostileFileName(t *testing.T) {
 	put(t, filepath.Join(d.folder, "night1", name), someJPEG(t, 5))
 	put(t, filepath.Join(d.folder, `<b onclick=alert(1)>`, "run.toml"), []byte(runText))
 	d.state(t, "night1")
-	for _, path := range []string{"/", "/run/night1", "/run/night1/frame/" + url.PathEscape(name), "/run/" + url.PathEscape(`<b onclick=alert(1)>`)} {
+	for _, path := range []string{"/", "/run/night1", "/run/night1/frame/" + url.PathEscape(name),
+		"/run/" + url.PathEscape(`<b onclick=alert(1)>`)} {
 		code, text := d.ask(t, "GET", path, "", func(r *http.Request) { r.Header.Set("Accept", "text/html") })
 		if code != 200 || strings.Contains(text, "<img src=x") || strings.Contains(text, "<b onclick") {
 			t.Errorf("%s: %d\n%s", path, code, text)
@@ -328,7 +359,8 @@ func TestHostileFileName(t *testing.T) {
 func TestRemoteNeedsTheKey(t *testing.T) {
 	d := serve(t, func(o *Options) { o.Remote = true })
 	for _, path := range []string{"/", "/run/night1/state", "/look/base.js", "/?key=" + strings.Repeat("0", 40)} {
-		if code, text := d.ask(t, "GET", path, ""); code != 403 || strings.Contains(text, d.token) && path == "/run/night1/state" {
+		if code, text := d.ask(t, "GET", path, ""); code != 403 || strings.Contains(text, d.token) &&
+			path == "/run/night1/state" {
 			t.Errorf("%s without the key: %d", path, code)
 		}
 	}
@@ -341,8 +373,8 @@ func TestRemoteNeedsTheKey(t *testing.T) {
 	}
 }
 
-// The pages hold no script, style or handler of their own, and name nothing elsewhere: so the policy can be strict, and all works
-// without a network.
+// The pages hold no script, style or handler of their own, and name nothing elsewhere: so the
+// policy can be strict, and all works without a network.
 func TestPagesAreWholeAndPlain(t *testing.T) {
 	names, err := pageFiles.ReadDir("page")
 	if err != nil {

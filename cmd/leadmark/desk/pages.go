@@ -21,7 +21,8 @@ type pages struct {
 	figures []byte
 }
 
-// view is what a template fills in. Texts of files and pictures come as data and are escaped by the template.
+// view is what a template fills in. Texts of files and pictures come as data and are escaped by the
+// template.
 type view struct {
 	Title  string
 	Here   string // which of the four parts of the desk

@@ -31,8 +31,8 @@ func (s *Server) frameOf(r *http.Request) (*session, calib.FrameResult, error) {
 	return run, f, err
 }
 
-// clip answers with the small picture of the part of a frame that shows the ruler, as it was made while the frame was read; its
-// place in the frame stands in the state.
+// clip answers with the small picture of the part of a frame that shows the ruler, as it was made
+// while the frame was read; its place in the frame stands in the state.
 func (s *Server) clip(w http.ResponseWriter, r *http.Request) error {
 	run, f, err := s.frameOf(r)
 	if err != nil {
@@ -92,15 +92,17 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, dir string, f fram
 	return s.convert(r.Context(), w, f)
 }
 
-// shown is the picture of a file: of a frame that was read the very bytes that were, as what was found is drawn over them. A frame
-// that could not be read, and one of a shoot, is shown as it lies there.
+// shown is the picture of a file: of a frame that was read the very bytes that were, as what was
+// found is drawn over them. A frame that could not be read, and one of a shoot, is shown as it lies
+// there.
 func shown(file *os.File, f frame.Frame) (io.ReadSeeker, error) {
 	if f.Digest == "" {
 		return file, nil
 	}
 	data, err := f.Picture(file, nil)
 	if err != nil {
-		return nil, refused(http.StatusConflict, "the picture is not the one that was read: "+err.Error(), "wait until it is read anew, and open it again")
+		return nil, refused(http.StatusConflict, "the picture is not the one that was read: "+err.Error(),
+			"wait until it is read anew, and open it again")
 	}
 	return bytes.NewReader(data), nil
 }

@@ -15,8 +15,9 @@ import (
 	"leadmark/vision/frame"
 )
 
-// places are the folders that are shown: those that lie directly in one folder, and no other. A name in an address is looked
-// up among them and never joined to a path unseen, so that no "..", link or encoding of either leads elsewhere.
+// places are the folders that are shown: those that lie directly in one folder, and no other. A
+// name in an address is looked up among them and never joined to a path unseen, so that no "..",
+// link or encoding of either leads elsewhere.
 type places struct {
 	root string // with all links resolved
 	only string // the one folder that is shown; "" for all
@@ -42,10 +43,12 @@ func openPlaces(dir string) (places, error) {
 		abs, err = filepath.EvalSymlinks(abs)
 	}
 	if err != nil {
-		return places{}, &input.Error{File: dir, What: "there is no such folder", Hint: "name the folder that holds your runs, or one run"}
+		return places{}, &input.Error{File: dir, What: "there is no such folder",
+			Hint: "name the folder that holds your runs, or one run"}
 	}
 	if info, err := os.Stat(abs); err != nil || !info.IsDir() {
-		return places{}, &input.Error{File: dir, What: "is not a folder", Hint: "name the folder that holds your runs, or one run"}
+		return places{}, &input.Error{File: dir, What: "is not a folder",
+			Hint: "name the folder that holds your runs, or one run"}
 	}
 	if describes(abs) && filepath.Dir(abs) != abs {
 		return places{root: filepath.Dir(abs), only: filepath.Base(abs)}, nil
@@ -65,7 +68,8 @@ func has(dir, name string) bool {
 func (p places) list() ([]place, error) {
 	entries, err := os.ReadDir(p.root)
 	if err != nil {
-		return nil, &input.Error{File: p.root, What: "cannot be looked into", Hint: "its permissions must let you read it"}
+		return nil, &input.Error{File: p.root, What: "cannot be looked into",
+			Hint: "its permissions must let you read it"}
 	}
 	var all []place
 	for _, e := range entries {
@@ -79,14 +83,16 @@ func (p places) list() ([]place, error) {
 
 // look says what the folder of a name is; ok is false for what is not shown.
 func (p places) look(name string) (place, bool) {
-	if name == "" || strings.HasPrefix(name, ".") || p.only != "" && name != p.only || !plainName(name) || !p.inside(name) {
+	if name == "" || strings.HasPrefix(name, ".") || p.only != "" && name != p.only || !plainName(name) ||
+		!p.inside(name) {
 		return place{}, false
 	}
 	dir := filepath.Join(p.root, name)
 	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
 		return place{}, false
 	}
-	for _, file := range []string{runfile.RunFileName, runfile.ShotsFileName, runfile.CorrectionsFileName, shoot.FileName} {
+	for _, file := range []string{runfile.RunFileName, runfile.ShotsFileName, runfile.CorrectionsFileName,
+		shoot.FileName} {
 		if _, err := os.Lstat(filepath.Join(dir, file)); err == nil && !p.inside(filepath.Join(name, file)) {
 			return place{}, false // what is wrong with such a file would be told, and so what stands in it
 		}
@@ -113,10 +119,12 @@ func (p places) holdsPictures(dir string) bool {
 
 // plainName says whether a name is one step of a path.
 func plainName(name string) bool {
-	return utf8.ValidString(name) && name != "." && name != ".." && !strings.ContainsAny(name, `/\`) && !strings.ContainsFunc(name, unicode.IsControl) && len(name) < 256
+	return utf8.ValidString(name) && name != "." && name != ".." && !strings.ContainsAny(name, `/\`) &&
+		!strings.ContainsFunc(name, unicode.IsControl) && len(name) < 256
 }
 
-// newName says whether a file or folder may be given a name: one that every system takes, and that is not hidden.
+// newName says whether a file or folder may be given a name: one that every system takes, and that
+// is not hidden.
 func newName(name string) bool {
 	return name != "" && plainName(name) && !strings.HasPrefix(name, ".") && !strings.ContainsAny(name, `<>:"|?*`)
 }
@@ -140,7 +148,8 @@ func (p places) find(kind placeKind, name string) (string, error) {
 	return filepath.Join(p.root, q.Name), nil
 }
 
-// open opens a file of a folder for showing. No link leads out of the root, even one made between the look and the opening.
+// open opens a file of a folder for showing. No link leads out of the root, even one made between
+// the look and the opening.
 func (p places) open(dir, name string) (*os.File, error) {
 	if !plainName(name) || strings.HasPrefix(name, ".") {
 		return nil, notFound("there is no such picture")

@@ -89,7 +89,8 @@ func (s *Server) planRequest(r *http.Request) (plan.Request, error) {
 			sd = *spread
 		}
 		if !(*lag > 0 && *lag <= 60000 && sd >= 0 && sd <= 60000) {
-			return req, refused(http.StatusUnprocessableEntity, "the lag must be above 0 ms and its spread not below 0", "52 and 0.8 are a beginning")
+			return req, refused(http.StatusUnprocessableEntity,
+				"the lag must be above 0 ms and its spread not below 0", "52 and 0.8 are a beginning")
 		}
 		law := predict.AssumedLag(*lag*1e-3, sd*1e-3)
 		assumed = &law
@@ -101,7 +102,8 @@ func (s *Server) planRequest(r *http.Request) (plan.Request, error) {
 		return req, setHeads(r, &req.Rig)
 	}
 	if assumed == nil {
-		return req, refused(http.StatusUnprocessableEntity, "neither a rig nor a lag is chosen", "choose a calibrated rig, or assume a lag and its spread")
+		return req, refused(http.StatusUnprocessableEntity, "neither a rig nor a lag is chosen",
+			"choose a calibrated rig, or assume a lag and its spread")
 	}
 	req.Lag = *assumed
 	return req, nil
@@ -131,7 +133,8 @@ func (s *Server) courseInside(file string) error {
 	}
 	parsed, err := subject.Parse(filepath.Base(file), text, input.Overrides{})
 	if err == nil && parsed.CourseFile != "" && !s.places.inside(filepath.Join(filepath.Dir(file), parsed.CourseFile)) {
-		err = refused(http.StatusUnprocessableEntity, "the course lies outside the folder that is shown", "put it beside the subject's file")
+		err = refused(http.StatusUnprocessableEntity, "the course lies outside the folder that is shown",
+			"put it beside the subject's file")
 	}
 	return err
 }
@@ -147,14 +150,16 @@ func (s *Server) subjects() []string {
 	}
 	var names []string
 	for _, e := range entries {
-		if name := e.Name(); e.Type().IsRegular() && strings.HasSuffix(name, subjectEnd) && !strings.HasPrefix(name, ".") && plainName(name) {
+		if name := e.Name(); e.Type().IsRegular() && strings.HasSuffix(name, subjectEnd) &&
+			!strings.HasPrefix(name, ".") && plainName(name) {
 			names = append(names, name)
 		}
 	}
 	return names
 }
 
-// subjectValues are the keys of subject.toml that a page states. A course would name a file, and stays out.
+// subjectValues are the keys of subject.toml that a page states. A course would name a file, and
+// stays out.
 func subjectValues(q url.Values) (input.Overrides, error) {
 	var o input.Overrides
 	for _, k := range subject.Settings() {
@@ -163,7 +168,8 @@ func subjectValues(q url.Values) (input.Overrides, error) {
 			continue
 		}
 		if k.Key == "course" || len(text) > 200 {
-			return o, refused(http.StatusUnprocessableEntity, k.Key+" cannot be given here", "write it in the subject's file")
+			return o, refused(http.StatusUnprocessableEntity, k.Key+" cannot be given here",
+				"write it in the subject's file")
 		}
 		o.Set(k.Key, text)
 	}
@@ -176,7 +182,8 @@ func planOptions(r *http.Request, o *plan.Options) error {
 		name  string
 		scale float64
 		to    *float64
-	}{{"f_number", 1, &o.FNumber}, {"field_mm", 1e-3, &o.Field}, {"iso", 1, &o.ISO}, {"probability", 1, &o.Probability}} {
+	}{{"f_number", 1, &o.FNumber}, {"field_mm", 1e-3, &o.Field}, {"iso", 1, &o.ISO},
+		{"probability", 1, &o.Probability}} {
 		x, err := number(r, v.name)
 		if err != nil {
 			return err
@@ -209,7 +216,8 @@ func setHeads(r *http.Request, p *rig.Profile) error {
 		if text := r.URL.Query().Get(fmt.Sprintf("power_%d", i+1)); text != "" {
 			share, ok := rig.ParsePower(text)
 			if !ok {
-				return refused(http.StatusUnprocessableEntity, "the power of "+p.Flash[i].Name+" is not one", "write it as 1/64")
+				return refused(http.StatusUnprocessableEntity, "the power of "+p.Flash[i].Name+" is not one",
+					"write it as 1/64")
 			}
 			p.Flash[i].Power = share
 		}
@@ -219,7 +227,8 @@ func setHeads(r *http.Request, p *rig.Profile) error {
 		}
 		if d != nil {
 			if !(*d > 0 && *d < 1e5) {
-				return refused(http.StatusUnprocessableEntity, "the distance of "+p.Flash[i].Name+" must be above 0 mm", "check the value and its unit")
+				return refused(http.StatusUnprocessableEntity,
+					"the distance of "+p.Flash[i].Name+" must be above 0 mm", "check the value and its unit")
 			}
 			p.Flash[i].Distance = *d * 1e-3
 		}
@@ -241,7 +250,8 @@ func (s *Server) planAnswer(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	answer(w, http.StatusOK, planned{report.PlanHead(p), report.PlanSettings(p), report.PlanPage(p), plan.NewDocument(p)})
+	answer(w, http.StatusOK, planned{report.PlanHead(p), report.PlanSettings(p), report.PlanPage(p),
+		plan.NewDocument(p)})
 	return nil
 }
 
@@ -255,7 +265,8 @@ func (s *Server) planSet(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'") // a drawing with its own style, and nothing else
+	// a drawing with its own style, and nothing else
+	w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'")
 	w.Header().Set("Content-Type", "image/svg+xml")
 	_, err = w.Write(svg)
 	return err
@@ -304,7 +315,8 @@ func (s *Server) saveSubject(w http.ResponseWriter, r *http.Request) error {
 	}
 	name := strings.TrimSuffix(strings.TrimSpace(f.File), subjectEnd)
 	if !newName(name) || s.places.only != "" {
-		return refused(http.StatusUnprocessableEntity, "that cannot be the name of a file", "use letters, digits and dashes, such as mason-bee")
+		return refused(http.StatusUnprocessableEntity, "that cannot be the name of a file",
+			"use letters, digits and dashes, such as mason-bee")
 	}
 	text, err := subjectText(f.Values)
 	if err != nil {
@@ -318,7 +330,8 @@ func (s *Server) saveSubject(w http.ResponseWriter, r *http.Request) error {
 	case err != nil:
 		return err
 	case !made:
-		return refused(http.StatusConflict, name+subjectEnd+" is there already; nothing was changed", "choose another name")
+		return refused(http.StatusConflict, name+subjectEnd+" is there already; nothing was changed",
+			"choose another name")
 	}
 	answer(w, http.StatusOK, map[string]string{"file": name + subjectEnd, "done": "Saved as " + name + subjectEnd})
 	return nil
@@ -354,7 +367,8 @@ func (s *Server) planPage(w http.ResponseWriter, r *http.Request) error {
 		rigs = append(rigs, s.planRig(n))
 	}
 	s.pages.write(w, http.StatusOK, "plan.html", view{Title: "Plan", Here: "plan", Script: "plan.js", Token: s.token,
-		Data: map[string]any{"Rigs": rigs, "Presets": subject.Presets(), "Subjects": s.subjects(), "Keys": subject.Settings()}})
+		Data: map[string]any{"Rigs": rigs, "Presets": subject.Presets(), "Subjects": s.subjects(),
+			"Keys": subject.Settings()}})
 	return nil
 }
 

@@ -20,7 +20,8 @@ func (s *Server) rigsPage(w http.ResponseWriter, r *http.Request) error {
 	for _, n := range names {
 		rows = append(rows, s.rigRow(n))
 	}
-	s.pages.write(w, http.StatusOK, "rigs.html", view{Title: "Rigs", Here: "rigs", Script: "rigs.js", Token: s.token, Data: map[string]any{"Rigs": rows, "Folder": s.o.Rigs.Root}})
+	s.pages.write(w, http.StatusOK, "rigs.html", view{Title: "Rigs", Here: "rigs", Script: "rigs.js",
+		Token: s.token, Data: map[string]any{"Rigs": rows, "Folder": s.o.Rigs.Root}})
 	return nil
 }
 
@@ -58,7 +59,8 @@ func (s *Server) newRig(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	answer(w, http.StatusOK, map[string]string{"link": "/rig/" + url.PathEscape(strings.TrimSpace(f.Name)), "done": "Made " + path})
+	answer(w, http.StatusOK, map[string]string{"link": "/rig/" + url.PathEscape(strings.TrimSpace(f.Name)),
+		"done": "Made " + path})
 	return nil
 }
 
@@ -111,7 +113,8 @@ func (s *Server) rigPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	v.Rows = profile.Rows()
 	s.fill(&v, profile, h)
-	s.pages.write(w, http.StatusOK, "rig.html", view{Title: name, Here: "rigs", Script: "rig.js", Token: s.token, Data: v})
+	s.pages.write(w, http.StatusOK, "rig.html", view{Title: name, Here: "rigs", Script: "rig.js", Token: s.token,
+		Data: v})
 	return nil
 }
 
@@ -131,7 +134,8 @@ func (s *Server) fill(v *rigView, profile rig.Profile, h rig.History) {
 	}
 	for i := len(h.Entries) - 1; i >= 0; i-- {
 		e := h.Entries[i]
-		row := entryView{Number: i + 1, Accepted: e.Accepted.Format("2 January 2006 15:04"), Lag: "not told", Spread: "not told", Note: e.Note, InForce: ok && force.Number == i+1}
+		row := entryView{Number: i + 1, Accepted: e.Accepted.Format("2 January 2006 15:04"), Lag: "not told",
+			Spread: "not told", Note: e.Note, InForce: ok && force.Number == i+1}
 		if e.Lag != nil {
 			row.Lag = report.LagWords(e.Lag.Estimate())
 		}
@@ -172,7 +176,8 @@ func (s *Server) compareRig(w http.ResponseWriter, r *http.Request) error {
 	o := rig.CompareOptions{}
 	if margin != nil {
 		if !(*margin >= 0 && *margin < 1e6) {
-			return refused(http.StatusUnprocessableEntity, "the margin must be a time, not below 0", "give it in milliseconds")
+			return refused(http.StatusUnprocessableEntity, "the margin must be a time, not below 0",
+				"give it in milliseconds")
 		}
 		o.Margin = *margin * 1e-3
 	}
@@ -204,9 +209,11 @@ func (s *Server) restoreRig(w http.ResponseWriter, r *http.Request) error {
 		return refused(http.StatusUnprocessableEntity, "the note is too long", "say it in a few words")
 	}
 	before, _ := h.InForce()
-	if _, err := s.o.Rigs.Restore(r.Context(), name, f.Number, s.o.Now(), strings.Join(strings.Fields(f.Note), " ")); err != nil {
+	if _, err := s.o.Rigs.Restore(r.Context(), name, f.Number, s.o.Now(),
+		strings.Join(strings.Fields(f.Note), " ")); err != nil {
 		return err
 	}
-	answer(w, http.StatusOK, map[string]any{"done": "Calibration " + itoa(f.Number) + " is in force", "before": before.Number})
+	answer(w, http.StatusOK, map[string]any{"done": "Calibration " + itoa(f.Number) + " is in force",
+		"before": before.Number})
 	return nil
 }

@@ -53,7 +53,8 @@ func (s *Server) runPage(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.pages.write(w, http.StatusOK, "run.html", view{Title: name, Here: "runs", Script: "run.js", Token: s.token,
-		Data: map[string]any{"Name": name, "Link": "/run/" + url.PathEscape(name), "Folder": filepath.Join(s.places.root, name)}})
+		Data: map[string]any{"Name": name, "Link": "/run/" + url.PathEscape(name),
+			"Folder": filepath.Join(s.places.root, name)}})
 	return nil
 }
 

@@ -65,7 +65,8 @@ func secret() string {
 	return hex.EncodeToString(b[:])
 }
 
-// Path is what to open in a browser below the address of the server: the run or shoot it was given, else the first page.
+// Path is what to open in a browser below the address of the server: the run or shoot it was given,
+// else the first page.
 func (s *Server) Path() string {
 	path := "/"
 	if only := s.places.only; only != "" {
@@ -96,8 +97,9 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 	s.ctx = ctx
 	s.hosts = hostsOf(l.Addr(), s.o.Remote)
 	server := &http.Server{
-		Handler: s.guard(s.routes()), ReadHeaderTimeout: headerTime, ReadTimeout: bodyTime, IdleTimeout: idleTime, MaxHeaderBytes: mostHeader,
-		ErrorLog: s.o.Log, BaseContext: func(net.Listener) context.Context { return ctx },
+		Handler: s.guard(s.routes()), ReadHeaderTimeout: headerTime, ReadTimeout: bodyTime, IdleTimeout: idleTime,
+		MaxHeaderBytes: mostHeader,
+		ErrorLog:       s.o.Log, BaseContext: func(net.Listener) context.Context { return ctx },
 	}
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(l) }()

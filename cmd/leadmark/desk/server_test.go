@@ -73,7 +73,8 @@ func serve(t *testing.T, change ...func(*Options)) *desktop {
 			d.mu.Lock()
 			defer d.mu.Unlock()
 			d.looked = append(d.looked, f.Name)
-			return ruler.Sighting{Width: f.Width, Height: f.Height, Refusal: ruler.Reason{Code: "no-ruler", Text: "nothing here"}}, nil
+			return ruler.Sighting{Width: f.Width, Height: f.Height,
+				Refusal: ruler.Reason{Code: "no-ruler", Text: "nothing here"}}, nil
 		}}
 	for _, c := range change {
 		c(&o)
@@ -181,10 +182,12 @@ func TestCorrectionsAreKeptAndTakenBack(t *testing.T) {
 	d := serve(t)
 	before := d.state(t, "night1")
 	file := filepath.Join(d.folder, "night1", "corrections.toml")
-	if code, text := d.ask(t, "POST", "/run/night1/correct", `{"file": "a.jpg", "leave_out": "a  bee\nflew through"}`); code != 200 {
+	if code, text := d.ask(t, "POST", "/run/night1/correct",
+		`{"file": "a.jpg", "leave_out": "a  bee\nflew through"}`); code != 200 {
 		t.Fatalf("%d %s", code, text)
 	}
-	if text, err := os.ReadFile(file); err != nil || !strings.Contains(string(text), `leave_out = "a bee flew through"`) {
+	if text, err := os.ReadFile(file); err != nil ||
+		!strings.Contains(string(text), `leave_out = "a bee flew through"`) {
 		t.Errorf("corrections.toml: %v\n%s", err, text)
 	}
 	var s state
@@ -225,7 +228,8 @@ func TestStateInParts(t *testing.T) {
 	if err := os.Remove(filepath.Join(d.folder, "night1", "c.jpg")); err != nil {
 		t.Fatal(err)
 	}
-	d.until(t, "night1", "a frame that was taken away no longer shown", func() bool { return len(d.stateSince(t, "night1", 0).Frames) == 2 })
+	d.until(t, "night1", "a frame that was taken away no longer shown",
+		func() bool { return len(d.stateSince(t, "night1", 0).Frames) == 2 })
 }
 
 // How the next frames are shot is noted in shots.csv as they come, not for those that were there.
@@ -233,7 +237,8 @@ func TestSettingIsNotedForNewFrames(t *testing.T) {
 	d := serve(t)
 	put(t, filepath.Join(d.folder, "night1", "shots.csv"), []byte("frame,drop_mm,delay_ms,use,why\n"))
 	d.state(t, "night1")
-	if code, text := d.ask(t, "POST", "/run/night1/setting", `{"drop_mm": 250, "delay_ms": null, "speed_mps": null, "group": "", "goal_ms": 0.3}`); code != 200 {
+	if code, text := d.ask(t, "POST", "/run/night1/setting",
+		`{"drop_mm": 250, "delay_ms": null, "speed_mps": null, "group": "", "goal_ms": 0.3}`); code != 200 {
 		t.Fatalf("%d %s", code, text)
 	}
 	put(t, filepath.Join(d.folder, "night1", "c.jpg"), someJPEG(t, 9))
@@ -253,10 +258,12 @@ func TestStartMakesARun(t *testing.T) {
 	form := `{"name": "night 2", "values": {"method": "drop", "travel": "left", "ruler.graduation_mm": "1", "conditions.u_drop_mm": "1"}, "goal_ms": 0.3, "write": true}`
 	code, text := d.ask(t, "POST", "/start", form)
 	var a started
-	if err := json.Unmarshal([]byte(text), &a); err != nil || code != 200 || a.Link != "/run/night%202" || len(a.Written) != 2 || a.Shots == 0 {
+	if err := json.Unmarshal([]byte(text), &a); err != nil || code != 200 || a.Link != "/run/night%202" ||
+		len(a.Written) != 2 || a.Shots == 0 {
 		t.Fatalf("%d %s", code, text)
 	}
-	if run, err := os.ReadFile(filepath.Join(d.folder, "night 2", "run.toml")); err != nil || !strings.Contains(string(run), `travel = "left"`) {
+	if run, err := os.ReadFile(filepath.Join(d.folder, "night 2", "run.toml")); err != nil ||
+		!strings.Contains(string(run), `travel = "left"`) {
 		t.Errorf("%v %s", err, run)
 	}
 	if code, text := d.ask(t, "POST", "/start", form); code != http.StatusUnprocessableEntity {

@@ -78,7 +78,8 @@ type sessions struct {
 	done sync.WaitGroup
 }
 
-// mostSessions bounds the runs that are followed at once; the one that nobody has looked at for longest makes room.
+// mostSessions bounds the runs that are followed at once; the one that nobody has looked at for
+// longest makes room.
 const mostSessions = 12
 
 func (a *sessions) wait() { a.done.Wait() }
@@ -118,7 +119,8 @@ func (s *Server) session(name string) (*session, error) {
 	return r, nil
 }
 
-// makeRoom leaves the run that no page shows and that nobody has asked for for longest; false where all are shown.
+// makeRoom leaves the run that no page shows and that nobody has asked for for longest; false where
+// all are shown.
 func (a *sessions) makeRoom() bool {
 	var oldest *session
 	for _, r := range a.all {

@@ -31,10 +31,13 @@ func (s *Server) shootsPage(w http.ResponseWriter, r *http.Request) error {
 	var rows []shootRow
 	for _, p := range all {
 		if p.Kind == shootPlace {
-			rows = append(rows, shootRow{p.Name, "/shoot/" + url.PathEscape(p.Name), has(filepath.Join(s.places.root, p.Name+checkEnd), report.ShootFile)})
+			rows = append(rows, shootRow{p.Name, "/shoot/" + url.PathEscape(p.Name),
+				has(filepath.Join(s.places.root, p.Name+checkEnd), report.ShootFile)})
 		}
 	}
-	s.pages.write(w, http.StatusOK, "shoots.html", view{Title: "Shoots", Here: "shoots", Token: s.token, Data: map[string]any{"Shoots": rows, "Folder": s.places.root}})
+	s.pages.write(w, http.StatusOK, "shoots.html",
+		view{Title: "Shoots", Here: "shoots", Token: s.token,
+			Data: map[string]any{"Shoots": rows, "Folder": s.places.root}})
 	return nil
 }
 
@@ -51,7 +54,8 @@ func (s *Server) shootPage(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.pages.write(w, http.StatusOK, "shoot.html", view{Title: name, Here: "shoots", Script: "shoot.js", Token: s.token,
-		Data: map[string]any{"Name": name, "Link": "/shoot/" + url.PathEscape(name), "Checked": has(dir+checkEnd, report.ShootFile)}})
+		Data: map[string]any{"Name": name, "Link": "/shoot/" + url.PathEscape(name),
+			"Checked": has(dir+checkEnd, report.ShootFile)}})
 	return nil
 }
 
@@ -62,8 +66,8 @@ type shootView struct {
 	NoReach  string         `json:"no_reach,omitempty"` // why it is not drawn
 }
 
-// reachView is the reach in a picture: two lines across the travel, and the trip line. The subject's speed as it was planned
-// stands beside it.
+// reachView is the reach in a picture: two lines across the travel, and the trip line. The
+// subject's speed as it was planned stands beside it.
 type reachView struct {
 	Trip     strokeView `json:"trip"`
 	From     strokeView `json:"from"`
@@ -109,7 +113,8 @@ func (s *Server) checked(dir string) ([]byte, error) {
 	}
 	text, err := input.ReadBounded(filepath.Join(s.places.root, rel, report.ShootFile), mostShoot)
 	if err != nil || !shoot.IsDocument(text) {
-		return nil, refused(http.StatusNotFound, "this shoot has not been checked yet", "run: leadmark check "+filepath.Base(dir))
+		return nil, refused(http.StatusNotFound, "this shoot has not been checked yet",
+			"run: leadmark check "+filepath.Base(dir))
 	}
 	return text, nil
 }
@@ -140,7 +145,8 @@ func (s *Server) reach(dir string) (*reachView, error) {
 	}
 	at := func(along float64) strokeView {
 		dx, dy := set.Travel[0]*along*set.Scale, set.Travel[1]*along*set.Scale
-		return strokeView{tenth(set.TripLine[0][0] + dx), tenth(set.TripLine[0][1] + dy), tenth(set.TripLine[1][0] + dx), tenth(set.TripLine[1][1] + dy)}
+		return strokeView{tenth(set.TripLine[0][0] + dx), tenth(set.TripLine[0][1] + dy),
+			tenth(set.TripLine[1][0] + dx), tenth(set.TripLine[1][1] + dy)}
 	}
 	return &reachView{at(0), at(p.Reach.Along[0]), at(p.Reach.Along[1]), req.Subject.Speed, req.Subject.SpeedSD}, nil
 }

@@ -30,8 +30,9 @@ type started struct {
 	Shots   int      `json:"shots,omitempty"`
 }
 
-// start says what is still unknown of a run and plans its heights and numbers for a goal, by calib's own start; with write it
-// makes the folder, run.toml and shots.csv, and never writes over what is there.
+// start says what is still unknown of a run and plans its heights and numbers for a goal, by
+// calib's own start; with write it makes the folder, run.toml and shots.csv, and never writes over
+// what is there.
 func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 	var f startForm
 	if err := decode(r, &f); err != nil {
@@ -90,14 +91,17 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 func (s *Server) make(r *http.Request, name string, known runfile.Known, o runfile.Overrides, a *started) error {
 	name = strings.TrimSpace(name)
 	if !newName(name) {
-		return refused(http.StatusUnprocessableEntity, "the name of the run cannot be a folder's", "use letters, digits, blanks and dashes, such as night1")
+		return refused(http.StatusUnprocessableEntity, "the name of the run cannot be a folder's",
+			"use letters, digits, blanks and dashes, such as night1")
 	}
 	if s.places.only != "" && name != s.places.only {
-		return refused(http.StatusUnprocessableEntity, "the desk was opened for one folder alone", "start it with the folder that holds your runs: leadmark desk FOLDER")
+		return refused(http.StatusUnprocessableEntity, "the desk was opened for one folder alone",
+			"start it with the folder that holds your runs: leadmark desk FOLDER")
 	}
 	dir := filepath.Join(s.places.root, name)
 	if err := os.Mkdir(dir, 0o777); err != nil && !os.IsExist(err) {
-		return refused(http.StatusUnprocessableEntity, "the folder "+name+" cannot be made", "check that the disk can be written")
+		return refused(http.StatusUnprocessableEntity, "the folder "+name+" cannot be made",
+			"check that the disk can be written")
 	}
 	if !s.places.inside(name) {
 		return refused(http.StatusUnprocessableEntity, "a link of that name leads elsewhere", "choose another name")
@@ -141,7 +145,8 @@ func (s *Server) startPage(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.pages.write(w, http.StatusOK, "start.html", view{Title: "Begin a run", Here: "runs", Script: "start.js", Token: s.token, Data: map[string]any{"Rigs": names, "Folder": s.places.root}})
+	s.pages.write(w, http.StatusOK, "start.html", view{Title: "Begin a run", Here: "runs", Script: "start.js",
+		Token: s.token, Data: map[string]any{"Rigs": names, "Folder": s.places.root}})
 	return nil
 }
 
@@ -153,7 +158,8 @@ func number(r *http.Request, name string) (*float64, error) {
 	}
 	x, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 	if err != nil || x-x != 0 { // not finite
-		return nil, refused(http.StatusUnprocessableEntity, name+" is no number", "write it with a point and without its unit")
+		return nil, refused(http.StatusUnprocessableEntity, name+" is no number",
+			"write it with a point and without its unit")
 	}
 	return &x, nil
 }

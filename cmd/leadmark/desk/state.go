@@ -87,7 +87,8 @@ type frameView struct {
 }
 
 func viewFrame(f calib.FrameResult) frameView {
-	v := frameView{File: f.Name, Status: string(f.Status), Outlier: f.Fit.Outlier, Corrected: f.Corrected, Width: f.Width, Height: f.Height}
+	v := frameView{File: f.Name, Status: string(f.Status), Outlier: f.Fit.Outlier, Corrected: f.Corrected,
+		Width: f.Width, Height: f.Height}
 	v.Value, v.Note = report.FrameWords(f)
 	if f.Status != ruler.StatusRead {
 		v.Code, v.Reason, v.Todo, v.Note = f.Reason.Code, f.Reason.Text, report.FrameRemedy(f.Reason.Code), ""
@@ -118,9 +119,11 @@ func viewFrame(f calib.FrameResult) frameView {
 func (r *session) state(since int) state {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	s := state{Run: r.name, Rev: r.rev, Whole: since <= 0 || since > r.rev, Rig: r.run.Rig, Method: string(r.run.Method), Travel: string(r.run.Travel),
+	s := state{Run: r.name, Rev: r.rev, Whole: since <= 0 || since > r.rev, Rig: r.run.Rig,
+		Method: string(r.run.Method), Travel: string(r.run.Travel),
 		Note: r.memory.Note(), Settled: r.settled, ResultAt: r.resultAt, Setting: formOf(r.setting, r.goal),
-		Trail: append([]trailPoint{}, r.trail...), Waiting: append([]string{}, r.waiting...), Warnings: []record.WarningEntry{}, Frames: []frameView{}, Gone: []string{}, Answer: []report.Line{}}
+		Trail: append([]trailPoint{}, r.trail...), Waiting: append([]string{}, r.waiting...),
+		Warnings: []record.WarningEntry{}, Frames: []frameView{}, Gone: []string{}, Answer: []report.Line{}}
 	if s.Whole {
 		since = 0
 	}
@@ -204,7 +207,8 @@ func (r *session) firstStep() report.NextStep {
 			return report.NextStep{Text: stageText(p), Why: p.Text}
 		}
 	}
-	return report.NextStep{Text: "Drop the ruler through the beam", Why: "From two heights at least, four times each: the lag and the place of the beam are told apart by that."}
+	return report.NextStep{Text: "Drop the ruler through the beam",
+		Why: "From two heights at least, four times each: the lag and the place of the beam are told apart by that."}
 }
 
 func stageText(p design.Schedule) string {
@@ -223,7 +227,8 @@ func (s *Server) runState(w http.ResponseWriter, r *http.Request) error {
 	}
 	since, err := strconv.Atoi(cmp.Or(r.URL.Query().Get("since"), "0"))
 	if err != nil {
-		return refused(http.StatusBadRequest, fmt.Sprintf("since is %q, not a number", r.URL.Query().Get("since")), "load the page again")
+		return refused(http.StatusBadRequest, fmt.Sprintf("since is %q, not a number",
+			r.URL.Query().Get("since")), "load the page again")
 	}
 	answer(w, http.StatusOK, run.state(since))
 	return nil

@@ -6,8 +6,8 @@ import (
 	"time"
 )
 
-// runEvents tells a page, as server-sent events (WHATWG HTML, 9.2), that there is a new state; it fetches what changed itself,
-// so that nothing piles up for a page that is slow.
+// runEvents tells a page, as server-sent events (WHATWG HTML, 9.2), that there is a new state; it
+// fetches what changed itself, so that nothing piles up for a page that is slow.
 func (s *Server) runEvents(w http.ResponseWriter, r *http.Request) error {
 	run, err := s.session(r.PathValue("run"))
 	if err != nil {

@@ -16,11 +16,13 @@ func whyNoLag(r calib.Result) string {
 	case read == 0:
 		return "no frame could be read"
 	case speeds == 1 && !tripGiven:
-		return "one known speed cannot tell the lag from an unknown trip place: shoot a second height or speed, or mark the trip place with [trip] in run.toml"
+		return "one known speed cannot tell the lag from an unknown trip place: shoot a second height or " +
+			"speed, or mark the trip place with [trip] in run.toml"
 	case speeds == 0 && delays < 2 && r.Run.Method == runfile.Drop:
 		return "the height of the drop is not stated: add drop_mm to run.toml or shots.csv"
 	case speeds == 0 && delays < 2:
-		return "no speed is known and no delay was swept: measure the speed (speed_mps), or repeat the same push with three or more added delays"
+		return "no speed is known and no delay was swept: measure the speed (speed_mps), or repeat the same " +
+			"push with three or more added delays"
 	case speeds == 0 && !tripGiven:
 		return "the delays tell the speed, but the lag also needs the trip place: mark it with [trip] in run.toml"
 	}

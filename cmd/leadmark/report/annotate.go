@@ -20,31 +20,35 @@ const (
 // annotatedSign marks the pictures that report wrote, so that it never writes over anyone else's.
 const annotatedSign = "leadmark annotated frame"
 
-// Annotate draws what was found in one frame over its clip, as SVG, and writes the reading below, as Write does for
-// each frame of a run but without a trip line.
+// Annotate draws what was found in one frame over its clip, as SVG, and writes the reading below,
+// as Write does for each frame of a run but without a trip line.
 func Annotate(c ruler.Clip, f calib.FrameResult) []byte { return annotated(c, f, lineMark{}) }
 
-// annotated is the picture of a frame with what was found drawn on it, and what it says written below. The marks keep
-// clear of the graduations, beside the ruler.
+// annotated is the picture of a frame with what was found drawn on it, and what it says written
+// below. The marks keep clear of the graduations, beside the ruler.
 func annotated(clip ruler.Clip, f calib.FrameResult, trip lineMark) []byte {
 	v := viewOfClip(clip, annotatedSide)
 	width := max(v.w, narrowest)
 	c := &canvas{w: width, h: v.h, font: annotatedText}
-	fmt.Fprintf(&c.b, `<svg x="%s" width="%s" height="%s" viewBox="0 0 %s %[3]s">`, px((width-v.w)/2), px(v.w), px(v.h), px(v.w))
-	fmt.Fprintf(&c.b, `<image width="%s" height="%s" href="data:image/jpeg;base64,%s"/>`, px(v.w), px(v.h), base64.StdEncoding.EncodeToString(clip.JPEG))
+	fmt.Fprintf(&c.b, `<svg x="%s" width="%s" height="%s" viewBox="0 0 %s %[3]s">`, px((width-v.w)/2), px(v.w),
+		px(v.h), px(v.w))
+	fmt.Fprintf(&c.b, `<image width="%s" height="%s" href="data:image/jpeg;base64,%s"/>`, px(v.w), px(v.h),
+		base64.StdEncoding.EncodeToString(clip.JPEG))
 	drawMarks(c, v, f, trip)
 	c.b.WriteString(`</svg>`)
 	drawFoot(c, f, trip)
 	var out strings.Builder
 	fmt.Fprintf(&out, "<!-- %s -->\n", annotatedSign)
 	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" font-size="%s" font-family="system-ui, sans-serif">`, px(c.w), px(c.h), px(c.font))
-	fmt.Fprintf(&out, "<title>%s: %s</title>%s", html.EscapeString(f.Name), html.EscapeString(typeset(verdict(f))), annotatedStyle)
+	fmt.Fprintf(&out, "<title>%s: %s</title>%s", html.EscapeString(f.Name),
+		html.EscapeString(typeset(verdict(f))), annotatedStyle)
 	out.WriteString(c.b.String() + "</svg>\n")
 	return []byte(out.String())
 }
 
-// annotatedStyle has the colours of marks on pictures: of Okabe and Ito's colour-blind-safe set (2008), the green made
-// lighter for thin strokes. The kinds also differ in shape: solid, dashed, comb. They are those of the page.
+// annotatedStyle has the colours of marks on pictures: of Okabe and Ito's colour-blind-safe set
+// (2008), the green made lighter for thin strokes. The kinds also differ in shape: solid, dashed,
+// comb. They are those of the page.
 const annotatedStyle = `<style>.sheet{fill:#141c1f}text{fill:#f4f6f5}path{fill:none}
 .case{stroke:#000;stroke-opacity:.6;stroke-width:5}.line{stroke-width:3}
 .front.line,.twin.line{stroke:#e69f00}.twin{stroke-dasharray:6 8}.trip{stroke-dasharray:24 14}.trip.line{stroke:#56b4e9}.ticks.line{stroke:#5fe3b8;stroke-width:1.6}

@@ -35,9 +35,11 @@ func Head(r calib.Result) Headline {
 		return Headline{"This rig fires", ms.plusMinus(f.Lag.Value, half(*f.Lag)), "after the beam is broken."}
 	case len(f.Advance) == 1:
 		m := f.Advance[0].Mean
-		return Headline{"When the flash fires, the front end is", mm.plusMinus(m.Value, half(m)), "past " + countLine(r) + "."}
+		return Headline{"When the flash fires, the front end is", mm.plusMinus(m.Value, half(m)),
+			"past " + countLine(r) + "."}
 	case len(f.Advance) > 1:
-		return Headline{"This run tells", "how far", "the front end gets before the flash, condition by condition, but not the lag."}
+		return Headline{"This run tells", "how far",
+			"the front end gets before the flash, condition by condition, but not the lag."}
 	}
 	return Headline{"This run could not tell", "when the rig fires", "after the beam is broken."}
 }
@@ -65,7 +67,8 @@ func lagLine(r calib.Result) Line {
 		return l
 	}
 	l.Value = ms.plusMinus(e.Value, half(*e))
-	l.Note = fmt.Sprintf("from the broken beam to the flash, no delay added; 95 %% interval %s, standard uncertainty %s",
+	l.Note = fmt.Sprintf("from the broken beam to the flash, no delay added; 95 %% interval %s, standard "+
+		"uncertainty %s",
 		ms.span(e.Interval95), ms.at(e.U, e.U))
 	return l
 }
@@ -80,7 +83,8 @@ func spreadLine(r calib.Result) Line {
 		l.Note = "too few frames to tell the spread: shoot at least three more under equal conditions"
 	case !(e.Interval95.Low > 0):
 		l.Value = "below " + ms.at(e.Interval95.High, e.Interval95.High)
-		l.Note = "with 95 % confidence; the frames' own reading errors explain all that varies, so the spread may be zero"
+		l.Note = "with 95 % confidence; the frames' own reading errors explain all that varies, so the " +
+			"spread may be zero"
 	default:
 		l.Value = ms.at(e.Value, half(*e))
 		l.Note = "one standard deviation; 95 % interval " + ms.span(e.Interval95)
@@ -146,7 +150,8 @@ func countLine(r calib.Result) string {
 func speedLines(r calib.Result) []Line {
 	lines := twinLines(r)
 	for _, s := range r.Fit.Speeds {
-		l := Line{Key: "speed", Label: "Speed", Value: mps.plusMinus(s.Value, half(s.Estimate)), Note: "estimated from the delays"}
+		l := Line{Key: "speed", Label: "Speed", Value: mps.plusMinus(s.Value, half(s.Estimate)),
+			Note: "estimated from the delays"}
 		if s.Group != "" {
 			l.Label = "Speed of group " + s.Group
 		}

@@ -17,7 +17,8 @@ func TestHeadSaysTheMostUseful(t *testing.T) {
 		r          calib.Result
 	}{
 		{"lag", "This rig fires 52.30 ms ± 0.38 ms after the beam is broken.", beeRun(3, 0.4, 0.9)},
-		{"advance", "When the flash fires, the front end is 160.7 mm ± 2.2 mm past the program's own counting line.", beeAdvanceOnly(8)},
+		{"advance", "When the flash fires, the front end is 160.7 mm ± 2.2 mm past the program's own " +
+			"counting line.", beeAdvanceOnly(8)},
 		{"nothing", "This run could not tell when the rig fires after the beam is broken.", calib.Result{}},
 	} {
 		if got := Head(c.r).String(); got != c.want {
@@ -48,9 +49,12 @@ func TestWhyThereIsNoLag(t *testing.T) {
 		r    calib.Result
 	}{
 		{"no frame could be read", calib.Result{}},
-		{"second height", calib.Result{CountLine: line, Frames: []calib.FrameResult{shot(runfile.Conditions{Drop: 0.4})}}},
-		{"drop_mm", calib.Result{CountLine: line, Run: runfile.Run{Method: runfile.Drop}, Frames: []calib.FrameResult{shot(runfile.Conditions{})}}},
-		{"no delay was swept", calib.Result{CountLine: line, Run: runfile.Run{Method: runfile.Push}, Frames: []calib.FrameResult{shot(runfile.Conditions{})}}},
+		{"second height", calib.Result{CountLine: line,
+			Frames: []calib.FrameResult{shot(runfile.Conditions{Drop: 0.4})}}},
+		{"drop_mm", calib.Result{CountLine: line, Run: runfile.Run{Method: runfile.Drop},
+			Frames: []calib.FrameResult{shot(runfile.Conditions{})}}},
+		{"no delay was swept", calib.Result{CountLine: line, Run: runfile.Run{Method: runfile.Push},
+			Frames: []calib.FrameResult{shot(runfile.Conditions{})}}},
 		{"needs the trip place", calib.Result{CountLine: line, Run: runfile.Run{Method: runfile.Push},
 			Frames: []calib.FrameResult{shot(runfile.Conditions{}), shot(runfile.Conditions{Delay: 0.01})}}},
 		// Readings by hand count from a zero that need not be the trip place.
@@ -87,7 +91,8 @@ func TestSpeedOfAFall(t *testing.T) {
 	}
 }
 
-// A shot whose own lag lies far from the others is drawn at the figure's edge, marked as odd: none is left out without a word.
+// A shot whose own lag lies far from the others is drawn at the figure's edge, marked as odd: none
+// is left out without a word.
 func TestEveryShotHasItsMarkInTheLagFigure(t *testing.T) {
 	lags := []float64{0.050, 0.0505, 0.051, 0.2, math.NaN()}
 	s := shotList{}
@@ -107,13 +112,15 @@ func TestEveryShotHasItsMarkInTheLagFigure(t *testing.T) {
 	}
 }
 
-// A block's mean is of the shots that follow the others, so its title counts those, and tells of the odd ones.
+// A block's mean is of the shots that follow the others, so its title counts those, and tells of
+// the odd ones.
 func TestBlockTitleCountsWhatItsMeanIsOf(t *testing.T) {
 	s := shotList{conds: []condition{{}}, shots: make([]shot, 7)}
 	for i := range s.shots {
 		s.shots[i].FrameResult = &calib.FrameResult{}
 	}
-	g := &fit.AdvanceGroup{N: 6, SD: 2.6e-3, Mean: fit.Estimate{Value: 0.1144, Interval95: fit.Interval{Low: 0.1117, High: 0.1171}}}
+	g := &fit.AdvanceGroup{N: 6, SD: 2.6e-3, Mean: fit.Estimate{Value: 0.1144,
+		Interval95: fit.Interval{Low: 0.1117, High: 0.1171}}}
 	if got := blockTitle(s, 0, g, false); !strings.Contains(got, ": 6 frames and 1 odd, mean 114.4") {
 		t.Error(got)
 	}

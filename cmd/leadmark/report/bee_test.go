@@ -46,7 +46,8 @@ func beeRun(n int, heights ...float64) calib.Result {
 		Ruler: runfile.RulerSpec{Graduation: 1e-3, Front: &front}, HasShots: true,
 		Defaults: runfile.Conditions{Gravity: 9.80665, DropU: 1e-3, DropShotU: 0.3e-3}}
 	r.Frames = append(r.Frames, beeFrame(0, 0))
-	r.Frames[0].Status, r.Frames[0].Reason = ruler.StatusLeftOut, ruler.Reason{Code: "still", Text: "the frame with the front end resting at the trip place"}
+	r.Frames[0].Status, r.Frames[0].Reason = ruler.StatusLeftOut,
+		ruler.Reason{Code: "still", Text: "the frame with the front end resting at the trip place"}
 	for _, h := range heights {
 		for range n {
 			v := math.Sqrt(2 * 9.80665 * h)
@@ -58,7 +59,8 @@ func beeRun(n int, heights ...float64) calib.Result {
 	}
 	if k := 5; k < len(r.Frames) {
 		f := &r.Frames[k]
-		f.Status, f.Reason = ruler.StatusRefused, ruler.Reason{Code: "two-rulers", Text: "two rulers lie in the picture and neither moves; take the second one out of view"}
+		f.Status, f.Reason = ruler.StatusRefused, ruler.Reason{Code: "two-rulers",
+			Text: "two rulers lie in the picture and neither moves; take the second one out of view"}
 		f.Reading = ruler.Reading{}
 	}
 	beeFit(&r)
@@ -68,20 +70,28 @@ func beeRun(n int, heights ...float64) calib.Result {
 func beeFrame(i int, advance float64) calib.FrameResult {
 	y := beeTripY + advance*beePxPerM
 	var f calib.FrameResult
-	f.Frame = frame.Frame{Name: fmt.Sprintf("IMG_%04d.JPG", i+1), Format: "jpeg", Width: beeWidth, Height: beeHeight, Orientation: 1,
+	f.Frame = frame.Frame{Name: fmt.Sprintf("IMG_%04d.JPG", i+1), Format: "jpeg", Width: beeWidth,
+		Height: beeHeight, Orientation: 1,
 		StoredWidth: beeWidth, StoredHeight: beeHeight, Digest: fmt.Sprintf("%064x", i+1),
-		Taken: beeStart.Add(time.Duration(i) * 41 * time.Second), ZoneKnown: true, Exposure: 0.005, FNumber: 11, ISO: 200, Focal: 0.1}
+		Taken: beeStart.Add(time.Duration(i) * 41 * time.Second), ZoneKnown: true, Exposure: 0.005, FNumber: 11,
+		ISO: 200, Focal: 0.1}
 	f.Conditions = runfile.Conditions{Gravity: 9.80665}
 	f.Status, f.Advance, f.U = ruler.StatusRead, advance, 0.06e-3
 	f.FrontPX, f.PxPerM = ruler.Point{X: beeAxisX, Y: y}, beePxPerM
 	f.Reading = ruler.Reading{
 		Status: ruler.StatusRead, Graduation: 1e-3, Unit: "mm", Absolute: true, PxPerM: beePxPerM, U: 0.3,
-		Scale:   ruler.Scale{Origin: ruler.Point{X: beeAxisX, Y: y}, Dir: ruler.Point{Y: -1}, Side: 1, Long: ruler.Line{A: ruler.Point{X: beeAxisX, Y: y}, B: ruler.Point{X: beeAxisX, Y: y - 1000}}, T1: beePxPerM, Used: 100},
-		Front:   &ruler.End{At: ruler.Point{X: beeAxisX, Y: y}, Line: ruler.Line{A: ruler.Point{X: beeAxisX - 40, Y: y}, B: ruler.Point{X: beeAxisX + 160, Y: y}}, U: 0.4, WidthPX: 2},
-		Outline: [4]ruler.Point{{X: beeAxisX - 40, Y: y}, {X: beeAxisX + 160, Y: y}, {X: beeAxisX + 160, Y: 0}, {X: beeAxisX - 40, Y: 0}},
+		Scale: ruler.Scale{Origin: ruler.Point{X: beeAxisX, Y: y}, Dir: ruler.Point{Y: -1}, Side: 1,
+			Long: ruler.Line{A: ruler.Point{X: beeAxisX, Y: y}, B: ruler.Point{X: beeAxisX, Y: y - 1000}},
+			T1:   beePxPerM, Used: 100},
+		Front: &ruler.End{At: ruler.Point{X: beeAxisX, Y: y},
+			Line: ruler.Line{A: ruler.Point{X: beeAxisX - 40, Y: y}, B: ruler.Point{X: beeAxisX + 160, Y: y}},
+			U:    0.4, WidthPX: 2},
+		Outline: [4]ruler.Point{{X: beeAxisX - 40, Y: y}, {X: beeAxisX + 160, Y: y}, {X: beeAxisX + 160, Y: 0},
+			{X: beeAxisX - 40, Y: 0}},
 	}
 	g := &f.Reading.Graduations
-	*g = ruler.Graduations{Axis: ruler.Axis{Origin: ruler.Point{X: beeAxisX - 25, Y: y}, Dir: ruler.Point{Y: -1}}, Step: 1e-3}
+	*g = ruler.Graduations{Axis: ruler.Axis{Origin: ruler.Point{X: beeAxisX - 25, Y: y}, Dir: ruler.Point{Y: -1}},
+		Step: 1e-3}
 	for k := 0; y-float64(k)*beePxPerM/1000 > 4; k++ {
 		g.T, g.Seen = append(g.T, float32(k)*beePxPerM/1000), append(g.Seen, k%17 != 13)
 	}
@@ -91,15 +101,18 @@ func beeFrame(i int, advance float64) calib.FrameResult {
 // beeFit fills in a fit of the right shape: the numbers that made the run, not an estimate.
 func beeFit(r *calib.Result) {
 	est := func(v, u float64) *fit.Estimate {
-		return &fit.Estimate{Value: v, U: u, DF: 18, Interval95: fit.Interval{Low: v - 2.1*u, High: v + 2.1*u}, Method: "invented"}
+		return &fit.Estimate{Value: v, U: u, DF: 18, Interval95: fit.Interval{Low: v - 2.1*u, High: v + 2.1*u},
+			Method: "invented"}
 	}
 	r.Fit = fit.Result{
 		Determined: []string{"lag", "spread", "next_shot", "trip_offset", "advance"},
 		Lag:        est(beeLag, 0.18e-3),
-		Spread:     &fit.Estimate{Value: beeSpread, U: 0.12e-3, DF: 18, Interval95: fit.Interval{Low: 0.62e-3, High: 1.1e-3}},
+		Spread: &fit.Estimate{Value: beeSpread, U: 0.12e-3, DF: 18,
+			Interval95: fit.Interval{Low: 0.62e-3, High: 1.1e-3}},
 		NextShot:   &fit.Interval{Low: 50.6e-3, High: 54.0e-3},
 		TripOffset: est(beeOffset, 0.2e-3),
-		Notes:      []fit.Note{{Code: "few-heights", Text: "the lag and the trip place are told apart by three heights only; a fourth would check the model"}},
+		Notes: []fit.Note{{Code: "few-heights",
+			Text: "the lag and the trip place are told apart by three heights only; a fourth would check the model"}},
 		Advice: []fit.Advice{
 			{Text: "Shoot 4 more drops from 900 mm.", Drop: 0.9, Shots: 4, ULagAfter: 0.14e-3},
 			{Text: "Shoot 3 more drops from 150 mm.", Drop: 0.15, Shots: 3, ULagAfter: 0.15e-3},
@@ -124,8 +137,11 @@ func beeFit(r *calib.Result) {
 		if outliers == 0 && i > 10 {
 			outliers++
 			moveFrame(f, 5.2*sd-f.Fit.Residual)
-			f.Fit = fit.ShotFit{Fitted: mean, Residual: 5.2 * sd, Z: 5.2, Weight: 0.1, Outlier: true, Why: "lies 5.2 standard deviations from what the others say"}
-			r.Warnings = append(r.Warnings, calib.Warning{Code: "outlier", Text: "this shot does not follow the others and was given little weight; look at the frame, and set use = no with a reason where it is known to be bad", Frames: []string{f.Name}})
+			f.Fit = fit.ShotFit{Fitted: mean, Residual: 5.2 * sd, Z: 5.2, Weight: 0.1, Outlier: true,
+				Why: "lies 5.2 standard deviations from what the others say"}
+			r.Warnings = append(r.Warnings, calib.Warning{Code: "outlier",
+				Text: "this shot does not follow the others and was given little weight; look at the frame, " +
+					"and set use = no with a reason where it is known to be bad", Frames: []string{f.Name}})
 		}
 		r.Fit.Shots = append(r.Fit.Shots, f.Fit)
 		if groups[f.Conditions.Drop] == nil {
@@ -143,18 +159,26 @@ func beeFit(r *calib.Result) {
 // the budget are invented, but their squares add up.
 func beeRemarks(r *calib.Result) {
 	r.Fit.Budget = []fit.Budget{{Of: "lag", Unit: "s", U: 0.18e-3, DF: 18, Lines: []fit.Contribution{
-		{Source: "reading", Text: "reading the ruler, shot by shot", Kind: "B", N: 17, Unit: "m", Input: 0.06e-3, Sensitivity: 0.2, U: 0.012e-3, Share: 0.0044},
-		{Source: "spread", Text: "the lag's own spread, shot by shot", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3, Sensitivity: 0.1794, U: 0.1435e-3, Share: 0.6356},
-		{Source: "drop-height", Drop: 0.4, Text: "stated height of 400 mm, one error for all its shots", Kind: "B", N: 1, Unit: "m", Input: 1e-3, Sensitivity: -0.108, U: 0.108e-3, Share: 0.36},
-		{Source: "gravity", Text: "gravity", Kind: "B", N: 1, Unit: "m/s^2", Input: 1e-5, Sensitivity: 1e-9, U: 1e-14, Share: 3e-21},
-		{Source: "speed-repeat", Text: "repeatability", Kind: "B", N: 1, Unit: "1", Input: 0, Sensitivity: 0, U: 0, Share: 0},
+		{Source: "reading", Text: "reading the ruler, shot by shot", Kind: "B", N: 17, Unit: "m", Input: 0.06e-3,
+			Sensitivity: 0.2, U: 0.012e-3, Share: 0.0044},
+		{Source: "spread", Text: "the lag's own spread, shot by shot", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3,
+			Sensitivity: 0.1794, U: 0.1435e-3, Share: 0.6356},
+		{Source: "drop-height", Drop: 0.4, Text: "stated height of 400 mm, one error for all its shots",
+			Kind: "B", N: 1, Unit: "m", Input: 1e-3, Sensitivity: -0.108, U: 0.108e-3, Share: 0.36},
+		{Source: "gravity", Text: "gravity", Kind: "B", N: 1, Unit: "m/s^2", Input: 1e-5, Sensitivity: 1e-9,
+			U: 1e-14, Share: 3e-21},
+		{Source: "speed-repeat", Text: "repeatability", Kind: "B", N: 1, Unit: "1", Input: 0, Sensitivity: 0,
+			U: 0, Share: 0},
 	}}, {Of: "trip_offset", Unit: "m", U: 0.2e-3, DF: 1e6, Lines: []fit.Contribution{
-		{Source: "spread", Text: "the lag's own spread, shot by shot", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3, Sensitivity: 0.25, U: 0.2e-3, Share: 1},
+		{Source: "spread", Text: "the lag's own spread, shot by shot", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3,
+			Sensitivity: 0.25, U: 0.2e-3, Share: 1},
 	}}}
 	r.Fit.Checks = []fit.Check{
-		{Name: "order", Tested: true, Statistic: 0.65, P: 0.43, Threshold: 0.05, Text: "no drift over the shooting order shows"},
+		{Name: "order", Tested: true, Statistic: 0.65, P: 0.43, Threshold: 0.05,
+			Text: "no drift over the shooting order shows"},
 		{Name: "pause", Text: "fewer than two shots were made after a pause"},
-		{Name: "two-lags", Tested: true, Statistic: 14, P: 0.002, Threshold: 0.0125, Alarm: true, Text: "the shots fall into two groups"},
+		{Name: "two-lags", Tested: true, Statistic: 14, P: 0.002, Threshold: 0.0125, Alarm: true,
+			Text: "the shots fall into two groups"},
 	}
 	for k, s := range r.Fit.Shots {
 		if s.Outlier {
@@ -271,7 +295,8 @@ func beeSweep(n int) calib.Result {
 	r.Fit.Curve = func(speed, d float64) (float64, float64) {
 		return beeOffset + speed*(beeLag+d), math.Hypot(0.3e-3, speed*0.2e-3)
 	}
-	r.Fit.Speeds = []fit.GroupSpeed{{Group: "a", Estimate: fit.Estimate{Value: v, U: 0.01, DF: 12, Interval95: fit.Interval{Low: 1.50, High: 1.54}}}}
+	r.Fit.Speeds = []fit.GroupSpeed{{Group: "a", Estimate: fit.Estimate{Value: v, U: 0.01, DF: 12,
+		Interval95: fit.Interval{Low: 1.50, High: 1.54}}}}
 	r.Fit.Advance = nil
 	rnd := rand.New(rand.NewPCG(3, 4))
 	groups := map[float64][]float64{}
@@ -281,7 +306,8 @@ func beeSweep(n int) calib.Result {
 		mean, _ := r.Fit.Curve(v, f.Conditions.Delay)
 		if f.Status == ruler.StatusRead {
 			moveFrame(f, mean+v*beeSpread*rnd.NormFloat64()-f.Advance)
-			f.Fit = fit.ShotFit{Fitted: mean, Residual: f.Advance - mean, Z: (f.Advance - mean) / (v * beeSpread), Weight: 1}
+			f.Fit = fit.ShotFit{Fitted: mean, Residual: f.Advance - mean, Z: (f.Advance - mean) / (v * beeSpread),
+				Weight: 1}
 			groups[f.Conditions.Delay] = append(groups[f.Conditions.Delay], f.Advance)
 		}
 	}

@@ -31,7 +31,8 @@ func budgetViews(r calib.Result) []budgetView {
 		}
 		in := shown(b.Unit)
 		v := budgetView{ID: fmt.Sprintf("budget-%d", i+1), Name: name, U: in.at(b.U, b.U), DF: freedomText(b.DF)}
-		v.Caption = name + ": uncertainty budget. The squares of the contributions add up to the square of the combined standard uncertainty."
+		v.Caption = name + ": uncertainty budget. The squares of the contributions add up to the square of " +
+			"the combined standard uncertainty."
 		if of != nil {
 			v.Expanded = in.at(half(*of), half(*of))
 		}
@@ -55,15 +56,18 @@ func drawnText(p fit.Propagation, of string, in scale) string {
 	}
 	verdict := "This agrees with the budget and the interval."
 	if !q.Agrees {
-		verdict = "This does not agree within its tolerance: the run bends more than a budget, which is a straight line, can follow. Trust the interval, and shoot more to narrow it."
+		verdict = "This does not agree within its tolerance: the run bends more than a budget, which is a " +
+			"straight line, can follow. Trust the interval, and shoot more to narrow it."
 	}
-	return fmt.Sprintf("Drawn instead %d times through the model itself (Monte Carlo, JCGM 101): standard uncertainty %s, 95 %% interval %s. %s", p.Draws, in.at(q.U, q.U), in.span(q.Interval95), verdict)
+	return fmt.Sprintf("Drawn instead %d times through the model itself (Monte Carlo, JCGM 101): standard "+
+		"uncertainty %s, 95 %% interval %s. %s", p.Draws, in.at(q.U, q.U), in.span(q.Interval95), verdict)
 }
 
 func budgetLine(c fit.Contribution, of string) budgetLineView {
 	in, out := shown(c.Unit), shown(of)
-	l := budgetLineView{Name: c.Text, Kind: c.Kind, N: strconv.Itoa(c.N), Input: two(c.Input/in.si, c.Unit != "1", in.unit),
-		U: two(c.U/out.si, true, out.unit), Share: percent(c.Share)}
+	l := budgetLineView{Name: c.Text, Kind: c.Kind, N: strconv.Itoa(c.N),
+		Input: two(c.Input/in.si, c.Unit != "1", in.unit),
+		U:     two(c.U/out.si, true, out.unit), Share: percent(c.Share)}
 	l.Sensitivity = two(c.Sensitivity*in.si/out.si, true, per(out.unit, in.unit))
 	return l
 }
@@ -203,19 +207,24 @@ func oddViews(r calib.Result, pictures bool) *oddView {
 	if o == nil || len(o.Shots) == 0 {
 		return nil
 	}
-	v := &oddView{Sum: fmt.Sprintf("%s of %d do not follow the others. None was left out: they are weighed down in the answer, and this is what each would be with every shot counted in full.", count(len(o.Shots), "shot"), len(r.Fit.Shots))}
+	v := &oddView{Sum: fmt.Sprintf("%s of %d do not follow the others. None was left out: they are weighed "+
+		"down in the answer, and this is what each would be with every shot counted in full.",
+		count(len(o.Shots), "shot"), len(r.Fit.Shots))}
 	if len(o.Shots) == 1 {
-		v.Sum = fmt.Sprintf("1 shot of %d does not follow the others. It was not left out: it is weighed down in the answer, and this is what each would be with it counted in full.", len(r.Fit.Shots))
+		v.Sum = fmt.Sprintf("1 shot of %d does not follow the others. It was not left out: it is weighed "+
+			"down in the answer, and this is what each would be with it counted in full.", len(r.Fit.Shots))
 	}
 	if r.Fit.Lag != nil && o.Lag != nil {
 		change := digits(o.LagChange/ms.si, decimals(half(*r.Fit.Lag)/ms.si)) + " ms"
 		if o.LagChange > 0 {
 			change = "+" + change
 		}
-		v.Rows = append(v.Rows, oddRowView{"Lag", ms.plusMinus(r.Fit.Lag.Value, half(*r.Fit.Lag)), ms.plusMinus(o.Lag.Value, half(*o.Lag)), change})
+		v.Rows = append(v.Rows, oddRowView{"Lag", ms.plusMinus(r.Fit.Lag.Value, half(*r.Fit.Lag)),
+			ms.plusMinus(o.Lag.Value, half(*o.Lag)), change})
 	}
 	if r.Fit.Spread != nil && o.Spread != nil {
-		row := oddRowView{"Spread", ms.at(r.Fit.Spread.Value, half(*r.Fit.Spread)), ms.at(o.Spread.Value, half(*o.Spread)), ""}
+		row := oddRowView{"Spread", ms.at(r.Fit.Spread.Value, half(*r.Fit.Spread)),
+			ms.at(o.Spread.Value, half(*o.Spread)), ""}
 		if o.SpreadRatio > 0 {
 			row.Change = "× " + two(o.SpreadRatio, false, "")
 		}
@@ -234,7 +243,8 @@ func oddFrames(r calib.Result, pictures bool) []oddFrameView {
 		}
 		for _, at := range r.Fit.Odd.Shots {
 			if at == k {
-				out = append(out, oddFrameView{frameLink{f.Name, cardLink(i, len(r.Frames), pictures)}, sentence(f.Fit.Why)})
+				out = append(out, oddFrameView{frameLink{f.Name, cardLink(i, len(r.Frames), pictures)},
+					sentence(f.Fit.Why)})
 			}
 		}
 		k++

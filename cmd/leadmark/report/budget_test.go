@@ -16,14 +16,17 @@ import (
 func TestBudgetOfTheGUMsEndGauge(t *testing.T) {
 	r := calib.Result{}
 	r.Fit.Budget = []fit.Budget{{Of: "trip_offset", Unit: "m", U: 32e-9, DF: 16, Lines: []fit.Contribution{
-		{Text: "standard end gauge", Kind: "B", N: 1, Unit: "m", Input: 25e-9, Sensitivity: 1, U: 25e-9, Share: 25. * 25 / (32 * 32)},
-		{Text: "measured difference", Kind: "A", N: 1, Unit: "m", Input: 9.7e-9, Sensitivity: 1, U: 9.7e-9, Share: 9.7 * 9.7 / (32 * 32)},
+		{Text: "standard end gauge", Kind: "B", N: 1, Unit: "m", Input: 25e-9, Sensitivity: 1, U: 25e-9,
+			Share: 25. * 25 / (32 * 32)},
+		{Text: "measured difference", Kind: "A", N: 1, Unit: "m", Input: 9.7e-9, Sensitivity: 1, U: 9.7e-9,
+			Share: 9.7 * 9.7 / (32 * 32)},
 	}}}
 	v := budgetViews(r)[0]
 	if v.U != "0.000032 mm" || v.DF != "16" {
 		t.Errorf("combined %q with %q degrees of freedom", v.U, v.DF)
 	}
-	if l := v.Lines[0]; l.U != "0.000025 mm" || l.Input != "0.000025 mm" || l.Sensitivity != "1.0" || l.Share != "61 %" || l.Kind != "B" {
+	if l := v.Lines[0]; l.U != "0.000025 mm" || l.Input != "0.000025 mm" || l.Sensitivity != "1.0" ||
+		l.Share != "61 %" || l.Kind != "B" {
 		t.Errorf("%+v", l)
 	}
 	if l := v.Lines[1]; l.U != "0.0000097 mm" || l.Share != "9.2 %" {
@@ -52,7 +55,8 @@ func TestSensitivitiesCarryTheirUnits(t *testing.T) {
 
 func TestChecksPutAlarmsFirst(t *testing.T) {
 	v := checkViews(beeRun(6, 0.15, 0.4, 0.9))
-	if len(v) != 3 || v[0].Name != "Two lags mixed" || !v[0].Alarm || v[1].Finding != "nothing found" || v[2].Finding != "not tested" {
+	if len(v) != 3 || v[0].Name != "Two lags mixed" || !v[0].Alarm || v[1].Finding != "nothing found" ||
+		v[2].Finding != "not tested" {
 		t.Errorf("%+v", v)
 	}
 }
@@ -80,10 +84,12 @@ func TestOddShotsWithAndWithout(t *testing.T) {
 func TestPlanTakesThePlaceOfTheAdvice(t *testing.T) {
 	r := beeRun(4, 0.4, 0.9)
 	r.Run.Goal = runfile.Goal{U: 0.1e-3}
-	r.Plan = &design.Schedule{Possible: true, Shots: 9, Stage: []design.Batch{{Drop: 0.9, Shots: 9, Text: "drop the ruler 9 times from 900 mm"}}, Text: "then stop"}
+	r.Plan = &design.Schedule{Possible: true, Shots: 9,
+		Stage: []design.Batch{{Drop: 0.9, Shots: 9, Text: "drop the ruler 9 times from 900 mm"}}, Text: "then stop"}
 	_, page := written(t, "plan", r, beeOptions())
 	w := parse(t, page).words()
-	for _, want := range []string{"of the lag of at most 0.1\u00a0ms", "Now: drop the ruler 9 times from 900\u00a0mm."} {
+	for _, want := range []string{"of the lag of at most 0.1\u00a0ms",
+		"Now: drop the ruler 9 times from 900\u00a0mm."} {
 		if !strings.Contains(strings.ReplaceAll(w, "\u00a0", " "), strings.ReplaceAll(want, "\u00a0", " ")) {
 			t.Errorf("the page does not say %q", want)
 		}
@@ -95,8 +101,10 @@ func TestPlanTakesThePlaceOfTheAdvice(t *testing.T) {
 
 // The Monte Carlo propagation is set beside the budget it belongs to, with its verdict.
 func TestDrawnBudgetSaysWhetherItAgrees(t *testing.T) {
-	p := fit.Propagation{Draws: 10000, Lag: &fit.Propagated{U: 0.18e-3, Interval95: fit.Interval{Low: 51.94e-3, High: 52.69e-3}, Agrees: true}}
-	if got := drawnText(p, "lag", ms); !strings.Contains(got, "10000 times") || !strings.Contains(got, "0.18 ms") || !strings.Contains(got, "agrees with") {
+	p := fit.Propagation{Draws: 10000, Lag: &fit.Propagated{U: 0.18e-3,
+		Interval95: fit.Interval{Low: 51.94e-3, High: 52.69e-3}, Agrees: true}}
+	if got := drawnText(p, "lag", ms); !strings.Contains(got, "10000 times") || !strings.Contains(got, "0.18 ms") ||
+		!strings.Contains(got, "agrees with") {
 		t.Error(got)
 	}
 	p.Lag.Agrees = false

@@ -12,8 +12,8 @@ import (
 
 const chartColumns = 52 // characters of the drawn part of a chart for the terminal
 
-// ChartText draws a control chart for the terminal: a line for each calibration, the oldest first, with its
-// lag and 95 % interval on a common scale between the control limits.
+// ChartText draws a control chart for the terminal: a line for each calibration, the oldest first,
+// with its lag and 95 % interval on a common scale between the control limits.
 func ChartText(c rig.Chart) string {
 	var b strings.Builder
 	if len(c.Points) == 0 {
@@ -28,7 +28,8 @@ func ChartText(c rig.Chart) string {
 	fmt.Fprintf(&b, "%4s  %-10s  %-*s  %s\n", "no.", "accepted", width, "lag", chartHead(c, a))
 	for _, p := range c.Points {
 		lag := lagText(p.Lag)
-		line := fmt.Sprintf("%4d  %s  %s  %s", p.Number, p.Accepted.Format(time.DateOnly), lag+strings.Repeat(" ", width-len([]rune(lag))), chartRow(c, a, p))
+		line := fmt.Sprintf("%4d  %s  %s  %s", p.Number, p.Accepted.Format(time.DateOnly),
+			lag+strings.Repeat(" ", width-len([]rune(lag))), chartRow(c, a, p))
 		var notes []string
 		if p.InForce {
 			notes = append(notes, "in force")
@@ -84,7 +85,8 @@ func chartHead(c rig.Chart, a axis) string {
 	if k == nil {
 		return ""
 	}
-	return placed([]int{column(a, k.Lower), column(a, k.Centre), column(a, k.Upper)}, []string{"lower limit", "centre", "upper limit"})
+	return placed([]int{column(a, k.Lower), column(a, k.Centre), column(a, k.Upper)},
+		[]string{"lower limit", "centre", "upper limit"})
 }
 
 // chartFoot writes the limits below their lines.
@@ -135,8 +137,9 @@ type chartRowView struct {
 	InForce                                           bool
 }
 
-// WriteHistory writes the control charts of a rig as one page that loads nothing, in one step. A file that
-// is there and was not written by this program is left alone, and WriteHistory returns ErrNotOurs.
+// WriteHistory writes the control charts of a rig as one page that loads nothing, in one step. A
+// file that is there and was not written by this program is left alone, and WriteHistory returns
+// ErrNotOurs.
 func WriteHistory(path, name string, h rig.History, o Options) error {
 	v := historyView{Rig: name, Generator: strings.TrimSpace("leadmark " + o.Version)}
 	if !o.Made.IsZero() {
@@ -153,15 +156,18 @@ func WriteHistory(path, name string, h rig.History, o Options) error {
 		v.Charts = append(v.Charts, viewChart(i, c))
 	}
 	for _, d := range h.Damaged {
-		v.Damaged = append(v.Damaged, fmt.Sprintf("Line %d of %s cannot be read and is passed over: %s.", d.Line, rig.HistoryName, d.What))
+		v.Damaged = append(v.Damaged, fmt.Sprintf("Line %d of %s cannot be read and is passed over: %s.", d.Line,
+			rig.HistoryName, d.What))
 	}
 	return replacePage(path, "history.html", v)
 }
 
 func viewChart(i int, c rig.Chart) chartView {
-	v := chartView{Setup: "Set-up: " + c.Setup.String() + ".", Text: sentence(c.Text), Alarm: c.Control != nil && !c.Control.InControl}
+	v := chartView{Setup: "Set-up: " + c.Setup.String() + ".", Text: sentence(c.Text),
+		Alarm: c.Control != nil && !c.Control.InControl}
 	for k, p := range c.Points {
-		r := chartRowView{Number: p.Number, Accepted: p.Accepted.Format("2006-01-02 15:04"), Lag: lagText(p.Lag), Interval: ms.span(p.Lag.Interval95), Note: p.Note, Out: p.Out, InForce: p.InForce}
+		r := chartRowView{Number: p.Number, Accepted: p.Accepted.Format("2006-01-02 15:04"), Lag: lagText(p.Lag),
+			Interval: ms.span(p.Lag.Interval95), Note: p.Note, Out: p.Out, InForce: p.InForce}
 		if p.Entry.Spread != nil {
 			e := p.Entry.Spread.Estimate()
 			r.Spread = ms.at(e.Value, half(e))

@@ -17,7 +17,8 @@ import (
 func beeHistory(lags ...float64) rig.History {
 	var h rig.History
 	for i, lag := range lags {
-		e := rig.Entry{Accepted: time.Date(2026, 5, 3+i, 22, 0, 0, 0, time.UTC), RunSHA256: fmt.Sprint(i), Note: "night <b>" + fmt.Sprint(i+1)}
+		e := rig.Entry{Accepted: time.Date(2026, 5, 3+i, 22, 0, 0, 0, time.UTC), RunSHA256: fmt.Sprint(i),
+			Note: "night <b>" + fmt.Sprint(i+1)}
 		e.Lag = &record.LagEntry{ValueMS: lag, UMS: 0.18, DF: 20, Interval95: &[2]float64{lag - 0.37, lag + 0.37}}
 		e.Spread = &record.SpreadEntry{ValueMS: 0.8, Interval95: &[2]float64{0.62, 1.1}}
 		e.Setup = &rig.Setup{Body: "Bench & Co <b>", FocalMM: 100}
@@ -56,7 +57,8 @@ func TestHistoryPageIsSound(t *testing.T) {
 	if err := os.WriteFile(path, []byte("theirs"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if err := WriteHistory(path, "greenhouse", beeHistory(52.3), beeOptions()); !errors.Is(err, ErrNotOurs) || read(t, path) != "theirs" {
+	if err := WriteHistory(path, "greenhouse", beeHistory(52.3), beeOptions()); !errors.Is(err, ErrNotOurs) ||
+		read(t, path) != "theirs" {
 		t.Errorf("%v", err)
 	}
 }
@@ -70,7 +72,8 @@ func TestChartText(t *testing.T) {
 	if len(lines) != len(nights)+2 {
 		t.Fatalf("%d lines:\n%s", len(lines), text)
 	}
-	if !strings.Contains(lines[13], "#") || !strings.Contains(lines[13], "OUT: beyond the limits") || strings.Contains(lines[12], "OUT") {
+	if !strings.Contains(lines[13], "#") || !strings.Contains(lines[13], "OUT: beyond the limits") ||
+		strings.Contains(lines[12], "OUT") {
 		t.Errorf("the last is beyond the limits:\n%s", text)
 	}
 	if strings.Count(text, "in force") != 1 || !strings.Contains(lines[13], "in force") {

@@ -26,8 +26,9 @@ const (
 	contactPages = "contact-*.html" // of a long shoot, beside the first
 )
 
-// WriteShoot writes the files of a check to a folder, each in one step, over earlier ones of ours alone: shoot.json, a table of the
-// frames and the contact sheet, best first; of a long shoot the sheet has further pages, contact-2.html and on.
+// WriteShoot writes the files of a check to a folder, each in one step, over earlier ones of ours
+// alone: shoot.json, a table of the frames and the contact sheet, best first; of a long shoot the
+// sheet has further pages, contact-2.html and on.
 func WriteShoot(dir string, r shoot.Result) error {
 	text, err := shoot.Encode(r)
 	if err != nil {
@@ -37,7 +38,8 @@ func WriteShoot(dir string, r shoot.Result) error {
 	if err != nil {
 		return err
 	}
-	if err := errors.Join(replace(filepath.Join(dir, ShootFile), text, shoot.Schema), replace(filepath.Join(dir, framesFile), table, "file,status,rating")); err != nil {
+	if err := errors.Join(replace(filepath.Join(dir, ShootFile), text, shoot.Schema),
+		replace(filepath.Join(dir, framesFile), table, "file,status,rating")); err != nil {
 		return err
 	}
 	return writeSheets(dir, r)
@@ -53,7 +55,8 @@ type sheetView struct {
 	Pages  []frameLink // none where there is but one
 }
 
-// writeSheets writes the pages of the contact sheet one after another, and takes away those that a longer shoot left.
+// writeSheets writes the pages of the contact sheet one after another, and takes away those that a
+// longer shoot left.
 func writeSheets(dir string, r shoot.Result) error {
 	frames := best(r.Frames)
 	v := sheetView{Sign: contactSign, Lines: ShootLines(r), Doubts: r.Warnings}
@@ -91,9 +94,11 @@ func sheetFile(k int) string {
 func framesTable(r shoot.Result) ([]byte, error) {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
-	rows := [][]string{{"file", "status", "rating", "whole", "in_reach", "lead_mm", "height_mm", "sharp", "cause", "edge_width_px", "motion_blur_px", "clipped_fraction", "backdrop_clean", "reason"}}
+	rows := [][]string{{"file", "status", "rating", "whole", "in_reach", "lead_mm", "height_mm", "sharp", "cause",
+		"edge_width_px", "motion_blur_px", "clipped_fraction", "backdrop_clean", "reason"}}
 	for _, f := range shoot.NewDocument(r).Frames {
-		rows = append(rows, []string{f.File, string(f.Status), strconv.Itoa(f.Rating), yesNo(f.Whole), yesNo(f.InReach), cell(f.LeadMM), cell(f.HeightMM),
+		rows = append(rows, []string{f.File, string(f.Status), strconv.Itoa(f.Rating), yesNo(f.Whole),
+			yesNo(f.InReach), cell(f.LeadMM), cell(f.HeightMM),
 			yesNo(f.Sharp), f.Cause, cell(f.EdgeWidth), cell(f.MotionBlur), cell(f.Clipped), yesNo(f.Clean), f.Reason})
 	}
 	err := w.WriteAll(rows)
@@ -143,7 +148,8 @@ func best(frames []shoot.FrameResult) []shoot.FrameResult {
 }
 
 func card(f shoot.FrameResult) contactCard {
-	c := contactCard{Name: f.Name, Rated: fmt.Sprintf("%s%s %d of 5", strings.Repeat("●", f.Rating), strings.Repeat("○", 5-f.Rating), f.Rating), Text: frameText(f), W: f.Thumb.Width, H: f.Thumb.Height}
+	c := contactCard{Name: f.Name, Rated: fmt.Sprintf("%s%s %d of 5", strings.Repeat("●", f.Rating),
+		strings.Repeat("○", 5-f.Rating), f.Rating), Text: frameText(f), W: f.Thumb.Width, H: f.Thumb.Height}
 	if len(f.Thumb.JPEG) > 0 {
 		c.URL = template.URL("data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(f.Thumb.JPEG))
 	}
@@ -206,14 +212,21 @@ func ShootLines(r shoot.Result) []string {
 			keep++
 		}
 	}
-	lines := []string{fmt.Sprintf("%d frames: an animal in %d, none in %d, %d refused; %d rated 4 or 5.", len(r.Frames), count[shoot.Found], count[shoot.Empty], count[shoot.Refused], keep)}
+	lines := []string{fmt.Sprintf("%d frames: an animal in %d, none in %d, %d refused; %d rated 4 or 5.",
+		len(r.Frames), count[shoot.Found], count[shoot.Empty], count[shoot.Refused], keep)}
 	if a := r.Agreement; a != nil {
-		lines = append(lines, fmt.Sprintf("Inside the reach: %d of %d (95 %% interval %.0f to %.0f %%); the plan expects %.0f %%, depth apart, which a picture does not show. Where the plan holds, chance alone is as far off in %s of shoots.", a.Inside, a.N, 100*a.Interval95[0], 100*a.Interval95[1], 100*a.Expected, shoot.PercentText(a.P)))
+		lines = append(lines, fmt.Sprintf("Inside the reach: %d of %d (95 %% interval %.0f to %.0f %%); the "+
+			"plan expects %.0f %%, depth apart, which a picture does not show. Where the plan holds, chance "+
+			"alone is as far off in %s of shoots.", a.Inside, a.N, 100*a.Interval95[0], 100*a.Interval95[1],
+			100*a.Expected, shoot.PercentText(a.P)))
 	}
 	if l := r.Learned; l != nil {
-		lines = append(lines, fmt.Sprintf("Speed at the trip point: %.3g m/s (95 %% interval %.3g to %.3g), standard deviation from trip to trip %#.2g m/s, from %d animals%s.", l.Speed, l.Speed95[0], l.Speed95[1], l.SpeedSD, l.N, goneText(l.Censored)))
+		lines = append(lines, fmt.Sprintf("Speed at the trip point: %.3g m/s (95 %% interval %.3g to %.3g), "+
+			"standard deviation from trip to trip %#.2g m/s, from %d animals%s.", l.Speed, l.Speed95[0],
+			l.Speed95[1], l.SpeedSD, l.N, goneText(l.Censored)))
 		if h := l.Heading; h != nil {
-			lines = append(lines, fmt.Sprintf("Heading: %s above the horizontal, standard deviation %s.", degreesText(h.Elevation, h.Known.U), degreesText(h.SD, 0)))
+			lines = append(lines, fmt.Sprintf("Heading: %s above the horizontal, standard deviation %s.",
+				degreesText(h.Elevation, h.Known.U), degreesText(h.SD, 0)))
 		}
 	} else {
 		lines = append(lines, "No speed was learned: "+r.NotLearned+".")

@@ -14,15 +14,20 @@ import (
 	"leadmark/vision/animal"
 )
 
-// The contact sheet has the best first, each frame once with its outline, and names escaped; the table has a line for each frame.
+// The contact sheet has the best first, each frame once with its outline, and names escaped; the
+// table has a line for each frame.
 func TestContactSheet(t *testing.T) {
-	a := animal.Animal{Outline: []animal.Point{{X: 1, Y: 1}, {X: 9, Y: 1}, {X: 5, Y: 8}}, Nose: animal.Point{X: 9, Y: 1}, Edges: &animal.Edges{Width: 2}}
+	a := animal.Animal{Outline: []animal.Point{{X: 1, Y: 1}, {X: 9, Y: 1}, {X: 5, Y: 8}},
+		Nose: animal.Point{X: 9, Y: 1}, Edges: &animal.Edges{Width: 2}}
 	thumb := animal.Thumb{Width: 20, Height: 10, Scale: 2, JPEG: []byte{1, 2, 3}}
 	r := shoot.Result{NotLearned: "too few", Frames: []shoot.FrameResult{
-		{Name: "poor.jpg", Status: shoot.Found, Animal: &a, Animals: 1, Rating: 2, Measured: true, Cause: shoot.CauseMotion, Thumb: thumb},
-		{Name: "a<b>.jpg", Status: shoot.Found, Animal: &a, Animals: 1, Rating: 5, Measured: true, Sharp: true, InReach: true, Thumb: thumb},
+		{Name: "poor.jpg", Status: shoot.Found, Animal: &a, Animals: 1, Rating: 2, Measured: true,
+			Cause: shoot.CauseMotion, Thumb: thumb},
+		{Name: "a<b>.jpg", Status: shoot.Found, Animal: &a, Animals: 1, Rating: 5, Measured: true, Sharp: true,
+			InReach: true, Thumb: thumb},
 		{Name: "gone.jpg", Status: shoot.Empty},
-		{Name: "bad.jpg", Status: shoot.Refused, Reason: animal.Reason{Code: "unreadable", Text: "the file is damaged"}},
+		{Name: "bad.jpg", Status: shoot.Refused, Reason: animal.Reason{Code: "unreadable",
+			Text: "the file is damaged"}},
 	}}
 	dir := t.TempDir()
 	if err := WriteShoot(dir, r); err != nil {
@@ -37,7 +42,8 @@ func TestContactSheet(t *testing.T) {
 		}
 		last = at
 	}
-	for _, want := range []string{"●●●●● 5 of 5", "●●○○○ 2 of 5", "not sharp: motion", "no animal", "the file is damaged", `d="M0.8 0.8L4.8 0.8L2.8 4.2Z"`, "No speed was learned: too few."} {
+	for _, want := range []string{"●●●●● 5 of 5", "●●○○○ 2 of 5", "not sharp: motion", "no animal",
+		"the file is damaged", `d="M0.8 0.8L4.8 0.8L2.8 4.2Z"`, "No speed was learned: too few."} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the sheet lacks %q", want)
 		}
@@ -57,7 +63,8 @@ func TestContactSheet(t *testing.T) {
 	}
 }
 
-// The sheet of a long shoot has 200 frames a page, each frame stands on one of them, and pages of an earlier, longer shoot go.
+// The sheet of a long shoot has 200 frames a page, each frame stands on one of them, and pages of
+// an earlier, longer shoot go.
 func TestLongContactSheet(t *testing.T) {
 	var r shoot.Result
 	for i := range 450 {
@@ -82,7 +89,8 @@ func TestLongContactSheet(t *testing.T) {
 				t.Fatalf("%s is not there once", f.Name)
 			}
 		}
-		if strings.Count(all, `aria-current="page"`) != len(pages) || strings.Count(all, `href="contact.html"`) != len(pages)-1 {
+		if strings.Count(all, `aria-current="page"`) != len(pages) ||
+			strings.Count(all, `href="contact.html"`) != len(pages)-1 {
 			t.Error("the pages do not lead to one another")
 		}
 	}

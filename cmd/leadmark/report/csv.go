@@ -15,7 +15,8 @@ const csvHeader = "file,status,reason,advance_mm,u_mm,front_x_px,front_y_px,px_p
 	"taken,exposure_s,f_number,iso,focal_mm,drop_mm,speed_mps,delay_ms,group,twin_speed_mps,u_twin_speed_mps,corrected"
 
 // readingsCSV is one line a frame: all of its entry in result.json, with the same roundings, and
-// the conditions it was shot under, then the speed that a twin flash measured and what a person corrected. What is not known is an empty cell.
+// the conditions it was shot under, then the speed that a twin flash measured and what a person
+// corrected. What is not known is an empty cell.
 func readingsCSV(r calib.Result) ([]byte, error) {
 	var b bytes.Buffer
 	b.WriteString(csvHeader + "\n")
@@ -29,7 +30,8 @@ func readingsCSV(r calib.Result) ([]byte, error) {
 		if err := w.Write([]string{e.File, e.Status, e.Reason, optional(e.AdvanceMM), optional(e.UMM), x, y,
 			optional(e.PxPerMM), optional(e.ResidualMM), strconv.FormatBool(e.Outlier), e.Taken, known(e.ExposureS),
 			known(e.FNumber), known(float64(e.ISO)), known(e.FocalMM), known(round(c.Drop/mm.si, 6)), known(c.Speed),
-			number(round(c.Delay/ms.si, 6)), c.Group, optional(e.SpeedMPS), optional(e.USpeedMPS), strings.Join(e.Corrected, " ")}); err != nil {
+			number(round(c.Delay/ms.si, 6)), c.Group, optional(e.SpeedMPS), optional(e.USpeedMPS),
+			strings.Join(e.Corrected, " ")}); err != nil {
 			return nil, err
 		}
 	}

@@ -5,7 +5,8 @@ import (
 	"slices"
 )
 
-// drawing is a figure as a list of strokes, areas and texts, from which an SVG file and a PNG picture are made alike.
+// drawing is a figure as a list of strokes, areas and texts, from which an SVG file and a PNG
+// picture are made alike.
 type drawing struct {
 	w, h  float64
 	items []item
@@ -19,7 +20,8 @@ type item struct {
 	anchor string       // start, middle or end
 }
 
-// ink is how a class looks. Colours are named as in the page's style sheet, which has them for light and dark.
+// ink is how a class looks. Colours are named as in the page's style sheet, which has them for
+// light and dark.
 type ink struct {
 	fill, stroke string
 	opacity      float64 // of the fill
@@ -28,7 +30,8 @@ type ink struct {
 	size         float64 // of a text
 }
 
-// inks are the classes of the drawn set. What is told apart differs in more than colour: by fill, by width, by dashes.
+// inks are the classes of the drawn set. What is told apart differs in more than colour: by fill,
+// by width, by dashes.
 func inks() map[string]ink {
 	return map[string]ink{
 		"paper":   {fill: "paper", opacity: 1},

@@ -15,7 +15,8 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// pngScale is how many pixels of the picture one of the drawing takes: enough for print at 200 dpi across a page.
+// pngScale is how many pixels of the picture one of the drawing takes: enough for print at 200 dpi
+// across a page.
 const pngScale = 2
 
 // pngFile is the drawing as a picture, for light or for dark.
@@ -24,7 +25,8 @@ func (d *drawing) pngFile(dark bool) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := painter{m: image.NewRGBA(image.Rect(0, 0, int(d.w*pngScale), int(d.h*pngScale))), colours: colours, inks: inks(), faces: map[float64]font.Face{}}
+	p := painter{m: image.NewRGBA(image.Rect(0, 0, int(d.w*pngScale), int(d.h*pngScale))), colours: colours,
+		inks: inks(), faces: map[float64]font.Face{}}
 	defer p.close()
 	for _, it := range d.items {
 		if err := p.paint(it); err != nil {
@@ -38,7 +40,8 @@ func (d *drawing) pngFile(dark bool) ([]byte, error) {
 	return signedPNG(b.Bytes()), nil
 }
 
-// signedPNG adds a tEXt chunk (PNG, 11.3.4.3) after the header, by which the file is known for one of ours.
+// signedPNG adds a tEXt chunk (PNG, 11.3.4.3) after the header, by which the file is known for one
+// of ours.
 func signedPNG(data []byte) []byte {
 	const header = 8 + 25 // signature and IHDR
 	chunk := append([]byte("tEXt"), "Software\x00leadmark drawn set"...)

@@ -46,10 +46,12 @@ func (d *drawing) svgFile(label string) ([]byte, error) {
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="%s" height="%s" role="img">`+"\n", px(d.w), px(d.h), px(d.w), px(d.h))
-	fmt.Fprintf(&b, "<title>%s</title>\n<metadata>leadmark drawn set</metadata>\n<style>%s</style>\n", html.EscapeString(label), style)
+	fmt.Fprintf(&b, "<title>%s</title>\n<metadata>leadmark drawn set</metadata>\n<style>%s</style>\n",
+		html.EscapeString(label), style)
 	for _, it := range d.items {
 		if it.text != "" {
-			fmt.Fprintf(&b, `<text class="%s" x="%s" y="%s" text-anchor="%s">%s</text>`+"\n", it.class, px(it.points[0][0]), px(it.points[0][1]), it.anchor, html.EscapeString(typeset(it.text)))
+			fmt.Fprintf(&b, `<text class="%s" x="%s" y="%s" text-anchor="%s">%s</text>`+"\n", it.class,
+				px(it.points[0][0]), px(it.points[0][1]), it.anchor, html.EscapeString(typeset(it.text)))
 			continue
 		}
 		xs, ys := make([]float64, len(it.points)), make([]float64, len(it.points))

@@ -16,7 +16,8 @@ func answerFigure(r calib.Result, s shotList) *drawn {
 		return nil
 	}
 	lags := impliedLags(r, s)
-	label := "The lag drawn to scale: the beam is broken at 0 ms, the flash fires at " + ms.plusMinus(r.Fit.Lag.Value, half(*r.Fit.Lag)) + "."
+	label := "The lag drawn to scale: the beam is broken at 0 ms, the flash fires at " +
+		ms.plusMinus(r.Fit.Lag.Value, half(*r.Fit.Lag)) + "."
 	if r.Fit.NextShot != nil {
 		label += " The next shot's lag will fall from " + ms.span(*r.Fit.NextShot) + " with 95 % probability."
 	}
@@ -26,7 +27,8 @@ func answerFigure(r calib.Result, s shotList) *drawn {
 }
 
 func answerCaption(r calib.Result) string {
-	c := "Above, the whole lag. Below, its end enlarged: each mark is the lag that one frame alone would give; a cross in a ring is an odd shot, and one beyond the figure stands at its edge with an arrow."
+	c := "Above, the whole lag. Below, its end enlarged: each mark is the lag that one frame alone would " +
+		"give; a cross in a ring is an odd shot, and one beyond the figure stands at its edge with an arrow."
 	if r.Fit.NextShot != nil {
 		c += " The pale band holds the next shot with 95 % probability, the dark one the lag itself."
 	}

@@ -15,7 +15,10 @@ func lagChart(c rig.Chart) *drawn {
 	d := &drawn{Title: "The lag, calibration by calibration"}
 	d.Caption = "Each mark is one calibration with its 95 % interval, in the order they were accepted."
 	if k := c.Control; k != nil {
-		d.Caption += fmt.Sprintf(" The band lies between the control limits, three standard deviations of %s from the centre %s (chart of single values, ISO 7870-2; the standard deviation from the moving range, or from the lags' own uncertainties where that is more). A cross in a ring marks a calibration that breaks a rule.",
+		d.Caption += fmt.Sprintf(" The band lies between the control limits, three standard deviations of %s "+
+			"from the centre %s (chart of single values, ISO 7870-2; the standard deviation from the moving "+
+			"range, or from the lags' own uncertainties where that is more). A cross in a ring marks a "+
+			"calibration that breaks a rule.",
 			ms.at(k.Sigma, k.Sigma), ms.at(k.Centre, k.Sigma))
 	}
 	d.SVG = atAll(d.Title+". "+c.Text+". "+chartSummary(c), func(l layout) *canvas { return drawLags(l, c) })
@@ -83,7 +86,8 @@ func rangeChart(c rig.Chart) *drawn {
 		return nil
 	}
 	d := &drawn{Title: "The moving range"}
-	d.Caption = fmt.Sprintf("How far each calibration's lag lies from the one before. The line is the mean, %s; the upper limit is %s.", ms.at(k.RangeCentre, k.Sigma), ms.at(k.RangeUpper, k.Sigma))
+	d.Caption = fmt.Sprintf("How far each calibration's lag lies from the one before. The line is the mean, "+
+		"%s; the upper limit is %s.", ms.at(k.RangeCentre, k.Sigma), ms.at(k.RangeUpper, k.Sigma))
 	d.SVG = atAll(d.Title+". "+d.Caption, func(l layout) *canvas { return drawRanges(l, c) })
 	return d
 }
@@ -93,7 +97,8 @@ func drawRanges(l layout, c rig.Chart) *canvas {
 	for _, q := range k.Points {
 		top = max(top, q.Range)
 	}
-	p := newPlot(l, plotHeight(l)-130, axis{lo: 0.5, hi: float64(len(c.Points)) + 0.5}, axis{lo: 0, hi: 1.08 * top / ms.si})
+	p := newPlot(l, plotHeight(l)-130, axis{lo: 0.5, hi: float64(len(c.Points)) + 0.5},
+		axis{lo: 0, hi: 1.08 * top / ms.si})
 	p.rect("next", p.x.p0, p.y.at(k.RangeUpper/ms.si), p.x.p1-p.x.p0, p.y.at(0)-p.y.at(k.RangeUpper/ms.si))
 	p.yAxis("moving range in ms")
 	p.line("mean", p.x.p0, p.y.at(k.RangeCentre/ms.si), p.x.p1, p.y.at(k.RangeCentre/ms.si))

@@ -14,15 +14,19 @@ func commonFigure(r calib.Result, s shotList) *drawn {
 		return nil
 	}
 	d := &drawn{Title: "Every frame on one scale"}
-	d.Caption = "Each strip is the ruler in one frame, from " + pastWhat(r) + " to its front end when the flash fired, in shooting order within each condition. The bracket below a block holds 95 % of all shots made like it, with 95 % confidence."
-	d.SVG = atAll(d.Title+". "+d.Caption+" "+commonSummary(r, s.offset), func(l layout) *canvas { return drawCommon(l, r, s) })
+	d.Caption = "Each strip is the ruler in one frame, from " + pastWhat(r) +
+		" to its front end when the flash fired, in shooting order within each condition. The bracket below " +
+		"a block holds 95 % of all shots made like it, with 95 % confidence."
+	d.SVG = atAll(d.Title+". "+d.Caption+" "+commonSummary(r, s.offset),
+		func(l layout) *canvas { return drawCommon(l, r, s) })
 	return d
 }
 
 func commonSummary(r calib.Result, offset float64) string {
 	var t string
 	for _, g := range r.Fit.Advance {
-		t += fmt.Sprintf("%s: %s, mean %s. ", groupName(g), count(g.N, "frame"), mm.at(g.Mean.Value-offset, half(g.Mean)))
+		t += fmt.Sprintf("%s: %s, mean %s. ", groupName(g), count(g.N, "frame"),
+			mm.at(g.Mean.Value-offset, half(g.Mean)))
 	}
 	return t
 }
@@ -62,7 +66,8 @@ func drawBlock(c *canvas, r calib.Result, s shotList, k int, a axis, y, row floa
 	c.text("label", a.at(0)+8, y-9, "start", blockTitle(s, k, g, c.w < 500))
 	for _, x := range shots {
 		end := a.at(x.Past / mm.si)
-		c.rect(fmt.Sprintf("strip s%d", x.Mark%colours), min(a.at(0), end), y+0.15*row, max(end-a.at(0), a.at(0)-end), 0.7*row)
+		c.rect(fmt.Sprintf("strip s%d", x.Mark%colours), min(a.at(0), end), y+0.15*row,
+			max(end-a.at(0), a.at(0)-end), 0.7*row)
 		if x.Fit.Outlier {
 			c.outlierMark(end, y+row/2, min(5, 0.55*row))
 		} else {

@@ -36,9 +36,11 @@ type againstText struct{ title, xTitle, what string }
 func against(r calib.Result, s shotList, t againstText, x func(shot) float64) *drawn {
 	d := &drawn{Title: t.title}
 	curves := fittedCurves(r, s)
-	d.Caption = "Each mark is one frame: how far the front end was past " + pastWhat(r) + " when the flash fired, against " + t.what + "."
+	d.Caption = "Each mark is one frame: how far the front end was past " + pastWhat(r) +
+		" when the flash fired, against " + t.what + "."
 	if len(curves) > 0 {
-		d.Caption += " The line is the fitted model, its band the 95 % interval of the mean (where the band looks like a line, it is that narrow)."
+		d.Caption += " The line is the fitted model, its band the 95 % interval of the mean (where the band " +
+			"looks like a line, it is that narrow)."
 	} else {
 		d.Caption += " No line is drawn: the run did not determine the lag."
 	}
@@ -118,7 +120,8 @@ func fittedCurves(r calib.Result, s shotList) []curve {
 		hi := largest(s.shots, func(x shot) float64 { return x.Conditions.Delay })
 		for _, v := range distinct(s.shots, func(x shot) float64 { return x.V }) {
 			if v > 0 {
-				out = append(out, sample(r, s.offset, t, 0, hi*1.06, func(q float64) (float64, float64) { return v, q }, ms.si))
+				out = append(out, sample(r, s.offset, t, 0, hi*1.06,
+					func(q float64) (float64, float64) { return v, q }, ms.si))
 			}
 		}
 	}
@@ -187,7 +190,9 @@ func advanceAxis(s shotList, curves []curve) axis {
 // conditionFigure draws the advances side by side, where nothing was varied that the model knows.
 func conditionFigure(r calib.Result, s shotList) *drawn {
 	d := &drawn{Title: "Advance, shot by shot"}
-	d.Caption = "Each mark is one frame: how far the front end was past " + pastWhat(r) + " when the flash fired. The line is the mean with its 95 % interval; the bracket holds 95 % of all shots with 95 % confidence."
+	d.Caption = "Each mark is one frame: how far the front end was past " + pastWhat(r) +
+		" when the flash fired. The line is the mean with its 95 % interval; the bracket holds 95 % of all " +
+		"shots with 95 % confidence."
 	d.SVG = atAll(d.Title+". "+d.Caption, func(l layout) *canvas {
 		lo, hi := padded(rangeOf(r, s, 0.1))
 		p := newPlot(l, plotHeight(l), axis{lo: 0, hi: float64(len(s.conds))}, axis{lo: lo, hi: hi})

@@ -19,7 +19,8 @@ func residualFigure(r calib.Result, s shotList) *drawn {
 		order = "in the order of the run (not every file gives its time)"
 	}
 	d.Caption = "Residual of each frame (advance read minus advance fitted), " + order +
-		". The band is where 95 % of frames are expected: spread and reading error together. A cross in a ring marks an odd shot; one beyond the figure stands at its edge."
+		". The band is where 95 % of frames are expected: spread and reading error together. A cross in a " +
+		"ring marks an odd shot; one beyond the figure stands at its edge."
 	d.SVG = atAll(d.Title+". "+d.Caption+" "+residualSummary(s), func(l layout) *canvas { return drawResiduals(l, s) })
 	return d
 }

@@ -10,14 +10,15 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// Figure is a figure for a page of one's own: the same drawing at three widths, of which FigureStyle shows one.
+// Figure is a figure for a page of one's own: the same drawing at three widths, of which
+// FigureStyle shows one.
 type Figure struct {
 	Title, Caption string
 	SVG            []template.HTML
 }
 
-// FigureStyle is the style sheet of figures. It needs the colours of the page as custom properties: paper, ink, soft, rule,
-// faint, accent, next, sure, bad, and s0 to s5.
+// FigureStyle is the style sheet of figures. It needs the colours of the page as custom properties:
+// paper, ink, soft, rule, faint, accent, next, sure, bad, and s0 to s5.
 func FigureStyle() ([]byte, error) { return pageFiles.ReadFile("page/figures.css") }
 
 // Figures are those of a run's report: the answer on its scale, the fitted curve, the residuals.
@@ -53,8 +54,8 @@ type Marks struct {
 	Ticks       []Mark
 }
 
-// MarksOf collects what was found in a frame. Ticks are unit px long; where they would lie closer than gap px only those of
-// halves, then of whole centimetres or inches are there.
+// MarksOf collects what was found in a frame. Ticks are unit px long; where they would lie closer
+// than gap px only those of halves, then of whole centimetres or inches are there.
 func MarksOf(f calib.FrameResult, unit, gap float64) Marks {
 	m := marksOn(f, lineMark{}, unit, gap)
 	one := func(s *segment) *Mark {
@@ -70,7 +71,8 @@ func MarksOf(f calib.FrameResult, unit, gap float64) Marks {
 	return out
 }
 
-// TripOf is the line across the track that is drawn on the pictures, nil where there is none, and what it is called.
+// TripOf is the line across the track that is drawn on the pictures, nil where there is none, and
+// what it is called.
 func TripOf(r calib.Result) (line *ruler.Line, name string) {
 	t := drawnTrip(r)
 	return t.line, t.name

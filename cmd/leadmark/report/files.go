@@ -39,8 +39,8 @@ func cardPages(n int, pictures bool) int {
 }
 
 // Replace writes a picture made by Annotate in one step. A file that is there and was not made by
-// Annotate or Write is left alone, and Replace returns ErrNotOurs. It can be drawn again, and is not waited for until it is on the
-// disk; what killed programs left beside is left to store.Sweep.
+// Annotate or Write is left alone, and Replace returns ErrNotOurs. It can be drawn again, and is
+// not waited for until it is on the disk; what killed programs left beside is left to store.Sweep.
 func Replace(path string, annotated []byte) error {
 	return replaceUnsynced(path, annotated, annotatedSign)
 }
@@ -54,7 +54,8 @@ func replace(path string, data []byte, sign string) error {
 	return replaceBy(store.Way{}, path, sign, store.Text(data))
 }
 
-// replacePage is replace for a page of a template, which is written as it is made: that of a long run is large.
+// replacePage is replace for a page of a template, which is written as it is made: that of a long
+// run is large.
 func replacePage(path, template string, view any) error {
 	return replaceBy(store.Way{}, path, pageSign, func(to io.Writer) error {
 		w := bufio.NewWriterSize(to, 1<<16)
@@ -62,13 +63,15 @@ func replacePage(path, template string, view any) error {
 	})
 }
 
-// replaceUnsynced is replace for what can be drawn again: it is not waited for until it is on the disk, which for many
-// small files takes longer than drawing them. What killed programs left beside is left to store.Sweep.
+// replaceUnsynced is replace for what can be drawn again: it is not waited for until it is on the
+// disk, which for many small files takes longer than drawing them. What killed programs left beside
+// is left to store.Sweep.
 func replaceUnsynced(path string, data []byte, sign string) error {
 	return replaceBy(store.Way{Unsynced: true, Unswept: true}, path, sign, store.Text(data))
 }
 
-// replaceBy replaces a file of ours. Where the disk does not take it there is no report, but nothing was wrong with what was given.
+// replaceBy replaces a file of ours. Where the disk does not take it there is no report, but
+// nothing was wrong with what was given.
 func replaceBy(way store.Way, path, sign string, write func(io.Writer) error) error {
 	if err := checkOurs(path, sign); err != nil {
 		return err
@@ -108,7 +111,8 @@ func checkOurs(path, sign string) error {
 	return nil
 }
 
-// checkNoLink reports an error where a folder of ours is a link: what is written there would go elsewhere.
+// checkNoLink reports an error where a folder of ours is a link: what is written there would go
+// elsewhere.
 func checkNoLink(path string) error {
 	if info, err := os.Lstat(path); err == nil && info.Mode()&fs.ModeSymlink != 0 {
 		return notOurs(path)

@@ -49,7 +49,8 @@ func marksOn(f calib.FrameResult, trip lineMark, unit, gap float64) found {
 	}
 	for g := range f.Reading.Graduations.All() {
 		if rank := rankOf(g.Reading, f.Reading); rank >= lowest {
-			m.Ticks = append(m.Ticks, tick{tickSegment(g.At, f.Reading.Scale, unit*[]float64{1, 1.6, 2.4}[rank]), rank, g.Seen, g.Reading})
+			m.Ticks = append(m.Ticks, tick{tickSegment(g.At, f.Reading.Scale, unit*[]float64{1, 1.6, 2.4}[rank]),
+				rank, g.Seen, g.Reading})
 		}
 	}
 	return m
@@ -106,7 +107,8 @@ func rankOf(reading float64, r ruler.Reading) int {
 func (s segment) through(b box) (part segment, ok bool) {
 	d := s.B.Sub(s.A)
 	lo, hi := math.Inf(-1), math.Inf(1)
-	for _, side := range [][2]float64{{d.X, b.X0 - s.A.X}, {-d.X, s.A.X - b.X1}, {d.Y, b.Y0 - s.A.Y}, {-d.Y, s.A.Y - b.Y1}} {
+	for _, side := range [][2]float64{{d.X, b.X0 - s.A.X}, {-d.X, s.A.X - b.X1}, {d.Y, b.Y0 - s.A.Y},
+		{-d.Y, s.A.Y - b.Y1}} {
 		switch t := side[1] / side[0]; {
 		case side[0] > 0:
 			lo = max(lo, t)

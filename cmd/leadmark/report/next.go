@@ -61,8 +61,8 @@ func times(n int) string {
 	return fmt.Sprintf("%d times", n)
 }
 
-// FrameRemedy says what to change at the set after a frame that could not be used, by the code of its reason; "" where
-// nothing at the set would help.
+// FrameRemedy says what to change at the set after a frame that could not be used, by the code of
+// its reason; "" where nothing at the set would help.
 func FrameRemedy(code string) string {
 	return map[string]string{
 		"no-ruler":            "More light on the ruler, focus on its marks, and all of it in the picture.",

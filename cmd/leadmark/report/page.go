@@ -90,7 +90,8 @@ type methodView struct {
 
 // render fills one of the page templates in.
 func render(w io.Writer, name string, view any) error {
-	t, err := template.New(name).Funcs(template.FuncMap{"t": typeset, "css": styleSheet}).ParseFS(pageFiles, "page/"+name, "page/parts.html")
+	t, err := template.New(name).Funcs(template.FuncMap{"t": typeset, "css": styleSheet}).ParseFS(pageFiles,
+		"page/"+name, "page/parts.html")
 	if err != nil {
 		return err
 	}
@@ -212,7 +213,8 @@ func legend(s shotList) []legendView {
 	add := func(name string, draw func(c *canvas)) {
 		c := &canvas{w: 18, h: 18}
 		draw(c)
-		out = append(out, legendView{template.HTML(`<svg class="key" viewBox="0 0 18 18" aria-hidden="true">` + c.b.String() + `</svg>`), name})
+		out = append(out, legendView{template.HTML(`<svg class="key" viewBox="0 0 18 18" aria-hidden="true">` +
+			c.b.String() + `</svg>`), name})
 	}
 	if len(s.marks) > 1 {
 		for i, n := range s.marks {
@@ -293,8 +295,9 @@ func cardViews(r calib.Result, pictures []picture, from, to int) []cardView {
 	var out []cardView
 	for i := from; i < to; i++ {
 		f := r.Frames[i]
-		v := cardView{ID: frameID(i), Name: f.Name, Href: pictures[i].file, Status: statusWord(f), Outlier: f.Fit.Outlier,
-			Thumb: pictures[i].thumb, Missing: pictures[i].why, Alt: cardAlt(f, drawnTrip(r).name)}
+		v := cardView{ID: frameID(i), Name: f.Name, Href: pictures[i].file, Status: statusWord(f),
+			Outlier: f.Fit.Outlier,
+			Thumb:   pictures[i].thumb, Missing: pictures[i].why, Alt: cardAlt(f, drawnTrip(r).name)}
 		v.Value, v.Note = cardWords(f)
 		out = append(out, v)
 	}
@@ -325,7 +328,8 @@ func cardAlt(f calib.FrameResult, line string) string {
 	if f.Status != ruler.StatusRead {
 		return "The whole frame " + f.Name + ", which was not read."
 	}
-	return fmt.Sprintf("The ruler in %s with %s, its front end and the %s marked.", f.Name, count(f.Reading.Graduations.Len(), "graduation"), line)
+	return fmt.Sprintf("The ruler in %s with %s, its front end and the %s marked.", f.Name,
+		count(f.Reading.Graduations.Len(), "graduation"), line)
 }
 
 func statusWord(f calib.FrameResult) string {

@@ -144,14 +144,16 @@ func checkLoads(t *testing.T, p *element) {
 				t.Errorf("<%s> has a handler %s", e.name, key)
 			}
 			outside := strings.Contains(v, "//") || strings.Contains(strings.ToLower(v), "javascript:")
-			if (key == "src" || key == "href" || key == "srcset" || key == "style") && outside && !strings.HasPrefix(v, "data:image/jpeg;base64,") {
+			if (key == "src" || key == "href" || key == "srcset" || key == "style") && outside &&
+				!strings.HasPrefix(v, "data:image/jpeg;base64,") {
 				t.Errorf("<%s %s> leads elsewhere: %.60q", e.name, key, v)
 			}
 			if strings.Contains(v, "ZgotmplZ") {
 				t.Errorf("<%s %s> was refused by the template", e.name, key)
 			}
 		}
-		if w := e.words(); e.name == "style" && (strings.Contains(w, "url(") || strings.Contains(w, "@import") || w == "") {
+		if w := e.words(); e.name == "style" && (strings.Contains(w, "url(") || strings.Contains(w, "@import") ||
+			w == "") {
 			t.Error("the style sheet loads something")
 		}
 	})
@@ -220,9 +222,11 @@ func evilRun() calib.Result {
 	f.Name = evil + ".jpg"
 	f.Model, f.Conditions.Group = evil, evil
 	f.Fit.Outlier, f.Fit.Why = true, evil
-	r.Frames[2].Status, r.Frames[2].Reason = ruler.StatusRefused, ruler.Reason{Code: evil, Text: evil + "</p><script>alert(2)</script>"}
+	r.Frames[2].Status, r.Frames[2].Reason = ruler.StatusRefused,
+		ruler.Reason{Code: evil, Text: evil + "</p><script>alert(2)</script>"}
 	r.Fit.Advance[0].Group = evil
-	r.Warnings = append(r.Warnings, calib.Warning{Code: evil, Text: "</style></svg>" + evil, Frames: []string{evil + ".svg"}})
+	r.Warnings = append(r.Warnings, calib.Warning{Code: evil, Text: "</style></svg>" + evil,
+		Frames: []string{evil + ".svg"}})
 	return r
 }
 
@@ -254,7 +258,8 @@ func outline(p *element) string {
 		switch e.name {
 		case "svg", "style", "head":
 			if e.name == "svg" && e.attr["role"] == "img" {
-				fmt.Fprintf(&b, "%sfigure drawn %s: %d lines, %d marks\n", strings.Repeat(" ", depth), e.attr["class"], len(e.all("line")), len(e.all("circle"))+len(e.all("path"))+len(e.all("rect")))
+				fmt.Fprintf(&b, "%sfigure drawn %s: %d lines, %d marks\n", strings.Repeat(" ", depth),
+					e.attr["class"], len(e.all("line")), len(e.all("circle"))+len(e.all("path"))+len(e.all("rect")))
 			}
 			return
 		case "img":

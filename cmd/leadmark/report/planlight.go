@@ -26,14 +26,16 @@ func lightLines(p plan.Plan) []Line {
 	}
 	lines = append(lines, shutterLine(p))
 	if l.AmbientBelow != nil {
-		lines = append(lines, Line{"ambient", "Light at the set", stopsText(*l.AmbientBelow) + " below the flash", ghostText(*l.AmbientBelow, l.Streak)})
+		lines = append(lines, Line{"ambient", "Light at the set", stopsText(*l.AmbientBelow) + " below the flash",
+			ghostText(*l.AmbientBelow, l.Streak)})
 	}
 	return append(lines, energyLines(l, p.Trips)...)
 }
 
 func exposureLine(p plan.Plan) Line {
 	l := *p.Light
-	note := "at f/" + plainNumber(plan.MarkedFNumber(p.Focus.Optics.FNumber)) + "; the heads on the subject together give " + overText(l.Over)
+	note := "at f/" + plainNumber(plan.MarkedFNumber(p.Focus.Optics.FNumber)) +
+		"; the heads on the subject together give " + overText(l.Over)
 	if own := float64(p.Request.Rig.Camera.ISO); p.Request.Options.ISO == 0 && own > 0 && l.ISO > 1.5*own {
 		note += fmt.Sprintf("; above the rig's ISO %.0f, for a lower power and so a shorter flash", own)
 	}
@@ -138,18 +140,22 @@ func ghostText(below, streak float64) string {
 	if below >= 6 {
 		return "leaves no trace (6 stops do, common practice)"
 	}
-	return "may leave a streak " + lengthText(streak) + " long on the sensor; 6 stops below leave none (common practice)"
+	return "may leave a streak " + lengthText(streak) +
+		" long on the sensor; 6 stops below leave none (common practice)"
 }
 
 func energyLines(l light.Light, trips []plan.Trips) []Line {
 	var lines []Line
 	if l.Recycle > 0 {
-		lines = append(lines, Line{"recycle", "Recycling", unit.Plain(roundTo(l.Recycle, 2), unit.Second), "of the slowest head at its power; the animal's rest between trips is what counts"})
+		lines = append(lines, Line{"recycle", "Recycling", unit.Plain(roundTo(l.Recycle, 2), unit.Second),
+			"of the slowest head at its power; the animal's rest between trips is what counts"})
 	}
 	if l.Energy > 0 {
-		e := Line{"energy", "Flash energy", unit.Plain(roundTo(l.Energy, 2), "J") + " a trip", "of the heads that state it"}
+		e := Line{"energy", "Flash energy", unit.Plain(roundTo(l.Energy, 2), "J") + " a trip",
+			"of the heads that state it"}
 		if n := len(trips); n > 0 && trips[n-1].N > 0 {
-			e.Note += fmt.Sprintf("; %s for a keeper with 95 %% confidence", unit.Plain(roundTo(l.Energy*float64(trips[n-1].N), 2), "J"))
+			e.Note += fmt.Sprintf("; %s for a keeper with 95 %% confidence",
+				unit.Plain(roundTo(l.Energy*float64(trips[n-1].N), 2), "J"))
 		}
 		if l.TripsADay > 0 {
 			e.Note += fmt.Sprintf("; %d trips a day within day_energy_j", l.TripsADay)

@@ -22,12 +22,16 @@ type PlanSection struct {
 // PlanHead is the plan in one sentence.
 func PlanHead(p plan.Plan) Headline {
 	r := p.Reach
-	h := Headline{subjectName(p) + ": when the flash fires, its nose is", aboutMM(p.Lead.Mean, p.Lead.SD) + " past the trip point", ""}
+	h := Headline{subjectName(p) + ": when the flash fires, its nose is",
+		aboutMM(p.Lead.Mean, p.Lead.SD) + " past the trip point", ""}
 	if f := p.Framing; f != nil {
-		h.After = fmt.Sprintf("on average; a field of %s x %s holds the whole body in %s of trips.", lengthText(f.Field[0]), lengthText(f.Field[1]), chanceText(p.Chance.InField.P))
+		h.After = fmt.Sprintf("on average; a field of %s x %s holds the whole body in %s of trips.",
+			lengthText(f.Field[0]), lengthText(f.Field[1]), chanceText(p.Chance.InField.P))
 		return h
 	}
-	h.After = fmt.Sprintf("on average; a box %s long, %s high and %s deep holds the whole body in %s of trips.", lengthText(r.Along[1]-r.Along[0]), lengthText(r.Up[1]-r.Up[0]), lengthText(r.Depth[1]-r.Depth[0]), chanceText(r.Probability))
+	h.After = fmt.Sprintf("on average; a box %s long, %s high and %s deep holds the whole body in %s of trips.",
+		lengthText(r.Along[1]-r.Along[0]), lengthText(r.Up[1]-r.Up[0]), lengthText(r.Depth[1]-r.Depth[0]),
+		chanceText(r.Probability))
 	return h
 }
 
@@ -45,7 +49,9 @@ func PlanSettings(p plan.Plan) string {
 		}
 	}
 	f := p.Framing
-	return s + fmt.Sprintf("; sensor %s from the trip point's plane, aimed %s past the trip point and %s. A keeper in %s of trips.", lengthText(f.Optics.SensorDistance()), lengthText(f.Aim[0]), aimHeight(*f), chanceOfKeeper(p))
+	return s + fmt.Sprintf("; sensor %s from the trip point's plane, aimed %s past the trip point and %s. A "+
+		"keeper in %s of trips.", lengthText(f.Optics.SensorDistance()), lengthText(f.Aim[0]), aimHeight(*f),
+		chanceOfKeeper(p))
 }
 
 // cameraSettings is aperture, ISO, shutter time and delay.
@@ -98,20 +104,30 @@ func reachLines(p plan.Plan) []Line {
 	r, l := p.Reach, p.Lead
 	past := func(x [2]float64) string { return spanText(x[0], x[1]) }
 	return []Line{
-		{"lead", "Nose past the trip point", aboutMM(l.Mean, l.SD), fmt.Sprintf("on average; %s in 95 %% of trips", past(l.Interval95))},
-		{"reach_along", "Whole body, along", past(r.Along), fmt.Sprintf("with the two below, together in %s of trips", chanceText(r.Probability))},
+		{"lead", "Nose past the trip point", aboutMM(l.Mean, l.SD),
+			fmt.Sprintf("on average; %s in 95 %% of trips", past(l.Interval95))},
+		{"reach_along", "Whole body, along", past(r.Along),
+			fmt.Sprintf("with the two below, together in %s of trips", chanceText(r.Probability))},
 		{"reach_up", "up and down", past(r.Up), "from the middle of the opening, against gravity"},
-		{"reach_depth", "toward and away from the camera", "± " + lengthText(r.Depth[1]), "from the trip point's plane"},
+		{"reach_depth", "toward and away from the camera", "± " + lengthText(r.Depth[1]),
+			"from the trip point's plane"},
 	}
 }
 
 func momentLines(p plan.Plan) []Line {
 	m := *p.Moment
-	lines := []Line{{"moment_beam", "Beam before the place", lengthText(m.TripBefore), fmt.Sprintf("with the delay as it is (%s): then the nose is at the place on average, ± %s (one standard deviation)", ms.stated(p.Delay), lengthText(m.SDNow))}}
+	lines := []Line{{"moment_beam", "Beam before the place", lengthText(m.TripBefore),
+		fmt.Sprintf("with the delay as it is (%s): then the nose is at the place on average, ± %s (one "+
+			"standard deviation)", ms.stated(p.Delay), lengthText(m.SDNow))}}
 	if m.StandBack > 0 {
-		return append(lines, Line{"moment_back", "Or the beam back by", lengthText(m.StandBack), fmt.Sprintf("the rig is too slow for %s past the beam where it stands: without any added delay the beam must stand back by this much; the nose is then between %s in 95 %% of trips", lengthText(m.At), pastSpan(m.Interval95))})
+		return append(lines, Line{"moment_back", "Or the beam back by", lengthText(m.StandBack),
+			fmt.Sprintf("the rig is too slow for %s past the beam where it stands: without any added delay "+
+				"the beam must stand back by this much; the nose is then between %s in 95 %% of trips",
+				lengthText(m.At), pastSpan(m.Interval95))})
 	}
-	return append(lines, Line{"moment_delay", "Or an added delay of", durationText(m.Delay), fmt.Sprintf("with the beam where it stands; the nose is then between %s in 95 %% of trips, ± %s", pastSpan(m.Interval95), lengthText(m.SD))})
+	return append(lines, Line{"moment_delay", "Or an added delay of", durationText(m.Delay),
+		fmt.Sprintf("with the beam where it stands; the nose is then between %s in 95 %% of trips, ± %s",
+			pastSpan(m.Interval95), lengthText(m.SD))})
 }
 
 func pastSpan(x [2]float64) string { return lengthText(x[0]) + " and " + lengthText(x[1]) }
@@ -119,10 +135,14 @@ func pastSpan(x [2]float64) string { return lengthText(x[0]) + " and " + lengthT
 func framingLines(p plan.Plan) []Line {
 	f, c := *p.Framing, *p.Chance
 	lines := []Line{
-		{"field", "Field", lengthText(f.Field[0]) + " x " + lengthText(f.Field[1]), f.Orientation() + "; the body is " + chanceText(f.Fill) + " of its width"},
-		{"magnification", "Magnification", magnificationText(f.Optics.Magnification), fmt.Sprintf("%s from the sensor plane, %s from the lens (thin lens)", lengthText(f.Optics.SensorDistance()), lengthText(f.Optics.Distance()))},
+		{"field", "Field", lengthText(f.Field[0]) + " x " + lengthText(f.Field[1]),
+			f.Orientation() + "; the body is " + chanceText(f.Fill) + " of its width"},
+		{"magnification", "Magnification", magnificationText(f.Optics.Magnification),
+			fmt.Sprintf("%s from the sensor plane, %s from the lens (thin lens)",
+				lengthText(f.Optics.SensorDistance()), lengthText(f.Optics.Distance()))},
 		{"aim", "Aim the middle at", lengthText(f.Aim[0]) + " past the trip point", aimHeight(f) + "; " + exitSeen(f)},
-		{"clips", "It cuts the body off in", chanceText(1 - c.InField.P), "of trips" + clipText(c.Clips[0].P, c.Clips[1].P, c.Clips[2].P, c.Clips[3].P)},
+		{"clips", "It cuts the body off in", chanceText(1 - c.InField.P),
+			"of trips" + clipText(c.Clips[0].P, c.Clips[1].P, c.Clips[2].P, c.Clips[3].P)},
 	}
 	return lines
 }
@@ -150,7 +170,8 @@ func clipText(behind, ahead, below, above float64) string {
 	if max(behind, ahead, below, above) < 0.0005 {
 		return ""
 	}
-	return fmt.Sprintf(": behind %s, ahead %s, below %s, above %s", chanceText(behind), chanceText(ahead), chanceText(below), chanceText(above))
+	return fmt.Sprintf(": behind %s, ahead %s, below %s, above %s", chanceText(behind), chanceText(ahead),
+		chanceText(below), chanceText(above))
 }
 
 func focusLines(p plan.Plan) []Line {
@@ -164,8 +185,11 @@ func focusLines(p plan.Plan) []Line {
 		far = lengthText(-f.Far)
 	}
 	lines := []Line{
-		{"f_number", "Aperture", "f/" + plainNumber(plan.MarkedFNumber(f.Optics.FNumber)), fmt.Sprintf("%s; f/%s at work, with the magnification's loss of light", why, plainNumber(f.Optics.EffectiveFNumber()))},
-		{"depth", "In focus", "from " + lengthText(f.Near) + " before to " + far + " behind", "the plane of the trip point; " + depthNeeded(p)},
+		{"f_number", "Aperture", "f/" + plainNumber(plan.MarkedFNumber(f.Optics.FNumber)),
+			fmt.Sprintf("%s; f/%s at work, with the magnification's loss of light", why,
+				plainNumber(f.Optics.EffectiveFNumber()))},
+		{"depth", "In focus", "from " + lengthText(f.Near) + " before to " + far + " behind",
+			"the plane of the trip point; " + depthNeeded(p)},
 	}
 	b := f.Blur
 	parts := fmt.Sprintf("defocus %s, diffraction %s", um(b.Defocus), um(b.Diffraction))
@@ -183,7 +207,10 @@ func focusLines(p plan.Plan) []Line {
 	}
 	return append(lines,
 		Line{"blur", "Blur on the sensor", total, "in the middle trip: " + parts},
-		Line{"print", "On a print " + lengthText(f.PrintLong), unit.Plain(roundTo(b.Total*f.Print, 2), unit.Millimetre), fmt.Sprintf("of blur; defocus and motion each count as sharp up to 0.2 mm there (common practice), %s on the sensor", um(f.Limit))})
+		Line{"print", "On a print " + lengthText(f.PrintLong),
+			unit.Plain(roundTo(b.Total*f.Print, 2), unit.Millimetre),
+			fmt.Sprintf("of blur; defocus and motion each count as sharp up to 0.2 mm there (common "+
+				"practice), %s on the sensor", um(f.Limit))})
 }
 
 func depthNeeded(p plan.Plan) string {
@@ -198,13 +225,16 @@ func chanceLines(p plan.Plan) []Line {
 	c := *p.Chance
 	lines := []Line{
 		{"in_field", "Whole in the picture", chanceText(c.InField.P), ""},
-		{"in_focus", "In focus", chanceText(c.InFocus.P), map[bool]string{true: "the nose", false: "the whole body"}[p.Request.Subject.FocusOn == subject.FocusNose]},
+		{"in_focus", "In focus", chanceText(c.InFocus.P),
+			map[bool]string{true: "the nose", false: "the whole body"}[p.Request.Subject.FocusOn == subject.FocusNose]},
 	}
 	if c.Frozen == nil {
 		return append(lines, Line{"frozen", "Frozen", "", "the flash's duration is not known"},
-			Line{"keeper", "A keeper", "at most " + chanceText(c.AtMost.P), "whole and in focus; whether frozen is not known"})
+			Line{"keeper", "A keeper", "at most " + chanceText(c.AtMost.P),
+				"whole and in focus; whether frozen is not known"})
 	}
-	lines = append(lines, Line{"frozen", "Frozen", chanceText(c.Frozen.P), "motion blurs by less than " + um(p.Focus.Limit)},
+	lines = append(lines, Line{"frozen", "Frozen", chanceText(c.Frozen.P),
+		"motion blurs by less than " + um(p.Focus.Limit)},
 		Line{"keeper", "A keeper", chanceText(c.Keeper.P), "all three"})
 	return append(lines, tripsLine(p))
 }
@@ -257,7 +287,9 @@ func signed(gain float64) string {
 }
 
 func backdropLines(b plan.Backdrop) []Line {
-	return []Line{{"backdrop", "For clean cutting out", b.Choose, fmt.Sprintf("the subject's colours lie %.0f from blue and %.0f from green (CIE 1976 colour difference, the nearest tenth)", b.Blue, b.Green)}}
+	return []Line{{"backdrop", "For clean cutting out", b.Choose,
+		fmt.Sprintf("the subject's colours lie %.0f from blue and %.0f from green (CIE 1976 colour "+
+			"difference, the nearest tenth)", b.Blue, b.Green)}}
 }
 
 // fromLines says what the plan rests on: the lag, and the subject's values with their sources.
@@ -267,11 +299,14 @@ func fromLines(p plan.Plan) []Line {
 	if l.Assumed {
 		note = "ASSUMED, not measured; spread " + msSpread(l)
 	}
-	lines := []Line{{"lag", "Lag", unit.Quantity{Value: l.Mean, U: max(l.MeanU, l.Spread/10), Unit: unit.Millisecond}.At(), note}}
+	lines := []Line{{"lag", "Lag", unit.Quantity{Value: l.Mean, U: max(l.MeanU, l.Spread/10),
+		Unit: unit.Millisecond}.At(), note}}
 	if p.Delay > 0 {
 		lines = append(lines, Line{"delay", "Added delay", ms.stated(p.Delay), ""})
 	}
-	lines = append(lines, Line{"draws", "Trips drawn", fmt.Sprint(p.Request.Options.Draws), fmt.Sprintf("from seed %d; the probability of the reach is then good to ± %s", p.Request.Options.Seed, percentSmall(p.Reach.ProbabilityU))})
+	lines = append(lines, Line{"draws", "Trips drawn", fmt.Sprint(p.Request.Options.Draws),
+		fmt.Sprintf("from seed %d; the probability of the reach is then good to ± %s", p.Request.Options.Seed,
+			percentSmall(p.Reach.ProbabilityU))})
 	keys := make([]string, 0, len(s.Sources))
 	for k := range s.Sources {
 		keys = append(keys, k)

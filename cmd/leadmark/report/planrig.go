@@ -17,11 +17,13 @@ type spot struct {
 	at          [2]float64 // along, depth
 }
 
-// spotsOf places the camera, and the heads at their distances. Their directions are not in the rig's description, so they are
-// sketched: heads on the subject from the camera's side, a rim from behind, a backdrop's head far behind.
+// spotsOf places the camera, and the heads at their distances. Their directions are not in the
+// rig's description, so they are sketched: heads on the subject from the camera's side, a rim from
+// behind, a backdrop's head far behind.
 func spotsOf(p plan.Plan) []spot {
 	f := p.Framing
-	all := []spot{{"camera", fmt.Sprintf("camera, sensor %s from the plane in focus", lengthText(f.Optics.SensorDistance())), [2]float64{f.Aim[0], f.Optics.SensorDistance()}}}
+	all := []spot{{"camera", fmt.Sprintf("camera, sensor %s from the plane in focus",
+		lengthText(f.Optics.SensorDistance())), [2]float64{f.Aim[0], f.Optics.SensorDistance()}}}
 	count := map[rig.Lights]int{}
 	for i, h := range p.Request.Rig.Flash {
 		if h.Distance == 0 {
@@ -53,7 +55,8 @@ func headLabel(h rig.Head, i int, p plan.Plan) string {
 	return name + " (" + lightsText(h.Lights) + ")"
 }
 
-// drawRig draws camera and heads about the reach, from above and to one scale, with a numbered list beside.
+// drawRig draws camera and heads about the reach, from above and to one scale, with a numbered list
+// beside.
 func drawRig(d *drawing, p plan.Plan, y float64) float64 {
 	spots := spotsOf(p)
 	along, depth := p.Reach.Along, p.Reach.Depth
@@ -65,7 +68,8 @@ func drawRig(d *drawing, p plan.Plan, y float64) float64 {
 	along, depth = [2]float64{along[0] - room, along[1] + room}, [2]float64{depth[0] - room, depth[1] + room}
 	const wide = 470.0
 	px := min(wide/(along[1]-along[0]), rigHeight/(depth[1]-depth[0]))
-	q := pane{d, setMargin, y + 34, setMargin + px*(along[1]-along[0]), y + 34 + px*(depth[1]-depth[0]), along, depth, px, true}
+	q := pane{d, setMargin, y + 34, setMargin + px*(along[1]-along[0]), y + 34 + px*(depth[1]-depth[0]), along,
+		depth, px, true}
 	d.text("label", q.x0, q.y0-12, "start", "The set from above")
 	d.box("panel", q.x0, q.y0, q.x1, q.y1)
 	q.stand(p, spots)
@@ -125,7 +129,8 @@ func (q pane) list(spots []spot, settings []string, x float64) float64 {
 		q.d.text("label", x, y, "start", line)
 		y += legendStep - 4
 	}
-	for _, line := range []string{"Distances are to scale. The rig does not state the heads' directions:", "they are only sketched."} {
+	for _, line := range []string{"Distances are to scale. The rig does not state the heads' directions:",
+		"they are only sketched."} {
 		q.d.text("tick", x, y+8, "start", line)
 		y += 20
 	}
@@ -136,7 +141,8 @@ func (q pane) list(spots []spot, settings []string, x float64) float64 {
 func settingsText(p plan.Plan) []string {
 	f := p.Framing
 	chance := "a keeper in " + chanceOfKeeper(p) + " of trips"
-	return []string{cameraSettings(p), fmt.Sprintf("field %s x %s, %s, 1 : %s", lengthText(f.Field[0]), lengthText(f.Field[1]), f.Orientation(), plainNumber(roundTo(1/f.Optics.Magnification, 2))),
+	return []string{cameraSettings(p), fmt.Sprintf("field %s x %s, %s, 1 : %s", lengthText(f.Field[0]),
+		lengthText(f.Field[1]), f.Orientation(), plainNumber(roundTo(1/f.Optics.Magnification, 2))),
 		"aimed " + lengthText(f.Aim[0]) + " past the trip point, " + aimHeight(*f), chance}
 }
 

@@ -17,8 +17,8 @@ const (
 	legendStep = 30.0
 )
 
-// PlanSVG draws the planned set: from the side, from above, and with camera and heads, each to scale. The file is light on
-// paper and on a light screen, and dark on a dark one.
+// PlanSVG draws the planned set: from the side, from above, and with camera and heads, each to
+// scale. The file is light on paper and on a light screen, and dark on a dark one.
 func PlanSVG(p plan.Plan) ([]byte, error) { return planDrawing(p).svgFile(PlanHead(p).String()) }
 
 // PlanPNG is the same as a picture, for light or for dark.
@@ -52,7 +52,8 @@ func setTitle(p plan.Plan) string {
 }
 
 func setSubtitle(p plan.Plan) string {
-	t := fmt.Sprintf("At the flash the nose is %s past the trip point on average; the reach holds %s of whole bodies.", aboutMM(p.Lead.Mean, p.Lead.SD), chanceText(p.Reach.Probability))
+	t := fmt.Sprintf("At the flash the nose is %s past the trip point on average; the reach holds %s of "+
+		"whole bodies.", aboutMM(p.Lead.Mean, p.Lead.SD), chanceText(p.Reach.Probability))
 	if p.Request.Lag.Assumed {
 		t += " Lag assumed."
 	}
@@ -66,7 +67,8 @@ func (d *drawing) legend(p plan.Plan, y float64) float64 {
 		{"reach", "reach"}, {"outline", "all bodies within it"},
 	}
 	if p.Framing != nil {
-		entries = append(entries, struct{ class, text string }{"field", "field of the picture"}, struct{ class, text string }{"zone", "zone of focus"})
+		entries = append(entries, struct{ class, text string }{"field", "field of the picture"},
+			struct{ class, text string }{"zone", "zone of focus"})
 	}
 	const columns = 4
 	wide := (d.w - 2*setMargin) / columns
@@ -123,7 +125,8 @@ func viewsOf(p plan.Plan) views {
 
 func (v views) take(x *[2]float64, lo, hi float64) { x[0], x[1] = min(x[0], lo), max(x[1], hi) }
 
-// pane is one of the two views: along to the right, the other way up the page (or down, for depth: the camera is below).
+// pane is one of the two views: along to the right, the other way up the page (or down, for depth:
+// the camera is below).
 type pane struct {
 	d              *drawing
 	x0, y0, x1, y1 float64
@@ -213,7 +216,8 @@ func (v views) side(d *drawing, pl plan.Plan, y float64) float64 {
 	p.axes("From the side", "mm up, from the middle of the opening")
 	p.scene(pl, pl.Reach.SideView, pl.Reach.Up, 1)
 	if f := pl.Framing; f != nil {
-		p.rect("field", [2]float64{f.Aim[0] - f.Field[0]/2, f.Aim[0] + f.Field[0]/2}, [2]float64{f.Aim[1] - f.Field[1]/2, f.Aim[1] + f.Field[1]/2})
+		p.rect("field", [2]float64{f.Aim[0] - f.Field[0]/2, f.Aim[0] + f.Field[0]/2},
+			[2]float64{f.Aim[1] - f.Field[1]/2, f.Aim[1] + f.Field[1]/2})
 	}
 	p.exit(pl.Request.Subject.Exit[0])
 	return p.y1 + 44
@@ -222,7 +226,8 @@ func (v views) side(d *drawing, pl plan.Plan, y float64) float64 {
 // between is the part of the line from a to b whose x lies from lo to hi; nothing where none does.
 func between(a, b [2]float64, lo, hi float64) [][2]float64 {
 	dx, dy := b[0]-a[0], b[1]-a[1]
-	t0, t1 := (lo-a[0])/dx, (hi-a[0])/dx // of an upright line without end either way, or no numbers where it stands on one
+	// of an upright line without end either way, or no numbers where it stands on one
+	t0, t1 := (lo-a[0])/dx, (hi-a[0])/dx
 	t0, t1 = max(0, min(t0, t1)), min(1, max(t0, t1))
 	if !(t0 < t1) {
 		return nil

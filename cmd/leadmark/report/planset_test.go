@@ -33,7 +33,8 @@ func planned(t *testing.T, preset string) plan.Plan {
 		Name:   "greenhouse",
 		Camera: rig.Camera{Sensor: [2]float64{0.0235, 0.0156}, Pixels: [2]int{6000, 4000}, Sync: 0.005, ISO: 200},
 		Lens:   rig.Lens{Focal: 0.1, FNumber: [2]float64{2.8, 32}},
-		Flash: []rig.Head{{Name: "key", Lights: rig.Subject, GuideNumber: 40, Distance: 0.5, Range: [2]float64{1, 1.0 / 128}, T01: []rig.Duration{{Power: 1.0 / 64, Seconds: 45e-6}}},
+		Flash: []rig.Head{{Name: "key", Lights: rig.Subject, GuideNumber: 40, Distance: 0.5,
+			Range: [2]float64{1, 1.0 / 128}, T01: []rig.Duration{{Power: 1.0 / 64, Seconds: 45e-6}}},
 			{Name: "edge", Lights: rig.Rim, GuideNumber: 30, Distance: 0.6}, {Lights: rig.Backdrop, GuideNumber: 30}},
 	}})
 	if err != nil {
@@ -42,8 +43,8 @@ func planned(t *testing.T, preset string) plan.Plan {
 	return p
 }
 
-// The SVG is well-formed XML, stays inside its own frame, and its words do not lie over each other: a word is taken to be
-// 0.56 em a character wide, as everywhere.
+// The SVG is well-formed XML, stays inside its own frame, and its words do not lie over each other:
+// a word is taken to be 0.56 em a character wide, as everywhere.
 func TestDrawnSet(t *testing.T) {
 	for _, preset := range subject.Presets() {
 		p := planned(t, preset)
@@ -66,7 +67,8 @@ func TestDrawnSet(t *testing.T) {
 		for _, it := range set.items {
 			for _, q := range it.points {
 				if q[0] < -1 || q[0] > set.w+1 || q[1] < -1 || q[1] > set.h+1 {
-					t.Errorf("%s: %s %q at %v is outside the drawing of %g x %g", preset, it.class, it.text, q, set.w, set.h)
+					t.Errorf("%s: %s %q at %v is outside the drawing of %g x %g", preset, it.class, it.text, q,
+						set.w, set.h)
 				}
 			}
 		}
@@ -104,8 +106,8 @@ func overlaps(t *testing.T, name string, d *drawing) {
 	}
 }
 
-// Both views are drawn to one scale: the reach is as wide in the side view as in the view from above, and its sides are in the
-// proportion of its lengths.
+// Both views are drawn to one scale: the reach is as wide in the side view as in the view from
+// above, and its sides are in the proportion of its lengths.
 func TestDrawnSetIsToScale(t *testing.T) {
 	p := planned(t, "bush-cricket")
 	var boxes [][][2]float64
@@ -137,7 +139,8 @@ func TestDrawnSetIsToScale(t *testing.T) {
 	}
 }
 
-// The picture is a PNG that carries the mark of ours, light or dark, and what is drawn stands out from the paper.
+// The picture is a PNG that carries the mark of ours, light or dark, and what is drawn stands out
+// from the paper.
 func TestDrawnSetAsPicture(t *testing.T) {
 	p := planned(t, "froghopper")
 	for _, dark := range []bool{false, true} {
@@ -175,7 +178,8 @@ func gray(img image.Image, x, y int) uint8 {
 	return uint8((299*r + 587*g + 114*b) / 1000 >> 8)
 }
 
-// The page says what could not be told, prints no number that is none, and no more than four digits of any length.
+// The page says what could not be told, prints no number that is none, and no more than four digits
+// of any length.
 func TestPlanPage(t *testing.T) {
 	p := planned(t, "mason-bee")
 	var b strings.Builder

@@ -8,8 +8,8 @@ import (
 	"leadmark/fit/unit"
 )
 
-// lengthText prints a planned length: three digits at most, and no finer than a tenth of a millimetre, which is more than a
-// tripod is set to.
+// lengthText prints a planned length: three digits at most, and no finer than a tenth of a
+// millimetre, which is more than a tripod is set to.
 func lengthText(x float64) string {
 	if a := math.Abs(x); a >= 1 {
 		return unit.Plain(roundTo(x, 3), unit.Metre)

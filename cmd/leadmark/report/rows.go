@@ -16,7 +16,8 @@ func rowViews(r calib.Result, pictures []picture) []rowView {
 	out := make([]rowView, len(r.Frames))
 	day := commonDay(r)
 	for i, f := range r.Frames {
-		v := rowView{ID: frameID(i), Name: f.Name, Href: pictures[i].file, Status: statusWord(f), Outlier: f.Fit.Outlier, Reason: reasonText(f)}
+		v := rowView{ID: frameID(i), Name: f.Name, Href: pictures[i].file, Status: statusWord(f),
+			Outlier: f.Fit.Outlier, Reason: reasonText(f)}
 		v.Condition = conditionOf(f.Conditions).name()
 		if f.Status != ruler.StatusRead {
 			v.Condition = ""

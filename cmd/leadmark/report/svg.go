@@ -31,14 +31,16 @@ func (c *canvas) line(class string, x1, y1, x2, y2 float64) {
 }
 
 func (c *canvas) rect(class string, x, y, w, h float64) {
-	fmt.Fprintf(&c.b, `<rect class="%s" x="%s" y="%s" width="%s" height="%s"/>`, class, px(x), px(y), px(max(w, 0)), px(max(h, 0)))
+	fmt.Fprintf(&c.b, `<rect class="%s" x="%s" y="%s" width="%s" height="%s"/>`, class, px(x), px(y),
+		px(max(w, 0)), px(max(h, 0)))
 }
 
 func (c *canvas) path(class, d string) { fmt.Fprintf(&c.b, `<path class="%s" d="%s"/>`, class, d) }
 
 // text writes s with its baseline at y; anchor is start, middle or end.
 func (c *canvas) text(class string, x, y float64, anchor, s string) {
-	fmt.Fprintf(&c.b, `<text class="%s" x="%s" y="%s" text-anchor="%s">%s</text>`, class, px(x), px(y), anchor, html.EscapeString(typeset(s)))
+	fmt.Fprintf(&c.b, `<text class="%s" x="%s" y="%s" text-anchor="%s">%s</text>`, class, px(x), px(y), anchor,
+		html.EscapeString(typeset(s)))
 }
 
 // textWidth estimates how wide s is: about 0.56 em a character in the faces the page asks for.
@@ -101,10 +103,12 @@ func (c *canvas) outlierMark(x, y, r float64) {
 		px(x-s), px(y-s), px(x+s), px(y+s), px(x-s), px(y+s), px(x+s), px(y-s)))
 }
 
-// beyondMark is an arrow beside a mark whose place lies further out than the figure, to the right (way 1) or to the left (-1).
+// beyondMark is an arrow beside a mark whose place lies further out than the figure, to the right
+// (way 1) or to the left (-1).
 func (c *canvas) beyondMark(x, y, r, way float64) {
 	from, to, head := x+way*1.7*r, x+way*3.6*r, 0.8*r
-	c.path("outlier", fmt.Sprintf("M%s %sH%sm%s %sl%s %sl%s %s", px(from), px(y), px(to), px(-way*head), px(-head), px(way*head), px(head), px(-way*head), px(head)))
+	c.path("outlier", fmt.Sprintf("M%s %sH%sm%s %sl%s %sl%s %s", px(from), px(y), px(to), px(-way*head),
+		px(-head), px(way*head), px(head), px(-way*head), px(head)))
 }
 
 // poly is a regular polygon of n corners, the first at angle a0.

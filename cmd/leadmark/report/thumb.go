@@ -38,7 +38,8 @@ func overlay(v view, f calib.FrameResult, trip lineMark) string {
 	if c.b.Len() == 0 {
 		return ""
 	}
-	return fmt.Sprintf(`<svg class="over" viewBox="0 0 %s %s" aria-hidden="true">%s</svg>`, px(c.w), px(c.h), c.b.String())
+	return fmt.Sprintf(`<svg class="over" viewBox="0 0 %s %s" aria-hidden="true">%s</svg>`, px(c.w), px(c.h),
+		c.b.String())
 }
 
 // strokes draws the graduations, the trip line and the front end.

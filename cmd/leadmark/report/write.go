@@ -18,8 +18,8 @@ import (
 
 // Options are what a report needs besides the result.
 type Options struct {
-	// Picture returns a frame's clips. Where it is nil or fails, the frame is shown without its picture and the
-	// page says so.
+	// Picture returns a frame's clips. Where it is nil or fails, the frame is shown without its
+	// picture and the page says so.
 	Picture  func(ctx context.Context, f frame.Frame) (ruler.Clips, error)
 	Progress func(done, total int, name string) // after each annotated frame; may be nil
 	Made     time.Time                          // when; left out where zero
@@ -30,10 +30,10 @@ type Options struct {
 
 // Write makes result.json, readings.csv, report.html and the annotated frames in dir, which it
 // creates where there is none. The cards of a run of more than 200 frames go to files of their own,
-// cards-1.html and on. Each file is replaced in one step. A file of one of these names that was
-// not written by Write is left alone, and Write returns ErrNotOurs before writing anything. Where dir holds the same report
-// already, nothing is written. Annotated
-// frames and cards that an earlier run left in dir are taken away once all is written.
+// cards-1.html and on. Each file is replaced in one step. A file of one of these names that was not
+// written by Write is left alone, and Write returns ErrNotOurs before writing anything. Where dir
+// holds the same report already, nothing is written. Annotated frames and cards that an earlier run
+// left in dir are taken away once all is written.
 func Write(ctx context.Context, dir string, r calib.Result, o Options) error {
 	names := pictureNames(r.Frames)
 	if err := checkAll(dir, names, o); err != nil {
@@ -104,8 +104,8 @@ type picture struct {
 	why   string // why there is no picture
 }
 
-// writeFrames looks at every frame once, writes its annotated picture and keeps its thumbnail; those of a long run only until
-// they stand on their page of cards, which is written as well.
+// writeFrames looks at every frame once, writes its annotated picture and keeps its thumbnail;
+// those of a long run only until they stand on their page of cards, which is written as well.
 func writeFrames(ctx context.Context, dir string, r calib.Result, names []string, o Options) ([]picture, error) {
 	out := make([]picture, len(r.Frames))
 	if o.Picture == nil {
@@ -144,7 +144,8 @@ func writeFrames(ctx context.Context, dir string, r calib.Result, names []string
 type span struct{ from, to int }
 
 // drawAll draws frames, several at a time, and ends at the first error.
-func drawAll(ctx context.Context, part span, frames []calib.FrameResult, draw func(context.Context, int) error, o Options) error {
+func drawAll(ctx context.Context, part span, frames []calib.FrameResult, draw func(context.Context, int) error,
+	o Options) error {
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	jobs := make(chan int)
@@ -199,7 +200,8 @@ func writePicture(ctx context.Context, dir string, r calib.Result, i int, name s
 	if err != nil {
 		return picture{why: "its picture could not be shown: " + err.Error()}, nil
 	}
-	if err := replaceUnsynced(filepath.Join(dir, framesDir, name), annotated(clips.Large, f, trip), annotatedSign); err != nil {
+	if err := replaceUnsynced(filepath.Join(dir, framesDir, name), annotated(clips.Large, f, trip),
+		annotatedSign); err != nil {
 		return picture{}, err
 	}
 	return picture{file: framesDir + "/" + name, thumb: makeThumb(clips.Small, f, trip)}, nil

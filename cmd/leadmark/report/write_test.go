@@ -71,7 +71,8 @@ func TestWriteMakesTheFilesOfTheContract(t *testing.T) {
 	dir, page := written(t, "bees", r, o)
 
 	var result struct{ Schema string }
-	if err := json.Unmarshal([]byte(read(t, filepath.Join(dir, "result.json"))), &result); err != nil || result.Schema != "leadmark/result/1" {
+	if err := json.Unmarshal([]byte(read(t, filepath.Join(dir, "result.json"))), &result); err != nil ||
+		result.Schema != "leadmark/result/1" {
 		t.Errorf("result.json: schema %q, %v", result.Schema, err)
 	}
 	rows, err := csv.NewReader(strings.NewReader(read(t, filepath.Join(dir, "readings.csv")))).ReadAll()
@@ -82,7 +83,8 @@ func TestWriteMakesTheFilesOfTheContract(t *testing.T) {
 		name := filepath.Join(dir, "frames", fmt.Sprintf("IMG_%04d.svg", i+1))
 		checkAnnotated(t, read(t, name))
 		if rows[i+1][0] != f.Name || rows[i+1][1] != string(f.Status) {
-			t.Errorf("line %d of readings.csv is %q, %q; want %q, %q", i+2, rows[i+1][0], rows[i+1][1], f.Name, f.Status)
+			t.Errorf("line %d of readings.csv is %q, %q; want %q, %q", i+2, rows[i+1][0], rows[i+1][1], f.Name,
+				f.Status)
 		}
 	}
 	if steps != len(r.Frames) {
@@ -126,7 +128,8 @@ func TestWriteReplacesOnlyItsOwnFiles(t *testing.T) {
 	}
 }
 
-// In a folder that came from somebody else there may be links at names that are written to, and a link in the place of frames.
+// In a folder that came from somebody else there may be links at names that are written to, and a
+// link in the place of frames.
 func TestWriteFollowsNoPlantedLink(t *testing.T) {
 	r := beeRun(3, 0.4)
 	victim := filepath.Join(t.TempDir(), "letter.txt")
@@ -134,7 +137,8 @@ func TestWriteFollowsNoPlantedLink(t *testing.T) {
 		t.Fatal(err)
 	}
 	dir := t.TempDir()
-	for _, name := range []string{"frames/IMG_0002.svg.part", "frames/.IMG_0002.svg.part", ".result.json.part", ".report.html.part"} {
+	for _, name := range []string{"frames/IMG_0002.svg.part", "frames/.IMG_0002.svg.part", ".result.json.part",
+		".report.html.part"} {
 		link := filepath.Join(dir, name)
 		if err := errors.Join(os.MkdirAll(filepath.Dir(link), 0o755), os.Symlink(victim, link)); err != nil {
 			t.Skipf("no symbolic links here: %v", err)
@@ -161,7 +165,8 @@ func TestWriteFollowsNoPlantedLink(t *testing.T) {
 // What a killed program left in a report goes with the next one.
 func TestWriteSweeps(t *testing.T) {
 	dir := t.TempDir()
-	left := []string{"frames/.IMG_0002.svg.leadmark-aaaaaaaaaaaaaaaa.part", ".report.html.leadmark-aaaaaaaaaaaaaaaa.part"}
+	left := []string{"frames/.IMG_0002.svg.leadmark-aaaaaaaaaaaaaaaa.part",
+		".report.html.leadmark-aaaaaaaaaaaaaaaa.part"}
 	for _, name := range left {
 		path := filepath.Join(dir, name)
 		if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o755), os.WriteFile(path, nil, 0o644)); err != nil {
@@ -301,7 +306,8 @@ func TestAnnotateDrawsAFrameByItself(t *testing.T) {
 	noFront := f
 	noFront.Reading.Front, noFront.FrontPX = nil, ruler.Point{}
 	refused := f
-	refused.Status, refused.Reason, refused.Reading = ruler.StatusRefused, ruler.Reason{Code: "dark", Text: "the picture is nearly black"}, ruler.Reading{}
+	refused.Status, refused.Reason, refused.Reading = ruler.StatusRefused,
+		ruler.Reason{Code: "dark", Text: "the picture is nearly black"}, ruler.Reading{}
 	for name, f := range map[string]calib.FrameResult{"read": f, "no front": noFront, "refused": refused} {
 		text := Annotate(clips.Large, f)
 		checkAnnotated(t, string(text))
@@ -312,7 +318,8 @@ func TestAnnotateDrawsAFrameByItself(t *testing.T) {
 			}
 		}
 	}
-	for want, f := range map[string]calib.FrameResult{"front end at": f, "not in the picture": noFront, "refused: the picture": refused} {
+	for want, f := range map[string]calib.FrameResult{"front end at": f, "not in the picture": noFront,
+		"refused: the picture": refused} {
 		if got := verdict(f); !strings.Contains(got, want) || strings.Contains(got, "advance") {
 			t.Errorf("%q, want %q in it", got, want)
 		}
@@ -347,7 +354,8 @@ func checkAnnotated(t *testing.T, text string) {
 			}
 		}
 	}
-	if images != 1 || strings.Contains(text, "http://") && strings.Count(text, "http://") != strings.Count(text, `xmlns="http://www.w3.org/2000/svg"`) {
+	if images != 1 || strings.Contains(text, "http://") &&
+		strings.Count(text, "http://") != strings.Count(text, `xmlns="http://www.w3.org/2000/svg"`) {
 		t.Errorf("%d pictures in an annotated frame, or it loads something", images)
 	}
 }

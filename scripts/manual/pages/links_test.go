@@ -28,8 +28,8 @@ func (p Page) links() []link {
 	return list
 }
 
-// anchors lists what the headings of a page can be reached by, as the common renderers of Markdown make it: small
-// letters, blanks to hyphens, other signs left out.
+// anchors lists what the headings of a page can be reached by, as the common renderers of Markdown
+// make it: small letters, blanks to hyphens, other signs left out.
 func (p Page) anchors() []string {
 	var list []string
 	other := regexp.MustCompile(`[^\p{L}\p{N} _-]`)

@@ -1,8 +1,9 @@
-// Package pages reads the manual: the commands that a page tells people to type, the files it tells them to write, the
-// output it shows, its links, headings and pictures.
+// Package pages reads the manual: the commands that a page tells people to type, the files it tells
+// them to write, the output it shows, its links, headings and pictures.
 //
-// A block fenced as sh holds commands, one a line. A text block right behind it, with nothing between, shows what the
-// last of them prints. A block fenced as "toml NAME" or "csv NAME" is a file that is to be written under that name.
+// A block fenced as sh holds commands, one a line. A text block right behind it, with nothing
+// between, shows what the last of them prints. A block fenced as "toml NAME" or "csv NAME" is a
+// file that is to be written under that name.
 package pages
 
 import (
@@ -26,7 +27,9 @@ type Step struct {
 	Commands []string // of a block of commands
 	File     string   // of a block that is a file: its name,
 	Text     string   // and what is in it
-	Shown    [2]int   // lines of the page, from 0, [first, past the last), that show what the last command prints; equal where there are none
+	// lines of the page, from 0, [first, past the last), that show what the last command prints;
+	// equal where there are none
+	Shown [2]int
 }
 
 // Read reads one page.
@@ -88,7 +91,8 @@ func Place(name, dir, home string) string {
 	return filepath.Join(dir, name)
 }
 
-// Elsewhere tells of a command that is not leadmark's which script of the project runs it; "" where none does.
+// Elsewhere tells of a command that is not leadmark's which script of the project runs it; "" where
+// none does.
 func Elsewhere(command string) string {
 	for _, known := range []struct{ begins, script string }{
 		{"sudo apt-get install ./leadmark_", "scripts/package-check"},

@@ -43,7 +43,8 @@ func TestLinks(t *testing.T) {
 			}
 			if _, err := os.Stat(target); err != nil {
 				t.Errorf("%s:%d: %v", p.Path, l.line, err)
-			} else if other, ok := byPath[target]; l.anchor != "" && (!ok || !slices.Contains(other.anchors(), l.anchor)) {
+			} else if other, ok := byPath[target]; l.anchor != "" &&
+				(!ok || !slices.Contains(other.anchors(), l.anchor)) {
 				t.Errorf("%s:%d: %s has no heading #%s", p.Path, l.line, target, l.anchor)
 			}
 		}
@@ -58,14 +59,16 @@ func TestNothingIsLost(t *testing.T) {
 	shown := map[string]bool{}
 	for _, p := range manual(t) {
 		for _, l := range p.links() {
-			if inDocs := filepath.Base(filepath.Dir(p.Path)) == "docs"; inDocs && (filepath.Base(p.Path) == "index.md" || strings.HasPrefix(l.path, "pictures/")) {
+			if inDocs := filepath.Base(filepath.Dir(p.Path)) == "docs"; inDocs &&
+				(filepath.Base(p.Path) == "index.md" || strings.HasPrefix(l.path, "pictures/")) {
 				shown[l.path] = true
 			}
 		}
 	}
 	total := int64(0)
 	for _, p := range manual(t) {
-		if name := filepath.Base(p.Path); filepath.Base(filepath.Dir(p.Path)) == "docs" && name != "index.md" && !shown[name] {
+		if name := filepath.Base(p.Path); filepath.Base(filepath.Dir(p.Path)) == "docs" && name != "index.md" &&
+			!shown[name] {
 			t.Errorf("docs/index.md does not link to %s", name)
 		}
 	}
@@ -88,7 +91,9 @@ func TestNothingIsLost(t *testing.T) {
 
 func TestRead(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "page.md")
-	text := "# A page: of (mine)\n\n```sh\n# first\nleadmark demo a\n```\n```text\nold\n```\n[one](x.md#y) `[no](link.md)` [two](https://example.org/z)\n```toml ~/a.toml\nk = 1 # [no](either.md)\n```\n```text\nprose\n```\n"
+	text := "# A page: of (mine)\n\n```sh\n# first\nleadmark demo a\n```\n```text\nold\n```\n[one](x.md#y) " +
+		"`[no](link.md)` [two](https://example.org/z)\n```toml ~/a.toml\nk = 1 # " +
+		"[no](either.md)\n```\n```text\nprose\n```\n"
 	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
 		t.Fatal(err)
 	}
@@ -96,10 +101,12 @@ func TestRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(p.Steps) != 2 || !slices.Equal(p.Steps[0].Commands, []string{"leadmark demo a"}) || p.Steps[0].Shown != [2]int{7, 8} || p.Steps[0].Line != 3 {
+	if len(p.Steps) != 2 || !slices.Equal(p.Steps[0].Commands, []string{"leadmark demo a"}) ||
+		p.Steps[0].Shown != [2]int{7, 8} || p.Steps[0].Line != 3 {
 		t.Errorf("steps %+v", p.Steps)
 	}
-	if s := p.Steps[1]; s.File != "~/a.toml" || s.Text != "k = 1 # [no](either.md)\n" || Place(s.File, "d", "h") != filepath.Join("h", "a.toml") {
+	if s := p.Steps[1]; s.File != "~/a.toml" || s.Text != "k = 1 # [no](either.md)\n" ||
+		Place(s.File, "d", "h") != filepath.Join("h", "a.toml") {
 		t.Errorf("the file is %+v", s)
 	}
 	if links := p.links(); len(links) != 1 || links[0] != (link{10, "x.md", "y"}) {

@@ -44,7 +44,8 @@ func rendered(t *testing.T, pages []printed.Page, dpi int) (image.Image, string)
 	if err := os.WriteFile(filepath.Join(dir, "p.pdf"), b.Bytes(), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	out, err := exec.Command(pdftoppm, "-r", fmt.Sprint(dpi), "-f", "1", "-l", "1", "-singlefile", "-gray", "-png", filepath.Join(dir, "p.pdf"), filepath.Join(dir, "p")).CombinedOutput()
+	out, err := exec.Command(pdftoppm, "-r", fmt.Sprint(dpi), "-f", "1", "-l", "1", "-singlefile", "-gray",
+		"-png", filepath.Join(dir, "p.pdf"), filepath.Join(dir, "p")).CombinedOutput()
 	if err != nil {
 		t.Fatalf("pdftoppm: %v\n%s", err, out)
 	}
@@ -98,7 +99,8 @@ func TestSVGMeasuresTrue(t *testing.T) {
 		if err := printed.WriteSVG(&b, printed.Ruler(o), printed.Info{Title: "test"}); err != nil {
 			t.Fatal(err)
 		}
-		c := exec.Command(convert, "--dpi-x", fmt.Sprint(dpi), "--dpi-y", fmt.Sprint(dpi), "--background-color", "white", "--format", "png")
+		c := exec.Command(convert, "--dpi-x", fmt.Sprint(dpi), "--dpi-y", fmt.Sprint(dpi), "--background-color",
+			"white", "--format", "png")
 		c.Stdin = &b
 		out, err := c.Output()
 		if err != nil {
@@ -155,7 +157,8 @@ func measure(t *testing.T, im image.Image, o printed.RulerOptions) {
 
 // The cells that the sheet shows are the code, over the joint too.
 func TestStripsCarryTheCode(t *testing.T) {
-	im, _ := rendered(t, []printed.Page{printed.Ruler(printed.RulerOptions{Paper: printed.Papers()[0], LengthMM: 300})}, 150)
+	im, _ := rendered(t, []printed.Page{printed.Ruler(printed.RulerOptions{Paper: printed.Papers()[0],
+		LengthMM: 300})}, 150)
 	lay := ruler.CodedStrip()
 	at := func(mm float64) int { return int(mm / 25.4 * 150) }
 	for i := range 300 {
@@ -176,7 +179,8 @@ func TestEverythingOnThePaper(t *testing.T) {
 			p := printed.Ruler(printed.RulerOptions{Paper: paper, LengthMM: length, BarMM: 147})
 			for _, b := range p.Boxes {
 				if b.XMM < 3 || b.YMM < 5 || b.XMM+b.WidthMM > p.WidthMM-3 || b.YMM+b.HeightMM > p.HeightMM-5 {
-					t.Fatalf("%s, %d mm: a box at (%.1f, %.1f) of %.1f x %.1f mm runs off the sheet", paper.Name, length, b.XMM, b.YMM, b.WidthMM, b.HeightMM)
+					t.Fatalf("%s, %d mm: a box at (%.1f, %.1f) of %.1f x %.1f mm runs off the sheet", paper.Name,
+						length, b.XMM, b.YMM, b.WidthMM, b.HeightMM)
 				}
 			}
 			for _, x := range p.Texts {
@@ -219,7 +223,8 @@ func TestSVG(t *testing.T) {
 
 // Symbols are read back by zbar, which shares nothing with what drew them, and by gozxing.
 func TestSlatesReadBack(t *testing.T) {
-	texts := []string{"leadmark-slate/1 drop_mm=400 delay_ms=0", "leadmark-slate/1 speed_mps=1.25", "leadmark-slate/1 group=a delay_ms=12.5", "leadmark-slate/1 drop_mm=99.5"}
+	texts := []string{"leadmark-slate/1 drop_mm=400 delay_ms=0", "leadmark-slate/1 speed_mps=1.25",
+		"leadmark-slate/1 group=a delay_ms=12.5", "leadmark-slate/1 drop_mm=99.5"}
 	var cards []printed.Card
 	for _, x := range texts {
 		cards = append(cards, printed.Card{Symbol: x, Lines: []string{"drop 400 mm"}})
@@ -244,7 +249,8 @@ func TestSlatesReadBack(t *testing.T) {
 			t.Errorf("card %d: gozxing reads %v, %v", i, got, err)
 		}
 	}
-	out, err := exec.Command(tool(t, "zbarimg", "zbar-tools"), "--quiet", "--nodbus", "-Sdisable", "-Sqrcode.enable", name).Output()
+	out, err := exec.Command(tool(t, "zbarimg", "zbar-tools"), "--quiet", "--nodbus", "-Sdisable",
+		"-Sqrcode.enable", name).Output()
 	if err != nil {
 		t.Fatalf("zbarimg: %v", err)
 	}

@@ -35,7 +35,8 @@ func Ruler(o RulerOptions) Page {
 	scale := o.scale()
 	room := (p.WidthMM - 2*marginMM - flapMM) / scale
 	strips := cutUp(o.LengthMM, int(room)/10*10, scale)
-	p.text(Text{XMM: marginMM, YMM: 16, SizeMM: 5.4, Bold: true, Text: fmt.Sprintf("Coded ruler, 0 to %d mm", o.LengthMM)})
+	p.text(Text{XMM: marginMM, YMM: 16, SizeMM: 5.4, Bold: true,
+		Text: fmt.Sprintf("Coded ruler, 0 to %d mm", o.LengthMM)})
 	p.text(Text{XMM: p.WidthMM - marginMM, YMM: 16, SizeMM: 3, Anchor: End, Grey: 0.3, Text: o.drawnFor()})
 	p.bar(marginMM, 24, scale)
 	y := 24.0
@@ -68,7 +69,8 @@ func (p *Page) bar(x, y, scale float64) {
 	for _, at := range []float64{0, BarMM / 2, BarMM} {
 		p.box(x+scale*at-line/2, y-3, line, 7.6, 0)
 	}
-	p.text(Text{XMM: x + scale*BarMM/2, YMM: y + 9, SizeMM: 3.6, Anchor: Middle, Bold: true, Text: "this bar must measure 150.0 mm from end line to end line"})
+	p.text(Text{XMM: x + scale*BarMM/2, YMM: y + 9, SizeMM: 3.6, Anchor: Middle, Bold: true,
+		Text: "this bar must measure 150.0 mm from end line to end line"})
 }
 
 // barText says what to do with the bar's length.
@@ -90,14 +92,18 @@ func (o RulerOptions) barText() []string {
 func howTo(strips []strip) []string {
 	out := []string{
 		"1  Print on matt paper at 100 % (actual size), not fitted to the page. Then check the bar: see above.",
-		"2  Cut along the grey lines with a knife and a steel rule, away from your fingers, the edge with the fine lines last.",
-		"3  Glue the strip on a straight lath, its 0 flush with the end that trips the beam, the fine lines along one edge. Use glue or tape without water.",
+		"2  Cut along the grey lines with a knife and a steel rule, away from your fingers, the edge with " +
+			"the fine lines last.",
+		"3  Glue the strip on a straight lath, its 0 flush with the end that trips the beam, the fine lines " +
+			"along one edge. Use glue or tape without water.",
 	}
 	if len(strips) > 1 {
 		at, end := strips[0].toMM, min(strips[0].toMM+50, strips[0].lastMM)
-		out = append(out, fmt.Sprintf("4  Glue the strip that begins at %d over the flap, its cut edge exactly on the %[1]d line, and so on; then check %d to %d with the rule: %d.0 mm.",
+		out = append(out, fmt.Sprintf("4  Glue the strip that begins at %d over the flap, its cut edge "+
+			"exactly on the %[1]d line, and so on; then check %d to %d with the rule: %d.0 mm.",
 			at, at-50, end, end-at+50))
 	}
-	return append(out, fmt.Sprintf("%d  In run.toml: graduation_mm = 1 and front_mm = 0, or what the end really reads. Any 30 mm in the picture give the reading, up to %d mm.",
+	return append(out, fmt.Sprintf("%d  In run.toml: graduation_mm = 1 and front_mm = 0, or what the end "+
+		"really reads. Any 30 mm in the picture give the reading, up to %d mm.",
 		len(out)+1, ruler.CodeCells))
 }

@@ -50,7 +50,8 @@ func (p *Page) card(c Card, x, y, height float64) error {
 		}
 		p.text(Text{XMM: at, YMM: top + 8 + 10*float64(i), SizeMM: size, Bold: true, Text: line})
 	}
-	for i, line := range []string{"Photograph this card, whole and sharp,", "before the shots it speaks of,", "or let it stand in their frames."} {
+	for i, line := range []string{"Photograph this card, whole and sharp,", "before the shots it speaks of,",
+		"or let it stand in their frames."} {
 		p.text(Text{XMM: at, YMM: top + symbolMM - 9 + 4*float64(i), SizeMM: 2.7, Grey: 0.3, Text: line})
 	}
 	p.text(Text{XMM: left, YMM: top + symbolMM + 8, SizeMM: 2.6, Grey: 0.4, Text: c.Symbol})

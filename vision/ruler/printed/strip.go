@@ -125,7 +125,8 @@ func (s strip) cuts(p *Page, x0, y0 float64) {
 	end := x1 + tailMM
 	if !s.last() {
 		end = x1 + flapMM
-		p.text(Text{XMM: x1 + flapMM/2 + 1.8, YMM: (y0 + y1) / 2, SizeMM: 2.8, Anchor: Middle, Upwards: true, Grey: 0.4, Text: "glue"})
+		p.text(Text{XMM: x1 + flapMM/2 + 1.8, YMM: (y0 + y1) / 2, SizeMM: 2.8, Anchor: Middle, Upwards: true,
+			Grey: 0.4, Text: "glue"})
 		p.text(Text{XMM: x1 + flapMM/2 + 4.6, YMM: (y0 + y1) / 2, SizeMM: 2.2, Anchor: Middle, Upwards: true, Grey: 0.4,
 			Text: "under " + strconv.Itoa(s.toMM) + " on"})
 		for y := y0; y < y1; y += 2 { // where the next strip's edge comes to lie

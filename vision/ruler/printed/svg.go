@@ -13,7 +13,8 @@ func WriteSVG(w io.Writer, p Page, info Info) error {
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%gmm" height="%gmm" viewBox="0 0 %[1]g %[2]g">`+"\n", p.WidthMM, p.HeightMM)
 	fmt.Fprintf(&b, "<title>%s</title>\n<rect width=\"100%%\" height=\"100%%\" fill=\"#fff\"/>\n", escaped(info.Title))
 	for _, x := range p.Boxes {
-		fmt.Fprintf(&b, `<rect x="%.4f" y="%.4f" width="%.4f" height="%.4f" fill="%s"/>`+"\n", x.XMM, x.YMM, x.WidthMM, x.HeightMM, tone(x.Grey))
+		fmt.Fprintf(&b, `<rect x="%.4f" y="%.4f" width="%.4f" height="%.4f" fill="%s"/>`+"\n", x.XMM, x.YMM,
+			x.WidthMM, x.HeightMM, tone(x.Grey))
 	}
 	b.WriteString("<g font-family=\"Helvetica, Arial, 'Liberation Sans', sans-serif\">\n")
 	for _, t := range p.Texts {

@@ -2,8 +2,8 @@ package animals
 
 import "math"
 
-// layer is a part of the picture: premultiplied linear light, opacity, and how much of a pixel is covered, by what is half
-// transparent too.
+// layer is a part of the picture: premultiplied linear light, opacity, and how much of a pixel is
+// covered, by what is half transparent too.
 type layer struct {
 	x0, y0, w, h int
 	pix          []float32 // planes a pixel
@@ -53,8 +53,8 @@ func drawn(a Animal, pad int) *layer {
 	return l
 }
 
-// smear moves the layer along a direction while the flash falls off exponentially with the decay length tail, px: the
-// instant by which half the light is given off is where the animal stands.
+// smear moves the layer along a direction while the flash falls off exponentially with the decay
+// length tail, px: the instant by which half the light is given off is where the animal stands.
 func (l *layer) smear(dx, dy, tail float64) *layer {
 	if tail <= 0 {
 		return l
@@ -135,7 +135,8 @@ func (l *layer) pass(kernel []float32, stride, line, n, m int) {
 	}
 }
 
-// shadow is the layer's opacity blurred by about a Gaussian of standard deviation sigma: three box filters.
+// shadow is the layer's opacity blurred by about a Gaussian of standard deviation sigma: three box
+// filters.
 func (l *layer) shadow(sigma float64) []float32 {
 	m := make([]float32, l.w*l.h)
 	for i := range m {

@@ -8,12 +8,13 @@ import (
 // Set is what the frames of one shoot have in common: backdrop, light, exit and perch.
 func Set(seed uint64, width, height int) Scene {
 	r := rand.New(rand.NewPCG(seed, 1))
-	return Scene{Width: width, Height: height, Ground: Ground(r.IntN(4)), Uneven: 0.5 * r.Float64(), Shadow: 0.35 * r.Float64(), Spill: 0.3 * r.Float64(),
+	return Scene{Width: width, Height: height, Ground: Ground(r.IntN(4)), Uneven: 0.5 * r.Float64(),
+		Shadow: 0.35 * r.Float64(), Spill: 0.3 * r.Float64(),
 		FullWell: 8000 + 30000*r.Float64(), Gain: 1, Exit: r.IntN(2) == 0, Perch: r.IntN(2) == 0}
 }
 
-// Random is a frame of a set with n animals on the way to the right, the first about in the middle or, where cut, over an
-// edge. Every frame's flash is a little different.
+// Random is a frame of a set with n animals on the way to the right, the first about in the middle
+// or, where cut, over an edge. Every frame's flash is a little different.
 func Random(set Scene, seed uint64, n int, cut bool) Scene {
 	r := rand.New(rand.NewPCG(seed, 2))
 	s := set

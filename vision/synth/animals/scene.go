@@ -45,9 +45,11 @@ type Scene struct {
 
 // Truth is what is known of a drawn animal.
 type Truth struct {
-	Front   float64 // x of the body's foremost part for a travel to the right, legs and antennae not counted, half the light given off
-	Mask    []bool  // half covered or more, over the whole picture
-	Touches bool    // some of it is cut by the picture's edge
+	// x of the body's foremost part for a travel to the right, legs and antennae not counted, half
+	// the light given off
+	Front   float64
+	Mask    []bool // half covered or more, over the whole picture
+	Touches bool   // some of it is cut by the picture's edge
 	Area    int
 	Box     [4]float64 // smallest and largest x, smallest and largest y of Mask
 }
@@ -121,7 +123,8 @@ func (s *Scene) shade(light []float32, l *layer, length float64) {
 	})
 }
 
-// each visits the pixels of a layer, moved by whole pixels, that lie in the picture: i in the picture, j in the layer.
+// each visits the pixels of a layer, moved by whole pixels, that lie in the picture: i in the
+// picture, j in the layer.
 func (s *Scene) each(l *layer, dx, dy int, visit func(i, j int)) {
 	for y := range l.h {
 		py := l.y0 + y + dy
@@ -136,7 +139,8 @@ func (s *Scene) each(l *layer, dx, dy int, visit func(i, j int)) {
 	}
 }
 
-// lay puts an animal over the backdrop; where it is half transparent, and on its rims, the backdrop's light spills on it.
+// lay puts an animal over the backdrop; where it is half transparent, and on its rims, the
+// backdrop's light spills on it.
 func (s *Scene) lay(light []float32, l *layer) {
 	s.each(l, 0, 0, func(i, j int) {
 		p := l.pix[planes*j:][:planes]
@@ -152,7 +156,8 @@ func (s *Scene) lay(light []float32, l *layer) {
 }
 
 func (s *Scene) truth(l *layer, a Animal) Truth {
-	t := Truth{Front: front(a), Mask: make([]bool, s.Width*s.Height), Box: [4]float64{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)}}
+	t := Truth{Front: front(a), Mask: make([]bool, s.Width*s.Height),
+		Box: [4]float64{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)}}
 	s.each(l, 0, 0, func(i, j int) {
 		if l.pix[planes*j+covered] < 0.5 {
 			return
@@ -160,7 +165,8 @@ func (s *Scene) truth(l *layer, a Animal) Truth {
 		x, y := i%s.Width, i/s.Width
 		t.Mask[i] = true
 		t.Area++
-		t.Box = [4]float64{min(t.Box[0], float64(x)), max(t.Box[1], float64(x)), min(t.Box[2], float64(y)), max(t.Box[3], float64(y))}
+		t.Box = [4]float64{min(t.Box[0], float64(x)), max(t.Box[1], float64(x)), min(t.Box[2], float64(y)),
+			max(t.Box[3], float64(y))}
 		t.Touches = t.Touches || x == 0 || y == 0 || x == s.Width-1 || y == s.Height-1
 	})
 	return t
@@ -184,7 +190,8 @@ func (s *Scene) develop(light []float32) *image.RGBA {
 		for c := range 3 {
 			x := light[3*i+c] * float32(gain)
 			if s.FullWell > 0 {
-				x += float32(math.Sqrt(float64(max(0, x))/s.FullWell+64/(s.FullWell*s.FullWell))) * normals[draw>>(20*c)&(1<<14-1)]
+				x += float32(math.Sqrt(float64(max(0,
+					x))/s.FullWell+64/(s.FullWell*s.FullWell))) * normals[draw>>(20*c)&(1<<14-1)]
 			}
 			im.Pix[4*i+c] = tones[max(0, min(len(tones)-1, int(x*float32(len(tones)-1)+0.5)))]
 		}

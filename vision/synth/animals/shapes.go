@@ -30,7 +30,8 @@ func limb(u0, v0, u1, v1, thick float64, c rgb) part {
 
 // parts lists a kind's pieces from behind to the front.
 func parts(k Kind) []part {
-	black, amber, brown, grey := rgb{0.02, 0.018, 0.015}, rgb{0.5, 0.27, 0.04}, rgb{0.16, 0.08, 0.03}, rgb{0.35, 0.33, 0.3}
+	black, amber, brown, grey := rgb{0.02, 0.018, 0.015}, rgb{0.5, 0.27, 0.04}, rgb{0.16, 0.08, 0.03},
+		rgb{0.35, 0.33, 0.3}
 	straw := rgb{0.45, 0.36, 0.16}
 	switch k {
 	case Hopper:
@@ -38,13 +39,15 @@ func parts(k Kind) []part {
 			limb(-0.55, -0.02, -0.8, 0.22, 0.05, straw), limb(-0.8, 0.22, -0.95, -0.2, 0.03, brown),
 			limb(-0.3, -0.08, -0.22, -0.25, 0.03, brown), limb(-0.45, -0.08, -0.5, -0.26, 0.03, brown),
 			limb(-0.03, 0.04, 0.1, 0.12, 0.014, brown),
-			{u: -0.55, v: 0.02, ru: 0.45, rv: 0.12, turn: 0.03, colour: straw, bands: brown, banded: 9, opacity: 1, body: true},
+			{u: -0.55, v: 0.02, ru: 0.45, rv: 0.12, turn: 0.03, colour: straw, bands: brown, banded: 9,
+				opacity: 1, body: true},
 			{u: -0.13, v: 0, ru: 0.13, rv: 0.13, colour: amber, opacity: 1, body: true},
 			{u: -0.08, v: 0.05, ru: 0.035, rv: 0.035, colour: black, opacity: 1},
 		}
 	case Runner:
 		return []part{
-			limb(-0.3, -0.08, -0.15, -0.24, 0.028, black), limb(-0.45, -0.08, -0.5, -0.26, 0.028, black), limb(-0.6, -0.08, -0.82, -0.24, 0.028, black),
+			limb(-0.3, -0.08, -0.15, -0.24, 0.028, black), limb(-0.45, -0.08, -0.5, -0.26, 0.028, black),
+			limb(-0.6, -0.08, -0.82, -0.24, 0.028, black),
 			limb(-0.03, 0.02, 0.14, 0.1, 0.014, brown),
 			{u: -0.62, v: 0.02, ru: 0.38, rv: 0.15, colour: brown, bands: amber, banded: 5, opacity: 1, body: true},
 			{u: -0.25, v: 0, ru: 0.13, rv: 0.12, colour: amber, bands: brown, banded: 12, opacity: 1, body: true},
@@ -52,9 +55,11 @@ func parts(k Kind) []part {
 		}
 	}
 	return []part{
-		limb(-0.25, -0.12, -0.2, -0.32, 0.03, black), limb(-0.32, -0.14, -0.36, -0.36, 0.03, black), limb(-0.42, -0.13, -0.56, -0.33, 0.035, black),
+		limb(-0.25, -0.12, -0.2, -0.32, 0.03, black), limb(-0.32, -0.14, -0.36, -0.36, 0.03, black),
+		limb(-0.42, -0.13, -0.56, -0.33, 0.035, black),
 		limb(-0.04, 0.06, 0.08, 0.16, 0.016, black), limb(-0.05, 0.04, 0.1, 0.08, 0.016, black),
-		{u: -0.62, v: 0, ru: 0.38, rv: 0.19, turn: 0.05, colour: amber, bands: black, banded: 11, opacity: 1, body: true},
+		{u: -0.62, v: 0, ru: 0.38, rv: 0.19, turn: 0.05, colour: amber, bands: black, banded: 11, opacity: 1,
+			body: true},
 		{u: -0.3, v: 0.03, ru: 0.18, rv: 0.2, colour: amber, bands: brown, banded: 31, opacity: 1, body: true},
 		{u: -0.12, v: 0, ru: 0.12, rv: 0.14, colour: black, bands: brown, banded: 23, opacity: 1, body: true},
 		{u: -0.5, v: 0.27, ru: 0.32, rv: 0.085, turn: -0.35, colour: grey, opacity: 0.45},

@@ -5,8 +5,8 @@ import (
 	"math/rand/v2"
 )
 
-// Shoot draws frames of animals that leave an exit to the right as the plan's model has it: each at a speed, a heading and a lag of its own.
-// Lengths in metres, times in seconds, angles in radians.
+// Shoot draws frames of animals that leave an exit to the right as the plan's model has it: each at
+// a speed, a heading and a lag of its own. Lengths in metres, times in seconds, angles in radians.
 type Shoot struct {
 	Set         Scene // what all frames have in common
 	Kind        Kind
@@ -25,7 +25,8 @@ type Shoot struct {
 	Seed        uint64
 }
 
-// Frame is the scene of frame i, and how far its nose is past the trip point along and above the middle of the opening.
+// Frame is the scene of frame i, and how far its nose is past the trip point along and above the
+// middle of the opening.
 func (s Shoot) Frame(i int) (scene Scene, along, up float64) {
 	r := rand.New(rand.NewPCG(s.Seed, uint64(i)+1))
 	v := 0.0
@@ -39,7 +40,8 @@ func (s Shoot) Frame(i int) (scene Scene, along, up float64) {
 	heading := math.Atan2(vy, vx)
 	scene = s.Set
 	scene.Seed, scene.Gain = s.Seed*100000+uint64(i)+1, 1+0.03*r.NormFloat64()
-	scene.Animals = []Animal{{Kind: s.Kind, Length: s.Length * s.Scale, Nose: [2]float64{s.Trip[0] + along*s.Scale, s.Trip[1] - up*s.Scale},
+	scene.Animals = []Animal{{Kind: s.Kind, Length: s.Length * s.Scale,
+		Nose:    [2]float64{s.Trip[0] + along*s.Scale, s.Trip[1] - up*s.Scale},
 		Heading: heading, Way: heading, Defocus: s.Blur, Tail: math.Hypot(vx, vy) * s.Tail * s.Scale, Seed: r.Uint32()}}
 	return scene, along, up
 }

@@ -10,8 +10,8 @@ import (
 // EmptyFile is the name of the frame of the empty set that Write draws.
 const EmptyFile = "EMPTY.JPG"
 
-// Write draws the empty set and frames IMG_0001.JPG and on into a folder, frame i being scene(i). Frames beyond the number
-// drawn are copies of those.
+// Write draws the empty set and frames IMG_0001.JPG and on into a folder, frame i being scene(i).
+// Frames beyond the number drawn are copies of those.
 func (s Shoot) Write(dir string, frames, drawn int, scene func(i int) Scene) error {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return err
@@ -52,6 +52,7 @@ func writeScene(path string, s Scene) error {
 
 // Describe is what shoot.toml says of where things stand in the picture.
 func (s Shoot) Describe() string {
-	return fmt.Sprintf("travel = \"right\"\npx_per_mm = %g\nempty = %q\nexit_px = [%g, %g]\n\n[trip]\nline_px = [[%g, 0], [%g, %d]]\n",
+	return fmt.Sprintf("travel = \"right\"\npx_per_mm = %g\nempty = %q\nexit_px = [%g, "+
+		"%g]\n\n[trip]\nline_px = [[%g, 0], [%g, %d]]\n",
 		s.Scale/1e3, EmptyFile, s.Trip[0], s.Trip[1], s.Trip[0], s.Trip[0], s.Set.Height-1)
 }

@@ -51,7 +51,8 @@ func (b Backdrop) at(x, y float64, seed uint32) RGB {
 	return c.mul(1 + 0.02*cloud(x/400, y/400, 3, seed))
 }
 
-// leaves is foliage far out of focus: each gleam a soft disk, as a lens shows it, over blotches of green.
+// leaves is foliage far out of focus: each gleam a soft disk, as a lens shows it, over blotches of
+// green.
 func leaves(x, y float64, seed uint32) RGB {
 	a := 0.5 + 0.5*cloud(x/420+0.4*noise(x/300, y/260, seed+8), y/380, 3, seed)
 	c := mix(RGB{0.008, 0.022, 0.009}, RGB{0.085, 0.16, 0.035}, a*a)

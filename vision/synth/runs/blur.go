@@ -177,8 +177,8 @@ func (l *layer) smear(ts []tap) {
 	l.pix = dst
 }
 
-// disk returns places spread evenly over a disk of radius r, the picture of a defocused point: rings of equal
-// width, points by area, each ring at the root mean square radius of its part.
+// disk returns places spread evenly over a disk of radius r, the picture of a defocused point:
+// rings of equal width, points by area, each ring at the root mean square radius of its part.
 func disk(r float64) []ruler.Point {
 	var ps []ruler.Point
 	n := max(1, int(math.Ceil(r*2)))

@@ -37,8 +37,9 @@ func (c Camera) Project(p Vec) ruler.Point {
 	return ruler.Point{X: c.Centre.X + c.FocalPX*k*x, Y: c.Centre.Y + c.FocalPX*k*y}
 }
 
-// faces reports whether a point lies where Project means anything: before the camera, and not so far aside that the
-// distortion's polynomial, which holds for the picture only, turns back and folds it into the picture.
+// faces reports whether a point lies where Project means anything: before the camera, and not so
+// far aside that the distortion's polynomial, which holds for the picture only, turns back and
+// folds it into the picture.
 func (c Camera) faces(p Vec) bool {
 	x, y := p.X/p.Z, p.Y/p.Z
 	return p.Z > 0 && 1+3*c.K1*(x*x+y*y) > 0

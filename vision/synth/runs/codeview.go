@@ -44,11 +44,13 @@ func CodeViewAt(seed, number uint64) CodeView {
 	c.Centre = ruler.Point{X: float64(c.Width) / 2, Y: float64(c.Height) / 2}
 	look := Coded(length)
 	look.Gloss = span(0, 0.1)
-	s := Scene{Camera: c, Look: look, Backdrop: Backdrop{Kind: []BackdropKind{Cloth, Card, Foliage, Planks, Soil}[rnd.IntN(5)], Behind: 0.1}}
+	s := Scene{Camera: c, Look: look, Backdrop: Backdrop{Kind: []BackdropKind{Cloth, Card, Foliage, Planks,
+		Soil}[rnd.IntN(5)], Behind: 0.1}}
 	// The trip point is the picture's middle; the ruler passes it so far that From comes to lie
 	// half a picture before it.
 	half := float64(view) / 2 / v.PerMM * mm
-	s.Track = Track{Trip: Vec{0, 0, 0.3}, Travel: travel, Tilt: tilt, Yaw: span(-15, 15) * deg, Roll: span(-15, 15) * deg}
+	s.Track = Track{Trip: Vec{0, 0, 0.3}, Travel: travel, Tilt: tilt, Yaw: span(-15, 15) * deg,
+		Roll: span(-15, 15) * deg}
 	s.Pose = Pose{Advance: v.From + half, Lateral: span(-2, 2) * mm}
 	if !cut {
 		s.Grips = []Grip{{Kind: "sleeve", At: v.From + shown}}
@@ -58,7 +60,8 @@ func CodeViewAt(seed, number uint64) CodeView {
 	share := span(0, 0.9)
 	s.Softness = max(0.6, blur*(1-share))
 	s.Speed, s.Exposure = span(0.5, 3), 0.005
-	s.Flash = Flash{Head: Vec{span(-0.2, 0.2), span(-0.3, -0.1), span(-0.1, 0.12)}, Power: span(0.5, 0.95), Fill: span(0.02, 0.15)}
+	s.Flash = Flash{Head: Vec{span(-0.2, 0.2), span(-0.3, -0.1), span(-0.1, 0.12)}, Power: span(0.5, 0.95),
+		Fill: span(0.02, 0.15)}
 	// The picture is smeared by the front end's velocity in it; that end, up to 0.8 m away on a
 	// track out of the picture's plane, is nearer or farther than what is in view.
 	way := s.velocityPX(place(s.Camera, s.Track, s.Pose, &s.Look)).Len()

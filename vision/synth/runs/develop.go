@@ -13,7 +13,8 @@ const coarse = 4
 // ghost returns the layer a quarter as large and smeared along way (px), a fifth of it before and
 // the rest after the flash: what a lasting light records of a ruler that moves on.
 func (l *layer) ghost(way ruler.Point) *layer {
-	r := image.Rect(floorDiv(l.rect.Min.X), floorDiv(l.rect.Min.Y), floorDiv(l.rect.Max.X-1)+1, floorDiv(l.rect.Max.Y-1)+1)
+	r := image.Rect(floorDiv(l.rect.Min.X), floorDiv(l.rect.Min.Y), floorDiv(l.rect.Max.X-1)+1,
+		floorDiv(l.rect.Max.Y-1)+1)
 	sx, sy := int(math.Abs(way.X)/coarse)+2, int(math.Abs(way.Y)/coarse)+2
 	out := newLayer(image.Rect(r.Min.X-sx, r.Min.Y-sy, r.Max.X+sx, r.Max.Y+sy))
 	for y := l.rect.Min.Y; y < l.rect.Max.Y; y++ {

@@ -7,7 +7,8 @@ import (
 	"time"
 )
 
-// Exif is what a camera says of a frame. Zero fields are left out of the file, Flash and Orientation apart.
+// Exif is what a camera says of a frame. Zero fields are left out of the file, Flash and
+// Orientation apart.
 type Exif struct {
 	Make, Model string
 	Taken       time.Time // written with sub-seconds to 1/1000 and its offset from UTC
@@ -85,7 +86,8 @@ func directory(es []entry, offset int) []byte {
 
 // segment returns the JPEG APP1 segment that holds the EXIF block.
 func (x Exif) segment() []byte {
-	camera := []entry{ascii(tagMake, x.Make), ascii(tagModel, x.Model), short(tagOrientation, max(1, x.Orientation)), long(tagExif, 0)}
+	camera := []entry{ascii(tagMake, x.Make), ascii(tagModel, x.Model),
+		short(tagOrientation, max(1, x.Orientation)), long(tagExif, 0)}
 	const first = 8
 	second := first + len(directory(camera, first))
 	camera[3] = long(tagExif, second)
@@ -108,7 +110,8 @@ func (x Exif) shot() []entry {
 		es = append(es, short(tagISO, x.ISO))
 	}
 	if !x.Taken.IsZero() {
-		es = append(es, ascii(tagTaken, x.Taken.Format("2006:01:02 15:04:05")), ascii(tagOffset, x.Taken.Format("-07:00")))
+		es = append(es, ascii(tagTaken, x.Taken.Format("2006:01:02 15:04:05")),
+			ascii(tagOffset, x.Taken.Format("-07:00")))
 	}
 	fired := 0
 	if x.Fired {

@@ -24,12 +24,14 @@ func Looks() []Look {
 	rounded.Name, rounded.Round = "black, round end", 9*mm
 	holed := PaperStrip()
 	holed.Name, holed.Margin, holed.Hole = "paper, hole", 3*mm, &Hole{At: 11 * mm, Radius: 3 * mm}
-	return []Look{WhitePlastic(), PaperStrip(), chamfered, holed, BlackPlastic(), rounded, Steel(), SteelHalf(), WoodRule(), ClearPlastic(),
+	return []Look{WhitePlastic(), PaperStrip(), chamfered, holed, BlackPlastic(), rounded, Steel(), SteelHalf(),
+		WoodRule(), ClearPlastic(),
 		Tape(), InchRule(16), InchRule(32), TwoScales(), turnedRound(WhitePlastic()), Banded(20 * mm)}
 }
 
-// Gallery returns single pictures of every look, turned in the plane to any of the four ways and 10 degrees
-// beside it, out of the plane by up to 15 degrees, over every backdrop, sharp to fairly blurred.
+// Gallery returns single pictures of every look, turned in the plane to any of the four ways and 10
+// degrees beside it, out of the plane by up to 15 degrees, over every backdrop, sharp to fairly
+// blurred.
 func Gallery(seed int64) []Single {
 	backdrops := []Backdrop{{Kind: Cloth}, {Kind: Card}, {Kind: Foliage}, {Kind: Planks}, {Kind: Soil},
 		{Kind: Plain, Colour: RGB{0.1, 0.22, 0.42}}, {Kind: Plain, Colour: RGB{0.08, 0.25, 0.1}}}
@@ -91,11 +93,13 @@ func WriteGallery(dir string, seed int64) error {
 	for _, g := range Gallery(seed) {
 		im, t := Render(g.Scene)
 		name := g.Name + ".jpg"
-		x := Exif{Make: "Greenhouse", Model: "Test camera", FNumber: 11, ISO: 200, Exposure: g.Exposure, Focal: focal, Fired: true, Orientation: 1}
+		x := Exif{Make: "Greenhouse", Model: "Test camera", FNumber: 11, ISO: 200, Exposure: g.Exposure,
+			Focal: focal, Fired: true, Orientation: 1}
 		if err := WriteJPEG(filepath.Join(dir, name), im, x, 90); err != nil {
 			return err
 		}
-		all = append(all, entry{g.Look.Name, g.Look.Graduation() / mm, g.Look.Front() / mm, g.Track.Travel, truthOf(name, &shot{}, t, 0, false)})
+		all = append(all, entry{g.Look.Name, g.Look.Graduation() / mm, g.Look.Front() / mm, g.Track.Travel,
+			truthOf(name, &shot{}, t, 0, false)})
 	}
 	text, err := json.MarshalIndent(all, "", " ")
 	if err != nil {

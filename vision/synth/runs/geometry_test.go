@@ -27,7 +27,8 @@ func linearPicture(s Scene) (picture, Truth) {
 	return p, truth
 }
 
-// light returns the light at a place of a picture by Catmull-Rom interpolation, which adds no blur to second order.
+// light returns the light at a place of a picture by Catmull-Rom interpolation, which adds no blur
+// to second order.
 func light(im picture, p ruler.Point) float64 {
 	x, y := int(math.Floor(p.X)), int(math.Floor(p.Y))
 	fx, fy := p.X-float64(x), p.Y-float64(y)
@@ -86,9 +87,9 @@ func poses() map[string]func(*Scene) {
 	}
 }
 
-// The truth is computed by projecting points of space, the picture by following rays back from pixels:
-// the centroid of every isolated line must lie where the truth says. The renderer is asked for 0.02 px, and
-// does better than 0.01 px.
+// The truth is computed by projecting points of space, the picture by following rays back from
+// pixels: the centroid of every isolated line must lie where the truth says. The renderer is asked
+// for 0.02 px, and does better than 0.01 px.
 func TestLinesAreDrawnWhereTruthSays(t *testing.T) {
 	for name, turn := range poses() {
 		s := plainScene()
@@ -125,8 +126,8 @@ func centroidOffset(im picture, truth Truth, i int) float64 {
 	return moment / sum
 }
 
-// The variances of independent blurs add: line width w and pixel 1 (uniform: w^2/12, 1/12), lens (Gaussian), disk
-// (r^2/4, uniform disk), flash (numerical variance of the pulse times speed).
+// The variances of independent blurs add: line width w and pixel 1 (uniform: w^2/12, 1/12), lens
+// (Gaussian), disk (r^2/4, uniform disk), flash (numerical variance of the pulse times speed).
 func TestBlurHasTheExpectedWidth(t *testing.T) {
 	for _, c := range []struct {
 		name                  string
@@ -174,9 +175,10 @@ func pulseVariance(p Pulse) float64 {
 	return s2/s0 - s1/s0*s1/s0
 }
 
-// The effective instant is that by which half the light is given off (formats.md). The edge's profile is the
-// pulse's light over time, spread along the travel from the true front and blurred by lens and pixel: where it
-// crosses half is worked out here by plain summing, counted from the true front.
+// The effective instant is that by which half the light is given off (formats.md). The edge's
+// profile is the pulse's light over time, spread along the travel from the true front and blurred
+// by lens and pixel: where it crosses half is worked out here by plain summing, counted from the
+// true front.
 func halfLit(p Pulse, pxPerS, sigma float64) float64 {
 	const n = 20000
 	end := p.Rise + 30*p.Tail
@@ -263,7 +265,8 @@ func TestFaceIsNotMirrored(t *testing.T) {
 	}
 }
 
-// Two equal flashes 2 ms apart at 1.5 m/s show two fronts 3 mm apart, and half the ruler's light between them.
+// Two equal flashes 2 ms apart at 1.5 m/s show two fronts 3 mm apart, and half the ruler's light
+// between them.
 func TestTwinFlashShowsTwoFronts(t *testing.T) {
 	s := plainScene()
 	s.Look.Base, s.Backdrop.Colour = grey(0.8), grey(0.1)
@@ -280,8 +283,9 @@ func TestTwinFlashShowsTwoFronts(t *testing.T) {
 	}
 }
 
-// A block before the ruler 20 mm back from the trip point hides what lies behind it: with the front 60 mm past the
-// trip point, readings from about 80 mm on (the block is nearer the camera, off the axis: a few millimetres).
+// A block before the ruler 20 mm back from the trip point hides what lies behind it: with the front
+// 60 mm past the trip point, readings from about 80 mm on (the block is nearer the camera, off the
+// axis: a few millimetres).
 func TestBlockHidesGraduations(t *testing.T) {
 	s := plainScene()
 	s.Look = WhitePlastic()
@@ -297,7 +301,8 @@ func TestBlockHidesGraduations(t *testing.T) {
 	}
 }
 
-// A long strip close by reaches far out of the picture, where nothing is seen of it: this view shows it from 764 mm on.
+// A long strip close by reaches far out of the picture, where nothing is seen of it: this view
+// shows it from 764 mm on.
 func TestNothingIsSeenFarAside(t *testing.T) {
 	_, truth := Render(CodeViewAt(424242, 6527).Scene)
 	if len(truth.Graduations) < 25 {

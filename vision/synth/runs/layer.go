@@ -38,7 +38,8 @@ func (l *layer) coverage(p ruler.Point) float64 {
 	return float64(l.pix[4*((y-l.rect.Min.Y)*l.rect.Dx()+x-l.rect.Min.X)+3])
 }
 
-// bounds returns the pixels around some places, with a margin, cut to the camera's picture enlarged by spill.
+// bounds returns the pixels around some places, with a margin, cut to the camera's picture enlarged
+// by spill.
 func bounds(c Camera, ps []ruler.Point, margin, spill int) image.Rectangle {
 	r := image.Rectangle{Min: image.Point{X: 1 << 30, Y: 1 << 30}, Max: image.Point{X: -1 << 30, Y: -1 << 30}}
 	for _, p := range ps {

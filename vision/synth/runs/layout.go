@@ -17,7 +17,8 @@ const (
 // layout sets up the camera and the track so that every planned advance is in the picture.
 func (r *RunSpec) layout(rnd *rand.Rand) Scene {
 	c := Camera{Width: r.Width, Height: r.Height, K1: r.K1, FocalPX: focal / sensor * float64(max(r.Width, r.Height))}
-	c.Centre = ruler.Point{X: float64(r.Width-1)/2 + 4*rnd.NormFloat64(), Y: float64(r.Height-1)/2 + 4*rnd.NormFloat64()}
+	c.Centre = ruler.Point{X: float64(r.Width-1)/2 + 4*rnd.NormFloat64(),
+		Y: float64(r.Height-1)/2 + 4*rnd.NormFloat64()}
 	along, across := float64(r.Width), float64(r.Height)
 	if r.Travel == "down" || r.Travel == "up" {
 		along, across = across, along
@@ -45,12 +46,14 @@ func (r *RunSpec) layout(rnd *rand.Rand) Scene {
 	}
 	r.lights(&s)
 	if r.Decoy {
-		s.Decoy = &Decoy{Look: WoodRule(), Pose: Pose{Advance: 0.62 * along / perM, Lateral: 0.34 * across / perM, Depth: 0.02, Tilt: 0.06}}
+		s.Decoy = &Decoy{Look: WoodRule(), Pose: Pose{Advance: 0.62 * along / perM, Lateral: 0.34 * across / perM,
+			Depth: 0.02, Tilt: 0.06}}
 	}
 	return s
 }
 
-// lights puts the head beside the camera and sets its power so that the brightest part of the track is not blown out.
+// lights puts the head beside the camera and sets its power so that the brightest part of the track
+// is not blown out.
 func (r *RunSpec) lights(s *Scene) {
 	f := s.Track.basis()
 	mid := s.Track.Trip.sub(f.a.mul(r.longest() * (0.5 - 0.5*r.Falloff)))
@@ -75,8 +78,9 @@ func (r *RunSpec) scene(base Scene, sh *shot, rnd *rand.Rand, number int) Scene 
 		s.Camera.Centre = s.Camera.Centre.Add(ruler.Point{X: r.Move.DX, Y: r.Move.DY})
 	}
 	k := r.Loose
-	s.Pose = Pose{Advance: sh.advance(), Lateral: k * 1.5 * mm * rnd.NormFloat64(), Depth: k * 0.3 * mm * rnd.NormFloat64(),
-		Tilt: k * 0.008 * rnd.NormFloat64(), Yaw: k * 0.006 * rnd.NormFloat64(), Roll: k * 0.03 * rnd.NormFloat64()}
+	s.Pose = Pose{Advance: sh.advance(), Lateral: k * 1.5 * mm * rnd.NormFloat64(),
+		Depth: k * 0.3 * mm * rnd.NormFloat64(),
+		Tilt:  k * 0.008 * rnd.NormFloat64(), Yaw: k * 0.006 * rnd.NormFloat64(), Roll: k * 0.03 * rnd.NormFloat64()}
 	s.Speed, s.Accel = sh.velocity(), sh.accel
 	s.Flash.Power *= 1 + 0.03*rnd.NormFloat64()
 	if r.Grip != "" {

@@ -16,11 +16,12 @@ const (
 	leastEdgeCode = 6.0   // code values between the ruler's end and what lies beyond
 )
 
-// Legible says whether a scene's picture is to be read, by the scene alone: "" where it is, else what is
-// wrong. At least 25 graduations of the first scale lie in the picture, not hidden, at least 2.9 px apart,
-// whose marks after all blur (of standard deviation up to a third of a graduation) swing by at least 3 code
-// values and 0.7 of a pixel's noise about their mean; and the front end, or band, is in view with three
-// graduations beyond it, at least 6 code values from the backdrop. A person at a screen reads such pictures.
+// Legible says whether a scene's picture is to be read, by the scene alone: "" where it is, else
+// what is wrong. At least 25 graduations of the first scale lie in the picture, not hidden, at
+// least 2.9 px apart, whose marks after all blur (of standard deviation up to a third of a
+// graduation) swing by at least 3 code values and 0.7 of a pixel's noise about their mean; and the
+// front end, or band, is in view with three graduations beyond it, at least 6 code values from the
+// backdrop. A person at a screen reads such pictures.
 func (s *Scene) Legible(t Truth) string {
 	if t.Why != "" {
 		return t.Why
@@ -52,7 +53,8 @@ func (s *Scene) tellable(r *placed, u, blur float64) bool {
 	pitch := s.perMetre(r, u) * sc.Pitch
 	base, ink := s.tones(r, u, sc.middle(r.look.Width))
 	part := sc.LineWidth / sc.Pitch
-	swing := 2 / math.Pi * math.Sin(math.Pi*part) * math.Exp(-2*math.Pow(math.Pi*blur/pitch, 2)) * math.Abs(code255(base)-code255(ink))
+	swing := 2 / math.Pi * math.Sin(math.Pi*part) * math.Exp(-2*math.Pow(math.Pi*blur/pitch,
+		2)) * math.Abs(code255(base)-code255(ink))
 	return pitch >= leastPitch && swing >= leastCodes && swing >= leastToNoise*s.codeNoise(base)
 }
 
@@ -89,7 +91,8 @@ func (s *Scene) endShows(r *placed, at float64) bool {
 	return least >= leastEdgeCode
 }
 
-// shadowAt is the part of the flash's light that the ruler lets reach the backdrop at a place of the picture.
+// shadowAt is the part of the flash's light that the ruler lets reach the backdrop at a place of
+// the picture.
 func (s *Scene) shadowAt(r *placed, p ruler.Point) float64 {
 	if s.Shadow <= 0 {
 		return 1
@@ -134,8 +137,9 @@ func code255(x float64) float64 {
 	return float64(t[i]) / 256
 }
 
-// codeNoise is the noise of one pixel's grey in code values, at a linear tone: shot and read noise through
-// the curve's slope, three channels weighed as grey is made of them (ITU-R BT.601), and rounding.
+// codeNoise is the noise of one pixel's grey in code values, at a linear tone: shot and read noise
+// through the curve's slope, three channels weighed as grey is made of them (ITU-R BT.601), and
+// rounding.
 func (s *Scene) codeNoise(x float64) float64 {
 	const rounding = 1.0 / 12
 	if s.Sensor.FullWell <= 0 {
@@ -155,13 +159,14 @@ func (s *Scene) TripLine() ruler.Line {
 	return s.Track.line(s.Camera, s.StatedLine, s.Look.Width/2)
 }
 
-// EndBound is the Cramer-Rao bound on the place of the front end along the ruler, px: the least standard
-// deviation of any unbiased estimate. For a signal s in white normal noise of standard deviation sigma it is
-// 1 / sqrt(sum over the pixels of (ds/dplace)^2 / sigma^2) (S. M. Kay, Fundamentals of Statistical Signal
-// Processing: Estimation Theory, 1993, section 3.5, equation 3.14). The signal is a step between the two
-// light levels blurred to a Gaussian of the picture's blur, as the curve of tones shows it, the same on every
-// line of pixels across the ruler but at its rounded corners and where print stands at the very end; sigma follows the light. The edge's direction is
-// unknown too; the place is that on the long axis.
+// EndBound is the Cramer-Rao bound on the place of the front end along the ruler, px: the least
+// standard deviation of any unbiased estimate. For a signal s in white normal noise of standard
+// deviation sigma it is 1 / sqrt(sum over the pixels of (ds/dplace)^2 / sigma^2) (S. M. Kay,
+// Fundamentals of Statistical Signal Processing: Estimation Theory, 1993, section 3.5, equation
+// 3.14). The signal is a step between the two light levels blurred to a Gaussian of the picture's
+// blur, as the curve of tones shows it, the same on every line of pixels across the ruler but at
+// its rounded corners and where print stands at the very end; sigma follows the light. The edge's
+// direction is unknown too; the place is that on the long axis.
 func (s *Scene) EndBound(t Truth) float64 {
 	r := place(s.Camera, s.Track, s.Pose, &s.Look)
 	at := t.FrontMM * mm
@@ -179,9 +184,9 @@ func (s *Scene) EndBound(t Truth) float64 {
 	return math.Sqrt(aside / (length * perLine))
 }
 
-// plainEnd describes the part of the end at reading at that is straight and bears no print within reach px: its
-// length, px, and how many times the variance of a place on the long axis, the edge's direction being unknown,
-// exceeds that at the part's middle.
+// plainEnd describes the part of the end at reading at that is straight and bears no print within
+// reach px: its length, px, and how many times the variance of a place on the long axis, the edge's
+// direction being unknown, exceeds that at the part's middle.
 func (s *Scene) plainEnd(r *placed, at, reach float64) (length, aside float64) {
 	l := r.look
 	const steps = 400
@@ -200,7 +205,8 @@ func (s *Scene) plainEnd(r *placed, at, reach float64) (length, aside float64) {
 			n, sum, squares = n+1, sum+v, squares+v*v
 		}
 	}
-	whole := s.Camera.Project(r.point(at, l.Width/2-l.Round)).Sub(s.Camera.Project(r.point(at, l.Round-l.Width/2))).Len()
+	whole := s.Camera.Project(r.point(at, l.Width/2-l.Round)).Sub(s.Camera.Project(r.point(at,
+		l.Round-l.Width/2))).Len()
 	mean := sum / n
 	return whole * n / steps, 1 + mean*mean/(squares/n-mean*mean)
 }

@@ -19,8 +19,8 @@ type Pulse struct {
 	Cut        float64 // s after the peak at which a controlled head cuts the tail off; 0 for never
 }
 
-// TailFor returns the pulse without cut whose duration above a tenth of the peak (t0.1, ISO 2827) is t01.
-// For a rise of r and a tail constant k, t0.1 = 0.9 r + k ln 10; r is taken as t01/20.
+// TailFor returns the pulse without cut whose duration above a tenth of the peak (t0.1, ISO 2827)
+// is t01. For a rise of r and a tail constant k, t0.1 = 0.9 r + k ln 10; r is taken as t01/20.
 func TailFor(t01 float64) Pulse {
 	r := t01 / 20
 	return Pulse{Rise: r, Tail: (t01 - 0.9*r) / math.Ln10}

@@ -87,7 +87,8 @@ func TestNoiseVariance(t *testing.T) {
 		sq += float64(v) * float64(v) / n
 	}
 	want := level/2000 + 30.0*30/(2000*2000)
-	// The standard error of a variance is its sqrt(2/n), 0.3 per cent; the deviates are a table of 65536.
+	// The standard error of a variance is its sqrt(2/n), 0.3 per cent; the deviates are a table of
+	// 65536.
 	if got := sq - sum*sum; math.Abs(got-want) > 0.02*want {
 		t.Errorf("variance %g, want %g", got, want)
 	}

@@ -71,7 +71,8 @@ func SteelHalf() Look {
 
 // WoodRule is a wooden ruler with grain and a small blank margin.
 func WoodRule() Look {
-	l := Look{Name: "wood", Length: 0.308, Width: 0.026, Margin: 3 * mm, Base: RGB{0.45, 0.29, 0.145}, Ink: RGB{0.035, 0.025, 0.02},
+	l := Look{Name: "wood", Length: 0.308, Width: 0.026, Margin: 3 * mm, Base: RGB{0.45, 0.29, 0.145},
+		Ink:   RGB{0.035, 0.025, 0.02},
 		Grain: Wood, GrainDepth: 0.4, Wear: 0.35, Opacity: 1, Gloss: 0.03, Round: 1.2 * mm, Bevel: 0.15,
 		Scales: []Scale{Millimetres(0.300)}}
 	l.Scales[0].LineWidth = 0.28 * mm
@@ -80,7 +81,8 @@ func WoodRule() Look {
 
 // ClearPlastic is a transparent ruler: the backdrop shows through.
 func ClearPlastic() Look {
-	return Look{Name: "clear plastic", Length: 0.308, Width: 0.030, Margin: 4 * mm, Base: RGB{0.5, 0.53, 0.52}, Ink: grey(0.02),
+	return Look{Name: "clear plastic", Length: 0.308, Width: 0.030, Margin: 4 * mm, Base: RGB{0.5, 0.53, 0.52},
+		Ink:     grey(0.02),
 		Opacity: 0.22, Gloss: 0.08, Bevel: 0.5, Round: 0.8 * mm, Scales: []Scale{Millimetres(0.300)}}
 }
 
@@ -100,7 +102,8 @@ func InchRule(parts int) Look {
 	return l
 }
 
-// TwoScales has millimetres on one edge and sixteenths of an inch, numerals the other way up, on the other.
+// TwoScales has millimetres on one edge and sixteenths of an inch, numerals the other way up, on
+// the other.
 func TwoScales() Look {
 	l := WhitePlastic()
 	l.Name, l.Length, l.Margin, l.Width = "two scales", 0.312, 3*mm, 0.034

@@ -21,9 +21,11 @@ func patternKinds() []string {
 func patterns() map[string]func(chance) pattern {
 	return map[string]func(chance) pattern{
 		"fence": fence, "keyboard": keyboard, "fabric": fabric, "barcode": barcode, "grass": grass, "bricks": bricks,
-		"page of text": pageOfText, "zip": zip, "comb": comb, "radiator": radiator, "blinds": blinds, "piano keys": pianoKeys,
-		"corduroy": corduroy, "film": film, "LED strip": ledStrip, "screw thread": screwThread, "dentils": dentils,
-		"ladder": ladder, "checks": checks, "chain link": chainLink, "spiral binding": spiralBinding, "stitches": stitches,
+		"page of text": pageOfText, "zip": zip, "comb": comb, "radiator": radiator, "blinds": blinds,
+		"piano keys": pianoKeys,
+		"corduroy":   corduroy, "film": film, "LED strip": ledStrip, "screw thread": screwThread, "dentils": dentils,
+		"ladder": ladder, "checks": checks, "chain link": chainLink, "spiral binding": spiralBinding,
+		"stitches":  stitches,
 		"saw blade": sawBlade, "rack": rack, "books": books, "grid": grid, "perforated sheet": perforated,
 		"ruled paper": ruledPaper, "cooling fins": coolingFins, "sleepers": sleepers, "pin header": pinHeader,
 		"picket posts": picketPosts, "rope": rope, "calendar": calendar, "grille": grille,
@@ -83,7 +85,8 @@ func keyboard(c chance) pattern {
 		}
 		key := within(frac(x), gap/2, 1-gap/2) * within(frac(y), gap/2, 1-gap/2)
 		u, v := frac(x)-0.35, frac(y)-0.35
-		if key > 0 && math.Hypot(u, v) < 0.2 && hash(int32(u*14), int32(v*14)+int32(row)*17+int32(math.Floor(x))*31, 9) > 0.45 {
+		if key > 0 && math.Hypot(u, v) < 0.2 && hash(int32(u*14),
+			int32(v*14)+int32(row)*17+int32(math.Floor(x))*31, 9) > 0.45 {
 			return 0.95 // a letter
 		}
 		return 0.15 * key
@@ -114,7 +117,8 @@ func grass(c chance) pattern {
 		for k := range 3 {
 			s := seed + uint32(k)
 			u := x + lean*y*(hash(int32(math.Floor(x*0.7)), int32(k), s)-0.5) + 0.37*float64(k)
-			v = max(v, (0.4+0.6*hash(int32(math.Floor(u)), int32(math.Floor(y/8)), s))*math.Pow(math.Abs(math.Sin(math.Pi*u)), 2))
+			v = max(v, (0.4+0.6*hash(int32(math.Floor(u)), int32(math.Floor(y/8)),
+				s))*math.Pow(math.Abs(math.Sin(math.Pi*u)), 2))
 		}
 		return v
 	}
@@ -148,7 +152,8 @@ func pageOfText(c chance) pattern {
 		if v < short {
 			return 1
 		}
-		stroke := within(u, 0.15, 0.5) + within(u, 1.1, 1.45)*math.Round(h+0.2) + within(math.Abs(v-high*(0.55+0.4*h)), 0, 0.25)*within(u, 0.15, 1.45)
+		stroke := within(u, 0.15, 0.5) + within(u, 1.1, 1.45)*math.Round(h+0.2) +
+			within(math.Abs(v-high*(0.55+0.4*h)), 0, 0.25)*within(u, 0.15, 1.45)
 		return 1 - min(1, stroke)
 	}
 }

@@ -188,7 +188,8 @@ func calendar(c chance) pattern {
 			return 0.5
 		}
 		u, v := frac(x)-0.5, frac(y)-0.5
-		if math.Hypot(u, v) < 0.22 && hash(int32(math.Floor(u*12)), int32(math.Floor(v*12))+int32(math.Floor(x))*13+int32(math.Floor(y))*101, 3) > 0.5 {
+		if math.Hypot(u, v) < 0.22 && hash(int32(math.Floor(u*12)),
+			int32(math.Floor(v*12))+int32(math.Floor(x))*13+int32(math.Floor(y))*101, 3) > 0.5 {
 			return 0.1
 		}
 		return 0.95

@@ -32,7 +32,8 @@ func newSet(s *Scene) *set {
 		}
 	}
 	if s.Decoy != nil {
-		p := painter{cam: c, ruler: place(c, s.Track, s.Decoy.Pose, &s.Decoy.Look), light: s.Flash, ref: s.Track.Trip, seed: uint32(s.Seed) + 57}
+		p := painter{cam: c, ruler: place(c, s.Track, s.Decoy.Pose, &s.Decoy.Look), light: s.Flash,
+			ref: s.Track.Trip, seed: uint32(s.Seed) + 57}
 		l := p.paint(bounds(c, p.outline(), 8, 0))
 		l.gaussian(s.Softness + 0.4)
 		t.lay(l)
@@ -213,7 +214,8 @@ func (h *shadow) at(x, y int) float32 {
 	return float32(1 - h.dark*t*t*(3-2*t))
 }
 
-// row darkens one line of the backdrop's light. A shadow is soft, so it is worked out at every fourth pixel.
+// row darkens one line of the backdrop's light. A shadow is soft, so it is worked out at every
+// fourth pixel.
 func (h *shadow) row(light []float32, y int) {
 	if h == nil || y < h.rect.Min.Y || y >= h.rect.Max.Y {
 		return

@@ -33,8 +33,10 @@ type RunSpec struct {
 	Backdrop        Backdrop
 	Block           *Block
 	Decoy           bool
-	Grip            string   // what holds the ruler in view: "", "fingers" or "clamp"
-	Odd             []string // extra frames gone wrong: no-ruler, dark, blurred, front-out, few-marks, false-trip, late, cut, one-flash, weak
+	Grip            string // what holds the ruler in view: "", "fingers" or "clamp"
+	// extra frames gone wrong: no-ruler, dark, blurred, front-out, few-marks, false-trip, late,
+	// cut, one-flash, weak
+	Odd []string
 
 	Move *Move // the camera is knocked in the middle of the run
 
@@ -73,7 +75,8 @@ type shot struct {
 // advance returns s = v tau + a tau^2 / 2 past the true trip point.
 func (s *shot) advance() float64 { return s.trueSpeed*s.tau + s.accel*s.tau*s.tau/2 }
 
-// reach returns how long after the trip the front is at an advance: the positive root of v t + a t^2 / 2 = s.
+// reach returns how long after the trip the front is at an advance: the positive root of v t + a
+// t^2 / 2 = s.
 func (s *shot) reach(advance float64) float64 {
 	return 2 * advance / (s.trueSpeed + math.Sqrt(s.trueSpeed*s.trueSpeed+2*s.accel*advance))
 }

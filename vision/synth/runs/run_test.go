@@ -24,8 +24,8 @@ func smallRun() RunSpec {
 		Width: 900, Height: 500, FullWell: 8000, Seed: 4}
 }
 
-// Free fall by hand: h = 0.4 m gives v = sqrt(2 x 9.80665 x 0.4) = 2.800950 m/s; after 50 ms the front is
-// 2.800950 x 0.05 + 9.80665 x 0.05^2 / 2 = 0.1400475 + 0.0122583 = 0.1523058 m on.
+// Free fall by hand: h = 0.4 m gives v = sqrt(2 x 9.80665 x 0.4) = 2.800950 m/s; after 50 ms the
+// front is 2.800950 x 0.05 + 9.80665 x 0.05^2 / 2 = 0.1400475 + 0.0122583 = 0.1523058 m on.
 func TestFall(t *testing.T) {
 	r := RunSpec{Method: "drop", Drops: []float64{0.4}, Shots: 1, Lag: 0.05}
 	s := r.shots(newRand(1))[0]
@@ -54,8 +54,9 @@ func TestSpreadIsAsStated(t *testing.T) {
 	}
 }
 
-// With the track square to the view and no play, lengths in the picture are lengths in space: the distance of
-// the drawn front from the stated line is the advance, and that from the true line differs by the offset.
+// With the track square to the view and no play, lengths in the picture are lengths in space: the
+// distance of the drawn front from the stated line is the advance, and that from the true line
+// differs by the offset.
 func TestAdvanceIsWhatThePictureShows(t *testing.T) {
 	dir := t.TempDir()
 	truth, err := WriteRun(dir, smallRun())
@@ -68,7 +69,8 @@ func TestAdvanceIsWhatThePictureShows(t *testing.T) {
 	for _, f := range truth.Frames {
 		got := (f.FrontPX[0] - truth.StatedPX[0][0]) / f.PxPerMM
 		if math.Abs(got-f.AdvanceMM) > 1e-6 || math.Abs(f.AtLineMM-f.AdvanceMM) > 1e-6 {
-			t.Errorf("%s: picture shows %.6f mm, at the line %.6f, truth says %.6f", f.File, got, f.AtLineMM, f.AdvanceMM)
+			t.Errorf("%s: picture shows %.6f mm, at the line %.6f, truth says %.6f", f.File, got, f.AtLineMM,
+				f.AdvanceMM)
 		}
 		past := (f.FrontPX[0] - truth.TripLinePX[0][0]) / f.PxPerMM
 		if math.Abs(f.AdvanceMM-past-0.4) > 1e-6 {
@@ -126,7 +128,8 @@ func readContract(t *testing.T, dir string) contract {
 func checkFiles(t *testing.T, dir string, truth RunTruth) {
 	t.Helper()
 	c := readContract(t, dir)
-	if c.Method != "drop" || c.Travel != "right" || c.Ruler.Graduation != 1 || math.Abs(c.Trip.Line[0][0]-truth.StatedPX[0][0]) > 1e-3 {
+	if c.Method != "drop" || c.Travel != "right" || c.Ruler.Graduation != 1 ||
+		math.Abs(c.Trip.Line[0][0]-truth.StatedPX[0][0]) > 1e-3 {
 		t.Errorf("run.toml says %+v", c)
 	}
 	f, err := os.Open(filepath.Join(dir, "shots.csv"))
@@ -151,7 +154,8 @@ func checkFiles(t *testing.T, dir string, truth RunTruth) {
 func TestExifReadsBack(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a.jpg")
 	taken := time.Date(2026, 5, 3, 10, 21, 7, 350e6, time.FixedZone("", 2*3600))
-	want := Exif{Make: "Greenhouse", Model: "Test camera", Taken: taken, Exposure: 0.005, FNumber: 11, ISO: 200, Focal: 0.06, Fired: true, Orientation: 6}
+	want := Exif{Make: "Greenhouse", Model: "Test camera", Taken: taken, Exposure: 0.005, FNumber: 11, ISO: 200,
+		Focal: 0.06, Fired: true, Orientation: 6}
 	if err := WriteJPEG(path, image.NewRGBA(image.Rect(0, 0, 40, 30)), want, 90); err != nil {
 		t.Fatal(err)
 	}
@@ -166,7 +170,8 @@ func TestExifReadsBack(t *testing.T) {
 	}
 	for name, want := range map[exif.FieldName]string{
 		exif.Make: `"Greenhouse"`, exif.Model: `"Test camera"`, exif.Orientation: "6", exif.ExposureTime: `"1/200"`,
-		exif.FNumber: `"11000000/1000000"`, exif.ISOSpeedRatings: "200", exif.FocalLength: `"60000000/1000000"`, exif.Flash: "1",
+		exif.FNumber: `"11000000/1000000"`, exif.ISOSpeedRatings: "200", exif.FocalLength: `"60000000/1000000"`,
+		exif.Flash:            "1",
 		exif.DateTimeOriginal: `"2026:05:03 10:21:07"`, exif.SubSecTimeOriginal: `"350"`,
 	} {
 		tag, err := x.Get(name)
@@ -240,7 +245,8 @@ func read(t *testing.T, dir, name string) []byte {
 
 // Every way a frame goes wrong must show in the truth, and nothing else may.
 func TestOddFrames(t *testing.T) {
-	want := map[string]string{"": "", "no-ruler": "no-ruler", "dark": "dark", "blurred": "blurred", "front-out": "front-out",
+	want := map[string]string{"": "", "no-ruler": "no-ruler", "dark": "dark", "blurred": "blurred",
+		"front-out": "front-out",
 		"few-marks": "few-marks", "false-trip": "", "late": "", "cut": "cut-file"}
 	r := smallRun()
 	r.Shots = 1
@@ -355,7 +361,8 @@ func TestTwelveRunsCover(t *testing.T) {
 			t.Errorf("%s: the ruler is too short for an advance of %.3f m", r.Name, r.longest())
 		}
 	}
-	for _, want := range []string{"drop", "push", "sweep", "mixed", "down", "up", "left", "right", "turned", "trip:", "trip:line", "trip:still",
+	for _, want := range []string{"drop", "push", "sweep", "mixed", "down", "up", "left", "right", "turned",
+		"trip:", "trip:line", "trip:still",
 		"white plastic", "black", "steel", "wood", "clear plastic", "tape", "inches", "two scales", "banded", "paper"} {
 		if !seen[want] {
 			t.Errorf("no run has %q", want)
@@ -384,8 +391,8 @@ func TestDemoRunIsAllInView(t *testing.T) {
 	}
 }
 
-// The gallery shows every look twice, in all four ways, turned out of the plane by more than 8 degrees at times,
-// each with its front and twenty graduations in view.
+// The gallery shows every look twice, in all four ways, turned out of the plane by more than 8
+// degrees at times, each with its front and twenty graduations in view.
 func TestGalleryIsReadable(t *testing.T) {
 	turned, ways := 0.0, map[string]bool{}
 	for _, g := range Gallery(6) {

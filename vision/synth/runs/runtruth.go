@@ -8,7 +8,8 @@ type RunTruth struct {
 	LagMS      float64 `json:"lag_ms"`
 	SpreadMS   float64 `json:"spread_ms"`
 	TripOffset float64 `json:"trip_offset_mm"` // true trip point minus the line the advances are counted from
-	// AdvanceFrom says what advance_mm is counted from: "stated-line", or "true-trip-point" where run.toml states none.
+	// AdvanceFrom says what advance_mm is counted from: "stated-line", or "true-trip-point" where
+	// run.toml states none.
 	AdvanceFrom  string         `json:"advance_from"`
 	TripLinePX   [2][2]float64  `json:"trip_line_px"` // the true trip place, at the ruler's nominal depth
 	StatedPX     *[2][2]float64 `json:"stated_line_px,omitempty"`
@@ -23,8 +24,8 @@ type FrameTruth struct {
 	Readable bool   `json:"readable"`
 	Why      string `json:"why"`           // why it is not readable
 	Odd      string `json:"odd,omitempty"` // what went wrong with the shot, readable or not; "still" for the still
-	// AdvanceMM is the front end's true place in space along the travel; AtLineMM what a faultless reader
-	// of the picture has for it at the stated (or true) line, parallax included.
+	// AdvanceMM is the front end's true place in space along the travel; AtLineMM what a faultless
+	// reader of the picture has for it at the stated (or true) line, parallax included.
 	AdvanceMM float64           `json:"advance_mm"`
 	AtLineMM  float64           `json:"at_line_mm"`
 	FrontPX   [2]float64        `json:"front_px"`

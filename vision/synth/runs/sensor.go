@@ -25,7 +25,8 @@ var normals = sync.OnceValue(func() []float32 {
 
 const toneSteps = 1 << 14
 
-// tone is the sRGB transfer function (IEC 61966-2-1) as a table over linear 0 to 1, in 1/256 of a code value.
+// tone is the sRGB transfer function (IEC 61966-2-1) as a table over linear 0 to 1, in 1/256 of a
+// code value.
 var tone = sync.OnceValue(func() []uint16 {
 	t := make([]uint16, toneSteps+1)
 	for i := range t {
@@ -69,7 +70,8 @@ func (s Sensor) noiser(seed uint64) *noiser {
 	return n
 }
 
-// add returns three values with noise of their own. One 64-bit draw (xorshift*, Marsaglia 2003) serves all three.
+// add returns three values with noise of their own. One 64-bit draw (xorshift*, Marsaglia 2003)
+// serves all three.
 func (n *noiser) add(r, g, b float32) (float32, float32, float32) {
 	if !n.on {
 		return r, g, b

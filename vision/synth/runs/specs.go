@@ -20,7 +20,8 @@ func DemoRun(seed int64) RunSpec {
 }
 
 // TwelveRuns are runs of every method, with rulers of many looks, the four ways of travel, tilts to
-// 8 degrees, files stored turned, and frames gone wrong among them. Lag, spread and offsets are drawn by the seed.
+// 8 degrees, files stored turned, and frames gone wrong among them. Lag, spread and offsets are
+// drawn by the seed.
 func TwelveRuns(seed int64) []RunSpec {
 	runs := append(drops(), pushes()...)
 	for i := range runs {
@@ -53,18 +54,24 @@ func drops() []RunSpec {
 	four := []float64{0.1, 0.2, 0.4, 0.7}
 	three := []float64{0.12, 0.3, 0.6}
 	runs := []RunSpec{
-		{Name: "drop-white-down", Travel: "down", Drops: four, Shots: 4, Look: WhitePlastic(), Backdrop: Backdrop{Kind: Cloth},
-			Odd: []string{"no-ruler", "dark"}, Ambient: 0.004},
-		{Name: "drop-black-right", Travel: "right", Drops: four, Shots: 4, Look: BlackPlastic(), Backdrop: Backdrop{Kind: Card},
-			Tilt: 8 * deg, Odd: []string{"false-trip"}, K1: -0.03},
-		{Name: "drop-steel-left", Travel: "left", Drops: three, Shots: 5, Look: Steel(), Backdrop: Backdrop{Kind: Cloth},
-			Trip: "line", Tilt: -3 * deg, Odd: []string{"front-out"}, Falloff: 0.6},
-		{Name: "drop-wood-up", Travel: "up", Drops: four, Shots: 4, Look: turnedRound(WoodRule()), Backdrop: Backdrop{Kind: Foliage},
+		{Name: "drop-white-down", Travel: "down", Drops: four, Shots: 4, Look: WhitePlastic(),
+			Backdrop: Backdrop{Kind: Cloth},
+			Odd:      []string{"no-ruler", "dark"}, Ambient: 0.004},
+		{Name: "drop-black-right", Travel: "right", Drops: four, Shots: 4, Look: BlackPlastic(),
+			Backdrop: Backdrop{Kind: Card},
+			Tilt:     8 * deg, Odd: []string{"false-trip"}, K1: -0.03},
+		{Name: "drop-steel-left", Travel: "left", Drops: three, Shots: 5, Look: Steel(),
+			Backdrop: Backdrop{Kind: Cloth},
+			Trip:     "line", Tilt: -3 * deg, Odd: []string{"front-out"}, Falloff: 0.6},
+		{Name: "drop-wood-up", Travel: "up", Drops: four, Shots: 4, Look: turnedRound(WoodRule()),
+			Backdrop:    Backdrop{Kind: Foliage},
 			Orientation: 6, Tilt: 5 * deg, Odd: []string{"blurred"}},
 		{Name: "drop-clear-right", Travel: "right", Drops: three, Shots: 4, Look: ClearPlastic(),
-			Backdrop: Backdrop{Kind: Plain, Colour: RGB{0.10, 0.22, 0.42}}, Trip: "line", Tilt: -2 * deg, Odd: []string{"few-marks"}},
-		{Name: "drop-band-down", Travel: "down", Drops: three, Shots: 5, Look: Banded(20 * mm), Backdrop: Backdrop{Kind: Soil},
-			Decoy: true, Tilt: 2 * deg, Odd: []string{"false-trip", "no-ruler"}},
+			Backdrop: Backdrop{Kind: Plain, Colour: RGB{0.10, 0.22, 0.42}}, Trip: "line", Tilt: -2 * deg,
+			Odd: []string{"few-marks"}},
+		{Name: "drop-band-down", Travel: "down", Drops: three, Shots: 5, Look: Banded(20 * mm),
+			Backdrop: Backdrop{Kind: Soil},
+			Decoy:    true, Tilt: 2 * deg, Odd: []string{"false-trip", "no-ruler"}},
 	}
 	for i := range runs {
 		runs[i].Method = "drop"
@@ -77,19 +84,29 @@ func pushes() []RunSpec {
 	sweep := []float64{0, 5e-3, 10e-3, 15e-3, 20e-3, 25e-3}
 	nest := func(front bool) *Block { return &Block{Gap: 22 * mm, Bore: 8 * mm, Front: front} }
 	return []RunSpec{
-		{Name: "push-two-scales-right", Method: "push", Travel: "right", Speeds: []float64{0.8, 1.6, 2.6}, Shots: 5, USpeed: 0.01,
+		{Name: "push-two-scales-right", Method: "push", Travel: "right", Speeds: []float64{0.8, 1.6, 2.6},
+			Shots: 5, USpeed: 0.01,
 			Look: TwoScales(), Backdrop: Backdrop{Kind: Planks}, Trip: "line", Tilt: -5 * deg, Odd: []string{"dark"}},
 		{Name: "push-paper-left", Method: "push", Travel: "left", Speeds: []float64{1, 2.2}, Shots: 7, USpeed: 0.015,
-			Look: PaperStrip(), Backdrop: Backdrop{Kind: Cloth}, Trip: "still", Tilt: -6 * deg, Odd: []string{"few-marks"}, Grip: "fingers"},
-		{Name: "sweep-white-right", Method: "sweep", Travel: "right", Speeds: []float64{1.4}, Delays: sweep, Shots: 3, SpeedRepeat: 0.004,
-			Look: turnedRound(WhitePlastic()), Backdrop: Backdrop{Kind: Foliage}, Block: nest(true), Trip: "line", Tilt: 1 * deg, Odd: []string{"no-ruler"}},
-		{Name: "sweep-tape-down", Method: "sweep", Travel: "down", Speeds: []float64{1.1}, Delays: sweep, Shots: 3, SpeedRepeat: 0.004,
-			Look: turnedRound(Tape()), Backdrop: Backdrop{Kind: Card, Colour: grey(0.1)}, Trip: "still", Tilt: 4 * deg, Odd: []string{"dark"}},
-		{Name: "mixed-black-up", Method: "mixed", Travel: "up", Speeds: []float64{1, 1.7}, Delays: []float64{0, 12e-3, 24e-3}, Shots: 3, USpeed: 0.01,
-			SpeedRepeat: 0.003, Look: BlackPlastic(), Backdrop: Backdrop{Kind: Plain, Colour: RGB{0.12, 0.25, 0.1}}, Trip: "line",
+			Look: PaperStrip(), Backdrop: Backdrop{Kind: Cloth}, Trip: "still", Tilt: -6 * deg,
+			Odd: []string{"few-marks"}, Grip: "fingers"},
+		{Name: "sweep-white-right", Method: "sweep", Travel: "right", Speeds: []float64{1.4}, Delays: sweep,
+			Shots: 3, SpeedRepeat: 0.004,
+			Look: turnedRound(WhitePlastic()), Backdrop: Backdrop{Kind: Foliage}, Block: nest(true), Trip: "line",
+			Tilt: 1 * deg, Odd: []string{"no-ruler"}},
+		{Name: "sweep-tape-down", Method: "sweep", Travel: "down", Speeds: []float64{1.1}, Delays: sweep,
+			Shots: 3, SpeedRepeat: 0.004,
+			Look: turnedRound(Tape()), Backdrop: Backdrop{Kind: Card, Colour: grey(0.1)}, Trip: "still",
+			Tilt: 4 * deg, Odd: []string{"dark"}},
+		{Name: "mixed-black-up", Method: "mixed", Travel: "up", Speeds: []float64{1, 1.7},
+			Delays: []float64{0, 12e-3, 24e-3}, Shots: 3, USpeed: 0.01,
+			SpeedRepeat: 0.003, Look: BlackPlastic(),
+			Backdrop: Backdrop{Kind: Plain, Colour: RGB{0.12, 0.25, 0.1}}, Trip: "line",
 			Orientation: 8, Tilt: -4 * deg, Odd: []string{"false-trip"}, Block: nest(false)},
-		{Name: "mixed-inch-left", Method: "mixed", Travel: "left", Speeds: []float64{1.2, 2}, Delays: []float64{0, 10e-3, 20e-3}, Shots: 3, USpeed: 0.01,
-			SpeedRepeat: 0.003, Look: InchRule(16), Backdrop: Backdrop{Kind: Cloth}, Trip: "line", Tilt: 7 * deg, Odd: []string{"blurred", "front-out"}},
+		{Name: "mixed-inch-left", Method: "mixed", Travel: "left", Speeds: []float64{1.2, 2},
+			Delays: []float64{0, 10e-3, 20e-3}, Shots: 3, USpeed: 0.01,
+			SpeedRepeat: 0.003, Look: InchRule(16), Backdrop: Backdrop{Kind: Cloth}, Trip: "line", Tilt: 7 * deg,
+			Odd: []string{"blurred", "front-out"}},
 	}
 }
 

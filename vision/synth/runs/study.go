@@ -48,7 +48,8 @@ func (s *Scene) foretell() Truth {
 
 func (s *Scene) words(t Truth) string {
 	pitch := t.PxPerMM * s.Look.Graduation() / mm
-	return fmt.Sprintf("%s, %s, %s; %d x %d; %.1f px a graduation, blur %.2f of it, %d to be seen", s.Look.Name, s.Backdrop.Kind,
+	return fmt.Sprintf("%s, %s, %s; %d x %d; %.1f px a graduation, blur %.2f of it, %d to be seen", s.Look.Name,
+		s.Backdrop.Kind,
 		s.Track.Travel, s.Camera.Width, s.Camera.Height, pitch, t.BlurPX/pitch, len(t.Graduations))
 }
 

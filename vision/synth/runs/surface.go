@@ -118,17 +118,18 @@ func (p *painter) paint(r image.Rectangle) *layer {
 	return out
 }
 
-// span returns how many metres in direction d one pixel spans at a place: the picture's shift per metre is
-// focal length times (d_xy z - d_z p_xy) / z^2.
+// span returns how many metres in direction d one pixel spans at a place: the picture's shift per
+// metre is focal length times (d_xy z - d_z p_xy) / z^2.
 func (p *painter) span(d, at Vec) float64 {
 	x, y := d.X*at.Z-d.Z*at.X, d.Y*at.Z-d.Z*at.Y
 	return at.Z * at.Z / (p.cam.FocalPX * math.Sqrt(x*x+y*y))
 }
 
-// Where the face is not plain a pixel takes three samples each way, half a pixel apart, of weights 1, 2 and 1, and
-// each sample the mean over the area of a whole pixel. Together they weigh the neighbourhood like a bell: a pixel's
-// plain square would let through enough fine detail to shift edges by up to 0.03 px with their place on the grid.
-// What the samples' own spread adds to the variance of the blur is taken off the lens's.
+// Where the face is not plain a pixel takes three samples each way, half a pixel apart, of weights
+// 1, 2 and 1, and each sample the mean over the area of a whole pixel. Together they weigh the
+// neighbourhood like a bell: a pixel's plain square would let through enough fine detail to shift
+// edges by up to 0.03 px with their place on the grid. What the samples' own spread adds to the
+// variance of the blur is taken off the lens's.
 var sampleWeights = [3]float64{0.25, 0.5, 0.25}
 
 const sampleVariance = 0.125 // px^2

@@ -119,7 +119,8 @@ func (r *RunSpec) draw(dir string, shots []shot, scenes []Scene) ([]FrameTruth, 
 func (r *RunSpec) drawOne(dir string, stage *set, sh *shot, s *Scene, i int) (FrameTruth, error) {
 	im, t := stage.render(s)
 	offset := -s.StatedLine
-	taken := time.Date(2026, 5, 3, 10, 21, 7, 350e6, time.FixedZone("", 2*3600)).Add(time.Duration(i) * 23170 * time.Millisecond)
+	taken := time.Date(2026, 5, 3, 10, 21, 7, 350e6,
+		time.FixedZone("", 2*3600)).Add(time.Duration(i) * 23170 * time.Millisecond)
 	if sh.odd == "weak" {
 		taken = taken.Add(-20 * time.Second) // too soon after the frame before
 	}
