@@ -18,6 +18,7 @@ require (
 	github.com/spf13/pflag v1.0.9
 	gocv.io/x/gocv v0.31.0
 	golang.org/x/image v0.47.0
+	golang.org/x/sync v0.24.0
 	golang.org/x/sys v0.49.0
 	golang.org/x/term v0.44.0
 	gonum.org/v1/gonum v0.17.0

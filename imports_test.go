@@ -32,6 +32,8 @@ func mayImport() map[string][]string {
 		"fit/design": {"fit"},
 		// a rig's calibrations over time
 		"fit/drift": {"fit", "fit/stat"},
+		// several pieces of work at a time, for all rooms
+		"fit/parallel": nil,
 		// order statistics and laws that all share
 		"fit/stat": nil,
 		"fit/unit": nil,
@@ -40,7 +42,7 @@ func mayImport() map[string][]string {
 		// what a picture shows of the subject
 		"vision/animal": nil,
 		"vision/edge":   {"fit/stat", "vision/animal", "vision/pixel", "vision/ruler"},
-		"vision/frame":  {"vision/frame/integrity"},
+		"vision/frame":  {"fit/parallel", "vision/frame/integrity"},
 		// a file followed to its end before it is decoded
 		"vision/frame/integrity": nil,
 		"vision/marks":           {"fit/stat", "vision/edge", "vision/pixel", "vision/ruler"},
@@ -52,11 +54,14 @@ func mayImport() map[string][]string {
 		// prints the coded ruler, whose layout and code are ruler's, and slates
 		"vision/ruler/printed": {"vision/ruler"},
 		"vision/scene":         {"vision/pixel", "vision/ruler"},
-		"vision/subject":       {"fit/stat", "vision/animal", "vision/edge", "vision/frame", "vision/pixel"},
+		"vision/subject": {
+			"fit/parallel", "fit/stat", "vision/animal", "vision/edge", "vision/frame",
+			"vision/pixel",
+		},
 		// draws animals
 		"vision/synth/animals": nil,
 		// draws rulers
-		"vision/synth/runs": {"vision/ruler"},
+		"vision/synth/runs": {"fit/parallel", "vision/ruler"},
 
 		// from the folder of a run to its result; pictures are looked at through a function it is given
 		"calib": {
@@ -64,7 +69,7 @@ func mayImport() map[string][]string {
 			"calib/read", "calib/runfile",
 		},
 		// the same while it is shot
-		"calib/follow": {"vision/frame", "calib", "calib/read", "calib/runfile"},
+		"calib/follow": {"fit/parallel", "vision/frame", "calib", "calib/read", "calib/runfile"},
 		// what people write, read strictly
 		"calib/input": nil,
 		"calib/plan": {
@@ -76,12 +81,14 @@ func mayImport() map[string][]string {
 		// the law of the next value
 		"calib/plan/predict": nil,
 		// where the body is at the flash
-		"calib/plan/reach": {"fit/stat", "calib/input", "calib/plan/predict", "calib/plan/subject"},
+		"calib/plan/reach": {
+			"fit/parallel", "fit/stat", "calib/input", "calib/plan/predict", "calib/plan/subject",
+		},
 		// the animal, as people describe it
 		"calib/plan/subject": {"calib/input", "calib/plan/predict"},
 		// the frames of a run -> advances
 		"calib/read": {
-			"fit/stat", "fit/unit", "vision/frame", "vision/ruler", "calib/input",
+			"fit/parallel", "fit/stat", "fit/unit", "vision/frame", "vision/ruler", "calib/input",
 			"calib/read/cache", "calib/runfile",
 		},
 		// what was seen in frames
@@ -102,8 +109,9 @@ func mayImport() map[string][]string {
 		},
 		// pictures are looked at through a function it is given
 		"calib/shoot": {
-			"fit/stat", "vision/animal", "vision/frame", "calib/input", "calib/plan",
-			"calib/plan/predict", "calib/plan/reach", "calib/plan/subject", "calib/store",
+			"fit/parallel", "fit/stat", "vision/animal", "vision/frame", "calib/input",
+			"calib/plan", "calib/plan/predict", "calib/plan/reach", "calib/plan/subject",
+			"calib/store",
 		},
 		// ratings beside the pictures
 		"calib/shoot/sidecar": {"calib/input", "calib/store"},
@@ -112,7 +120,7 @@ func mayImport() map[string][]string {
 		"calib/store/storetest": {"calib/input", "calib/store"},
 
 		"cmd/leadmark": {
-			"fit/design", "fit/unit", "vision", "vision/animal", "vision/frame",
+			"fit/design", "fit/parallel", "fit/unit", "vision", "vision/animal", "vision/frame",
 			"vision/pixel/native", "vision/ruler", "vision/ruler/printed", "vision/subject",
 			"vision/synth/animals", "vision/synth/runs", "calib", "calib/follow", "calib/input",
 			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/read",
@@ -128,13 +136,13 @@ func mayImport() map[string][]string {
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
-			"fit", "fit/stat", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",
-			"calib/input", "calib/plan", "calib/plan/light", "calib/plan/predict",
-			"calib/plan/reach", "calib/plan/subject", "calib/record", "calib/rig", "calib/runfile",
-			"calib/shoot", "calib/store",
+			"fit", "fit/parallel", "fit/stat", "fit/unit", "vision/animal", "vision/frame",
+			"vision/ruler", "calib", "calib/input", "calib/plan", "calib/plan/light",
+			"calib/plan/predict", "calib/plan/reach", "calib/plan/subject", "calib/record",
+			"calib/rig", "calib/runfile", "calib/shoot", "calib/store",
 		},
 
-		"scripts/benchmark": {"vision/synth/runs"},
+		"scripts/benchmark": {"fit/parallel", "vision/synth/runs"},
 		// looks at what synth/animals draws
 		"scripts/checkstudy": {
 			"fit/stat", "vision/animal", "vision/frame", "vision/pixel/native", "vision/subject",
@@ -142,7 +150,7 @@ func mayImport() map[string][]string {
 		},
 		"scripts/codesearch": nil,
 		// builds and runs two other trees
-		"scripts/comparecommits": nil,
+		"scripts/comparecommits": {"fit/parallel"},
 		"scripts/drawruns":       {"vision/synth/runs"},
 		"scripts/drawshoot":      {"vision/synth/animals"},
 		// type checks the tree and imports none of it
@@ -160,8 +168,9 @@ func mayImport() map[string][]string {
 		"scripts/planbench":    {"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig"},
 		// reads what synth/runs draws
 		"scripts/readstudy": {
-			"fit/stat", "vision", "vision/frame", "vision/pixel/native", "vision/ruler",
-			"vision/synth/runs", "calib", "calib/input", "calib/read", "calib/runfile",
+			"fit/parallel", "fit/stat", "vision", "vision/frame", "vision/pixel/native",
+			"vision/ruler", "vision/synth/runs", "calib", "calib/input", "calib/read",
+			"calib/runfile",
 		},
 		// starts the program and stops it
 		"scripts/stops": nil,

@@ -13,6 +13,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
+	"leadmark/fit/parallel"
 	"leadmark/vision/frame"
 )
 
@@ -212,7 +213,7 @@ func (f *follower) keepInside(c *frame.Change) {
 func (f *follower) glance(ctx context.Context, c frame.Change) error {
 	var mu sync.Mutex
 	var errs []error
-	f.o.Each(len(c.Frames), func(k int) {
+	parallel.Each(len(c.Frames), f.o.Workers, func(k int) {
 		s, err := read.One(ctx, f.run, c.Frames[k], f.o.Options)
 		mu.Lock()
 		defer mu.Unlock()

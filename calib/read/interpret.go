@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"leadmark/calib/runfile"
+	"leadmark/fit/parallel"
 	"leadmark/vision/ruler"
 )
 
@@ -24,7 +25,7 @@ func interpret(l looked) []ruler.Reading {
 	seen := func(k int) ruler.Sighting { return l.seen.of(l.at[k]) }
 	still := ruler.LookForStill(len(l.at), func(k int) ruler.Sighting { return seen(k).WithoutRows(l.track.Lying) })
 	out := make([]ruler.Reading, len(l.shots))
-	l.o.Each(len(l.at), func(k int) {
+	parallel.Each(len(l.at), l.o.Workers, func(k int) {
 		shot, i := seen(k), l.at[k]
 		if !l.marked[i] { // where a person says which ruler is meant, that one it is
 			shot = still.Without(shot.WithoutRows(l.track.Lying))

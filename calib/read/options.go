@@ -3,8 +3,6 @@ package read
 import (
 	"context"
 	"errors"
-	"runtime"
-	"sync"
 
 	"leadmark/calib/read/cache"
 	"leadmark/vision/frame"
@@ -44,25 +42,4 @@ type Options struct {
 	Progress func(done, total int, name string) // may be nil
 	Workers  int                                // 0: one for each processor
 	Cache    *cache.Cache                       // what earlier looks settled; may be nil
-}
-
-// Each calls do for 0 to n-1, several at a time.
-func (o Options) Each(n int, do func(k int)) {
-	var wait sync.WaitGroup
-	workers := min(o.workers(), n)
-	for w := range workers {
-		wait.Go(func() {
-			for k := w; k < n; k += workers {
-				do(k)
-			}
-		})
-	}
-	wait.Wait()
-}
-
-func (o Options) workers() int {
-	if o.Workers > 0 {
-		return o.Workers
-	}
-	return runtime.NumCPU()
 }

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"leadmark/calib/runfile"
+	"leadmark/fit/parallel"
 	"leadmark/vision/ruler"
 )
 
@@ -41,35 +42,16 @@ func (v *viewer) lookFor(ctx context.Context, list []int, h ruler.Hint) error {
 // look looks at the frames of a list, several at a time, and keeps what was seen.
 func (v *viewer) look(ctx context.Context, list []int, h ruler.Hint) error {
 	h = hinted(v.run, h)
-	ctx, cancel := context.WithCancel(ctx)
-	defer cancel()
-	next := make(chan int)
-	var wg sync.WaitGroup
 	var mu sync.Mutex
-	var first error
-	for range min(v.o.workers(), len(list)) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for i := range next {
-				seen, err := v.o.Look.at(ctx, v.shots[i].Frame, h)
-				mu.Lock()
-				v.seen.saw(i, v.shots[i].Frame, &h, seen)
-				if err != nil && first == nil {
-					first = err
-					cancel()
-				}
-				v.tell(i)
-				mu.Unlock()
-			}
-		}()
-	}
-	feed(ctx, next, list)
-	wg.Wait()
-	if first == nil {
-		first = ctx.Err()
-	}
-	return first
+	return parallel.Try(ctx, len(list), v.o.Workers, func(ctx context.Context, k int) error {
+		i := list[k]
+		seen, err := v.o.Look.at(ctx, v.shots[i].Frame, h)
+		mu.Lock()
+		defer mu.Unlock()
+		v.seen.saw(i, v.shots[i].Frame, &h, seen)
+		v.tell(i)
+		return err
+	})
 }
 
 // lookOnce looks once more at a frame of which the cache lost what was seen.
@@ -88,17 +70,5 @@ func (v *viewer) tell(i int) {
 	v.told[i] = true
 	if v.o.Progress != nil {
 		v.o.Progress(len(v.told), v.total, v.shots[i].Name)
-	}
-}
-
-// feed hands out the list until it ends or the context does.
-func feed(ctx context.Context, next chan<- int, list []int) {
-	defer close(next)
-	for _, i := range list {
-		select {
-		case next <- i:
-		case <-ctx.Done():
-			return
-		}
 	}
 }

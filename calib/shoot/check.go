@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -13,6 +12,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/subject"
+	"leadmark/fit/parallel"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
@@ -124,35 +124,21 @@ func whyRefused(all []FrameResult) string {
 // lookAll looks at the frames, several at a time; each result has its own place, so the order does
 // not matter.
 func (r *Result) lookAll(ctx context.Context, frames []frame.Frame, o Options) error {
-	next := make(chan int)
-	var wait sync.WaitGroup
 	var mu sync.Mutex
-	var failed error
 	done := 0
-	for range min(runtime.GOMAXPROCS(0), max(1, len(frames))) {
-		wait.Go(func() {
-			for i := range next {
-				seen, err := o.Look(ctx, frames[i], o.Plan.Request.Subject.Length*r.Setup.Scale,
-					r.Setup.Travel)
-				mu.Lock()
-				if err != nil && failed == nil {
-					failed = err
-				}
-				done++
-				if o.Progress != nil {
-					o.Progress(done, len(frames), frames[i].Name)
-				}
-				mu.Unlock()
-				r.Frames[i] = r.Setup.judge(frames[i], seen, o.Plan.Reach)
-			}
-		})
-	}
-	for i := range frames {
-		next <- i
-	}
-	close(next)
-	wait.Wait()
-	return failed
+	return parallel.Try(ctx, len(frames), 0, func(ctx context.Context, i int) error {
+		seen, err := o.Look(ctx, frames[i], o.Plan.Request.Subject.Length*r.Setup.Scale, r.Setup.Travel)
+		if err != nil {
+			return err
+		}
+		r.Frames[i] = r.Setup.judge(frames[i], seen, o.Plan.Reach)
+		mu.Lock()
+		defer mu.Unlock()
+		if done++; o.Progress != nil {
+			o.Progress(done, len(frames), frames[i].Name)
+		}
+		return nil
+	})
 }
 
 // rareGone is the chance of having left the field below which an empty frame is taken for a false

@@ -2,9 +2,9 @@ package main
 
 import (
 	"os"
-	"runtime"
 	"runtime/debug"
 
+	"leadmark/fit/parallel"
 	"leadmark/vision/frame"
 )
 
@@ -16,9 +16,7 @@ func collectEarly(frames []frame.Frame, workers int) {
 	if os.Getenv("GOMEMLIMIT") != "" {
 		return
 	}
-	if workers == 0 {
-		workers = runtime.NumCPU()
-	}
+	workers = parallel.Workers(workers)
 	largest := int64(0)
 	for _, f := range frames {
 		largest = max(largest, 3*int64(f.StoredWidth)*int64(f.StoredHeight)+f.Size)

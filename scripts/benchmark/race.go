@@ -1,13 +1,13 @@
 package main
 
 import (
+	"context"
 	"fmt"
+	"leadmark/fit/parallel"
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime"
 	"slices"
-	"sync"
 	"syscall"
 	"time"
 )
@@ -69,30 +69,15 @@ func most(v []taken) float64 {
 
 // decodeAll decodes every file with as many processes at a time as there are processors.
 func (o options) decodeAll(files []string) (taken, error) {
-	next := make(chan string)
-	errs := make(chan error, len(files))
 	start := time.Now()
-	var wait sync.WaitGroup
-	for range runtime.NumCPU() {
-		wait.Go(func() {
-			for f := range next {
-				errs <- exec.Command(o.djpeg, "-grayscale", "-outfile", os.DevNull, f).Run()
-			}
-		})
-	}
-	for _, f := range files {
-		next <- f
-	}
-	close(next)
-	wait.Wait()
-	t := taken{wall: time.Since(start)}
-	close(errs)
-	for err := range errs {
+	err := parallel.Try(context.Background(), len(files), 0, func(ctx context.Context, i int) error {
+		err := exec.CommandContext(ctx, o.djpeg, "-grayscale", "-outfile", os.DevNull, files[i]).Run()
 		if err != nil {
-			return t, fmt.Errorf("djpeg: %w", err)
+			return fmt.Errorf("djpeg: %w", err)
 		}
-	}
-	return t, nil
+		return nil
+	})
+	return taken{wall: time.Since(start)}, err
 }
 
 // calibrateTwice calibrates a run of which nothing is remembered, then once more with nothing changed.

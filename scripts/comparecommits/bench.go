@@ -5,12 +5,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"leadmark/fit/parallel"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
 	"time"
 )
 
@@ -26,28 +25,6 @@ type bench struct {
 	drawn *tree
 	began time.Time
 	o     options
-}
-
-// inParallel does jobs, as many at once as there are processors, and stops at the first that fails.
-func inParallel(ctx context.Context, n int, job func(ctx context.Context, i int) error) error {
-	ctx, stop := context.WithCancelCause(ctx)
-	defer stop(nil)
-	var all sync.WaitGroup
-	free := make(chan struct{}, runtime.NumCPU())
-	for i := range n {
-		free <- struct{}{}
-		all.Go(func() {
-			defer func() { <-free }()
-			if ctx.Err() != nil {
-				return
-			}
-			if err := job(ctx, i); err != nil {
-				stop(err)
-			}
-		})
-	}
-	all.Wait()
-	return context.Cause(ctx)
 }
 
 // do runs the steps of an item by one tree in a folder, and keeps what they print there.
@@ -82,7 +59,7 @@ func (b *bench) draw(ctx context.Context) error {
 	for i, s := range alone {
 		jobs = append(jobs, job{b.drawn, "runs", i, s})
 	}
-	return inParallel(ctx, len(jobs), func(ctx context.Context, i int) error {
+	return parallel.Try(ctx, len(jobs), 0, func(ctx context.Context, i int) error {
 		j := jobs[i]
 		dir := filepath.Join(b.dir, "drawn", j.by.name, j.folder)
 		if err := os.MkdirAll(dir, 0o777); err != nil {

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"leadmark/fit/parallel"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -128,7 +129,7 @@ func (b *bench) build(ctx context.Context, root string) error {
 		commits = append(commits, b.o.drawnBy)
 	}
 	trees := make([]*tree, len(commits))
-	err = inParallel(ctx, len(commits), func(ctx context.Context, i int) error {
+	err = parallel.Try(ctx, len(commits), 0, func(ctx context.Context, i int) error {
 		t, err := checkOut(ctx, root, commits[i], filepath.Join(b.dir, []string{"base", "head", "drawer"}[i]))
 		if err != nil {
 			return err
@@ -168,7 +169,7 @@ func (b *bench) all(ctx context.Context, root string, say func(string)) ([]verdi
 	}
 	todo := append(items(runs, photographs), studies(b.o.short)...)
 	list := make([]verdict, len(todo))
-	err = inParallel(ctx, len(todo), func(ctx context.Context, i int) (err error) {
+	err = parallel.Try(ctx, len(todo), 0, func(ctx context.Context, i int) (err error) {
 		list[i], err = b.item(ctx, todo[i])
 		if err == nil {
 			say(fmt.Sprintf("%s: %d of %d the same", list[i].name, list[i].same, list[i].written))

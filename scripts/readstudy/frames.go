@@ -10,9 +10,9 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"runtime"
 	"sync"
 
+	"leadmark/fit/parallel"
 	"leadmark/vision"
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel/native"
@@ -47,26 +47,15 @@ type worker struct {
 // all does the jobs, one a processor at a time, and sorts what comes out by class.
 func (w *worker) all(jobs []func() ([]outcome, error)) (results, error) {
 	out := make([][]outcome, len(jobs))
-	errs := make([]error, len(jobs))
-	next := make(chan int)
-	var wg sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		wg.Go(func() {
-			for i := range next {
-				out[i], errs[i] = jobs[i]()
-			}
-		})
+	err := parallel.Try(context.Background(), len(jobs), 0, func(_ context.Context, i int) (err error) {
+		out[i], err = jobs[i]()
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
-	for i := range jobs {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
 	r := results{}
-	for i, list := range out {
-		if errs[i] != nil {
-			return nil, errs[i]
-		}
+	for _, list := range out {
 		for _, x := range list {
 			r[x.class] = append(r[x.class], x)
 		}

@@ -7,11 +7,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
 
+	"leadmark/fit/parallel"
 	"leadmark/vision/frame/integrity"
 )
 
@@ -30,24 +29,10 @@ func List(ctx context.Context, dir string) (frames []Frame, refused []Refusal, e
 	}
 	names := pictureNames(entries)
 	seen := make([]listed, len(names))
-	next := make(chan int)
-	var wait sync.WaitGroup
-	for range min(len(names), runtime.GOMAXPROCS(0)) {
-		wait.Go(func() {
-			for i := range next {
-				seen[i] = listOne(names[i], filepath.Join(dir, names[i]))
-			}
-		})
-	}
-	for i := range names {
-		if ctx.Err() != nil {
-			break
-		}
-		next <- i
-	}
-	close(next)
-	wait.Wait()
-	if err := ctx.Err(); err != nil {
+	if err := parallel.Try(ctx, len(names), 0, func(_ context.Context, i int) error {
+		seen[i] = listOne(names[i], filepath.Join(dir, names[i]))
+		return nil
+	}); err != nil {
 		return nil, nil, fmt.Errorf("looking through %s was stopped: %w", dir, err)
 	}
 	for _, l := range seen {

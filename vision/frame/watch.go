@@ -4,12 +4,11 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"leadmark/fit/parallel"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
 	"time"
 )
 
@@ -136,15 +135,7 @@ func (w *Watcher) open(now time.Time, c *Change) {
 		names, c.More = names[:mostOpened], true
 	}
 	seen := make([]listed, len(names))
-	var wait sync.WaitGroup
-	for k := range min(len(names), runtime.GOMAXPROCS(0)) {
-		wait.Go(func() {
-			for i := k; i < len(names); i += runtime.GOMAXPROCS(0) {
-				seen[i] = listOne(names[i], filepath.Join(w.dir, names[i]))
-			}
-		})
-	}
-	wait.Wait()
+	parallel.Each(len(names), 0, func(i int) { seen[i] = listOne(names[i], filepath.Join(w.dir, names[i])) })
 	for i, name := range names {
 		w.classify(w.files[name], seen[i], now, c)
 	}

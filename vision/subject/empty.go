@@ -2,10 +2,7 @@ package subject
 
 import (
 	"image"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"leadmark/fit/stat"
 	"leadmark/vision/frame"
@@ -25,20 +22,6 @@ func ofUsualSize(frames []frame.Frame) []frame.Frame {
 	return slices.DeleteFunc(slices.Clone(frames), func(f frame.Frame) bool {
 		return f.Width != usual.X || f.Height != usual.Y
 	})
-}
-
-// each calls do for 0 to n - 1 on all cores.
-func each(n int, do func(i int)) {
-	var wait sync.WaitGroup
-	var next atomic.Int64
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		wait.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				do(i)
-			}
-		})
-	}
-	wait.Wait()
 }
 
 // agreed is, at each pixel, the mean of the frames in the shortest range of brightness that holds

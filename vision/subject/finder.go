@@ -7,6 +7,7 @@ import (
 	"slices"
 	"sync"
 
+	"leadmark/fit/parallel"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel"
@@ -40,7 +41,7 @@ func Learn(ctx context.Context, l pixel.Library, frames []frame.Frame, empty *fr
 	}
 	frames = ofUsualSize(frames)
 	all := make([]*pixel.Colour, min(len(frames), setFrames))
-	each(len(all), func(i int) {
+	parallel.Each(len(all), 0, func(i int) {
 		defer pixel.Guard(func(error) {}) // it is met again, and said, when the frame's turn comes
 		if ctx.Err() == nil {
 			f := frames[i*len(frames)/len(all)]

@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/optimize"
 
+	"leadmark/fit/parallel"
 	"leadmark/fit/stat"
 )
 
@@ -142,7 +143,7 @@ func (s *shape) logVolume(k float64) float64 {
 func (s *shape) size(d *Sample, p float64) (k float64, u Share) {
 	all := make([]float64, d.Total())
 	var each [starts]float64
-	inParallel(starts, func(r int) {
+	parallel.Each(starts, 0, func(r int) {
 		part := all[r*d.n : (r+1)*d.n]
 		s.needs(d, r*d.n, (r+1)*d.n, part)
 		each[r] = stat.Select(slices.Clone(part), int(p*float64(d.n)))

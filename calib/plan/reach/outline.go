@@ -1,6 +1,7 @@
 package reach
 
 import (
+	"leadmark/fit/parallel"
 	"math"
 	"math/rand/v2"
 )
@@ -28,7 +29,7 @@ func (m *Model) outlines(s shape, seed uint64) (side, top [][2]float64) {
 			reach[i][0][k], reach[i][1][k] = math.Inf(-1), math.Inf(-1)
 		}
 	}
-	inParallel(parts, func(i int) {
+	parallel.Each(parts, 0, func(i int) {
 		for range outlineDraws / parts {
 			if b := m.body(m.draw(&begin[i])); m.inside(b, s) {
 				m.stretch(b, &normals, &reach[i])

@@ -3,9 +3,8 @@ package reach
 import (
 	"math"
 	"math/rand/v2"
-	"runtime"
-	"sync"
 
+	"leadmark/fit/parallel"
 	"leadmark/fit/stat"
 )
 
@@ -51,7 +50,7 @@ func (m *Model) Sample(n int, seed, stream uint64) *Sample {
 	for i := range begin {
 		begin[i] = newSequence(r)
 	}
-	inParallel(starts, func(i int) { m.fill(s, i*per, (i+1)*per, begin[i]) })
+	parallel.Each(starts, 0, func(i int) { m.fill(s, i*per, (i+1)*per, begin[i]) })
 	return s
 }
 
@@ -61,21 +60,6 @@ func (s *Sample) columns() []*[]float64 {
 		all = append(all, &s.Face[j])
 	}
 	return all
-}
-
-// inParallel does n pieces of work, each of which writes to a place of its own, so that the outcome
-// does not depend on the order.
-func inParallel(n int, do func(i int)) {
-	workers := min(runtime.GOMAXPROCS(0), n)
-	var wg sync.WaitGroup
-	for w := range workers {
-		wg.Go(func() {
-			for i := w; i < n; i += workers {
-				do(i)
-			}
-		})
-	}
-	wg.Wait()
 }
 
 func (m *Model) fill(s *Sample, from, to int, q sequence) {
@@ -102,7 +86,7 @@ func (s *Sample) Count(is func(i int) bool) Share {
 // Counts are the shares of trips for which each of n things holds, looked at together.
 func (s *Sample) Counts(n int, look func(i int, yes []bool)) []Share {
 	var part [starts][]float64
-	inParallel(starts, func(r int) {
+	parallel.Each(starts, 0, func(r int) {
 		yes, sum := make([]bool, n), make([]float64, n)
 		for i := r * s.n; i < (r+1)*s.n; i++ {
 			look(i, yes)

@@ -6,12 +6,12 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime"
 	"sync"
 	"time"
 
 	"leadmark/calib"
 	"leadmark/calib/record"
+	"leadmark/fit/parallel"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -146,44 +146,20 @@ type span struct{ from, to int }
 // drawAll draws frames, several at a time, and ends at the first error.
 func drawAll(ctx context.Context, part span, frames []calib.FrameResult, draw func(context.Context, int) error,
 	o Options) error {
-	ctx, stop := context.WithCancelCause(ctx)
-	defer stop(nil)
-	jobs := make(chan int)
-	var wg sync.WaitGroup
 	var mu sync.Mutex
 	done := part.from
-	for range workers(o) {
-		wg.Go(func() {
-			for i := range jobs {
-				if err := draw(ctx, i); err != nil {
-					stop(err)
-					continue
-				}
-				mu.Lock()
-				done++
-				if o.Progress != nil {
-					o.Progress(done, len(frames), frames[i].Name)
-				}
-				mu.Unlock()
-			}
-		})
-	}
-	for i := part.from; i < part.to; i++ {
-		select {
-		case jobs <- i:
-		case <-ctx.Done():
+	return parallel.Try(ctx, part.to-part.from, o.Workers, func(ctx context.Context, k int) error {
+		i := part.from + k
+		if err := draw(ctx, i); err != nil {
+			return err
 		}
-	}
-	close(jobs)
-	wg.Wait()
-	return context.Cause(ctx)
-}
-
-func workers(o Options) int {
-	if o.Workers > 0 {
-		return o.Workers
-	}
-	return runtime.GOMAXPROCS(0)
+		mu.Lock()
+		defer mu.Unlock()
+		if done++; o.Progress != nil {
+			o.Progress(done, len(frames), frames[i].Name)
+		}
+		return nil
+	})
 }
 
 // writePicture makes both pictures of one frame from one look at it. Only a failure to write, or

@@ -1,13 +1,13 @@
 package runs
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
+	"leadmark/fit/parallel"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
-	"runtime"
-	"sync"
 	"time"
 )
 
@@ -93,27 +93,11 @@ func (r *RunSpec) draw(dir string, shots []shot, scenes []Scene) ([]FrameTruth, 
 		}
 	}
 	frames := make([]FrameTruth, len(shots))
-	errs := make([]error, len(shots))
-	next := make(chan int)
-	var wait sync.WaitGroup
-	for range min(len(shots), runtime.GOMAXPROCS(0)) {
-		wait.Go(func() {
-			for i := range next {
-				frames[i], errs[i] = r.drawOne(dir, stages[scenes[i].Camera], &shots[i], &scenes[i], i)
-			}
-		})
-	}
-	for i := range shots {
-		next <- i
-	}
-	close(next)
-	wait.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
-	}
-	return frames, nil
+	err := parallel.Try(context.Background(), len(shots), 0, func(_ context.Context, i int) (err error) {
+		frames[i], err = r.drawOne(dir, stages[scenes[i].Camera], &shots[i], &scenes[i], i)
+		return err
+	})
+	return frames, err
 }
 
 func (r *RunSpec) drawOne(dir string, stage *set, sh *shot, s *Scene, i int) (FrameTruth, error) {
