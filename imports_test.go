@@ -27,12 +27,11 @@ func mayImport() map[string][]string {
 		// this folder: tests of the tree alone
 		"": nil,
 
-		"fit": {"fit/stat"},
+		"fit": {"fit/stat", "fit/unit"},
 		// what to shoot next
 		"fit/design": {"fit"},
 		// a rig's calibrations over time
-		"fit/drift": {"fit", "fit/stat"},
-		// several pieces of work at a time, for all rooms
+		"fit/drift":    {"fit", "fit/stat"},
 		"fit/parallel": nil,
 		// order statistics and laws that all share
 		"fit/stat": nil,
@@ -42,7 +41,7 @@ func mayImport() map[string][]string {
 		// what a picture shows of the subject
 		"vision/animal": nil,
 		"vision/edge":   {"fit/stat", "vision/animal", "vision/pixel", "vision/ruler"},
-		"vision/frame":  {"fit/parallel", "vision/frame/integrity"},
+		"vision/frame":  {"fit/parallel", "fit/unit", "vision/frame/integrity"},
 		// a file followed to its end before it is decoded
 		"vision/frame/integrity": nil,
 		"vision/marks":           {"fit/stat", "vision/edge", "vision/pixel", "vision/ruler"},
@@ -73,7 +72,7 @@ func mayImport() map[string][]string {
 		// what people write, read strictly
 		"calib/input": nil,
 		"calib/plan": {
-			"calib/input", "calib/plan/light", "calib/plan/predict", "calib/plan/reach",
+			"fit/unit", "calib/input", "calib/plan/light", "calib/plan/predict", "calib/plan/reach",
 			"calib/plan/subject", "calib/rig",
 		},
 		// how the flash heads are to be set
@@ -85,7 +84,7 @@ func mayImport() map[string][]string {
 			"fit/parallel", "fit/stat", "calib/input", "calib/plan/predict", "calib/plan/subject",
 		},
 		// the animal, as people describe it
-		"calib/plan/subject": {"calib/input", "calib/plan/predict"},
+		"calib/plan/subject": {"fit/unit", "calib/input", "calib/plan/predict"},
 		// the frames of a run -> advances
 		"calib/read": {
 			"fit/parallel", "fit/stat", "fit/unit", "vision/frame", "vision/ruler", "calib/input",
@@ -99,7 +98,7 @@ func mayImport() map[string][]string {
 		},
 		// calibrations over time are compared and charted by fit
 		"calib/rig": {
-			"fit", "fit/drift", "calib", "calib/input", "calib/record", "calib/runfile",
+			"fit", "fit/drift", "fit/unit", "calib", "calib/input", "calib/record", "calib/runfile",
 			"calib/store",
 		},
 		// what people say they did; Start fills in what a fit.Schedule plans
@@ -109,7 +108,7 @@ func mayImport() map[string][]string {
 		},
 		// pictures are looked at through a function it is given
 		"calib/shoot": {
-			"fit/parallel", "fit/stat", "vision/animal", "vision/frame", "calib/input",
+			"fit/parallel", "fit/stat", "fit/unit", "vision/animal", "vision/frame", "calib/input",
 			"calib/plan", "calib/plan/predict", "calib/plan/reach", "calib/plan/subject",
 			"calib/store",
 		},
@@ -129,10 +128,10 @@ func mayImport() map[string][]string {
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
-			"fit/design", "vision/frame", "vision/frame/integrity", "vision/ruler", "calib",
-			"calib/follow", "calib/input", "calib/plan", "calib/plan/predict", "calib/plan/subject",
-			"calib/read", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile",
-			"calib/shoot", "calib/store", "cmd/leadmark/report",
+			"fit/design", "fit/unit", "vision/frame", "vision/frame/integrity", "vision/ruler",
+			"calib", "calib/follow", "calib/input", "calib/plan", "calib/plan/predict",
+			"calib/plan/subject", "calib/read", "calib/read/cache", "calib/record", "calib/rig",
+			"calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/report",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {

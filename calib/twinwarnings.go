@@ -81,6 +81,6 @@ func twinAgainst(frames []FrameResult, fall bool) (Warning, bool) {
 
 // speedText prints a speed to what its standard uncertainty supports.
 func speedText(v, u float64) string {
-	p := unit.Decimals(u)
+	p := max(unit.Places(u), 0)
 	return fmt.Sprintf("%.*f m/s (standard uncertainty %.*f)", p, v, p, u)
 }

@@ -2,6 +2,7 @@ package fit
 
 import (
 	"fmt"
+	"leadmark/fit/unit"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -110,7 +111,7 @@ func (s *solution) oddNotes(know told, res Result, add func(code, format string,
 	}
 	switch with := res.Odd.Lag; {
 	case res.Lag != nil && with != nil:
-		p := places(1e3 * with.U)
+		p := max(unit.Places(1e3*with.U), 0)
 		add("odd-shots", "%d of %d shots %s odd and weighed down; counted in full, %s would make the "+
 			"lag %.*f ms (%+.*f ms)", count, len(s.odd), is, they, p, 1e3*with.Value, p, 1e3*res.Odd.LagChange)
 	default:
@@ -118,17 +119,10 @@ func (s *solution) oddNotes(know told, res Result, add func(code, format string,
 	}
 }
 
-// places is how many decimals a value of uncertainty u supports: those of two significant digits of
-// u (JCGM 100:2008, the GUM, 7.2.6).
-func places(u float64) int {
-	if !(u > 0) || math.IsInf(u, 0) {
-		return 2
-	}
-	return min(max(1-int(math.Floor(math.Log10(u))), 0), 9)
-}
-
 // twoDigits prints a factor to two digits, without an exponent.
-func twoDigits(factor float64) string { return fmt.Sprintf("%.*f", places(factor), factor) }
+func twoDigits(factor float64) string {
+	return unit.Decimal(unit.Fixed(factor, max(unit.Places(factor), 0)))
+}
 
 // why says in a sentence what is odd about shot i.
 func (s *solution) why(i int, residual float64) string {

@@ -10,6 +10,7 @@ import (
 	"leadmark/calib/plan/light"
 	"leadmark/calib/plan/reach"
 	"leadmark/calib/rig"
+	"leadmark/fit/unit"
 )
 
 // Encode writes a plan as plan.json, indented; the same plan gives the same bytes.
@@ -28,9 +29,9 @@ func Encode(p Plan) ([]byte, error) {
 func NewDocument(p Plan) Document {
 	r := p.Request
 	d := Document{Schema: Schema, Rig: r.Rig.Name, Subject: r.Subject.Name,
-		LagMS: digits(r.Lag.Mean*1e3, 6), SpreadMS: digits(r.Lag.Spread*1e3, 4),
-		LagDF:   digits(r.Lag.DF, 3),
-		Assumed: r.Lag.Assumed, DelayMS: digits(p.Delay*1e3, 9), Draws: r.Options.Draws,
+		LagMS: unit.Significant(r.Lag.Mean*1e3, 6), SpreadMS: unit.Significant(r.Lag.Spread*1e3, 4),
+		LagDF:   unit.Significant(r.Lag.DF, 3),
+		Assumed: r.Lag.Assumed, DelayMS: unit.Significant(p.Delay*1e3, 9), Draws: r.Options.Draws,
 		Seed: r.Options.Seed, Lead: leadEntry(p.Lead), Reach: reachEntry(p.Reach),
 		Warnings: append([]Warning{}, p.Warnings...), Cautions: append([]string{}, p.Cautions...)}
 	if p.Framing != nil {
@@ -40,11 +41,11 @@ func NewDocument(p Plan) Document {
 		d.light(*l)
 	}
 	if m := p.Moment; m != nil {
-		d.Moment = &MomentEntry{digits(m.At*1e3, 9), mm(m.TripBefore), digits(m.Delay*1e3, 4),
+		d.Moment = &MomentEntry{unit.Significant(m.At*1e3, 9), mm(m.TripBefore), unit.Significant(m.Delay*1e3, 4),
 			mm(m.StandBack), mm(m.SD), [2]float64{mm(m.Interval95[0]), mm(m.Interval95[1])}}
 	}
 	if b := p.Backdrop; b != nil {
-		d.Backdrop = &BackdropEntry{b.Choose, digits(b.Blue, 3), digits(b.Green, 3)}
+		d.Backdrop = &BackdropEntry{b.Choose, unit.Significant(b.Blue, 3), unit.Significant(b.Green, 3)}
 	}
 	return d
 }
@@ -61,8 +62,8 @@ func reachEntry(r reach.Box) ReachEntry {
 		step = max(step, math.Pow(10, math.Floor(math.Log10(r.EdgeU*1e3))))
 	}
 	out := func(x [2]float64) [2]float64 {
-		return [2]float64{digits(math.Floor(x[0]*1e3/step+1e-6)*step, 9),
-			digits(math.Ceil(x[1]*1e3/step-1e-6)*step, 9)}
+		return [2]float64{unit.Significant(math.Floor(x[0]*1e3/step+1e-6)*step, 9),
+			unit.Significant(math.Ceil(x[1]*1e3/step-1e-6)*step, 9)}
 	}
 	points := func(p [][2]float64) [][2]float64 {
 		all := [][2]float64{}
@@ -71,18 +72,18 @@ func reachEntry(r reach.Box) ReachEntry {
 		}
 		return all
 	}
-	return ReachEntry{r.Probability, digits(r.ProbabilityU, 2), out(r.Along), out(r.Up),
-		out(r.Depth), digits(r.EdgeU*1e3, 2), points(r.SideView), points(r.TopView)}
+	return ReachEntry{r.Probability, unit.Significant(r.ProbabilityU, 2), out(r.Along), out(r.Up),
+		out(r.Depth), unit.Significant(r.EdgeU*1e3, 2), points(r.SideView), points(r.TopView)}
 }
 
 func (d *Document) picture(p Plan) {
 	f, o := p.Framing, p.Focus
 	d.FramingEntry = &FramingEntry{FieldMM: [2]float64{mm(f.Field[0]), mm(f.Field[1])},
-		Orientation: f.Orientation(), Magnification: digits(f.Optics.Magnification, 4),
-		SubjectDistMM:    digits(f.Optics.Distance()*1e3, 4),
-		SensorDistanceMM: digits(f.Optics.SensorDistance()*1e3, 4),
+		Orientation: f.Orientation(), Magnification: unit.Significant(f.Optics.Magnification, 4),
+		SubjectDistMM:    unit.Significant(f.Optics.Distance()*1e3, 4),
+		SensorDistanceMM: unit.Significant(f.Optics.SensorDistance()*1e3, 4),
 		AimMM:            [2]float64{mm(f.Aim[0]), mm(f.Aim[1])}}
-	near := digits(o.Near*1e3, 3)
+	near := unit.Significant(o.Near*1e3, 3)
 	d.FocusEntry = &FocusEntry{FNumber: MarkedFNumber(o.Optics.FNumber),
 		DepthOfField: []*float64{finite(o.Far*1e3, 3), &near},
 		DepthNeeded:  &[2]float64{-mm(o.Depth), mm(o.Depth)}}
@@ -103,15 +104,15 @@ func (d *Document) picture(p Plan) {
 }
 
 func blurEntry(f Focus) *BlurEntry {
-	b, um := f.Blur, func(x float64) float64 { return digits(x*1e6, 3) }
+	b, um := f.Blur, func(x float64) float64 { return unit.Significant(x*1e6, 3) }
 	e := &BlurEntry{DiffractionUM: um(b.Diffraction), DefocusUM: um(b.Defocus),
-		TotalUM: um(b.Total), TotalPrintMM: digits(b.Total*f.Print*1e3, 2),
-		PrintMM: digits(f.PrintLong*1e3, 4), LimitUM: um(f.Limit)}
+		TotalUM: um(b.Total), TotalPrintMM: unit.Significant(b.Total*f.Print*1e3, 2),
+		PrintMM: unit.Significant(f.PrintLong*1e3, 4), LimitUM: um(f.Limit)}
 	px := func(x float64) *float64 {
 		if f.PixelPitch == 0 {
 			return nil
 		}
-		y := digits(x/f.PixelPitch, 2)
+		y := unit.Significant(x/f.PixelPitch, 2)
 		return &y
 	}
 	if b.Frozen {
@@ -147,9 +148,9 @@ func (d *Document) light(l light.Light) {
 	if a := l.AmbientBelow; a != nil {
 		d.AmbientBelow = finite(*a, 2)
 	}
-	e := &ExposureEntry{ISO: light.MarkedISO(l.ISO), NeededFNumber: digits(l.NeededFNumber, 3),
-		EffectiveFNumber: digits(l.FNumber, 3), OverStops: hundredths(l.Over),
-		EnergyJ: digits(l.Energy, 2), RecycleS: digits(l.Recycle, 2), TripsADay: l.TripsADay}
+	e := &ExposureEntry{ISO: light.MarkedISO(l.ISO), NeededFNumber: unit.Significant(l.NeededFNumber, 3),
+		EffectiveFNumber: unit.Significant(l.FNumber, 3), OverStops: hundredths(l.Over),
+		EnergyJ: unit.Significant(l.Energy, 2), RecycleS: unit.Significant(l.Recycle, 2), TripsADay: l.TripsADay}
 	if l.Exposure > 0 {
 		e.ShutterS = finite(l.Exposure, 4)
 	}
@@ -188,18 +189,9 @@ func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
 func mm(x float64) float64 {
 	y := math.Round(x*1e5) / 1e2
 	if math.Abs(y) >= 100 {
-		return digits(y, 4)
+		return unit.Significant(y, 4)
 	}
 	return y + 0 // no -0
-}
-
-// digits rounds to n significant digits.
-func digits(x float64, n int) float64 {
-	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', n, 64), 64)
-	if err != nil || y == 0 {
-		return 0
-	}
-	return y
 }
 
 // finite is nil for a number without end.
@@ -207,6 +199,6 @@ func finite(x float64, n int) *float64 {
 	if math.IsInf(x, 0) || math.IsNaN(x) {
 		return nil
 	}
-	y := digits(x, n)
+	y := unit.Significant(x, n)
 	return &y
 }

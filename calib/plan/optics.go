@@ -1,6 +1,9 @@
 package plan
 
-import "math"
+import (
+	"leadmark/fit/unit"
+	"math"
+)
 
 // Optics is a lens focused at a magnification. Lengths in metres. The lens is taken as thin but for
 // its pupil magnification, which moves the entrance pupil and changes the f-number at work.
@@ -88,23 +91,14 @@ func thirdStops(widest, narrowest float64) []float64 {
 func MarkedFNumber(n float64) float64 {
 	k := math.Round(6 * math.Log2(n))
 	if math.Abs(n-math.Exp2(k/6)) > 0.04*n {
-		return round2(n)
+		return unit.Significant(n, 2)
 	}
 	marks := []float64{1, 1.1, 1.2, 1.4, 1.6, 1.8, 2, 2.2, 2.5, 2.8, 3.2, 3.5, 4, 4.5, 5, 5.6, 6.3,
 		7.1, 8, 9, 10, 11, 13, 14, 16, 18, 20, 22, 25, 29, 32, 36, 40, 45, 51, 57, 64}
 	if i := int(k); i >= 0 && i < len(marks) {
 		return marks[i]
 	}
-	return round2(n)
-}
-
-// round2 rounds to two significant digits.
-func round2(x float64) float64 {
-	if x == 0 {
-		return 0
-	}
-	p := math.Pow(10, 1-math.Floor(math.Log10(math.Abs(x))))
-	return math.Round(x*p) / p
+	return unit.Significant(n, 2)
 }
 
 func sq(x float64) float64 { return x * x }

@@ -2,6 +2,7 @@ package rig
 
 import (
 	"encoding/json"
+	"leadmark/fit/unit"
 	"math"
 	"strconv"
 	"strings"
@@ -72,7 +73,7 @@ func durationTable(all []Duration) map[string]float64 {
 	}
 	t := map[string]float64{}
 	for _, d := range all {
-		t[PowerText(d.Power)] = tidy(d.Seconds * 1e6)
+		t[PowerText(d.Power)] = unit.Stated(d.Seconds * 1e6)
 	}
 	return t
 }
@@ -82,7 +83,7 @@ func some(x, scale float64) *float64 {
 	if x == 0 {
 		return nil
 	}
-	y := tidy(x * scale)
+	y := unit.Stated(x * scale)
 	return &y
 }
 
@@ -90,7 +91,7 @@ func list(x [2]float64, scale float64) []float64 {
 	if x == [2]float64{} {
 		return nil
 	}
-	return []float64{tidy(x[0] * scale), tidy(x[1] * scale)}
+	return []float64{unit.Stated(x[0] * scale), unit.Stated(x[1] * scale)}
 }
 
 func text(s string) *string {
@@ -98,12 +99,6 @@ func text(s string) *string {
 		return nil
 	}
 	return &s
-}
-
-// tidy takes off the noise of a change of unit: twelve digits are more than anyone states.
-func tidy(x float64) float64 {
-	y, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 12, 64), 64)
-	return y
 }
 
 // TOML writes the description as rig.toml.

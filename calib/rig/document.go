@@ -1,11 +1,10 @@
 package rig
 
 import (
-	"math"
-	"strconv"
 	"time"
 
 	"leadmark/fit/drift"
+	"leadmark/fit/unit"
 )
 
 // Schemas of what the program prints of a rig's calibrations.
@@ -103,8 +102,7 @@ func chartEntry(c Chart) ChartEntry {
 
 // ms turns seconds into milliseconds with six digits: a chart's lines are sums over rounded values.
 func ms(s float64) *float64 {
-	y, _ := strconv.ParseFloat(strconv.FormatFloat(s*1e3, 'g', 6, 64), 64)
-	return &y
+	return new(unit.Significant(s*1e3, 6))
 }
 
 // ComparisonDocument is a comparison in the units of the file formats.
@@ -158,12 +156,13 @@ func NewComparisonDocument(name string, c Comparison) ComparisonDocument {
 	d := ComparisonDocument{Schema: ComparisonSchema, Rig: name, A: compared(c.A), B: compared(c.B),
 		Doubts: append([]string{}, c.Doubts...)}
 	if l := c.Lag; l != nil {
-		to := func(s float64) float64 { return rounded3(s*1e3, l.U*1e3) }
-		d.Lag = &DifferenceEntry{DifferenceMS: to(l.Value), UMS: to(l.U), DF: digits3(l.DF),
+		to := func(s float64) float64 { return unit.Fixed(s*1e3, unit.Decimals(l.U*1e3)) }
+		d.Lag = &DifferenceEntry{DifferenceMS: to(l.Value), UMS: to(l.U), DF: unit.Significant(l.DF, 3),
 			Interval95MS: [2]float64{to(l.Interval95.Low), to(l.Interval95.High)},
-			T:            digits3(l.T), P: digits3(l.P), MarginMS: *ms(l.Margin), Verdict: l.Verdict, Text: l.Text}
+			T:            unit.Significant(l.T, 3), P: unit.Significant(l.P, 3), MarginMS: *ms(l.Margin),
+			Verdict: l.Verdict, Text: l.Text}
 		if l.Margin > 0 {
-			p := digits3(l.PMargin)
+			p := unit.Significant(l.PMargin, 3)
 			d.Lag.PMargin, d.Lag.Equivalent = &p, &l.Equivalent
 		}
 	}
@@ -174,26 +173,13 @@ func NewComparisonDocument(name string, c Comparison) ComparisonDocument {
 }
 
 func ratioEntry(r drift.Ratio) *RatioEntry {
-	return &RatioEntry{Ratio: digits3(r.Value), Interval95: [2]float64{digits3(r.Interval95.Low),
-		digits3(r.Interval95.High)},
-		F: digits3(r.F), P: digits3(r.P), DFA: digits3(r.DFA), DFB: digits3(r.DFB), Differ: r.Differ, Text: r.Text}
+	return &RatioEntry{Ratio: unit.Significant(r.Value, 3),
+		Interval95: [2]float64{unit.Significant(r.Interval95.Low, 3),
+			unit.Significant(r.Interval95.High, 3)},
+		F: unit.Significant(r.F, 3), P: unit.Significant(r.P, 3), DFA: unit.Significant(r.DFA, 3),
+		DFB: unit.Significant(r.DFB, 3), Differ: r.Differ, Text: r.Text}
 }
 
 func compared(n Numbered) ComparedEntry {
 	return ComparedEntry{n.Number, n.Accepted, n.Note, n.Setup}
-}
-
-// rounded3 rounds to the third digit of the standard uncertainty, as result.json does.
-func rounded3(x, u float64) float64 {
-	places := 6
-	if u > 0 {
-		places = min(max(2-int(math.Floor(math.Log10(u))), 0), 12)
-	}
-	y, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'f', places, 64), 64)
-	return y
-}
-
-func digits3(x float64) float64 {
-	y, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
-	return y
 }

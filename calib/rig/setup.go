@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/fit/unit"
 )
 
 // Setup is what the lag of a calibration belongs to: the body, the lens's focal length, how the
@@ -28,13 +29,13 @@ type Setup struct {
 
 // SetupOf tells the set-up of a run from its frames, and what those do not say from the profile.
 func SetupOf(r calib.Result, p Profile) Setup {
-	s := Setup{Shutter: p.Camera.Shutter, Sync: p.Camera.SyncOn, SyncS: tidy(p.Camera.Sync)}
+	s := Setup{Shutter: p.Camera.Shutter, Sync: p.Camera.SyncOn, SyncS: unit.Stated(p.Camera.Sync)}
 	s.Body = oneOf(&s, "body", r, func(f calib.FrameResult) string { return body(f.Make, f.Model) })
-	s.FocalMM = oneOf(&s, "focal_mm", r, func(f calib.FrameResult) float64 { return tidy(f.Focal * 1e3) })
-	s.ExposureS = oneOf(&s, "exposure_s", r, func(f calib.FrameResult) float64 { return tidy(f.Exposure) })
-	s.FNumber = oneOf(&s, "f_number", r, func(f calib.FrameResult) float64 { return tidy(f.FNumber) })
+	s.FocalMM = oneOf(&s, "focal_mm", r, func(f calib.FrameResult) float64 { return unit.Stated(f.Focal * 1e3) })
+	s.ExposureS = oneOf(&s, "exposure_s", r, func(f calib.FrameResult) float64 { return unit.Stated(f.Exposure) })
+	s.FNumber = oneOf(&s, "f_number", r, func(f calib.FrameResult) float64 { return unit.Stated(f.FNumber) })
 	if s.FocalMM == 0 && !slices.Contains(s.Varies, "focal_mm") {
-		s.FocalMM = tidy(p.Lens.Focal * 1e3)
+		s.FocalMM = unit.Stated(p.Lens.Focal * 1e3)
 	}
 	s.Fingerprint = s.key()
 	return s

@@ -5,9 +5,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"strconv"
 
 	"leadmark/calib/plan"
+	"leadmark/fit/unit"
 	"leadmark/vision/animal"
 )
 
@@ -93,9 +93,9 @@ func NewDocument(r Result) Document {
 		d.Frames = append(d.Frames, frameEntry(f))
 	}
 	if a := r.Agreement; a != nil {
-		d.Agreement = &AgreementEntry{digits(a.Expected, 4),
-			digits(float64(a.Inside)/float64(a.N), 3), [2]float64{digits(a.Interval95[0], 3),
-				digits(a.Interval95[1], 3)}, a.N, digits(a.P, 2)}
+		d.Agreement = &AgreementEntry{unit.Significant(a.Expected, 4),
+			unit.Significant(float64(a.Inside)/float64(a.N), 3), [2]float64{unit.Significant(a.Interval95[0], 3),
+				unit.Significant(a.Interval95[1], 3)}, a.N, unit.Significant(a.P, 2)}
 	}
 	d.Subject = subjectEntry(r)
 	return d
@@ -106,15 +106,15 @@ func subjectEntry(r Result) *SubjectEntry {
 		return &SubjectEntry{NotLearned: r.NotLearned}
 	}
 	l := *r.Learned
-	interval := [2]float64{digits(l.Speed95[0], 4), digits(l.Speed95[1], 4)}
+	interval := [2]float64{unit.Significant(l.Speed95[0], 4), unit.Significant(l.Speed95[1], 4)}
 	e := &SubjectEntry{N: l.N, Censored: l.Censored, SpeedMPS: number(l.Speed, 4),
 		SpeedInterval: &interval, SpeedSDMPS: number(l.SpeedSD, 3)}
 	if h := l.Heading; h != nil {
 		const deg = 180 / math.Pi
 		e.ElevationDeg, e.ElevationUDeg, e.ElevationSDDeg = number(h.Elevation*deg, 3),
 			number(h.Known.U*deg, 2), number(h.SD*deg, 2)
-		e.ElevationInterval = &[2]float64{digits(h.Elevation95[0]*deg, 3),
-			digits(h.Elevation95[1]*deg, 3)}
+		e.ElevationInterval = &[2]float64{unit.Significant(h.Elevation95[0]*deg, 3),
+			unit.Significant(h.Elevation95[1]*deg, 3)}
 	}
 	return e
 }
@@ -147,17 +147,8 @@ func frameEntry(f FrameResult) FrameEntry {
 	return e
 }
 
-// digits rounds to n significant digits.
-func digits(x float64, n int) float64 {
-	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', n, 64), 64)
-	if err != nil {
-		return 0
-	}
-	return y
-}
-
 func number(x float64, n int) *float64 {
-	y := digits(x, n)
+	y := unit.Significant(x, n)
 	return &y
 }
 

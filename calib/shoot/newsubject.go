@@ -15,6 +15,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/store"
+	"leadmark/fit/unit"
 )
 
 // NewSubject is the text of a subject's file with the speed and heading that a shoot taught. What
@@ -35,14 +36,14 @@ func NewSubject(name string, old []byte, r Result, day time.Time) ([]byte, error
 	from := fmt.Sprintf("%d animals in %s, %s", l.N, filepath.Base(r.Setup.Dir),
 		day.Format(time.DateOnly))
 	replace := func(key string, to **float64, x float64, note string) {
-		x = digits(x, 4)
+		x = unit.Significant(x, 4)
 		f.Sources[key] = note + " learned from " + from + history(*to, f.Sources[key])
 		*to = &x
 	}
 	replace("speed_mps", &f.SpeedMPS, l.Speed, fmt.Sprintf("%.3g to %.3g m/s (95 %%)", l.Speed95[0],
 		l.Speed95[1]))
 	replace("speed_sd_mps", &f.SpeedSDMPS, l.SpeedSD, "standard deviation")
-	set := func(to **float64, x float64) { x = digits(x, 3); *to = &x }
+	set := func(to **float64, x float64) { x = unit.Significant(x, 3); *to = &x }
 	set(&f.SpeedUMPS, l.Known.U)
 	set(&f.SpeedDF, l.Known.DF)
 	if h := l.Heading; h != nil {

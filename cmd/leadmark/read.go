@@ -6,15 +6,14 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"math"
 	"os"
 	"path/filepath"
-	"strconv"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/spf13/cobra"
 
 	"leadmark/calib/input"
+	"leadmark/fit/unit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -175,14 +174,14 @@ func pictureEntry(path string, r ruler.Reading) pictureLine {
 	if r.Status != ruler.StatusRead {
 		return l
 	}
-	l.GraduationMM, l.Absolute = places(r.Graduation*1e3, 4), r.Absolute
-	l.PxPerMM, l.UPX = places(r.PxPerM*1e-3, 4), places(r.U, 3)
+	l.GraduationMM, l.Absolute = unit.Fixed(r.Graduation*1e3, 4), r.Absolute
+	l.PxPerMM, l.UPX = unit.Fixed(r.PxPerM*1e-3, 4), unit.Fixed(r.U, 3)
 	if r.Front != nil {
 		p := pixel(r.Front.At)
 		l.FrontPX = &p
 	}
 	for g := range r.Graduations.All() {
-		l.Graduations = append(l.Graduations, graduationLine{places(g.Reading*1e3, 4), pixel(g.At)})
+		l.Graduations = append(l.Graduations, graduationLine{unit.Fixed(g.Reading*1e3, 4), pixel(g.At)})
 	}
 	for _, p := range r.Outline {
 		l.OutlinePX = append(l.OutlinePX, pixel(p))
@@ -190,16 +189,7 @@ func pictureEntry(path string, r ruler.Reading) pictureLine {
 	return l
 }
 
-func pixel(p ruler.Point) [2]float64 { return [2]float64{places(p.X, 2), places(p.Y, 2)} }
-
-// places rounds to n places after the point.
-func places(x float64, n int) float64 {
-	k := math.Pow10(n)
-	if y := math.Round(x*k) / k; y != 0 {
-		return y
-	}
-	return 0
-}
+func pixel(p ruler.Point) [2]float64 { return [2]float64{unit.Fixed(p.X, 2), unit.Fixed(p.Y, 2)} }
 
 func pictureRow(path string, r ruler.Reading) table.Row {
 	if r.Status != ruler.StatusRead {
@@ -210,7 +200,7 @@ func pictureRow(path string, r ruler.Reading) table.Row {
 		front = fmt.Sprintf("%.1f, %.1f", r.Front.At.X, r.Front.At.Y)
 	}
 	note := fmt.Sprintf("%d graduations of %s mm", r.Graduations.Len(),
-		strconv.FormatFloat(places(r.Graduation*1e3, 4), 'f', -1, 64))
+		unit.Decimal(unit.Fixed(r.Graduation*1e3, 4)))
 	if !r.Absolute {
 		note += ", counted from the first one seen"
 	}

@@ -3,8 +3,6 @@ package main
 import (
 	"encoding/json"
 	"fmt"
-	"math"
-	"strconv"
 	"time"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -136,7 +134,7 @@ func (a *app) shownRig(p rig.Profile, h rig.History) shown {
 	}
 	if f, ok := h.InForce(); ok {
 		age, due := p.Age(f.Entry, a.now())
-		s.InForce = &shownForce{f.Number, f.Why(), places(age, 1), due, f.Entry}
+		s.InForce = &shownForce{f.Number, f.Why(), unit.Fixed(age, 1), due, f.Entry}
 	}
 	return s
 }
@@ -188,26 +186,17 @@ func historyTable(entries []rig.Numbered) string {
 	for _, e := range entries {
 		lag, interval, spread := "not told", "", "not told"
 		if e.Lag != nil {
-			lag = supported(e.Lag.ValueMS, e.Lag.UMS)
+			lag = unit.Quantity{Value: e.Lag.ValueMS, U: e.Lag.UMS}.At()
 			if i := e.Lag.Interval95; i != nil {
-				interval = supported(i[0], e.Lag.UMS) + " to " + supported(i[1], e.Lag.UMS)
+				interval = unit.Quantity{Value: i[0], U: e.Lag.UMS}.At() + " to " + unit.Quantity{Value: i[1], U: e.Lag.UMS}.At()
 			}
 		}
 		if e.Spread != nil {
-			spread = supported(e.Spread.ValueMS, e.Spread.Estimate().U*1e3)
+			spread = unit.Quantity{Value: e.Spread.ValueMS, U: e.Spread.Estimate().U * 1e3}.At()
 		}
 		t.AppendRow(table.Row{e.Number, e.Accepted.Format(time.DateTime), lag, interval, spread, e.Note})
 	}
 	return t.Render()
-}
-
-// supported shows a value with the digits that its uncertainty supports, or as it is where none is
-// stated.
-func supported(v, u float64) string {
-	if !(u > 0) || math.IsInf(u, 0) {
-		return fmt.Sprint(v)
-	}
-	return strconv.FormatFloat(v, 'f', max(unit.Places(u), 0), 64)
 }
 
 func tellDamage(p *printer, h rig.History) {

@@ -1,7 +1,6 @@
 package unit
 
 import (
-	"math"
 	"strconv"
 )
 
@@ -11,10 +10,10 @@ import (
 // a value of standard uncertainty u supports with no loss in later sums (JCGM 100:2008, 7.2.6
 // asks for at most two when a result is final). It is 6 where u says nothing.
 func Decimals(u float64) int {
-	if math.IsNaN(u) || math.IsInf(u, 0) || u <= 0 {
+	if !known(u) {
 		return 6
 	}
-	return min(max(2-int(math.Floor(math.Log10(u))), 0), 12)
+	return min(max(places(u, 3), 0), 12)
 }
 
 // Fixed rounds to so many places after the point, half to even on the decimal value.
@@ -29,8 +28,8 @@ func Fixed(x float64, places int) float64 {
 // Significant rounds to n significant digits.
 func Significant(x float64, n int) float64 {
 	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', n, 64), 64)
-	if err != nil {
-		return x
+	if err != nil || y == 0 {
+		return 0 // never -0
 	}
 	return y
 }

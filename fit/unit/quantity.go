@@ -56,10 +56,13 @@ func Plain(si float64, in Unit) string {
 // Places returns how many decimals a value of uncertainty u carries, so that u shows two
 // significant digits (GUM, 7.2.6); below 0 where digits before the point are not supported either.
 // u must be above 0 and finite.
-func Places(u float64) int {
-	_, exponent, _ := strings.Cut(strconv.FormatFloat(u, 'e', 1, 64), "e")
+func Places(u float64) int { return places(u, 2) }
+
+// places is how many decimals show n significant digits of u, once it is rounded to them.
+func places(u float64, n int) int {
+	_, exponent, _ := strings.Cut(strconv.FormatFloat(u, 'e', n-1, 64), "e")
 	e, _ := strconv.Atoi(exponent)
-	return 1 - e
+	return n - 1 - e
 }
 
 // known says whether u is an uncertainty that something can be rounded by.

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"leadmark/fit/unit"
 	"math"
 	"slices"
 	"strconv"
@@ -83,8 +84,7 @@ func numberText(before string, v float64, after string) string {
 	if v <= 0 {
 		return notStated
 	}
-	r, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 4, 64), 64)
-	return before + strconv.FormatFloat(r, 'f', -1, 64) + after
+	return before + unit.Decimal(unit.Significant(v, 4)) + after
 }
 
 // bodyText joins make and model; many makers put their name into both.

@@ -1,14 +1,16 @@
 package subject
 
 import (
+	"leadmark/fit/unit"
 	"math"
-	"strconv"
 )
 
 // Value is a subject's value as subject.toml writes it, with its unit, by its key; "" for one that
 // has none.
 func (s Subject) Value(key string) string {
-	num := func(x, scale float64, unit string) string { return sixDigits(x*scale) + " " + unit }
+	num := func(x, scale float64, symbol string) string {
+		return unit.Decimal(unit.Significant(x*scale, 6)) + " " + symbol
+	}
 	deg := 180 / math.Pi
 	switch key {
 	case "length_mm":
@@ -39,13 +41,4 @@ func (s Subject) Value(key string) string {
 		return s.FocusOn
 	}
 	return ""
-}
-
-// sixDigits writes a number to six significant digits, without an exponent.
-func sixDigits(x float64) string {
-	rounded, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 6, 64), 64)
-	if err != nil || rounded == 0 {
-		return "0" // not -0
-	}
-	return strconv.FormatFloat(rounded, 'f', -1, 64)
 }

@@ -13,6 +13,7 @@ import (
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/fit/design"
+	"leadmark/fit/unit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -60,10 +61,7 @@ func strokeOf(a, b ruler.Point) strokeView {
 	return strokeView{tenth(a.X), tenth(a.Y), tenth(b.X), tenth(b.Y)}
 }
 
-func tenth(x float64) float64 {
-	y, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'f', 1, 64), 64)
-	return y
-}
+func tenth(x float64) float64 { return unit.Fixed(x, 1) }
 
 // frameView is a frame on a page.
 type frameView struct {
