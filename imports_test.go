@@ -70,10 +70,11 @@ func mayImport() map[string][]string {
 		// the same while it is shot
 		"calib/follow": {"fit/parallel", "vision/frame", "calib", "calib/read", "calib/runfile"},
 		// what people write, read strictly
-		"calib/input": nil,
+		"calib/input":  nil,
+		"calib/origin": nil,
 		"calib/plan": {
-			"fit/unit", "calib/input", "calib/plan/light", "calib/plan/predict", "calib/plan/reach",
-			"calib/plan/subject", "calib/rig",
+			"fit/unit", "calib/input", "calib/origin", "calib/plan/light", "calib/plan/predict",
+			"calib/plan/reach", "calib/plan/subject", "calib/record", "calib/rig",
 		},
 		// how the flash heads are to be set
 		"calib/plan/light": {"calib/rig"},
@@ -93,13 +94,13 @@ func mayImport() map[string][]string {
 		// what was seen in frames
 		"calib/read/cache": {"vision/frame", "vision/ruler"},
 		"calib/record": {
-			"fit", "fit/design", "fit/unit", "vision/ruler", "calib", "calib/runfile",
-			"calib/store",
+			"fit", "fit/design", "fit/unit", "vision/ruler", "calib", "calib/input", "calib/origin",
+			"calib/runfile", "calib/store",
 		},
 		// calibrations over time are compared and charted by fit
 		"calib/rig": {
-			"fit", "fit/drift", "fit/unit", "calib", "calib/input", "calib/record", "calib/runfile",
-			"calib/store",
+			"fit", "fit/drift", "fit/unit", "calib", "calib/input", "calib/origin", "calib/record",
+			"calib/runfile", "calib/store",
 		},
 		// what people say they did; Start fills in what a fit.Schedule plans
 		"calib/runfile": {
@@ -109,8 +110,8 @@ func mayImport() map[string][]string {
 		// pictures are looked at through a function it is given
 		"calib/shoot": {
 			"fit/parallel", "fit/stat", "fit/unit", "vision/animal", "vision/frame", "calib/input",
-			"calib/plan", "calib/plan/predict", "calib/plan/reach", "calib/plan/subject",
-			"calib/store",
+			"calib/origin", "calib/plan", "calib/plan/predict", "calib/plan/reach",
+			"calib/plan/subject", "calib/record", "calib/store",
 		},
 		// ratings beside the pictures
 		"calib/shoot/sidecar": {"calib/input", "calib/store"},
@@ -122,7 +123,7 @@ func mayImport() map[string][]string {
 			"fit/design", "fit/parallel", "fit/unit", "vision", "vision/animal", "vision/frame",
 			"vision/pixel/native", "vision/ruler", "vision/ruler/printed", "vision/subject",
 			"vision/synth/animals", "vision/synth/runs", "calib", "calib/follow", "calib/input",
-			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/read",
+			"calib/origin", "calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/read",
 			"calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot",
 			"calib/shoot/sidecar", "calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
 		},

@@ -79,6 +79,9 @@ func (o Overrides) Apply(file any) (flags map[string]string, err error) {
 	return flags, wrong.Err("the command line")
 }
 
+// Values are the overrides by key; nil without any.
+func (o Overrides) Values() map[string]string { return maps.Clone(o.values) }
+
 // Text is the overrides as bytes, nil without any, so that what is described by files alone keeps
 // its digest.
 func (o Overrides) Text() []byte {

@@ -1,12 +1,15 @@
 package plan
 
+import "leadmark/calib/origin"
+
 // Schema names the format of plan.json.
 const Schema = "leadmark/plan/1"
 
 // Document is plan.json: a Plan in the units of the file formats, rounded to what its drawing
 // supports. What could not be told is nil, and absent from the file.
 type Document struct {
-	Schema   string  `json:"schema"`
+	Schema string `json:"schema"`
+	origin.Made
 	Rig      string  `json:"rig"`
 	Subject  string  `json:"subject"`
 	LagMS    float64 `json:"lag_ms"`

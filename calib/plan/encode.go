@@ -1,34 +1,25 @@
 package plan
 
 import (
-	"bytes"
-	"encoding/json"
-	"fmt"
 	"math"
 	"strconv"
 
 	"leadmark/calib/plan/light"
 	"leadmark/calib/plan/reach"
+	"leadmark/calib/record"
 	"leadmark/calib/rig"
 	"leadmark/fit/unit"
 )
 
 // Encode writes a plan as plan.json, indented; the same plan gives the same bytes.
 func Encode(p Plan) ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	if err := e.Encode(NewDocument(p)); err != nil {
-		return nil, fmt.Errorf("writing the plan as JSON: %w", err)
-	}
-	return b.Bytes(), nil
+	return record.JSON("the plan", NewDocument(p))
 }
 
 // NewDocument turns a plan into the units and the roundings of plan.json.
 func NewDocument(p Plan) Document {
 	r := p.Request
-	d := Document{Schema: Schema, Rig: r.Rig.Name, Subject: r.Subject.Name,
+	d := Document{Schema: Schema, Made: r.made(), Rig: r.Rig.Name, Subject: r.Subject.Name,
 		LagMS: unit.Significant(r.Lag.Mean*1e3, 6), SpreadMS: unit.Significant(r.Lag.Spread*1e3, 4),
 		LagDF:   unit.Significant(r.Lag.DF, 3),
 		Assumed: r.Lag.Assumed, DelayMS: unit.Significant(p.Delay*1e3, 9), Draws: r.Options.Draws,

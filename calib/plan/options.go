@@ -1,10 +1,12 @@
 package plan
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 
 	"leadmark/calib/input"
+	"leadmark/calib/origin"
 	"leadmark/calib/plan/predict"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
@@ -88,7 +90,23 @@ type Request struct {
 	Lag     predict.Law
 	Notes   []Warning // what is known to be doubtful about the rig, such as an old calibration
 	Options Options
+	// what the command line said, by flag; for the document alone
+	Settings map[string]string
 }
+
+// Digest is that of all that the plan is made from.
+func (r Request) Digest() string {
+	return input.Digest([]byte(r.Rig.Digest), []byte(r.Subject.Digest), []byte(fmt.Sprintf("%+v", r.Lag)),
+		[]byte(fmt.Sprintf("%+v", r.Notes)), r.Options.text())
+}
+
+// text is the options as bytes; those that cannot be planned with have none.
+func (o Options) text() []byte {
+	text, _ := json.Marshal(o)
+	return text
+}
+
+func (r Request) made() origin.Made { return origin.Of(r.Digest(), r.Settings) }
 
 // Warning is a doubt about a plan and its remedy.
 type Warning struct {

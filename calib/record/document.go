@@ -1,5 +1,7 @@
 package record
 
+import "leadmark/calib/origin"
+
 // Schema names the format of result.json.
 const Schema = "leadmark/result/1"
 
@@ -7,6 +9,7 @@ const Schema = "leadmark/result/1"
 // uncertainties support. What the run could not tell is nil or empty, and absent from the file.
 type Document struct {
 	Answer
+	origin.Made
 	Frames []FrameEntry `json:"frames"`
 	Remarks
 }

@@ -9,7 +9,9 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/origin"
 	"leadmark/calib/read"
+	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/fit/unit"
 	"leadmark/vision/frame"
@@ -30,7 +32,8 @@ func sample() calib.Result {
 		Taken: time.Date(2026, 5, 3, 10, 22, 0, 0, time.UTC)},
 		Status: ruler.StatusRefused, Reason: ruler.Reason{Code: "dark", Text: "the picture is nearly black"}}}
 	return calib.Result{
-		Rig: "greenhouse",
+		Rig: "greenhouse", RunSHA256: "5f2b",
+		Run: runfile.Run{Settings: map[string]string{"conditions.drop_mm": "400"}},
 		Fit: fit.Result{
 			Determined: []string{"lag", "spread", "trip_offset"},
 			Lag: &fit.Estimate{Value: 0.0523123, U: 0.00018345,
@@ -51,6 +54,9 @@ func sample() calib.Result {
 
 const sampleJSON = `{
   "schema": "leadmark/result/1",
+  "generator": {"program": "leadmark", "version": "` + origin.Release + `"},
+  "inputs_sha256": "5f2b",
+  "settings": {"conditions.drop_mm": "400"},
   "rig": "greenhouse",
   "determined": ["lag", "spread", "trip_offset", "trip_line"],
   "lag": {"value_ms": 52.312, "u_ms": 0.183, "interval95_ms": [51.94, 52.68]},
@@ -119,7 +125,8 @@ func TestEncodeLeavesOutWhatIsNotKnown(t *testing.T) {
 	}
 	var got, want any
 	_ = json.Unmarshal(text, &got)
-	_ = json.Unmarshal([]byte(`{"schema": "leadmark/result/1", "rig": "", "determined": [], "warnings": [], "advice": [],
+	_ = json.Unmarshal([]byte(`{"schema": "leadmark/result/1", "rig": "", "determined": [],
+		"generator": {"program": "leadmark", "version": "`+origin.Release+`"}, "inputs_sha256": "", "warnings": [], "advice": [],
 		"frames": [{"file": "a.jpg", "status": "read", "reason": "", "u_mm": 0, "residual_mm": 0, "outlier": false}]}`), &want)
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("%s", text)

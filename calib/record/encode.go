@@ -1,17 +1,18 @@
 package record
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 
 	"leadmark/calib"
+	"leadmark/calib/origin"
 	"leadmark/calib/store"
 )
 
 // NewDocument turns a result into the units and the roundings of result.json.
 func NewDocument(r calib.Result) Document {
-	d := Document{Answer: answerOf(r), Frames: []FrameEntry{}, Remarks: remarksOf(r)}
+	d := Document{Made: origin.Of(r.RunSHA256, r.Run.Settings), Answer: answerOf(r), Frames: []FrameEntry{},
+		Remarks: remarksOf(r)}
 	for _, f := range r.Frames {
 		d.Frames = append(d.Frames, frameEntry(f))
 	}
@@ -22,16 +23,7 @@ func NewDocument(r calib.Result) Document {
 func Encode(r calib.Result) ([]byte, error) { return NewDocument(r).Encode() }
 
 // Encode writes the document as result.json.
-func (d Document) Encode() ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	if err := e.Encode(d); err != nil {
-		return nil, fmt.Errorf("writing the result as JSON: %w", err)
-	}
-	return b.Bytes(), nil
-}
+func (d Document) Encode() ([]byte, error) { return JSON("the result", d) }
 
 // Decode reads a result.json back. It refuses text of another schema.
 func Decode(text []byte) (Document, error) {

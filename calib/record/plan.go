@@ -1,6 +1,9 @@
 package record
 
 import (
+	"fmt"
+	"leadmark/calib/input"
+	"leadmark/calib/origin"
 	"leadmark/calib/runfile"
 	"leadmark/fit/design"
 	"leadmark/fit/unit"
@@ -18,6 +21,23 @@ type PlanEntry struct {
 	UNextMS  *float64     `json:"u_next_ms,omitempty"` // expected after these shots
 	Assumed  string       `json:"assumed,omitempty"`
 	Text     string       `json:"text"`
+}
+
+// FirstPlanSchema names the format of a plan of a first run.
+const FirstPlanSchema = "leadmark/first-plan/1"
+
+// FirstPlan is a plan of a run of which nothing is shot yet, printed by itself.
+type FirstPlan struct {
+	Schema string `json:"schema"`
+	origin.Made
+	PlanEntry
+}
+
+// NewFirstPlan makes the document of what to shoot first in a run.
+func NewFirstPlan(run runfile.Run, s design.Schedule) FirstPlan {
+	inputs := input.Digest([]byte(run.Digest), []byte(fmt.Sprintf("%+v", run.Limits)),
+		[]byte(fmt.Sprintf("%+v", run.Goal)), []byte(fmt.Sprintf("%+v", run.Earlier)))
+	return FirstPlan{FirstPlanSchema, origin.Of(inputs, run.Settings), NewPlanEntry(run.Goal, s)}
 }
 
 // GoalEntry is the standard uncertainty that was asked for, in milliseconds.

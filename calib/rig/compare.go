@@ -23,6 +23,7 @@ type Comparison struct {
 	A, B   Numbered
 	Lag    *drift.Difference // nil where either lag was not told
 	Spread *drift.Ratio      // nil where either spread was not told or is nil
+	Digest string            // SHA-256 of both runs' digests and of the margin, hex
 	Doubts []string          // what keeps the comparison from being like with like; a sentence each
 }
 
@@ -44,7 +45,8 @@ func (h History) Entry(n int) (Numbered, bool) {
 // *input.NoResult that says what differs, unless the options ask for it; so are two of one run,
 // which are not independent, and those of which neither lag nor spread can be compared.
 func Compare(a, b Numbered, o CompareOptions) (Comparison, error) {
-	c := Comparison{A: a, B: b}
+	c := Comparison{A: a, B: b, Digest: input.Digest([]byte(a.RunSHA256), []byte(b.RunSHA256),
+		[]byte(fmt.Sprintf("%+v", o)))}
 	if a.RunSHA256 == b.RunSHA256 && a.RunSHA256 != "" {
 		return c, &input.NoResult{What: fmt.Sprintf("calibrations %d and %d are of the very same run: they "+
 			"say nothing of whether the rig changed", a.Number, b.Number)}

@@ -3,6 +3,7 @@ package rig
 import (
 	"time"
 
+	"leadmark/calib/origin"
 	"leadmark/fit/drift"
 	"leadmark/fit/unit"
 )
@@ -16,7 +17,8 @@ const (
 // HistoryDocument is a history in the units of the file formats: every line, and a control chart
 // for each set-up.
 type HistoryDocument struct {
-	Schema       string        `json:"schema"`
+	Schema string `json:"schema"`
+	origin.Made
 	Rig          string        `json:"rig"`
 	InForce      *ForceEntry   `json:"in_force,omitempty"`
 	Calibrations []Numbered    `json:"calibrations"`
@@ -65,7 +67,7 @@ type PointEntry struct {
 
 // NewHistoryDocument makes the document of the rig's history.
 func NewHistoryDocument(name string, h History) HistoryDocument {
-	d := HistoryDocument{Schema: HistorySchema, Rig: name, Calibrations: []Numbered{},
+	d := HistoryDocument{Schema: HistorySchema, Made: origin.Of(h.Digest, nil), Rig: name, Calibrations: []Numbered{},
 		Restores: append([]Restore{}, h.Restores...), Charts: []ChartEntry{}, Damaged: []DamageEntry{}}
 	if f, ok := h.InForce(); ok {
 		d.InForce = &ForceEntry{f.Number, f.Why()}
@@ -107,7 +109,8 @@ func ms(s float64) *float64 {
 
 // ComparisonDocument is a comparison in the units of the file formats.
 type ComparisonDocument struct {
-	Schema string           `json:"schema"`
+	Schema string `json:"schema"`
+	origin.Made
 	Rig    string           `json:"rig"`
 	A      ComparedEntry    `json:"a"`
 	B      ComparedEntry    `json:"b"`
@@ -153,7 +156,7 @@ type RatioEntry struct {
 
 // NewComparisonDocument makes the document of a comparison.
 func NewComparisonDocument(name string, c Comparison) ComparisonDocument {
-	d := ComparisonDocument{Schema: ComparisonSchema, Rig: name, A: compared(c.A), B: compared(c.B),
+	d := ComparisonDocument{Schema: ComparisonSchema, Made: origin.Of(c.Digest, nil), Rig: name, A: compared(c.A), B: compared(c.B),
 		Doubts: append([]string{}, c.Doubts...)}
 	if l := c.Lag; l != nil {
 		to := func(s float64) float64 { return unit.Fixed(s*1e3, unit.Decimals(l.U*1e3)) }

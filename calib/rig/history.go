@@ -11,6 +11,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
+	"leadmark/calib/origin"
 	"leadmark/calib/record"
 	"leadmark/calib/store"
 )
@@ -22,14 +23,16 @@ type Entry struct {
 	Accepted  time.Time `json:"accepted"`
 	RunSHA256 string    `json:"run_sha256"`
 	Note      string    `json:"note"`
-	Setup     *Setup    `json:"setup,omitempty"` // nil in lines older than this key
+	// what made it; nil in lines older than this key
+	Generator *origin.Generator `json:"generator,omitempty"`
+	Setup     *Setup            `json:"setup,omitempty"` // nil in lines older than this key
 }
 
 // NewEntry makes the entry of a result of the rig p that is accepted at a time.
 func NewEntry(r calib.Result, p Profile, accepted time.Time, note string) Entry {
-	d, setup := record.NewDocument(r), SetupOf(r, p)
+	d, setup, made := record.NewDocument(r), SetupOf(r, p), origin.This()
 	return Entry{Answer: d.Answer, Remarks: d.Remarks, Accepted: accepted.Round(time.Second),
-		RunSHA256: r.RunSHA256, Note: note, Setup: &setup}
+		RunSHA256: r.RunSHA256, Note: note, Generator: &made, Setup: &setup}
 }
 
 // On is the set-up of a calibration, the zero Setup where its line does not say.
@@ -47,7 +50,8 @@ type History struct {
 	Entries  []Entry
 	Restores []Restore
 	Damaged  []LineFault
-	later    bool // a line is of a later version of the program
+	Digest   string // SHA-256 of calibrations.jsonl, hex
+	later    bool   // a line is of a later version of the program
 }
 
 // LineFault is a line of calibrations.jsonl that cannot be read.
@@ -84,7 +88,7 @@ func (s Store) History(name string) (History, error) {
 
 // ParseHistory reads the text of calibrations.jsonl.
 func ParseHistory(text []byte) History {
-	var h History
+	h := History{Digest: input.Digest(text)}
 	for n := 1; len(text) > 0; n++ {
 		line, rest, ended := bytes.Cut(text, []byte("\n"))
 		text = rest
@@ -151,14 +155,9 @@ func parseEntry(line []byte) (Entry, error) {
 func (e Entry) line() ([]byte, error) { return lineOf(e) }
 
 func lineOf(v any) ([]byte, error) {
-	var b bytes.Buffer
-	j := json.NewEncoder(&b)
-	j.SetEscapeHTML(false)
-	if err := j.Encode(v); err != nil {
-		return nil, fmt.Errorf("writing the calibration as JSON: %w", err)
+	text, err := record.Line("the calibration", v)
+	if err == nil && len(text) > maxLine {
+		return nil, fmt.Errorf("the calibration takes %d bytes, more than a line may hold", len(text))
 	}
-	if b.Len() > maxLine {
-		return nil, fmt.Errorf("the calibration takes %d bytes, more than a line may hold", b.Len())
-	}
-	return b.Bytes(), nil
+	return text, err
 }

@@ -11,6 +11,7 @@ type Profile struct {
 	Trigger   Trigger
 	Flash     []Head
 	Limits    Limits
+	Digest    string // SHA-256 of rig.toml, hex
 }
 
 // Camera is the body and the light it stands in.

@@ -110,7 +110,7 @@ func (s Store) Load(name string) (Profile, error) {
 		return Profile{}, err
 	}
 	p, err := Parse(path, text)
-	p.Name, p.Dir = name, s.Dir(name)
+	p.Name, p.Dir, p.Digest = name, s.Dir(name), input.Digest(text)
 	return p, err
 }
 

@@ -42,7 +42,7 @@ func Load(dir string, o Overrides) (Run, error) {
 	if err != nil {
 		return Run{}, err
 	}
-	run.Dir = dir
+	run.Dir, run.Settings = dir, o.Values()
 	if err := checkStill(run, o); err != nil {
 		return Run{}, err
 	}

@@ -74,6 +74,8 @@ type Run struct {
 	Shots    []ShotEntry // nil where there is no shots.csv
 	HasShots bool
 	Digest   string // SHA-256 over run.toml, shots.csv and corrections.toml
+	// what the command line said, by key; for the document alone
+	Settings map[string]string
 
 	Corrections Corrections // what a person put right; run.toml's trip place is replaced by theirs already
 

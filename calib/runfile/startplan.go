@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strconv"
 
+	"leadmark/calib/input"
 	"leadmark/fit/design"
 	"leadmark/fit/unit"
 	"leadmark/vision/frame"
@@ -29,7 +30,9 @@ func Sketch(dir string, o Overrides) (Run, error) {
 		o = o.with("method", string(Drop))
 	}
 	o.ByHand = true // the pictures need not be described
-	return parseRun(name, text, o)
+	run, err := parseRun(name, text, o)
+	run.Digest, run.Settings = input.Digest(text, o.Text()), o.Values()
+	return run, err
 }
 
 // fillFromPlan writes the planned conditions beside the frames that no slate speaks of, in the

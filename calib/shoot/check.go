@@ -28,12 +28,14 @@ type Options struct {
 	Plan plan.Plan // of the shoot's rig and subject
 	// when the calibration in force was accepted; zero where the lag is assumed
 	Calibrated time.Time
+	Settings   map[string]string // what the command line said, by flag; for the document alone
 	Progress   func(done, total int, name string)
 }
 
 // Result is what a shoot came to.
 type Result struct {
 	Setup      Setup
+	Settings   map[string]string
 	Plan       plan.Plan
 	Frames     []FrameResult
 	Agreement  *Agreement // nil where no animal was found
@@ -41,6 +43,15 @@ type Result struct {
 	NotLearned string
 	Warnings   []plan.Warning
 	Advice     []string
+}
+
+// digest is that of all that the result is made from.
+func (r Result) digest() string {
+	parts := [][]byte{[]byte(r.Setup.Digest), []byte(r.Plan.Request.Digest())}
+	for _, f := range r.Frames {
+		parts = append(parts, []byte(f.Name), []byte(f.Frame.Digest))
+	}
+	return input.Digest(parts...)
 }
 
 // Agreement is the share of animals seen inside the reach against the plan's.
@@ -57,7 +68,7 @@ type Agreement struct {
 func Check(ctx context.Context, s Setup, frames []frame.Frame, refused []frame.Refusal,
 	o Options) (Result, error) {
 	frames, refused = s.sameSize(frames, refused)
-	r := Result{Setup: s, Plan: o.Plan, Frames: make([]FrameResult, len(frames))}
+	r := Result{Setup: s, Settings: o.Settings, Plan: o.Plan, Frames: make([]FrameResult, len(frames))}
 	if err := r.lookAll(ctx, frames, o); err != nil {
 		return r, err
 	}

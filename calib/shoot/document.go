@@ -1,12 +1,12 @@
 package shoot
 
 import (
-	"bytes"
 	"encoding/json"
-	"fmt"
 	"math"
 
+	"leadmark/calib/origin"
 	"leadmark/calib/plan"
+	"leadmark/calib/record"
 	"leadmark/fit/unit"
 	"leadmark/vision/animal"
 )
@@ -17,7 +17,8 @@ const Schema = "leadmark/shoot/1"
 // Document is shoot.json: a Result in the units of the file formats. What could not be told is
 // absent.
 type Document struct {
-	Schema    string          `json:"schema"`
+	Schema string `json:"schema"`
+	origin.Made
 	Frames    []FrameEntry    `json:"frames"`
 	Subject   *SubjectEntry   `json:"subject,omitempty"`
 	Agreement *AgreementEntry `json:"agreement,omitempty"`
@@ -75,19 +76,12 @@ type AgreementEntry struct {
 
 // Encode writes a result as shoot.json, indented; the same result gives the same bytes.
 func Encode(r Result) ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	if err := e.Encode(NewDocument(r)); err != nil {
-		return nil, fmt.Errorf("writing the shoot as JSON: %w", err)
-	}
-	return b.Bytes(), nil
+	return record.JSON("the shoot", NewDocument(r))
 }
 
 // NewDocument turns a result into the units and the roundings of shoot.json.
 func NewDocument(r Result) Document {
-	d := Document{Schema: Schema, Frames: []FrameEntry{},
+	d := Document{Schema: Schema, Made: origin.Of(r.digest(), r.Settings), Frames: []FrameEntry{},
 		Warnings: append([]plan.Warning{}, r.Warnings...), Advice: append([]string{}, r.Advice...)}
 	for _, f := range r.Frames {
 		d.Frames = append(d.Frames, frameEntry(f))

@@ -42,6 +42,7 @@ type Setup struct {
 	Empty     string      // file name, "" where there is none
 	Exit      *[2]float64 // middle of the opening
 	ScaleFile string      // where the scale came from, "" where shoot.toml states it
+	Digest    string      // SHA-256 of shoot.toml and of the file of the scale, hex
 	Size      [2]int      // px, width and height of that run's pictures; zero where not known
 }
 
@@ -85,7 +86,7 @@ func Parse(dir string, text []byte) (Setup, error) {
 		return Setup{}, err
 	}
 	src := input.Source{File: toml}
-	s := Setup{Dir: dir}
+	s := Setup{Dir: dir, Digest: input.Digest(text)}
 	if f.Rig != nil {
 		s.Rig = *f.Rig
 	}
@@ -213,6 +214,7 @@ func (s *Setup) scaleFrom(path string) string {
 	case err != nil:
 		return fmt.Sprintf("names %s, which cannot be read", path)
 	}
+	s.Digest = input.Digest([]byte(s.Digest), text)
 	var r scaled
 	err = json.Unmarshal(text, &r)
 	if later := store.CheckSchema(r.Schema, "leadmark/result/1"); errors.Is(later, store.ErrLater) {

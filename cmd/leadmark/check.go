@@ -63,7 +63,7 @@ func (a *app) checkCommand() *cobra.Command {
 	f.BoolVar(&o.learn, "learn", false, "write a new subject file with the learned speed beside the old one")
 	f.BoolVar(&o.start, "start", false, "write a shoot.toml to fill in, and stop")
 	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
-		o.given = f.Changed
+		o.given, o.stated = f.Changed, settings(c)
 		if o.start {
 			return a.startShoot(args[0], o)
 		}
@@ -171,7 +171,7 @@ func (a *app) checkFrames(ctx context.Context, s shoot.Setup, p plan.Plan,
 	bar := a.progress("looking at the frames")
 	defer bar.end()
 	r, err := shoot.Check(ctx, s, frames, folder.Refused,
-		shoot.Options{Look: look, Plan: p, Calibrated: a.calibrated(o), Progress: bar.step})
+		shoot.Options{Look: look, Plan: p, Settings: o.stated, Calibrated: a.calibrated(o), Progress: bar.step})
 	return r, scene, err
 }
 

@@ -13,22 +13,21 @@ import (
 
 // firstPlan plans a first run from nothing but a goal, within what the rig allows; nil where no goal is
 // given.
-func (a *app) firstPlan(dir string, o calibrateOptions) (*design.Schedule, runfile.Goal, error) {
-	goal := o.target()
+func (a *app) firstPlan(dir string, o calibrateOptions) (*design.Schedule, runfile.Run, error) {
 	if !o.goalGiven {
-		return nil, goal, nil
+		return nil, runfile.Run{}, nil
 	}
 	run, err := runfile.Sketch(dir, o.overrides)
 	if err != nil {
-		return nil, goal, err
+		return nil, run, err
 	}
 	store, profile, err := a.checkRig(run.Rig, o)
 	if err != nil {
-		return nil, goal, err
+		return nil, run, err
 	}
-	run.Limits, run.Goal, run.Earlier = profile.Limits.OfRun(), goal, store.Earlier(run.Rig)
+	run.Limits, run.Goal, run.Earlier = profile.Limits.OfRun(), o.target(), store.Earlier(run.Rig)
 	s, err := calib.PlanFirst(run)
-	return &s, goal, err
+	return &s, run, err
 }
 
 // holdsNothing reports whether a folder is not there, or empty.
@@ -38,9 +37,9 @@ func holdsNothing(dir string) bool {
 }
 
 // tellFirstPlan prints a plan and writes nothing.
-func (a *app) tellFirstPlan(s design.Schedule, goal runfile.Goal, dir string, json bool) error {
+func (a *app) tellFirstPlan(s design.Schedule, run runfile.Run, dir string, json bool) error {
 	if json {
-		return a.printJSON(record.NewPlanEntry(goal, s))
+		return a.printJSON(record.NewFirstPlan(run, s))
 	}
 	p := &printer{w: a.stdout}
 	p.linef("A first run for this goal:")

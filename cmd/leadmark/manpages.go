@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"leadmark/calib/origin"
 	"leadmark/calib/store"
 )
 
@@ -76,7 +77,7 @@ func pageName(c *cobra.Command) string { return strings.ReplaceAll(c.CommandPath
 
 // mdoc writes one page, its sections in the order that mdoc(7) recommends.
 func mdoc(c *cobra.Command) []byte {
-	date, err := time.Parse(time.DateOnly, released)
+	date, err := time.Parse(time.DateOnly, origin.Released)
 	if err != nil {
 		panic(err) // a constant of this program, and a test makes every page
 	}

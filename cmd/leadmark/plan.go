@@ -27,6 +27,7 @@ type planOptions struct {
 	field, print                float64 // mm
 	settings                    plan.Options
 	overrides                   input.Overrides
+	stated                      map[string]string
 	given                       func(flag string) bool
 }
 
@@ -59,7 +60,7 @@ func (a *app) planCommand() *cobra.Command {
 				o.overrides.Set(s.Key, *texts[s.Key])
 			}
 		}
-		o.given = f.Changed
+		o.given, o.stated = f.Changed, settings(c)
 		return a.plan(c.Context(), o)
 	})
 	return c
@@ -170,7 +171,7 @@ func (a *app) plan(ctx context.Context, o planOptions) error {
 
 // planRequest gathers subject, rig and lag.
 func (a *app) planRequest(ctx context.Context, o planOptions) (plan.Request, error) {
-	req := plan.Request{Options: o.settings}
+	req := plan.Request{Options: o.settings, Settings: o.stated}
 	req.Options.Field, req.Options.PrintLong = o.field*1e-3, o.print*1e-3
 	if o.given("delay-ms") {
 		d := o.delay * 1e-3

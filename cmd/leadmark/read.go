@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -13,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib/input"
+	"leadmark/calib/origin"
 	"leadmark/fit/unit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -22,7 +22,8 @@ import (
 type readOptions struct {
 	json       bool
 	graduation float64 // mm
-	out        string  // folder for annotated pictures; "" for none
+	settings   map[string]string
+	out        string // folder for annotated pictures; "" for none
 }
 
 func (a *app) readCommand() *cobra.Command {
@@ -50,6 +51,7 @@ func (a *app) readCommand() *cobra.Command {
 				What: fmt.Sprintf("is %v; it must be above 0 and at most 100", o.graduation),
 				Hint: "give the finest graduation in millimetres"}
 		}
+		o.settings = settings(c)
 		return a.read(c.Context(), args, o)
 	})
 	return c
@@ -81,7 +83,7 @@ func (a *app) read(ctx context.Context, args []string, o readOptions) error {
 			read++
 		}
 		if o.json {
-			if err := json.NewEncoder(a.stdout).Encode(pictureEntry(path, r)); err != nil {
+			if err := a.printLine(pictureEntry(path, f, o, r)); err != nil {
 				return err
 			}
 		}
@@ -158,6 +160,7 @@ type pictureLine struct {
 	Absolute     bool             `json:"absolute"`
 	OutlinePX    [][2]float64     `json:"outline_px,omitempty"`
 	UPX          float64          `json:"u_px,omitempty"`
+	origin.Made
 }
 
 type graduationLine struct {
@@ -165,8 +168,8 @@ type graduationLine struct {
 	PX        [2]float64 `json:"px"`
 }
 
-func pictureEntry(path string, r ruler.Reading) pictureLine {
-	l := pictureLine{File: path, Status: string(r.Status), Reason: r.Reason.String(), Warnings: []string{},
+func pictureEntry(path string, f frame.Frame, o readOptions, r ruler.Reading) pictureLine {
+	l := pictureLine{Made: origin.Of(f.Digest, o.settings), File: path, Status: string(r.Status), Reason: r.Reason.String(), Warnings: []string{},
 		Graduations: []graduationLine{}}
 	for _, w := range r.Warnings {
 		l.Warnings = append(l.Warnings, w.String())

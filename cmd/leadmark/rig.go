@@ -1,13 +1,16 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/spf13/cobra"
 
+	"leadmark/calib/input"
+	"leadmark/calib/origin"
+	"leadmark/calib/record"
 	"leadmark/calib/rig"
 	"leadmark/fit/unit"
 )
@@ -66,10 +69,8 @@ func (a *app) rigList() *cobra.Command {
 		}
 		p := &printer{w: a.stdout}
 		if asJSON {
-			return a.printJSON(struct {
-				Root string   `json:"root"`
-				Rigs []string `json:"rigs"`
-			}{store.Root, append([]string{}, names...)})
+			return a.printJSON(rigList{origin.Of(input.Digest([]byte(strings.Join(names, "\n"))), nil), store.Root,
+				append([]string{}, names...)})
 		}
 		if len(names) == 0 {
 			p.linef("There are no profiles in %s yet; leadmark rig new NAME makes one.", store.Root)
@@ -108,8 +109,16 @@ func (a *app) rigShow() *cobra.Command {
 	return c
 }
 
+// rigList are the profiles there are.
+type rigList struct {
+	origin.Made
+	Root string   `json:"root"`
+	Rigs []string `json:"rigs"`
+}
+
 // shown is what rig show prints as JSON: the description in the units of rig.toml.
 type shown struct {
+	origin.Made
 	Name         string          `json:"name"`
 	Dir          string          `json:"dir"`
 	Rig          rig.Description `json:"rig"`
@@ -128,7 +137,7 @@ type shownForce struct {
 }
 
 func (a *app) shownRig(p rig.Profile, h rig.History) shown {
-	s := shown{Name: p.Name, Dir: p.Dir, Rig: rig.Describe(p), Calibrations: len(h.Entries)}
+	s := shown{Made: origin.Of(input.Digest([]byte(p.Digest), []byte(h.Digest)), nil), Name: p.Name, Dir: p.Dir, Rig: rig.Describe(p), Calibrations: len(h.Entries)}
 	if n := len(h.Entries); n > 0 {
 		s.Last = &h.Entries[n-1]
 	}
@@ -206,8 +215,18 @@ func tellDamage(p *printer, h rig.History) {
 }
 
 func (a *app) printJSON(v any) error {
-	e := json.NewEncoder(a.stdout)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	return e.Encode(v)
+	text, err := record.JSON("what was asked for", v)
+	if err == nil {
+		_, err = a.stdout.Write(text)
+	}
+	return err
+}
+
+// printLine prints a document as one line.
+func (a *app) printLine(v any) error {
+	text, err := record.Line("what was asked for", v)
+	if err == nil {
+		_, err = a.stdout.Write(text)
+	}
+	return err
 }

@@ -16,12 +16,12 @@ import (
 // start writes the description of a run to fill in. With a goal it plans the run first; where there are
 // no frames yet the plan is all.
 func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
-	plan, goal, err := a.firstPlan(dir, o)
+	plan, sketch, err := a.firstPlan(dir, o)
 	if err != nil {
 		return err
 	}
 	if plan != nil && (o.json || holdsNothing(dir)) {
-		return a.tellFirstPlan(*plan, goal, dir, o.json)
+		return a.tellFirstPlan(*plan, sketch, dir, o.json)
 	}
 	if _, err := os.Stat(dir); errors.Is(err, fs.ErrNotExist) {
 		return &input.Error{File: dir, What: "there is no such folder",
@@ -32,7 +32,7 @@ func (a *app) start(ctx context.Context, dir string, o calibrateOptions) error {
 		return &input.Error{What: err.Error()}
 	}
 	if plan != nil && len(frames) == 0 {
-		return a.tellFirstPlan(*plan, goal, dir, false)
+		return a.tellFirstPlan(*plan, sketch, dir, false)
 	}
 	slates, err := a.findSlates(ctx, frames)
 	if err != nil {

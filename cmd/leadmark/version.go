@@ -4,17 +4,11 @@ import (
 	"fmt"
 	"os"
 	"runtime"
-	"runtime/debug"
 
 	"github.com/spf13/cobra"
 
+	"leadmark/calib/origin"
 	"leadmark/vision/pixel/native"
-)
-
-// What is released: the newest entry of CHANGELOG.md, which a test compares.
-const (
-	release  = "0.9.1"
-	released = "2026-11-28"
 )
 
 func (a *app) versionCommand() *cobra.Command {
@@ -28,31 +22,8 @@ func (a *app) versionCommand() *cobra.Command {
 	}
 }
 
-// version is the release and the commit it was built from; work that was not committed is told as
-// changed.
-func version() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
-		return release
-	}
-	return release + commit(info.Settings)
-}
-
-func commit(settings []debug.BuildSetting) string {
-	revision, changed := "", ""
-	for _, s := range settings {
-		switch {
-		case s.Key == "vcs.revision" && len(s.Value) >= 12:
-			revision = s.Value[:12]
-		case s.Key == "vcs.modified" && s.Value == "true":
-			changed = ", changed"
-		}
-	}
-	if revision == "" {
-		return ""
-	}
-	return " (commit " + revision + changed + ")"
-}
+// version is the release and the commit it was built from.
+func version() string { return origin.This().String() }
 
 // builtWith names what else decides how a picture is read.
 func builtWith() string {

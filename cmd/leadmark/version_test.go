@@ -5,25 +5,12 @@ import (
 	"context"
 	"os"
 	"regexp"
-	"runtime/debug"
 	"strings"
 	"testing"
 
+	"leadmark/calib/origin"
 	"leadmark/vision/pixel/native"
 )
-
-func TestCommit(t *testing.T) {
-	at := func(changed string) []debug.BuildSetting {
-		return []debug.BuildSetting{{Key: "vcs.revision", Value: "5076a09556cc5f80b8ae8c3ed5fbed099bb6d727"},
-			{Key: "vcs.modified", Value: changed}}
-	}
-	for want, settings := range map[string][]debug.BuildSetting{"": nil, " (commit 5076a09556cc)": at("false"),
-		" (commit 5076a09556cc, changed)": at("true")} {
-		if got := commit(settings); got != want {
-			t.Errorf("got %q, want %q", got, want)
-		}
-	}
-}
 
 // --version and version say the same, and name the release that CHANGELOG.md has at its top.
 func TestVersion(t *testing.T) {
@@ -32,13 +19,13 @@ func TestVersion(t *testing.T) {
 		t.Fatal(err)
 	}
 	newest := regexp.MustCompile(`(?m)^## (\S+), (\S+)$`).FindSubmatch(text)
-	if newest == nil || string(newest[1]) != release || string(newest[2]) != released {
-		t.Errorf("CHANGELOG.md begins with %q; the program is %s of %s", newest, release, released)
+	if newest == nil || string(newest[1]) != origin.Release || string(newest[2]) != origin.Released {
+		t.Errorf("CHANGELOG.md begins with %q; the program is %s of %s", newest, origin.Release, origin.Released)
 	}
-	for path, want := range map[string]string{"../../CITATION.cff": "\nversion: " + release + "\ndate-released: " +
-		released + "\n",
-		"../../docs/install.md": "./leadmark_" + release + "_amd64.deb",
-		"../../docs/index.md":   "version " + release + ", " + released[:4]} {
+	for path, want := range map[string]string{"../../CITATION.cff": "\nversion: " + origin.Release + "\ndate-origin.Released: " +
+		origin.Released + "\n",
+		"../../docs/install.md": "./leadmark_" + origin.Release + "_amd64.deb",
+		"../../docs/index.md":   "version " + origin.Release + ", " + origin.Released[:4]} {
 		if text, err := os.ReadFile(path); err != nil || !strings.Contains(string(text), want) {
 			t.Errorf("%s does not say %q (%v)", path, want, err)
 		}
@@ -50,7 +37,7 @@ func TestVersion(t *testing.T) {
 	if err := run(context.Background(), []string{"version"}, &command, &command); err != nil {
 		t.Fatal(err)
 	}
-	want := regexp.MustCompile(`^leadmark ` + regexp.QuoteMeta(release) +
+	want := regexp.MustCompile(`^leadmark ` + regexp.QuoteMeta(origin.Release) +
 		`( \(commit [0-9a-f]{12}(, changed)?\))?\nOpenCV ` + regexp.QuoteMeta(native.OpenCVVersion()) +
 		`, go\S+, \S+/\S+\n$`)
 	if !want.Match(option.Bytes()) || option.String() != command.String() {

@@ -55,6 +55,7 @@ func finish(s Subject, err error) (Subject, error) {
 	if err != nil {
 		return s, err
 	}
+	s.Digest = input.Digest([]byte(s.Digest), text)
 	s.Course, err = ParseCourse(s.CourseFile, text)
 	return s, err
 }
@@ -84,7 +85,7 @@ func Parse(name string, text []byte, o input.Overrides) (Subject, error) {
 		return Subject{}, err
 	}
 	c := checker{input.Source{File: toml, Flags: flags}}
-	s := Subject{FocusOn: FocusBody, Sources: file.Sources}
+	s := Subject{FocusOn: FocusBody, Sources: file.Sources, Digest: input.Digest(text, o.Text())}
 	for key := range flags { // what is said of the file's value does not hold for another
 		delete(s.Sources, key)
 	}

@@ -23,6 +23,7 @@ const (
 
 // Subject is an animal and its way through the beam. Lengths in metres, angles in radians.
 type Subject struct {
+	Digest                string // SHA-256 of subject.toml, the flags in its place and the course, hex
 	Name                  string
 	Length, Height, Width float64 // of the body: nose to tail, and across
 	Motion                Motion

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"leadmark/calib/input"
+	"leadmark/calib/record"
 )
 
 // tokenHeader carries the token of a request that changes something. A page of another origin can
@@ -216,9 +217,13 @@ func (s *Server) refuse(w http.ResponseWriter, r *http.Request, err error) {
 
 // answer writes a value as JSON.
 func answer(w http.ResponseWriter, code int, v any) {
+	text, err := record.Line("the answer", v)
+	if err != nil {
+		code, text = http.StatusInternalServerError, nil
+	}
 	w.Header().Set("Content-Type", "application/json; charset=utf-8")
 	w.WriteHeader(code)
-	_ = json.NewEncoder(w).Encode(v) // the browser has gone: nobody is left to be told
+	_, _ = w.Write(text) // the browser has gone: nobody is left to be told
 }
 
 // problem is what went wrong, in a person's words.
