@@ -31,7 +31,8 @@ func mayImport() map[string][]string {
 		// what to shoot next
 		"fit/design": {"fit"},
 		// a rig's calibrations over time
-		"fit/drift":    {"fit", "fit/stat"},
+		"fit/drift": {"fit", "fit/stat"},
+		// several pieces of work at a time, for all rooms
 		"fit/parallel": nil,
 		// order statistics and laws that all share
 		"fit/stat": nil,
@@ -70,7 +71,8 @@ func mayImport() map[string][]string {
 		// the same while it is shot
 		"calib/follow": {"fit/parallel", "vision/frame", "calib", "calib/read", "calib/runfile"},
 		// what people write, read strictly
-		"calib/input":  nil,
+		"calib/input": nil,
+		// what a document was made by and from
 		"calib/origin": nil,
 		"calib/plan": {
 			"fit/unit", "calib/input", "calib/origin", "calib/plan/light", "calib/plan/predict",
@@ -94,8 +96,8 @@ func mayImport() map[string][]string {
 		// what was seen in frames
 		"calib/read/cache": {"vision/frame", "vision/ruler"},
 		"calib/record": {
-			"fit", "fit/design", "fit/unit", "vision/ruler", "calib", "calib/input", "calib/origin",
-			"calib/runfile", "calib/store",
+			"fit", "fit/design", "fit/unit", "vision/frame", "vision/ruler", "calib", "calib/input",
+			"calib/origin", "calib/runfile", "calib/store",
 		},
 		// calibrations over time are compared and charted by fit
 		"calib/rig": {
@@ -107,6 +109,8 @@ func mayImport() map[string][]string {
 			"fit/design", "fit/stat", "fit/unit", "vision/frame", "vision/ruler", "calib/input",
 			"calib/store",
 		},
+		// the documents as JSON Schemas
+		"calib/schemas": {"calib/plan", "calib/record", "calib/rig", "calib/shoot"},
 		// pictures are looked at through a function it is given
 		"calib/shoot": {
 			"fit/parallel", "fit/stat", "fit/unit", "vision/animal", "vision/frame", "calib/input",
@@ -172,6 +176,7 @@ func mayImport() map[string][]string {
 			"vision/ruler", "vision/synth/runs", "calib", "calib/input", "calib/read",
 			"calib/runfile",
 		},
+		"scripts/schemas": {"calib/schemas"},
 		// starts the program and stops it
 		"scripts/stops": nil,
 	}

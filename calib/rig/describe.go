@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"leadmark/fit/unit"
 	"math"
+	"reflect"
 	"strconv"
 	"strings"
 
@@ -132,3 +133,6 @@ func (p Profile) Rows() [][2]string {
 func bare(s string) string {
 	return strings.TrimSuffix(strings.ReplaceAll(s, "'", ""), ".0")
 }
+
+// DescriptionKeys is the type whose fields are the keys that a Description is written with.
+func DescriptionKeys() reflect.Type { return reflect.TypeFor[rigFile]() }

@@ -12,7 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib/input"
-	"leadmark/calib/origin"
+	"leadmark/calib/record"
 	"leadmark/fit/unit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -83,7 +83,7 @@ func (a *app) read(ctx context.Context, args []string, o readOptions) error {
 			read++
 		}
 		if o.json {
-			if err := a.printLine(pictureEntry(path, f, o, r)); err != nil {
+			if err := a.printLine(record.NewPicture(path, f, r, o.settings)); err != nil {
 				return err
 			}
 		}
@@ -146,53 +146,6 @@ func (a *app) readOne(ctx context.Context, path string,
 	}
 	return f, ruler.Interpret(s, ruler.Spec{Graduation: o.graduation * 1e-3}), s.Clips, nil
 }
-
-// pictureLine is the JSON line of one picture, in the units of the contract.
-type pictureLine struct {
-	File         string           `json:"file"`
-	Status       string           `json:"status"`
-	Reason       string           `json:"reason"`
-	Warnings     []string         `json:"warnings"`
-	GraduationMM float64          `json:"graduation_mm,omitempty"`
-	PxPerMM      float64          `json:"px_per_mm,omitempty"`
-	FrontPX      *[2]float64      `json:"front_px"`
-	Graduations  []graduationLine `json:"graduations"`
-	Absolute     bool             `json:"absolute"`
-	OutlinePX    [][2]float64     `json:"outline_px,omitempty"`
-	UPX          float64          `json:"u_px,omitempty"`
-	origin.Made
-}
-
-type graduationLine struct {
-	ReadingMM float64    `json:"reading_mm"`
-	PX        [2]float64 `json:"px"`
-}
-
-func pictureEntry(path string, f frame.Frame, o readOptions, r ruler.Reading) pictureLine {
-	l := pictureLine{Made: origin.Of(f.Digest, o.settings), File: path, Status: string(r.Status), Reason: r.Reason.String(), Warnings: []string{},
-		Graduations: []graduationLine{}}
-	for _, w := range r.Warnings {
-		l.Warnings = append(l.Warnings, w.String())
-	}
-	if r.Status != ruler.StatusRead {
-		return l
-	}
-	l.GraduationMM, l.Absolute = unit.Fixed(r.Graduation*1e3, 4), r.Absolute
-	l.PxPerMM, l.UPX = unit.Fixed(r.PxPerM*1e-3, 4), unit.Fixed(r.U, 3)
-	if r.Front != nil {
-		p := pixel(r.Front.At)
-		l.FrontPX = &p
-	}
-	for g := range r.Graduations.All() {
-		l.Graduations = append(l.Graduations, graduationLine{unit.Fixed(g.Reading*1e3, 4), pixel(g.At)})
-	}
-	for _, p := range r.Outline {
-		l.OutlinePX = append(l.OutlinePX, pixel(p))
-	}
-	return l
-}
-
-func pixel(p ruler.Point) [2]float64 { return [2]float64{unit.Fixed(p.X, 2), unit.Fixed(p.Y, 2)} }
 
 func pictureRow(path string, r ruler.Reading) table.Row {
 	if r.Status != ruler.StatusRead {

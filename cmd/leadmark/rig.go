@@ -2,14 +2,11 @@ package main
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/spf13/cobra"
 
-	"leadmark/calib/input"
-	"leadmark/calib/origin"
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
 	"leadmark/fit/unit"
@@ -69,8 +66,7 @@ func (a *app) rigList() *cobra.Command {
 		}
 		p := &printer{w: a.stdout}
 		if asJSON {
-			return a.printJSON(rigList{origin.Of(input.Digest([]byte(strings.Join(names, "\n"))), nil), store.Root,
-				append([]string{}, names...)})
+			return a.printJSON(rig.NewListDocument(store.Root, names))
 		}
 		if len(names) == 0 {
 			p.linef("There are no profiles in %s yet; leadmark rig new NAME makes one.", store.Root)
@@ -102,50 +98,11 @@ func (a *app) rigShow() *cobra.Command {
 			return err
 		}
 		if asJSON {
-			return a.printJSON(a.shownRig(profile, history))
+			return a.printJSON(rig.NewShownDocument(profile, history, a.now()))
 		}
 		return a.tellRig(profile, history)
 	})
 	return c
-}
-
-// rigList are the profiles there are.
-type rigList struct {
-	origin.Made
-	Root string   `json:"root"`
-	Rigs []string `json:"rigs"`
-}
-
-// shown is what rig show prints as JSON: the description in the units of rig.toml.
-type shown struct {
-	origin.Made
-	Name         string          `json:"name"`
-	Dir          string          `json:"dir"`
-	Rig          rig.Description `json:"rig"`
-	Calibrations int             `json:"calibrations"`
-	Last         *rig.Entry      `json:"last,omitempty"`
-	InForce      *shownForce     `json:"in_force,omitempty"`
-}
-
-// shownForce is the calibration that holds, and whether it has grown too old.
-type shownForce struct {
-	Number         int       `json:"number"`
-	Why            string    `json:"why"`
-	AgeDays        float64   `json:"age_days"`
-	RecalibrateDue bool      `json:"recalibrate_due"`
-	Calibration    rig.Entry `json:"calibration"`
-}
-
-func (a *app) shownRig(p rig.Profile, h rig.History) shown {
-	s := shown{Made: origin.Of(input.Digest([]byte(p.Digest), []byte(h.Digest)), nil), Name: p.Name, Dir: p.Dir, Rig: rig.Describe(p), Calibrations: len(h.Entries)}
-	if n := len(h.Entries); n > 0 {
-		s.Last = &h.Entries[n-1]
-	}
-	if f, ok := h.InForce(); ok {
-		age, due := p.Age(f.Entry, a.now())
-		s.InForce = &shownForce{f.Number, f.Why(), unit.Fixed(age, 1), due, f.Entry}
-	}
-	return s
 }
 
 func (a *app) tellRig(profile rig.Profile, h rig.History) error {

@@ -84,5 +84,5 @@ func (a *app) restoreJSON(ctx context.Context, name, which, note string) error {
 	if err != nil {
 		return err
 	}
-	return a.printJSON(a.shownRig(profile, h))
+	return a.printJSON(rig.NewShownDocument(profile, h, a.now()))
 }
