@@ -27,11 +27,19 @@ func mayImport() map[string][]string {
 		// this folder: tests of the tree alone
 		"": nil,
 
-		"fit": {"fit/stat"},
+		"fit": {"fit/interval", "fit/mixed", "fit/onelag", "fit/outlier", "fit/stat", "fit/unit"},
 		// what to shoot next
 		"fit/design": {"fit"},
 		// a rig's calibrations over time
 		"fit/drift": {"fit", "fit/stat"},
+		// the next value's interval, set right near a spread of nil
+		"fit/interval": {"fit/mixed", "fit/stat"},
+		// the fit itself: a mixed linear model and the law of its variance
+		"fit/mixed": {"fit/stat"},
+		// is it one lag?
+		"fit/onelag": {"fit/mixed", "fit/outlier", "fit/stat", "fit/unit"},
+		// values that do not fit the others
+		"fit/outlier": {"fit/mixed", "fit/stat"},
 		// order statistics and laws that all share
 		"fit/stat": nil,
 		"fit/unit": nil,
@@ -87,12 +95,12 @@ func mayImport() map[string][]string {
 		// what was seen in frames
 		"calib/read/cache": {"vision/frame", "vision/ruler"},
 		"calib/record": {
-			"fit", "fit/design", "fit/unit", "vision/ruler", "calib", "calib/runfile",
+			"fit", "fit/design", "fit/onelag", "fit/unit", "vision/ruler", "calib", "calib/runfile",
 			"calib/store",
 		},
 		// calibrations over time are compared and charted by fit
 		"calib/rig": {
-			"fit", "fit/drift", "calib", "calib/input", "calib/record", "calib/runfile",
+			"fit", "fit/drift", "fit/unit", "calib", "calib/input", "calib/record", "calib/runfile",
 			"calib/store",
 		},
 		// what people say they did; Start fills in what a fit.Schedule plans

@@ -10,3 +10,13 @@ func TestPlaces(t *testing.T) {
 		}
 	}
 }
+
+// Two digits are shown of how far off a shot is: it is told by its own scatter, which is known no
+// better.
+func TestOddShotsDistanceHasTwoDigits(t *testing.T) {
+	for z, want := range map[float64]string{43.04: "43", 5.23: "5.2", 120.4: "120"} {
+		if got := twoDigits(z); got != want {
+			t.Errorf("%v: %q, not %q", z, got, want)
+		}
+	}
+}
