@@ -90,10 +90,12 @@ func mayImport() map[string][]string {
 		// the frames of a run -> advances
 		"calib/read": {
 			"fit/stat", "fit/unit", "vision/frame", "vision/ruler", "calib/input",
-			"calib/read/cache", "calib/runfile",
+			"calib/read/cache", "calib/read/moves", "calib/runfile",
 		},
 		// what was seen in frames
 		"calib/read/cache": {"vision/frame", "vision/ruler"},
+		// where the camera was moved between frames
+		"calib/read/moves": {"vision/ruler"},
 		"calib/record": {
 			"fit", "fit/design", "fit/onelag", "fit/unit", "vision/ruler", "calib", "calib/runfile",
 			"calib/store",
