@@ -10,8 +10,8 @@ import (
 
 // Schemas of what the program prints of a rig's calibrations.
 const (
-	HistorySchema    = "leadmark/history/1"
-	ComparisonSchema = "leadmark/comparison/1"
+	historySchema    = "leadmark/history/1"
+	comparisonSchema = "leadmark/comparison/1"
 )
 
 // HistoryDocument is a history in the units of the file formats: every line, and a control chart
@@ -19,28 +19,28 @@ const (
 type HistoryDocument struct {
 	Schema       string        `json:"schema"`
 	Rig          string        `json:"rig"`
-	InForce      *ForceEntry   `json:"in_force,omitempty"`
+	InForce      *forceEntry   `json:"in_force,omitempty"`
 	Calibrations []Numbered    `json:"calibrations"`
 	Restores     []Restore     `json:"restores"`
-	Charts       []ChartEntry  `json:"charts"`
-	Damaged      []DamageEntry `json:"damaged"`
+	Charts       []chartEntry  `json:"charts"`
+	Damaged      []damageEntry `json:"damaged"`
 }
 
-// ForceEntry says which calibration holds and why.
-type ForceEntry struct {
+// forceEntry says which calibration holds and why.
+type forceEntry struct {
 	Number int    `json:"number"`
 	Why    string `json:"why"`
 }
 
-// DamageEntry is a line that cannot be read.
-type DamageEntry struct {
+// damageEntry is a line that cannot be read.
+type damageEntry struct {
 	Line int    `json:"line"`
 	What string `json:"what"`
 }
 
-// ChartEntry is the control chart of one set-up. The limits are absent with fewer than three
+// chartEntry is the control chart of one set-up. The limits are absent with fewer than three
 // calibrations.
-type ChartEntry struct {
+type chartEntry struct {
 	Setup         Setup        `json:"setup"`
 	Text          string       `json:"text"`
 	InControl     *bool        `json:"in_control,omitempty"`
@@ -50,11 +50,11 @@ type ChartEntry struct {
 	SigmaMS       *float64     `json:"sigma_ms,omitempty"`
 	RangeCentreMS *float64     `json:"range_centre_ms,omitempty"`
 	RangeUpperMS  *float64     `json:"range_upper_ms,omitempty"`
-	Points        []PointEntry `json:"points"`
+	Points        []pointEntry `json:"points"`
 }
 
-// PointEntry is one calibration on a chart.
-type PointEntry struct {
+// pointEntry is one calibration on a chart.
+type pointEntry struct {
 	Number   int       `json:"number"`
 	Accepted time.Time `json:"accepted"`
 	LagMS    float64   `json:"lag_ms"`
@@ -66,32 +66,32 @@ type PointEntry struct {
 
 // NewHistoryDocument makes the document of the rig's history.
 func NewHistoryDocument(name string, h History) HistoryDocument {
-	d := HistoryDocument{Schema: HistorySchema, Rig: name, Calibrations: []Numbered{},
-		Restores: append([]Restore{}, h.Restores...), Charts: []ChartEntry{}, Damaged: []DamageEntry{}}
+	d := HistoryDocument{Schema: historySchema, Rig: name, Calibrations: []Numbered{},
+		Restores: append([]Restore{}, h.Restores...), Charts: []chartEntry{}, Damaged: []damageEntry{}}
 	if f, ok := h.InForce(); ok {
-		d.InForce = &ForceEntry{f.Number, f.Why()}
+		d.InForce = &forceEntry{f.Number, f.Why()}
 	}
 	for i, e := range h.Entries {
 		d.Calibrations = append(d.Calibrations, Numbered{i + 1, e})
 	}
 	for _, c := range h.Charts() {
-		d.Charts = append(d.Charts, chartEntry(c))
+		d.Charts = append(d.Charts, chartOf(c))
 	}
 	for _, l := range h.Damaged {
-		d.Damaged = append(d.Damaged, DamageEntry{l.Line, l.What})
+		d.Damaged = append(d.Damaged, damageEntry{l.Line, l.What})
 	}
 	return d
 }
 
-func chartEntry(c Chart) ChartEntry {
-	e := ChartEntry{Setup: c.Setup, Text: c.Text, Points: []PointEntry{}}
+func chartOf(c Chart) chartEntry {
+	e := chartEntry{Setup: c.Setup, Text: c.Text, Points: []pointEntry{}}
 	if k := c.Control; k != nil {
 		e.InControl = &k.InControl
 		e.CentreMS, e.LowerMS, e.UpperMS, e.SigmaMS = ms(k.Centre), ms(k.Lower), ms(k.Upper), ms(k.Sigma)
 		e.RangeCentreMS, e.RangeUpperMS = ms(k.RangeCentre), ms(k.RangeUpper)
 	}
 	for i, p := range c.Points {
-		q := PointEntry{Number: p.Number, Accepted: p.Accepted, LagMS: p.Entry.Lag.ValueMS, UMS: p.Entry.Lag.UMS,
+		q := pointEntry{Number: p.Number, Accepted: p.Accepted, LagMS: p.Entry.Lag.ValueMS, UMS: p.Entry.Lag.UMS,
 			Out: p.Out, InForce: p.InForce}
 		if c.Control != nil && i > 0 {
 			q.RangeMS = ms(c.Control.Points[i].Range)
@@ -111,23 +111,23 @@ func ms(s float64) *float64 {
 type ComparisonDocument struct {
 	Schema string           `json:"schema"`
 	Rig    string           `json:"rig"`
-	A      ComparedEntry    `json:"a"`
-	B      ComparedEntry    `json:"b"`
-	Lag    *DifferenceEntry `json:"lag,omitempty"`
-	Spread *RatioEntry      `json:"spread,omitempty"`
+	A      comparedEntry    `json:"a"`
+	B      comparedEntry    `json:"b"`
+	Lag    *differenceEntry `json:"lag,omitempty"`
+	Spread *ratioEntry      `json:"spread,omitempty"`
 	Doubts []string         `json:"doubts"`
 }
 
-// ComparedEntry names one of the two.
-type ComparedEntry struct {
+// comparedEntry names one of the two.
+type comparedEntry struct {
 	Number   int       `json:"number"`
 	Accepted time.Time `json:"accepted"`
 	Note     string    `json:"note"`
 	Setup    *Setup    `json:"setup,omitempty"`
 }
 
-// DifferenceEntry is the lag of B minus that of A.
-type DifferenceEntry struct {
+// differenceEntry is the lag of B minus that of A.
+type differenceEntry struct {
 	DifferenceMS float64    `json:"difference_ms"`
 	UMS          float64    `json:"u_ms"`
 	DF           float64    `json:"df"`
@@ -141,8 +141,8 @@ type DifferenceEntry struct {
 	Text         string     `json:"text"`
 }
 
-// RatioEntry is the spread of B over that of A.
-type RatioEntry struct {
+// ratioEntry is the spread of B over that of A.
+type ratioEntry struct {
 	Ratio      float64    `json:"ratio"`
 	Interval95 [2]float64 `json:"interval95"`
 	F          float64    `json:"f"`
@@ -155,11 +155,11 @@ type RatioEntry struct {
 
 // NewComparisonDocument makes the document of a comparison.
 func NewComparisonDocument(name string, c Comparison) ComparisonDocument {
-	d := ComparisonDocument{Schema: ComparisonSchema, Rig: name, A: compared(c.A), B: compared(c.B),
+	d := ComparisonDocument{Schema: comparisonSchema, Rig: name, A: compared(c.A), B: compared(c.B),
 		Doubts: append([]string{}, c.Doubts...)}
 	if l := c.Lag; l != nil {
 		to := func(s float64) float64 { return rounded3(s*1e3, l.U*1e3) }
-		d.Lag = &DifferenceEntry{DifferenceMS: to(l.Value), UMS: to(l.U), DF: digits3(l.DF),
+		d.Lag = &differenceEntry{DifferenceMS: to(l.Value), UMS: to(l.U), DF: digits3(l.DF),
 			Interval95MS: [2]float64{to(l.Interval95.Low), to(l.Interval95.High)},
 			T:            digits3(l.T), P: digits3(l.P), MarginMS: *ms(l.Margin), Verdict: l.Verdict, Text: l.Text}
 		if l.Margin > 0 {
@@ -168,19 +168,19 @@ func NewComparisonDocument(name string, c Comparison) ComparisonDocument {
 		}
 	}
 	if r := c.Spread; r != nil {
-		d.Spread = ratioEntry(*r)
+		d.Spread = ratioOf(*r)
 	}
 	return d
 }
 
-func ratioEntry(r drift.Ratio) *RatioEntry {
-	return &RatioEntry{Ratio: digits3(r.Value), Interval95: [2]float64{digits3(r.Interval95.Low),
+func ratioOf(r drift.Ratio) *ratioEntry {
+	return &ratioEntry{Ratio: digits3(r.Value), Interval95: [2]float64{digits3(r.Interval95.Low),
 		digits3(r.Interval95.High)},
 		F: digits3(r.F), P: digits3(r.P), DFA: digits3(r.DFA), DFB: digits3(r.DFB), Differ: r.Differ, Text: r.Text}
 }
 
-func compared(n Numbered) ComparedEntry {
-	return ComparedEntry{n.Number, n.Accepted, n.Note, n.Setup}
+func compared(n Numbered) comparedEntry {
+	return comparedEntry{n.Number, n.Accepted, n.Note, n.Setup}
 }
 
 // rounded3 rounds to the third digit of the standard uncertainty, as result.json does.

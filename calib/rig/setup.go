@@ -26,8 +26,8 @@ type Setup struct {
 	Fingerprint string `json:"fingerprint,omitempty"`
 }
 
-// SetupOf tells the set-up of a run from its frames, and what those do not say from the profile.
-func SetupOf(r calib.Result, p Profile) Setup {
+// setupOf tells the set-up of a run from its frames, and what those do not say from the profile.
+func setupOf(r calib.Result, p Profile) Setup {
 	s := Setup{Shutter: p.Camera.Shutter, Sync: p.Camera.SyncOn, SyncS: tidy(p.Camera.Sync)}
 	s.Body = oneOf(&s, "body", r, func(f calib.FrameResult) string { return body(f.Make, f.Model) })
 	s.FocalMM = oneOf(&s, "focal_mm", r, func(f calib.FrameResult) float64 { return tidy(f.Focal * 1e3) })

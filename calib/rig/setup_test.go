@@ -22,21 +22,21 @@ func framesOf(exposure ...float64) calib.Result {
 func TestSetupComesFromFramesThenProfile(t *testing.T) {
 	var p Profile
 	p.Lens.Focal, p.Camera.Sync, p.Camera.Shutter, p.Camera.SyncOn = 0.05, 0.005, "mechanical", "first curtain"
-	s := SetupOf(framesOf(0.005, 0.005), p)
+	s := setupOf(framesOf(0.005, 0.005), p)
 	if s.Body != "Bench 7" || s.FocalMM != 100 || s.ExposureS != 0.005 || s.FNumber != 11 ||
 		s.Shutter != "mechanical" || s.SyncS != 0.005 || s.Sync != "first curtain" || s.Varies != nil {
 		t.Errorf("%+v", s)
 	}
-	if s := SetupOf(calib.Result{}, p); s.FocalMM != 50 || s.Body != "" {
+	if s := setupOf(calib.Result{}, p); s.FocalMM != 50 || s.Body != "" {
 		t.Errorf("without frames the profile tells the lens: %+v", s)
 	}
-	v := SetupOf(framesOf(0.005, 0.004), p)
+	v := setupOf(framesOf(0.005, 0.004), p)
 	if v.ExposureS != 0 || len(v.Varies) != 1 || v.Like(s) {
 		t.Errorf("%+v", v)
 	}
 	refused := framesOf(0.005, 0.1)
 	refused.Frames[1].Status = "refused"
-	if !SetupOf(refused, p).Like(s) {
+	if !setupOf(refused, p).Like(s) {
 		t.Error("a refused frame bears on the set-up")
 	}
 }
