@@ -55,8 +55,10 @@ IMG_0006.JPG,218.6,0.1,800
 		return
 	}
 	lag := result.Fit.Lag
-	fmt.Printf("lag %.1f ms, standard uncertainty %.1f ms, from %d shots\n", 1e3*lag.Value, 1e3*lag.U, len(result.Frames))
-	fmt.Printf("next shot between %.1f and %.1f ms\n", 1e3*result.Fit.NextShot.Low, 1e3*result.Fit.NextShot.High)
+	next := result.Fit.NextShot
+	fmt.Printf("lag %.1f ms, standard uncertainty %.1f ms, from %d shots\n", 1e3*lag.Value, 1e3*lag.U,
+		len(result.Frames))
+	fmt.Printf("next shot between %.1f and %.1f ms\n", 1e3*next.Low, 1e3*next.High)
 	// Output:
 	// lag 52.0 ms, standard uncertainty 0.5 ms, from 6 shots
 	// next shot between 50.4 and 53.6 ms
@@ -66,9 +68,10 @@ IMG_0006.JPG,218.6,0.1,800
 // graduations stands where each frame is said to show it. The ruler falls to the right, 10 px to
 // the millimetre, and the beam trips at x = 500.
 func ExampleCalibrate() {
+	line := ruler.Line{A: ruler.Point{X: 500}, B: ruler.Point{X: 500, Y: 400}}
 	run := runfile.Run{Rig: "greenhouse", Method: runfile.Drop, Travel: runfile.Right,
 		Ruler:    runfile.RulerSpec{Graduation: 1e-3, Front: new(0.0)},
-		Trip:     &runfile.TripSpec{Line: &ruler.Line{A: ruler.Point{X: 500}, B: ruler.Point{X: 500, Y: 400}}, U: 0.2e-3},
+		Trip:     &runfile.TripSpec{Line: &line, U: 0.2e-3},
 		Defaults: runfile.Conditions{Gravity: runfile.StandardGravity}, HasShots: true}
 	fronts := map[string]float64{}
 	var folder read.Folder
@@ -115,7 +118,8 @@ func millimetres(x float64) ruler.Row {
 		case mm%5 == 0:
 			length = 30
 		}
-		row.Marks = append(row.Marks, ruler.Mark{T: x - 10*float64(mm), U: 0.05, Index: -mm, Strength: 1, Length: length})
+		row.Marks = append(row.Marks, ruler.Mark{T: x - 10*float64(mm), U: 0.05, Index: -mm, Strength: 1,
+			Length: length})
 	}
 	row.Steps = []ruler.Step{{T: x, U: 0.1, WidthPX: 2, Contrast: -0.5, Coherent: 1,
 		Line: ruler.Line{A: ruler.Point{X: x, Y: 100}, B: ruler.Point{X: x, Y: 300}}}}

@@ -65,8 +65,10 @@ func TestSetupsThatCountAsOne(t *testing.T) {
 			"sync on second curtain, not stated for the other"},
 		"nothing known of one":  {base, Setup{}, false, "body Bench 7, not stated for the other"},
 		"nothing known of both": {Setup{}, Setup{}, true, ""},
-		"open: time is nothing": {open, change(func(s *Setup) { s.Shutter, s.ExposureS, s.FNumber = ShutterOpen, 4, 16 }), true, ""},
-		"open against shut":     {open, base, false, "shutter open against mechanical"},
+		"open: time is nothing": {open, change(func(s *Setup) {
+			s.Shutter, s.ExposureS, s.FNumber = ShutterOpen, 4, 16
+		}), true, ""},
+		"open against shut": {open, base, false, "shutter open against mechanical"},
 	} {
 		if c.a.Like(c.b) != c.like || c.b.Like(c.a) != c.like {
 			t.Errorf("%s: like is %v", name, !c.like)

@@ -17,7 +17,9 @@ func TestSightingsOfALongRun(t *testing.T) {
 	m := Open(run, "one")
 	n := atHand + 50
 	hint := ruler.Hint{Pitch: 12.5}
-	v := NewSightings(n, m, func(i int, h ruler.Hint) ruler.Sighting { return ruler.Sighting{Width: -i, Height: int(h.Pitch)} })
+	v := NewSightings(n, m, func(i int, h ruler.Hint) ruler.Sighting {
+		return ruler.Sighting{Width: -i, Height: int(h.Pitch)}
+	})
 	frameOf := func(i int) frame.Frame { return frame.Frame{Name: fmt.Sprint(i), Digest: fmt.Sprintf("%04x", i)} }
 	for i := range n {
 		s := ruler.Sighting{Width: i + 1, Rows: []ruler.Row{{Pitch: float64(i)}}}

@@ -19,7 +19,8 @@ func watched(at []int, u float64, whole bool, unread ...int) Run {
 		return true
 	}, Scene: func(i int) ruler.Backdrop { return ruler.Backdrop{Width: at[i]} },
 		Shift: func(a, b ruler.Backdrop) (ruler.Shift, bool) {
-			return ruler.Shift{Move: ruler.Point{X: float64(b.Width - a.Width)}, U: u, Whole: whole}, a.Width >= 0 && b.Width >= 0
+			return ruler.Shift{Move: ruler.Point{X: float64(b.Width - a.Width)}, U: u, Whole: whole},
+				a.Width >= 0 && b.Width >= 0
 		}}
 	for i := range at {
 		r.Frames = append(r.Frames, i)
@@ -36,10 +37,11 @@ func TestFindsAKnock(t *testing.T) {
 		move   float64
 		main   int
 	}{
-		"none":                         {watched([]int{0, 1, 0, 2, 1}, 0.1, true), nil, 0, -1},
-		"late":                         {watched([]int{0, 0, 0, 0, 9, 9}, 0.1, true), []int{4, 5}, 9, 0},
-		"early":                        {watched([]int{9, 9, 0, 0, 0}, 0.1, true), []int{0, 1}, 9, 2},
-		"plain and unread":             {watched([]int{0, 0, 0, 0, 0, 9, -1, 300, 9}, 0.1, true, 7), []int{5, 6, 7, 8}, 9, 0},
+		"none":  {watched([]int{0, 1, 0, 2, 1}, 0.1, true), nil, 0, -1},
+		"late":  {watched([]int{0, 0, 0, 0, 9, 9}, 0.1, true), []int{4, 5}, 9, 0},
+		"early": {watched([]int{9, 9, 0, 0, 0}, 0.1, true), []int{0, 1}, 9, 2},
+		"plain and unread": {watched([]int{0, 0, 0, 0, 0, 9, -1, 300, 9}, 0.1, true, 7),
+			[]int{5, 6, 7, 8}, 9, 0},
 		"a single frame, beyond doubt": {watched([]int{0, 0, 0, 9}, 0.1, true), []int{3}, 9, 0},
 		"a single frame, in doubt":     {watched([]int{0, 0, 0, 9}, 0.7, true), nil, 0, -1},
 		"a single frame, of one side":  {watched([]int{0, 0, 0, 9}, 0.1, false), nil, 0, -1},
