@@ -32,7 +32,8 @@ type session struct {
 
 func newSession(seed uint64, spread float64) *session {
 	return &session{run: fit.Run{Gravity: 9.80665}, u: 1e-4,
-		t: truth{lag: 0.0523, trip: 0.0004, spread: spread, speed: 1.5}, true: map[float64]float64{}, rng: rand.New(rand.NewPCG(seed, 99))}
+		t: truth{lag: 0.0523, trip: 0.0004, spread: spread, speed: 1.5}, true: map[float64]float64{},
+		rng: rand.New(rand.NewPCG(seed, 99))}
 }
 
 // begun is a session with a first run of so many shots at each of some levels: heights evenly

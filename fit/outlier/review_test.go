@@ -10,7 +10,8 @@ import (
 )
 
 // line is a search in values y = a + b x with errors of 0.1, so many at each of some x.
-func line(seed uint64, levels, each int, spoil func(level, i int) float64) (s *Search, start *mixed.Model, far []float64) {
+func line(seed uint64, levels, each int, spoil func(level, i int) float64) (s *Search, start *mixed.Model,
+	far []float64) {
 	rng := rand.New(rand.NewPCG(seed, 7))
 	var x, y []float64
 	s = &Search{}
