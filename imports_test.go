@@ -27,11 +27,19 @@ func mayImport() map[string][]string {
 		// this folder: tests of the tree alone
 		"": nil,
 
-		"fit": {"fit/stat", "fit/unit"},
+		"fit": {"fit/interval", "fit/mixed", "fit/onelag", "fit/outlier", "fit/stat", "fit/unit"},
 		// what to shoot next
 		"fit/design": {"fit"},
 		// a rig's calibrations over time
 		"fit/drift": {"fit", "fit/stat"},
+		// the next value's interval, set right near a spread of nil
+		"fit/interval": {"fit/mixed", "fit/stat"},
+		// the fit itself: a mixed linear model and the law of its variance
+		"fit/mixed": {"fit/stat"},
+		// is it one lag?
+		"fit/onelag": {"fit/mixed", "fit/outlier", "fit/stat", "fit/unit"},
+		// values that do not fit the others
+		"fit/outlier": {"fit/mixed", "fit/stat"},
 		// several pieces of work at a time, for all rooms
 		"fit/parallel": nil,
 		// order statistics and laws that all share
@@ -50,7 +58,8 @@ func mayImport() map[string][]string {
 		"vision/pixel": {"fit/stat", "vision/frame", "vision/ruler"},
 		// libraries in C, passed in by the commands
 		"vision/pixel/native": {"vision/pixel"},
-		"vision/ruler":        {"fit/stat"},
+		// the nouns: what is seen of a ruler, what is said of it, what is read
+		"vision/ruler": {"fit/stat"},
 		// prints the coded ruler, whose layout and code are ruler's, and slates
 		"vision/ruler/printed": {"vision/ruler"},
 		"vision/scene":         {"vision/pixel", "vision/ruler"},
@@ -91,13 +100,15 @@ func mayImport() map[string][]string {
 		// the frames of a run -> advances
 		"calib/read": {
 			"fit/parallel", "fit/stat", "fit/unit", "vision/frame", "vision/ruler", "calib/input",
-			"calib/read/cache", "calib/runfile",
+			"calib/read/cache", "calib/read/moves", "calib/runfile",
 		},
 		// what was seen in frames
 		"calib/read/cache": {"vision/frame", "vision/ruler"},
+		// where the camera was moved between frames
+		"calib/read/moves": {"vision/ruler"},
 		"calib/record": {
-			"fit", "fit/design", "fit/unit", "vision/frame", "vision/ruler", "calib", "calib/input",
-			"calib/origin", "calib/runfile", "calib/store",
+			"fit", "fit/design", "fit/onelag", "fit/unit", "vision/frame", "vision/ruler", "calib",
+			"calib/input", "calib/origin", "calib/runfile", "calib/store",
 		},
 		// calibrations over time are compared and charted by fit
 		"calib/rig": {

@@ -36,7 +36,7 @@ func (s *solution) advice(know told) []Advice {
 	}
 	now := math.NaN()
 	if know.lag {
-		now = math.Sqrt(s.best.cov[0])
+		now = math.Sqrt(s.Best.Cov[0])
 	}
 	best.Text = adviceText(best, now)
 	return []Advice{best}
@@ -128,21 +128,21 @@ func (s *solution) after(a Advice) (u float64, ok bool) {
 		like.Speed, like.Drop = a.Speed, 0
 	}
 	run.Shots = append([]Shot(nil), s.run.Shots...)
-	weight := append([]float64(nil), s.weight...)
+	weight := append([]float64(nil), s.Weight...)
 	for k := 0; k < a.Shots; k++ {
 		run.Shots, weight = append(run.Shots, like), append(weight, 1)
 	}
 	l := newLayout(run)
-	m := l.linearise(s.theta, weight, s.best.t, nil)
-	if !m.estimable(colLag) {
+	m := l.linearise(s.Theta, weight, s.Best.T, nil)
+	if !m.Estimable(colLag) {
 		return 0, false
 	}
-	y := math.Log1p(s.best.t / m.unit)
-	if s.best.t == 0 {
-		y = s.best.y
+	y := math.Log1p(s.Best.T / m.Unit)
+	if s.Best.T == 0 {
+		y = s.Best.Y
 	}
-	pt := m.at(y)
-	return math.Sqrt(pt.cov[0]), pt.ok
+	pt := m.At(y)
+	return math.Sqrt(pt.Cov[0]), pt.OK
 }
 
 // mostLike is the shot nearest the proposed setting: its reading uncertainty stands for the new ones.

@@ -103,9 +103,9 @@ func TestAdviceIsBest(t *testing.T) {
 		// Plain weighted least squares of the enlarged run, at the estimated spread.
 		var sll, slb, sbb float64
 		add := func(i int, drop, delay, u float64) {
-			tau, v := sol.theta[colLag]+delay, math.Sqrt(2*run.Gravity*drop)
+			tau, v := sol.Theta[colLag]+delay, math.Sqrt(2*run.Gravity*drop)
 			x := v + run.Gravity*tau
-			w := 1 / (u*u + sol.best.t*x*x)
+			w := 1 / (u*u + sol.Best.T*x*x)
 			sll, slb, sbb = sll+w*x*x, slb+w*x, sbb+w
 		}
 		for i, s := range run.Shots {

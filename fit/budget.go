@@ -26,7 +26,7 @@ func (s *solution) budget(j int, of, unit string, e *Estimate) Budget {
 	s.shotLines(&b, k)
 	s.heightLines(&b, k)
 	s.commonLines(&b, j)
-	if more := math.Max(s.best.adjust[j*s.p+j], 0) / s.best.info; more > 0 {
+	if more := math.Max(s.Best.Adjust[j*s.P+j], 0) / s.Best.Info; more > 0 {
 		b.add(Contribution{Source: "weights", Kind: "A", N: 1, Unit: unit, Input: math.Sqrt(more), Sensitivity: 1,
 			Text: "the weights of the shots, which rest on the estimated scatter"})
 	}
@@ -49,13 +49,9 @@ func (b *Budget) add(c Contribution) {
 
 // gain is the row of K for unknown j: what an error of each reading does to it.
 func (s *solution) gain(j int) []float64 {
-	d := s.diagonal(s.best.y)
-	wx := s.solveV(d, s.blockSums(d), s.x, s.p)
-	k := make([]float64, len(s.r))
+	all, k := s.Gain(s.Best), make([]float64, len(s.R))
 	for i := range k {
-		for c := 0; c < s.p; c++ {
-			k[i] += s.best.cov[j*s.p+c] * wx[i*s.p+c]
-		}
+		k[i] = all[i*s.P+j]
 	}
 	return k
 }
@@ -65,7 +61,7 @@ func (s *solution) gain(j int) []float64 {
 func (s *solution) shotLines(b *Budget, k []float64) {
 	shots := s.run.Shots
 	better, kind := "", "B"
-	if s.best.shrink < 1 {
+	if s.Best.Shrink < 1 {
 		better, kind = ", as small as the shots' scatter says", "A"
 	}
 	s.shotLine(b, k, Contribution{Source: "reading", Kind: kind, Unit: "m", Text: "reading the ruler, " +
@@ -80,7 +76,7 @@ func (s *solution) shotLines(b *Budget, k []float64) {
 			if s.groupOf[i] >= 0 || shots[i].Drop > 0 {
 				return 0, 0
 			}
-			return shots[i].SpeedU, s.theta[colLag] + shots[i].Delay
+			return shots[i].SpeedU, s.Theta[colLag] + shots[i].Delay
 		})
 	s.shotLine(b, k, Contribution{Source: "speed-repeat", Kind: kind, Unit: "1", Text: "how a group's " +
 		"speed repeats, relative" + better},
@@ -88,7 +84,7 @@ func (s *solution) shotLines(b *Budget, k []float64) {
 			if s.groupOf[i] < 0 {
 				return 0, 0
 			}
-			return s.run.SpeedRepeat, s.speed(s.theta, i) * (s.theta[colLag] + shots[i].Delay)
+			return s.run.SpeedRepeat, s.speed(s.Theta, i) * (s.Theta[colLag] + shots[i].Delay)
 		})
 	b.addSpread(s, k)
 }
@@ -97,7 +93,7 @@ func (s *solution) shotLines(b *Budget, k []float64) {
 // perUnit what one of them does to its advance.
 func (s *solution) shotLine(b *Budget, k []float64, c Contribution, of func(i int) (each, perUnit float64)) {
 	variance, squares := 0.0, 0.0
-	for i, w := range s.weight {
+	for i, w := range s.Weight {
 		if w <= 0 {
 			continue
 		}
@@ -106,8 +102,8 @@ func (s *solution) shotLine(b *Budget, k []float64, c Contribution, of func(i in
 			continue
 		}
 		c.N++
-		squares += s.best.shrink * each * each
-		variance += sq(k[i]*perUnit*each) * s.best.shrink / w
+		squares += s.Best.Shrink * each * each
+		variance += sq(k[i]*perUnit*each) * s.Best.Shrink / w
 	}
 	if c.N == 0 {
 		return
@@ -120,12 +116,12 @@ func (s *solution) shotLine(b *Budget, k []float64, c Contribution, of func(i in
 // addSpread adds the rig's own spread.
 func (b *Budget) addSpread(s *solution, k []float64) {
 	c := Contribution{Source: "spread", Kind: "A", Unit: "s", Text: "the lag's own spread, shot by " +
-		"shot", Input: math.Sqrt(s.best.t)}
+		"shot", Input: math.Sqrt(s.Best.T)}
 	sum := 0.0
-	for i, w := range s.weight {
+	for i, w := range s.Weight {
 		if w > 0 {
 			c.N++
-			sum += k[i] * k[i] * s.slope2[i] / w
+			sum += k[i] * k[i] * s.Slope2[i] / w
 		}
 	}
 	c.Sensitivity = math.Sqrt(sum)
@@ -134,11 +130,11 @@ func (b *Budget) addSpread(s *solution, k []float64) {
 
 // heightLines adds one line for each stated height.
 func (s *solution) heightLines(b *Budget, k []float64) {
-	sens, u, drop := make([]float64, s.blocks), make([]float64, s.blocks), make([]float64, s.blocks)
-	for i, id := range s.block {
+	sens, u, drop := make([]float64, s.Blocks), make([]float64, s.Blocks), make([]float64, s.Blocks)
+	for i, id := range s.Block {
 		if id >= 0 {
 			u[id], drop[id] = s.run.Shots[i].DropU, s.run.Shots[i].Drop
-			sens[id] -= k[i] * s.z[i] / u[id]
+			sens[id] -= k[i] * s.Z[i] / u[id]
 		}
 	}
 	for id := range sens {
@@ -152,11 +148,11 @@ func (s *solution) heightLines(b *Budget, k []float64) {
 // moves the centre of that column's prior by one unit, and the estimate by C_jc q_c.
 func (s *solution) commonLines(b *Budget, j int) {
 	line := func(col int, c Contribution) {
-		if col < 0 || s.prior[col] == 0 {
+		if col < 0 || s.Prior[col] == 0 {
 			return
 		}
 		c.Kind, c.N = "B", 1
-		unit := s.best.cov[j*s.p+col] * math.Sqrt(s.prior[col]) // per standard uncertainty
+		unit := s.Best.Cov[j*s.P+col] * math.Sqrt(s.Prior[col]) // per standard uncertainty
 		c.Sensitivity = unit / c.Input
 		b.add(c)
 	}
@@ -164,7 +160,7 @@ func (s *solution) commonLines(b *Budget, j int) {
 		Text: "all heights alike: where the tape was held"})
 	line(s.colGrav, Contribution{Source: "gravity", Unit: "m/s^2", Input: s.run.GravityU, Text: "local gravity"})
 	line(colTrip, Contribution{Source: "trip-place", Unit: "m",
-		Input: 1 / math.Sqrt(math.Max(s.prior[colTrip], 1e-300)),
+		Input: 1 / math.Sqrt(math.Max(s.Prior[colTrip], 1e-300)),
 		Text:  "where the beam counts as broken"})
 }
 
@@ -173,5 +169,5 @@ func (s *solution) perHeight(i int) float64 {
 	if s.run.Shots[i].Drop == 0 {
 		return 0
 	}
-	return (s.theta[colLag] + s.run.Shots[i].Delay) * s.run.Gravity / s.known[i]
+	return (s.Theta[colLag] + s.run.Shots[i].Delay) * s.run.Gravity / s.known[i]
 }

@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"leadmark/fit/onelag"
 	"leadmark/testdata"
 )
 
@@ -59,7 +60,7 @@ func falseAlarms(c cell, runs int, seed uint64) (total float64, each map[string]
 	return total, each
 }
 
-// The alarms of a run with nothing wrong stay within CheckLevel, up to the luck of the simulation
+// The alarms of a run with nothing wrong stay within onelag.Level, up to the luck of the simulation
 // (three standard errors).
 func TestChecksFalseAlarms(t *testing.T) {
 	runs, seed := 80, uint64(5)
@@ -78,7 +79,7 @@ func TestChecksFalseAlarms(t *testing.T) {
 				100*each["rest"]/float64(runs), 100*each["setting"]/float64(runs),
 				100*each["two-lags"]/float64(runs))
 		}
-		if limit := CheckLevel + 3*math.Sqrt(CheckLevel*(1-CheckLevel)/float64(runs)); rate > limit {
+		if limit := onelag.Level + 3*math.Sqrt(onelag.Level*(1-onelag.Level)/float64(runs)); rate > limit {
 			t.Errorf("%+v: %.1f %% of runs with one lag raised an alarm (%v)", c, 100*rate, each)
 		}
 	}
@@ -193,13 +194,13 @@ func TestEffectIsTTest(t *testing.T) {
 	pooled := (ss[0] + ss[1]) / 8
 	tt := (mean[1] - mean[0]) / math.Sqrt(pooled*2/5)
 	s := newLayout(run).review()
-	e, ok := s.effects([][]float64{w})
+	e, ok := onelag.Effects(s.Fit, colLag, [][]float64{w})
 	if !ok {
 		t.Fatal("not tested")
 	}
-	testdata.Near(t, "effect", e.size, mean[1]-mean[0], 1e-6)
-	testdata.Near(t, "F", e.f, tt*tt, 1e-3)
-	testdata.Near(t, "P", e.p, 2*studentTail(tt, 8), 2e-2)
+	testdata.Near(t, "effect", e.Size, mean[1]-mean[0], 1e-6)
+	testdata.Near(t, "F", e.F, tt*tt, 1e-3)
+	testdata.Near(t, "P", e.P, 2*studentTail(tt, 8), 2e-2)
 }
 
 func studentTail(x, df float64) float64 {

@@ -15,6 +15,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"leadmark/fit/mixed"
 	"leadmark/fit/stat"
 )
 
@@ -94,13 +95,13 @@ func (o *outcome) try(c cell, rng *rand.Rand, compare bool) {
 	o.se += sq(lag.Value - t.lag)
 	o.seOracle += sq(oracle(run, t) - t.lag)
 	o.shots += float64(len(run.Shots))
-	for _, odd := range sol.odd {
+	for _, odd := range sol.Odd {
 		if odd {
 			o.flagged++
 		}
 	}
 	if compare {
-		o.compare(sol, sol.integrate(sol.best, yFloor), t)
+		o.compare(sol, sol.integrate(mixed.Floor), t)
 	}
 }
 
@@ -111,23 +112,23 @@ func (o *outcome) compare(sol *solution, post *posterior, t truth) {
 	kr, z := &o.held[wayKR], &o.held[wayPlugIn]
 	kr.lag += holds(around(lag, stat.T95(lag.DF)), t.lag)
 	kr.trip += holds(around(trip, stat.T95(trip.DF)), t.trip)
-	v := sol.best.cov[0] + sol.best.t
+	v := sol.Best.Cov[0] + sol.Best.T
 	dt := 0.0
-	if sol.best.y > 0 {
-		dt = sol.unit * math.Exp(sol.best.y)
+	if sol.Best.Y > 0 {
+		dt = sol.Unit * math.Exp(sol.Best.Y)
 	}
-	df := 2 * v * v * sol.best.info / sq(sol.best.dcov[0]+dt)
+	df := 2 * v * v * sol.Best.Info / sq(sol.Best.DCov[0]+dt)
 	next := &Estimate{Value: lag.Value, U: math.Sqrt(v)}
 	kr.next += holds(around(next, stat.T95(df)), t.next)
 	kr.spread += holds(qProfile(sol), t.spread)
-	plain := &Estimate{Value: lag.Value, U: math.Sqrt(sol.at(math.Max(sol.best.y, 0)).cov[0])}
+	plain := &Estimate{Value: lag.Value, U: math.Sqrt(sol.At(math.Max(sol.Best.Y, 0)).Cov[0])}
 	z.lag += holds(around(plain, 1.96), t.lag)
-	plainTrip := &Estimate{Value: trip.Value, U: math.Sqrt(sol.at(math.Max(sol.best.y, 0)).cov[sol.p+1])}
+	plainTrip := &Estimate{Value: trip.Value, U: math.Sqrt(sol.At(math.Max(sol.Best.Y, 0)).Cov[sol.P+1])}
 	z.trip += holds(around(plainTrip, 1.96), t.trip)
-	z.next += holds(around(&Estimate{Value: lag.Value, U: math.Hypot(plain.U, math.Sqrt(sol.best.t))}, 1.96), t.next)
+	z.next += holds(around(&Estimate{Value: lag.Value, U: math.Hypot(plain.U, math.Sqrt(sol.Best.T))}, 1.96), t.next)
 	sp := post.spread()
 	z.spread += holds(Interval{math.Max(0, sp.Value-1.96*sp.U), sp.Value + 1.96*sp.U}, t.spread)
-	bounded := sol.integrate(sol.best, 0)
+	bounded := sol.integrate(0)
 	b := &o.held[wayBounded]
 	b.lag += holds(bounded.estimate(colLag).Interval95, t.lag)
 	b.trip += holds(bounded.estimate(colTrip).Interval95, t.trip)
@@ -137,20 +138,20 @@ func (o *outcome) compare(sol *solution, post *posterior, t truth) {
 
 // qProfile inverts the chi-squared law of the weighted sum of squares (Viechtbauer 2007).
 func qProfile(sol *solution) Interval {
-	chi := distuv.ChiSquared{K: float64(sol.n - sol.rank())}
+	chi := distuv.ChiSquared{K: float64(sol.N - sol.Rank())}
 	at := func(p float64) float64 {
 		lo, hi := 0.0, 60.0
-		if sol.at(0).q < chi.Quantile(p) {
+		if sol.At(0).Q < chi.Quantile(p) {
 			return 0
 		}
 		for i := 0; i < 60; i++ {
-			if mid := (lo + hi) / 2; sol.at(mid).q > chi.Quantile(p) {
+			if mid := (lo + hi) / 2; sol.At(mid).Q > chi.Quantile(p) {
 				lo = mid
 			} else {
 				hi = mid
 			}
 		}
-		return math.Sqrt(sol.unit * math.Expm1(lo))
+		return math.Sqrt(sol.Unit * math.Expm1(lo))
 	}
 	return Interval{at(0.975), at(0.025)}
 }
@@ -166,11 +167,11 @@ func oracle(run Run, t truth) float64 {
 	var eiv []float64
 	for i := 0; i < 6; i++ {
 		m := l.linearise(theta, weight, t.spread*t.spread, eiv)
-		pt := m.at(math.Log1p(t.spread * t.spread / m.unit))
+		pt := m.At(math.Log1p(t.spread * t.spread / m.Unit))
 		for j := range theta {
-			theta[j] += pt.step[j]
+			theta[j] += pt.Step[j]
 		}
-		if math.Abs(pt.step[colLag]) < 1e-12 {
+		if math.Abs(pt.Step[colLag]) < 1e-12 {
 			break
 		}
 		eiv = l.adjustSpeeds(theta, m, pt)

@@ -112,7 +112,7 @@ func figures(t *testing.T, name string, run Run) map[string]float64 {
 		out["speed"], out["u_speed"] = res.Speeds[0].Value, res.Speeds[0].U
 	}
 	sol := newLayout(run).review()
-	stated := sol.at(0) // variances as stated
-	out["york_u_lag"], out["york_u_trip"] = math.Sqrt(stated.cov[0]), math.Sqrt(stated.cov[sol.p+1])
+	stated := sol.At(0) // variances as stated
+	out["york_u_lag"], out["york_u_trip"] = math.Sqrt(stated.Cov[0]), math.Sqrt(stated.Cov[sol.P+1])
 	return out
 }

@@ -3,6 +3,8 @@ package fit
 import (
 	"math"
 	"math/rand/v2"
+
+	"leadmark/fit/mixed"
 )
 
 // drawSeed is that of Propagate: the same run gives the same figures.
@@ -21,38 +23,34 @@ type drawing struct {
 }
 
 func (s *solution) drawing(j int) *drawing {
-	n := len(s.r)
-	return &drawing{solution: s, j: j, rng: rand.New(rand.NewPCG(drawSeed, uint64(j))), gain: make([]float64, n*s.p),
-		center: make([]float64, s.p), dh: make([]float64, n), dv: make([]float64, n),
-		y: make([]float64, n), shared: make([]float64, s.blocks)}
+	n := len(s.R)
+	return &drawing{solution: s, j: j, rng: rand.New(rand.NewPCG(drawSeed, uint64(j))),
+		center: make([]float64, s.P), dh: make([]float64, n), dv: make([]float64, n),
+		y: make([]float64, n), shared: make([]float64, s.Blocks)}
 }
 
-// mixed draws at each place of the variance path as often as its probability says.
-func (d *drawing) mixed(post *posterior, draws int) []float64 {
+// mixture draws at each place of the variance path as often as its probability says.
+func (d *drawing) mixture(post *mixed.Posterior, draws int) []float64 {
 	out := make([]float64, 0, draws)
 	cum := 0.0
-	for i, c := range post.column(d.j, 0) {
+	for i, c := range post.Column(d.j, 0) {
 		cum += c.Mass
 		if n := int(math.Round(cum*float64(draws))) - len(out); n > 0 {
-			out = d.at(post.points[i], n, out)
+			out = d.at(post.Points[i], n, out)
 		}
 	}
 	if len(out) < draws {
-		out = d.at(d.best, draws-len(out), out)
+		out = d.at(d.Best, draws-len(out), out)
 	}
 	return out
 }
 
 // at draws n times with the variances of one place and appends the estimates.
-func (d *drawing) at(pt point, n int, out []float64) []float64 {
-	diag := d.diagonal(pt.y)
-	wx := d.solveV(diag, d.blockSums(diag), d.x, d.p)
-	for i := range d.r {
-		copy(d.gain[i*d.p:(i+1)*d.p], times(pt.cov, wx[i*d.p:(i+1)*d.p], d.p))
-	}
-	start := append([]float64(nil), d.theta...)
+func (d *drawing) at(pt mixed.Point, n int, out []float64) []float64 {
+	d.gain = d.Gain(pt)
+	start := append([]float64(nil), d.Theta...)
 	for k := range start {
-		start[k] += pt.step[k]
+		start[k] += pt.Step[k]
 	}
 	for ; n > 0; n-- {
 		d.inputs(pt)
@@ -62,8 +60,8 @@ func (d *drawing) at(pt point, n int, out []float64) []float64 {
 }
 
 // inputs draws every input about its stated value.
-func (d *drawing) inputs(pt point) {
-	for c, q := range d.prior {
+func (d *drawing) inputs(pt mixed.Point) {
+	for c, q := range d.Prior {
 		if d.center[c] = 0; q > 0 {
 			d.center[c] = d.rng.NormFloat64() / math.Sqrt(q)
 		}
@@ -72,17 +70,17 @@ func (d *drawing) inputs(pt point) {
 		d.shared[b] = d.rng.NormFloat64()
 	}
 	for i, shot := range d.run.Shots {
-		w := d.weight[i]
+		w := d.Weight[i]
 		if w <= 0 {
 			continue
 		}
-		k := math.Sqrt(pt.shrink / w)
+		k := math.Sqrt(pt.Shrink / w)
 		d.y[i] = shot.Advance + k*math.Max(shot.AdvanceU, minReadU)*d.rng.NormFloat64() +
-			math.Sqrt(pt.t*d.slope2[i]/w)*d.rng.NormFloat64()
+			math.Sqrt(pt.T*d.Slope2[i]/w)*d.rng.NormFloat64()
 		switch {
 		case shot.Drop > 0:
 			d.dh[i] = k * shot.DropShotU * d.rng.NormFloat64()
-			if b := d.block[i]; b >= 0 {
+			if b := d.Block[i]; b >= 0 {
 				d.dh[i] += shot.DropU * d.shared[b]
 			}
 		case d.groupOf[i] >= 0:
@@ -95,24 +93,24 @@ func (d *drawing) inputs(pt point) {
 
 // estimate solves the fit's own equations for the drawn inputs: K r + C Q (centre - unknowns) = 0,
 // by steps that keep the coefficients.
-func (d *drawing) estimate(pt point, start []float64) float64 {
+func (d *drawing) estimate(pt mixed.Point, start []float64) float64 {
 	theta := append([]float64(nil), start...)
-	step := make([]float64, d.p)
-	small := 1e-6 * math.Sqrt(pt.cov[d.j*d.p+d.j])
+	step := make([]float64, d.P)
+	small := 1e-6 * math.Sqrt(pt.Cov[d.j*d.P+d.j])
 	for turn := 0; turn < 20; turn++ {
 		for k := range step {
 			step[k] = 0
-			for c, q := range d.prior {
-				step[k] += pt.cov[k*d.p+c] * q * (d.center[c] - theta[c])
+			for c, q := range d.Prior {
+				step[k] += pt.Cov[k*d.P+c] * q * (d.center[c] - theta[c])
 			}
 		}
-		for i, w := range d.weight {
+		for i, w := range d.Weight {
 			if w <= 0 {
 				continue
 			}
-			r := d.y[i] - d.expect(theta, i, pt.t)
+			r := d.y[i] - d.expect(theta, i, pt.T)
 			for k := range step {
-				step[k] += d.gain[i*d.p+k] * r
+				step[k] += d.gain[i*d.P+k] * r
 			}
 		}
 		for k := range theta {

@@ -1,16 +1,31 @@
 package fit
 
-import "math"
+import (
+	"math"
+
+	"leadmark/fit/interval"
+	"leadmark/fit/mixed"
+)
 
 // methodLag names the estimator in every Estimate it makes.
 const methodLag = "restricted likelihood, integrated over the spread"
+
+// posterior is the law of the unknowns of a run, from which its estimates are taken.
+type posterior struct {
+	*layout
+	*mixed.Posterior
+}
+
+func (s *solution) integrate(floor float64) *posterior {
+	return &posterior{s.layout, s.Integrate(s.Best, floor)}
+}
 
 // estimates fills what the run can tell of the rig.
 func (s *solution) estimates(know told) (res Result) {
 	if know.noSpare {
 		return res
 	}
-	post := s.integrate(s.best, yFloor)
+	post := s.integrate(mixed.Floor)
 	if know.spread {
 		res.Spread = post.spread()
 	}
@@ -37,13 +52,13 @@ func (s *solution) estimates(know told) (res Result) {
 // value worse, docs/method.md), its standard uncertainty with Kenward and Roger's (1997) addition,
 // Satterthwaite's degrees of freedom, and the interval of the mixture over the spread.
 func (p *posterior) estimate(j int) *Estimate {
-	v, dv := p.best.cov[j*p.p+j], p.best.dcov[j*p.p+j]
-	u2 := v + math.Max(p.best.adjust[j*p.p+j], 0)/p.best.info
-	mix := p.column(j, 0)
+	v, dv := p.Best.Cov[j*p.P+j], p.Best.DCov[j*p.P+j]
+	u2 := v + math.Max(p.Best.Adjust[j*p.P+j], 0)/p.Best.Info
+	mix := p.Column(j, 0)
 	return &Estimate{
-		Value:      p.theta[j] + p.valued.step[j],
+		Value:      p.Theta[j] + p.Valued.Step[j],
 		U:          math.Sqrt(u2),
-		DF:         capDF(2 * v * v * p.best.info / (dv * dv)),
+		DF:         capDF(2 * v * v * p.Best.Info / (dv * dv)),
 		Interval95: Interval{mix.Quantile(0.025), mix.Quantile(0.975)},
 		Method:     methodLag,
 	}
@@ -61,9 +76,10 @@ func capDF(df float64) float64 {
 }
 
 // nextShot is where the lag of one more shot falls with 95 % probability: the mixture's interval,
-// stretched by what the run's rehearsal says.
+// stretched by what the calibration of that interval says.
 func (p *posterior) nextShot() *Interval {
-	mix, at, factor := p.column(colLag, 1), p.theta[colLag]+p.valued.step[colLag], p.stretchAt(p.best)
+	mix, at := p.Column(colLag, 1), p.Theta[colLag]+p.Valued.Step[colLag]
+	factor := interval.Stretch(p.Model, colLag, p.Best)
 	return &Interval{at - factor*(at-mix.Quantile(0.025)), at + factor*(mix.Quantile(0.975)-at)}
 }
 
@@ -72,12 +88,12 @@ func (p *posterior) nextShot() *Interval {
 // displacement, so an uncertain speed makes the spread uncertain in proportion (slopeU).
 func (p *posterior) spread() *Estimate {
 	rel := p.slopeU()
-	e := &Estimate{Value: math.Sqrt(p.best.t), DF: capDF(2 * p.best.info), Method: methodLag,
+	e := &Estimate{Value: math.Sqrt(p.Best.T), DF: capDF(2 * p.Best.Info), Method: methodLag,
 		Interval95: Interval{p.spreadAt(0.025, rel), p.spreadAt(0.975, rel)}}
 	// With next to nothing known of the spread the mode may lie outside the middle 95 %.
 	e.Interval95.Low, e.Interval95.High = math.Min(e.Interval95.Low, e.Value), math.Max(e.Interval95.High, e.Value)
 	if e.Value > 0 { // d sigma = unit e^y dy / (2 sigma)
-		e.U = math.Hypot(p.unit*math.Exp(p.best.y)/(2*e.Value*math.Sqrt(p.best.info)), rel*e.Value)
+		e.U = math.Hypot(p.Unit*math.Exp(p.Best.Y)/(2*e.Value*math.Sqrt(p.Best.Info)), rel*e.Value)
 	} else {
 		e.U = e.Interval95.High / 2
 	}
@@ -87,23 +103,23 @@ func (p *posterior) spread() *Estimate {
 // spreadAt is the quantile q of the spread: the place on the path, times a log-normal factor for
 // the uncertain slopes where that is more than a per mille.
 func (p *posterior) spreadAt(q, rel float64) float64 {
-	plain := math.Sqrt(p.unit * math.Max(math.Expm1(p.place(q)), 0))
+	plain := math.Sqrt(p.Unit * math.Max(math.Expm1(p.Place(q)), 0))
 	if rel < 1e-3 {
 		return plain
 	}
 	below := func(s float64) float64 {
 		sum := 0.0
-		for i, pt := range p.points {
-			if pt.t <= 0 {
-				sum += p.mass[i]
+		for i, pt := range p.Points {
+			if pt.T <= 0 {
+				sum += p.Mass[i]
 				continue
 			}
-			z := math.Log(s/math.Sqrt(pt.t)) / rel
-			sum += p.mass[i] * 0.5 * math.Erfc(-z/math.Sqrt2)
+			z := math.Log(s/math.Sqrt(pt.T)) / rel
+			sum += p.Mass[i] * 0.5 * math.Erfc(-z/math.Sqrt2)
 		}
 		return sum
 	}
-	top := math.Sqrt(math.Max(p.points[len(p.points)-1].t, p.unit))
+	top := math.Sqrt(math.Max(p.Points[len(p.Points)-1].T, p.Unit))
 	lo, hi := math.Log(top)-40, math.Log(top)+10*rel
 	if below(math.Exp(lo)) >= q {
 		return 0
@@ -121,9 +137,9 @@ func (p *posterior) spreadAt(q, rel float64) float64 {
 // slopeU is the relative standard uncertainty of ds/dtau, each shot weighed by what it says of the
 // spread: the gradient of the mean log slope, through the covariance of the unknowns.
 func (p *posterior) slopeU() float64 {
-	grad, sum := make([]float64, p.p), 0.0
-	d := p.diagonal(math.Max(p.best.y, 0))
-	for i, s2 := range p.slope2 {
+	grad, sum := make([]float64, p.P), 0.0
+	d := p.Diagonal(math.Max(p.Best.Y, 0))
+	for i, s2 := range p.Slope2 {
 		if d[i] == 0 || s2 == 0 {
 			continue
 		}
@@ -131,24 +147,24 @@ func (p *posterior) slopeU() float64 {
 		sum += w
 		grad[colLag] += w * p.accel(i) / slope
 		if g := p.groupOf[i]; g >= 0 {
-			grad[colSpan+g] += w / p.theta[colSpan+g]
+			grad[colSpan+g] += w / p.Theta[colSpan+g]
 		}
 	}
 	if sum == 0 {
 		return 0
 	}
-	return math.Sqrt(math.Max(quadratic(p.best.cov, grad), 0)) / sum
+	return math.Sqrt(math.Max(mixed.Quadratic(p.Best.Cov, grad), 0)) / sum
 }
 
 // curve predicts the mean advance at a speed and a delay, with the acceleration of the run's drops.
 func (s *solution) curve() func(v, d float64) (mean, u float64) {
-	lag, trip, p := s.theta[colLag], s.theta[colTrip], s.p
+	lag, trip, p := s.Theta[colLag], s.Theta[colTrip], s.P
 	a := 0.0
 	for i := range s.run.Shots {
 		a = math.Max(a, s.accel(i))
 	}
-	c := []float64{s.best.cov[0], s.best.cov[1], s.best.cov[p+1]}
-	t := s.best.t
+	c := []float64{s.Best.Cov[0], s.Best.Cov[1], s.Best.Cov[p+1]}
+	t := s.Best.T
 	return func(v, d float64) (mean, u float64) {
 		tau := lag + d
 		slope := v + a*tau

@@ -7,13 +7,14 @@ import (
 
 	gonum "gonum.org/v1/gonum/stat"
 
+	"leadmark/fit/onelag"
 	"leadmark/fit/stat"
 	"leadmark/testdata"
 )
 
 // differ tests whether groups of values differ, as the check of exposure settings does: each value
 // is the lag of a push, exactly read, and each group but the first a column.
-func differ(t *testing.T, groups [][]float64) (e effects, s *solution) {
+func differ(t *testing.T, groups [][]float64) (e onelag.Effect, s *solution) {
 	t.Helper()
 	sd, base := gonum.StdDev(slices.Concat(groups...), nil), groups[0][0] // large constant parts would eat digits
 	run := Run{TripU: ptr(0)}
@@ -32,8 +33,8 @@ func differ(t *testing.T, groups [][]float64) (e effects, s *solution) {
 	}
 	l := newLayout(run)
 	theta, _ := l.start()
-	s = l.judge(theta, make([]bool, len(run.Shots)), nil)
-	e, ok := s.effects(cols)
+	s = l.judge(theta, make([]bool, len(run.Shots)))
+	e, ok := onelag.Effects(s.Fit, colLag, cols)
 	if !ok {
 		t.Fatal("not tested")
 	}
@@ -50,10 +51,10 @@ func TestSettingsAreOneWayNIST(t *testing.T) {
 		between := testdata.Certified(t, name, "Between", 4) // degrees of freedom, sum of squares, mean square, F
 		within := testdata.Certified(t, name, "Within", 3)
 		testdata.Within(t, name+" between", float64(len(groups)-1), between[0], 0)
-		testdata.Within(t, name+" within", float64(s.spare()-len(groups)+1), within[0], 0)
-		testdata.Near(t, name, e.f, between[3], rel)
+		testdata.Within(t, name+" within", float64(s.Spare()-len(groups)+1), within[0], 0)
+		testdata.Near(t, name, e.F, between[3], rel)
 		// R squared = SS between / SS total, through F.
-		testdata.Certifies(t, name, "Certified R-Squared", rel, e.f*between[0]/(e.f*between[0]+within[0]))
+		testdata.Certifies(t, name, "Certified R-Squared", rel, e.F*between[0]/(e.F*between[0]+within[0]))
 	}
 }
 
@@ -72,8 +73,8 @@ func TestSettingsOfGear(t *testing.T) {
 		far = append(far, d)
 	}
 	b, _ := differ(t, far)
-	testdata.Matches(t, "GEAR", testdata.Quantities{"Brown-Forsythe": b.f, "Brown-Forsythe p": b.p,
-		"ANOVA F": a.f, "ANOVA p": a.p})
+	testdata.Matches(t, "GEAR", testdata.Quantities{"Brown-Forsythe": b.F, "Brown-Forsythe p": b.P,
+		"ANOVA F": a.F, "ANOVA p": a.P})
 }
 
 // gear reads the batches.

@@ -17,22 +17,22 @@ type told struct {
 // identify reads what is estimable from the design's null space, then checks that the lag's
 // interval has an end: two speeds that differ by no more than their own uncertainty tell nothing.
 func (s *solution) identify() told {
-	t := told{lag: s.estimable(colLag), trip: s.estimable(colTrip), speeds: make([]bool, len(s.groups))}
-	if s.spare() < 1 || !(s.best.info > 1e-6) {
+	t := told{lag: s.Estimable(colLag), trip: s.Estimable(colTrip), speeds: make([]bool, len(s.groups))}
+	if s.Spare() < 1 || !(s.Best.Info > 1e-6) {
 		return told{speeds: t.speeds, noSpare: true}
 	}
 	t.weakLag = s.heldLag
 	if t.lag && !s.bounded() {
 		t.lag, t.weakLag = false, true
 	}
-	free := s.prior[colTrip] == 0
+	free := s.Prior[colTrip] == 0
 	if free {
 		t.trip = t.trip && !t.weakLag
 	} else {
-		t.trip = math.Sqrt(s.best.cov[colTrip*s.p+colTrip]*s.prior[colTrip]) < 0.9
+		t.trip = math.Sqrt(s.Best.Cov[colTrip*s.P+colTrip]*s.Prior[colTrip]) < 0.9
 	}
 	for g := range t.speeds {
-		t.speeds[g] = s.estimable(colSpan + g)
+		t.speeds[g] = s.Estimable(colSpan + g)
 	}
 	t.spread = true
 	for i := range s.run.Shots {
@@ -52,49 +52,48 @@ const (
 // is taken with the variances of the lag held (as York's), so it levels off where the speeds
 // themselves are in doubt: Fieller's (1954) unbounded case, for this model.
 func (s *solution) bounded() bool {
-	u := math.Sqrt(s.best.cov[0])
-	df := 2 * sq(s.best.cov[0]) * s.best.info / sq(s.best.dcov[0])
+	u := math.Sqrt(s.Best.Cov[0])
+	df := 2 * sq(s.Best.Cov[0]) * s.Best.Info / sq(s.Best.DCov[0])
 	half := stat.T95(math.Max(df, 1)) * u
-	span := math.Abs(s.theta[colLag])
+	span := math.Abs(s.Theta[colLag])
 	for _, shot := range s.run.Shots {
-		span = math.Max(span, math.Abs(s.theta[colLag]+shot.Delay))
+		span = math.Max(span, math.Abs(s.Theta[colLag]+shot.Delay))
 	}
 	if half < 0.05*span {
 		return true // far from any trouble
 	}
-	limit := s.best.q + sq(stat.T95(math.Max(df, 1)))
+	limit := s.Best.Q + sq(stat.T95(math.Max(df, 1)))
 	far := math.Max(farLag, farHalf*half)
-	return s.heldAt(colLag, s.theta[colLag]+far) > limit && s.heldAt(colLag, s.theta[colLag]-far) > limit
+	return s.heldAt(colLag, s.Theta[colLag]+far) > limit && s.heldAt(colLag, s.Theta[colLag]-far) > limit
 }
 
 // heldAt is the least weighted sum of squares with unknown k held at a value. What the spread
 // displaces stays as estimated; errors of measured speeds count as that value makes them (York).
 func (s *solution) heldAt(k int, value float64) float64 {
-	theta := append([]float64(nil), s.theta...)
+	theta := append([]float64(nil), s.Theta...)
 	for j := range theta {
-		theta[j] += s.best.step[j]
+		theta[j] += s.Best.Step[j]
 	}
 	theta[k] = value
 	q := math.Inf(1)
 	for i := 0; i < 6; i++ {
-		m := s.linearise(theta, s.weight, s.best.t, nil)
-		for j := 0; j < len(m.r); j++ {
-			m.x[j*m.p+k] = 0
+		m := s.linearise(theta, s.Weight, s.Best.T, nil)
+		for j := 0; j < len(m.R); j++ {
+			m.X[j*m.P+k] = 0
 		}
-		m.null = nil
-		m.findNull()
-		m.unit, m.slope2 = s.unit, s.slope2
-		pt := m.at(s.best.y)
-		if !pt.ok {
+		m.Complete()
+		m.Unit, m.Slope2 = s.Unit, s.Slope2
+		pt := m.At(s.Best.Y)
+		if !pt.OK {
 			return q
 		}
-		moved := math.Abs(pt.q-q) > 1e-9*(1+pt.q)
-		if q = pt.q; !moved {
+		moved := math.Abs(pt.Q-q) > 1e-9*(1+pt.Q)
+		if q = pt.Q; !moved {
 			break
 		}
 		for j := range theta {
 			if j != k {
-				theta[j] += pt.step[j]
+				theta[j] += pt.Step[j]
 			}
 		}
 	}
@@ -121,7 +120,7 @@ func (s *solution) bend(res *Result) {
 		return
 	}
 	res.Lag.Interval95 = s.bendOne(colLag, res.Lag)
-	if res.TripOffset != nil && s.prior[colTrip] == 0 {
+	if res.TripOffset != nil && s.Prior[colTrip] == 0 {
 		res.TripOffset.Interval95 = s.bendOne(colTrip, res.TripOffset)
 	}
 	if n := res.NextShot; n != nil {
@@ -136,7 +135,7 @@ func (s *solution) bend(res *Result) {
 
 // bendOne finds both ends for unknown k.
 func (s *solution) bendOne(k int, e *Estimate) Interval {
-	u := math.Sqrt(s.best.cov[k*s.p+k])
+	u := math.Sqrt(s.Best.Cov[k*s.P+k])
 	base := s.heldAt(k, e.Value)
 	end := func(side, half float64) float64 {
 		rise := sq(half / u)

@@ -2,8 +2,10 @@ package fit
 
 import (
 	"math"
-	"sort"
+	"slices"
 
+	"leadmark/fit/onelag"
+	"leadmark/fit/outlier"
 	"leadmark/fit/stat"
 )
 
@@ -25,7 +27,7 @@ func Lag(run Run) (Result, error) {
 // finish adds what every run has: shots, advances, notes and advice.
 func (s *solution) finish(res Result, know told) Result {
 	res.Shots = s.shots(know)
-	res.Advance = advances(s.run.Shots, s.odd)
+	res.Advance = advances(s.run.Shots, s.Odd)
 	res.Determined = determined(res)
 	res.Budget = s.budgets(res)
 	res.Odd = s.oddChange(know, res)
@@ -33,6 +35,19 @@ func (s *solution) finish(res Result, know told) Result {
 	res.Notes = s.notes(know, res)
 	res.Advice = s.advice(know)
 	return res
+}
+
+// checks asks whether the run has one lag. Empty where the lag was not told: then nothing tells a
+// changing lag from a changing advance.
+func (s *solution) checks(know told) []onelag.Check {
+	if !know.lag || !know.spread {
+		return nil
+	}
+	shots := make([]onelag.Shot, len(s.run.Shots))
+	for i, shot := range s.run.Shots {
+		shots[i] = onelag.Shot{Time: shot.Time, HasTime: shot.HasTime, Setting: shot.Setting}
+	}
+	return onelag.Checks(onelag.Run{Fit: s.Fit, Lag: colLag, Shots: shots})
 }
 
 // determined lists what the result holds, in the order of the contract.
@@ -54,16 +69,16 @@ func determined(r Result) []string {
 
 // shots says of each shot what the fit makes of it.
 func (s *solution) shots(know told) []ShotFit {
-	out := make([]ShotFit, len(s.r))
+	out := make([]ShotFit, len(s.R))
 	for i, shot := range s.run.Shots {
-		r := s.residual(i)
-		out[i] = ShotFit{Fitted: shot.Advance - r, Residual: r, Z: s.off[i], Weight: s.weight[i], Outlier: s.odd[i]}
-		if s.odd[i] {
+		r := s.Residual(i)
+		out[i] = ShotFit{Fitted: shot.Advance - r, Residual: r, Z: s.Off[i], Weight: s.Weight[i], Outlier: s.Odd[i]}
+		if s.Odd[i] {
 			out[i].Why = s.why(i, r)
 		}
 	}
 	for _, b := range batches(s.run.Shots) {
-		if b.whole(s.odd) {
+		if outlier.Whole(b.shots, s.Odd) {
 			why := s.whyBatch(b, know)
 			for _, i := range b.shots {
 				out[i].Why = why
@@ -73,11 +88,11 @@ func (s *solution) shots(know told) []ShotFit {
 	return out
 }
 
-// advances summarises the shots of each condition, in the order of drop, speed, group, delay.
+// advances summarises the shots of each setting, in the order of drop, speed, group, delay.
 func advances(shots []Shot, odd []bool) []AdvanceGroup {
 	var out []AdvanceGroup
 	for _, b := range batches(shots) {
-		g := AdvanceGroup{Drop: b.drop, Delay: b.delay, Speed: b.speed, Group: b.group}
+		g := AdvanceGroup{Drop: b.Drop, Delay: b.Delay, Speed: b.Speed, Group: b.Group}
 		var y []float64
 		for _, i := range b.shots {
 			if odd[i] {
@@ -95,20 +110,11 @@ func advances(shots []Shot, odd []bool) []AdvanceGroup {
 		g.summarise(y, shots[b.shots[0]].AdvanceU)
 		out = append(out, g)
 	}
-	sort.SliceStable(out, func(i, j int) bool {
-		a, b := out[i], out[j]
-		switch {
-		case a.Drop != b.Drop:
-			return a.Drop < b.Drop
-		case a.Speed != b.Speed:
-			return a.Speed < b.Speed
-		case a.Group != b.Group:
-			return a.Group < b.Group
-		}
-		return a.Delay < b.Delay
-	})
+	slices.SortStableFunc(out, func(a, b AdvanceGroup) int { return a.setting().Compare(b.setting()) })
 	return out
 }
+
+func (g AdvanceGroup) setting() Setting { return Setting{g.Drop, g.Delay, g.Speed, g.Group} }
 
 // summarise fills mean (t interval), standard deviation and the 95/95 tolerance interval. A single
 // shot has its reading's own uncertainty and no tolerance interval.

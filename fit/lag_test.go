@@ -72,11 +72,11 @@ func TestLagGUMCommon(t *testing.T) {
 	}
 	// As in the example the common part is added after the fit: give the trip place no say in it.
 	m := l.linearise(make([]float64, l.p), w, 0, nil)
-	m.prior[colTrip] = 0
-	pt := m.at(0)
+	m.Prior[colTrip] = 0
+	pt := m.At(0)
 	testdata.Matches(t, "GUM H.3 with a common 0.005",
-		testdata.Quantities{"y2": pt.step[colLag], "u(y2)": math.Sqrt(pt.cov[0]),
-			"u(y1)": math.Hypot(math.Sqrt(pt.cov[3]), 0.005)})
+		testdata.Quantities{"y2": pt.Step[colLag], "u(y2)": math.Sqrt(pt.Cov[0]),
+			"u(y1)": math.Hypot(math.Sqrt(pt.Cov[3]), 0.005)})
 }
 
 // A delay sweep at one speed with an exactly known trip place: minus the lag is the delay at which
@@ -116,7 +116,7 @@ func TestFreeFall(t *testing.T) {
 	theta := make([]float64, l.p)
 	theta[colLag] = 0.05
 	m := l.linearise(theta, []float64{1, 1, 1, 1, 1, 1, 1, 1}, 0, nil)
-	testdata.Within(t, "advance from 0.1 m", -m.r[1], 0.0700237+0.0122583, 1e-7)
+	testdata.Within(t, "advance from 0.1 m", -m.R[1], 0.0700237+0.0122583, 1e-7)
 	// From rest at 1 m in g = 9.8010: 0.45173 s.
 	testdata.Within(t, "fall", math.Sqrt(2*1.0000/9.8010), 0.45173, 5e-6)
 }

@@ -26,14 +26,11 @@ type layout struct {
 	p         int
 	prior     []float64 // precision of each column, 0 when free
 	heldLag   bool      // the readings cannot tell the lag: it is not moved
-	needs     int       // unknowns the whole run determines
-	wrong     []bool    // shots of a setting noted wrongly: judged as a batch, not one by one
 }
 
 func newLayout(run Run) *layout {
 	l := &layout{run: run, colCommon: -1, colGrav: -1}
 	n := len(run.Shots)
-	l.wrong = make([]bool, n)
 	l.groupOf, l.known, l.block = make([]int, n), make([]float64, n), make([]int, n)
 	index, drops := map[string]int{}, false
 	for i, s := range run.Shots {
@@ -92,17 +89,6 @@ func (l *layout) shareHeights() {
 	l.blocks = len(ids)
 }
 
-// free counts the columns without a known standard deviation.
-func (l *layout) free() int {
-	k := 0
-	for _, q := range l.prior {
-		if q == 0 {
-			k++
-		}
-	}
-	return k
-}
-
 // speed is the speed of shot i at the trip point, for the unknowns theta.
 func (l *layout) speed(theta []float64, i int) float64 {
 	if g := l.groupOf[i]; g >= 0 {
@@ -116,24 +102,6 @@ func (l *layout) accel(i int) float64 {
 		return l.run.Gravity
 	}
 	return 0
-}
-
-// linear is the model linearised at theta: r = s - f(theta), X = df/dtheta, and the parts of the
-// covariance V = diag(known + t slope2) + sum over blocks z z'.
-type linear struct {
-	*layout
-	theta  []float64
-	x      []float64 // n rows of p
-	r      []float64
-	known2 []float64 // m^2, shot-by-shot variance without the spread
-	slope2 []float64 // (ds/dtau)^2
-	z      []float64 // m, error of a shared height per its standard deviation
-	weight []float64 // robust weights, 0 leaves a shot out
-	n      int       // shots with weight > 0
-	unit   float64   // s^2, spread variance at which both parts are alike on average
-	eiv    []float64 // m/s, adjusted speeds minus measured ones
-	null   [][]float64
-	scale  []float64
 }
 
 func sq(x float64) float64 { return x * x }

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"leadmark/fit/mixed"
+	"leadmark/fit/outlier"
 	"leadmark/fit/stat"
 	"leadmark/testdata"
 )
@@ -37,45 +39,45 @@ func lineFree(run Run) solvedLine {
 	for i := range run.Shots {
 		run.Shots[i].AdvanceU = u
 	}
-	l := solve(run, func(m *linear) point { return m.maximise(0) })
-	l.s = u * math.Sqrt(l.shrink)
-	l.chi2, l.df = l.s*l.s*l.df, 2*l.info
+	l := solve(run, func(m *mixed.Model) mixed.Point { return m.Maximise(0) })
+	l.s = u * math.Sqrt(l.Shrink)
+	l.chi2, l.df = l.s*l.s*l.df, 2*l.Info
 	return l.solvedLine
 }
 
 // lineStated takes the uncertainties as stated, those of the speeds too.
 func lineStated(run Run) solvedLine {
-	return solve(run, func(m *linear) point { return m.at(0) }).solvedLine
+	return solve(run, func(m *mixed.Model) mixed.Point { return m.At(0) }).solvedLine
 }
 
 // solved is a line with the point of the variance path that it was fitted at.
 type solved struct {
 	solvedLine
-	point
+	mixed.Point
 }
 
 // solve steps to the solution, adjusting measured speeds, and takes the fit at the place of the
 // variance path that place says.
-func solve(run Run, place func(*linear) point) solved {
+func solve(run Run, place func(*mixed.Model) mixed.Point) solved {
 	l := newLayout(run)
 	theta, eiv, w := make([]float64, l.p), []float64(nil), ones(len(run.Shots))
-	var m *linear
-	var pt point
+	var m *mixed.Model
+	var pt mixed.Point
 	for range 100 {
 		m = l.linearise(theta, w, 0, eiv)
 		pt = place(m)
 		next := append([]float64(nil), theta...)
 		for j := range theta {
-			next[j] += pt.step[j]
+			next[j] += pt.Step[j]
 		}
 		theta = next
 		eiv = l.adjustSpeeds(theta, m, pt)
 	}
 	p := l.p
-	out := solvedLine{a: theta[colTrip], b: theta[colLag], ua: math.Sqrt(pt.cov[colTrip*p+colTrip]),
-		ub:  math.Sqrt(pt.cov[0]),
-		cov: pt.cov[colTrip], chi2: pt.q, df: float64(m.spare())}
-	curve := (&solution{linear: m, best: pt}).curve()
+	out := solvedLine{a: theta[colTrip], b: theta[colLag], ua: math.Sqrt(pt.Cov[colTrip*p+colTrip]),
+		ub:  math.Sqrt(pt.Cov[0]),
+		cov: pt.Cov[colTrip], chi2: pt.Q, df: float64(m.Spare())}
+	curve := (&solution{l, &outlier.Fit{Model: m, Best: pt}}).curve()
 	out.at = func(x float64) (y, u float64) { return curve(x, 0) }
 	return solved{out, pt}
 }
@@ -106,14 +108,14 @@ func swept(x, y, uy []float64, y0, u0 float64) (x0, u float64) {
 	l := newLayout(run)
 	theta, _ := l.start()
 	w := ones(len(x))
-	var pt point
+	var pt mixed.Point
 	for range 100 {
-		pt = l.linearise(theta, w, 0, nil).at(0)
+		pt = l.linearise(theta, w, 0, nil).At(0)
 		for j := range theta {
-			theta[j] += pt.step[j]
+			theta[j] += pt.Step[j]
 		}
 	}
-	return -theta[colLag], math.Sqrt(pt.cov[0])
+	return -theta[colLag], math.Sqrt(pt.Cov[0])
 }
 
 // NIST StRD Norris, a line: certified to 15 digits, of which some 10 are left where nothing is

@@ -2,10 +2,12 @@ package fit
 
 import (
 	"fmt"
-	"leadmark/fit/unit"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"leadmark/fit/outlier"
+	"leadmark/fit/unit"
 )
 
 // notes explains what is missing and what is doubtful.
@@ -21,13 +23,13 @@ func (s *solution) notes(know told, res Result) []Note {
 	s.oddNotes(know, res, add)
 	for _, c := range res.Checks {
 		if c.Alarm {
-			add("lag-"+c.Name, "%s (chance of as much in a run with one lag: %s)", c.Text, ChanceText(c.P))
+			add("lag-"+c.Name, "%s (chance of as much in a run with one lag: %s)", c.Text, unit.Chance(c.P))
 		}
 	}
-	if p := s.disagreement(); p < batchDoubt {
+	if p := s.Disagreement(shotsOf(batches(s.run.Shots))); p < outlier.BatchDoubt {
 		add("settings-disagree", "the settings (heights, speeds or delays) disagree with one another by "+
 			"more than the scatter within them (chance of it %s): one may be noted wrongly, or their "+
-			"uncertainty is larger than stated; a fourth setting would tell which", ChanceText(p))
+			"uncertainty is larger than stated; a fourth setting would tell which", unit.Chance(p))
 	}
 	if res.Spread != nil && res.Spread.Value == 0 {
 		add("spread-hidden", "the readings scatter no more than their own uncertainty explains: the "+
@@ -36,13 +38,13 @@ func (s *solution) notes(know told, res Result) []Note {
 	}
 	if share := s.scatter(); share < 0.01 {
 		add("readings-better", "the readings agree better than their stated uncertainties allow (chance "+
-			"of it %s): those uncertainties are probably too large", ChanceText(share))
+			"of it %s): those uncertainties are probably too large", unit.Chance(share))
 	}
 	if len(s.groups) > 0 && s.run.SpeedRepeat == 0 && len(res.Speeds) > 0 && res.Spread != nil {
 		add("speed-repeat", "what a group's speed varies from shot to shot is counted in the spread, as "+
 			"speed_repeat is 0")
 	}
-	if df := 2 * s.best.info; res.Lag != nil && df < 5 {
+	if df := 2 * s.Best.Info; res.Lag != nil && df < 5 {
 		add("few-shots", "only %.0f shots more than unknowns: the intervals are honest but wide; a few "+
 			"more shots narrow them fast", math.Round(df))
 	}
@@ -52,11 +54,11 @@ func (s *solution) notes(know told, res Result) []Note {
 // scatter is the probability of residuals as small as these if the spread were nil and the stated
 // uncertainties true (chi-squared, lower tail).
 func (s *solution) scatter() float64 {
-	df := float64(s.spare())
+	df := float64(s.Spare())
 	if df < 1 {
 		return 1
 	}
-	return distuv.ChiSquared{K: df}.CDF(s.at(0).q)
+	return distuv.ChiSquared{K: df}.CDF(s.At(0).Q)
 }
 
 func (s *solution) whyNoLag(know told) (code, text string) {
@@ -105,7 +107,7 @@ func (s *solution) oddNotes(know told, res Result, add func(code, format string,
 		is, they = "is", "it"
 	}
 	for _, b := range batches(s.run.Shots) {
-		if b.whole(s.odd) {
+		if outlier.Whole(b.shots, s.Odd) {
 			add("odd-batch", "%s", s.whyBatch(b, know))
 		}
 	}
@@ -113,9 +115,9 @@ func (s *solution) oddNotes(know told, res Result, add func(code, format string,
 	case res.Lag != nil && with != nil:
 		p := max(unit.Places(1e3*with.U), 0)
 		add("odd-shots", "%d of %d shots %s odd and weighed down; counted in full, %s would make the "+
-			"lag %.*f ms (%+.*f ms)", count, len(s.odd), is, they, p, 1e3*with.Value, p, 1e3*res.Odd.LagChange)
+			"lag %.*f ms (%+.*f ms)", count, len(s.Odd), is, they, p, 1e3*with.Value, p, 1e3*res.Odd.LagChange)
 	default:
-		add("odd-shots", "%d of %d shots %s odd and weighed down", count, len(s.odd), is)
+		add("odd-shots", "%d of %d shots %s odd and weighed down", count, len(s.Odd), is)
 	}
 }
 
@@ -131,7 +133,7 @@ func (s *solution) why(i int, residual float64) string {
 		what = "lies %.3g mm short of where"
 	}
 	text := fmt.Sprintf("the front end "+what+" the other shots put it, %s times what they scatter",
-		1e3*math.Abs(residual), twoDigits(math.Abs(s.off[i])))
+		1e3*math.Abs(residual), twoDigits(math.Abs(s.Off[i])))
 	if residual < 0 {
 		return text + "; a trip before the ruler came, or a ruler that stuck"
 	}
@@ -141,10 +143,10 @@ func (s *solution) why(i int, residual float64) string {
 // whyBatch says what is odd about a whole batch, and for drops which height would explain it.
 func (s *solution) whyBatch(b batch, know told) string {
 	text := fmt.Sprintf("all %d shots of one setting", len(b.shots))
-	if b.drop == 0 {
+	if b.Drop == 0 {
 		return text + " disagree with the rest alike; check the delay, speed or group noted for them"
 	}
-	text = fmt.Sprintf("all %d drops noted as %.4g mm disagree with the rest alike", len(b.shots), 1e3*b.drop)
+	text = fmt.Sprintf("all %d drops noted as %.4g mm disagree with the rest alike", len(b.shots), 1e3*b.Drop)
 	if !know.lag {
 		return text + "; check the height noted for them"
 	}
@@ -152,8 +154,8 @@ func (s *solution) whyBatch(b batch, know told) string {
 	for _, i := range b.shots {
 		mean += s.run.Shots[i].Advance / float64(len(b.shots))
 	}
-	tau, g := s.theta[colLag]+b.delay, s.run.Gravity
-	v := (mean - s.theta[colTrip] - g*tau*tau/2) / tau
+	tau, g := s.Theta[colLag]+b.Delay, s.run.Gravity
+	v := (mean - s.Theta[colTrip] - g*tau*tau/2) / tau
 	if v <= 0 {
 		return text + "; check the height noted for them"
 	}

@@ -5,7 +5,7 @@ import "math"
 // oddChange fits once more with every shot counted in full; nil when no shot is odd.
 func (s *solution) oddChange(know told, res Result) *Odd {
 	out := &Odd{}
-	for i, o := range s.odd {
+	for i, o := range s.Odd {
 		if o {
 			out.Shots = append(out.Shots, i)
 		}
@@ -13,8 +13,8 @@ func (s *solution) oddChange(know told, res Result) *Odd {
 	if len(out.Shots) == 0 {
 		return nil
 	}
-	with := s.judge(s.theta, make([]bool, len(s.odd)), nil)
-	if !with.best.ok {
+	with := s.judge(s.Theta, make([]bool, len(s.Odd)))
+	if !with.Best.OK {
 		return out
 	}
 	full := with.estimates(know)

@@ -3,6 +3,8 @@ package fit
 import (
 	"fmt"
 	"math"
+
+	"leadmark/fit/outlier"
 )
 
 // Outlook is a run's model with its unknowns and its scatter held, as fitted or as supposed: what
@@ -24,10 +26,10 @@ func NewOutlook(run Run) (*Outlook, error) {
 		return nil, err
 	}
 	s := newLayout(run).review()
-	o := &Outlook{Run: run, Spread2: s.best.t, DF: 2 * s.best.info,
-		theta: s.theta, weight: s.weight, shrink: s.best.shrink}
+	o := &Outlook{Run: run, Spread2: s.Best.T, DF: 2 * s.Best.Info,
+		theta: s.Theta, weight: s.Weight, shrink: s.Best.Shrink}
 	if s.identify().lag {
-		o.ULag = math.Sqrt(s.best.cov[0] + math.Max(s.best.adjust[0], 0)/s.best.info)
+		o.ULag = math.Sqrt(s.Best.Cov[0] + math.Max(s.Best.Adjust[0], 0)/s.Best.Info)
 	}
 	return o, nil
 }
@@ -64,10 +66,10 @@ func (o *Outlook) Information(settings []Shot) (base []float64, gains []Gain) {
 	l := newLayout(run)
 	m := l.linearise(o.theta, weight, o.Spread2, nil)
 	n := len(o.Run.Shots)
-	variance := func(i int) float64 { return o.shrink*m.known2[i] + o.Spread2*m.slope2[i] }
+	variance := func(i int) float64 { return o.shrink*m.Stated[i] + o.Spread2*m.Slope2[i] }
 	for k, setting := range settings {
 		i := n + k
-		g := Gain{X: m.x[i*l.p : (i+1)*l.p], Variance: variance(i), Shared: m.z[i] * m.z[i]}
+		g := Gain{X: m.X[i*l.p : (i+1)*l.p], Variance: variance(i), Shared: m.Z[i] * m.Z[i]}
 		if g.Shared > 0 && o.alone(setting) {
 			for j := range o.Run.Shots { // the same height's error is the same: its shots share it with the new ones
 				if s := o.Run.Shots[j]; s.Drop == setting.Drop && weight[j] > 0 {
@@ -84,7 +86,7 @@ func (o *Outlook) Information(settings []Shot) (base []float64, gains []Gain) {
 			rest[i] = variance(i) / weight[i]
 		}
 	}
-	return m.information(rest), gains
+	return m.Information(rest), gains
 }
 
 // alone tells whether all shots of a height have the setting's delay.
@@ -120,44 +122,45 @@ func (o *Outlook) Like() Shot {
 }
 
 // enlarged is the fit the run with more shots would give at the same spread.
-func (o *Outlook) enlarged(more []Shot) (*linear, point, bool) {
+func (o *Outlook) enlarged(more []Shot) (*solution, bool) {
 	run := o.Run
 	run.Shots = append(append([]Shot(nil), run.Shots...), more...)
 	weight := append([]float64(nil), o.weight...)
 	for range more {
 		weight = append(weight, 1)
 	}
-	m := newLayout(run).linearise(o.theta, weight, o.Spread2, nil)
-	if !m.estimable(colLag) || m.spare() < 1 {
-		return m, point{}, false
+	l := newLayout(run)
+	m := l.linearise(o.theta, weight, o.Spread2, nil)
+	if !m.Estimable(colLag) || m.Spare() < 1 {
+		return nil, false
 	}
 	y := math.Log(o.shrink)
 	if o.Spread2 > 0 {
-		y = math.Log1p(o.Spread2 / m.unit)
+		y = math.Log1p(o.Spread2 / m.Unit)
 	}
-	pt := m.at(y)
-	return m, pt, pt.ok && pt.info > 0
+	pt := m.At(y)
+	return &solution{l, &outlier.Fit{Model: m, Best: pt}}, pt.OK && pt.Info > 0
 }
 
 // After is the lag's standard uncertainty as Lag would report it after more shots, Kenward and
 // Roger's addition included, and the degrees of freedom of the scatter then; ok is false where the
 // lag would still not be told.
 func (o *Outlook) After(more []Shot) (u, df float64, ok bool) {
-	_, pt, ok := o.enlarged(more)
+	s, ok := o.enlarged(more)
 	if !ok {
 		return 0, 0, false
 	}
-	return math.Sqrt(pt.cov[0] + math.Max(pt.adjust[0], 0)/pt.info), 2 * pt.info, true
+	pt := s.Best
+	return math.Sqrt(pt.Cov[0] + math.Max(pt.Adjust[0], 0)/pt.Info), 2 * pt.Info, true
 }
 
 // Limit is the source, as in Contribution, that leaves most of the lag's variance after more shots;
 // "" where it would not be told.
 func (o *Outlook) Limit(more []Shot) string {
-	m, pt, ok := o.enlarged(more)
+	s, ok := o.enlarged(more)
 	if !ok {
 		return ""
 	}
-	s := &solution{linear: m, best: pt}
 	b := s.budget(colLag, "lag", "s", &Estimate{})
 	bySource, most := map[string]float64{}, ""
 	for _, l := range b.Lines {

@@ -5,6 +5,8 @@ import (
 	"math"
 	"sort"
 	"sync"
+
+	"leadmark/fit/mixed"
 )
 
 // Propagation is the Monte Carlo propagation of a run's uncertainties (JCGM 101:2008).
@@ -52,11 +54,11 @@ func Propagate(run Run, result Result, draws int) (Propagation, error) {
 		return out, nil
 	}
 	s := newLayout(run).review()
-	post := s.integrate(s.best, yFloor)
+	post := s.Integrate(s.Best, mixed.Floor)
 	one := func(j int, e Estimate) *Propagated {
 		d := s.drawing(j)
-		held := d.at(s.best, draws, nil)
-		return s.propagated(j, held, d.mixed(post, draws), e)
+		held := d.at(s.Best, draws, nil)
+		return s.propagated(j, held, d.mixture(post, draws), e)
 	}
 	var wait sync.WaitGroup // each unknown has draws of its own
 	wait.Go(func() { out.Lag = one(colLag, *result.Lag) })
@@ -70,7 +72,7 @@ func Propagate(run Run, result Result, draws int) (Propagation, error) {
 // propagated sums up the drawn values of unknown j. The interval is the one between equal tails;
 // its ends and U have the sampling errors of a quantile and a standard deviation of a normal law.
 func (s *solution) propagated(j int, held, free []float64, e Estimate) *Propagated {
-	p := &Propagated{BudgetU: math.Sqrt(s.best.cov[j*s.p+j])}
+	p := &Propagated{BudgetU: math.Sqrt(s.Best.Cov[j*s.P+j])}
 	m := float64(len(held))
 	for _, v := range held {
 		p.Mean += (v - held[0]) / m

@@ -1,5 +1,7 @@
 package fit
 
+import "leadmark/fit/onelag"
+
 // Interval is a closed interval.
 type Interval struct{ Low, High float64 }
 
@@ -63,9 +65,9 @@ type Result struct {
 	Shots      []ShotFit
 	Notes      []Note
 	Advice     []Advice
-	Budget     []Budget // of the lag, then of the trip offset, where they were told
-	Odd        *Odd     // nil when no shot is odd
-	Checks     []Check  // is it one lag? Empty where the lag was not told
+	Budget     []Budget       // of the lag, then of the trip offset, where they were told
+	Odd        *Odd           // nil when no shot is odd
+	Checks     []onelag.Check // is it one lag? Empty where the lag was not told
 	// Curve predicts the mean advance at speed v (m/s) and delay d (s) with its standard uncertainty;
 	// nil when the lag was not determined.
 	Curve func(v, d float64) (mean, u float64) `json:"-"`
@@ -108,23 +110,3 @@ type Odd struct {
 	LagChange   float64   // s, Lag with every shot minus Result.Lag; 0 when either is missing
 	SpreadRatio float64   // spread with every shot over Result.Spread; 0 when either is missing or nil
 }
-
-// Check is one test of whether the run has one lag.
-//
-// Taken together the checks of a run raise any alarm with a probability of at most CheckLevel when
-// nothing is wrong (Holm, Scand. J. Stat. 6 (1979) 65); docs/method.md has the rates measured.
-type Check struct {
-	Name      string  // order, pause, rest, setting, two-lags
-	Tested    bool    // false: the run cannot tell; Text says what it lacks, and the numbers are 0
-	Statistic float64 // as Text names it: F, or the likelihood ratio
-	P         float64 // probability of a statistic as large by chance
-	Threshold float64 // P at or below which Alarm is raised, after Holm
-	Alarm     bool
-	// s, size of what was looked for: change over the run, after a pause, ...; 0 where there are several
-	Effect  float64
-	EffectU float64 // s, its standard uncertainty
-	Text    string  // the finding, and with an alarm the remedy
-}
-
-// CheckLevel is the probability that a run with one lag raises any alarm.
-const CheckLevel = 0.05

@@ -38,20 +38,20 @@ func TestFalseTrips(t *testing.T) {
 		for k := 0; k < runs; k++ {
 			run, tr := simulate(c, rng)
 			clean := newLayout(run).review()
-			seClean += sq(clean.theta[colLag] + clean.best.step[colLag] - tr.lag)
+			seClean += sq(clean.Theta[colLag] + clean.Best.Step[colLag] - tr.lag)
 			spoilt := spoil(run, 0.15, rng)
 			sol := newLayout(run).review()
-			se += sq(sol.theta[colLag] + sol.best.step[colLag] - tr.lag)
+			se += sq(sol.Theta[colLag] + sol.Best.Step[colLag] - tr.lag)
 			for i, b := range spoilt {
 				switch {
 				case b:
 					bad++
-					if sol.odd[i] {
+					if sol.Odd[i] {
 						badFlagged++
 					}
 				default:
 					good++
-					if sol.odd[i] {
+					if sol.Odd[i] {
 						goodFlagged++
 					}
 				}
@@ -150,8 +150,8 @@ func TestOddSaysWhatChanges(t *testing.T) {
 	}
 	theta, _ := l.start()
 	m, pt := l.solve(theta, all)
-	testdata.Near(t, "lag with every shot", res.Odd.Lag.Value, m.theta[colLag]+pt.step[colLag], 1e-9)
-	testdata.Near(t, "spread with every shot", res.Odd.Spread.Value, math.Sqrt(pt.t), 1e-6)
+	testdata.Near(t, "lag with every shot", res.Odd.Lag.Value, m.Theta[colLag]+pt.Step[colLag], 1e-9)
+	testdata.Near(t, "spread with every shot", res.Odd.Spread.Value, math.Sqrt(pt.T), 1e-6)
 	testdata.Near(t, "change", res.Odd.LagChange, res.Odd.Lag.Value-res.Lag.Value, 1e-12)
 	if res.Odd.SpreadRatio < 2 {
 		t.Errorf("spread only %.2f times as large with a shot far off", res.Odd.SpreadRatio)

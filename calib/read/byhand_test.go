@@ -12,7 +12,8 @@ func TestHandReadings(t *testing.T) {
 	run.Shots = []runfile.ShotEntry{{Frame: "a.jpg", Use: true,
 		Conditions: runfile.Conditions{Drop: 0.4, Gravity: 9.8}}, {Frame: "b.jpg", Why: "blurred"},
 		{Frame: "c.jpg", Use: true}}
-	list, err := runfile.ParseReadings("r.csv", []byte("u_mm,frame,advance_mm,drop_mm\n0.1,a.jpg,160,\n0.1,b.jpg,161,500\n0.2,d.jpg,,300\n0.2,e.jpg,-3,300\n"), run)
+	list, err := runfile.ParseReadings("r.csv", []byte("u_mm,frame,advance_mm,drop_mm\n"+
+		"0.1,a.jpg,160,\n0.1,b.jpg,161,500\n0.2,d.jpg,,300\n0.2,e.jpg,-3,300\n"), run)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,6 +3,7 @@ package read
 import (
 	"context"
 
+	"leadmark/calib/read/cache"
 	"leadmark/calib/runfile"
 	"leadmark/fit/parallel"
 	"leadmark/vision/ruler"
@@ -14,7 +15,7 @@ type looked struct {
 	o      Options
 	shots  []Shot
 	at     []int // those of them that are to be read
-	seen   *sightings
+	seen   *cache.Sightings
 	track  Track
 	marked map[int]bool // frames in which the ruler was looked for where a person marked it
 }
@@ -22,7 +23,7 @@ type looked struct {
 // interpret reads the shots off their sightings, a ruler that lies still left out. The readings are
 // side by side with the shots, zero for those that are not to be read.
 func interpret(l looked) []ruler.Reading {
-	seen := func(k int) ruler.Sighting { return l.seen.of(l.at[k]) }
+	seen := func(k int) ruler.Sighting { return l.seen.Of(l.at[k]) }
 	still := ruler.LookForStill(len(l.at), func(k int) ruler.Sighting { return seen(k).WithoutRows(l.track.Lying) })
 	out := make([]ruler.Reading, len(l.shots))
 	parallel.Each(len(l.at), l.o.Workers, func(k int) {
@@ -79,7 +80,7 @@ func interpretAgain(ctx context.Context, v *viewer, l looked, readings []ruler.R
 func interpretStill(l looked) *ruler.Reading {
 	for i, f := range l.shots {
 		if f.Reason.Code == CodeStill {
-			r := ruler.Interpret(l.seen.of(i), l.track.spec(stillSpec(l.run)))
+			r := ruler.Interpret(l.seen.Of(i), l.track.spec(stillSpec(l.run)))
 			return &r
 		}
 	}

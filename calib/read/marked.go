@@ -29,14 +29,14 @@ func lookMarked(ctx context.Context, v *viewer, list []int) (map[int]bool, error
 			Body: within}); err != nil {
 			return nil, err
 		}
-		seen := v.seen.of(i)
+		seen := v.seen.Of(i)
 		seen.Rows = nearestAlong(seen.Rows, *line)
 		if len(seen.Rows) == 0 && seen.Refusal.Code == "" {
 			seen.Refusal = ruler.Reason{Code: "no-ruler",
 				Text: "no row of graduations lies along the line drawn by hand; draw it over the graduations " +
 					"themselves"}
 		}
-		v.seen.put(i, seen)
+		v.seen.Put(i, seen)
 	}
 	return marked, nil
 }

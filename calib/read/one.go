@@ -30,7 +30,7 @@ func One(ctx context.Context, r runfile.Run, f frame.Frame, o Options) (Shot, er
 		return shots[0], err
 	}
 	l := looked{run: r, o: o, shots: shots, at: []int{0}, seen: v.seen, track: track, marked: marked}
-	return byItself(r, shots[0], interpret(l)[0], v.seen.brief[0].symbol), nil
+	return byItself(r, shots[0], interpret(l)[0], v.seen.Brief(0).Symbol), nil
 }
 
 // byItself is a shot with what its frame shows by itself.

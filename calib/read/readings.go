@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"leadmark/calib/read/cache"
 	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
 )
@@ -61,7 +62,7 @@ func worthALook(shots []Shot) (list []int) {
 // reconcile has the readings of a run speak of one ruler, as seen from one place: moves of the
 // camera are taken off, all have one width and one front end. Scouts that turned out to be no
 // shots, read alone, tell of the ruler's width too.
-func reconcile(g Readings, shift ShiftFunc, seen *sightings, alone []ruler.Reading) Readings {
+func reconcile(g Readings, shift ShiftFunc, seen *cache.Sightings, alone []ruler.Reading) Readings {
 	g = correctMoved(g, shift, seen)
 	all := slices.Clone(g.list)
 	for i, r := range alone {

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"sync"
 
+	"leadmark/calib/read/cache"
 	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
 )
@@ -28,14 +29,14 @@ type shown struct {
 // followSlates leaves out the frames that show a slate and no ruler, and gives the frames behind
 // each, up to the next, the conditions it states; a slate that stands in a frame with the ruler
 // holds for that frame alone. What shots.csv states wins; doubts say where it states other things.
-func followSlates(r runfile.Run, track Track, shots []Shot, seen *sightings) (out []Shot, doubts []Warning) {
+func followSlates(r runfile.Run, track Track, shots []Shot, seen *cache.Sightings) (out []Shot, doubts []Warning) {
 	listed := r.Listed()
 	out = slices.Clone(shots)
 	var last *shown
 	used := false
-	still := sync.OnceValue(func() ruler.Still { return ruler.LookForStill(len(shots), seen.of) })
+	still := sync.OnceValue(func() ruler.Still { return ruler.LookForStill(len(shots), seen.Of) })
 	rulerIn := func(i int) bool { // a ruler lying in the scene is not the one that falls
-		return ruler.Interpret(still().Without(seen.of(i)), track.spec(specOf(r))).Status == ruler.StatusRead
+		return ruler.Interpret(still().Without(seen.Of(i)), track.spec(specOf(r))).Status == ruler.StatusRead
 	}
 	for i := range out {
 		f := &out[i]
@@ -43,7 +44,7 @@ func followSlates(r runfile.Run, track Track, shots []Shot, seen *sightings) (ou
 		if f.Reason.Code == CodeStill {
 			continue
 		}
-		if sl := slateOf(seen.brief[i].symbol, f.Name, r.Method, used && !rulerIn(i)); sl != nil {
+		if sl := slateOf(seen.Brief(i).Symbol, f.Name, r.Method, used && !rulerIn(i)); sl != nil {
 			now, used = sl, true
 			if !rulerIn(i) {
 				last = sl

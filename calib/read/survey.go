@@ -32,8 +32,8 @@ func survey(ctx context.Context, v *viewer, list []int) (Track, []ruler.Reading,
 	var seen []ruler.Sighting
 	slates := !allStated(v)
 	for _, i := range first {
-		seen = append(seen, v.seen.of(i))
-		slates = slates || v.seen.brief[i].symbol.Seen
+		seen = append(seen, v.seen.Of(i))
+		slates = slates || v.seen.Brief(i).Symbol.Seen
 	}
 	t, s, ok := trackOf(v.run, seen, len(list) > fewFrames)
 	for k, i := range first {
@@ -45,11 +45,11 @@ func survey(ctx context.Context, v *viewer, list []int) (Track, []ruler.Reading,
 	}
 	for k, i := range first {
 		if s.narrowed {
-			v.seen.put(i, s.moving[k])
+			v.seen.Put(i, s.moving[k])
 		}
 		t.Scouts = append(t.Scouts, v.shots[i].Digest)
-		if v.seen.brief[i].rows {
-			v.o.Cache.KeepFor(v.shots[i].Frame, hinted(v.run, scouting()), hinted(v.run, t.Hint), v.seen.of(i))
+		if v.seen.Brief(i).Rows {
+			v.o.Cache.KeepFor(v.shots[i].Frame, hinted(v.run, scouting()), hinted(v.run, t.Hint), v.seen.Of(i))
 		}
 	}
 	v.o.Cache.KeepOfRun(specOf(v.run).String(), t)

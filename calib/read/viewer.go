@@ -4,6 +4,7 @@ import (
 	"context"
 	"sync"
 
+	"leadmark/calib/read/cache"
 	"leadmark/calib/runfile"
 	"leadmark/fit/parallel"
 	"leadmark/vision/ruler"
@@ -14,14 +15,14 @@ type viewer struct {
 	run   runfile.Run
 	o     Options
 	shots []Shot
-	seen  *sightings
+	seen  *cache.Sightings
 	total int          // frames to look at
 	told  map[int]bool // frames looked at, for the progress
 }
 
 func newViewer(ctx context.Context, r runfile.Run, shots []Shot, total int, o Options) *viewer {
 	v := &viewer{run: r, o: o, shots: shots, total: total, told: map[int]bool{}}
-	v.seen = newSightings(len(shots), o.Cache, v.lookOnce(ctx))
+	v.seen = cache.NewSightings(len(shots), o.Cache, v.lookOnce(ctx))
 	return v
 }
 
@@ -32,7 +33,7 @@ func (v *viewer) lookFor(ctx context.Context, list []int, h ruler.Hint) error {
 	}
 	var empty []int
 	for _, i := range list {
-		if b := v.seen.brief[i]; !b.rows && b.refusal == "no-ruler" {
+		if b := v.seen.Brief(i); !b.Rows && b.Refusal == "no-ruler" {
 			empty = append(empty, i)
 		}
 	}
@@ -48,7 +49,7 @@ func (v *viewer) look(ctx context.Context, list []int, h ruler.Hint) error {
 		seen, err := v.o.Look.at(ctx, v.shots[i].Frame, h)
 		mu.Lock()
 		defer mu.Unlock()
-		v.seen.saw(i, v.shots[i].Frame, &h, seen)
+		v.seen.Saw(i, v.shots[i].Frame, &h, seen)
 		v.tell(i)
 		return err
 	})

@@ -11,6 +11,7 @@ import (
 	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/fit/design"
+	"leadmark/fit/onelag"
 )
 
 // signed is the sample with all that the fit says besides.
@@ -30,7 +31,7 @@ func signed() calib.Result {
 	}
 	r.Propagation = fit.Propagation{Draws: 10000, Lag: &fit.Propagated{U: 0.00018312,
 		Interval95: fit.Interval{Low: 0.0519412, High: 0.0526849}, Agrees: true}}
-	r.Fit.Checks = []fit.Check{
+	r.Fit.Checks = []onelag.Check{
 		{Name: "order", Tested: true, Statistic: 0.6471, P: 0.4304, Threshold: 0.05, Effect: 0.00097,
 			EffectU: 0.00121, Text: "no drift"},
 		{Name: "pause", Text: "not known when"},

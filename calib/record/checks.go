@@ -2,7 +2,7 @@ package record
 
 import (
 	"leadmark/calib"
-	"leadmark/fit"
+	"leadmark/fit/onelag"
 	"leadmark/fit/unit"
 	"leadmark/vision/ruler"
 )
@@ -66,7 +66,7 @@ type CheckEntry struct {
 	Text      string   `json:"text"`
 }
 
-func checkEntry(c fit.Check) CheckEntry {
+func checkEntry(c onelag.Check) CheckEntry {
 	e := CheckEntry{Name: c.Name, Tested: c.Tested, Alarm: c.Alarm, Text: c.Text}
 	if !c.Tested {
 		return e

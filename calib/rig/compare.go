@@ -7,8 +7,8 @@ import (
 	"time"
 
 	"leadmark/calib/input"
-	"leadmark/fit"
 	"leadmark/fit/drift"
+	"leadmark/fit/unit"
 )
 
 // CompareOptions says how two calibrations are held against each other.
@@ -139,23 +139,23 @@ func (h History) Find(text string) (Numbered, error) {
 	return Numbered{}, bad
 }
 
-// AlarmLevel is how rarely an accepted calibration is said to disagree with the one before when nothing
+// alarmLevel is how rarely an accepted calibration is said to disagree with the one before when nothing
 // changed: each of the two tests, of lag and of spread, raises a false alarm once in a hundred.
-const AlarmLevel = 0.01
+const alarmLevel = 0.01
 
 // Disagreements says, a sentence each with its numbers, in what a calibration disagrees with the one
 // before it; empty where it does not.
 func (c Comparison) Disagreements() []string {
 	var all []string
-	if d := c.Lag; d != nil && d.P < AlarmLevel {
+	if d := c.Lag; d != nil && d.P < alarmLevel {
 		all = append(all, fmt.Sprintf("the lag is %+.3g ms from calibration %d (95 %% interval %+.3g to "+
 			"%+.3g ms; such a difference by chance: %s)",
-			1e3*d.Value, c.A.Number, 1e3*d.Interval95.Low, 1e3*d.Interval95.High, fit.ChanceText(d.P)))
+			1e3*d.Value, c.A.Number, 1e3*d.Interval95.Low, 1e3*d.Interval95.High, unit.Chance(d.P)))
 	}
-	if r := c.Spread; r != nil && r.P < AlarmLevel {
+	if r := c.Spread; r != nil && r.P < alarmLevel {
 		all = append(all, fmt.Sprintf("the spread is %.2g times that of calibration %d (95 %% interval %.2g "+
 			"to %.2g; such a ratio by chance: %s)",
-			r.Value, c.A.Number, r.Interval95.Low, r.Interval95.High, fit.ChanceText(r.P)))
+			r.Value, c.A.Number, r.Interval95.Low, r.Interval95.High, unit.Chance(r.P)))
 	}
 	return all
 }

@@ -20,28 +20,28 @@ type HistoryDocument struct {
 	Schema string `json:"schema"`
 	origin.Made
 	Rig          string        `json:"rig"`
-	InForce      *ForceEntry   `json:"in_force,omitempty"`
+	InForce      *forceEntry   `json:"in_force,omitempty"`
 	Calibrations []Numbered    `json:"calibrations"`
 	Restores     []Restore     `json:"restores"`
-	Charts       []ChartEntry  `json:"charts"`
-	Damaged      []DamageEntry `json:"damaged"`
+	Charts       []chartEntry  `json:"charts"`
+	Damaged      []damageEntry `json:"damaged"`
 }
 
-// ForceEntry says which calibration holds and why.
-type ForceEntry struct {
+// forceEntry says which calibration holds and why.
+type forceEntry struct {
 	Number int    `json:"number"`
 	Why    string `json:"why"`
 }
 
-// DamageEntry is a line that cannot be read.
-type DamageEntry struct {
+// damageEntry is a line that cannot be read.
+type damageEntry struct {
 	Line int    `json:"line"`
 	What string `json:"what"`
 }
 
-// ChartEntry is the control chart of one set-up. The limits are absent with fewer than three
+// chartEntry is the control chart of one set-up. The limits are absent with fewer than three
 // calibrations.
-type ChartEntry struct {
+type chartEntry struct {
 	Setup         Setup        `json:"setup"`
 	Text          string       `json:"text"`
 	InControl     *bool        `json:"in_control,omitempty"`
@@ -51,11 +51,11 @@ type ChartEntry struct {
 	SigmaMS       *float64     `json:"sigma_ms,omitempty"`
 	RangeCentreMS *float64     `json:"range_centre_ms,omitempty"`
 	RangeUpperMS  *float64     `json:"range_upper_ms,omitempty"`
-	Points        []PointEntry `json:"points"`
+	Points        []pointEntry `json:"points"`
 }
 
-// PointEntry is one calibration on a chart.
-type PointEntry struct {
+// pointEntry is one calibration on a chart.
+type pointEntry struct {
 	Number   int       `json:"number"`
 	Accepted time.Time `json:"accepted"`
 	LagMS    float64   `json:"lag_ms"`
@@ -68,31 +68,31 @@ type PointEntry struct {
 // NewHistoryDocument makes the document of the rig's history.
 func NewHistoryDocument(name string, h History) HistoryDocument {
 	d := HistoryDocument{Schema: HistorySchema, Made: origin.Of(h.Digest, nil), Rig: name, Calibrations: []Numbered{},
-		Restores: append([]Restore{}, h.Restores...), Charts: []ChartEntry{}, Damaged: []DamageEntry{}}
+		Restores: append([]Restore{}, h.Restores...), Charts: []chartEntry{}, Damaged: []damageEntry{}}
 	if f, ok := h.InForce(); ok {
-		d.InForce = &ForceEntry{f.Number, f.Why()}
+		d.InForce = &forceEntry{f.Number, f.Why()}
 	}
 	for i, e := range h.Entries {
 		d.Calibrations = append(d.Calibrations, Numbered{i + 1, e})
 	}
 	for _, c := range h.Charts() {
-		d.Charts = append(d.Charts, chartEntry(c))
+		d.Charts = append(d.Charts, chartOf(c))
 	}
 	for _, l := range h.Damaged {
-		d.Damaged = append(d.Damaged, DamageEntry{l.Line, l.What})
+		d.Damaged = append(d.Damaged, damageEntry{l.Line, l.What})
 	}
 	return d
 }
 
-func chartEntry(c Chart) ChartEntry {
-	e := ChartEntry{Setup: c.Setup, Text: c.Text, Points: []PointEntry{}}
+func chartOf(c Chart) chartEntry {
+	e := chartEntry{Setup: c.Setup, Text: c.Text, Points: []pointEntry{}}
 	if k := c.Control; k != nil {
 		e.InControl = &k.InControl
 		e.CentreMS, e.LowerMS, e.UpperMS, e.SigmaMS = ms(k.Centre), ms(k.Lower), ms(k.Upper), ms(k.Sigma)
 		e.RangeCentreMS, e.RangeUpperMS = ms(k.RangeCentre), ms(k.RangeUpper)
 	}
 	for i, p := range c.Points {
-		q := PointEntry{Number: p.Number, Accepted: p.Accepted, LagMS: p.Entry.Lag.ValueMS, UMS: p.Entry.Lag.UMS,
+		q := pointEntry{Number: p.Number, Accepted: p.Accepted, LagMS: p.Entry.Lag.ValueMS, UMS: p.Entry.Lag.UMS,
 			Out: p.Out, InForce: p.InForce}
 		if c.Control != nil && i > 0 {
 			q.RangeMS = ms(c.Control.Points[i].Range)
@@ -112,23 +112,23 @@ type ComparisonDocument struct {
 	Schema string `json:"schema"`
 	origin.Made
 	Rig    string           `json:"rig"`
-	A      ComparedEntry    `json:"a"`
-	B      ComparedEntry    `json:"b"`
-	Lag    *DifferenceEntry `json:"lag,omitempty"`
-	Spread *RatioEntry      `json:"spread,omitempty"`
+	A      comparedEntry    `json:"a"`
+	B      comparedEntry    `json:"b"`
+	Lag    *differenceEntry `json:"lag,omitempty"`
+	Spread *ratioEntry      `json:"spread,omitempty"`
 	Doubts []string         `json:"doubts"`
 }
 
-// ComparedEntry names one of the two.
-type ComparedEntry struct {
+// comparedEntry names one of the two.
+type comparedEntry struct {
 	Number   int       `json:"number"`
 	Accepted time.Time `json:"accepted"`
 	Note     string    `json:"note"`
 	Setup    *Setup    `json:"setup,omitempty"`
 }
 
-// DifferenceEntry is the lag of B minus that of A.
-type DifferenceEntry struct {
+// differenceEntry is the lag of B minus that of A.
+type differenceEntry struct {
 	DifferenceMS float64    `json:"difference_ms"`
 	UMS          float64    `json:"u_ms"`
 	DF           float64    `json:"df"`
@@ -142,8 +142,8 @@ type DifferenceEntry struct {
 	Text         string     `json:"text"`
 }
 
-// RatioEntry is the spread of B over that of A.
-type RatioEntry struct {
+// ratioEntry is the spread of B over that of A.
+type ratioEntry struct {
 	Ratio      float64    `json:"ratio"`
 	Interval95 [2]float64 `json:"interval95"`
 	F          float64    `json:"f"`
@@ -156,11 +156,12 @@ type RatioEntry struct {
 
 // NewComparisonDocument makes the document of a comparison.
 func NewComparisonDocument(name string, c Comparison) ComparisonDocument {
-	d := ComparisonDocument{Schema: ComparisonSchema, Made: origin.Of(c.Digest, nil), Rig: name, A: compared(c.A), B: compared(c.B),
+	d := ComparisonDocument{Schema: ComparisonSchema, Made: origin.Of(c.Digest, nil), Rig: name, A: compared(c.A),
+		B:      compared(c.B),
 		Doubts: append([]string{}, c.Doubts...)}
 	if l := c.Lag; l != nil {
 		to := func(s float64) float64 { return unit.Fixed(s*1e3, unit.Decimals(l.U*1e3)) }
-		d.Lag = &DifferenceEntry{DifferenceMS: to(l.Value), UMS: to(l.U), DF: unit.Significant(l.DF, 3),
+		d.Lag = &differenceEntry{DifferenceMS: to(l.Value), UMS: to(l.U), DF: unit.Significant(l.DF, 3),
 			Interval95MS: [2]float64{to(l.Interval95.Low), to(l.Interval95.High)},
 			T:            unit.Significant(l.T, 3), P: unit.Significant(l.P, 3), MarginMS: *ms(l.Margin),
 			Verdict: l.Verdict, Text: l.Text}
@@ -170,19 +171,19 @@ func NewComparisonDocument(name string, c Comparison) ComparisonDocument {
 		}
 	}
 	if r := c.Spread; r != nil {
-		d.Spread = ratioEntry(*r)
+		d.Spread = ratioOf(*r)
 	}
 	return d
 }
 
-func ratioEntry(r drift.Ratio) *RatioEntry {
-	return &RatioEntry{Ratio: unit.Significant(r.Value, 3),
+func ratioOf(r drift.Ratio) *ratioEntry {
+	return &ratioEntry{Ratio: unit.Significant(r.Value, 3),
 		Interval95: [2]float64{unit.Significant(r.Interval95.Low, 3),
 			unit.Significant(r.Interval95.High, 3)},
 		F: unit.Significant(r.F, 3), P: unit.Significant(r.P, 3), DFA: unit.Significant(r.DFA, 3),
 		DFB: unit.Significant(r.DFB, 3), Differ: r.Differ, Text: r.Text}
 }
 
-func compared(n Numbered) ComparedEntry {
-	return ComparedEntry{n.Number, n.Accepted, n.Note, n.Setup}
+func compared(n Numbered) comparedEntry {
+	return comparedEntry{n.Number, n.Accepted, n.Note, n.Setup}
 }

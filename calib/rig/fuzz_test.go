@@ -36,7 +36,7 @@ func FuzzHistory(f *testing.F) {
 	if err != nil {
 		f.Fatal(err)
 	}
-	back, err := lineOf(Restore{Schema: RestoreSchema, Restored: withSetup.Accepted, Calibration: 1,
+	back, err := lineOf(Restore{Schema: restoreSchema, Restored: withSetup.Accepted, Calibration: 1,
 		Accepted: withSetup.Accepted, RunSHA256: withSetup.RunSHA256, Note: "why"})
 	if err != nil {
 		f.Fatal(err)

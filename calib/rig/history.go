@@ -30,7 +30,7 @@ type Entry struct {
 
 // NewEntry makes the entry of a result of the rig p that is accepted at a time.
 func NewEntry(r calib.Result, p Profile, accepted time.Time, note string) Entry {
-	d, setup, made := record.NewDocument(r), SetupOf(r, p), origin.This()
+	d, setup, made := record.NewDocument(r), setupOf(r, p), origin.This()
 	return Entry{Answer: d.Answer, Remarks: d.Remarks, Accepted: accepted.Round(time.Second),
 		RunSHA256: r.RunSHA256, Note: note, Generator: &made, Setup: &setup}
 }
@@ -132,7 +132,7 @@ func parseEntry(line []byte) (Entry, error) {
 		Schema string `json:"schema"`
 	}
 	if json.Unmarshal(line, &stated) == nil { // first, for a later version's line may not fit
-		for _, latest := range []string{record.Schema, RestoreSchema} {
+		for _, latest := range []string{record.Schema, restoreSchema} {
 			if err := store.CheckSchema(stated.Schema, latest); errors.Is(err, store.ErrLater) {
 				return Entry{}, err
 			}

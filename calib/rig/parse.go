@@ -25,7 +25,7 @@ func Parse(name string, text []byte) (Profile, error) {
 		Lens:   c.lens(file.Lens),
 		Trigger: Trigger{Beam: c.number("trigger.beam_mm", file.Trigger.BeamMM, 0, 1000) * 1e-3,
 			Delay: c.number("trigger.delay_ms", file.Trigger.DelayMS, 0, 60000) * 1e-3,
-			Class: c.oneOf("trigger.beam_class", file.Trigger.BeamClass, BeamClasses()),
+			Class: c.oneOf("trigger.beam_class", file.Trigger.BeamClass, beamClasses()),
 			Burst: c.positive("trigger.burst_hz", file.Trigger.BurstHz, 1e5)},
 		Limits: Limits{
 			MaxDrop:         c.positive("limits.max_drop_mm", file.Limits.MaxDropMM, 20000) * 1e-3,
@@ -109,8 +109,8 @@ func (c *checker) camera(f cameraFile) Camera {
 	camera := Camera{
 		Sensor:  [2]float64{sensor[0] * 1e-3, sensor[1] * 1e-3},
 		Sync:    c.positive("camera.sync_s", f.SyncS, 10),
-		Shutter: c.oneOf("camera.shutter", f.Shutter, Shutters()),
-		SyncOn:  c.oneOf("camera.sync", f.Sync, Curtains()),
+		Shutter: c.oneOf("camera.shutter", f.Shutter, shutters()),
+		SyncOn:  c.oneOf("camera.sync", f.Sync, curtains()),
 	}
 	if f.Pixels != nil {
 		pixels := make([]float64, len(f.Pixels))

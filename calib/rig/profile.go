@@ -18,8 +18,8 @@ type Profile struct {
 type Camera struct {
 	Sensor       [2]float64 // m, long way of the raster first
 	Pixels       [2]int
-	Shutter      string  // how the shutter worked, one of Shutters; "" where not stated
-	SyncOn       string  // which curtain fires the flash, one of Curtains; "" where not stated
+	Shutter      string  // how the shutter worked, one of shutters; "" where not stated
+	SyncOn       string  // which curtain fires the flash, one of curtains; "" where not stated
 	Sync         float64 // s, shortest shutter time that shows the whole frame to the flash
 	ISO          int
 	AmbientEV100 *float64 // exposure value at ISO 100 of the light at the set, nil where unknown
@@ -29,13 +29,13 @@ type Camera struct {
 // camera's own lag and aperture are then not in the lag.
 const ShutterOpen = "open"
 
-// Shutters lists the ways a shutter can work, as rig.toml states them: they have lags of their own.
-func Shutters() []string {
+// shutters lists the ways a shutter can work, as rig.toml states them: they have lags of their own.
+func shutters() []string {
 	return []string{"mechanical", "electronic first curtain", "electronic", ShutterOpen}
 }
 
-// Curtains lists which curtain of the shutter can fire the flash, as rig.toml states it.
-func Curtains() []string { return []string{"first curtain", "second curtain"} }
+// curtains lists which curtain of the shutter can fire the flash, as rig.toml states it.
+func curtains() []string { return []string{"first curtain", "second curtain"} }
 
 // Lens is the lens as set.
 type Lens struct {
@@ -51,13 +51,13 @@ type Lens struct {
 type Trigger struct {
 	Beam  float64 // m, width of the beam
 	Delay float64 // s, added delay now set
-	Class string  // of the beam, one of BeamClasses
+	Class string  // of the beam, one of beamClasses
 	Burst float64 // Hz, flashes a second where one trip fires several
 }
 
-// BeamClasses lists what a beam can be, as rig.toml states it: an LED, or a laser's class of IEC
+// beamClasses lists what a beam can be, as rig.toml states it: an LED, or a laser's class of IEC
 // 60825-1.
-func BeamClasses() []string { return []string{"led", "1", "1M", "2", "2M", "3R", "3B", "4"} }
+func beamClasses() []string { return []string{"led", "1", "1M", "2", "2M", "3R", "3B", "4"} }
 
 // Head is one flash head.
 type Head struct {

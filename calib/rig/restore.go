@@ -11,8 +11,8 @@ import (
 	"leadmark/calib/input"
 )
 
-// RestoreSchema names the lines of calibrations.jsonl that put an earlier calibration back in force.
-const RestoreSchema = "leadmark/restore/1"
+// restoreSchema names the lines of calibrations.jsonl that put an earlier calibration back in force.
+const restoreSchema = "leadmark/restore/1"
 
 // Restore is a line that puts an earlier calibration back in force. Nothing is rewritten: the line
 // comes after those it overrules, and the next accepted calibration comes after it.
@@ -41,7 +41,7 @@ func isRestore(line []byte) bool {
 	var s struct {
 		Schema string `json:"schema"`
 	}
-	return bytes.Contains(line, []byte("restore")) && json.Unmarshal(line, &s) == nil && s.Schema == RestoreSchema
+	return bytes.Contains(line, []byte("restore")) && json.Unmarshal(line, &s) == nil && s.Schema == restoreSchema
 }
 
 func parseRestore(line []byte) (Restore, error) {
@@ -95,7 +95,7 @@ func (s Store) Restore(ctx context.Context, name string, n int, at time.Time, no
 				What: fmt.Sprintf("has calibration %d in force already; nothing was written", n)}
 		}
 		e := h.Entries[n-1]
-		return lineOf(Restore{Schema: RestoreSchema, Restored: at.Round(time.Second), Calibration: n,
+		return lineOf(Restore{Schema: restoreSchema, Restored: at.Round(time.Second), Calibration: n,
 			Accepted: e.Accepted, RunSHA256: e.RunSHA256, Note: note})
 	}, "")
 }

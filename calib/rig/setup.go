@@ -27,8 +27,8 @@ type Setup struct {
 	Fingerprint string `json:"fingerprint,omitempty"`
 }
 
-// SetupOf tells the set-up of a run from its frames, and what those do not say from the profile.
-func SetupOf(r calib.Result, p Profile) Setup {
+// setupOf tells the set-up of a run from its frames, and what those do not say from the profile.
+func setupOf(r calib.Result, p Profile) Setup {
 	s := Setup{Shutter: p.Camera.Shutter, Sync: p.Camera.SyncOn, SyncS: unit.Stated(p.Camera.Sync)}
 	s.Body = oneOf(&s, "body", r, func(f calib.FrameResult) string { return body(f.Make, f.Model) })
 	s.FocalMM = oneOf(&s, "focal_mm", r, func(f calib.FrameResult) float64 { return unit.Stated(f.Focal * 1e3) })

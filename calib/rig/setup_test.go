@@ -22,21 +22,21 @@ func framesOf(exposure ...float64) calib.Result {
 func TestSetupComesFromFramesThenProfile(t *testing.T) {
 	var p Profile
 	p.Lens.Focal, p.Camera.Sync, p.Camera.Shutter, p.Camera.SyncOn = 0.05, 0.005, "mechanical", "first curtain"
-	s := SetupOf(framesOf(0.005, 0.005), p)
+	s := setupOf(framesOf(0.005, 0.005), p)
 	if s.Body != "Bench 7" || s.FocalMM != 100 || s.ExposureS != 0.005 || s.FNumber != 11 ||
 		s.Shutter != "mechanical" || s.SyncS != 0.005 || s.Sync != "first curtain" || s.Varies != nil {
 		t.Errorf("%+v", s)
 	}
-	if s := SetupOf(calib.Result{}, p); s.FocalMM != 50 || s.Body != "" {
+	if s := setupOf(calib.Result{}, p); s.FocalMM != 50 || s.Body != "" {
 		t.Errorf("without frames the profile tells the lens: %+v", s)
 	}
-	v := SetupOf(framesOf(0.005, 0.004), p)
+	v := setupOf(framesOf(0.005, 0.004), p)
 	if v.ExposureS != 0 || len(v.Varies) != 1 || v.Like(s) {
 		t.Errorf("%+v", v)
 	}
 	refused := framesOf(0.005, 0.1)
 	refused.Frames[1].Status = "refused"
-	if !SetupOf(refused, p).Like(s) {
+	if !setupOf(refused, p).Like(s) {
 		t.Error("a refused frame bears on the set-up")
 	}
 }
@@ -65,8 +65,10 @@ func TestSetupsThatCountAsOne(t *testing.T) {
 			"sync on second curtain, not stated for the other"},
 		"nothing known of one":  {base, Setup{}, false, "body Bench 7, not stated for the other"},
 		"nothing known of both": {Setup{}, Setup{}, true, ""},
-		"open: time is nothing": {open, change(func(s *Setup) { s.Shutter, s.ExposureS, s.FNumber = ShutterOpen, 4, 16 }), true, ""},
-		"open against shut":     {open, base, false, "shutter open against mechanical"},
+		"open: time is nothing": {open, change(func(s *Setup) {
+			s.Shutter, s.ExposureS, s.FNumber = ShutterOpen, 4, 16
+		}), true, ""},
+		"open against shut": {open, base, false, "shutter open against mechanical"},
 	} {
 		if c.a.Like(c.b) != c.like || c.b.Like(c.a) != c.like {
 			t.Errorf("%s: like is %v", name, !c.like)

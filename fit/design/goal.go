@@ -1,5 +1,7 @@
 package design
 
+import "leadmark/fit"
+
 // Goal is what a run is to reach, and what the rig allows.
 type Goal struct {
 	ULag     float64 // s, standard uncertainty wanted of the lag; 0: not asked
@@ -30,6 +32,10 @@ type Batch struct {
 	Delay float64 // s
 	Shots int
 	Text  string // what to do, one line
+}
+
+func (b Batch) setting() fit.Setting {
+	return fit.Setting{Drop: b.Drop, Delay: b.Delay, Speed: b.Speed, Group: b.Group}
 }
 
 // Schedule is what to shoot next to reach a goal.

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"sort"
+	"slices"
 
 	"leadmark/fit"
 )
@@ -179,17 +179,6 @@ func (d *designer) batches(counts []int) []Batch {
 			out = append(out, b)
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool {
-		a, b := out[i], out[j]
-		switch {
-		case a.Drop != b.Drop:
-			return a.Drop < b.Drop
-		case a.Speed != b.Speed:
-			return a.Speed < b.Speed
-		case a.Group != b.Group:
-			return a.Group < b.Group
-		}
-		return a.Delay < b.Delay
-	})
+	slices.SortStableFunc(out, func(a, b Batch) int { return a.setting().Compare(b.setting()) })
 	return out
 }

@@ -132,9 +132,9 @@ func (m *Cache) recall(f frame.Frame, h ruler.Hint) (ruler.Sighting, bool) {
 	return s, true
 }
 
-// EntryOf names the entry of what was seen in a frame under a hint; ok is false where it was not
+// entryOf names the entry of what was seen in a frame under a hint; ok is false where it was not
 // kept in this session.
-func (m *Cache) EntryOf(f frame.Frame, h ruler.Hint) (entry string, ok bool) {
+func (m *Cache) entryOf(f frame.Frame, h ruler.Hint) (entry string, ok bool) {
 	if m == nil {
 		return "", false
 	}
@@ -144,8 +144,8 @@ func (m *Cache) EntryOf(f frame.Frame, h ruler.Hint) (entry string, ok bool) {
 	return entry, m.used[entry]
 }
 
-// Fetch returns the sighting of an entry.
-func (m *Cache) Fetch(entry string) (s ruler.Sighting, err error) {
+// fetch returns the sighting of an entry.
+func (m *Cache) fetch(entry string) (s ruler.Sighting, err error) {
 	err = m.load(entry, &s)
 	return s, err
 }

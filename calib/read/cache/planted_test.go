@@ -71,7 +71,9 @@ func TestPlantedLinksLeadNowhere(t *testing.T) {
 	}{
 		"for the folder": {before: func(t *testing.T, seen, other string) { link(t, other, seen) },
 			note: "something else has that name"},
-		"for the folder, to nowhere": {before: func(t *testing.T, seen, other string) { link(t, filepath.Join(other, "new"), seen) },
+		"for the folder, to nowhere": {before: func(t *testing.T, seen, other string) {
+			link(t, filepath.Join(other, "new"), seen)
+		},
 			note: "something else has that name"},
 		"for the folder, meanwhile": {meanwhile: func(t *testing.T, seen, other string) {
 			if err := os.Rename(seen, seen+"-before"); err != nil {
@@ -79,8 +81,10 @@ func TestPlantedLinksLeadNowhere(t *testing.T) {
 			}
 			link(t, other, seen)
 		}},
-		"for entries":            {before: func(t *testing.T, seen, other string) { plantEntries(t, seen, other, f) }},
-		"for entries, meanwhile": {meanwhile: func(t *testing.T, seen, other string) { plantEntries(t, seen, other, f) }},
+		"for entries": {before: func(t *testing.T, seen, other string) { plantEntries(t, seen, other, f) }},
+		"for entries, meanwhile": {meanwhile: func(t *testing.T, seen, other string) {
+			plantEntries(t, seen, other, f)
+		}},
 		"a folder for an entry": {before: func(t *testing.T, seen, _ string) {
 			for _, name := range []string{"index", (&Cache{program: "one"}).key(f, ruler.Hint{}), "old"} {
 				if err := os.MkdirAll(filepath.Join(seen, name+entryEnd, "full"), 0o777); err != nil {

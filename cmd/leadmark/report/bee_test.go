@@ -15,6 +15,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/runfile"
 	"leadmark/fit"
+	"leadmark/fit/onelag"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -173,7 +174,7 @@ func beeRemarks(r *calib.Result) {
 		{Source: "spread", Text: "the lag's own spread, shot by shot", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3,
 			Sensitivity: 0.25, U: 0.2e-3, Share: 1},
 	}}}
-	r.Fit.Checks = []fit.Check{
+	r.Fit.Checks = []onelag.Check{
 		{Name: "order", Tested: true, Statistic: 0.65, P: 0.43, Threshold: 0.05,
 			Text: "no drift over the shooting order shows"},
 		{Name: "pause", Text: "fewer than two shots were made after a pause"},

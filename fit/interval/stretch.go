@@ -1,4 +1,4 @@
-package fit
+package interval
 
 import (
 	"math"
@@ -11,76 +11,31 @@ const (
 	placesAbove = 24
 	plainFrom   = 18 // places above nil from which nothing is stretched
 	holdsAbove  = 12 // places above nil up to which the coverage is set right
-	rehearsals  = 10
+	rounds      = 10
 	enough      = 0.6 // hundredths, shortfall that is left alone
 	boldest     = 0.2 // step of a logarithm
 	roughness   = 10.0
 	farness     = 0.5
 	nilWeight   = 4.0
 	restBelow0  = 3.0  // hundredths
-	narrowest   = 0.85 // of the lag's own interval: the next shot's is never made narrower than this
+	narrowest   = 0.85 // of the unknown's own interval: the next value's is never made narrower than this
 	widest      = 1.6  // factor
 
-	// hundredths: simulated runs hold so much more at nil than their rehearsal says, as they know
+	// hundredths: simulated runs hold so much more at nil than their calibration says, as they know
 	// more than one place
 	overAtNil = 0.6
 )
 
-// stretchAt is the factor by which to stretch the next shot's interval for the best place on the
-// path; 1 far above nil and where there is nothing to be learnt of the spread.
-func (m *linear) stretchAt(best point) float64 {
-	// So far above nil, the places need not be laid out.
-	if best.y*math.Sqrt(math.Min(m.at(0).info, best.info)) > plainFrom*placeStep*1.5 {
-		return 1
-	}
-	right, y := m.places(0, 1, placesAbove), best.y
-	if len(right) < placesAbove || y >= right[plainFrom].y {
-		return 1
-	}
-	left := m.places(yBelow0, -1, placesBelow)
-	if len(left) == 0 {
-		return 1
-	}
-	return m.rehearse(left, right).factor(y)
-}
-
-// rehearse lays the places out and finds the stretch at each.
-func (m *linear) rehearse(left, right []point) *rehearsal {
-	r := &rehearsal{zero: len(left) - 1, share: logVariance(2 * right[0].info)}
-	var points []point
-	for i := len(left) - 1; i > 0; i-- {
-		points = append(points, left[i])
-	}
-	points = append(points, right...)
-	var own, lagPrior, nextPrior []float64
-	for _, pt := range points {
-		v, dv := pt.cov[colLag*m.p+colLag], pt.dcov[colLag*m.p+colLag]
-		dt := 0.0
-		if pt.y >= 0 {
-			dt = m.unit * math.Exp(pt.y)
-		}
-		r.y = append(r.y, pt.y)
-		own, r.total = append(own, math.Sqrt(v)), append(r.total, math.Sqrt(v+pt.t))
-		lagPrior = append(lagPrior, matching(pt.info, v, dv)/math.Sqrt(pt.info))
-		nextPrior = append(nextPrior, matching(pt.info, v+pt.t, dv+dt)/math.Sqrt(pt.info))
-	}
-	r.chances()
-	r.lag, r.next = r.halfWidths(own, lagPrior), r.halfWidths(r.total, nextPrior)
-	r.stretch = make([]float64, len(r.y))
-	r.calibrate()
-	return r
-}
-
-// calibrate finds the stretch by damped Gauss-Newton steps on the shortfalls of coverage, the large
+// findStretch finds the stretch by damped Gauss-Newton steps on the shortfalls of coverage, the large
 // ones counting more, with a penalty on a stretch that is rough or far from 1. Intervals stay
-// monotone in the scatter and no narrower than narrowest of the lag's own. The stretch whose worst
+// monotone in the scatter and no narrower than narrowest of the unknown's own. The stretch whose worst
 // shortfall is least is kept, the first that is good enough ends the search.
-func (r *rehearsal) calibrate() {
+func (r *calibration) findStretch() {
 	n := len(r.y)
 	u := make([]float64, n) // logarithm of the stretch
-	r.settle(u)
+	r.take(u)
 	best, least := []float64(nil), math.Inf(1)
-	for k := 0; k < rehearsals; k++ {
+	for k := 0; k < rounds; k++ {
 		a, g := make([]float64, n*n), make([]float64, n) // the upper half of a counts
 		if worst := r.normalEquations(a, g); worst < least {
 			best, least = append(best[:0], r.stretch...), worst
@@ -93,7 +48,7 @@ func (r *rehearsal) calibrate() {
 }
 
 // step moves the logarithms of the stretch; false where the equations cannot be solved.
-func (r *rehearsal) step(a, g, u []float64) bool {
+func (r *calibration) step(a, g, u []float64) bool {
 	r.damp(a, g, u)
 	r.hold(a, g, u)
 	var chol mat.Cholesky
@@ -104,13 +59,13 @@ func (r *rehearsal) step(a, g, u []float64) bool {
 	for z := range u {
 		u[z] += math.Max(-boldest, math.Min(boldest, step.AtVec(z)))
 	}
-	r.settle(u)
+	r.take(u)
 	return true
 }
 
 // normalEquations sums the shortfalls of coverage, in hundredths, and their derivatives by the
 // logarithm of the stretch. It returns the worst.
-func (r *rehearsal) normalEquations(a, g []float64) (worst float64) {
+func (r *calibration) normalEquations(a, g []float64) (worst float64) {
 	n := len(r.y)
 	slope := make([]float64, n)
 	for y := 0; y < min(r.zero+holdsAbove+8, n); y++ {
@@ -141,7 +96,7 @@ func (r *rehearsal) normalEquations(a, g []float64) (worst float64) {
 }
 
 // shortfall is what counts of a coverage missing at place y, in hundredths, and how much.
-func (r *rehearsal) shortfall(y int, missing float64) (short, weight float64) {
+func (r *calibration) shortfall(y int, missing float64) (short, weight float64) {
 	switch {
 	case y < r.zero: // the readings are better than stated: some shortfall is left
 		if short = missing - restBelow0; short <= 0 {
@@ -157,7 +112,7 @@ func (r *rehearsal) shortfall(y int, missing float64) (short, weight float64) {
 }
 
 // damp adds the penalties.
-func (r *rehearsal) damp(a, g, u []float64) {
+func (r *calibration) damp(a, g, u []float64) {
 	bend := [3]float64{1, -2, 1}
 	for z := 1; z < len(u)-1; z++ {
 		d := u[z-1] - 2*u[z] + u[z+1]
@@ -175,7 +130,7 @@ func (r *rehearsal) damp(a, g, u []float64) {
 }
 
 // hold keeps a stretch at its bound that would leave it.
-func (r *rehearsal) hold(a, g, u []float64) {
+func (r *calibration) hold(a, g, u []float64) {
 	for z, v := range u {
 		low := v <= math.Log(r.least(z))+1e-9 || z > 0 && r.stretch[z]*r.next[z] <= r.stretch[z-1]*r.next[z-1]*(1+1e-9)
 		if !(low && g[z] < 0 || v >= math.Log(widest)-1e-9 && g[z] > 0) {
@@ -189,10 +144,10 @@ func (r *rehearsal) hold(a, g, u []float64) {
 }
 
 // least is the bound of the stretch at place z.
-func (r *rehearsal) least(z int) float64 { return math.Min(1, narrowest*r.lag[z]/r.next[z]) }
+func (r *calibration) least(z int) float64 { return math.Min(1, narrowest*r.own[z]/r.next[z]) }
 
-// settle takes the logarithms over as the stretch, within its bounds and monotone.
-func (r *rehearsal) settle(u []float64) {
+// take has the logarithms be the stretch, within its bounds and monotone.
+func (r *calibration) take(u []float64) {
 	last := 0.0
 	for z := range u {
 		f := math.Min(math.Max(math.Exp(u[z]), r.least(z)), widest)

@@ -1,6 +1,41 @@
-package read
+package moves
 
 import "leadmark/vision/ruler"
+
+// Run is the frames of a run in their order, and how they are compared.
+type Run struct {
+	Frames []int                                              // those that were to be read
+	Read   func(i int) bool                                   // whether one was
+	Scene  func(i int) ruler.Backdrop                         // what lies still in it
+	Shift  func(a, b ruler.Backdrop) (s ruler.Shift, ok bool) // how far the scene of b lies from that of a
+}
+
+// Moved is where the camera stood elsewhere than for most frames.
+type Moved struct {
+	Frames []int       // taken there
+	Shift  ruler.Shift // of the scene, from where most frames have it
+}
+
+// Find finds the frames taken where the camera stood elsewhere than for most (the later ones on a
+// tie). Main is a frame of those that most are; -1 where nothing is found that can be believed.
+func Find(r Run) (moved []Moved, main int) {
+	places, at := placesOf(r)
+	if len(places) < 2 || !believed(places) {
+		return nil, -1
+	}
+	most := 0
+	for k, p := range places {
+		if len(p.frames) > len(places[most].frames) {
+			most = k
+		}
+	}
+	for k, p := range places {
+		if k != most {
+			moved = append(moved, Moved{spanOf(r.Frames, at, k), apart(places[most].shift, p.shift)})
+		}
+	}
+	return moved, places[most].frames[0]
+}
 
 const (
 	newPlace     = -1
@@ -17,15 +52,15 @@ type place struct {
 
 // placesOf groups the frames by where their still scene lies. Frames whose scene shows too little
 // to tell stay with the frame before; at says where each is.
-func placesOf(g Readings, shift ShiftFunc, scene func(int) ruler.Backdrop) (out []place, at map[int]int) {
+func placesOf(r Run) (out []place, at map[int]int) {
 	at = map[int]int{}
 	last := -1
-	for _, i := range toRead(g.Shots) {
-		if g.list[i].Status != ruler.StatusRead {
+	for _, i := range r.Frames {
+		if !r.Read(i) {
 			continue // a frame in which the flash failed shows another scene
 		}
-		backdrop := scene(i)
-		k, d := placeOf(out, backdrop, shift)
+		backdrop := r.Scene(i)
+		k, d := placeOf(r, out, backdrop)
 		switch {
 		case k >= 0:
 			last = k
@@ -44,12 +79,12 @@ func placesOf(g Readings, shift ShiftFunc, scene func(int) ruler.Backdrop) (out 
 	return out, at
 }
 
-// spanOf lists the shots of a place, with those between them that show too little to tell or were
+// spanOf lists the frames of a place, with those between them that show too little to tell or were
 // not read.
-func spanOf(shots []Shot, at map[int]int, k int) []int {
+func spanOf(frames []int, at map[int]int, k int) []int {
 	var out []int
 	last := unknownPlace
-	for _, i := range toRead(shots) {
+	for _, i := range frames {
 		if p, known := at[i]; known {
 			last = p
 		}
@@ -67,7 +102,7 @@ func believed(places []place) bool {
 	for k, p := range places {
 		d := apart(places[0].shift, p.shift)
 		back := k > 0 && p.frames[0] < places[k-1].frames[len(places[k-1].frames)-1]
-		if (len(p.frames) < 2 || back) && k > 0 && !(d.Whole && !warped(d) &&
+		if (len(p.frames) < 2 || back) && k > 0 && !(d.Whole && !Warped(d) &&
 			d.Move.Len() > max(2*leastMove, surerMove*d.U)) {
 			return false
 		}
@@ -77,18 +112,18 @@ func believed(places []place) bool {
 
 // placeOf finds the place that a frame shows the scene of; for a new one also how far it lies from
 // the first.
-func placeOf(places []place, scene ruler.Backdrop, shift ShiftFunc) (int, ruler.Shift) {
+func placeOf(r Run, places []place, scene ruler.Backdrop) (int, ruler.Shift) {
 	if len(places) == 0 {
 		return newPlace, ruler.Shift{}
 	}
 	at, found := unknownPlace, ruler.Shift{}
 	for k, p := range places {
 		for _, of := range p.scenes {
-			d, ok := shift(of, scene)
+			d, ok := r.Shift(of, scene)
 			if !ok {
 				continue
 			}
-			if d.Move.Len() < max(leastMove, moveSure*d.U) {
+			if Steady(d) {
 				return k, d
 			}
 			if at == unknownPlace {

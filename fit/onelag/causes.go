@@ -1,99 +1,12 @@
-package fit
+package onelag
 
 import (
 	"fmt"
 	"math"
 	"sort"
-
-	"leadmark/fit/stat"
 )
 
-// checks runs every test and holds them together to CheckLevel. Empty where the lag was not told:
-// then nothing tells a changing lag from a changing advance.
-func (s *solution) checks(know told) []Check {
-	if !know.lag || !know.spread {
-		return nil
-	}
-	clock := s.clock()
-	list := []Check{s.orderCheck(clock), s.pauseCheck(clock), s.restCheck(clock), s.settingCheck(), s.twoLagsCheck()}
-	holm(list)
-	for i := range list {
-		if c := &list[i]; c.Tested && !c.Alarm {
-			c.Text = fmt.Sprintf("%s (chance of as much in a run with one lag: %s)", nothing[c.Name], ChanceText(c.P))
-		}
-	}
-	return list
-}
-
-// nothing is what a check says when it finds nothing.
-var nothing = map[string]string{
-	"order":    "no drift over the shooting order shows",
-	"pause":    "shots after a pause do not stand out",
-	"rest":     "the lag does not show to depend on the time since the shot before",
-	"setting":  "no difference between exposure settings shows",
-	"two-lags": "the shots look like one population",
-}
-
-// holm sets thresholds and alarms: the smallest P against level/m, the next against level/(m-1),
-// until one passes.
-func holm(list []Check) {
-	var order []int
-	for i, c := range list {
-		if c.Tested {
-			order = append(order, i)
-		}
-	}
-	sort.SliceStable(order, func(a, b int) bool { return list[order[a]].P < list[order[b]].P })
-	alarm := true
-	for rank, i := range order {
-		c := &list[i]
-		c.Threshold = CheckLevel / float64(len(order)-rank)
-		alarm = alarm && c.P <= c.Threshold
-		c.Alarm = alarm
-	}
-}
-
-// clock is what is known of when the shots were made.
-type clock struct {
-	timed bool      // every shot has its time
-	order []float64 // place in the shooting order, 0 to 1
-	gap   []float64 // s since the shot before; NaN for the first
-	pause float64   // s, from which a gap counts as a pause
-}
-
-const (
-	pauseTimes = 3.0  // a pause is a gap of three usual ones,
-	pauseLeast = 20.0 // and of 20 s: rigs fall asleep no sooner
-)
-
-func (s *solution) clock() clock {
-	shots := s.run.Shots
-	n := len(shots)
-	c := clock{timed: true, order: make([]float64, n), gap: make([]float64, n)}
-	place := make([]int, n)
-	for i, shot := range shots {
-		place[i] = i
-		c.timed = c.timed && shot.HasTime
-	}
-	if c.timed {
-		sort.SliceStable(place, func(a, b int) bool { return shots[place[a]].Time < shots[place[b]].Time })
-	}
-	var gaps []float64
-	for k, i := range place {
-		c.order[i] = float64(k) / math.Max(float64(n-1), 1)
-		c.gap[i] = math.NaN()
-		if c.timed && k > 0 {
-			c.gap[i] = shots[i].Time - shots[place[k-1]].Time
-			gaps = append(gaps, c.gap[i])
-		}
-	}
-	if len(gaps) > 0 {
-		c.pause = math.Max(pauseTimes*stat.Select(gaps, len(gaps)/2), pauseLeast)
-	}
-	return c
-}
-
-func (s *solution) orderCheck(c clock) Check {
+func (s Run) orderCheck(c clock) Check {
 	const name = "order"
 	e, ok := s.effects([][]float64{c.order})
 	if !ok {
@@ -110,7 +23,7 @@ func (s *solution) orderCheck(c clock) Check {
 
 const noTimes = "the frames do not say when they were made"
 
-func (s *solution) pauseCheck(c clock) Check {
+func (s Run) pauseCheck(c clock) Check {
 	const name = "pause"
 	if !c.timed {
 		return untested(name, noTimes)
@@ -121,9 +34,9 @@ func (s *solution) pauseCheck(c clock) Check {
 		if math.IsNaN(g) || g > c.pause {
 			after[i] = 1
 		}
-		if s.weight[i] > 0 && after[i] > 0 {
+		if s.Weight[i] > 0 && after[i] > 0 {
 			count++
-		} else if s.weight[i] > 0 {
+		} else if s.Weight[i] > 0 {
 			rest++
 		}
 	}
@@ -142,14 +55,14 @@ func (s *solution) pauseCheck(c clock) Check {
 	return k
 }
 
-func (s *solution) restCheck(c clock) Check {
+func (s Run) restCheck(c clock) Check {
 	const name = "rest"
 	if !c.timed {
 		return untested(name, noTimes)
 	}
 	w, sum, n := make([]float64, len(c.gap)), 0.0, 0.0
 	for i, g := range c.gap {
-		if w[i] = math.Log2(math.Max(g, 0.1)); !math.IsNaN(w[i]) && s.weight[i] > 0 {
+		if w[i] = math.Log2(math.Max(g, 0.1)); !math.IsNaN(w[i]) && s.Weight[i] > 0 {
 			sum, n = sum+w[i], n+1
 		}
 	}
@@ -158,7 +71,7 @@ func (s *solution) restCheck(c clock) Check {
 		if w[i] -= sum / n; math.IsNaN(w[i]) {
 			w[i] = 0 // the first shot has no shot before it
 		}
-		if s.weight[i] > 0 {
+		if s.Weight[i] > 0 {
 			scatter += w[i] * w[i] / n
 		}
 	}
@@ -176,11 +89,11 @@ func (s *solution) restCheck(c clock) Check {
 	return k
 }
 
-func (s *solution) settingCheck() Check {
+func (s Run) settingCheck() Check {
 	const name = "setting"
 	count := map[string]int{}
-	for i, shot := range s.run.Shots {
-		if s.weight[i] > 0 {
+	for i, shot := range s.Shots {
+		if s.Weight[i] > 0 {
 			count[shot.Setting]++
 		}
 	}
@@ -194,13 +107,13 @@ func (s *solution) settingCheck() Check {
 		}
 	}
 	sort.Strings(labels)
-	if len(labels) < 2 || len(labels) > len(s.r)/3 {
+	if len(labels) < 2 || len(labels) > len(s.R)/3 {
 		return untested(name, "too few shots share their exposure settings")
 	}
 	var cols [][]float64
 	for _, label := range labels[1:] {
-		w := make([]float64, len(s.r))
-		for i, shot := range s.run.Shots {
+		w := make([]float64, len(s.R))
+		for i, shot := range s.Shots {
 			if shot.Setting == label {
 				w[i] = 1
 			}

@@ -1,10 +1,10 @@
-package fit
+package unit
 
 import "fmt"
 
-// ChanceText is a probability for people to read, to two digits and without an exponent: what is
+// Chance is a probability for people to read, to two digits and without an exponent: what is
 // rarer than one in a thousand is told as that, as no model holds so far out in its tails.
-func ChanceText(p float64) string {
+func Chance(p float64) string {
 	if p < 0.001 {
 		return "below 0.001"
 	}
