@@ -26,6 +26,9 @@ type lattice struct {
 // c from being guessed where few marks cannot tell it.
 const foreshortening = 0.3
 
+// mostBent bounds the size of c.
+const mostBent = 0.8
+
 // fitLattice fits the projective scale by Gauss-Newton with Tukey's biweight (Huber and
 // Ronchetti, Robust Statistics, 2nd ed., section 7.6), tuned at 4.685 robust standard
 // deviations; it needs four marks.
@@ -56,6 +59,9 @@ func (l *lattice) m(index float64) float64 { return (index - l.mid) / l.half }
 
 func (l *lattice) at(m float64) float64 { return (l.a + l.b*m) / (1 + l.c*m) }
 
+// place is where the mark of an index lies along the axis, px.
+func (l *lattice) place(index float64) float64 { return l.at(l.m(index)) }
+
 // start takes the median line through the marks.
 func (l *lattice) start(marks []Mark) {
 	var slopes []float64
@@ -77,7 +83,7 @@ func (l *lattice) start(marks []Mark) {
 func (l *lattice) reweigh(marks []Mark, floor float64) {
 	dev := make([]float64, len(marks))
 	for i, k := range marks {
-		l.res[i] = k.T - l.at(l.m(float64(k.Index)))
+		l.res[i] = k.T - l.place(float64(k.Index))
 		dev[i] = math.Abs(l.res[i])
 	}
 	scale := max(stat.RobustSD(slices.Clone(dev)), max(0.01, floor)*math.Abs(l.b)/l.half)
@@ -97,7 +103,7 @@ func (l *lattice) improve(marks []Mark) bool {
 		return false
 	}
 	l.a, l.b, l.c = l.a+d.AtVec(0), l.b+d.AtVec(1), l.c+d.AtVec(2)
-	l.c = max(-0.8, min(0.8, l.c))
+	l.c = max(-mostBent, min(mostBent, l.c))
 	return true
 }
 
@@ -153,7 +159,7 @@ func (l *lattice) summarise(marks []Mark) bool {
 
 // pitch is the local distance of neighbouring marks at an index, px.
 func (l *lattice) pitch(index float64) float64 {
-	return math.Abs(l.at(l.m(index+0.5)) - l.at(l.m(index-0.5)))
+	return math.Abs(l.place(index+0.5) - l.place(index-0.5))
 }
 
 // index is the place on the index scale of t.

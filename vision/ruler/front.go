@@ -2,10 +2,6 @@ package ruler
 
 import "math"
 
-// endReach is how far past the last mark the front end is looked for, in pitches: further than
-// any blank margin.
-const endReach = 30
-
 const (
 	fewMissing = 2.5 // graduations: so many lines may be missing up to any end
 	// of the lines side by side that must agree on an end where the ruler may as well leave the
@@ -13,9 +9,6 @@ const (
 	plainShare = 0.8
 	faintEnd   = 0.4 // of the marks' contrast: ends and bands that are less plain are doubted
 )
-
-// strayMarks is how many marks past the end something on the backdrop may have been taken for.
-const strayMarks = 3.6
 
 // frontOf picks, among the edges across the ruler, its end on the side that forward points to
 // (+1: rising T), favouring edges that agree with what is known of its reading.
@@ -28,7 +21,7 @@ func frontOf(row Row, l *lattice, forward int, known frontKnown) (Step, bool) {
 	score := 0.0
 	for _, s := range row.Steps {
 		beyond := float64(forward) * (l.index(s.T) - float64(last.Index))
-		if beyond < -strayMarks && !chanceBeyond(row, l, s, forward) || beyond > endReach {
+		if beyond < -StrayMarks && !chanceBeyond(row, l, s, forward) || beyond > EndReach {
 			continue
 		}
 		if known.alone && s.Coherent < plainShare {
@@ -105,4 +98,25 @@ func (k frontKnown) likelihood(index float64) float64 {
 	d := (index - k.index) / k.period
 	off := math.Abs(d-math.Round(d)) * k.period
 	return max(0.02, math.Exp(-0.5*math.Pow(off/0.4, 2)))
+}
+
+// end turns a step into the ruler's end, on the ruler's long axis.
+func (c candidate) end(s Step) *End {
+	at, ok := middleLine(c.row).Meet(s.Line)
+	if !ok {
+		at = c.row.Origin.Add(c.row.Dir.Mul(s.T))
+	}
+	mid := s.Line.A.Add(s.Line.B).Mul(0.5)
+	return &End{At: at, Line: s.Line, U: math.Hypot(math.Hypot(s.U, s.TurnU*at.Sub(mid).Len()), smearU(c.row)),
+		WidthPX: s.WidthPX}
+}
+
+// middleLine is the ruler's long axis, midway between its long edges; the row's own axis
+// where they were not found.
+func middleLine(r Row) Line {
+	a, b := r.Sides[0], r.Sides[1]
+	if a == nil || b == nil {
+		return Line{r.Origin, r.Origin.Add(r.Dir)}
+	}
+	return Line{a.A.Add(b.A).Mul(0.5), a.B.Add(b.B).Mul(0.5)}
 }

@@ -163,3 +163,13 @@ func evenSteps(by [][]float64) bool {
 	first, second := lowest(by[0])-lowest(by[1]), lowest(by[1])-stat.Median(slices.Clone(by[2]))
 	return first >= least*second && first <= most*second
 }
+
+// ofGaps is the pattern of the gaps between lines. Where lines halve, each gap lies beside one of
+// the longer of the two shortest classes, and the shortest does not show.
+func (p pattern) ofGaps() pattern {
+	p.gaps = true
+	if p.halves() {
+		p.classes = p.classes[:len(p.classes)-1]
+	}
+	return p
+}

@@ -2,14 +2,6 @@ package ruler
 
 import "math"
 
-// Twin is how far the ruler moved from the first of two flashes to the second.
-type Twin struct {
-	Moved  float64 // m, by the ruler's own graduations
-	U      float64 // m, standard uncertainty
-	Apart  float64 // m, by the two front ends, for a check
-	Second End     // front end by the second flash
-}
-
 // interpretTwin reads the ruler as the first flash shows it, and how far it had moved by the second. A
 // picture in which the ruler is seen once is refused: which of the two flashes shows it cannot be
 // told, and the advance would be off by as much as it moves in between.
@@ -21,10 +13,10 @@ func interpretTwin(s Sighting, spec Spec) Reading {
 		}
 	}
 	if best != nil && !outdone(best, candidates(s, spec)) {
-		return best.readTwin(s, spec)
+		return readTwin(*best, s, spec)
 	}
 	spec.Twin = false
-	if r := Interpret(s, spec); r.Status != StatusRead {
+	if r := interpretOnce(s, spec); r.Status != StatusRead {
 		return r
 	}
 	return refuse(Reason{"twin-not-seen", "twin_ms says that two flashes light each frame, but two images of " +
@@ -47,7 +39,7 @@ func outdone(twin *Row, once []candidate) bool {
 }
 
 // readTwin reads the first flash's lines as those of a row of their own.
-func (r Row) readTwin(s Sighting, spec Spec) Reading {
+func readTwin(r Row, s Sighting, spec Spec) Reading {
 	t := r.Twin
 	c := candidate{row: r, lattice: lattice{a: t.A, b: t.B, c: t.C, mid: t.Mid, half: t.Half, cov: t.Cov,
 		rms: t.Residual, used: t.Last - t.First + 1}}
@@ -57,7 +49,7 @@ func (r Row) readTwin(s Sighting, spec Spec) Reading {
 		}
 	}
 	c.row.Pitch = c.lattice.pitch(t.Mid)
-	c.row.Marks, c.row.Steps = t.marks(&c.lattice), []Step{t.Rear}
+	c.row.Marks, c.row.Steps = twinMarks(t, &c.lattice), []Step{t.Rear}
 	c.lattice.weight, c.lattice.res = make([]float64, len(c.row.Marks)), make([]float64, len(c.row.Marks))
 	for i := range c.lattice.weight {
 		c.lattice.weight[i] = 1
@@ -71,17 +63,17 @@ func (r Row) readTwin(s Sighting, spec Spec) Reading {
 	return out
 }
 
-// marks are the lines that the first flash shows, placed by the fitted scale, up to its front end.
-func (t *TwinRow) marks(l *lattice) []Mark {
+// twinMarks are the lines that the first flash shows, placed by the fitted scale, up to its front end.
+func twinMarks(t *TwinRow, l *lattice) []Mark {
 	first, last := t.First, t.Last
-	if end := t.index(t.Rear.T); end > t.Mid {
+	if end := t.Index(t.Rear.T); end > t.Mid {
 		last = max(last, int(math.Floor(end)))
 	} else {
 		first = min(first, int(math.Ceil(end)))
 	}
 	var out []Mark
 	for i := first; i <= last; i++ {
-		out = append(out, Mark{T: l.at(l.m(float64(i))), U: t.Residual, Index: i, Strength: 1})
+		out = append(out, Mark{T: l.place(float64(i)), U: t.Residual, Index: i, Strength: 1})
 	}
 	if len(out) > 1 && out[0].T > out[1].T { // in order of T
 		for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {

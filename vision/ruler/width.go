@@ -7,10 +7,10 @@ import (
 	"leadmark/fit/stat"
 )
 
-// width is the distance of the ruler's long edges along the mark at t, m; 0 where one of them
+// widthAt is the distance of the ruler's long edges along the mark at t, m; 0 where one of them
 // was not found. The marks' own scale is taken across as it is along: rulers are looked at
 // from in front.
-func (s Scale) width(far *Line, t float64) float64 {
+func widthAt(s Scale, far *Line, t float64) float64 {
 	if s.Edge == nil || far == nil {
 		return 0
 	}
@@ -41,14 +41,14 @@ func OneWidth(all []Reading) []Reading {
 	common := stat.Median(slices.Clone(w))
 	for i, r := range out {
 		if r.Status == StatusRead && r.Scale.Edge != nil && math.Abs(r.Scale.Width/common-1) > 0.04 {
-			out[i] = r.withWidth(common)
+			out[i] = withWidth(r, common)
 		}
 	}
 	return out
 }
 
 // withWidth places the long axis half a width from the edge beside the marks.
-func (r Reading) withWidth(w float64) Reading {
+func withWidth(r Reading, w float64) Reading {
 	s := r.Scale
 	var mid [2]Point
 	for k, g := range r.Graduations.Ends() {

@@ -1,0 +1,70 @@
+package ruler
+
+import "math"
+
+// phaseSure is by how many nats one place of the longest lines must be better than another.
+const phaseSure = 4.0
+
+// readCode looks for the code beside a row and, where it is read, takes pattern and phase from
+// it. The long graduations must not speak clearly for other tens.
+func (c *candidate) readCode(spec Spec) {
+	mm := patterns()[0]
+	if spec.Like != nil && spec.Like.Plain || spec.Graduation > 0 && !isStated(mm.graduation, spec) {
+		return
+	}
+	fix, seen, ok := decode(c.row)
+	c.coded = seen
+	if !ok {
+		return
+	}
+	c.code = &fix
+	best, there := c.matches[0], c.lengths.at(mm, fix.zero).evidence
+	if best.evidence > phaseSure && best.evidence > there+phaseSure {
+		c.refusal = Reason{"code-disagrees", "the code beside the graduations and the long graduations say " +
+			"different readings; is a part of the ruler covered or smeared?"}
+	}
+	if row := c.row; fix.sense != int(row.Side) {
+		c.refusal = Reason{"mirrored", "the ruler's code runs the wrong way round: the picture is mirrored, " +
+			"and its lengths may not be believed"}
+	}
+	c.match = match{pattern: mm, phase: fix.zero, evidence: max(0, there) + fix.evidence}.stated(spec)
+}
+
+// numberByCode numbers the lines as the code says, and finds the front end or the band where they
+// are in the picture.
+func (c candidate) numberByCode(r *Reading, spec Spec) numbering {
+	num := numbering{zero: float64(c.code.zero), step: float64(c.code.sense) * r.Graduation}
+	r.Absolute, r.Coded = true, true
+	forward := -c.code.sense
+	switch way := spec.Forward(c.row.Dir); {
+	case c.refusal.Code != "":
+		r.Status, r.Reason = StatusRefused, c.refusal
+	case way != 0 && way != forward:
+		r.Status, r.Reason = StatusRefused, Reason{"code-reversed",
+			"the readings rise towards the front end: glue the strip with its zero at the front end, or check travel"}
+	}
+	if s, ok := c.endByCode(num, spec, forward); ok {
+		r.Front = c.end(s)
+	}
+	return num
+}
+
+// endByCode finds the front end, or the band, where the code lets it be. nearEnd is how far from
+// its stated reading an edge may lie to be it: a strip is not glued more truly.
+func (c candidate) endByCode(num numbering, spec Spec, forward int) (Step, bool) {
+	const nearEnd, notPeriodic = 1e-3, 1e9
+	at := func(reading float64) frontKnown {
+		return frontKnown{index: num.zero + reading/num.step, period: notPeriodic, margin: math.Inf(1)}
+	}
+	reading := func(s Step) float64 { return num.reading(c.lattice.index(s.T)) }
+	switch {
+	case spec.Band:
+		s, ok := c.band(forward, at(spec.BandAt))
+		return s, ok && math.Abs(reading(s)-spec.BandAt) < nearEnd
+	case spec.Front != nil:
+		s, ok := frontOf(c.row, &c.lattice, forward, at(*spec.Front))
+		return s, ok && math.Abs(reading(s)-*spec.Front) < nearEnd
+	}
+	s, ok := frontOf(c.row, &c.lattice, forward, frontKnown{})
+	return s, ok && reading(s) < nearEnd
+}
