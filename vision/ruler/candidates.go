@@ -1,9 +1,8 @@
 package ruler
 
 const (
-	fewestMarks = 10   // fewer prove no ruler
-	filled      = 0.6  // share of the lines between first and last that must be seen
-	halfDoubt   = 10.0 // nats, against a graduation of twice the stated one
+	fewestMarks = 10  // fewer prove no ruler
+	filled      = 0.6 // share of the lines between first and last that must be seen
 )
 
 // candidates are the rows that are regular enough.
@@ -30,21 +29,4 @@ func candidates(s Sighting, spec Spec) []candidate {
 		out = append(out, c)
 	}
 	return out
-}
-
-// believed returns the pattern of most evidence; of those of the stated graduation where one is
-// stated, which then is its graduation.
-func believed(all []match, spec Spec) match {
-	var best match
-	for _, m := range all {
-		if spec.Graduation > 0 && !isStated(m.graduation, spec) {
-			if m.evidence -= halfDoubt; !m.halfSeen(spec) {
-				continue
-			}
-		}
-		if m.evidence > best.evidence {
-			best = m
-		}
-	}
-	return best.stated(spec)
 }

@@ -52,3 +52,23 @@ func tensAlone(marks []Mark) (n, phase int) {
 	}
 	return count(0, +1), marks[0].Index
 }
+
+// halfDoubt is what a graduation of twice the stated one loses, nats.
+const halfDoubt = 10.0
+
+// believed returns the pattern of most evidence; of those of the stated graduation where one is
+// stated, which then is its graduation.
+func believed(all []match, spec Spec) match {
+	var best match
+	for _, m := range all {
+		if spec.Graduation > 0 && !isStated(m.graduation, spec) {
+			if m.evidence -= halfDoubt; !m.halfSeen(spec) {
+				continue
+			}
+		}
+		if m.evidence > best.evidence {
+			best = m
+		}
+	}
+	return best.stated(spec)
+}
