@@ -1,15 +1,32 @@
 package ruler
 
-import "testing"
+import (
+	"math/rand/v2"
+	"testing"
+)
+
+// millimetres are n marks of a millimetre ruler 10 px apart, their lengths each a little off.
+func millimetres(n int, seed uint64) []Mark {
+	r := rand.New(rand.NewPCG(seed, 9))
+	var marks []Mark
+	for i := range n {
+		length := 1.7 // pitches
+		switch {
+		case i%10 == 0:
+			length = 4
+		case i%5 == 0:
+			length = 2.6
+		}
+		marks = append(marks, Mark{T: 10 * float64(i), Index: i, Length: 10 * (length + 0.1*r.NormFloat64()), Strength: 1})
+	}
+	return marks
+}
 
 // A ruler whose blank margin is 4 mm: where the row begins with what may be its zero line, a plain
 // edge ten lines further on is the scene's, and no end at all is better than that one. Where the
 // row begins elsewhere, lines are covered and the edge may be the end.
 func TestEndBeyondTheFirstLine(t *testing.T) {
-	marks := rowOf(60, 1, millimetre)
-	for i := range marks {
-		marks[i].Strength = 1
-	}
+	marks := millimetres(60, 1)
 	edge := Step{T: -140, Contrast: 50, Coherent: 1} // at the reading -4 mm, were the row's first line that of 10 mm
 	known := frontKnown{index: -4, period: 10, margin: 4}
 	for first, want := range map[int]bool{0: false, 3: true} {
