@@ -10,6 +10,7 @@ import (
 	"leadmark/vision/pixel"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 	"leadmark/vision/synth/runs"
 )
 
@@ -56,7 +57,7 @@ func TestCodeFromAny30mm(t *testing.T) {
 // more anywhere, else what kept it from being read.
 func judgeView(v runs.CodeView) string {
 	im, truth := runs.Render(v.Scene)
-	r := ruler.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{}), ruler.Spec{})
+	r := reading.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{}), ruler.Spec{})
 	switch {
 	case r.Status != ruler.StatusRead:
 		return r.Reason.Code
@@ -82,7 +83,7 @@ func TestNoCodeOnOrdinaryRulers(t *testing.T) {
 		}
 		im, _ := runs.Render(g.Scene)
 		s := sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{})
-		if r := ruler.Interpret(s, ruler.Spec{}); r.Coded || s.Symbol.Seen {
+		if r := reading.Interpret(s, ruler.Spec{}); r.Coded || s.Symbol.Seen {
 			t.Errorf("%s (%s): coded %v, symbol %+v", g.Name, g.Look.Name, r.Coded, s.Symbol)
 		}
 	}

@@ -18,6 +18,7 @@ import (
 	"leadmark/vision/pixel"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 	"leadmark/vision/subject"
 	"leadmark/vision/synth/runs"
 )
@@ -99,7 +100,7 @@ func FuzzLook(f *testing.F) {
 		if s.Refusal.Code == "program-fault" {
 			t.Error(s.Refusal.Text)
 		}
-		if r := ruler.Interpret(s, ruler.Spec{}); r.Status != ruler.StatusRead && r.Reason.Code == "" {
+		if r := reading.Interpret(s, ruler.Spec{}); r.Status != ruler.StatusRead && r.Reason.Code == "" {
 			t.Error("refused without a reason")
 		}
 		if _, err := NewLooker(native.Library{}).ReadSlate(context.Background(), p); err != nil {

@@ -20,6 +20,7 @@ import (
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 	"leadmark/vision/synth/runs"
 )
 
@@ -209,7 +210,7 @@ func readAt(t *testing.T, l *Looker, path string, data []byte) (r ruler.Reading,
 	if err != nil {
 		t.Fatal(err)
 	}
-	return ruler.Interpret(s, ruler.Spec{}), ""
+	return reading.Interpret(s, ruler.Spec{}), ""
 }
 
 // unlike says how a reading is another than the unbroken picture's: in its scale there, in the

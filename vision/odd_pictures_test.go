@@ -20,6 +20,7 @@ import (
 	"leadmark/vision/pixel"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 	"leadmark/vision/synth/runs"
 )
 
@@ -38,7 +39,7 @@ func readBytes(t *testing.T, name string, data []byte) ruler.Reading {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return ruler.Interpret(s, ruler.Spec{})
+	return reading.Interpret(s, ruler.Spec{})
 }
 
 func encodePNG(t *testing.T, im image.Image) []byte {

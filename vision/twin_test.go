@@ -10,6 +10,7 @@ import (
 	"leadmark/vision/pixel"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 	"leadmark/vision/synth/runs"
 )
 
@@ -59,7 +60,7 @@ func TestTwinFlash(t *testing.T) {
 		im, truth := runs.Render(s)
 		front := s.Look.Front()
 		spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front, Toward: wayOf(s.Track.Travel), Twin: true}
-		r := ruler.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{Twin: &spec}), spec)
+		r := reading.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{Twin: &spec}), spec)
 		if truth.Readable {
 			readable++
 		}
@@ -102,7 +103,7 @@ func TestOneFlashIsNoTwin(t *testing.T) {
 		im, truth := runs.Render(s)
 		front := s.Look.Front()
 		spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front, Toward: wayOf(s.Track.Travel), Twin: true}
-		r := ruler.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{Twin: &spec}), spec)
+		r := reading.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{Twin: &spec}), spec)
 		if r.Status != ruler.StatusRefused {
 			t.Errorf("%s: %s", s.Look.Name, r.Status)
 		}

@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 )
 
 // Readings are what the frames of a run show together: of one ruler, as seen from one place.
@@ -69,7 +70,7 @@ func reconcile(g Readings, shift ShiftFunc, seen *sightings, alone []ruler.Readi
 			all = append(all, r)
 		}
 	}
-	g.list = ruler.OneWidth(all)[:len(g.list)]
+	g.list = reading.OneWidth(all)[:len(g.list)]
 	g.front = frontOf(g.run.Ruler, g.list)
 	g.offset = frontOffset(g.run, g.Shots, g.list)
 	return g

@@ -9,6 +9,7 @@ import (
 
 	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 )
 
 // Codes of reasons and warnings that slates give.
@@ -35,7 +36,7 @@ func followSlates(r runfile.Run, track Track, shots []Shot, seen *sightings) (ou
 	used := false
 	still := sync.OnceValue(func() ruler.Still { return ruler.LookForStill(len(shots), seen.of) })
 	rulerIn := func(i int) bool { // a ruler lying in the scene is not the one that falls
-		return ruler.Interpret(still().Without(seen.of(i)), track.spec(specOf(r))).Status == ruler.StatusRead
+		return reading.Interpret(still().Without(seen.of(i)), track.spec(specOf(r))).Status == ruler.StatusRead
 	}
 	for i := range out {
 		f := &out[i]

@@ -17,6 +17,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 )
 
 // readOptions are the flags of read.
@@ -143,7 +144,7 @@ func (a *app) readOne(ctx context.Context, path string,
 	if err != nil {
 		return f, ruler.Reading{}, ruler.Clips{}, fmt.Errorf("reading %s: %w", path, err)
 	}
-	return f, ruler.Interpret(s, ruler.Spec{Graduation: o.graduation * 1e-3}), s.Clips, nil
+	return f, reading.Interpret(s, ruler.Spec{Graduation: o.graduation * 1e-3}), s.Clips, nil
 }
 
 // pictureLine is the JSON line of one picture, in the units of the contract.

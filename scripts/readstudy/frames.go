@@ -17,6 +17,7 @@ import (
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 	"leadmark/vision/synth/runs"
 )
 
@@ -87,12 +88,12 @@ func (w *worker) single(class string, i uint64) ([]outcome, error) {
 		return nil, err
 	}
 	x := outcome{class: class, text: fmt.Sprintf("%d: %s", i, f.Text), readable: true, perMM: truth.PxPerMM}
-	alone := ruler.Interpret(s, ruler.Spec{})
+	alone := reading.Interpret(s, ruler.Spec{})
 	x.alone = alone.Status == ruler.StatusRead
 	if x.alone && !rightScale(alone, &f.Scene) && !unsure(alone) {
 		x.wrong, x.reason = true, fmt.Sprintf("alone: graduation %.4g mm", 1e3*alone.Graduation)
 	}
-	x.judge(ruler.Interpret(s, specOf(&f.Scene)), &f.Scene, truth)
+	x.judge(reading.Interpret(s, specOf(&f.Scene)), &f.Scene, truth)
 	if class == "clean" {
 		x.bound = f.Scene.EndBound(truth)
 	}
@@ -110,7 +111,7 @@ func (w *worker) without(i uint64) ([]outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := ruler.Interpret(s, ruler.Spec{})
+	r := reading.Interpret(s, ruler.Spec{})
 	x := outcome{class: "none", text: fmt.Sprintf("%d: %s", i, p.Kind), read: r.Status == ruler.StatusRead,
 		reason: r.Reason.Code}
 	if x.read {

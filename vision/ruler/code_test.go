@@ -77,7 +77,7 @@ func TestDecodeEverywhere(t *testing.T) {
 				k := first % CodeWindow
 				row.Cells.Tone[k] = 0.95 - row.Cells.Tone[k]
 			}
-			fix, _, ok := decode(row)
+			fix, _, ok := Decode(row)
 			if !ok && first%3 == 0 {
 				refused++
 				continue
@@ -90,7 +90,7 @@ func TestDecodeEverywhere(t *testing.T) {
 			if sense < 0 {
 				want = first + CodeWindow
 			}
-			if got := fix.sense * (row.Cells.First - fix.zero); got != want || fix.sense != sense {
+			if got := fix.Sense * (row.Cells.First - fix.Zero); got != want || fix.Sense != sense {
 				t.Fatalf("cells %d on, sense %d: the first mark reads %d, want %d", first, sense, got, want)
 			}
 		}
@@ -123,13 +123,13 @@ func TestDecodeNeverMisreads(t *testing.T) {
 				row = codedRow(zero[i]-CodeWindow, CodeWindow, -1)
 			}
 			turn(row.Cells.Tone, a^b, turned, rnd)
-			fix, _, ok := decode(row)
+			fix, _, ok := Decode(row)
 			tried++
 			if !ok {
 				refused++
-			} else if off := fix.zero - row.Cells.First - zero[i]; off != 0 && (turned == 3 || off%10 == 0) {
+			} else if off := fix.Zero - row.Cells.First - zero[i]; off != 0 && (turned == 3 || off%10 == 0) {
 				t.Errorf("window %d with %d cells turned towards %d: read with its zero at %d, want %d", i,
-					turned, j, fix.zero-row.Cells.First, zero[i])
+					turned, j, fix.Zero-row.Cells.First, zero[i])
 			}
 		}
 	}
@@ -155,7 +155,7 @@ func TestDecodeRefusesChance(t *testing.T) {
 		for k := range row.Cells.Tone {
 			row.Cells.Tone[k] = []float64{0.2, 0.75}[rnd.IntN(2)]
 		}
-		if _, _, ok := decode(row); ok {
+		if _, _, ok := Decode(row); ok {
 			chance++
 		}
 	}

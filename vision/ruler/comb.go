@@ -9,7 +9,7 @@ type comb struct {
 }
 
 // combsOf are a pattern's classes of lines, the longest first, the shortest lines last.
-func combsOf(p pattern) []comb {
+func combsOf(p Pattern) []comb {
 	var out []comb
 	for i, c := range p.classes {
 		out = append(out, comb{c, p.classes[:i]})

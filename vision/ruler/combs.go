@@ -10,7 +10,7 @@ type twinFitter struct {
 	row     Row
 	face    Face
 	spec    Spec
-	lattice *lattice
+	lattice *ByIndex
 	forward float64 // +1: the front end lies towards rising T
 
 	// Two combs half a pitch apart look like one of half the pitch: stride of the row's assumed
@@ -19,13 +19,13 @@ type twinFitter struct {
 	correct func(u float64) float64 // of the lattice's index
 	safe    flatFace                // where both flashes surely show lines
 	power   []float64               // of each of its bands
-	pattern pattern
+	pattern Pattern
 	start   twinStart
 }
 
 // index is the place of t on the scale in graduations, as far as it is known before the fit.
 func (f *twinFitter) index(t float64) float64 {
-	u := f.lattice.index(t)
+	u := f.lattice.Index(t)
 	return (u + f.correct(u)) / f.stride
 }
 
@@ -67,8 +67,8 @@ func (f *twinFitter) findCombs() bool {
 		return false
 	}
 	f.start.cost = math.Inf(1)
-	for _, p := range patterns() {
-		if f.spec.Graduation > 0 && !isStated(p.graduation, f.spec) {
+	for _, p := range Patterns() {
+		if f.spec.Graduation > 0 && !IsStated(p.Graduation, f.spec) {
 			continue
 		}
 		if s := f.safe.coarse(u, combsOf(p)); s.cost < f.start.cost {

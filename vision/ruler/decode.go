@@ -18,39 +18,39 @@ const (
 	codeSeen      = 8   // cells of strong tones that make a code, be it legible or not
 )
 
-// codeFix is a place in the code: the mark of index Zero reads 0, and readings rise with the
+// CodeFix is a place in the code: the mark of index Zero reads 0, and readings rise with the
 // index (Sense +1) or fall (-1).
-type codeFix struct {
-	zero, sense   int
-	evidence      float64 // nats, against chance
+type CodeFix struct {
+	Zero, Sense   int
+	Evidence      float64 // nats, against chance
 	agree, differ int     // cells of the part that fits
 }
 
-// decode finds the place of a row's cells in the code. seen says that there is a code, be it
+// Decode finds the place of a row's cells in the code. seen says that there is a code, be it
 // read or not.
-func decode(row Row) (fix codeFix, seen, ok bool) {
+func Decode(row Row) (fix CodeFix, seen, ok bool) {
 	x, strong := cellSigns(row)
 	if !strong || !balancedSomewhere(x) {
 		return fix, false, false
 	}
 	second := math.Inf(-1)
-	fix.evidence = math.Inf(-1)
-	consider := func(f codeFix) {
-		if f.evidence > fix.evidence {
+	fix.Evidence = math.Inf(-1)
+	consider := func(f CodeFix) {
+		if f.Evidence > fix.Evidence {
 			fix, f = f, fix
 		}
-		second = max(second, f.evidence)
+		second = max(second, f.Evidence)
 	}
 	n, b := len(x), newBench(len(x))
 	for first := CodeWindow - n - 1; first <= CodeCells-CodeWindow+1; first++ {
 		up, down := b.fit(x, first, +1), b.fit(x, first+n-1, -1)
-		up.zero, down.zero = row.Cells.First-first, row.Cells.First+first+n
+		up.Zero, down.Zero = row.Cells.First-first, row.Cells.First+first+n
 		consider(up)
 		consider(down)
 	}
 	places := math.Log(2 * CodeCells)
-	ok = fix.evidence > places+math.Log(codeSure) && fix.evidence > second+codeMargin
-	fix.evidence -= places
+	ok = fix.Evidence > places+math.Log(codeSure) && fix.Evidence > second+codeMargin
+	fix.Evidence -= places
 	return fix, ok || balanced(x), ok
 }
 
@@ -102,7 +102,7 @@ func newBench(cells int) *bench {
 // of at least codeShortest cells that fits best, with a little taken off for cells in view
 // outside it. The weight of a cell is the logarithm of its likelihood ratio against a coin's,
 // times how clear its tone is.
-func (b *bench) fit(x []float64, first, sense int) codeFix {
+func (b *bench) fit(x []float64, first, sense int) CodeFix {
 	const yes, no = 0.6419, -2.3026 // ln(2 (1 - p)), ln(2 p): a cell in plain view is misread once in twenty
 	sums, bad := b.sums[:1], b.bad[:1]
 	for k, v := range x {
@@ -117,15 +117,15 @@ func (b *bench) fit(x []float64, first, sense int) codeFix {
 			sums, bad = append(sums, sums[n]+no*math.Abs(v)), append(bad, bad[n]+1)
 		}
 	}
-	f := codeFix{sense: sense, evidence: math.Inf(-1)}
+	f := CodeFix{Sense: sense, Evidence: math.Inf(-1)}
 	start := 0
 	for end := codeShortest; end < len(sums); end++ {
 		if from := end - codeShortest; sums[from] < sums[start] {
 			start = from
 		}
 		if v := sums[end] - sums[start] - min(cellHiddenMax,
-			cellHidden*float64(len(sums)-1-end+start)); v > f.evidence {
-			f.evidence, f.differ = v, bad[end]-bad[start]
+			cellHidden*float64(len(sums)-1-end+start)); v > f.Evidence {
+			f.Evidence, f.differ = v, bad[end]-bad[start]
 			f.agree = end - start - f.differ
 		}
 	}

@@ -87,9 +87,9 @@ const (
 )
 
 // result turns a fitted model into plain values.
-func (m *twinModel) result(p twinPair, q pattern) *TwinRow {
+func (m *twinModel) result(p twinPair, q Pattern) *TwinRow {
 	t := &TwinRow{A: m.p[pA], B: m.p[pB], C: m.p[pC], Mid: m.mid, Half: m.half, Moved: m.p[pMoved],
-		Gain: math.Exp(m.p[pGain]), Graduation: q.graduation, Rear: p.rear, Lead: p.lead}
+		Gain: math.Exp(m.p[pGain]), Graduation: q.Graduation, Rear: p.rear, Lead: p.lead}
 	// Lines that half cover each other are told apart by their shape alone, which the flash's tail
 	// bends.
 	near := t.Moved - math.Round(t.Moved)

@@ -9,16 +9,16 @@ import (
 	"leadmark/fit/stat"
 )
 
-// lattice is the projective scale of a row in terms of the marks' index:
+// ByIndex is the projective scale of a row in terms of the marks' index:
 // t = (a + b m) / (1 + c m), m = (index - mid) / half.
-type lattice struct {
-	a, b, c   float64
-	mid, half float64
-	cov       [3][3]float64 // of a, b, c
-	res       []float64     // t less the fit, for every mark
-	weight    []float64     // 0 to 1
-	rms       float64       // of the marks that count
-	used      int
+type ByIndex struct {
+	A, B, C   float64
+	Mid, Half float64
+	Cov       [3][3]float64 // of a, b, c
+	Residual  []float64     // t less the fit, for every mark
+	Weight    []float64     // 0 to 1
+	RMS       float64       // of the marks that count
+	Used      int
 }
 
 // foreshortening is the prior standard deviation of c for a whole row: with a camera some
@@ -29,17 +29,17 @@ const foreshortening = 0.3
 // mostBent bounds the size of c.
 const mostBent = 0.8
 
-// fitLattice fits the projective scale by Gauss-Newton with Tukey's biweight (Huber and
+// Fit fits the projective scale by Gauss-Newton with Tukey's biweight (Huber and
 // Ronchetti, Robust Statistics, 2nd ed., section 7.6), tuned at 4.685 robust standard
 // deviations; it needs four marks.
-func fitLattice(marks []Mark) (lattice, bool) {
-	l := lattice{res: make([]float64, len(marks)), weight: make([]float64, len(marks))}
+func Fit(marks []Mark) (ByIndex, bool) {
+	l := ByIndex{Residual: make([]float64, len(marks)), Weight: make([]float64, len(marks))}
 	if len(marks) < 4 {
 		return l, false
 	}
 	first, last := marks[0].Index, marks[len(marks)-1].Index
-	l.mid, l.half = float64(first+last)/2, float64(last-first)/2
-	if l.half <= 0 {
+	l.Mid, l.Half = float64(first+last)/2, float64(last-first)/2
+	if l.Half <= 0 {
 		return l, false
 	}
 	l.start(marks)
@@ -55,93 +55,93 @@ func fitLattice(marks []Mark) (lattice, bool) {
 	return l, l.summarise(marks)
 }
 
-func (l *lattice) m(index float64) float64 { return (index - l.mid) / l.half }
+func (l *ByIndex) m(index float64) float64 { return (index - l.Mid) / l.Half }
 
-func (l *lattice) at(m float64) float64 { return (l.a + l.b*m) / (1 + l.c*m) }
+func (l *ByIndex) at(m float64) float64 { return (l.A + l.B*m) / (1 + l.C*m) }
 
-// place is where the mark of an index lies along the axis, px.
-func (l *lattice) place(index float64) float64 { return l.at(l.m(index)) }
+// Place is where the mark of an index lies along the axis, px.
+func (l *ByIndex) Place(index float64) float64 { return l.at(l.m(index)) }
 
 // start takes the median line through the marks.
-func (l *lattice) start(marks []Mark) {
+func (l *ByIndex) start(marks []Mark) {
 	var slopes []float64
 	gap := max(1, len(marks)/3)
 	for i := 0; i+gap < len(marks); i++ {
 		p, q := marks[i], marks[i+gap]
 		slopes = append(slopes, (q.T-p.T)/(l.m(float64(q.Index))-l.m(float64(p.Index))))
 	}
-	l.b = stat.Median(slices.Clone(slopes))
+	l.B = stat.Median(slices.Clone(slopes))
 	rest := make([]float64, len(marks))
 	for i, k := range marks {
-		rest[i] = k.T - l.b*l.m(float64(k.Index))
+		rest[i] = k.T - l.B*l.m(float64(k.Index))
 	}
-	l.a = stat.Median(slices.Clone(rest))
+	l.A = stat.Median(slices.Clone(rest))
 }
 
 // reweigh sets residuals and biweights from the present fit; floor, in pitches, is the least
 // robust standard deviation it assumes.
-func (l *lattice) reweigh(marks []Mark, floor float64) {
+func (l *ByIndex) reweigh(marks []Mark, floor float64) {
 	dev := make([]float64, len(marks))
 	for i, k := range marks {
-		l.res[i] = k.T - l.place(float64(k.Index))
-		dev[i] = math.Abs(l.res[i])
+		l.Residual[i] = k.T - l.Place(float64(k.Index))
+		dev[i] = math.Abs(l.Residual[i])
 	}
-	scale := max(stat.RobustSD(slices.Clone(dev)), max(0.01, floor)*math.Abs(l.b)/l.half)
-	for i, r := range l.res {
-		l.weight[i] = 0
+	scale := max(stat.RobustSD(slices.Clone(dev)), max(0.01, floor)*math.Abs(l.B)/l.Half)
+	for i, r := range l.Residual {
+		l.Weight[i] = 0
 		if u := r / (4.685 * scale); math.Abs(u) < 1 {
-			l.weight[i] = (1 - u*u) * (1 - u*u)
+			l.Weight[i] = (1 - u*u) * (1 - u*u)
 		}
 	}
 }
 
 // improve makes one Gauss-Newton step.
-func (l *lattice) improve(marks []Mark) bool {
+func (l *ByIndex) improve(marks []Mark) bool {
 	n, g := l.normal(marks)
 	var d mat.VecDense
 	if d.SolveVec(n, g) != nil {
 		return false
 	}
-	l.a, l.b, l.c = l.a+d.AtVec(0), l.b+d.AtVec(1), l.c+d.AtVec(2)
-	l.c = max(-mostBent, min(mostBent, l.c))
+	l.A, l.B, l.C = l.A+d.AtVec(0), l.B+d.AtVec(1), l.C+d.AtVec(2)
+	l.C = max(-mostBent, min(mostBent, l.C))
 	return true
 }
 
 // normal returns the normal equations about the present fit, with the prior on c.
-func (l *lattice) normal(marks []Mark) (*mat.SymDense, *mat.VecDense) {
+func (l *ByIndex) normal(marks []Mark) (*mat.SymDense, *mat.VecDense) {
 	n, g := mat.NewSymDense(3, nil), mat.NewVecDense(3, nil)
 	for i, k := range marks {
 		m := l.m(float64(k.Index))
-		den := 1 + l.c*m
+		den := 1 + l.C*m
 		j := [3]float64{1 / den, m / den, -m * l.at(m) / den}
 		for r := range j {
-			g.SetVec(r, g.AtVec(r)+l.weight[i]*j[r]*l.res[i])
+			g.SetVec(r, g.AtVec(r)+l.Weight[i]*j[r]*l.Residual[i])
 			for s := r; s < 3; s++ {
-				n.SetSym(r, s, n.At(r, s)+l.weight[i]*j[r]*j[s])
+				n.SetSym(r, s, n.At(r, s)+l.Weight[i]*j[r]*j[s])
 			}
 		}
 	}
 	// Prior against a residual variance of about a thousandth of a pitch squared.
-	v := math.Pow(0.03*l.b/l.half, 2) / (foreshortening * foreshortening)
+	v := math.Pow(0.03*l.B/l.Half, 2) / (foreshortening * foreshortening)
 	n.SetSym(2, 2, n.At(2, 2)+v)
-	g.SetVec(2, g.AtVec(2)-v*l.c)
+	g.SetVec(2, g.AtVec(2)-v*l.C)
 	return n, g
 }
 
 // summarise sets rms, used and cov.
-func (l *lattice) summarise(marks []Mark) bool {
+func (l *ByIndex) summarise(marks []Mark) bool {
 	var ss, sw float64
-	for i, w := range l.weight {
-		ss += w * l.res[i] * l.res[i]
+	for i, w := range l.Weight {
+		ss += w * l.Residual[i] * l.Residual[i]
 		sw += w
 		if w > 0 {
-			l.used++
+			l.Used++
 		}
 	}
-	if l.used < 4 || sw <= 3 {
+	if l.Used < 4 || sw <= 3 {
 		return false
 	}
-	l.rms = math.Sqrt(ss / sw)
+	l.RMS = math.Sqrt(ss / sw)
 	n, _ := l.normal(marks)
 	var inv mat.Dense
 	if inv.Inverse(n) != nil {
@@ -149,20 +149,20 @@ func (l *lattice) summarise(marks []Mark) bool {
 	}
 	// Weighted residual variance; at least what placing marks to 0.02 px leaves.
 	v := max(ss/(sw-3), 0.02*0.02)
-	for r := range l.cov {
-		for s := range l.cov[r] {
-			l.cov[r][s] = v * inv.At(r, s)
+	for r := range l.Cov {
+		for s := range l.Cov[r] {
+			l.Cov[r][s] = v * inv.At(r, s)
 		}
 	}
 	return true
 }
 
-// pitch is the local distance of neighbouring marks at an index, px.
-func (l *lattice) pitch(index float64) float64 {
-	return math.Abs(l.place(index+0.5) - l.place(index-0.5))
+// Pitch is the local distance of neighbouring marks at an index, px.
+func (l *ByIndex) Pitch(index float64) float64 {
+	return math.Abs(l.Place(index+0.5) - l.Place(index-0.5))
 }
 
-// index is the place on the index scale of t.
-func (l *lattice) index(t float64) float64 {
-	return l.mid + l.half*(t-l.a)/(l.b-l.c*t)
+// Index is the place on the index scale of t.
+func (l *ByIndex) Index(t float64) float64 {
+	return l.Mid + l.Half*(t-l.A)/(l.B-l.C*t)
 }

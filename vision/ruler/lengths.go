@@ -13,21 +13,21 @@ const (
 	fewestTurns = 5 // that must be seen
 )
 
-// rowLengths are the lengths of a row's marks, in pitches, with their counts, and how likely orders
+// Lengths are the lengths of a row's marks, in pitches, with their counts, and how likely orders
 // are that are no ruler's.
-type rowLengths struct {
+type Lengths struct {
 	n      []int
 	length []float64
 	alike  float64
 	every  [longestTurn + 1]float64 // lengths that come again after so many; negative infinity for too few turns
 }
 
-// lengthsOf takes those that are seen whole.
-func lengthsOf(row Row, l *lattice) *rowLengths {
-	var r rowLengths
+// LengthsOf takes those that are seen whole.
+func LengthsOf(row Row, l *ByIndex) *Lengths {
+	var r Lengths
 	most := longest(row)
 	for i, k := range row.Marks {
-		if l.weight[i] > 0 && !k.Cut {
+		if l.Weight[i] > 0 && !k.Cut {
 			r.n = append(r.n, k.Index)
 			r.length = append(r.length, min(k.Length, most)/row.Pitch)
 		}
@@ -45,7 +45,7 @@ func lengthsOf(row Row, l *lattice) *rowLengths {
 // simplest is the likelihood of the best order that is no ruler's: every second length another, as
 // on zips, fins and stitches, or every n-th, where the pattern does not repeat so: keys come again
 // after seven.
-func (r *rowLengths) simplest(p pattern) float64 {
+func (r *Lengths) simplest(p Pattern) float64 {
 	best := r.every[2]
 	for every := 3; every <= longestTurn; every++ {
 		if p.classes[0].period%every != 0 {
@@ -56,19 +56,19 @@ func (r *rowLengths) simplest(p pattern) float64 {
 }
 
 // best is a pattern's best match at any phase.
-func (r *rowLengths) best(p pattern) match {
-	best := r.at(p, 0)
+func (r *Lengths) best(p Pattern) Match {
+	best := r.At(p, 0)
 	for phase := 1; phase < p.classes[0].period; phase++ {
-		if m := r.at(p, phase); m.evidence > best.evidence {
+		if m := r.At(p, phase); m.Evidence > best.Evidence {
 			best = m
 		}
 	}
 	return best
 }
 
-// at weighs a pattern at a phase.
-func (r *rowLengths) at(p pattern, phase int) match {
-	m := match{pattern: p, phase: phase, evidence: math.Inf(-1)}
+// At weighs a pattern at a phase.
+func (r *Lengths) At(p Pattern, phase int) Match {
+	m := Match{Pattern: p, Phase: phase, Evidence: math.Inf(-1)}
 	by := p.sorted(r.n, r.length, phase)
 	if !p.ordered(by) {
 		return m
@@ -76,14 +76,14 @@ func (r *rowLengths) at(p pattern, phase int) match {
 	m.either = len(by[1]) == 0
 	// Schwarz's penalty (1978, Ann. Statist. 6:461) for each further mean; the phase is one more thing
 	// chosen to suit.
-	penalty := 0.5*float64(len(p.classes))*math.Log(float64(len(r.n))) + math.Log(float64(p.classes[0].period)) + p.rare
+	penalty := 0.5*float64(len(p.classes))*math.Log(float64(len(r.n))) + math.Log(float64(p.classes[0].period)) + p.Rare
 	likely := likelihood(by)
 	if likely-penalty < r.simplest(p)+overSimple || p.alternates(r.n, r.length, phase) {
 		return m
 	}
-	m.evidence = likely - r.alike - penalty
-	if p.halves() && !evenSteps(by) {
-		m.evidence -= unevenSteps
+	m.Evidence = likely - r.alike - penalty
+	if p.Halves() && !evenSteps(by) {
+		m.Evidence -= unevenSteps
 	}
 	return m
 }
@@ -91,9 +91,9 @@ func (r *rowLengths) at(p pattern, phase int) match {
 // alternates says whether the longest lines are by turns plainly longer and shorter, all but one,
 // so that the order comes again after twice as many: so they are where a ruler's lines were
 // followed at half their distance. A numeral lengthens some, but not by turns.
-func (p pattern) alternates(n []int, length []float64, phase int) bool {
+func (p Pattern) alternates(n []int, length []float64, phase int) bool {
 	const fewest, apart, odd = 7, 1.0, 1 // longest lines; pitches; lines
-	if p.halves() {
+	if p.Halves() {
 		return false
 	}
 	var by [2][]float64

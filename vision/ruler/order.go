@@ -8,37 +8,37 @@ import "math"
 // neighbours, px.
 func Orders(followed []Mark, pitch float64) (ofMarks, ofGaps float64) {
 	ofMarks, ofGaps = math.Inf(-1), math.Inf(-1)
-	l, ok := fitLattice(followed)
+	l, ok := Fit(followed)
 	if !ok {
 		return ofMarks, ofGaps
 	}
 	row := Row{Marks: followed, Pitch: pitch}
-	r := lengthsOf(row, &l)
-	for _, m := range identify(row, r) {
-		ofMarks = max(ofMarks, m.evidence)
+	r := LengthsOf(row, &l)
+	for _, m := range Identify(row, r) {
+		ofMarks = max(ofMarks, m.Evidence)
 	}
-	for _, p := range patterns() {
-		ofGaps = max(ofGaps, r.best(p.ofGaps()).evidence)
+	for _, p := range Patterns() {
+		ofGaps = max(ofGaps, r.best(p.ofGaps()).Evidence)
 	}
 	return ofMarks, ofGaps
 }
 
-// identify returns every pattern's best match.
-func identify(row Row, r *rowLengths) []match {
-	var out []match
-	for _, p := range patterns() {
+// Identify returns every pattern's best match.
+func Identify(row Row, r *Lengths) []Match {
+	var out []Match
+	for _, p := range Patterns() {
 		out = append(out, r.best(p))
 	}
-	if n, phase := tensAlone(row.Marks); n >= 3 {
+	if n, phase := TensAlone(row.Marks); n >= 3 {
 		// Each line that falls on a ten by chance would do so once in ten.
-		out[0].phase, out[0].evidence = phase, float64(n)*math.Log(10)
+		out[0].Phase, out[0].Evidence = phase, float64(n)*math.Log(10)
 	}
 	return out
 }
 
-// tensAlone counts the steps of ten at one end of a row, where a scale divided finely at its
+// TensAlone counts the steps of ten at one end of a row, where a scale divided finely at its
 // beginning goes on with its tens alone, and gives the index of one of them.
-func tensAlone(marks []Mark) (n, phase int) {
+func TensAlone(marks []Mark) (n, phase int) {
 	count := func(from, way int) int {
 		k := 0
 		for i := from; i+way >= 0 && i+way < len(marks) && way*(marks[i+way].Index-marks[i].Index) == 10; i += way {
@@ -56,19 +56,19 @@ func tensAlone(marks []Mark) (n, phase int) {
 // halfDoubt is what a graduation of twice the stated one loses, nats.
 const halfDoubt = 10.0
 
-// believed returns the pattern of most evidence; of those of the stated graduation where one is
+// Believed returns the pattern of most evidence; of those of the stated graduation where one is
 // stated, which then is its graduation.
-func believed(all []match, spec Spec) match {
-	var best match
+func Believed(all []Match, spec Spec) Match {
+	var best Match
 	for _, m := range all {
-		if spec.Graduation > 0 && !isStated(m.graduation, spec) {
-			if m.evidence -= halfDoubt; !m.halfSeen(spec) {
+		if spec.Graduation > 0 && !IsStated(m.Graduation, spec) {
+			if m.Evidence -= halfDoubt; !m.halfSeen(spec) {
 				continue
 			}
 		}
-		if m.evidence > best.evidence {
+		if m.Evidence > best.Evidence {
 			best = m
 		}
 	}
-	return best.stated(spec)
+	return best.Stated(spec)
 }

@@ -72,7 +72,7 @@ func (f *twinFitter) suits(p *twinPair) bool {
 	}
 	p.weight *= math.Exp(-0.5 * math.Pow(off/0.4, 2))
 	if f.spec.Front != nil {
-		front := f.index(p.rear.T) - p.start.x + f.forward**f.spec.Front/f.pattern.graduation
+		front := f.index(p.rear.T) - p.start.x + f.forward**f.spec.Front/f.pattern.Graduation
 		// the longest lines and the second longest are told apart later
 		front -= period / 2 * math.Round(2*front/period)
 		p.weight *= max(1e-3, math.Exp(-0.5*math.Pow(front/0.5, 2)))

@@ -7,12 +7,12 @@ import (
 	"leadmark/fit/stat"
 )
 
-// pattern is a way rulers tell their lines apart by length.
-type pattern struct {
-	unit       string
-	graduation float64 // m
+// Pattern is a way rulers tell their lines apart by length.
+type Pattern struct {
+	Unit       string
+	Graduation float64 // m
 	classes    []class // the longest first
-	rare       float64 // nats that it must be better by than the commonest of its unit
+	Rare       float64 // nats that it must be better by than the commonest of its unit
 	gaps       bool    // what is counted are the gaps between its lines, each as long as the longer line beside it
 }
 
@@ -22,32 +22,32 @@ type class struct{ period, rest int }
 // The international inch is 25.4 mm exactly (NIST SP 811, appendix B.6).
 const inch = 25.4e-3
 
-// patterns are the common rulers. Common practice, no source: lines of 10 and 5 mm, and of
+// Patterns are the common rulers. Common practice, no source: lines of 10 and 5 mm, and of
 // each half of an inch, are longer than those between; and which divisions are rarer.
-func patterns() []pattern {
-	return []pattern{
-		{unit: "mm", graduation: 1e-3, classes: []class{{10, 0}, {10, 5}}},
-		{unit: "mm", graduation: 0.5e-3, classes: []class{{20, 0}, {20, 10}, {2, 0}}, rare: 2},
-		{unit: "inch", graduation: inch / 8, classes: []class{{8, 0}, {8, 4}, {4, 2}}, rare: 2},
-		{unit: "inch", graduation: inch / 16, classes: []class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}},
-		{unit: "inch", graduation: inch / 32, classes: []class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, rare: 5},
+func Patterns() []Pattern {
+	return []Pattern{
+		{Unit: "mm", Graduation: 1e-3, classes: []class{{10, 0}, {10, 5}}},
+		{Unit: "mm", Graduation: 0.5e-3, classes: []class{{20, 0}, {20, 10}, {2, 0}}, Rare: 2},
+		{Unit: "inch", Graduation: inch / 8, classes: []class{{8, 0}, {8, 4}, {4, 2}}, Rare: 2},
+		{Unit: "inch", Graduation: inch / 16, classes: []class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}},
+		{Unit: "inch", Graduation: inch / 32, classes: []class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, Rare: 5},
 	}
 }
 
-// match is how well a pattern explains the lengths of a row's marks.
-type match struct {
-	pattern
-	phase  int  // index of a line of the longest class
+// Match is how well a pattern explains the lengths of a row's marks.
+type Match struct {
+	Pattern
+	Phase  int  // index of a line of the longest class
 	either bool // or of the next: none of one of the two is in view, by which they could be told apart
 	// nats, for the pattern against equal lengths; negative infinity where another order explains
 	// them as well
-	evidence float64
-	nominal  float64 // m, the pattern's own graduation where another is stated; else 0
+	Evidence float64
+	Nominal  float64 // m, the pattern's own graduation where another is stated; else 0
 }
 
-// period is after how many graduations the longest lines come again, as far as it is known: the
+// Period is after how many graduations the longest lines come again, as far as it is known: the
 // next longest lie midway.
-func (m match) period() float64 {
+func (m Match) Period() float64 {
 	p := float64(m.classes[0].period)
 	if m.either {
 		return p / 2
@@ -55,38 +55,38 @@ func (m match) period() float64 {
 	return p
 }
 
-// isStated says whether a graduation is the one stated: printed rulers come out up to 2 % longer
+// IsStated says whether a graduation is the one stated: printed rulers come out up to 2 % longer
 // or shorter than they were drawn.
-func isStated(graduation float64, spec Spec) bool {
+func IsStated(graduation float64, spec Spec) bool {
 	return math.Abs(graduation/spec.Graduation-1) <= 0.02
 }
 
 // halfSeen says whether a graduation is twice the one stated in millimetres: of half millimetres
 // every second line may be all that the picture resolves.
-func (m match) halfSeen(spec Spec) bool {
-	return m.unit == "mm" && math.Abs(m.graduation/(2*spec.Graduation)-1) <= 0.02
+func (m Match) halfSeen(spec Spec) bool {
+	return m.Unit == "mm" && math.Abs(m.Graduation/(2*spec.Graduation)-1) <= 0.02
 }
 
-// stated gives the match the stated graduation, where one is.
-func (m match) stated(spec Spec) match {
-	if spec.Graduation > 0 && m.graduation > 0 {
-		m.nominal, m.graduation = m.graduation, spec.Graduation*math.Round(m.graduation/spec.Graduation)
+// Stated gives the match the stated graduation, where one is.
+func (m Match) Stated(spec Spec) Match {
+	if spec.Graduation > 0 && m.Graduation > 0 {
+		m.Nominal, m.Graduation = m.Graduation, spec.Graduation*math.Round(m.Graduation/spec.Graduation)
 	}
 	return m
 }
 
 // sorted puts the lengths into their classes.
-func (p pattern) sorted(n []int, length []float64, phase int) [][]float64 {
+func (p Pattern) sorted(n []int, length []float64, phase int) [][]float64 {
 	by := make([][]float64, len(p.classes)+1)
 	for i := range n {
-		c := p.class(n[i] - phase)
+		c := p.Class(n[i] - phase)
 		by[c] = append(by[c], length[i])
 	}
 	return by
 }
 
-// class is the class of what is at a count from the zero line; len(classes) for the shortest.
-func (p pattern) class(count int) int {
+// Class is the class of what is at a count from the zero line; len(classes) for the shortest.
+func (p Pattern) Class(count int) int {
 	if p.gaps {
 		return min(p.line(count), p.line(count+1))
 	}
@@ -94,7 +94,7 @@ func (p pattern) class(count int) int {
 }
 
 // line is the class of a line.
-func (p pattern) line(count int) int {
+func (p Pattern) line(count int) int {
 	for i, c := range p.classes {
 		if ((count-c.rest)%c.period+c.period)%c.period == 0 {
 			return i
@@ -103,10 +103,10 @@ func (p pattern) line(count int) int {
 	return len(p.classes)
 }
 
-// halves says whether every second line is longer than the next, as on half millimetres and inches.
+// Halves says whether every second line is longer than the next, as on half millimetres and inches.
 // Much that is no ruler alternates; so there each class must differ from the next, which few things
 // but rulers do.
-func (p pattern) halves() bool { return len(p.classes) > 2 }
+func (p Pattern) Halves() bool { return len(p.classes) > 2 }
 
 // unevenSteps is what a pattern loses, in nats, where its two longest classes are not apart as the
 // others are.
@@ -123,13 +123,13 @@ const (
 
 // ordered says whether the first class is the longest and the last the shortest, clearly, and the others
 // lie between them in their order.
-func (p pattern) ordered(by [][]float64) bool {
+func (p Pattern) ordered(by [][]float64) bool {
 	last := len(by) - 1
 	if len(by[last]) == 0 || len(by[0]) == 0 {
 		return false
 	}
 	least := -0.3 // lines of 5 and 10 mm may be of one length, with a numeral at some
-	if p.halves() {
+	if p.Halves() {
 		least = justLonger
 	}
 	long := lowest(by[0])
@@ -166,9 +166,9 @@ func evenSteps(by [][]float64) bool {
 
 // ofGaps is the pattern of the gaps between lines. Where lines halve, each gap lies beside one of
 // the longer of the two shortest classes, and the shortest does not show.
-func (p pattern) ofGaps() pattern {
+func (p Pattern) ofGaps() Pattern {
 	p.gaps = true
-	if p.halves() {
+	if p.Halves() {
 		p.classes = p.classes[:len(p.classes)-1]
 	}
 	return p

@@ -21,14 +21,14 @@ func inchMarks(first, last, zero int) Row {
 	return row
 }
 
-func inchMatch(t *testing.T, row Row) match {
+func inchMatch(t *testing.T, row Row) Match {
 	t.Helper()
-	l, ok := fitLattice(row.Marks)
+	l, ok := Fit(row.Marks)
 	if !ok {
 		t.Fatal("no scale")
 	}
-	m := believed(identify(row, lengthsOf(row, &l)), Spec{Graduation: inch / 32})
-	if m.graduation == 0 {
+	m := Believed(Identify(row, LengthsOf(row, &l)), Spec{Graduation: inch / 32})
+	if m.Graduation == 0 {
 		t.Fatal("no pattern believed")
 	}
 	return m
@@ -36,11 +36,11 @@ func inchMatch(t *testing.T, row Row) match {
 
 // With a single one of the two longest lines in view nothing tells an inch from its half.
 func TestInchOrHalfInch(t *testing.T) {
-	if m := inchMatch(t, inchMarks(-9, 20, -10)); !m.either || m.period() != 16 || (m.phase-6)%16 != 0 {
-		t.Errorf("phase %d, known up to %g", m.phase, m.period())
+	if m := inchMatch(t, inchMarks(-9, 20, -10)); !m.either || m.Period() != 16 || (m.Phase-6)%16 != 0 {
+		t.Errorf("phase %d, known up to %g", m.Phase, m.Period())
 	}
-	if m := inchMatch(t, inchMarks(-12, 26, -10)); m.either || m.period() != 32 || (m.phase+10)%32 != 0 {
-		t.Errorf("both in view: phase %d, known up to %g", m.phase, m.period())
+	if m := inchMatch(t, inchMarks(-12, 26, -10)); m.either || m.Period() != 32 || (m.Phase+10)%32 != 0 {
+		t.Errorf("both in view: phase %d, known up to %g", m.Phase, m.Period())
 	}
 }
 
@@ -49,8 +49,8 @@ func TestInchOrHalfInch(t *testing.T) {
 func TestOneCoveredLine(t *testing.T) {
 	row := inchMarks(-25, 22, 6)
 	row.Marks[len(row.Marks)-1].Length = 0
-	if m := inchMatch(t, row); (m.phase-6)%32 != 0 {
-		t.Errorf("phase %d, want 6", m.phase)
+	if m := inchMatch(t, row); (m.Phase-6)%32 != 0 {
+		t.Errorf("phase %d, want 6", m.Phase)
 	}
 }
 
@@ -69,9 +69,9 @@ func TestLineCutByTheBorder(t *testing.T) {
 	}
 	last := &row.Marks[len(row.Marks)-1]
 	last.Length, last.Cut = 39, true
-	l, _ := fitLattice(row.Marks)
-	if m := believed(identify(row, lengthsOf(row, &l)), Spec{Graduation: 0.5e-3}); m.graduation != 0.5e-3 ||
-		(m.phase-12)%20 != 0 {
-		t.Errorf("graduation %g, phase %d", m.graduation, m.phase)
+	l, _ := Fit(row.Marks)
+	if m := Believed(Identify(row, LengthsOf(row, &l)), Spec{Graduation: 0.5e-3}); m.Graduation != 0.5e-3 ||
+		(m.Phase-12)%20 != 0 {
+		t.Errorf("graduation %g, phase %d", m.Graduation, m.Phase)
 	}
 }

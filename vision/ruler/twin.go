@@ -10,7 +10,7 @@ const (
 // FitTwin looks for two images of the ruler in a row's face: two front ends, and two combs of
 // lines as far apart. nil where there are none. The spec must say which way the front end points.
 func FitTwin(row Row, face Face, spec Spec) *TwinRow {
-	l, ok := fitLattice(row.Marks)
+	l, ok := Fit(row.Marks)
 	forward := spec.Forward(row.Dir)
 	if !ok || forward == 0 {
 		return nil

@@ -72,7 +72,7 @@ func (m *twinModel) index(p twinParameters, t float64) float64 {
 
 // orient lets the longest lines be the longest: with strengths of any size the combs of the
 // longest and the second longest lines, half a period apart, may have taken each other's place.
-func (m *twinModel) orient(q pattern) {
+func (m *twinModel) orient(q Pattern) {
 	beta, _, ok := m.strengths(m.p)
 	if !ok {
 		return

@@ -8,7 +8,7 @@ func (f *twinFitter) linesUpTo(m *twinModel, p twinPair) bool {
 	if f.spec.Front == nil {
 		return true
 	}
-	margin := max(0, -*f.spec.Front/f.pattern.graduation)
+	margin := max(0, -*f.spec.Front/f.pattern.Graduation)
 	beyond := -margin + 0.5 // of the last line, where nothing is to follow
 	if margin < 3 {
 		beyond = 0.5 // of the end itself

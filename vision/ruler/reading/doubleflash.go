@@ -1,12 +1,16 @@
-package ruler
+package reading
 
-import "math"
+import (
+	"math"
+
+	"leadmark/vision/ruler"
+)
 
 // interpretTwin reads the ruler as the first flash shows it, and how far it had moved by the second. A
 // picture in which the ruler is seen once is refused: which of the two flashes shows it cannot be
 // told, and the advance would be off by as much as it moves in between.
-func interpretTwin(s Sighting, spec Spec) Reading {
-	var best *Row
+func interpretTwin(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
+	var best *ruler.Row
 	for i, r := range s.Rows {
 		if r.Twin != nil && (best == nil || r.Twin.Score > best.Twin.Score) {
 			best = &s.Rows[i]
@@ -16,10 +20,10 @@ func interpretTwin(s Sighting, spec Spec) Reading {
 		return readTwin(*best, s, spec)
 	}
 	spec.Twin = false
-	if r := interpretOnce(s, spec); r.Status != StatusRead {
+	if r := interpretOnce(s, spec); r.Status != ruler.StatusRead {
 		return r
 	}
-	return refuse(Reason{"twin-not-seen", "twin_ms says that two flashes light each frame, but two images of " +
+	return refuse(ruler.Reason{Code: "twin-not-seen", Text: "twin_ms says that two flashes light each frame, but two images of " +
 		"the ruler, front ends and " +
 		"graduations, cannot be told apart: one flash failed, the second front end is out of the picture, or " +
 		"both lie too close; " +
@@ -28,7 +32,7 @@ func interpretTwin(s Sighting, spec Spec) Reading {
 
 // outdone says whether another row, seen once, is so much longer that the two images are those of
 // something else in the picture.
-func outdone(twin *Row, once []candidate) bool {
+func outdone(twin *ruler.Row, once []candidate) bool {
 	const longer = 3
 	for _, c := range once {
 		if c.row.Twin == nil && len(c.row.Marks) >= longer*len(twin.Marks) {
@@ -39,24 +43,24 @@ func outdone(twin *Row, once []candidate) bool {
 }
 
 // readTwin reads the first flash's lines as those of a row of their own.
-func readTwin(r Row, s Sighting, spec Spec) Reading {
+func readTwin(r ruler.Row, s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	t := r.Twin
-	c := candidate{row: r, lattice: lattice{a: t.A, b: t.B, c: t.C, mid: t.Mid, half: t.Half, cov: t.Cov,
-		rms: t.Residual, used: t.Last - t.First + 1}}
-	for _, p := range patterns() {
-		if p.graduation == t.Graduation {
-			c.match = match{pattern: p, evidence: t.Evidence}.stated(spec)
+	c := candidate{row: r, lattice: ruler.ByIndex{A: t.A, B: t.B, C: t.C, Mid: t.Mid, Half: t.Half, Cov: t.Cov,
+		RMS: t.Residual, Used: t.Last - t.First + 1}}
+	for _, p := range ruler.Patterns() {
+		if p.Graduation == t.Graduation {
+			c.match = ruler.Match{Pattern: p, Evidence: t.Evidence}.Stated(spec)
 		}
 	}
-	c.row.Pitch = c.lattice.pitch(t.Mid)
-	c.row.Marks, c.row.Steps = twinMarks(t, &c.lattice), []Step{t.Rear}
-	c.lattice.weight, c.lattice.res = make([]float64, len(c.row.Marks)), make([]float64, len(c.row.Marks))
-	for i := range c.lattice.weight {
-		c.lattice.weight[i] = 1
+	c.row.Pitch = c.lattice.Pitch(t.Mid)
+	c.row.Marks, c.row.Steps = twinMarks(t, &c.lattice), []ruler.Step{t.Rear}
+	c.lattice.Weight, c.lattice.Residual = make([]float64, len(c.row.Marks)), make([]float64, len(c.row.Marks))
+	for i := range c.lattice.Weight {
+		c.lattice.Weight[i] = 1
 	}
 	out := c.read(s, spec)
-	if out.Status == StatusRead {
-		out.Twin = &Twin{Moved: math.Abs(t.Moved) * out.Graduation, U: t.MovedU * out.Graduation,
+	if out.Status == ruler.StatusRead {
+		out.Twin = &ruler.Twin{Moved: math.Abs(t.Moved) * out.Graduation, U: t.MovedU * out.Graduation,
 			Apart: math.Abs(t.Apart) * out.Graduation, Second: *c.end(t.Lead)}
 		out.Twin.Second.Reading = out.Scale.Reading(out.Scale.Along(out.Twin.Second.At))
 	}
@@ -64,16 +68,16 @@ func readTwin(r Row, s Sighting, spec Spec) Reading {
 }
 
 // twinMarks are the lines that the first flash shows, placed by the fitted scale, up to its front end.
-func twinMarks(t *TwinRow, l *lattice) []Mark {
+func twinMarks(t *ruler.TwinRow, l *ruler.ByIndex) []ruler.Mark {
 	first, last := t.First, t.Last
 	if end := t.Index(t.Rear.T); end > t.Mid {
 		last = max(last, int(math.Floor(end)))
 	} else {
 		first = min(first, int(math.Ceil(end)))
 	}
-	var out []Mark
+	var out []ruler.Mark
 	for i := first; i <= last; i++ {
-		out = append(out, Mark{T: l.place(float64(i)), U: t.Residual, Index: i, Strength: 1})
+		out = append(out, ruler.Mark{T: l.Place(float64(i)), U: t.Residual, Index: i, Strength: 1})
 	}
 	if len(out) > 1 && out[0].T > out[1].T { // in order of T
 		for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {

@@ -1,19 +1,23 @@
-package ruler
+package reading
 
-import "math"
+import (
+	"math"
+
+	"leadmark/vision/ruler"
+)
 
 // numberByBand finds the bold band's leading edge and numbers the lines from it.
-func (c candidate) numberByBand(r *Reading, spec Spec, num numbering, forward int) numbering {
+func (c candidate) numberByBand(r *ruler.Reading, spec ruler.Spec, num numbering, forward int) numbering {
 	edge, ok := c.band(forward, c.known(&spec.BandAt, num))
 	if !ok {
-		r.Status = StatusRefused
-		r.Reason = Reason{"band-not-visible", "the bold band across the ruler cannot be found; keep it in " +
+		r.Status = ruler.StatusRefused
+		r.Reason = ruler.Reason{Code: "band-not-visible", Text: "the bold band across the ruler cannot be found; keep it in " +
 			"the picture and in the light"}
 		num.zero = c.anchor(forward)
 		return num
 	}
 	r.Front = c.end(edge)
-	num.zero = c.lattice.index(c.row.Along(r.Front.At))
+	num.zero = c.lattice.Index(c.row.Along(r.Front.At))
 	num.zero = c.settle(r, num, spec.BandAt)
 	r.Absolute = true
 	return num
@@ -21,12 +25,12 @@ func (c candidate) numberByBand(r *Reading, spec Spec, num numbering, forward in
 
 // band finds two edges that bound a bold band of the marks' tone and returns the one that
 // leads, on the forward side.
-func (c candidate) band(forward int, known frontKnown) (Step, bool) {
-	var best Step
+func (c candidate) band(forward int, known frontKnown) (ruler.Step, bool) {
+	var best ruler.Step
 	score := 0.0
 	for i, lead := range c.row.Steps {
 		for j, trail := range c.row.Steps {
-			width := float64(forward) * (c.lattice.index(lead.T) - c.lattice.index(trail.T))
+			width := float64(forward) * (c.lattice.Index(lead.T) - c.lattice.Index(trail.T))
 			if i == j || width < 1 || width > widestBand || lead.Contrast*trail.Contrast > 0 {
 				continue
 			}
@@ -39,7 +43,7 @@ func (c candidate) band(forward int, known frontKnown) (Step, bool) {
 			if v < faintEnd*c.row.Contrast {
 				continue // a band is printed as boldly as lines are
 			}
-			if v *= known.likelihood(c.lattice.index(lead.T)); v > score {
+			if v *= known.likelihood(c.lattice.Index(lead.T)); v > score {
 				best, score = lead, v
 			}
 		}

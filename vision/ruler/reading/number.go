@@ -1,20 +1,22 @@
-package ruler
+package reading
 
 import (
 	"fmt"
 	"math"
+
+	"leadmark/vision/ruler"
 )
 
 // number says which reading each index has, and finds the front end on the way: the two
 // settle each other.
-func (c candidate) number(r *Reading, spec Spec) numbering {
+func (c candidate) number(r *ruler.Reading, spec ruler.Spec) numbering {
 	if c.code != nil {
 		return c.numberByCode(r, spec)
 	}
 	forward := spec.Forward(c.row.Dir)
-	if forward == 0 && spec.Toward != (Point{}) {
-		r.Status = StatusRefused
-		r.Reason = Reason{"across-travel", fmt.Sprintf(
+	if forward == 0 && spec.Toward != (ruler.Point{}) {
+		r.Status = ruler.StatusRefused
+		r.Reason = ruler.Reason{Code: "across-travel", Text: fmt.Sprintf(
 			"the ruler lies across the stated way of travel; travel is the way the front end moves in the "+
 				"picture, here %s",
 			waysOf(c.row.Dir))}
@@ -30,14 +32,14 @@ func (c candidate) number(r *Reading, spec Spec) numbering {
 	}
 	end, ok := frontOf(c.row, &c.lattice, forward, c.known(spec.Front, num))
 	if !ok {
-		r.Status = StatusRefused
-		r.Reason = Reason{"front-not-visible",
-			"the ruler's front end cannot be found; keep it, and a little of the backdrop beyond it, in the picture"}
+		r.Status = ruler.StatusRefused
+		r.Reason = ruler.Reason{Code: "front-not-visible",
+			Text: "the ruler's front end cannot be found; keep it, and a little of the backdrop beyond it, in the picture"}
 		num.zero = c.anchor(forward)
 		return num
 	}
 	r.Front = c.end(end)
-	num.zero = c.lattice.index(c.row.Along(r.Front.At))
+	num.zero = c.lattice.Index(c.row.Along(r.Front.At))
 	if spec.Front != nil {
 		num.zero = c.settle(r, num, *spec.Front)
 		r.Absolute = true
@@ -46,7 +48,7 @@ func (c candidate) number(r *Reading, spec Spec) numbering {
 }
 
 // waysOf names the two ways a ruler of a direction can travel in the picture.
-func waysOf(dir Point) string {
+func waysOf(dir ruler.Point) string {
 	if math.Abs(dir.X) > math.Abs(dir.Y) {
 		return "left or right"
 	}
@@ -55,7 +57,7 @@ func waysOf(dir Point) string {
 
 // numberAlone numbers the lines of a picture of which nothing is known: from the ruler's own
 // zero where that can be told, else from the first line seen, rising to the right, or down.
-func (c candidate) numberAlone(r *Reading) numbering {
+func (c candidate) numberAlone(r *ruler.Reading) numbering {
 	num := numbering{step: r.Graduation, zero: float64(c.row.Marks[0].Index)}
 	last := float64(c.row.Marks[len(c.row.Marks)-1].Index)
 	if d := c.row.Dir; d.X < -0.01 || (math.Abs(d.X) <= 0.01 && d.Y < 0) {
@@ -89,12 +91,12 @@ func (c candidate) zeroEnd(way int) bool {
 	if way > 0 {
 		k = c.row.Marks[len(c.row.Marks)-1]
 	}
-	if c.coded || c.match.graduation == 0 || c.match.class(k.Index-c.match.phase) != 0 {
+	if c.coded || c.match.Graduation == 0 || c.match.Class(k.Index-c.match.Phase) != 0 {
 		return false
 	}
-	if n, ten := tensAlone(c.row.Marks); n > 0 {
+	if n, ten := ruler.TensAlone(c.row.Marks); n > 0 {
 		return ten != k.Index
 	}
 	s, ok := frontOf(c.row, &c.lattice, way, frontKnown{alone: true})
-	return ok && math.Abs(c.lattice.index(s.T)-float64(k.Index)) < 10
+	return ok && math.Abs(c.lattice.Index(s.T)-float64(k.Index)) < 10
 }

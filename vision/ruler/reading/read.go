@@ -1,9 +1,11 @@
-package ruler
+package reading
 
 import (
 	"fmt"
 	"math"
 	"slices"
+
+	"leadmark/vision/ruler"
 )
 
 const (
@@ -13,41 +15,41 @@ const (
 )
 
 // rival is another division of the same unit that suits the lines about as well, where none is stated.
-func (c candidate) rival(spec Spec) (match, bool) {
+func (c candidate) rival(spec ruler.Spec) (ruler.Match, bool) {
 	if spec.Graduation > 0 || c.code != nil {
-		return match{}, false
+		return ruler.Match{}, false
 	}
 	for _, m := range c.matches {
-		if m.unit == c.match.unit && m.graduation != c.match.graduation &&
-			m.evidence+m.rare > c.match.evidence+c.match.rare-tellApart {
+		if m.Unit == c.match.Unit && m.Graduation != c.match.Graduation &&
+			m.Evidence+m.Rare > c.match.Evidence+c.match.Rare-tellApart {
 			return m, true
 		}
 	}
-	return match{}, false
+	return ruler.Match{}, false
 }
 
 // read turns a row into a Reading.
-func (c candidate) read(s Sighting, spec Spec) Reading {
-	r := Reading{Status: StatusRead, Unit: c.match.unit, Graduation: c.match.graduation, Tone: c.row.Tone,
+func (c candidate) read(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
+	r := ruler.Reading{Status: ruler.StatusRead, Unit: c.match.Unit, Graduation: c.match.Graduation, Tone: c.row.Tone,
 		CodeSeen: c.coded}
-	if n := c.match.nominal; n > 0 && math.Abs(r.Graduation/n-1) > plainlyStated {
-		r.Warnings = append(r.Warnings, Reason{"graduation-stated", fmt.Sprintf(
+	if n := c.match.Nominal; n > 0 && math.Abs(r.Graduation/n-1) > plainlyStated {
+		r.Warnings = append(r.Warnings, ruler.Reason{Code: "graduation-stated", Text: fmt.Sprintf(
 			"graduation_mm is %.5g, %+.2f %% off the %.5g mm of such rulers; the stated value was used: "+
 				"right for a print measured by its bar, wrong if it was only rounded",
 			1e3*r.Graduation, 100*(r.Graduation/n-1), 1e3*n)})
 	}
 	if other, unsure := c.rival(spec); unsure {
-		r.Warnings = append(r.Warnings, Reason{"graduation-unsure", fmt.Sprintf(
+		r.Warnings = append(r.Warnings, ruler.Reason{Code: "graduation-unsure", Text: fmt.Sprintf(
 			"the lines may be %.4g mm apart as well as %.4g mm, and the whole scale with them: state the "+
 				"graduation, or show two more of the numbered lines",
-			1e3*other.graduation, 1e3*r.Graduation)})
+			1e3*other.Graduation, 1e3*r.Graduation)})
 	}
 	num := c.number(&r, spec)
 	r.Scale = scaleOf(&c.lattice, c.row, num)
-	r.Scale.Width = widthAt(r.Scale, c.row.Sides[1], c.lattice.place(c.lattice.mid))
-	mid := num.reading(c.lattice.mid)
+	r.Scale.Width = widthAt(r.Scale, c.row.Sides[1], c.lattice.Place(c.lattice.Mid))
+	mid := num.reading(c.lattice.Mid)
 	r.PxPerM = r.Scale.PxPerM(mid)
-	r.U = math.Sqrt(c.lattice.rms*c.lattice.rms/float64(max(1, c.lattice.used)) + 0.03*0.03)
+	r.U = math.Sqrt(c.lattice.RMS*c.lattice.RMS/float64(max(1, c.lattice.Used)) + 0.03*0.03)
 	if r.Front != nil {
 		r.Front.Reading = r.Scale.Reading(r.Scale.Along(r.Front.At))
 	}
@@ -61,27 +63,27 @@ func (c candidate) read(s Sighting, spec Spec) Reading {
 }
 
 // graduations lists every line from the first to the last seen, none past the front end.
-func (c candidate) graduations(num numbering, front *End) Graduations {
+func (c candidate) graduations(num numbering, front *ruler.End) ruler.Graduations {
 	first, last := c.row.Marks[0].Index, c.row.Marks[len(c.row.Marks)-1].Index
 	if front != nil {
-		end := c.lattice.index(c.row.Along(front.At))
+		end := c.lattice.Index(c.row.Along(front.At))
 		for ; first <= last && c.past(float64(first), end); first++ {
 		}
 		for ; first <= last && c.past(float64(last), end); last-- {
 		}
 	}
-	seen := map[int]Mark{}
+	seen := map[int]ruler.Mark{}
 	for i, k := range c.row.Marks {
-		if math.Abs(c.lattice.res[i]) < ownPlace*c.lattice.pitch(float64(k.Index)) {
+		if math.Abs(c.lattice.Residual[i]) < ownPlace*c.lattice.Pitch(float64(k.Index)) {
 			seen[k.Index] = k
 		}
 	}
-	out := Graduations{Axis: c.row.Axis(), First: num.reading(float64(first)), Step: num.step}
+	out := ruler.Graduations{Axis: c.row.Axis(), First: num.reading(float64(first)), Step: num.step}
 	for i := first; i <= last; i++ {
 		k, ok := seen[i]
 		t := k.T
 		if !ok {
-			t = c.lattice.place(float64(i))
+			t = c.lattice.Place(float64(i))
 		}
 		out.T, out.Seen = append(out.T, float32(t)), append(out.Seen, ok)
 	}
@@ -95,7 +97,7 @@ func (c candidate) graduations(num numbering, front *End) Graduations {
 
 // past says whether a line lies past an end of the ruler, seen from the middle of the row.
 func (c candidate) past(index, end float64) bool {
-	if end > c.lattice.mid {
+	if end > c.lattice.Mid {
 		return index > end+0.8
 	}
 	return index < end-0.8
@@ -103,16 +105,16 @@ func (c candidate) past(index, end float64) bool {
 
 // outline is the part of the ruler that was found: from its first mark, or front end, to its
 // last, between its long edges where those were found.
-func (c candidate) outline(r Reading) [4]Point {
+func (c candidate) outline(r ruler.Reading) [4]ruler.Point {
 	m := c.row.Marks
 	ta, tb := m[0].T, m[len(m)-1].T
 	if r.Front != nil {
 		t := r.Scale.Along(r.Front.At)
 		ta, tb = min(ta, t), max(tb, t)
 	}
-	corner := func(t float64, side int) Point {
+	corner := func(t float64, side int) ruler.Point {
 		at := c.row.Origin.Add(c.row.Dir.Mul(t))
-		across := Line{at, at.Add(c.row.MarkDir(t))}
+		across := ruler.Line{A: at, B: at.Add(c.row.MarkDir(t))}
 		if edge := c.row.Sides[side]; edge != nil {
 			if p, ok := across.Meet(*edge); ok {
 				return p
@@ -124,5 +126,5 @@ func (c candidate) outline(r Reading) [4]Point {
 		}
 		return at.Add(c.row.MarkDir(t).Mul(w))
 	}
-	return [4]Point{corner(ta, 0), corner(tb, 0), corner(tb, 1), corner(ta, 1)}
+	return [4]ruler.Point{corner(ta, 0), corner(tb, 0), corner(tb, 1), corner(ta, 1)}
 }

@@ -1,6 +1,10 @@
-package ruler
+package reading
 
-import "math"
+import (
+	"math"
+
+	"leadmark/vision/ruler"
+)
 
 const (
 	fewMissing = 2.5 // graduations: so many lines may be missing up to any end
@@ -12,26 +16,26 @@ const (
 
 // frontOf picks, among the edges across the ruler, its end on the side that forward points to
 // (+1: rising T), favouring edges that agree with what is known of its reading.
-func frontOf(row Row, l *lattice, forward int, known frontKnown) (Step, bool) {
+func frontOf(row ruler.Row, l *ruler.ByIndex, forward int, known frontKnown) (ruler.Step, bool) {
 	last := row.Marks[len(row.Marks)-1]
 	if forward < 0 {
 		last = row.Marks[0]
 	}
-	var best Step
+	var best ruler.Step
 	score := 0.0
 	for _, s := range row.Steps {
-		beyond := float64(forward) * (l.index(s.T) - float64(last.Index))
-		if beyond < -StrayMarks && !chanceBeyond(row, l, s, forward) || beyond > EndReach {
+		beyond := float64(forward) * (l.Index(s.T) - float64(last.Index))
+		if beyond < -ruler.StrayMarks && !chanceBeyond(row, l, s, forward) || beyond > ruler.EndReach {
 			continue
 		}
 		if known.alone && s.Coherent < plainShare {
 			continue // numerals, as a rule
 		}
-		if known.missing(l.index(s.T), last.Index, forward) > fewMissing &&
+		if known.missing(l.Index(s.T), last.Index, forward) > fewMissing &&
 			(math.Abs(s.Contrast)*s.Coherent < faintEnd*row.Contrast || known.begins(last.Index, forward)) {
 			continue // lines would have to be missing up to it, and it is no plain end either, or none is missing
 		}
-		v := math.Abs(s.Contrast) * s.Coherent * known.likelihood(l.index(s.T))
+		v := math.Abs(s.Contrast) * s.Coherent * known.likelihood(l.Index(s.T))
 		// What lies nearer the marks is the ruler's own; further edges are the scene's.
 		v /= 1 + 0.05*max(0, beyond)
 		if beyond < -0.6 {
@@ -49,14 +53,14 @@ func frontOf(row Row, l *lattice, forward int, known frontKnown) (Step, bool) {
 
 // chanceBeyond says whether the marks past an edge, which is far plainer than they are, are too few
 // to be the ruler's: a row of faint marks may have been followed into the backdrop's grain.
-func chanceBeyond(row Row, l *lattice, s Step, forward int) bool {
+func chanceBeyond(row ruler.Row, l *ruler.ByIndex, s ruler.Step, forward int) bool {
 	const plainer, chance = 5, 0.75 // times the marks' contrast; share of the lines seen
 	if math.Abs(s.Contrast)*s.Coherent < plainer*row.Contrast {
 		return false
 	}
-	var past []Mark
+	var past []ruler.Mark
 	for i, k := range row.Marks {
-		if float64(forward)*(k.T-s.T) > 0 && l.weight[i] > 0 {
+		if float64(forward)*(k.T-s.T) > 0 && l.Weight[i] > 0 {
 			past = append(past, k)
 		}
 	}
@@ -101,22 +105,22 @@ func (k frontKnown) likelihood(index float64) float64 {
 }
 
 // end turns a step into the ruler's end, on the ruler's long axis.
-func (c candidate) end(s Step) *End {
+func (c candidate) end(s ruler.Step) *ruler.End {
 	at, ok := middleLine(c.row).Meet(s.Line)
 	if !ok {
 		at = c.row.Origin.Add(c.row.Dir.Mul(s.T))
 	}
 	mid := s.Line.A.Add(s.Line.B).Mul(0.5)
-	return &End{At: at, Line: s.Line, U: math.Hypot(math.Hypot(s.U, s.TurnU*at.Sub(mid).Len()), smearU(c.row)),
+	return &ruler.End{At: at, Line: s.Line, U: math.Hypot(math.Hypot(s.U, s.TurnU*at.Sub(mid).Len()), smearU(c.row)),
 		WidthPX: s.WidthPX}
 }
 
 // middleLine is the ruler's long axis, midway between its long edges; the row's own axis
 // where they were not found.
-func middleLine(r Row) Line {
+func middleLine(r ruler.Row) ruler.Line {
 	a, b := r.Sides[0], r.Sides[1]
 	if a == nil || b == nil {
-		return Line{r.Origin, r.Origin.Add(r.Dir)}
+		return ruler.Line{A: r.Origin, B: r.Origin.Add(r.Dir)}
 	}
-	return Line{a.A.Add(b.A).Mul(0.5), a.B.Add(b.B).Mul(0.5)}
+	return ruler.Line{A: a.A.Add(b.A).Mul(0.5), B: a.B.Add(b.B).Mul(0.5)}
 }

@@ -1,6 +1,10 @@
-package ruler
+package reading
 
-import "math"
+import (
+	"math"
+
+	"leadmark/vision/ruler"
+)
 
 const (
 	// mm from the marks to a ruler's long axis, where its edges do not tell; common practice, no source
@@ -16,7 +20,7 @@ const (
 
 // longU is the standard uncertainty, px, of the place of the ruler's long axis across it; perMM is
 // the scale in px per mm.
-func longU(r Row, perMM float64) float64 {
+func longU(r ruler.Row, perMM float64) float64 {
 	a, b := r.Sides[0], r.Sides[1]
 	if a == nil || b == nil {
 		return usualAxis * perMM
@@ -32,8 +36,8 @@ const (
 // smearU is the standard uncertainty, px, of where marks and ends were at the middle of the flash's
 // light, which their pictures, smeared by the movement, do not tell: from the blur of the best edge
 // across the ruler against that of its long edges.
-func smearU(r Row) float64 {
-	var best Step
+func smearU(r ruler.Row) float64 {
+	var best ruler.Step
 	for _, s := range r.Steps {
 		if math.Abs(s.Contrast)*s.Coherent > math.Abs(best.Contrast)*best.Coherent {
 			best = s
@@ -48,22 +52,22 @@ func smearU(r Row) float64 {
 }
 
 // scaleOf turns a scale by index into one by reading, substituting m = alpha + beta r.
-func scaleOf(l *lattice, row Row, n numbering) Scale {
-	s := Scale{Origin: row.Origin, Dir: row.Dir, Lean: row.Lean, LeanTurn: row.LeanTurn, LeanU: row.LeanU,
+func scaleOf(l *ruler.ByIndex, row ruler.Row, n numbering) ruler.Scale {
+	s := ruler.Scale{Origin: row.Origin, Dir: row.Dir, Lean: row.Lean, LeanTurn: row.LeanTurn, LeanU: row.LeanU,
 		Side: row.Side,
-		Long: middleLine(row), Edge: row.Sides[0], ResidualPX: l.rms, Used: l.used}
+		Long: middleLine(row), Edge: row.Sides[0], ResidualPX: l.RMS, Used: l.Used}
 	conv := func(a, b, c float64) [3]float64 {
-		alpha, beta := (n.zero-l.mid)/l.half, 1/(n.step*l.half)
+		alpha, beta := (n.zero-l.Mid)/l.Half, 1/(n.step*l.Half)
 		d := 1 + c*alpha
 		return [3]float64{(a + b*alpha) / d, b * beta / d, c * beta / d}
 	}
-	s.LongU = longU(row, math.Abs(1e-3*l.pitch(l.mid)/n.step))
-	s.SmearU, s.PlaceU = smearU(row), math.Hypot(placing, crowding/l.pitch(l.mid))
-	p := conv(l.a, l.b, l.c)
+	s.LongU = longU(row, math.Abs(1e-3*l.Pitch(l.Mid)/n.step))
+	s.SmearU, s.PlaceU = smearU(row), math.Hypot(placing, crowding/l.Pitch(l.Mid))
+	p := conv(l.A, l.B, l.C)
 	s.T0, s.T1, s.T2 = p[0], p[1], p[2]
 	// The covariance follows by the derivatives of the substitution, taken numerically.
 	var jac [3][3]float64
-	base := [3]float64{l.a, l.b, l.c}
+	base := [3]float64{l.A, l.B, l.C}
 	for k := range base {
 		h := 1e-6 * math.Max(1, math.Abs(base[k]))
 		up, down := base, base
@@ -78,7 +82,7 @@ func scaleOf(l *lattice, row Row, n numbering) Scale {
 		for c := range s.Cov[r] {
 			for i := range base {
 				for j := range base {
-					s.Cov[r][c] += jac[r][i] * l.cov[i][j] * jac[c][j]
+					s.Cov[r][c] += jac[r][i] * l.Cov[i][j] * jac[c][j]
 				}
 			}
 		}

@@ -1,8 +1,10 @@
-package ruler
+package reading
+
+import "leadmark/vision/ruler"
 
 // Interpret reads the best row of a sighting. A picture that cannot be read gives a Reading
 // of status refused with its reason; it never fails otherwise.
-func Interpret(s Sighting, spec Spec) Reading {
+func Interpret(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	if len(s.Rows) == 0 {
 		return refuse(s.Refusal)
 	}

@@ -1,21 +1,22 @@
-package ruler
+package reading
 
 import (
 	"math"
 	"slices"
 
 	"leadmark/fit/stat"
+	"leadmark/vision/ruler"
 )
 
 // widthAt is the distance of the ruler's long edges along the mark at t, m; 0 where one of them
 // was not found. The marks' own scale is taken across as it is along: rulers are looked at
 // from in front.
-func widthAt(s Scale, far *Line, t float64) float64 {
+func widthAt(s ruler.Scale, far *ruler.Line, t float64) float64 {
 	if s.Edge == nil || far == nil {
 		return 0
 	}
 	at := s.Origin.Add(s.Dir.Mul(t))
-	mark := Line{at, at.Add(s.MarkDir(t))}
+	mark := ruler.Line{A: at, B: at.Add(s.MarkDir(t))}
 	a, okA := mark.Meet(*s.Edge)
 	b, okB := mark.Meet(*far)
 	if !okA || !okB {
@@ -27,20 +28,20 @@ func widthAt(s Scale, far *Line, t float64) float64 {
 // OneWidth returns readings of one ruler with its long axis placed alike in all: where a frame
 // does not show the edge across the ruler, or something was taken for it, the width that the
 // other frames agree on stands in. Fewer than three frames that show it settle nothing.
-func OneWidth(all []Reading) []Reading {
+func OneWidth(all []ruler.Reading) []ruler.Reading {
 	var w []float64
 	for _, r := range all {
-		if r.Status == StatusRead && r.Scale.Width > 0 {
+		if r.Status == ruler.StatusRead && r.Scale.Width > 0 {
 			w = append(w, r.Scale.Width)
 		}
 	}
-	out := append([]Reading(nil), all...)
+	out := append([]ruler.Reading(nil), all...)
 	if len(w) < 3 {
 		return out
 	}
 	common := stat.Median(slices.Clone(w))
 	for i, r := range out {
-		if r.Status == StatusRead && r.Scale.Edge != nil && math.Abs(r.Scale.Width/common-1) > 0.04 {
+		if r.Status == ruler.StatusRead && r.Scale.Edge != nil && math.Abs(r.Scale.Width/common-1) > 0.04 {
 			out[i] = withWidth(r, common)
 		}
 	}
@@ -48,19 +49,19 @@ func OneWidth(all []Reading) []Reading {
 }
 
 // withWidth places the long axis half a width from the edge beside the marks.
-func withWidth(r Reading, w float64) Reading {
+func withWidth(r ruler.Reading, w float64) ruler.Reading {
 	s := r.Scale
-	var mid [2]Point
+	var mid [2]ruler.Point
 	for k, g := range r.Graduations.Ends() {
 		t := s.Along(g.At)
 		at := s.Origin.Add(s.Dir.Mul(t))
-		edge, ok := Line{at, at.Add(s.MarkDir(t))}.Meet(*s.Edge)
+		edge, ok := ruler.Line{A: at, B: at.Add(s.MarkDir(t))}.Meet(*s.Edge)
 		if !ok {
 			return r
 		}
 		mid[k] = edge.Add(s.MarkDir(t).Mul(w / 2 * s.PxPerM(s.Reading(t))))
 	}
-	r.Scale.Long, r.Scale.Width = Line{mid[0], mid[1]}, w
+	r.Scale.Long, r.Scale.Width = ruler.Line{A: mid[0], B: mid[1]}, w
 	if r.Front != nil {
 		end := *r.Front
 		if p, ok := r.Scale.Long.Meet(end.Line); ok {

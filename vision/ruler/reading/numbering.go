@@ -1,8 +1,10 @@
-package ruler
+package reading
 
 import (
 	"fmt"
 	"math"
+
+	"leadmark/vision/ruler"
 )
 
 // numbering says which reading each index has: reading = (index - Zero) * Step, Step signed, m.
@@ -14,17 +16,17 @@ func (n numbering) reading(index float64) float64 { return (index - n.zero) * n.
 
 // settle gives the index of the ruler's zero line: a whole one, that nearest to what the front
 // end says, held to the longest lines where they are known.
-func (c candidate) settle(r *Reading, num numbering, front float64) float64 {
+func (c candidate) settle(r *ruler.Reading, num numbering, front float64) float64 {
 	raw := num.zero - front/num.step
 	zero := math.Round(raw)
-	if c.match.graduation > 0 {
-		p := c.match.period()
-		phase := float64(c.match.phase)
+	if c.match.Graduation > 0 {
+		p := c.match.Period()
+		phase := float64(c.match.Phase)
 		zero = phase + p*math.Round((raw-phase)/p)
 	}
 	if off := math.Abs(raw - zero); off > 0.5 {
-		r.Status = StatusRefused
-		r.Reason = Reason{"front-disagrees", fmt.Sprintf(
+		r.Status = ruler.StatusRefused
+		r.Reason = ruler.Reason{Code: "front-disagrees", Text: fmt.Sprintf(
 			"the edge taken for the front end lies %.1f graduations from where the long lines say it should be; "+
 				"check front_mm, or whether something covers the end", off)}
 	}
@@ -38,11 +40,11 @@ func (c candidate) known(front *float64, num numbering) frontKnown {
 	}
 	steps := *front / num.step
 	margin := max(0, -*front/math.Abs(num.step))
-	if c.match.graduation == 0 {
+	if c.match.Graduation == 0 {
 		// Without the lines' lengths only the part between two graduations is known.
 		return frontKnown{index: steps - math.Floor(steps), period: 1, margin: margin}
 	}
-	return frontKnown{index: float64(c.match.phase) + steps, period: c.match.period(), margin: margin}
+	return frontKnown{index: float64(c.match.Phase) + steps, period: c.match.Period(), margin: margin}
 }
 
 // anchor is the index of the mark nearest the front, or the first.

@@ -1,9 +1,11 @@
-package ruler
+package reading
 
 import (
 	"encoding/binary"
 	"math"
 	"testing"
+
+	"leadmark/vision/ruler"
 )
 
 // reader makes numbers of bytes, from coarse ones to any float64 whatever.
@@ -32,15 +34,15 @@ func (r *reader) float() float64 {
 	return math.Float64frombits(binary.LittleEndian.Uint64(b[:]))
 }
 
-func (r *reader) point() Point { return Point{X: r.float(), Y: r.float()} }
+func (r *reader) point() ruler.Point { return ruler.Point{X: r.float(), Y: r.float()} }
 
-func (r *reader) row() Row {
-	w := Row{Origin: r.point(), Dir: r.point(), Lean: r.float(), Middle: r.float(),
+func (r *reader) row() ruler.Row {
+	w := ruler.Row{Origin: r.point(), Dir: r.point(), Lean: r.float(), Middle: r.float(),
 		Side: float64(r.byte()%2)*2 - 1, Pitch: r.float(), DarkMarks: r.byte()%2 == 0,
 		HalfLength: r.float(), Contrast: r.float(), Tone: r.float(), Noise: r.float()}
 	t, pitch, n := r.float(), r.float(), int(r.byte())
 	for i := range n {
-		m := Mark{T: t, U: 0.05, Index: i, Strength: 1, Length: 5}
+		m := ruler.Mark{T: t, U: 0.05, Index: i, Strength: 1, Length: 5}
 		switch k := r.byte(); {
 		case k > 250:
 			m.T, m.U, m.Length, m.Strength = r.float(), r.float(), r.float(), r.float()
@@ -55,7 +57,7 @@ func (r *reader) row() Row {
 		t += pitch
 	}
 	for range r.byte() % 4 {
-		w.Steps = append(w.Steps, Step{T: r.float(), U: r.float(), Line: Line{A: r.point(), B: r.point()},
+		w.Steps = append(w.Steps, ruler.Step{T: r.float(), U: r.float(), Line: ruler.Line{A: r.point(), B: r.point()},
 			WidthPX: r.float(), Contrast: r.float(), Coherent: r.float()})
 	}
 	if r.byte()%2 == 1 { // a coded strip
@@ -74,16 +76,16 @@ func FuzzInterpret(f *testing.F) {
 	f.Add(append(plain, make([]byte, 200)...), true)
 	f.Fuzz(func(t *testing.T, data []byte, twin bool) {
 		r := reader{data}
-		s := Sighting{Width: 4000, Height: 3000}
+		s := ruler.Sighting{Width: 4000, Height: 3000}
 		for range 1 + r.byte()%3 {
 			s.Rows = append(s.Rows, r.row())
 		}
 		front := r.float()
-		got := Interpret(s, Spec{Graduation: 1e-3, Front: &front, Twin: twin})
-		if got.Status == StatusRead && (math.IsNaN(got.PxPerM) || math.IsInf(got.PxPerM, 0)) {
+		got := Interpret(s, ruler.Spec{Graduation: 1e-3, Front: &front, Twin: twin})
+		if got.Status == ruler.StatusRead && (math.IsNaN(got.PxPerM) || math.IsInf(got.PxPerM, 0)) {
 			t.Errorf("%+v", got)
 		}
-		if got.Status != StatusRead && got.Reason.Code == "" {
+		if got.Status != ruler.StatusRead && got.Reason.Code == "" {
 			t.Error("refused without a reason")
 		}
 	})

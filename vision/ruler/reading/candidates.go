@@ -1,4 +1,6 @@
-package ruler
+package reading
+
+import "leadmark/vision/ruler"
 
 const (
 	fewestMarks = 10  // fewer prove no ruler
@@ -6,26 +8,26 @@ const (
 )
 
 // candidates are the rows that are regular enough.
-func candidates(s Sighting, spec Spec) []candidate {
+func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
 	var out []candidate
 	for _, row := range s.Rows {
-		l, ok := fitLattice(row.Marks)
-		if !ok || l.used < fewestMarks {
+		l, ok := ruler.Fit(row.Marks)
+		if !ok || l.Used < fewestMarks {
 			continue
 		}
-		c := candidate{row: row, lattice: l, lengths: lengthsOf(row, &l)}
-		c.matches = identify(row, c.lengths)
-		c.match = believed(c.matches, spec)
+		c := candidate{row: row, lattice: l, lengths: ruler.LengthsOf(row, &l)}
+		c.matches = ruler.Identify(row, c.lengths)
+		c.match = ruler.Believed(c.matches, spec)
 		c.readCode(spec)
 		if c.code == nil && full(row.Marks) < filled { // a code that is read proves the lines it lies between
 			continue
 		}
 		// Pins, fences and fabric are as even as a ruler, but have no longer lines in its order.
-		if c.match.graduation == 0 || sureness(row, &l, c.match)+likeSureness(spec.Like, row) < needed(c.match.pattern,
+		if c.match.Graduation == 0 || sureness(row, &l, c.match)+likeSureness(spec.Like, row) < needed(c.match.Pattern,
 			len(row.Marks)) {
 			continue
 		}
-		c.score = float64(l.used) * (1 + max(0, min(1, c.match.evidence/40)))
+		c.score = float64(l.Used) * (1 + max(0, min(1, c.match.Evidence/40)))
 		out = append(out, c)
 	}
 	return out

@@ -1,14 +1,16 @@
-package ruler
+package reading
 
 import (
 	"math/rand/v2"
 	"testing"
+
+	"leadmark/vision/ruler"
 )
 
 // millimetres are n marks of a millimetre ruler 10 px apart, their lengths each a little off.
-func millimetres(n int, seed uint64) []Mark {
+func millimetres(n int, seed uint64) []ruler.Mark {
 	r := rand.New(rand.NewPCG(seed, 9))
-	var marks []Mark
+	var marks []ruler.Mark
 	for i := range n {
 		length := 1.7 // pitches
 		switch {
@@ -17,7 +19,7 @@ func millimetres(n int, seed uint64) []Mark {
 		case i%5 == 0:
 			length = 2.6
 		}
-		marks = append(marks, Mark{T: 10 * float64(i), Index: i, Length: 10 * (length + 0.1*r.NormFloat64()), Strength: 1})
+		marks = append(marks, ruler.Mark{T: 10 * float64(i), Index: i, Length: 10 * (length + 0.1*r.NormFloat64()), Strength: 1})
 	}
 	return marks
 }
@@ -27,11 +29,11 @@ func millimetres(n int, seed uint64) []Mark {
 // row begins elsewhere, lines are covered and the edge may be the end.
 func TestEndBeyondTheFirstLine(t *testing.T) {
 	marks := millimetres(60, 1)
-	edge := Step{T: -140, Contrast: 50, Coherent: 1} // at the reading -4 mm, were the row's first line that of 10 mm
+	edge := ruler.Step{T: -140, Contrast: 50, Coherent: 1} // at the reading -4 mm, were the row's first line that of 10 mm
 	known := frontKnown{index: -4, period: 10, margin: 4}
 	for first, want := range map[int]bool{0: false, 3: true} {
-		row := Row{Marks: marks[first:], Pitch: 10, Contrast: 60, Steps: []Step{edge}}
-		l, ok := fitLattice(row.Marks)
+		row := ruler.Row{Marks: marks[first:], Pitch: 10, Contrast: 60, Steps: []ruler.Step{edge}}
+		l, ok := ruler.Fit(row.Marks)
 		if !ok {
 			t.Fatal("no scale")
 		}

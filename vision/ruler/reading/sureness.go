@@ -1,10 +1,11 @@
-package ruler
+package reading
 
 import (
 	"math"
 	"slices"
 
 	"leadmark/fit/stat"
+	"leadmark/vision/ruler"
 )
 
 const (
@@ -20,19 +21,19 @@ const (
 // only: fences, keys, bricks and teeth are as even as rulers. Lines of different lengths in a
 // ruler's order are what those lack. Over some 400 drawn patterns without a ruler the lengths never
 // gave more than 6 nats, over readable rulers hardly less than 20.
-func sureness(row Row, l *lattice, m match) float64 {
+func sureness(row ruler.Row, l *ruler.ByIndex, m ruler.Match) float64 {
 	dev := make([]float64, 0, len(row.Marks))
 	for i, k := range row.Marks {
-		dev = append(dev, math.Abs(l.res[i])/l.pitch(float64(k.Index)))
+		dev = append(dev, math.Abs(l.Residual[i])/l.Pitch(float64(k.Index)))
 	}
 	even := float64(len(row.Marks)) * math.Log(chanceUnevenness/max(0.005, stat.Median(slices.Clone(dev))))
-	return min(evenAtMost, even) + m.evidence + min(0, wholeness(row.Marks))
+	return min(evenAtMost, even) + m.Evidence + min(0, wholeness(row.Marks))
 }
 
 // wholeness is the evidence, in nats, of the lines seen and missing in a row's inside for its being
 // printed, of which few are lost to scratches and glare, against a row followed by chance, which
 // misses many.
-func wholeness(marks []Mark) float64 {
+func wholeness(marks []ruler.Mark) float64 {
 	const lost, missed = 0.03, 0.2
 	seen, expected := count(marks)
 	return float64(seen)*math.Log((1-lost)/(1-missed)) + float64(expected-seen)*math.Log(lost/missed)
@@ -41,7 +42,7 @@ func wholeness(marks []Mark) float64 {
 // likeSureness is the evidence, in nats, of a row's pitch and axis for being those of the other frames'
 // ruler: the logarithm of how much likelier they are to agree so well than those of anything else,
 // whose pitch may be any of 3 to 40 px and whose axis any.
-func likeSureness(k *Like, row Row) float64 {
+func likeSureness(k *ruler.Like, row ruler.Row) float64 {
 	const nearPitch, nearAxis = 0.05, 0.05 // relative; rad
 	if k == nil || math.Abs(math.Log(row.Pitch/k.Pitch)) > nearPitch || math.Abs(row.Dir.Cross(k.Dir)) > nearAxis {
 		return 0
@@ -52,9 +53,9 @@ func likeSureness(k *Like, row Row) float64 {
 // needed is how sure a row must be, in nats. A ruler whose divisions halve shows their lengths
 // clearly, so that every line adds to its evidence: over drawn rulers never less than 1.9 nats a
 // line in long rows, where lines of text and the like that happen to alternate gave 1.2 at most.
-func needed(p pattern, lines int) float64 {
+func needed(p ruler.Pattern, lines int) float64 {
 	const fewLines, everyLine = 20, 1.5
-	if !p.halves() {
+	if !p.Halves() {
 		return sureEnough
 	}
 	return sureEnough + everyLine*float64(max(0, lines-fewLines))
@@ -63,13 +64,13 @@ func needed(p pattern, lines int) float64 {
 // full is the share of lines that are seen between the first and the last, stretches that
 // something hides left out: those that lie between two unbroken rows. Some scales carry only
 // their tens past the first of them.
-func full(marks []Mark) float64 {
+func full(marks []ruler.Mark) float64 {
 	seen, expected := count(marks)
 	return float64(seen) / float64(expected)
 }
 
 // count is how many lines are seen and how many would be, likewise.
-func count(marks []Mark) (seen, expected int) {
+func count(marks []ruler.Mark) (seen, expected int) {
 	seen, expected = 1, 1
 	for i := 1; i < len(marks); i++ {
 		gap := marks[i].Index - marks[i-1].Index
@@ -83,7 +84,7 @@ func count(marks []Mark) (seen, expected int) {
 }
 
 // unbroken says whether a row begins (way +1) or ends (-1) with eight marks without a gap.
-func unbroken(marks []Mark, way int) bool {
+func unbroken(marks []ruler.Mark, way int) bool {
 	const run = 8
 	n := len(marks)
 	if n < run {
