@@ -1,8 +1,10 @@
 package marks
 
-import "leadmark/vision/pixel"
-
-import "leadmark/vision/ruler"
+import (
+	"leadmark/vision/pixel"
+	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/doubleflash"
+)
 
 const (
 	faceBands = 13  // of the face that is laid out, to either side of the axis
@@ -12,15 +14,15 @@ const (
 // twinned looks for two images of a row where the hint says that two flashes light the picture.
 func (f finding) twinned(r ruler.Row, h ruler.Hint) ruler.Row {
 	if h.Twin != nil {
-		r.Twin = ruler.FitTwin(r, f.face(r.Pitch), *h.Twin)
+		r.Twin = doubleflash.Fit(r, f.face(r.Pitch), *h.Twin)
 	}
 	return r
 }
 
 // face lays the row's surroundings out flat.
-func (f finding) face(pitch float64) ruler.Face {
+func (f finding) face(pitch float64) doubleflash.Face {
 	s := f.s
-	out := ruler.Face{T0: s.t0, Step: s.step}
+	out := doubleflash.Face{T0: s.t0, Step: s.step}
 	mid, wide := int(f.q.mid()), max(1, int(faceBand*pitch/s.step))
 	for k := -faceBands; k <= faceBands; k++ {
 		j0 := mid + k*wide - wide/2

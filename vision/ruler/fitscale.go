@@ -21,13 +21,13 @@ type ByIndex struct {
 	Used      int
 }
 
-// foreshortening is the prior standard deviation of c for a whole row: with a camera some
+// Foreshortening is the prior standard deviation of c for a whole row: with a camera some
 // 0.3 m off, a row 0.1 m long tilted by 15 degrees changes its pitch by about a tenth. It keeps
 // c from being guessed where few marks cannot tell it.
-const foreshortening = 0.3
+const Foreshortening = 0.3
 
-// mostBent bounds the size of c.
-const mostBent = 0.8
+// MostBent bounds the size of c.
+const MostBent = 0.8
 
 // Fit fits the projective scale by Gauss-Newton with Tukey's biweight (Huber and
 // Ronchetti, Robust Statistics, 2nd ed., section 7.6), tuned at 4.685 robust standard
@@ -103,7 +103,7 @@ func (l *ByIndex) improve(marks []Mark) bool {
 		return false
 	}
 	l.A, l.B, l.C = l.A+d.AtVec(0), l.B+d.AtVec(1), l.C+d.AtVec(2)
-	l.C = max(-mostBent, min(mostBent, l.C))
+	l.C = max(-MostBent, min(MostBent, l.C))
 	return true
 }
 
@@ -122,7 +122,7 @@ func (l *ByIndex) normal(marks []Mark) (*mat.SymDense, *mat.VecDense) {
 		}
 	}
 	// Prior against a residual variance of about a thousandth of a pitch squared.
-	v := math.Pow(0.03*l.B/l.Half, 2) / (foreshortening * foreshortening)
+	v := math.Pow(0.03*l.B/l.Half, 2) / (Foreshortening * Foreshortening)
 	n.SetSym(2, 2, n.At(2, 2)+v)
 	g.SetVec(2, g.AtVec(2)-v*l.C)
 	return n, g

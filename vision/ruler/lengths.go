@@ -48,7 +48,7 @@ func LengthsOf(row Row, l *ByIndex) *Lengths {
 func (r *Lengths) simplest(p Pattern) float64 {
 	best := r.every[2]
 	for every := 3; every <= longestTurn; every++ {
-		if p.classes[0].period%every != 0 {
+		if p.Classes[0].Period%every != 0 {
 			best = max(best, r.every[every])
 		}
 	}
@@ -58,7 +58,7 @@ func (r *Lengths) simplest(p Pattern) float64 {
 // best is a pattern's best match at any phase.
 func (r *Lengths) best(p Pattern) Match {
 	best := r.At(p, 0)
-	for phase := 1; phase < p.classes[0].period; phase++ {
+	for phase := 1; phase < p.Classes[0].Period; phase++ {
 		if m := r.At(p, phase); m.Evidence > best.Evidence {
 			best = m
 		}
@@ -76,7 +76,7 @@ func (r *Lengths) At(p Pattern, phase int) Match {
 	m.either = len(by[1]) == 0
 	// Schwarz's penalty (1978, Ann. Statist. 6:461) for each further mean; the phase is one more thing
 	// chosen to suit.
-	penalty := 0.5*float64(len(p.classes))*math.Log(float64(len(r.n))) + math.Log(float64(p.classes[0].period)) + p.Rare
+	penalty := 0.5*float64(len(p.Classes))*math.Log(float64(len(r.n))) + math.Log(float64(p.Classes[0].Period)) + p.Rare
 	likely := likelihood(by)
 	if likely-penalty < r.simplest(p)+overSimple || p.alternates(r.n, r.length, phase) {
 		return m
@@ -98,7 +98,7 @@ func (p Pattern) alternates(n []int, length []float64, phase int) bool {
 	}
 	var by [2][]float64
 	for i, k := range n {
-		if period := p.classes[0].period; (k-phase)%period == 0 {
+		if period := p.Classes[0].Period; (k-phase)%period == 0 {
 			turn := (k - phase) / period & 1
 			by[turn] = append(by[turn], length[i])
 		}

@@ -11,13 +11,13 @@ import (
 type Pattern struct {
 	Unit       string
 	Graduation float64 // m
-	classes    []class // the longest first
+	Classes    []Class // the longest first
 	Rare       float64 // nats that it must be better by than the commonest of its unit
 	gaps       bool    // what is counted are the gaps between its lines, each as long as the longer line beside it
 }
 
-// class is the lines whose count from the zero line leaves rest on division by period.
-type class struct{ period, rest int }
+// Class is the lines whose count from the zero line leaves rest on division by period.
+type Class struct{ Period, Rest int }
 
 // The international inch is 25.4 mm exactly (NIST SP 811, appendix B.6).
 const inch = 25.4e-3
@@ -26,11 +26,11 @@ const inch = 25.4e-3
 // each half of an inch, are longer than those between; and which divisions are rarer.
 func Patterns() []Pattern {
 	return []Pattern{
-		{Unit: "mm", Graduation: 1e-3, classes: []class{{10, 0}, {10, 5}}},
-		{Unit: "mm", Graduation: 0.5e-3, classes: []class{{20, 0}, {20, 10}, {2, 0}}, Rare: 2},
-		{Unit: "inch", Graduation: inch / 8, classes: []class{{8, 0}, {8, 4}, {4, 2}}, Rare: 2},
-		{Unit: "inch", Graduation: inch / 16, classes: []class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}},
-		{Unit: "inch", Graduation: inch / 32, classes: []class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, Rare: 5},
+		{Unit: "mm", Graduation: 1e-3, Classes: []Class{{10, 0}, {10, 5}}},
+		{Unit: "mm", Graduation: 0.5e-3, Classes: []Class{{20, 0}, {20, 10}, {2, 0}}, Rare: 2},
+		{Unit: "inch", Graduation: inch / 8, Classes: []Class{{8, 0}, {8, 4}, {4, 2}}, Rare: 2},
+		{Unit: "inch", Graduation: inch / 16, Classes: []Class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}},
+		{Unit: "inch", Graduation: inch / 32, Classes: []Class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, Rare: 5},
 	}
 }
 
@@ -48,7 +48,7 @@ type Match struct {
 // Period is after how many graduations the longest lines come again, as far as it is known: the
 // next longest lie midway.
 func (m Match) Period() float64 {
-	p := float64(m.classes[0].period)
+	p := float64(m.Classes[0].Period)
 	if m.either {
 		return p / 2
 	}
@@ -77,7 +77,7 @@ func (m Match) Stated(spec Spec) Match {
 
 // sorted puts the lengths into their classes.
 func (p Pattern) sorted(n []int, length []float64, phase int) [][]float64 {
-	by := make([][]float64, len(p.classes)+1)
+	by := make([][]float64, len(p.Classes)+1)
 	for i := range n {
 		c := p.Class(n[i] - phase)
 		by[c] = append(by[c], length[i])
@@ -95,18 +95,18 @@ func (p Pattern) Class(count int) int {
 
 // line is the class of a line.
 func (p Pattern) line(count int) int {
-	for i, c := range p.classes {
-		if ((count-c.rest)%c.period+c.period)%c.period == 0 {
+	for i, c := range p.Classes {
+		if ((count-c.Rest)%c.Period+c.Period)%c.Period == 0 {
 			return i
 		}
 	}
-	return len(p.classes)
+	return len(p.Classes)
 }
 
 // Halves says whether every second line is longer than the next, as on half millimetres and inches.
 // Much that is no ruler alternates; so there each class must differ from the next, which few things
 // but rulers do.
-func (p Pattern) Halves() bool { return len(p.classes) > 2 }
+func (p Pattern) Halves() bool { return len(p.Classes) > 2 }
 
 // unevenSteps is what a pattern loses, in nats, where its two longest classes are not apart as the
 // others are.
@@ -169,7 +169,7 @@ func evenSteps(by [][]float64) bool {
 func (p Pattern) ofGaps() Pattern {
 	p.gaps = true
 	if p.Halves() {
-		p.classes = p.classes[:len(p.classes)-1]
+		p.Classes = p.Classes[:len(p.Classes)-1]
 	}
 	return p
 }

@@ -1,4 +1,4 @@
-package ruler
+package doubleflash
 
 import (
 	"math"
@@ -17,7 +17,7 @@ const samplesOfLine = 3
 
 // evidence is by how much some of a fitted model's combs explain a part of the face better than no
 // lines at all do: a log-likelihood, what its free strengths cost taken off (BIC).
-func (m *twinModel) evidence(f flatFace, which int) float64 {
+func (m *model) evidence(f flatFace, which int) float64 {
 	none, lines, few := m.compare(f, which)
 	total := 0.0
 	for j := range none {
@@ -28,7 +28,7 @@ func (m *twinModel) evidence(f flatFace, which int) float64 {
 
 // explained is the share of the bands' usual power that the combs explain, summed over what counts
 // as independent: unlike a log-likelihood it adds up over parts of a face.
-func (m *twinModel) explained(f flatFace, which int, power []float64) float64 {
+func (m *model) explained(f flatFace, which int, power []float64) float64 {
 	none, lines, few := m.compare(f, which)
 	total := 0.0
 	for j := range none {
@@ -41,7 +41,7 @@ func (m *twinModel) explained(f flatFace, which int, power []float64) float64 {
 
 // compare is the mean square that no lines, and that some of the combs, leave of each band, and the
 // number of samples that count as independent. Nothing where the part is too short.
-func (m *twinModel) compare(f flatFace, which int) (none, lines []float64, few float64) {
+func (m *model) compare(f flatFace, which int) (none, lines []float64, few float64) {
 	n, k := len(f.t), len(m.combs)
 	if n < 4*(k+2) {
 		return nil, nil, 0

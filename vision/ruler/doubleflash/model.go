@@ -1,43 +1,45 @@
-package ruler
+package doubleflash
 
 import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"leadmark/vision/ruler"
 )
 
-// twinMostMove is the furthest that the second flash shows the ruler from the first, graduations.
-const twinMostMove = 60
+// mostMove is the furthest that the second flash shows the ruler from the first, graduations.
+const mostMove = 60
 
-// twinModel is two superposed combs on one scale: line n of the first stands at index n, that of
+// model is two superposed combs on one scale: line n of the first stands at index n, that of
 // the second at n + d. Its parameters are a, b, c of the lattice, d, and the logarithms of the
 // blur's standard deviation, of the lines' width and of the second flash's gain.
-type twinModel struct {
+type model struct {
 	face      flatFace
 	combs     []comb
 	mid, half float64
 	stride    float64 // of the row's assumed pitches to a graduation
-	p         twinParameters
-	prior     twinParameters // standard deviations; 0: free
-	about     twinParameters // the priors' means
-	variance  []float64      // of each band's residual
+	p         parameters
+	prior     parameters // standard deviations; 0: free
+	about     parameters // the priors' means
+	variance  []float64  // of each band's residual
 	cov       *mat.SymDense
 }
 
 const (
 	pA, pB, pC, pMoved, pBlur, pLine, pGain = 0, 1, 2, 3, 4, 5, 6
 
-	twinParams = 7
+	parameterCount = 7
 )
 
-type twinParameters [twinParams]float64
+type parameters [parameterCount]float64
 
 // shape is how the lines look along the axis.
-func (p twinParameters) shape() lineShape { return lineShape{math.Exp(p[pLine]), math.Exp(p[pBlur])} }
+func (p parameters) shape() lineShape { return lineShape{math.Exp(p[pLine]), math.Exp(p[pBlur])} }
 
-// newTwinModel starts at what the coarse search found; u is the index of each sample there.
-func newTwinModel(f flatFace, combs []comb, u []float64, s twinStart) (*twinModel, bool) {
-	m := &twinModel{face: f, combs: combs}
+// newModel starts at what the coarse search found; u is the index of each sample there.
+func newModel(f flatFace, combs []comb, u []float64, s start) (*model, bool) {
+	m := &model{face: f, combs: combs}
 	n := len(u)
 	first, last := u[0]-s.x, u[n-1]-s.x
 	m.mid, m.half = math.Round((first+last)/2), math.Abs(last-first)/2
@@ -57,33 +59,33 @@ func newTwinModel(f flatFace, combs []comb, u []float64, s twinStart) (*twinMode
 	if abc.SolveVec(normal, right) != nil {
 		return nil, false
 	}
-	m.p = twinParameters{abc.AtVec(0), abc.AtVec(1), abc.AtVec(2), s.d, math.Log(0.1), math.Log(usualLine),
+	m.p = parameters{abc.AtVec(0), abc.AtVec(1), abc.AtVec(2), s.d, math.Log(0.1), math.Log(usualLine),
 		math.Log(s.gain)}
 	m.about = m.p
 	m.about[pC] = 0
-	m.prior = twinParameters{pC: foreshortening, pBlur: 0.7, pLine: 0.4, pGain: 0.3}
+	m.prior = parameters{pC: ruler.Foreshortening, pBlur: 0.7, pLine: 0.4, pGain: 0.3}
 	return m, true
 }
 
 // index is the place on the index scale of t.
-func (m *twinModel) index(p twinParameters, t float64) float64 {
+func (m *model) index(p parameters, t float64) float64 {
 	return m.mid + m.half*(t-p[pA])/(p[pB]-p[pC]*t)
 }
 
 // orient lets the longest lines be the longest: with strengths of any size the combs of the
 // longest and the second longest lines, half a period apart, may have taken each other's place.
-func (m *twinModel) orient(q Pattern) {
+func (m *model) orient(q ruler.Pattern) {
 	beta, _, ok := m.strengths(m.p)
 	if !ok {
 		return
 	}
 	if m.runs(beta, 1) > m.runs(beta, 0) {
-		m.mid += float64(q.classes[0].period) / 2
+		m.mid += float64(q.Classes[0].Period) / 2
 	}
 }
 
 // runs is over how many bands side by side, from the axis out, a comb's lines go on.
-func (m *twinModel) runs(beta *mat.Dense, c int) int {
+func (m *model) runs(beta *mat.Dense, c int) int {
 	bands, mid := len(m.face.band), len(m.face.band)/2
 	ref := beta.At(len(m.combs)-1, mid) // the shortest lines, on the axis
 	n := 0
@@ -96,17 +98,17 @@ func (m *twinModel) runs(beta *mat.Dense, c int) int {
 }
 
 // residuals are what two combs of any strength leave of each band.
-func (m *twinModel) residuals(p twinParameters) ([][]float64, bool) {
+func (m *model) residuals(p parameters) ([][]float64, bool) {
 	_, out, ok := m.strengths(p)
 	return out, ok
 }
 
 // strengths fits the combs' strengths in each band, and returns what they leave.
-func (m *twinModel) strengths(p twinParameters) (*mat.Dense, [][]float64, bool) {
+func (m *model) strengths(p parameters) (*mat.Dense, [][]float64, bool) {
 	n, k := len(m.face.t), len(m.combs)+2
 	h := mat.NewDense(n, k, nil)
 	shape, gain := p.shape(), math.Exp(p[pGain])
-	if !shape.sensible() || math.Abs(p[pC]) > mostBent || !(math.Abs(p[pMoved]) < 2*twinMostMove) {
+	if !shape.sensible() || math.Abs(p[pC]) > ruler.MostBent || !(math.Abs(p[pMoved]) < 2*mostMove) {
 		return nil, nil, false
 	}
 	for i, t := range m.face.t {
@@ -139,7 +141,7 @@ func (m *twinModel) strengths(p twinParameters) (*mat.Dense, [][]float64, bool) 
 }
 
 // cost is n/2 log of the residual variance summed over the bands, and the priors'.
-func (m *twinModel) cost(p twinParameters, res [][]float64) float64 {
+func (m *model) cost(p parameters, res [][]float64) float64 {
 	total := 0.0
 	for _, r := range res {
 		total += float64(len(r)) / 2 * math.Log(meanSquare(r)+1e-12)

@@ -1,10 +1,10 @@
-package ruler
+package doubleflash
 
 import "math"
 
 // linesUpTo says whether the second flash's lines run up to its front end and no further, but for the
 // blank margin that front_mm tells of.
-func (f *twinFitter) linesUpTo(m *twinModel, p twinPair) bool {
+func (f *fitter) linesUpTo(m *model, p pair) bool {
 	if f.spec.Front == nil {
 		return true
 	}
@@ -20,13 +20,13 @@ func (f *twinFitter) linesUpTo(m *twinModel, p twinPair) bool {
 	}
 	// Half a period apart the two images look alike when they change roles. Else a hook or a hand may
 	// hide the first lines.
-	part := m.p[pMoved]/float64(f.pattern.classes[0].period) - 0.5
+	part := m.p[pMoved]/float64(f.pattern.Classes[0].Period) - 0.5
 	return math.Abs(part-math.Round(part)) > 0.1 || last > 0.2
 }
 
 // linesIn is how strong the second flash's lines are in a part of the face, in graduations from its
 // front end on, against what they usually are; where the part is too short to tell, 0.4.
-func (f *twinFitter) linesIn(m *twinModel, front float64, part [2]float64) float64 {
+func (f *fitter) linesIn(m *model, front float64, part [2]float64) float64 {
 	pitch := f.row.Pitch * f.stride
 	a, b := front+f.forward*pitch*part[0], front+f.forward*pitch*part[1]
 	none, lines, _ := m.compare(f.face.flat(min(a, b), max(a, b), 20*pitch), second)

@@ -1,30 +1,34 @@
-package ruler
+package doubleflash
 
-import "math"
+import (
+	"math"
+
+	"leadmark/vision/ruler"
+)
 
 // comb is the lines of one class of a pattern.
 type comb struct {
-	class
-	but []class // of longer lines, which do not belong to it
+	ruler.Class
+	but []ruler.Class // of longer lines, which do not belong to it
 }
 
 // combsOf are a pattern's classes of lines, the longest first, the shortest lines last.
-func combsOf(p Pattern) []comb {
+func combsOf(p ruler.Pattern) []comb {
 	var out []comb
-	for i, c := range p.classes {
-		out = append(out, comb{c, p.classes[:i]})
+	for i, c := range p.Classes {
+		out = append(out, comb{c, p.Classes[:i]})
 	}
-	return append(out, comb{class{1, 0}, p.classes})
+	return append(out, comb{ruler.Class{Period: 1}, p.Classes})
 }
 
 // has says whether line n belongs to the comb.
 func (c comb) has(n int) bool {
 	for _, o := range c.but {
-		if ((n-o.rest)%o.period+o.period)%o.period == 0 {
+		if ((n-o.Rest)%o.Period+o.Period)%o.Period == 0 {
 			return false
 		}
 	}
-	return ((n-c.rest)%c.period+c.period)%c.period == 0
+	return ((n-c.Rest)%c.Period+c.Period)%c.Period == 0
 }
 
 // lineShape is a line of a width, blurred by a normal distribution of standard deviation blur; both

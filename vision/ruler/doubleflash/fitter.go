@@ -1,16 +1,20 @@
-package ruler
+package doubleflash
 
-import "math"
+import (
+	"math"
 
-// fewestTwin is how many graduations must show both flashes.
-const fewestTwin = 8
+	"leadmark/vision/ruler"
+)
 
-// twinFitter is a search for two images in one row.
-type twinFitter struct {
-	row     Row
+// fewest is how many graduations must show both flashes.
+const fewest = 8
+
+// fitter is a search for two images in one row.
+type fitter struct {
+	row     ruler.Row
 	face    Face
-	spec    Spec
-	lattice *ByIndex
+	spec    ruler.Spec
+	lattice *ruler.ByIndex
 	forward float64 // +1: the front end lies towards rising T
 
 	// Two combs half a pitch apart look like one of half the pitch: stride of the row's assumed
@@ -19,17 +23,17 @@ type twinFitter struct {
 	correct func(u float64) float64 // of the lattice's index
 	safe    flatFace                // where both flashes surely show lines
 	power   []float64               // of each of its bands
-	pattern Pattern
-	start   twinStart
+	pattern ruler.Pattern
+	start   start
 }
 
 // index is the place of t on the scale in graduations, as far as it is known before the fit.
-func (f *twinFitter) index(t float64) float64 {
+func (f *fitter) index(t float64) float64 {
 	u := f.lattice.Index(t)
 	return (u + f.correct(u)) / f.stride
 }
 
-func (f *twinFitter) indices(flat flatFace) []float64 {
+func (f *fitter) indices(flat flatFace) []float64 {
 	u := make([]float64, len(flat.t))
 	for i, t := range flat.t {
 		u[i] = f.index(t)
@@ -39,7 +43,7 @@ func (f *twinFitter) indices(flat flatFace) []float64 {
 
 // straighten takes the part of the face away from the front end, where both combs surely lie, and
 // corrects the scale by it.
-func (f *twinFitter) straighten() bool {
+func (f *fitter) straighten() bool {
 	m := f.row.Marks
 	lo, hi := m[0].T, m[len(m)-1].T
 	if cut := min(14*f.row.Pitch, 0.4*(hi-lo)); f.forward > 0 {
@@ -48,7 +52,7 @@ func (f *twinFitter) straighten() bool {
 		lo += cut
 	}
 	f.safe = f.face.flat(lo, hi, 20*f.row.Pitch)
-	if len(f.safe.band) < 3 || hi-lo < fewestTwin*f.row.Pitch {
+	if len(f.safe.band) < 3 || hi-lo < fewest*f.row.Pitch {
 		return false
 	}
 	f.power = f.safe.power()
@@ -61,14 +65,14 @@ func (f *twinFitter) straighten() bool {
 }
 
 // findCombs finds pattern and phases of the two combs.
-func (f *twinFitter) findCombs() bool {
+func (f *fitter) findCombs() bool {
 	u := f.indices(f.safe)
-	if math.Abs(u[len(u)-1]-u[0]) < fewestTwin {
+	if math.Abs(u[len(u)-1]-u[0]) < fewest {
 		return false
 	}
 	f.start.cost = math.Inf(1)
-	for _, p := range Patterns() {
-		if f.spec.Graduation > 0 && !IsStated(p.Graduation, f.spec) {
+	for _, p := range ruler.Patterns() {
+		if f.spec.Graduation > 0 && !ruler.IsStated(p.Graduation, f.spec) {
 			continue
 		}
 		if s := f.safe.coarse(u, combsOf(p)); s.cost < f.start.cost {

@@ -1,4 +1,4 @@
-package ruler
+package doubleflash
 
 import (
 	"math"
@@ -8,7 +8,7 @@ import (
 
 // fit refines all parameters by Gauss-Newton on the residuals that the bands' strengths leave
 // (variable projection: Golub and Pereyra, SIAM J. Numer. Anal. 10 (1973) 413).
-func (m *twinModel) fit() bool {
+func (m *model) fit() bool {
 	res, ok := m.residuals(m.p)
 	if !ok {
 		return false
@@ -44,7 +44,7 @@ func (m *twinModel) fit() bool {
 }
 
 // scaleOf is a small change of each parameter, by which derivatives are taken.
-func (m *twinModel) scaleOf(k int) float64 {
+func (m *model) scaleOf(k int) float64 {
 	switch k {
 	case pA, pB:
 		return 1e-3 * math.Abs(m.p[pB]) / m.half
@@ -55,12 +55,12 @@ func (m *twinModel) scaleOf(k int) float64 {
 }
 
 // step solves the normal equations about the present parameters.
-func (m *twinModel) step(res [][]float64) (step twinParameters, ok bool) {
+func (m *model) step(res [][]float64) (step parameters, ok bool) {
 	m.variance = make([]float64, len(res))
 	for j, r := range res {
 		m.variance[j] = meanSquare(r) + 1e-12
 	}
-	var d [twinParams][][]float64
+	var d [parameterCount][][]float64
 	for k := range d {
 		p, h := m.p, m.scaleOf(k)
 		p[k] += h
@@ -75,10 +75,10 @@ func (m *twinModel) step(res [][]float64) (step twinParameters, ok bool) {
 		}
 		d[k] = r
 	}
-	n, g := mat.NewSymDense(twinParams, nil), mat.NewVecDense(twinParams, nil)
+	n, g := mat.NewSymDense(parameterCount, nil), mat.NewVecDense(parameterCount, nil)
 	for a := range d {
 		g.SetVec(a, -m.product(d[a], res))
-		for b := a; b < twinParams; b++ {
+		for b := a; b < parameterCount; b++ {
 			n.SetSym(a, b, m.product(d[a], d[b]))
 		}
 		if sd := m.prior[a]; sd > 0 {
@@ -90,7 +90,7 @@ func (m *twinModel) step(res [][]float64) (step twinParameters, ok bool) {
 }
 
 // product is the sum over bands and samples of a times b, weighed by the bands' variances.
-func (m *twinModel) product(a, b [][]float64) float64 {
+func (m *model) product(a, b [][]float64) float64 {
 	total := 0.0
 	for j := range a {
 		sum := 0.0
@@ -102,12 +102,12 @@ func (m *twinModel) product(a, b [][]float64) float64 {
 	return total
 }
 
-func (m *twinModel) solve(n *mat.SymDense, g *mat.VecDense) (step twinParameters, ok bool) {
+func (m *model) solve(n *mat.SymDense, g *mat.VecDense) (step parameters, ok bool) {
 	var c mat.Cholesky
 	if !c.Factorize(n) {
 		return step, false
 	}
-	m.cov = mat.NewSymDense(twinParams, nil)
+	m.cov = mat.NewSymDense(parameterCount, nil)
 	if c.InverseTo(m.cov) != nil {
 		return step, false
 	}

@@ -1,23 +1,27 @@
-package ruler
+package doubleflash
 
-import "math"
+import (
+	"math"
+
+	"leadmark/vision/ruler"
+)
 
 // fitted is a fit of two combs behind a pair of front ends.
 type fitted struct {
-	*TwinRow
+	*ruler.TwinRow
 	// the second flash's lines do not run up to its front end: no reading, but it may speak against
 	// another
 	doubtful bool
 }
 
 // fit refines two combs behind a pair of front ends.
-func (f *twinFitter) fit(p twinPair) *fitted {
+func (f *fitter) fit(p pair) *fitted {
 	pitch := f.row.Pitch * f.stride
 	lo, hi := f.row.Marks[0].T, p.rear.T-pitch
 	if f.forward < 0 {
 		lo, hi = p.rear.T+pitch, f.row.Marks[len(f.row.Marks)-1].T
 	}
-	if hi-lo < fewestTwin*pitch {
+	if hi-lo < fewest*pitch {
 		return nil
 	}
 	flat := f.face.flat(lo, hi, 20*pitch)
@@ -40,24 +44,24 @@ func (f *twinFitter) fit(p twinPair) *fitted {
 		t.Score += m.explained(between, second, f.power)
 	}
 	t.Score += 60 * (t.Rear.Coherent + t.Lead.Coherent)
-	judge(t.TwinRow, f.spec, f.forward, float64(f.pattern.classes[0].period))
+	judge(t.TwinRow, f.spec, f.forward, float64(f.pattern.Classes[0].Period))
 	return t
 }
 
 // model fits two combs from a start. Where every line of one image stands on one of the other, or midway
 // between two, the picture looks the same to both sides of the start: both are tried.
-func (f *twinFitter) model(flat flatFace, s twinStart) *twinModel {
+func (f *fitter) model(flat flatFace, s start) *model {
 	const aside = 0.07 // graduations
 	u, combs := f.indices(flat), combsOf(f.pattern)
 	starts := []float64{s.d}
 	if 2*s.d == math.Round(2*s.d) {
 		starts = []float64{s.d - aside, s.d + aside}
 	}
-	var best *twinModel
+	var best *model
 	least := math.Inf(1)
 	for _, d := range starts {
 		s.d = d
-		m, ok := newTwinModel(flat, combs, u, s)
+		m, ok := newModel(flat, combs, u, s)
 		if !ok || !m.fit() {
 			continue
 		}
@@ -71,7 +75,7 @@ func (f *twinFitter) model(flat flatFace, s twinStart) *twinModel {
 }
 
 // judge takes off what front ends and lines disagree by.
-func judge(t *TwinRow, spec Spec, forward, period float64) {
+func judge(t *ruler.TwinRow, spec ruler.Spec, forward, period float64) {
 	t.Score -= 0.5 * min(math.Pow((t.Apart-t.Moved)/0.15, 2), 100)
 	if spec.Front != nil {
 		d := t.Index(t.Rear.T) + forward**spec.Front/t.Graduation
@@ -81,24 +85,24 @@ func judge(t *TwinRow, spec Spec, forward, period float64) {
 }
 
 const (
-	twinInflate = 2.0   // of the variances, as neighbouring samples share pixels and compression
-	twinPlacing = 0.08  // px, standard uncertainty of Moved that more lines do not reduce: overlaps, tone curve
-	twinCovered = 0.018 // graduations, the same of lines that fall nearly together
+	inflate  = 2.0   // of the variances, as neighbouring samples share pixels and compression
+	placing  = 0.08  // px, standard uncertainty of Moved that more lines do not reduce: overlaps, tone curve
+	coveredU = 0.018 // graduations, the same of lines that fall nearly together
 )
 
 // result turns a fitted model into plain values.
-func (m *twinModel) result(p twinPair, q Pattern) *TwinRow {
-	t := &TwinRow{A: m.p[pA], B: m.p[pB], C: m.p[pC], Mid: m.mid, Half: m.half, Moved: m.p[pMoved],
+func (m *model) result(p pair, q ruler.Pattern) *ruler.TwinRow {
+	t := &ruler.TwinRow{A: m.p[pA], B: m.p[pB], C: m.p[pC], Mid: m.mid, Half: m.half, Moved: m.p[pMoved],
 		Gain: math.Exp(m.p[pGain]), Graduation: q.Graduation, Rear: p.rear, Lead: p.lead}
 	// Lines that half cover each other are told apart by their shape alone, which the flash's tail
 	// bends.
 	near := t.Moved - math.Round(t.Moved)
-	covered := twinCovered * math.Exp(-0.5*near*near/(0.25*0.25))
-	t.MovedU = math.Hypot(math.Sqrt(twinInflate*m.cov.At(pMoved, pMoved)),
-		math.Hypot(covered, twinPlacing*m.half/math.Abs(m.p[pB])))
+	covered := coveredU * math.Exp(-0.5*near*near/(0.25*0.25))
+	t.MovedU = math.Hypot(math.Sqrt(inflate*m.cov.At(pMoved, pMoved)),
+		math.Hypot(covered, placing*m.half/math.Abs(m.p[pB])))
 	for r := range t.Cov {
 		for c := range t.Cov[r] {
-			t.Cov[r][c] = twinInflate * m.cov.At(r, c)
+			t.Cov[r][c] = inflate * m.cov.At(r, c)
 		}
 	}
 	n := len(m.face.t)

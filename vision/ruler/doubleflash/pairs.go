@@ -1,27 +1,29 @@
-package ruler
+package doubleflash
 
 import (
 	"math"
 	"sort"
+
+	"leadmark/vision/ruler"
 )
 
 const (
-	twinPairs     = 4   // pairs of edges fitted
-	twinLeastMove = 0.6 // graduations: edges closer than that cannot be told apart
+	mostPairs = 4   // pairs of edges fitted
+	leastMove = 0.6 // graduations: edges closer than that cannot be told apart
 )
 
-// twinPair is a pair of edges across the ruler that may be its front end as two flashes show it,
+// pair is a pair of edges across the ruler that may be its front end as two flashes show it,
 // and where the fit of the combs begins for it.
-type twinPair struct {
-	rear, lead Step
-	start      twinStart
+type pair struct {
+	rear, lead ruler.Step
+	start      start
 	weight     float64
 }
 
 // pairs lists the edges, alike in sense, that lie as far apart as the combs, up to whole periods
 // of the pattern, and where front_mm says; the likeliest first.
-func (f *twinFitter) pairs() []twinPair {
-	var all []twinPair
+func (f *fitter) pairs() []pair {
+	var all []pair
 	swapped := f.start
 	swapped.x, swapped.d = f.start.x+f.start.d, -f.start.d
 	for _, a := range f.row.Steps {
@@ -30,19 +32,19 @@ func (f *twinFitter) pairs() []twinPair {
 			if w == 0 {
 				continue
 			}
-			for _, s := range []twinStart{f.start, swapped} {
-				if p := (twinPair{a, b, s, w}); f.suits(&p) {
+			for _, s := range []start{f.start, swapped} {
+				if p := (pair{a, b, s, w}); f.suits(&p) {
 					all = append(all, p)
 				}
 			}
 		}
 	}
 	sort.SliceStable(all, func(i, j int) bool { return all[i].weight > all[j].weight })
-	return all[:min(len(all), twinPairs)]
+	return all[:min(len(all), mostPairs)]
 }
 
 // weight says how well two edges may be the two front ends, 0 where they cannot.
-func (f *twinFitter) weight(rear, lead Step) float64 {
+func (f *fitter) weight(rear, lead ruler.Step) float64 {
 	last := f.row.Marks[len(f.row.Marks)-1].T
 	if f.forward < 0 {
 		last = f.row.Marks[0].T
@@ -53,16 +55,16 @@ func (f *twinFitter) weight(rear, lead Step) float64 {
 	if lo > hi {
 		lo, hi = hi, lo
 	}
-	if apart < twinLeastMove || apart > twinMostMove || rear.Contrast*lead.Contrast <= 0 || lo < hi/6 ||
-		beyond < -StrayMarks || beyond > EndReach {
+	if apart < leastMove || apart > mostMove || rear.Contrast*lead.Contrast <= 0 || lo < hi/6 ||
+		beyond < -ruler.StrayMarks || beyond > ruler.EndReach {
 		return 0
 	}
 	return lo * rear.Coherent * lead.Coherent / (1 + 0.05*max(0, beyond))
 }
 
 // suits brings a pair's start to the whole period nearest to its edges, and weighs how well they agree.
-func (f *twinFitter) suits(p *twinPair) bool {
-	period := float64(f.pattern.classes[0].period)
+func (f *fitter) suits(p *pair) bool {
+	period := float64(f.pattern.Classes[0].Period)
 	apart := f.index(p.lead.T) - f.index(p.rear.T)
 	p.start.d += period * math.Round((apart-p.start.d)/period)
 	p.start.gain = min(3, max(1.0/3, math.Abs(p.lead.Contrast/p.rear.Contrast)))

@@ -1,4 +1,4 @@
-package ruler
+package doubleflash
 
 import (
 	"math"
@@ -12,9 +12,9 @@ const (
 	tableParts  = 64  // of a comb's table, per graduation
 )
 
-// twinStart is where the search for two superposed combs of lines begins: line 0 of the first
+// start is where the search for two superposed combs of lines begins: line 0 of the first
 // stands at u = x, that of the second d further on.
-type twinStart struct {
+type start struct {
 	x, d float64
 	gain float64 // light of the second flash over that of the first
 	cost float64 // n/2 log of the residual variance, summed over the bands
@@ -23,11 +23,11 @@ type twinStart struct {
 // coarse tries every place of a pattern and every displacement within its longest period, for
 // two flashes of equal light and for one of half the light. Which of the combs is the first
 // flash's is left open.
-func (f flatFace) coarse(u []float64, combs []comb) twinStart {
+func (f flatFace) coarse(u []float64, combs []comb) start {
 	tables := tablesOf(combs)
-	places := combs[0].period * coarseParts
-	best := twinStart{cost: math.Inf(1), gain: 1}
-	r, gram, power, n := f.responses(u, tables, combs[0].period), gramOf(tables, combs[0].period), f.power(),
+	places := combs[0].Period * coarseParts
+	best := start{cost: math.Inf(1), gain: 1}
+	r, gram, power, n := f.responses(u, tables, combs[0].Period), gramOf(tables, combs[0].Period), f.power(),
 		float64(len(f.t))
 	for d := range places {
 		for _, gain := range []float64{1, 0.5} {
@@ -37,7 +37,7 @@ func (f flatFace) coarse(u []float64, combs []comb) twinStart {
 			}
 			for x := range places {
 				if c := r.cost(power, inv, x, d, gain, n); c < best.cost {
-					best = twinStart{float64(x) / coarseParts, float64(d) / coarseParts, gain, c}
+					best = start{float64(x) / coarseParts, float64(d) / coarseParts, gain, c}
 				}
 			}
 		}
@@ -49,7 +49,7 @@ func (f flatFace) coarse(u []float64, combs []comb) twinStart {
 func tablesOf(combs []comb) [][]float64 {
 	out := make([][]float64, len(combs))
 	for k, c := range combs {
-		v := make([]float64, combs[0].period*tableParts)
+		v := make([]float64, combs[0].Period*tableParts)
 		mean := 0.0
 		for i := range v {
 			v[i] = c.at(float64(i)/tableParts, lineShape{usualLine, coarseBlur})

@@ -1,21 +1,25 @@
-package ruler
+package doubleflash
 
-import "math"
+import (
+	"math"
 
-const (
-	twinSure  = 20.0 // log-likelihood by which two combs must beat one, and any other reading of the picture
-	twinAgree = 0.45 // graduations, most by which front ends and lines may differ
+	"leadmark/vision/ruler"
 )
 
-// FitTwin looks for two images of the ruler in a row's face: two front ends, and two combs of
+const (
+	sure  = 20.0 // log-likelihood by which two combs must beat one, and any other reading of the picture
+	agree = 0.45 // graduations, most by which front ends and lines may differ
+)
+
+// Fit looks for two images of the ruler in a row's face: two front ends, and two combs of
 // lines as far apart. nil where there are none. The spec must say which way the front end points.
-func FitTwin(row Row, face Face, spec Spec) *TwinRow {
-	l, ok := Fit(row.Marks)
+func Fit(row ruler.Row, face Face, spec ruler.Spec) *ruler.TwinRow {
+	l, ok := ruler.Fit(row.Marks)
 	forward := spec.Forward(row.Dir)
 	if !ok || forward == 0 {
 		return nil
 	}
-	f := twinFitter{row: row, face: face, spec: spec, lattice: &l, forward: float64(forward)}
+	f := fitter{row: row, face: face, spec: spec, lattice: &l, forward: float64(forward)}
 	if !f.straighten() {
 		return nil
 	}
@@ -27,7 +31,7 @@ func FitTwin(row Row, face Face, spec Spec) *TwinRow {
 		for _, p := range f.pairs() {
 			t := f.fit(p)
 			switch {
-			case t == nil || t.Evidence < twinSure:
+			case t == nil || t.Evidence < sure:
 			case best == nil:
 				best = t
 			case t.Score > best.Score:
@@ -37,15 +41,15 @@ func FitTwin(row Row, face Face, spec Spec) *TwinRow {
 			}
 		}
 	}
-	if best == nil || next != nil && best.Score-next.Score < twinSure || !sound(best.TwinRow) || best.doubtful {
+	if best == nil || next != nil && best.Score-next.Score < sure || !sound(best.TwinRow) || best.doubtful {
 		return nil
 	}
 	return best.TwinRow
 }
 
 // sound says whether front ends and lines agree, and the front ends are straight edges across the ruler.
-func sound(t *TwinRow) bool {
-	return math.Abs(t.Apart-t.Moved) < twinAgree && min(t.Rear.Coherent, t.Lead.Coherent) > 0.7
+func sound(t *ruler.TwinRow) bool {
+	return math.Abs(t.Apart-t.Moved) < agree && min(t.Rear.Coherent, t.Lead.Coherent) > 0.7
 }
 
 // rival is the better of two other fits, where they differ from the best in what they say.
