@@ -5,6 +5,7 @@ import (
 
 	"leadmark/fit/stat"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 // A row can be followed through the gaps between its marks as well as through the marks: where
@@ -114,7 +115,7 @@ func (f finding) orders() (ofMarks, ofGaps float64) {
 	for i, k := range f.graduations {
 		marks[i] = ruler.Mark{T: k.t, Index: k.index, Length: length[i]}
 	}
-	return ruler.Orders(marks, f.localPitch(len(f.graduations)/2))
+	return scale.Orders(marks, f.localPitch(len(f.graduations)/2))
 }
 
 // plainlyGaps is by how many nats lengths must be likelier in the order of gaps than in that of

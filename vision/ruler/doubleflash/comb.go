@@ -3,22 +3,22 @@ package doubleflash
 import (
 	"math"
 
-	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 // comb is the lines of one class of a pattern.
 type comb struct {
-	ruler.Class
-	but []ruler.Class // of longer lines, which do not belong to it
+	scale.Class
+	but []scale.Class // of longer lines, which do not belong to it
 }
 
 // combsOf are a pattern's classes of lines, the longest first, the shortest lines last.
-func combsOf(p ruler.Pattern) []comb {
+func combsOf(p scale.Pattern) []comb {
 	var out []comb
 	for i, c := range p.Classes {
 		out = append(out, comb{c, p.Classes[:i]})
 	}
-	return append(out, comb{ruler.Class{Period: 1}, p.Classes})
+	return append(out, comb{scale.Class{Period: 1}, p.Classes})
 }
 
 // has says whether line n belongs to the comb.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 // fitted is a fit of two combs behind a pair of front ends.
@@ -91,7 +92,7 @@ const (
 )
 
 // result turns a fitted model into plain values.
-func (m *model) result(p pair, q ruler.Pattern) *ruler.TwinRow {
+func (m *model) result(p pair, q scale.Pattern) *ruler.TwinRow {
 	t := &ruler.TwinRow{A: m.p[pA], B: m.p[pB], C: m.p[pC], Mid: m.mid, Half: m.half, Moved: m.p[pMoved],
 		Gain: math.Exp(m.p[pGain]), Graduation: q.Graduation, Rear: p.rear, Lead: p.lead}
 	// Lines that half cover each other are told apart by their shape alone, which the flash's tail

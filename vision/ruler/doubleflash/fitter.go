@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 // fewest is how many graduations must show both flashes.
@@ -14,7 +15,7 @@ type fitter struct {
 	row     ruler.Row
 	face    Face
 	spec    ruler.Spec
-	lattice *ruler.ByIndex
+	lattice *scale.ByIndex
 	forward float64 // +1: the front end lies towards rising T
 
 	// Two combs half a pitch apart look like one of half the pitch: stride of the row's assumed
@@ -23,7 +24,7 @@ type fitter struct {
 	correct func(u float64) float64 // of the lattice's index
 	safe    flatFace                // where both flashes surely show lines
 	power   []float64               // of each of its bands
-	pattern ruler.Pattern
+	pattern scale.Pattern
 	start   start
 }
 
@@ -71,8 +72,8 @@ func (f *fitter) findCombs() bool {
 		return false
 	}
 	f.start.cost = math.Inf(1)
-	for _, p := range ruler.Patterns() {
-		if f.spec.Graduation > 0 && !ruler.IsStated(p.Graduation, f.spec) {
+	for _, p := range scale.Patterns() {
+		if f.spec.Graduation > 0 && !scale.IsStated(p.Graduation, f.spec) {
 			continue
 		}
 		if s := f.safe.coarse(u, combsOf(p)); s.cost < f.start.cost {

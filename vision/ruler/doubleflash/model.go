@@ -5,7 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 // mostMove is the furthest that the second flash shows the ruler from the first, graduations.
@@ -63,7 +63,7 @@ func newModel(f flatFace, combs []comb, u []float64, s start) (*model, bool) {
 		math.Log(s.gain)}
 	m.about = m.p
 	m.about[pC] = 0
-	m.prior = parameters{pC: ruler.Foreshortening, pBlur: 0.7, pLine: 0.4, pGain: 0.3}
+	m.prior = parameters{pC: scale.Foreshortening, pBlur: 0.7, pLine: 0.4, pGain: 0.3}
 	return m, true
 }
 
@@ -74,7 +74,7 @@ func (m *model) index(p parameters, t float64) float64 {
 
 // orient lets the longest lines be the longest: with strengths of any size the combs of the
 // longest and the second longest lines, half a period apart, may have taken each other's place.
-func (m *model) orient(q ruler.Pattern) {
+func (m *model) orient(q scale.Pattern) {
 	beta, _, ok := m.strengths(m.p)
 	if !ok {
 		return
@@ -108,7 +108,7 @@ func (m *model) strengths(p parameters) (*mat.Dense, [][]float64, bool) {
 	n, k := len(m.face.t), len(m.combs)+2
 	h := mat.NewDense(n, k, nil)
 	shape, gain := p.shape(), math.Exp(p[pGain])
-	if !shape.sensible() || math.Abs(p[pC]) > ruler.MostBent || !(math.Abs(p[pMoved]) < 2*mostMove) {
+	if !shape.sensible() || math.Abs(p[pC]) > scale.MostBent || !(math.Abs(p[pMoved]) < 2*mostMove) {
 		return nil, nil, false
 	}
 	for i, t := range m.face.t {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 const (
@@ -14,7 +15,7 @@ const (
 // Fit looks for two images of the ruler in a row's face: two front ends, and two combs of
 // lines as far apart. nil where there are none. The spec must say which way the front end points.
 func Fit(row ruler.Row, face Face, spec ruler.Spec) *ruler.TwinRow {
-	l, ok := ruler.Fit(row.Marks)
+	l, ok := scale.Fit(row.Marks)
 	forward := spec.Forward(row.Dir)
 	if !ok || forward == 0 {
 		return nil

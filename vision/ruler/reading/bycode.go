@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 // phaseSure is by how many nats one place of the longest lines must be better than another.
@@ -12,8 +13,8 @@ const phaseSure = 4.0
 // readCode looks for the code beside a row and, where it is read, takes pattern and phase from
 // it. The long graduations must not speak clearly for other tens.
 func (c *candidate) readCode(spec ruler.Spec) {
-	mm := ruler.Patterns()[0]
-	if spec.Like != nil && spec.Like.Plain || spec.Graduation > 0 && !ruler.IsStated(mm.Graduation, spec) {
+	mm := scale.Patterns()[0]
+	if spec.Like != nil && spec.Like.Plain || spec.Graduation > 0 && !scale.IsStated(mm.Graduation, spec) {
 		return
 	}
 	fix, seen, ok := ruler.Decode(c.row)
@@ -31,7 +32,7 @@ func (c *candidate) readCode(spec ruler.Spec) {
 		c.refusal = ruler.Reason{Code: "mirrored", Text: "the ruler's code runs the wrong way round: the picture is mirrored, " +
 			"and its lengths may not be believed"}
 	}
-	c.match = ruler.Match{Pattern: mm, Phase: fix.Zero, Evidence: max(0, there) + fix.Evidence}.Stated(spec)
+	c.match = scale.Match{Pattern: mm, Phase: fix.Zero, Evidence: max(0, there) + fix.Evidence}.Stated(spec)
 }
 
 // numberByCode numbers the lines as the code says, and finds the front end or the band where they

@@ -1,14 +1,17 @@
 package reading
 
-import "leadmark/vision/ruler"
+import (
+	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
+)
 
 // candidate is a row that can be graduations, with its scale.
 type candidate struct {
 	row     ruler.Row
-	lattice ruler.ByIndex
-	lengths *ruler.Lengths // nil where the row was not read by them
-	matches []ruler.Match  // every pattern's best
-	match   ruler.Match    // the pattern believed, zero where none is
+	lattice scale.ByIndex
+	lengths *scale.Lengths // nil where the row was not read by them
+	matches []scale.Match  // every pattern's best
+	match   scale.Match    // the pattern believed, zero where none is
 	score   float64
 	coded   bool           // a code stands beside the row
 	code    *ruler.CodeFix // what it says; nil where it was not read

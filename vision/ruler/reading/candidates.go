@@ -1,6 +1,9 @@
 package reading
 
-import "leadmark/vision/ruler"
+import (
+	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
+)
 
 const (
 	fewestMarks = 10  // fewer prove no ruler
@@ -11,13 +14,13 @@ const (
 func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
 	var out []candidate
 	for _, row := range s.Rows {
-		l, ok := ruler.Fit(row.Marks)
+		l, ok := scale.Fit(row.Marks)
 		if !ok || l.Used < fewestMarks {
 			continue
 		}
-		c := candidate{row: row, lattice: l, lengths: ruler.LengthsOf(row, &l)}
-		c.matches = ruler.Identify(row, c.lengths)
-		c.match = ruler.Believed(c.matches, spec)
+		c := candidate{row: row, lattice: l, lengths: scale.LengthsOf(row, &l)}
+		c.matches = scale.Identify(row, c.lengths)
+		c.match = scale.Believed(c.matches, spec)
 		c.readCode(spec)
 		if c.code == nil && full(row.Marks) < filled { // a code that is read proves the lines it lies between
 			continue

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 // interpretTwin reads the ruler as the first flash shows it, and how far it had moved by the second. A
@@ -45,11 +46,11 @@ func outdone(twin *ruler.Row, once []candidate) bool {
 // readTwin reads the first flash's lines as those of a row of their own.
 func readTwin(r ruler.Row, s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	t := r.Twin
-	c := candidate{row: r, lattice: ruler.ByIndex{A: t.A, B: t.B, C: t.C, Mid: t.Mid, Half: t.Half, Cov: t.Cov,
+	c := candidate{row: r, lattice: scale.ByIndex{A: t.A, B: t.B, C: t.C, Mid: t.Mid, Half: t.Half, Cov: t.Cov,
 		RMS: t.Residual, Used: t.Last - t.First + 1}}
-	for _, p := range ruler.Patterns() {
+	for _, p := range scale.Patterns() {
 		if p.Graduation == t.Graduation {
-			c.match = ruler.Match{Pattern: p, Evidence: t.Evidence}.Stated(spec)
+			c.match = scale.Match{Pattern: p, Evidence: t.Evidence}.Stated(spec)
 		}
 	}
 	c.row.Pitch = c.lattice.Pitch(t.Mid)
@@ -68,7 +69,7 @@ func readTwin(r ruler.Row, s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 }
 
 // twinMarks are the lines that the first flash shows, placed by the fitted scale, up to its front end.
-func twinMarks(t *ruler.TwinRow, l *ruler.ByIndex) []ruler.Mark {
+func twinMarks(t *ruler.TwinRow, l *scale.ByIndex) []ruler.Mark {
 	first, last := t.First, t.Last
 	if end := t.Index(t.Rear.T); end > t.Mid {
 		last = max(last, int(math.Floor(end)))

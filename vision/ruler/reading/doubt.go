@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 const (
@@ -52,7 +53,7 @@ func smearU(r ruler.Row) float64 {
 }
 
 // scaleOf turns a scale by index into one by reading, substituting m = alpha + beta r.
-func scaleOf(l *ruler.ByIndex, row ruler.Row, n numbering) ruler.Scale {
+func scaleOf(l *scale.ByIndex, row ruler.Row, n numbering) ruler.Scale {
 	s := ruler.Scale{Origin: row.Origin, Dir: row.Dir, Lean: row.Lean, LeanTurn: row.LeanTurn, LeanU: row.LeanU,
 		Side: row.Side,
 		Long: middleLine(row), Edge: row.Sides[0], ResidualPX: l.RMS, Used: l.Used}

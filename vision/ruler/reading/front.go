@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 const (
@@ -16,7 +17,7 @@ const (
 
 // frontOf picks, among the edges across the ruler, its end on the side that forward points to
 // (+1: rising T), favouring edges that agree with what is known of its reading.
-func frontOf(row ruler.Row, l *ruler.ByIndex, forward int, known frontKnown) (ruler.Step, bool) {
+func frontOf(row ruler.Row, l *scale.ByIndex, forward int, known frontKnown) (ruler.Step, bool) {
 	last := row.Marks[len(row.Marks)-1]
 	if forward < 0 {
 		last = row.Marks[0]
@@ -53,7 +54,7 @@ func frontOf(row ruler.Row, l *ruler.ByIndex, forward int, known frontKnown) (ru
 
 // chanceBeyond says whether the marks past an edge, which is far plainer than they are, are too few
 // to be the ruler's: a row of faint marks may have been followed into the backdrop's grain.
-func chanceBeyond(row ruler.Row, l *ruler.ByIndex, s ruler.Step, forward int) bool {
+func chanceBeyond(row ruler.Row, l *scale.ByIndex, s ruler.Step, forward int) bool {
 	const plainer, chance = 5, 0.75 // times the marks' contrast; share of the lines seen
 	if math.Abs(s.Contrast)*s.Coherent < plainer*row.Contrast {
 		return false

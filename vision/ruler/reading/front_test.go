@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 // millimetres are n marks of a millimetre ruler 10 px apart, their lengths each a little off.
@@ -33,7 +34,7 @@ func TestEndBeyondTheFirstLine(t *testing.T) {
 	known := frontKnown{index: -4, period: 10, margin: 4}
 	for first, want := range map[int]bool{0: false, 3: true} {
 		row := ruler.Row{Marks: marks[first:], Pitch: 10, Contrast: 60, Steps: []ruler.Step{edge}}
-		l, ok := ruler.Fit(row.Marks)
+		l, ok := scale.Fit(row.Marks)
 		if !ok {
 			t.Fatal("no scale")
 		}

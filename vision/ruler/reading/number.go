@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 // number says which reading each index has, and finds the front end on the way: the two
@@ -94,7 +95,7 @@ func (c candidate) zeroEnd(way int) bool {
 	if c.coded || c.match.Graduation == 0 || c.match.Class(k.Index-c.match.Phase) != 0 {
 		return false
 	}
-	if n, ten := ruler.TensAlone(c.row.Marks); n > 0 {
+	if n, ten := scale.TensAlone(c.row.Marks); n > 0 {
 		return ten != k.Index
 	}
 	s, ok := frontOf(c.row, &c.lattice, way, frontKnown{alone: true})

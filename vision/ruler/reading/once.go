@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 // interpretOnce reads a sighting lit by one flash.
@@ -52,7 +53,7 @@ func refuse(why ruler.Reason) ruler.Reading {
 // whyNoRow tells too short a row from no ruler at all.
 func whyNoRow(s ruler.Sighting) ruler.Reason {
 	for _, row := range s.Rows {
-		l, ok := ruler.Fit(row.Marks)
+		l, ok := scale.Fit(row.Marks)
 		if ok && l.Used >= 6 && l.Used < fewestMarks && l.RMS < 0.05*l.Pitch(l.Mid) {
 			return ruler.Reason{Code: "too-few-graduations", Text: fmt.Sprintf(
 				"only %d graduations can be seen; %d are needed: show more of the ruler, or light it better",

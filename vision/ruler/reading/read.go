@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 const (
@@ -15,9 +16,9 @@ const (
 )
 
 // rival is another division of the same unit that suits the lines about as well, where none is stated.
-func (c candidate) rival(spec ruler.Spec) (ruler.Match, bool) {
+func (c candidate) rival(spec ruler.Spec) (scale.Match, bool) {
 	if spec.Graduation > 0 || c.code != nil {
-		return ruler.Match{}, false
+		return scale.Match{}, false
 	}
 	for _, m := range c.matches {
 		if m.Unit == c.match.Unit && m.Graduation != c.match.Graduation &&
@@ -25,7 +26,7 @@ func (c candidate) rival(spec ruler.Spec) (ruler.Match, bool) {
 			return m, true
 		}
 	}
-	return ruler.Match{}, false
+	return scale.Match{}, false
 }
 
 // read turns a row into a Reading.

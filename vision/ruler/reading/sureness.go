@@ -6,6 +6,7 @@ import (
 
 	"leadmark/fit/stat"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 const (
@@ -21,7 +22,7 @@ const (
 // only: fences, keys, bricks and teeth are as even as rulers. Lines of different lengths in a
 // ruler's order are what those lack. Over some 400 drawn patterns without a ruler the lengths never
 // gave more than 6 nats, over readable rulers hardly less than 20.
-func sureness(row ruler.Row, l *ruler.ByIndex, m ruler.Match) float64 {
+func sureness(row ruler.Row, l *scale.ByIndex, m scale.Match) float64 {
 	dev := make([]float64, 0, len(row.Marks))
 	for i, k := range row.Marks {
 		dev = append(dev, math.Abs(l.Residual[i])/l.Pitch(float64(k.Index)))
@@ -53,7 +54,7 @@ func likeSureness(k *ruler.Like, row ruler.Row) float64 {
 // needed is how sure a row must be, in nats. A ruler whose divisions halve shows their lengths
 // clearly, so that every line adds to its evidence: over drawn rulers never less than 1.9 nats a
 // line in long rows, where lines of text and the like that happen to alternate gave 1.2 at most.
-func needed(p ruler.Pattern, lines int) float64 {
+func needed(p scale.Pattern, lines int) float64 {
 	const fewLines, everyLine = 20, 1.5
 	if !p.Halves() {
 		return sureEnough

@@ -1,10 +1,11 @@
-package ruler
+package scale
 
 import (
 	"math"
 	"slices"
 
 	"leadmark/fit/stat"
+	"leadmark/vision/ruler"
 )
 
 // Pattern is a way rulers tell their lines apart by length.
@@ -57,18 +58,18 @@ func (m Match) Period() float64 {
 
 // IsStated says whether a graduation is the one stated: printed rulers come out up to 2 % longer
 // or shorter than they were drawn.
-func IsStated(graduation float64, spec Spec) bool {
+func IsStated(graduation float64, spec ruler.Spec) bool {
 	return math.Abs(graduation/spec.Graduation-1) <= 0.02
 }
 
 // halfSeen says whether a graduation is twice the one stated in millimetres: of half millimetres
 // every second line may be all that the picture resolves.
-func (m Match) halfSeen(spec Spec) bool {
+func (m Match) halfSeen(spec ruler.Spec) bool {
 	return m.Unit == "mm" && math.Abs(m.Graduation/(2*spec.Graduation)-1) <= 0.02
 }
 
 // Stated gives the match the stated graduation, where one is.
-func (m Match) Stated(spec Spec) Match {
+func (m Match) Stated(spec ruler.Spec) Match {
 	if spec.Graduation > 0 && m.Graduation > 0 {
 		m.Nominal, m.Graduation = m.Graduation, spec.Graduation*math.Round(m.Graduation/spec.Graduation)
 	}

@@ -1,18 +1,22 @@
-package ruler
+package scale
 
-import "math"
+import (
+	"math"
+
+	"leadmark/vision/ruler"
+)
 
 // Orders are the evidence, in nats, that the lengths of what was followed along a row are those of
 // marks in a ruler's order, and that they are those of the gaps between such marks, of which two
 // seem long beside each longer mark; each against their being alike. pitch is the usual distance of
 // neighbours, px.
-func Orders(followed []Mark, pitch float64) (ofMarks, ofGaps float64) {
+func Orders(followed []ruler.Mark, pitch float64) (ofMarks, ofGaps float64) {
 	ofMarks, ofGaps = math.Inf(-1), math.Inf(-1)
 	l, ok := Fit(followed)
 	if !ok {
 		return ofMarks, ofGaps
 	}
-	row := Row{Marks: followed, Pitch: pitch}
+	row := ruler.Row{Marks: followed, Pitch: pitch}
 	r := LengthsOf(row, &l)
 	for _, m := range Identify(row, r) {
 		ofMarks = max(ofMarks, m.Evidence)
@@ -24,7 +28,7 @@ func Orders(followed []Mark, pitch float64) (ofMarks, ofGaps float64) {
 }
 
 // Identify returns every pattern's best match.
-func Identify(row Row, r *Lengths) []Match {
+func Identify(row ruler.Row, r *Lengths) []Match {
 	var out []Match
 	for _, p := range Patterns() {
 		out = append(out, r.best(p))
@@ -38,7 +42,7 @@ func Identify(row Row, r *Lengths) []Match {
 
 // TensAlone counts the steps of ten at one end of a row, where a scale divided finely at its
 // beginning goes on with its tens alone, and gives the index of one of them.
-func TensAlone(marks []Mark) (n, phase int) {
+func TensAlone(marks []ruler.Mark) (n, phase int) {
 	count := func(from, way int) int {
 		k := 0
 		for i := from; i+way >= 0 && i+way < len(marks) && way*(marks[i+way].Index-marks[i].Index) == 10; i += way {
@@ -58,7 +62,7 @@ const halfDoubt = 10.0
 
 // Believed returns the pattern of most evidence; of those of the stated graduation where one is
 // stated, which then is its graduation.
-func Believed(all []Match, spec Spec) Match {
+func Believed(all []Match, spec ruler.Spec) Match {
 	var best Match
 	for _, m := range all {
 		if spec.Graduation > 0 && !IsStated(m.Graduation, spec) {

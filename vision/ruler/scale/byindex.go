@@ -1,4 +1,4 @@
-package ruler
+package scale
 
 import (
 	"math"
@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"leadmark/fit/stat"
+	"leadmark/vision/ruler"
 )
 
 // ByIndex is the projective scale of a row in terms of the marks' index:
@@ -32,7 +33,7 @@ const MostBent = 0.8
 // Fit fits the projective scale by Gauss-Newton with Tukey's biweight (Huber and
 // Ronchetti, Robust Statistics, 2nd ed., section 7.6), tuned at 4.685 robust standard
 // deviations; it needs four marks.
-func Fit(marks []Mark) (ByIndex, bool) {
+func Fit(marks []ruler.Mark) (ByIndex, bool) {
 	l := ByIndex{Residual: make([]float64, len(marks)), Weight: make([]float64, len(marks))}
 	if len(marks) < 4 {
 		return l, false
@@ -63,7 +64,7 @@ func (l *ByIndex) at(m float64) float64 { return (l.A + l.B*m) / (1 + l.C*m) }
 func (l *ByIndex) Place(index float64) float64 { return l.at(l.m(index)) }
 
 // start takes the median line through the marks.
-func (l *ByIndex) start(marks []Mark) {
+func (l *ByIndex) start(marks []ruler.Mark) {
 	var slopes []float64
 	gap := max(1, len(marks)/3)
 	for i := 0; i+gap < len(marks); i++ {
@@ -80,7 +81,7 @@ func (l *ByIndex) start(marks []Mark) {
 
 // reweigh sets residuals and biweights from the present fit; floor, in pitches, is the least
 // robust standard deviation it assumes.
-func (l *ByIndex) reweigh(marks []Mark, floor float64) {
+func (l *ByIndex) reweigh(marks []ruler.Mark, floor float64) {
 	dev := make([]float64, len(marks))
 	for i, k := range marks {
 		l.Residual[i] = k.T - l.Place(float64(k.Index))
@@ -96,7 +97,7 @@ func (l *ByIndex) reweigh(marks []Mark, floor float64) {
 }
 
 // improve makes one Gauss-Newton step.
-func (l *ByIndex) improve(marks []Mark) bool {
+func (l *ByIndex) improve(marks []ruler.Mark) bool {
 	n, g := l.normal(marks)
 	var d mat.VecDense
 	if d.SolveVec(n, g) != nil {
@@ -108,7 +109,7 @@ func (l *ByIndex) improve(marks []Mark) bool {
 }
 
 // normal returns the normal equations about the present fit, with the prior on c.
-func (l *ByIndex) normal(marks []Mark) (*mat.SymDense, *mat.VecDense) {
+func (l *ByIndex) normal(marks []ruler.Mark) (*mat.SymDense, *mat.VecDense) {
 	n, g := mat.NewSymDense(3, nil), mat.NewVecDense(3, nil)
 	for i, k := range marks {
 		m := l.m(float64(k.Index))
@@ -129,7 +130,7 @@ func (l *ByIndex) normal(marks []Mark) (*mat.SymDense, *mat.VecDense) {
 }
 
 // summarise sets rms, used and cov.
-func (l *ByIndex) summarise(marks []Mark) bool {
+func (l *ByIndex) summarise(marks []ruler.Mark) bool {
 	var ss, sw float64
 	for i, w := range l.Weight {
 		ss += w * l.Residual[i] * l.Residual[i]

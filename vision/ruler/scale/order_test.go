@@ -1,16 +1,18 @@
-package ruler
+package scale
 
 import (
 	"math/rand/v2"
 	"testing"
+
+	"leadmark/vision/ruler"
 )
 
 // rowOf is a row of n marks 10 px apart whose lengths, in pitches, are given, each a little off.
-func rowOf(n int, seed uint64, length func(i int) float64) []Mark {
+func rowOf(n int, seed uint64, length func(i int) float64) []ruler.Mark {
 	r := rand.New(rand.NewPCG(seed, 9))
-	var marks []Mark
+	var marks []ruler.Mark
 	for i := range n {
-		marks = append(marks, Mark{T: 10 * float64(i), Index: i, Length: 10 * (length(i) + 0.1*r.NormFloat64()),
+		marks = append(marks, ruler.Mark{T: 10 * float64(i), Index: i, Length: 10 * (length(i) + 0.1*r.NormFloat64()),
 			Strength: 1})
 	}
 	return marks
@@ -95,10 +97,10 @@ func otherLengths() map[string][]float64 {
 func TestOrdersOfOtherThings(t *testing.T) {
 	const pitch, believed = 10, 8
 	for what, lengths := range otherLengths() {
-		var marks []Mark
+		var marks []ruler.Mark
 		for i, length := range lengths {
 			if length >= 0 { // else none was seen there
-				marks = append(marks, Mark{T: pitch * float64(i), Index: i, Length: pitch * length, Strength: 1})
+				marks = append(marks, ruler.Mark{T: pitch * float64(i), Index: i, Length: pitch * length, Strength: 1})
 			}
 		}
 		if of, _ := Orders(marks, pitch); of > believed {

@@ -1,4 +1,4 @@
-package ruler
+package scale
 
 import (
 	"math"
@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"leadmark/fit/stat"
+	"leadmark/vision/ruler"
 )
 
 const (
@@ -23,7 +24,7 @@ type Lengths struct {
 }
 
 // LengthsOf takes those that are seen whole.
-func LengthsOf(row Row, l *ByIndex) *Lengths {
+func LengthsOf(row ruler.Row, l *ByIndex) *Lengths {
 	var r Lengths
 	most := longest(row)
 	for i, k := range row.Marks {
@@ -143,7 +144,7 @@ func level(n []int, length []float64) {
 
 // longest is how long a line of a row is taken to be at the most, px: a numeral or the ruler's end
 // may seem to carry on some of the longest, and nothing is known by how much.
-func longest(row Row) float64 {
+func longest(row ruler.Row) float64 {
 	const most, beyond, short, timesShort = 0.85, 2, 0.25, 3.2
 	v := make([]float64, len(row.Marks))
 	for i, k := range row.Marks {

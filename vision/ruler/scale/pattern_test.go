@@ -1,10 +1,14 @@
-package ruler
+package scale
 
-import "testing"
+import (
+	"testing"
+
+	"leadmark/vision/ruler"
+)
 
 // inchMarks are lines of 1/32 inch, lengths in pitches, from first to last with the zero line at zero.
-func inchMarks(first, last, zero int) Row {
-	row := Row{Pitch: 10}
+func inchMarks(first, last, zero int) ruler.Row {
+	row := ruler.Row{Pitch: 10}
 	for i := first; i <= last; i++ {
 		k := (i - zero) & 31
 		length := 1.5
@@ -16,18 +20,18 @@ func inchMarks(first, last, zero int) Row {
 				length = c.long
 			}
 		}
-		row.Marks = append(row.Marks, Mark{T: 10 * float64(i), Index: i, Length: 10 * length, Strength: 1})
+		row.Marks = append(row.Marks, ruler.Mark{T: 10 * float64(i), Index: i, Length: 10 * length, Strength: 1})
 	}
 	return row
 }
 
-func inchMatch(t *testing.T, row Row) Match {
+func inchMatch(t *testing.T, row ruler.Row) Match {
 	t.Helper()
 	l, ok := Fit(row.Marks)
 	if !ok {
 		t.Fatal("no scale")
 	}
-	m := Believed(Identify(row, LengthsOf(row, &l)), Spec{Graduation: inch / 32})
+	m := Believed(Identify(row, LengthsOf(row, &l)), ruler.Spec{Graduation: inch / 32})
 	if m.Graduation == 0 {
 		t.Fatal("no pattern believed")
 	}
@@ -56,7 +60,7 @@ func TestOneCoveredLine(t *testing.T) {
 
 // Nor does one that the picture's border cuts.
 func TestLineCutByTheBorder(t *testing.T) {
-	row := Row{Pitch: 10}
+	row := ruler.Row{Pitch: 10}
 	for i := -7; i <= 32; i++ {
 		length := map[bool]float64{true: 2, false: 4}[i&1 != 0]
 		switch {
@@ -65,12 +69,12 @@ func TestLineCutByTheBorder(t *testing.T) {
 		case (i-12)%10 == 0:
 			length = 6.8
 		}
-		row.Marks = append(row.Marks, Mark{T: 10 * float64(i), Index: i, Length: 10 * length, Strength: 1})
+		row.Marks = append(row.Marks, ruler.Mark{T: 10 * float64(i), Index: i, Length: 10 * length, Strength: 1})
 	}
 	last := &row.Marks[len(row.Marks)-1]
 	last.Length, last.Cut = 39, true
 	l, _ := Fit(row.Marks)
-	if m := Believed(Identify(row, LengthsOf(row, &l)), Spec{Graduation: 0.5e-3}); m.Graduation != 0.5e-3 ||
+	if m := Believed(Identify(row, LengthsOf(row, &l)), ruler.Spec{Graduation: 0.5e-3}); m.Graduation != 0.5e-3 ||
 		(m.Phase-12)%20 != 0 {
 		t.Errorf("graduation %g, phase %d", m.Graduation, m.Phase)
 	}
