@@ -43,20 +43,34 @@ func mayImport() map[string][]string {
 		"vision/frame":  {"vision/frame/integrity"},
 		// a file followed to its end before it is decoded
 		"vision/frame/integrity": nil,
-		"vision/marks":           {"fit/stat", "vision/edge", "vision/pixel", "vision/ruler"},
+		"vision/marks": {
+			"fit/stat", "vision/edge", "vision/pixel", "vision/ruler", "vision/ruler/coded",
+			"vision/ruler/doubleflash", "vision/ruler/scale",
+		},
 		// ruler: a place in a picture is its Point
 		"vision/pixel": {"fit/stat", "vision/frame", "vision/ruler"},
 		// libraries in C, passed in by the commands
 		"vision/pixel/native": {"vision/pixel"},
-		"vision/ruler":        {"fit/stat"},
-		// prints the coded ruler, whose layout and code are ruler's, and slates
-		"vision/ruler/printed": {"vision/ruler"},
-		"vision/scene":         {"vision/pixel", "vision/ruler"},
-		"vision/subject":       {"fit/stat", "vision/animal", "vision/edge", "vision/frame", "vision/pixel"},
+		// the nouns: what is seen of a ruler, what is said of it, what is read
+		"vision/ruler": nil,
+		// the coded ruler: its layout, its cells, and where in them a row stands
+		"vision/ruler/coded": {"fit/stat", "vision/ruler"},
+		// two pictures of one ruler told apart
+		"vision/ruler/doubleflash": {"vision/ruler", "vision/ruler/scale"},
+		// prints the coded ruler and slates
+		"vision/ruler/printed": {"vision/ruler/coded"},
+		// a sighting -> its reading
+		"vision/ruler/reading": {
+			"fit/stat", "vision/ruler", "vision/ruler/coded", "vision/ruler/scale",
+		},
+		// one projective scale, the order of the lengths, the unit
+		"vision/ruler/scale": {"fit/stat", "vision/ruler"},
+		"vision/scene":       {"vision/pixel", "vision/ruler"},
+		"vision/subject":     {"fit/stat", "vision/animal", "vision/edge", "vision/frame", "vision/pixel"},
 		// draws animals
 		"vision/synth/animals": nil,
 		// draws rulers
-		"vision/synth/runs": {"vision/ruler"},
+		"vision/synth/runs": {"vision/ruler", "vision/ruler/coded"},
 
 		// from the folder of a run to its result; pictures are looked at through a function it is given
 		"calib": {
@@ -81,7 +95,7 @@ func mayImport() map[string][]string {
 		"calib/plan/subject": {"calib/input", "calib/plan/predict"},
 		// the frames of a run -> advances
 		"calib/read": {
-			"fit/stat", "fit/unit", "vision/frame", "vision/ruler", "calib/input",
+			"fit/stat", "fit/unit", "vision/frame", "vision/ruler", "vision/ruler/reading", "calib/input",
 			"calib/read/cache", "calib/runfile",
 		},
 		// what was seen in frames
@@ -113,8 +127,9 @@ func mayImport() map[string][]string {
 
 		"cmd/leadmark": {
 			"fit/design", "fit/unit", "vision", "vision/animal", "vision/frame",
-			"vision/pixel/native", "vision/ruler", "vision/ruler/printed", "vision/subject",
-			"vision/synth/animals", "vision/synth/runs", "calib", "calib/follow", "calib/input",
+			"vision/pixel/native", "vision/ruler", "vision/ruler/coded", "vision/ruler/printed",
+			"vision/ruler/reading", "vision/subject", "vision/synth/animals", "vision/synth/runs",
+			"calib", "calib/follow", "calib/input",
 			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/read",
 			"calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot",
 			"calib/shoot/sidecar", "calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
@@ -160,7 +175,7 @@ func mayImport() map[string][]string {
 		"scripts/planbench":    {"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig"},
 		// reads what synth/runs draws
 		"scripts/readstudy": {
-			"fit/stat", "vision", "vision/frame", "vision/pixel/native", "vision/ruler",
+			"fit/stat", "vision", "vision/frame", "vision/pixel/native", "vision/ruler", "vision/ruler/reading",
 			"vision/synth/runs", "calib", "calib/input", "calib/read", "calib/runfile",
 		},
 		// starts the program and stops it

@@ -15,13 +15,13 @@ type fitter struct {
 	row     ruler.Row
 	face    Face
 	spec    ruler.Spec
-	lattice *scale.ByIndex
+	scale   *scale.ByIndex
 	forward float64 // +1: the front end lies towards rising T
 
 	// Two combs half a pitch apart look like one of half the pitch: stride of the row's assumed
 	// pitches make a graduation.
 	stride  float64
-	correct func(u float64) float64 // of the lattice's index
+	correct func(u float64) float64 // of the scale's index
 	safe    flatFace                // where both flashes surely show lines
 	power   []float64               // of each of its bands
 	pattern scale.Pattern
@@ -30,7 +30,7 @@ type fitter struct {
 
 // index is the place of t on the scale in graduations, as far as it is known before the fit.
 func (f *fitter) index(t float64) float64 {
-	u := f.lattice.Index(t)
+	u := f.scale.Index(t)
 	return (u + f.correct(u)) / f.stride
 }
 

@@ -12,7 +12,7 @@ import (
 const mostMove = 60
 
 // model is two superposed combs on one scale: line n of the first stands at index n, that of
-// the second at n + d. Its parameters are a, b, c of the lattice, d, and the logarithms of the
+// the second at n + d. Its parameters are a, b, c of the scale, d, and the logarithms of the
 // blur's standard deviation, of the lines' width and of the second flash's gain.
 type model struct {
 	face      flatFace

@@ -20,7 +20,7 @@ func Fit(row ruler.Row, face Face, spec ruler.Spec) *ruler.TwinRow {
 	if !ok || forward == 0 {
 		return nil
 	}
-	f := fitter{row: row, face: face, spec: spec, lattice: &l, forward: float64(forward)}
+	f := fitter{row: row, face: face, spec: spec, scale: &l, forward: float64(forward)}
 	if !f.straighten() {
 		return nil
 	}

@@ -17,7 +17,7 @@ func (c candidate) numberByBand(r *ruler.Reading, spec ruler.Spec, num numbering
 		return num
 	}
 	r.Front = c.end(edge)
-	num.zero = c.lattice.Index(c.row.Along(r.Front.At))
+	num.zero = c.scale.Index(c.row.Along(r.Front.At))
 	num.zero = c.settle(r, num, spec.BandAt)
 	r.Absolute = true
 	return num
@@ -30,7 +30,7 @@ func (c candidate) band(forward int, known frontKnown) (ruler.Step, bool) {
 	score := 0.0
 	for i, lead := range c.row.Steps {
 		for j, trail := range c.row.Steps {
-			width := float64(forward) * (c.lattice.Index(lead.T) - c.lattice.Index(trail.T))
+			width := float64(forward) * (c.scale.Index(lead.T) - c.scale.Index(trail.T))
 			if i == j || width < 1 || width > widestBand || lead.Contrast*trail.Contrast > 0 {
 				continue
 			}
@@ -43,7 +43,7 @@ func (c candidate) band(forward int, known frontKnown) (ruler.Step, bool) {
 			if v < faintEnd*c.row.Contrast {
 				continue // a band is printed as boldly as lines are
 			}
-			if v *= known.likelihood(c.lattice.Index(lead.T)); v > score {
+			if v *= known.likelihood(c.scale.Index(lead.T)); v > score {
 				best, score = lead, v
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/coded"
 	"leadmark/vision/ruler/scale"
 )
 
@@ -17,7 +18,7 @@ func (c *candidate) readCode(spec ruler.Spec) {
 	if spec.Like != nil && spec.Like.Plain || spec.Graduation > 0 && !scale.IsStated(mm.Graduation, spec) {
 		return
 	}
-	fix, seen, ok := ruler.Decode(c.row)
+	fix, seen, ok := coded.Decode(c.row)
 	c.coded = seen
 	if !ok {
 		return
@@ -61,15 +62,15 @@ func (c candidate) endByCode(num numbering, spec ruler.Spec, forward int) (ruler
 	at := func(reading float64) frontKnown {
 		return frontKnown{index: num.zero + reading/num.step, period: notPeriodic, margin: math.Inf(1)}
 	}
-	reading := func(s ruler.Step) float64 { return num.reading(c.lattice.Index(s.T)) }
+	reading := func(s ruler.Step) float64 { return num.reading(c.scale.Index(s.T)) }
 	switch {
 	case spec.Band:
 		s, ok := c.band(forward, at(spec.BandAt))
 		return s, ok && math.Abs(reading(s)-spec.BandAt) < nearEnd
 	case spec.Front != nil:
-		s, ok := frontOf(c.row, &c.lattice, forward, at(*spec.Front))
+		s, ok := frontOf(c.row, &c.scale, forward, at(*spec.Front))
 		return s, ok && math.Abs(reading(s)-*spec.Front) < nearEnd
 	}
-	s, ok := frontOf(c.row, &c.lattice, forward, frontKnown{})
+	s, ok := frontOf(c.row, &c.scale, forward, frontKnown{})
 	return s, ok && reading(s) < nearEnd
 }

@@ -18,7 +18,7 @@ func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
 		if !ok || l.Used < fewestMarks {
 			continue
 		}
-		c := candidate{row: row, lattice: l, lengths: scale.LengthsOf(row, &l)}
+		c := candidate{row: row, scale: l, lengths: scale.LengthsOf(row, &l)}
 		c.matches = scale.Identify(row, c.lengths)
 		c.match = scale.Believed(c.matches, spec)
 		c.readCode(spec)

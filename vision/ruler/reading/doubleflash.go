@@ -46,18 +46,18 @@ func outdone(twin *ruler.Row, once []candidate) bool {
 // readTwin reads the first flash's lines as those of a row of their own.
 func readTwin(r ruler.Row, s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	t := r.Twin
-	c := candidate{row: r, lattice: scale.ByIndex{A: t.A, B: t.B, C: t.C, Mid: t.Mid, Half: t.Half, Cov: t.Cov,
+	c := candidate{row: r, scale: scale.ByIndex{A: t.A, B: t.B, C: t.C, Mid: t.Mid, Half: t.Half, Cov: t.Cov,
 		RMS: t.Residual, Used: t.Last - t.First + 1}}
 	for _, p := range scale.Patterns() {
 		if p.Graduation == t.Graduation {
 			c.match = scale.Match{Pattern: p, Evidence: t.Evidence}.Stated(spec)
 		}
 	}
-	c.row.Pitch = c.lattice.Pitch(t.Mid)
-	c.row.Marks, c.row.Steps = twinMarks(t, &c.lattice), []ruler.Step{t.Rear}
-	c.lattice.Weight, c.lattice.Residual = make([]float64, len(c.row.Marks)), make([]float64, len(c.row.Marks))
-	for i := range c.lattice.Weight {
-		c.lattice.Weight[i] = 1
+	c.row.Pitch = c.scale.Pitch(t.Mid)
+	c.row.Marks, c.row.Steps = twinMarks(t, &c.scale), []ruler.Step{t.Rear}
+	c.scale.Weight, c.scale.Residual = make([]float64, len(c.row.Marks)), make([]float64, len(c.row.Marks))
+	for i := range c.scale.Weight {
+		c.scale.Weight[i] = 1
 	}
 	out := c.read(s, spec)
 	if out.Status == ruler.StatusRead {

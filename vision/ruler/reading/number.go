@@ -31,7 +31,7 @@ func (c candidate) number(r *ruler.Reading, spec ruler.Spec) numbering {
 	if spec.Band {
 		return c.numberByBand(r, spec, num, forward)
 	}
-	end, ok := frontOf(c.row, &c.lattice, forward, c.known(spec.Front, num))
+	end, ok := frontOf(c.row, &c.scale, forward, c.known(spec.Front, num))
 	if !ok {
 		r.Status = ruler.StatusRefused
 		r.Reason = ruler.Reason{Code: "front-not-visible",
@@ -40,7 +40,7 @@ func (c candidate) number(r *ruler.Reading, spec ruler.Spec) numbering {
 		return num
 	}
 	r.Front = c.end(end)
-	num.zero = c.lattice.Index(c.row.Along(r.Front.At))
+	num.zero = c.scale.Index(c.row.Along(r.Front.At))
 	if spec.Front != nil {
 		num.zero = c.settle(r, num, *spec.Front)
 		r.Absolute = true
@@ -76,7 +76,7 @@ func (c candidate) numberAlone(r *ruler.Reading) numbering {
 		forward = +1
 	}
 	for _, way := range []int{forward, -forward} {
-		if s, ok := frontOf(c.row, &c.lattice, way, frontKnown{alone: true}); ok {
+		if s, ok := frontOf(c.row, &c.scale, way, frontKnown{alone: true}); ok {
 			r.Front = c.end(s)
 			break
 		}
@@ -98,6 +98,6 @@ func (c candidate) zeroEnd(way int) bool {
 	if n, ten := scale.TensAlone(c.row.Marks); n > 0 {
 		return ten != k.Index
 	}
-	s, ok := frontOf(c.row, &c.lattice, way, frontKnown{alone: true})
-	return ok && math.Abs(c.lattice.Index(s.T)-float64(k.Index)) < 10
+	s, ok := frontOf(c.row, &c.scale, way, frontKnown{alone: true})
+	return ok && math.Abs(c.scale.Index(s.T)-float64(k.Index)) < 10
 }

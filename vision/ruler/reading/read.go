@@ -46,11 +46,11 @@ func (c candidate) read(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 			1e3*other.Graduation, 1e3*r.Graduation)})
 	}
 	num := c.number(&r, spec)
-	r.Scale = scaleOf(&c.lattice, c.row, num)
-	r.Scale.Width = widthAt(r.Scale, c.row.Sides[1], c.lattice.Place(c.lattice.Mid))
-	mid := num.reading(c.lattice.Mid)
+	r.Scale = scaleOf(&c.scale, c.row, num)
+	r.Scale.Width = widthAt(r.Scale, c.row.Sides[1], c.scale.Place(c.scale.Mid))
+	mid := num.reading(c.scale.Mid)
 	r.PxPerM = r.Scale.PxPerM(mid)
-	r.U = math.Sqrt(c.lattice.RMS*c.lattice.RMS/float64(max(1, c.lattice.Used)) + 0.03*0.03)
+	r.U = math.Sqrt(c.scale.RMS*c.scale.RMS/float64(max(1, c.scale.Used)) + 0.03*0.03)
 	if r.Front != nil {
 		r.Front.Reading = r.Scale.Reading(r.Scale.Along(r.Front.At))
 	}
@@ -67,7 +67,7 @@ func (c candidate) read(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 func (c candidate) graduations(num numbering, front *ruler.End) ruler.Graduations {
 	first, last := c.row.Marks[0].Index, c.row.Marks[len(c.row.Marks)-1].Index
 	if front != nil {
-		end := c.lattice.Index(c.row.Along(front.At))
+		end := c.scale.Index(c.row.Along(front.At))
 		for ; first <= last && c.past(float64(first), end); first++ {
 		}
 		for ; first <= last && c.past(float64(last), end); last-- {
@@ -75,7 +75,7 @@ func (c candidate) graduations(num numbering, front *ruler.End) ruler.Graduation
 	}
 	seen := map[int]ruler.Mark{}
 	for i, k := range c.row.Marks {
-		if math.Abs(c.lattice.Residual[i]) < ownPlace*c.lattice.Pitch(float64(k.Index)) {
+		if math.Abs(c.scale.Residual[i]) < ownPlace*c.scale.Pitch(float64(k.Index)) {
 			seen[k.Index] = k
 		}
 	}
@@ -84,7 +84,7 @@ func (c candidate) graduations(num numbering, front *ruler.End) ruler.Graduation
 		k, ok := seen[i]
 		t := k.T
 		if !ok {
-			t = c.lattice.Place(float64(i))
+			t = c.scale.Place(float64(i))
 		}
 		out.T, out.Seen = append(out.T, float32(t)), append(out.Seen, ok)
 	}
@@ -98,7 +98,7 @@ func (c candidate) graduations(num numbering, front *ruler.End) ruler.Graduation
 
 // past says whether a line lies past an end of the ruler, seen from the middle of the row.
 func (c candidate) past(index, end float64) bool {
-	if end > c.lattice.Mid {
+	if end > c.scale.Mid {
 		return index > end+0.8
 	}
 	return index < end-0.8

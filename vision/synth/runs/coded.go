@@ -3,7 +3,7 @@ package runs
 import (
 	"math"
 
-	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/coded"
 )
 
 // CodeTrack is a row of dark and light cells along a scale's edge, one for each of its pitches,
@@ -17,13 +17,13 @@ type CodeTrack struct {
 // Coded is the coded ruler as it is printed, on a lath. Layout and sequence are what is printed,
 // so they come from package ruler.
 func Coded(length float64) Look {
-	lay := ruler.CodedStrip()
+	lay := coded.Layout()
 	s := Millimetres(length)
 	s.LineWidth = lay.LineWidth
 	s.Steps = []Step{{1, lay.Short}, {5, lay.Middle}, {10, lay.Long}}
 	s.NumeralStep, s.NumeralHeight = 10, lay.NumeralHeight
 	s.NumeralGap = lay.NumeralNear - lay.Long
-	s.Code = &CodeTrack{Near: lay.CodeNear, Far: lay.CodeFar, Cells: int(length/mm + 1e-6), Dark: ruler.CodeDark}
+	s.Code = &CodeTrack{Near: lay.CodeNear, Far: lay.CodeFar, Cells: int(length/mm + 1e-6), Dark: coded.Dark}
 	return Look{Name: "coded", Length: length, Width: lay.Width, Base: RGB{0.78, 0.78, 0.75}, Ink: grey(0.05),
 		Grain: Paper, GrainDepth: 0.04, Wear: 0.05, Opacity: 1, Scales: []Scale{s}}
 }

@@ -1,4 +1,4 @@
-package ruler
+package coded
 
 import (
 	"math"
@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"leadmark/fit/stat"
+	"leadmark/vision/ruler"
 )
 
 const (
@@ -18,9 +19,9 @@ const (
 	codeSeen      = 8   // cells of strong tones that make a code, be it legible or not
 )
 
-// CodeFix is a place in the code: the mark of index Zero reads 0, and readings rise with the
+// Fix is a place in the code: the mark of index Zero reads 0, and readings rise with the
 // index (Sense +1) or fall (-1).
-type CodeFix struct {
+type Fix struct {
 	Zero, Sense   int
 	Evidence      float64 // nats, against chance
 	agree, differ int     // cells of the part that fits
@@ -28,27 +29,27 @@ type CodeFix struct {
 
 // Decode finds the place of a row's cells in the code. seen says that there is a code, be it
 // read or not.
-func Decode(row Row) (fix CodeFix, seen, ok bool) {
+func Decode(row ruler.Row) (fix Fix, seen, ok bool) {
 	x, strong := cellSigns(row)
 	if !strong || !balancedSomewhere(x) {
 		return fix, false, false
 	}
 	second := math.Inf(-1)
 	fix.Evidence = math.Inf(-1)
-	consider := func(f CodeFix) {
+	consider := func(f Fix) {
 		if f.Evidence > fix.Evidence {
 			fix, f = f, fix
 		}
 		second = max(second, f.Evidence)
 	}
 	n, b := len(x), newBench(len(x))
-	for first := CodeWindow - n - 1; first <= CodeCells-CodeWindow+1; first++ {
+	for first := Window - n - 1; first <= Cells-Window+1; first++ {
 		up, down := b.fit(x, first, +1), b.fit(x, first+n-1, -1)
 		up.Zero, down.Zero = row.Cells.First-first, row.Cells.First+first+n
 		consider(up)
 		consider(down)
 	}
-	places := math.Log(2 * CodeCells)
+	places := math.Log(2 * Cells)
 	ok = fix.Evidence > places+math.Log(codeSure) && fix.Evidence > second+codeMargin
 	fix.Evidence -= places
 	return fix, ok || balanced(x), ok
@@ -57,11 +58,11 @@ func Decode(row Row) (fix CodeFix, seen, ok bool) {
 // balancedSomewhere says whether any window of the code's length is balanced: no other can be a
 // part of the code.
 func balancedSomewhere(x []float64) bool {
-	if len(x) <= CodeWindow {
+	if len(x) <= Window {
 		return balanced(x)
 	}
-	for i := 0; i+CodeWindow <= len(x); i++ {
-		if balanced(x[i : i+CodeWindow]) {
+	for i := 0; i+Window <= len(x); i++ {
+		if balanced(x[i : i+Window]) {
 			return true
 		}
 	}
@@ -85,7 +86,7 @@ func balanced(x []float64) bool {
 
 // bench is what cells are laid beside the code on.
 type bench struct {
-	dark [CodeCells]bool
+	dark [Cells]bool
 	sums []float64 // evidence up to each cell in view
 	bad  []int     // cells that differ, up to there
 }
@@ -93,7 +94,7 @@ type bench struct {
 func newBench(cells int) *bench {
 	b := &bench{sums: make([]float64, 1, cells+1), bad: make([]int, 1, cells+1)}
 	for i := range b.dark {
-		b.dark[i] = CodeDark(i)
+		b.dark[i] = Dark(i)
 	}
 	return b
 }
@@ -102,12 +103,12 @@ func newBench(cells int) *bench {
 // of at least codeShortest cells that fits best, with a little taken off for cells in view
 // outside it. The weight of a cell is the logarithm of its likelihood ratio against a coin's,
 // times how clear its tone is.
-func (b *bench) fit(x []float64, first, sense int) CodeFix {
+func (b *bench) fit(x []float64, first, sense int) Fix {
 	const yes, no = 0.6419, -2.3026 // ln(2 (1 - p)), ln(2 p): a cell in plain view is misread once in twenty
 	sums, bad := b.sums[:1], b.bad[:1]
 	for k, v := range x {
 		cell := first + sense*k
-		if v == 0 || cell < 0 || cell >= CodeCells {
+		if v == 0 || cell < 0 || cell >= Cells {
 			continue
 		}
 		n := len(sums) - 1
@@ -117,7 +118,7 @@ func (b *bench) fit(x []float64, first, sense int) CodeFix {
 			sums, bad = append(sums, sums[n]+no*math.Abs(v)), append(bad, bad[n]+1)
 		}
 	}
-	f := CodeFix{Sense: sense, Evidence: math.Inf(-1)}
+	f := Fix{Sense: sense, Evidence: math.Inf(-1)}
 	start := 0
 	for end := codeShortest; end < len(sums); end++ {
 		if from := end - codeShortest; sums[from] < sums[start] {
@@ -135,7 +136,7 @@ func (b *bench) fit(x []float64, first, sense int) CodeFix {
 // cellSigns turns tones into signed clearness, +1 surely of the marks' tone to -1 surely not, 0
 // not known, by comparison with the cells nearby: the code has both tones in any five. strong is
 // false where the tones do not differ as print does.
-func cellSigns(row Row) (x []float64, strong bool) {
+func cellSigns(row ruler.Row) (x []float64, strong bool) {
 	tone := row.Cells.Tone
 	x = make([]float64, len(tone))
 	var spread []float64

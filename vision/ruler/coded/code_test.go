@@ -1,21 +1,23 @@
-package ruler
+package coded
 
 import (
 	"math/bits"
 	"math/rand/v2"
 	"testing"
+
+	"leadmark/vision/ruler"
 )
 
 // windows returns every window of w cells of the code as bits, read upwards and downwards, and
 // where its zero line lies, counted in cells from the window's first graduation the way it is read.
 func windows(w int) (words []uint64, zero []int) {
-	for first := 0; first+w <= CodeCells; first++ {
+	for first := 0; first+w <= Cells; first++ {
 		var up, down uint64
 		for k := range w {
-			if CodeDark(first + k) {
+			if Dark(first + k) {
 				up |= 1 << k
 			}
-			if CodeDark(first + w - 1 - k) {
+			if Dark(first + w - 1 - k) {
 				down |= 1 << k
 			}
 		}
@@ -25,8 +27,8 @@ func windows(w int) (words []uint64, zero []int) {
 }
 
 // Every pair of windows of the sequence over both senses: the distances that the documents state.
-func TestCodeDistance(t *testing.T) {
-	for _, c := range []struct{ cells, least, leastTens int }{{CodeWindow, CodeDistance, CodeDistanceTens},
+func TestDistance(t *testing.T) {
+	for _, c := range []struct{ cells, least, leastTens int }{{Window, Distance, DistanceTens},
 		{30, 6, 8}} {
 		words, zero := windows(c.cells)
 		least, leastTens := c.cells, c.cells
@@ -49,8 +51,8 @@ func TestCodeDistance(t *testing.T) {
 }
 
 // codedRow makes a row of marks with cells, as a camera would show them from a reading on.
-func codedRow(first, n, sense int) Row {
-	r := Row{DarkMarks: true, Contrast: 0.3, Side: float64(sense), Pitch: 10, Dir: Point{X: 1}}
+func codedRow(first, n, sense int) ruler.Row {
+	r := ruler.Row{DarkMarks: true, Contrast: 0.3, Side: float64(sense), Pitch: 10, Dir: ruler.Point{X: 1}}
 	r.Cells.First = 5
 	for k := range n {
 		cell := first + k
@@ -58,7 +60,7 @@ func codedRow(first, n, sense int) Row {
 			cell = first + n - 1 - k
 		}
 		tone := 0.75
-		if CodeDark(cell) {
+		if Dark(cell) {
 			tone = 0.2
 		}
 		r.Cells.Tone = append(r.Cells.Tone, tone)
@@ -70,11 +72,11 @@ func codedRow(first, n, sense int) Row {
 // not all of these last, as the place must also beat every other.
 func TestDecodeEverywhere(t *testing.T) {
 	refused := 0
-	for first := 0; first+CodeWindow <= CodeCells; first++ {
+	for first := 0; first+Window <= Cells; first++ {
 		for _, sense := range []int{+1, -1} {
-			row := codedRow(first, CodeWindow, sense)
+			row := codedRow(first, Window, sense)
 			if first%3 == 0 {
-				k := first % CodeWindow
+				k := first % Window
 				row.Cells.Tone[k] = 0.95 - row.Cells.Tone[k]
 			}
 			fix, _, ok := Decode(row)
@@ -88,16 +90,16 @@ func TestDecodeEverywhere(t *testing.T) {
 			}
 			want := first
 			if sense < 0 {
-				want = first + CodeWindow
+				want = first + Window
 			}
 			if got := fix.Sense * (row.Cells.First - fix.Zero); got != want || fix.Sense != sense {
 				t.Fatalf("cells %d on, sense %d: the first mark reads %d, want %d", first, sense, got, want)
 			}
 		}
 	}
-	t.Logf("with one cell turned %d of %d were refused", refused, 2*(CodeCells/3))
-	if refused > CodeCells/10 {
-		t.Errorf("with one cell turned %d of %d were refused", refused, 2*(CodeCells/3))
+	t.Logf("with one cell turned %d of %d were refused", refused, 2*(Cells/3))
+	if refused > Cells/10 {
+		t.Errorf("with one cell turned %d of %d were refused", refused, 2*(Cells/3))
 	}
 }
 
@@ -106,7 +108,7 @@ func TestDecodeEverywhere(t *testing.T) {
 // turned as make the one most like the other.
 func TestDecodeNeverMisreads(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 1))
-	words, zero := windows(CodeWindow)
+	words, zero := windows(Window)
 	refused, tried := 0, 0
 	for i := 0; i < len(words); i += 5 { // a fifth of the windows, each against all, takes a second or two
 		for j, b := range words {
@@ -118,9 +120,9 @@ func TestDecodeNeverMisreads(t *testing.T) {
 			if i == j || near > 7 && !(turned == 4 && near == 8) {
 				continue
 			}
-			row := codedRow(-zero[i], CodeWindow, +1)
+			row := codedRow(-zero[i], Window, +1)
 			if i%2 == 1 {
-				row = codedRow(zero[i]-CodeWindow, CodeWindow, -1)
+				row = codedRow(zero[i]-Window, Window, -1)
 			}
 			turn(row.Cells.Tone, a^b, turned, rnd)
 			fix, _, ok := Decode(row)
@@ -151,7 +153,7 @@ func TestDecodeRefusesChance(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(4, 1))
 	chance := 0
 	for range 1000 {
-		row := codedRow(0, CodeWindow, +1)
+		row := codedRow(0, Window, +1)
 		for k := range row.Cells.Tone {
 			row.Cells.Tone[k] = []float64{0.2, 0.75}[rnd.IntN(2)]
 		}
