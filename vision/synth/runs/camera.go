@@ -1,6 +1,7 @@
 package runs
 
 import (
+	"image"
 	"math"
 
 	"leadmark/vision/ruler"
@@ -74,4 +75,16 @@ func (c Camera) At(p ruler.Point, z float64) Vec {
 func (c Camera) inside(p ruler.Point, margin float64) bool {
 	return p.X >= margin-0.5 && p.Y >= margin-0.5 &&
 		p.X <= float64(c.Width)-0.5-margin && p.Y <= float64(c.Height)-0.5-margin
+}
+
+// bounds returns the pixels around some places, with a margin, cut to the camera's picture enlarged
+// by spill.
+func bounds(c Camera, ps []ruler.Point, margin, spill int) image.Rectangle {
+	r := image.Rectangle{Min: image.Point{X: 1 << 30, Y: 1 << 30}, Max: image.Point{X: -1 << 30, Y: -1 << 30}}
+	for _, p := range ps {
+		x, y := int(max(-1e8, min(1e8, p.X))), int(max(-1e8, min(1e8, p.Y)))
+		r.Min.X, r.Min.Y = min(r.Min.X, x-margin), min(r.Min.Y, y-margin)
+		r.Max.X, r.Max.Y = max(r.Max.X, x+margin+1), max(r.Max.Y, y+margin+1)
+	}
+	return r.Intersect(image.Rect(-spill, -spill, c.Width+spill, c.Height+spill))
 }

@@ -64,7 +64,7 @@ func CodeViewAt(seed, number uint64) CodeView {
 		Fill: span(0.02, 0.15)}
 	// The picture is smeared by the front end's velocity in it; that end, up to 0.8 m away on a
 	// track out of the picture's plane, is nearer or farther than what is in view.
-	way := s.velocityPX(place(s.Camera, s.Track, s.Pose, &s.Look)).Len()
+	way := s.FrontVelocity().Len()
 	s.Flash.Pulse = TailFor(min(300e-6, share*blur/way*2.3/0.9))
 	s.Sensor = Sensor{FullWell: span(2500, 15000), Read: 10, Vignette: span(0, 1)}
 	s.Ambient = span(0, 0.01)

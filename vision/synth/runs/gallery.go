@@ -16,19 +16,6 @@ type Single struct {
 	Scene
 }
 
-// Looks returns every kind of ruler there is.
-func Looks() []Look {
-	chamfered := PaperStrip()
-	chamfered.Name, chamfered.Chamfer = "paper, cut corners", 4*mm
-	rounded := BlackPlastic()
-	rounded.Name, rounded.Round = "black, round end", 9*mm
-	holed := PaperStrip()
-	holed.Name, holed.Margin, holed.Hole = "paper, hole", 3*mm, &Hole{At: 11 * mm, Radius: 3 * mm}
-	return []Look{WhitePlastic(), PaperStrip(), chamfered, holed, BlackPlastic(), rounded, Steel(), SteelHalf(),
-		WoodRule(), ClearPlastic(),
-		Tape(), InchRule(16), InchRule(32), TwoScales(), turnedRound(WhitePlastic()), Banded(20 * mm)}
-}
-
 // Gallery returns single pictures of every look, turned in the plane to any of the four ways and 10
 // degrees beside it, out of the plane by up to 15 degrees, over every backdrop, sharp to fairly
 // blurred.
@@ -99,7 +86,7 @@ func WriteGallery(dir string, seed int64) error {
 			return err
 		}
 		all = append(all, entry{g.Look.Name, g.Look.Graduation() / mm, g.Look.Front() / mm, g.Track.Travel,
-			truthOf(name, &shot{}, t, 0, false)})
+			TruthOf(name, t)})
 	}
 	text, err := json.MarshalIndent(all, "", " ")
 	if err != nil {

@@ -2,11 +2,6 @@ package runs
 
 import "math"
 
-// overlap returns the length common to the intervals centre±width/2 and [low, high].
-func overlap(centre, width, low, high float64) float64 {
-	return max(0, min(centre+width/2, high)-max(centre-width/2, low))
-}
-
 // inward returns the distance from the scale's own edge, less its gap.
 func (s *Scale) inward(v, width float64) float64 {
 	if s.Far {
@@ -30,8 +25,6 @@ func (s *Scale) marks(u, e, fu, fv float64) float64 {
 	}
 	return min(1, cover/(fu*fv))
 }
-
-const numeralGap = 0.7 * mm // between the longest marks and the numerals
 
 // labelAt returns the numeral near (u, e), and the place in its box, counted from the box's centre.
 func (s *Scale) labelAt(u, e float64) (number int, du, de float64, ok bool) {

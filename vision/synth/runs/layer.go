@@ -37,15 +37,3 @@ func (l *layer) coverage(p ruler.Point) float64 {
 	}
 	return float64(l.pix[4*((y-l.rect.Min.Y)*l.rect.Dx()+x-l.rect.Min.X)+3])
 }
-
-// bounds returns the pixels around some places, with a margin, cut to the camera's picture enlarged
-// by spill.
-func bounds(c Camera, ps []ruler.Point, margin, spill int) image.Rectangle {
-	r := image.Rectangle{Min: image.Point{X: 1 << 30, Y: 1 << 30}, Max: image.Point{X: -1 << 30, Y: -1 << 30}}
-	for _, p := range ps {
-		x, y := int(max(-1e8, min(1e8, p.X))), int(max(-1e8, min(1e8, p.Y)))
-		r.Min.X, r.Min.Y = min(r.Min.X, x-margin), min(r.Min.Y, y-margin)
-		r.Max.X, r.Max.Y = max(r.Max.X, x+margin+1), max(r.Max.Y, y+margin+1)
-	}
-	return r.Intersect(image.Rect(-spill, -spill, c.Width+spill, c.Height+spill))
-}

@@ -119,22 +119,12 @@ func (b Backdrop) mean() RGB {
 	return sum.mul(1.0 / (n * n))
 }
 
-// luminance weighs a colour as the sum of its linear parts (ITU-R BT.709).
-func luminance(c RGB) float64 { return 0.2126*c.R + 0.7152*c.G + 0.0722*c.B }
-
 func (s *Scene) vignetteAt(at Vec) float64 {
 	c := s.Camera
 	p := c.Project(at)
 	dx, dy := p.X-float64(c.Width-1)/2, p.Y-float64(c.Height-1)/2
 	corner := float64(c.Width*c.Width+c.Height*c.Height) / 4
 	return math.Exp2(-s.Sensor.Vignette * (dx*dx + dy*dy) / corner)
-}
-
-// code255 is the code value of linear light, before rounding.
-func code255(x float64) float64 {
-	t := tone()
-	i := max(0, min(toneSteps, int(x*toneSteps+0.5)))
-	return float64(t[i]) / 256
 }
 
 // codeNoise is the noise of one pixel's grey in code values, at a linear tone: shot and read noise

@@ -1,13 +1,5 @@
 package runs
 
-// RGB is a colour in linear light; for a surface, the part of the light it gives back.
-type RGB struct{ R, G, B float64 }
-
-func grey(v float64) RGB          { return RGB{v, v, v} }
-func (c RGB) mul(k float64) RGB   { return RGB{c.R * k, c.G * k, c.B * k} }
-func (c RGB) add(d RGB) RGB       { return RGB{c.R + d.R, c.G + d.G, c.B + d.B} }
-func mix(a, b RGB, t float64) RGB { return a.mul(1 - t).add(b.mul(t)) }
-
 // Step gives the marks whose number is a multiple of Every their length, m.
 type Step struct {
 	Every  int
@@ -110,3 +102,5 @@ func (s *Scale) middle(width float64) float64 {
 	}
 	return v
 }
+
+const numeralGap = 0.7 * mm // between the longest marks and the numerals

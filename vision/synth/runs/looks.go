@@ -119,3 +119,26 @@ func Banded(at float64) Look {
 	l.Name, l.Band = "banded", &Band{At: at, Width: 4 * mm, Colour: RGB{0.30, 0.02, 0.02}}
 	return l
 }
+
+// Looks returns every kind of ruler there is.
+func Looks() []Look {
+	chamfered := PaperStrip()
+	chamfered.Name, chamfered.Chamfer = "paper, cut corners", 4*mm
+	rounded := BlackPlastic()
+	rounded.Name, rounded.Round = "black, round end", 9*mm
+	holed := PaperStrip()
+	holed.Name, holed.Margin, holed.Hole = "paper, hole", 3*mm, &Hole{At: 11 * mm, Radius: 3 * mm}
+	return []Look{WhitePlastic(), PaperStrip(), chamfered, holed, BlackPlastic(), rounded, Steel(), SteelHalf(),
+		WoodRule(), ClearPlastic(),
+		Tape(), InchRule(16), InchRule(32), TwoScales(), turnedRound(WhitePlastic()), Banded(20 * mm)}
+}
+
+// turnedRound has the scale along the other edge, and the numerals the other way up.
+func turnedRound(l Look) Look {
+	l.Scales = append([]Scale(nil), l.Scales...)
+	for i := range l.Scales {
+		l.Scales[i].Far = !l.Scales[i].Far
+		l.Scales[i].Turned = !l.Scales[i].Turned
+	}
+	return l
+}

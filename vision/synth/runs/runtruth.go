@@ -47,6 +47,9 @@ func pair(p ruler.Point) [2]float64 { return [2]float64{p.X, p.Y} }
 
 func pairs(l ruler.Line) [2][2]float64 { return [2][2]float64{pair(l.A), pair(l.B)} }
 
+// TruthOf puts the truth of a picture that belongs to no run into the form of truth.json.
+func TruthOf(file string, t Truth) FrameTruth { return truthOf(file, &shot{}, t, 0, false) }
+
 // truthOf puts a frame's truth into the form of truth.json; offset is the advance of the true trip
 // point from the line advances are counted from, m.
 func truthOf(file string, sh *shot, t Truth, offset float64, twin bool) FrameTruth {

@@ -23,35 +23,6 @@ var normals = sync.OnceValue(func() []float32 {
 	return t
 })
 
-const toneSteps = 1 << 14
-
-// tone is the sRGB transfer function (IEC 61966-2-1) as a table over linear 0 to 1, in 1/256 of a
-// code value.
-var tone = sync.OnceValue(func() []uint16 {
-	t := make([]uint16, toneSteps+1)
-	for i := range t {
-		x := float64(i) / toneSteps
-		y := 12.92 * x
-		if x > 0.0031308 {
-			y = 1.055*math.Pow(x, 1/2.4) - 0.055
-		}
-		t[i] = uint16(math.Round(y * 255 * 256))
-	}
-	return t
-})
-
-// code returns the 8-bit value of linear light x.
-func code(t []uint16, x float32) uint8 {
-	i := int(x*toneSteps + 0.5)
-	if i <= 0 {
-		return 0
-	}
-	if i >= toneSteps {
-		return 255
-	}
-	return uint8((int(t[i]) + 128) >> 8)
-}
-
 // noiser adds shot and read noise to linear values.
 type noiser struct {
 	table []float32

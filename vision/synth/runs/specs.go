@@ -109,13 +109,3 @@ func pushes() []RunSpec {
 			Odd: []string{"blurred", "front-out"}},
 	}
 }
-
-// turnedRound has the scale along the other edge, and the numerals the other way up.
-func turnedRound(l Look) Look {
-	l.Scales = append([]Scale(nil), l.Scales...)
-	for i := range l.Scales {
-		l.Scales[i].Far = !l.Scales[i].Far
-		l.Scales[i].Turned = !l.Scales[i].Turned
-	}
-	return l
-}

@@ -30,43 +30,18 @@ func StudyAt(class string, seed, number uint64) StudyFrame {
 		rnd := rand.New(rand.NewPCG(seed^uint64(slices.Index(StudyClasses(), class))<<40, number<<16|try))
 		f := studyDraw(class, rnd)
 		f.Scene.Seed, f.Scene.Shot = seed*1_000_003+number, number
-		if f.Truth = f.Scene.foretell(); f.Scene.Legible(f.Truth) == "" {
-			f.Text = f.Scene.words(f.Truth)
+		if f.Truth = f.Scene.Foretell(); f.Scene.Legible(f.Truth) == "" {
+			f.Text = words(&f.Scene, f.Truth)
 			return f
 		}
 	}
 }
 
-// foretell works out the truth without drawing more than what stands before the ruler.
-func (s *Scene) foretell() Truth {
-	var block *layer
-	if s.Block != nil && s.Block.Front {
-		block = s.Block.paint(s.Camera, s.Track, s.Flash, uint32(s.Seed)+31)
-	}
-	return s.truth(place(s.Camera, s.Track, s.Pose, &s.Look), block)
-}
-
-func (s *Scene) words(t Truth) string {
+func words(s *Scene, t Truth) string {
 	pitch := t.PxPerMM * s.Look.Graduation() / mm
 	return fmt.Sprintf("%s, %s, %s; %d x %d; %.1f px a graduation, blur %.2f of it, %d to be seen", s.Look.Name,
 		s.Backdrop.Kind,
 		s.Track.Travel, s.Camera.Width, s.Camera.Height, pitch, t.BlurPX/pitch, len(t.Graduations))
-}
-
-// chance draws what a study's pictures have at random.
-type chance struct{ *rand.Rand }
-
-func (c chance) span(a, b float64) float64 { return a + (b-a)*c.Float64() }
-
-// scale is a number between a and b whose logarithm is evenly spread.
-func (c chance) scale(a, b float64) float64 { return a * math.Pow(b/a, c.Float64()) }
-
-// either is a or -a.
-func (c chance) either(a float64) float64 {
-	if c.IntN(2) == 0 {
-		return -a
-	}
-	return a
 }
 
 // setting is how difficult a class makes each thing.
@@ -116,17 +91,17 @@ func studyDraw(class string, rnd *rand.Rand) StudyFrame {
 	perM := pitch / s.Look.Graduation()
 	turn := func() float64 { return c.span(-set.turn, set.turn) * deg }
 	s.Track = Track{Travel: []string{"right", "left", "up", "down"}[c.IntN(4)], Tilt: turn(), Yaw: turn(), Roll: turn()}
-	s.stage(c, perM)
-	s.lightUp(c, set)
+	stage(&s, c, perM)
+	lightUp(&s, c, set)
 	s.Shadow, s.Penumbra = c.span(set.shadow[0], set.shadow[1]), c.scale(2, 20)
 	s.Sensor = Sensor{FullWell: c.scale(set.wells[0], set.wells[1]), Read: 10, Vignette: c.span(0, 0.7)}
 	if set.ambient > 0 {
 		s.Ambient = c.span(0, set.ambient)
 	}
 	if set.grips {
-		s.hide(c, perM)
+		hide(&s, c, perM)
 	}
-	s.blurBy(c, c.span(set.blur[0], set.blur[1])*pitch, set.still)
+	blurBy(&s, c, c.span(set.blur[0], set.blur[1])*pitch, set.still)
 	f := StudyFrame{Class: class, Scene: s, Quality: 80 + c.IntN(16)}
 	if class == "clean" { // nothing but blur and noise
 		f.Quality, f.Scene.Camera.K1 = 0, 0
@@ -160,7 +135,7 @@ func studyBackdrop(c chance, all bool) Backdrop {
 
 // stage places camera and ruler: 35 to 110 graduations in view, the front end before the far
 // border of the picture, the ruler's whole width and some backdrop beside it.
-func (s *Scene) stage(c chance, perM float64) {
+func stage(s *Scene, c chance, perM float64) {
 	g := s.Look.Graduation()
 	long := max(700, min(2400, c.span(35, 110)*g*perM))
 	wide := s.Look.Width*perM*1.15 + long*math.Abs(math.Sin(s.Track.Tilt)) + 60
@@ -182,10 +157,10 @@ func (s *Scene) stage(c chance, perM float64) {
 
 // lightUp sets the head such that the light falls off along the ruler by so many stops, and its
 // power such that the brightest part in view is just not blown out.
-func (s *Scene) lightUp(c chance, set setting) {
+func lightUp(s *Scene, c chance, set setting) {
 	stops := c.span(set.falloff[0], set.falloff[1])
 	f := s.Track.basis()
-	reach := s.reachInView()
+	reach := reachInView(s)
 	bright, dark := s.Track.Trip.add(f.a.mul(reach[0])), s.Track.Trip.add(f.a.mul(reach[1]))
 	if c.IntN(2) == 0 {
 		bright, dark = dark, bright
@@ -211,7 +186,7 @@ func (s *Scene) lightUp(c chance, set setting) {
 }
 
 // reachInView is where the ruler in view begins and ends, m along it from the trip point.
-func (s *Scene) reachInView() [2]float64 {
+func reachInView(s *Scene) [2]float64 {
 	long := float64(s.Camera.Width)
 	if s.Track.Travel == "up" || s.Track.Travel == "down" {
 		long = float64(s.Camera.Height)
@@ -221,7 +196,7 @@ func (s *Scene) reachInView() [2]float64 {
 }
 
 // hide puts fingers, a clamp, a sleeve or the block of the exit over a part of the ruler.
-func (s *Scene) hide(c chance, perM float64) {
+func hide(s *Scene, c chance, perM float64) {
 	g := s.Look.Graduation()
 	from := s.Look.Front() + c.span(26, 45)*g
 	switch kind := []string{"fingers", "clamp", "sleeve", "block"}[c.IntN(4)]; kind {
@@ -233,7 +208,7 @@ func (s *Scene) hide(c chance, perM float64) {
 }
 
 // blurBy shares a blur, px, between lens and movement.
-func (s *Scene) blurBy(c chance, blur float64, still bool) {
+func blurBy(s *Scene, c chance, blur float64, still bool) {
 	blur = max(blur, 0.5)
 	share := c.span(0, 0.9)
 	if still {
@@ -249,7 +224,7 @@ func (s *Scene) blurBy(c chance, blur float64, still bool) {
 		s.Speed = 0
 		return
 	}
-	way := s.velocityPX(place(s.Camera, s.Track, s.Pose, &s.Look)).Len()
+	way := s.FrontVelocity().Len()
 	// The standard deviation of an exponential tail of constant k is k; t0.1 is 2.3 of it.
 	s.Flash.Pulse = TailFor(min(400e-6, 2.3*share*blur/way))
 }

@@ -150,3 +150,17 @@ func (s *Scene) whyNot(r *placed, block *layer, t *Truth) string {
 	}
 	return ""
 }
+
+// Foretell works out the truth without drawing more than what stands before the ruler.
+func (s *Scene) Foretell() Truth {
+	var block *layer
+	if s.Block != nil && s.Block.Front {
+		block = s.Block.paint(s.Camera, s.Track, s.Flash, uint32(s.Seed)+31)
+	}
+	return s.truth(place(s.Camera, s.Track, s.Pose, &s.Look), block)
+}
+
+// FrontPxPerM is the scale along the ruler at its front end, px per metre.
+func (s *Scene) FrontPxPerM() float64 {
+	return s.perMetre(place(s.Camera, s.Track, s.Pose, &s.Look), s.Look.Front())
+}

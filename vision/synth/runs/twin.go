@@ -6,13 +6,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// exposure is what one of two flashes shows: the ruler where it then is, and its shadow.
-type exposure struct {
-	subject *layer
-	shadow  *shadow
-	share   float32 // of the light of both flashes
-}
-
 // twinMoved is how far the ruler moves from the first flash to the second, m.
 func (s *Scene) twinMoved() float64 { return s.Speed*s.Twin + s.Accel*s.Twin*s.Twin/2 }
 
@@ -37,21 +30,4 @@ func (f *frame) addTwin(p painter, margin int, path []ruler.Point) {
 		e.shadow = s.shadowOf(&second, outline)
 	}
 	f.twin = e
-}
-
-// row adds one line of the second exposure to that of the first: light adds up. Nothing for one flash.
-func (e *exposure) row(f *frame, light []float32, y int) {
-	if e == nil {
-		return
-	}
-	w := f.cam.Width
-	second := make([]float32, 3*w)
-	for i, v := range f.back[3*w*y : 3*w*(y+1)] {
-		second[i] = v * f.flash
-	}
-	e.shadow.row(second, y)
-	over(second, e.subject, y, f.flash)
-	for i, v := range second {
-		light[i] = light[i]*(1-e.share) + v*e.share
-	}
 }

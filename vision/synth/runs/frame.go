@@ -1,0 +1,18 @@
+package runs
+
+// frame gathers the parts of one picture.
+type frame struct {
+	*set
+	scene          *Scene
+	flash, ambient float32 // exposure by each light
+	subject, ghost *layer  // the ruler in the flash's light, and in the other light
+	shadow         *shadow
+	twin           *exposure // by the second flash of a twin; nil for one flash
+}
+
+// exposure is what one of two flashes shows: the ruler where it then is, and its shadow.
+type exposure struct {
+	subject *layer
+	shadow  *shadow
+	share   float32 // of the light of both flashes
+}

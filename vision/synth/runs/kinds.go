@@ -1,0 +1,27 @@
+package runs
+
+import "sort"
+
+// patternKinds lists them in order.
+func patternKinds() []string {
+	var all []string
+	for k := range patterns() {
+		all = append(all, k)
+	}
+	sort.Strings(all)
+	return all
+}
+
+func patterns() map[string]func(chance) pattern {
+	return map[string]func(chance) pattern{
+		"fence": fence, "keyboard": keyboard, "fabric": fabric, "barcode": barcode, "grass": grass, "bricks": bricks,
+		"page of text": pageOfText, "zip": zip, "comb": comb, "radiator": radiator, "blinds": blinds,
+		"piano keys": pianoKeys,
+		"corduroy":   corduroy, "film": film, "LED strip": ledStrip, "screw thread": screwThread, "dentils": dentils,
+		"ladder": ladder, "checks": checks, "chain link": chainLink, "spiral binding": spiralBinding,
+		"stitches":  stitches,
+		"saw blade": sawBlade, "rack": rack, "books": books, "grid": grid, "perforated sheet": perforated,
+		"ruled paper": ruledPaper, "cooling fins": coolingFins, "sleepers": sleepers, "pin header": pinHeader,
+		"picket posts": picketPosts, "rope": rope, "calendar": calendar, "grille": grille,
+	}
+}
