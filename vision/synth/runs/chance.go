@@ -8,6 +8,8 @@ import (
 // chance draws what a study's pictures have at random.
 type chance struct{ *rand.Rand }
 
+func newChance(r *rand.Rand) chance { return chance{r} }
+
 func (c chance) span(a, b float64) float64 { return a + (b-a)*c.Float64() }
 
 // scale is a number between a and b whose logarithm is evenly spread.

@@ -23,8 +23,8 @@ type CodeView struct {
 func CodeViewAt(seed, number uint64) CodeView {
 	rnd := rand.New(rand.NewPCG(seed, number))
 	span := func(a, b float64) float64 { return a + (b-a)*rnd.Float64() }
-	const length, shown = 0.800, 30 * mm
-	v := CodeView{From: span(0, (length-shown)/mm) * mm}
+	const length, shown = 0.800, 30 * studyMM
+	v := CodeView{From: span(0, (length-shown)/studyMM) * studyMM}
 	v.PerMM = 3 * math.Pow(4, rnd.Float64())
 	if rnd.IntN(40) == 0 {
 		v.PerMM = 12 * math.Pow(40.0/12, rnd.Float64())
@@ -32,7 +32,7 @@ func CodeViewAt(seed, number uint64) CodeView {
 	travel := []string{"right", "left", "up", "down"}[rnd.IntN(4)]
 	cut := rnd.IntN(2) == 0 // by the picture's border on both sides
 	view := int(42*v.PerMM) + 60
-	tilt := span(-15, 15) * deg
+	tilt := span(-15, 15) * studyDeg
 	if cut { // 30 mm of the ruler over its whole width
 		sin, cos := math.Sincos(math.Abs(tilt))
 		view = int((30*cos + 20*sin) * v.PerMM)
@@ -48,10 +48,10 @@ func CodeViewAt(seed, number uint64) CodeView {
 		Soil}[rnd.IntN(5)], Behind: 0.1}}
 	// The trip point is the picture's middle; the ruler passes it so far that From comes to lie
 	// half a picture before it.
-	half := float64(view) / 2 / v.PerMM * mm
-	s.Track = Track{Trip: Vec{0, 0, 0.3}, Travel: travel, Tilt: tilt, Yaw: span(-15, 15) * deg,
-		Roll: span(-15, 15) * deg}
-	s.Pose = Pose{Advance: v.From + half, Lateral: span(-2, 2) * mm}
+	half := float64(view) / 2 / v.PerMM * studyMM
+	s.Track = Track{Trip: Vec{0, 0, 0.3}, Travel: travel, Tilt: tilt, Yaw: span(-15, 15) * studyDeg,
+		Roll: span(-15, 15) * studyDeg}
+	s.Pose = Pose{Advance: v.From + half, Lateral: span(-2, 2) * studyMM}
 	if !cut {
 		s.Grips = []Grip{{Kind: "sleeve", At: v.From + shown}}
 	}

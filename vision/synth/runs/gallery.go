@@ -10,6 +10,9 @@ import (
 	"leadmark/vision/ruler"
 )
 
+// lens is the focal length that the gallery's files tell of, m.
+const lens = 0.060
+
 // Single is one named scene of the gallery.
 type Single struct {
 	Name string
@@ -48,12 +51,12 @@ func gallerySoloist(rnd *rand.Rand, look Look, travel string, hard int) Scene {
 		s.Camera.Centre = ruler.Point{X: 800, Y: 1200}
 	}
 	perMM := span(11, 17)
-	if look.Graduation() < 0.9*mm {
+	if look.Graduation() < 0.9*studyMM {
 		perMM = span(17, 22)
 	}
-	s.Track = Track{Trip: Vec{0, 0, 6000 / (perMM * 1000)}, Travel: travel, Tilt: span(-1, 1) * (2 + 8*k) * deg,
-		Yaw: span(-1, 1) * (3 + 12*k) * deg, Roll: span(-1, 1) * (3 + 12*k) * deg}
-	s.Pose = Pose{Advance: span(10, 25) * mm, Lateral: span(-5, 5) * mm}
+	s.Track = Track{Trip: Vec{0, 0, 6000 / (perMM * 1000)}, Travel: travel, Tilt: span(-1, 1) * (2 + 8*k) * studyDeg,
+		Yaw: span(-1, 1) * (3 + 12*k) * studyDeg, Roll: span(-1, 1) * (3 + 12*k) * studyDeg}
+	s.Pose = Pose{Advance: span(10, 25) * studyMM, Lateral: span(-5, 5) * studyMM}
 	head := Vec{span(-0.2, 0.2), span(-0.3, -0.1), span(-0.1, 0.15)}
 	if hard > 0 && look.Gloss > 0.2 { // the head where a flat face mirrors it
 		head = Vec{span(-0.04, 0.04), -0.06, 0}
@@ -81,11 +84,11 @@ func WriteGallery(dir string, seed int64) error {
 		im, t := Render(g.Scene)
 		name := g.Name + ".jpg"
 		x := Exif{Make: "Greenhouse", Model: "Test camera", FNumber: 11, ISO: 200, Exposure: g.Exposure,
-			Focal: focal, Fired: true, Orientation: 1}
+			Focal: lens, Fired: true, Orientation: 1}
 		if err := WriteJPEG(filepath.Join(dir, name), im, x, 90); err != nil {
 			return err
 		}
-		all = append(all, entry{g.Look.Name, g.Look.Graduation() / mm, g.Look.Front() / mm, g.Track.Travel,
+		all = append(all, entry{g.Look.Name, g.Look.Graduation() / studyMM, g.Look.Front() / studyMM, g.Track.Travel,
 			TruthOf(name, t)})
 	}
 	text, err := json.MarshalIndent(all, "", " ")

@@ -9,6 +9,11 @@ import (
 	"leadmark/vision/ruler"
 )
 
+const (
+	studyMM  = 1e-3
+	studyDeg = math.Pi / 180
+)
+
 // StudyFrame is one picture of the study of readings, with what a run would say of it.
 type StudyFrame struct {
 	Class   string // what makes it difficult
@@ -38,7 +43,7 @@ func StudyAt(class string, seed, number uint64) StudyFrame {
 }
 
 func words(s *Scene, t Truth) string {
-	pitch := t.PxPerMM * s.Look.Graduation() / mm
+	pitch := t.PxPerMM * s.Look.Graduation() / studyMM
 	return fmt.Sprintf("%s, %s, %s; %d x %d; %.1f px a graduation, blur %.2f of it, %d to be seen", s.Look.Name,
 		s.Backdrop.Kind,
 		s.Track.Travel, s.Camera.Width, s.Camera.Height, pitch, t.BlurPX/pitch, len(t.Graduations))
@@ -85,11 +90,11 @@ func settingOf(class string) setting {
 
 // studyDraw draws one scene of a class, readable or not.
 func studyDraw(class string, rnd *rand.Rand) StudyFrame {
-	c, set := chance{rnd}, settingOf(class)
+	c, set := newChance(rnd), settingOf(class)
 	s := Scene{Look: studyLook(c, set.all), Backdrop: studyBackdrop(c, set.all)}
 	pitch := c.scale(set.pitch[0], set.pitch[1])
 	perM := pitch / s.Look.Graduation()
-	turn := func() float64 { return c.span(-set.turn, set.turn) * deg }
+	turn := func() float64 { return c.span(-set.turn, set.turn) * studyDeg }
 	s.Track = Track{Travel: []string{"right", "left", "up", "down"}[c.IntN(4)], Tilt: turn(), Yaw: turn(), Roll: turn()}
 	stage(&s, c, perM)
 	lightUp(&s, c, set)
@@ -152,7 +157,7 @@ func stage(s *Scene, c chance, perM float64) {
 	s.Track.Trip = Vec{0, 0, away}
 	half := long / 2 / perM
 	s.Pose = Pose{Advance: half * c.span(0.1, 0.8), Lateral: c.span(-0.04, 0.04) * s.Look.Width,
-		Tilt: c.span(-0.5, 0.5) * deg, Depth: c.span(-1, 1) * mm}
+		Tilt: c.span(-0.5, 0.5) * studyDeg, Depth: c.span(-1, 1) * studyMM}
 }
 
 // lightUp sets the head such that the light falls off along the ruler by so many stops, and its
@@ -201,7 +206,7 @@ func hide(s *Scene, c chance, perM float64) {
 	from := s.Look.Front() + c.span(26, 45)*g
 	switch kind := []string{"fingers", "clamp", "sleeve", "block"}[c.IntN(4)]; kind {
 	case "block":
-		s.Block = &Block{Gap: s.Pose.Advance*c.span(-0.5, 0) + c.span(5, 30)*g, Front: true, Bore: 8 * mm}
+		s.Block = &Block{Gap: s.Pose.Advance*c.span(-0.5, 0) + c.span(5, 30)*g, Front: true, Bore: 8 * studyMM}
 	default:
 		s.Grips = []Grip{{Kind: kind, At: from}}
 	}

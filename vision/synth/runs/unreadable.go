@@ -22,7 +22,7 @@ func UnreadableAt(seed, number uint64) Unreadable {
 	}
 	for try := uint64(0); ; try++ {
 		rnd := rand.New(rand.NewPCG(seed, number<<16|try))
-		s, kind := spoiled(chance{rnd}, int(number/4)%4)
+		s, kind := spoiled(newChance(rnd), int(number/4)%4)
 		s.Seed, s.Shot = seed*1_000_003+number, number
 		if s.Foretell().Why != "" {
 			return Unreadable{Kind: kind, Draw: func() *image.RGBA {
@@ -45,7 +45,7 @@ func spoiled(c chance, way int) (Scene, string) {
 		s.Unfired, s.Ambient = true, c.span(0, 0.004)
 		return s, "black"
 	case 2: // six graduations at the most are left
-		s.Grips = []Grip{{Kind: "sleeve", At: s.Look.Front() + c.span(0, 4)*s.Look.Graduation() - 1.2*mm}}
+		s.Grips = []Grip{{Kind: "sleeve", At: s.Look.Front() + c.span(0, 4)*s.Look.Graduation() - 1.2*studyMM}}
 		return s, "hidden"
 	}
 	s.NoRuler = true

@@ -9,7 +9,7 @@ import (
 // patternAt poses one of the patterns: 3 to 60 px a period, turned and leaning by chance, sharp or
 // soft, in light that falls off, with noise.
 func patternAt(kind string, seed, number uint64) patternView {
-	c := chance{rand.New(rand.NewPCG(seed, number<<16))}
+	c := newChance(rand.New(rand.NewPCG(seed, number<<16)))
 	w, h := 700+c.IntN(500), 500+c.IntN(400)
 	v := patternView{kind: kind, w: w, h: h, pitch: c.scale(4, 60), turn: c.span(-0.3, 0.3), soft: c.scale(0.5, 2.5),
 		light: c.span(0, 1.5), noise: c.scale(0.6, 6), persp: c.span(-0.25, 0.25), seed: uint32(c.Uint32())}
