@@ -12,6 +12,7 @@ import (
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
 	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/studies"
 )
 
 // TestCodeFromAny30mm shows 30 mm of the coded ruler through a difficult camera: where the reading
@@ -35,7 +36,7 @@ func TestCodeFromAny30mm(t *testing.T) {
 		go func() {
 			defer wg.Done()
 			for i := from + w; i < from+views; i += 2 {
-				v := runs.CodeViewAt(seed, uint64(i))
+				v := studies.CodeViewAt(seed, uint64(i))
 				what := judgeView(v)
 				mu.Lock()
 				count[what]++
@@ -55,7 +56,7 @@ func TestCodeFromAny30mm(t *testing.T) {
 
 // judgeView reads a view: "right", "wrong" where an absolute reading is off by half a graduation or
 // more anywhere, else what kept it from being read.
-func judgeView(v runs.CodeView) string {
+func judgeView(v studies.CodeView) string {
 	im, truth := runs.Render(v.Scene)
 	r := reading.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{}), ruler.Spec{})
 	switch {
@@ -77,7 +78,7 @@ func judgeView(v runs.CodeView) string {
 
 // Ordinary rulers have no code, and their pictures no symbol.
 func TestNoCodeOnOrdinaryRulers(t *testing.T) {
-	for i, g := range runs.Gallery(11) {
+	for i, g := range studies.Gallery(11) {
 		if i%6 != 0 {
 			continue
 		}

@@ -22,6 +22,7 @@ import (
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
 	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/studies"
 )
 
 // TestMutants reads pictures of which something was broken: bits turned over, the end cut off, the
@@ -127,7 +128,7 @@ func mutated(t *testing.T, seed uint64) []original {
 	t.Helper()
 	var all []original
 	for k := range 6 {
-		im, truth := runs.Render(runs.StudyAt("small", seed, uint64(k+1)).Scene)
+		im, truth := runs.Render(studies.At("small", seed, uint64(k+1)).Scene)
 		var j, p bytes.Buffer
 		if err := jpeg.Encode(&j, im, &jpeg.Options{Quality: 85}); err != nil {
 			t.Fatal(err)

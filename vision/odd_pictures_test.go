@@ -22,6 +22,7 @@ import (
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
 	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/studies"
 )
 
 // readBytes opens, looks at and interprets a picture as leadmark read does.
@@ -92,7 +93,7 @@ func TestHeaderOfThirtyThousand(t *testing.T) {
 // A ruler reads the same however its picture is stored: with 16 bits, in grey, with alpha, as JPEG
 // or TIFF.
 func TestKindsOfPictures(t *testing.T) {
-	im, _ := runs.Render(runs.StudyAt("small", 5, 1).Scene)
+	im, _ := runs.Render(studies.At("small", 5, 1).Scene)
 	b := im.Bounds()
 	grey, deep, deepGrey, alpha := image.NewGray(b), image.NewRGBA64(b), image.NewGray16(b), image.NewNRGBA(b)
 	for y := range b.Dy() {

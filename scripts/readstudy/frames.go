@@ -19,6 +19,7 @@ import (
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
 	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/studies"
 )
 
 // outcome is what became of one frame. Errors are signed, along the way readings rise or the front
@@ -77,7 +78,7 @@ func (w *worker) all(jobs []func() ([]outcome, error)) (results, error) {
 
 // single draws and reads one picture of a class.
 func (w *worker) single(class string, i uint64) ([]outcome, error) {
-	f := runs.StudyAt(class, w.o.seed, i)
+	f := studies.At(class, w.o.seed, i)
 	im, truth := runs.Render(f.Scene)
 	path, err := w.write(fmt.Sprintf("%s-%d", class, i), im, f.Quality)
 	if err != nil {
@@ -102,7 +103,7 @@ func (w *worker) single(class string, i uint64) ([]outcome, error) {
 
 // without draws and reads one picture that has no ruler to be read.
 func (w *worker) without(i uint64) ([]outcome, error) {
-	p := runs.UnreadableAt(w.o.seed, i)
+	p := studies.UnreadableAt(w.o.seed, i)
 	path, err := w.write(fmt.Sprintf("none-%d", i), p.Draw(), 88)
 	if err != nil {
 		return nil, err

@@ -46,7 +46,7 @@ func (b Backdrop) at(x, y float64, seed uint32) RGB {
 	}
 	c := b.Colour
 	if c == (RGB{}) {
-		c = grey(0.18)
+		c = Grey(0.18)
 	}
 	return c.mul(1 + 0.02*cloud(x/400, y/400, 3, seed))
 }

@@ -21,14 +21,14 @@ const (
 
 // paint draws the block as a layer.
 func (b Block) paint(c Camera, t Track, light Flash, seed uint32) *layer {
-	f := t.basis()
-	off := f.n.mul(-14 * mm)
+	f := t.Basis()
+	off := f.N.Mul(-14 * mm)
 	if !b.Front {
-		off = f.n.mul(18 * mm)
+		off = f.N.Mul(18 * mm)
 	}
-	base := t.Trip.add(f.a.mul(b.Gap)).add(off)
-	pl := placed{front: base, basis: f, look: &Look{}}
-	pl.inv = inverse(f.a, f.b, base)
+	base := t.Trip.Add(f.A.Mul(b.Gap)).Add(off)
+	pl := placed{front: base, Basis: f, look: &Look{}}
+	pl.inv = inverse(f.A, f.B, base)
 	var ps []ruler.Point
 	for _, at := range [][2]float64{{0, -blockHalf}, {0, blockHalf}, {0.6, -blockHalf}, {0.6, blockHalf}} {
 		ps = append(ps, c.Project(pl.point(at[0], at[1])))
@@ -48,7 +48,7 @@ func (b Block) paint(c Camera, t Track, light Flash, seed uint32) *layer {
 			if a == 0 {
 				continue
 			}
-			col := b.colour(u, v, seed).mul(a * light.irradiance(pl.point(u, v), f.n, t.Trip))
+			col := b.colour(u, v, seed).mul(a * light.Irradiance(pl.point(u, v), f.N, t.Trip))
 			p := row[4*(x-r.Min.X):][:4]
 			p[0], p[1], p[2], p[3] = float32(col.R), float32(col.G), float32(col.B), float32(a)
 		}

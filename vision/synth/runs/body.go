@@ -45,7 +45,7 @@ func (l *Look) colour(u, v, d, ink float64, seed uint32) (RGB, float64) {
 		base, opacity = b.over(base, opacity, u, 0.05*mm)
 	}
 	if l.Hook > 0 && u-l.Front() < l.Hook {
-		return grey(0.42 * (1 + 0.3*noise(u/(0.3*mm), v/(2*mm), seed+5))), 1
+		return Grey(0.42 * (1 + 0.3*noise(u/(0.3*mm), v/(2*mm), seed+5))), 1
 	}
 	if ink > 0 {
 		ink *= l.wearAt(u, v, seed)

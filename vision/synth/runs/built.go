@@ -2,8 +2,8 @@ package runs
 
 import "math"
 
-func fence(c chance) pattern {
-	w, top, jit := c.span(0.4, 0.85), c.span(3, 12), c.span(0, 0.06)
+func fence(c Chance) pattern {
+	w, top, jit := c.Span(0.4, 0.85), c.Span(3, 12), c.Span(0, 0.06)
 	return func(x, y float64) float64 {
 		i := math.Floor(x)
 		h := top * (1 + jit*(hash(int32(i), 0, 3)-0.5))
@@ -15,8 +15,8 @@ func fence(c chance) pattern {
 	}
 }
 
-func ladder(c chance) pattern {
-	half, thick := c.span(1.2, 3), c.span(0.1, 0.25)
+func ladder(c Chance) pattern {
+	half, thick := c.Span(1.2, 3), c.Span(0.1, 0.25)
 	return func(x, y float64) float64 {
 		if math.Abs(math.Abs(y)-half) < 0.2 || math.Abs(y) < half && bar(x, thick) > 0 {
 			return 0.9
@@ -25,8 +25,8 @@ func ladder(c chance) pattern {
 	}
 }
 
-func bricks(c chance) pattern {
-	long, joint := c.span(1.8, 3.5), c.span(0.08, 0.2)
+func bricks(c Chance) pattern {
+	long, joint := c.Span(1.8, 3.5), c.Span(0.08, 0.2)
 	return func(x, y float64) float64 {
 		course := math.Floor(y)
 		u := x/long + 0.5*math.Mod(math.Abs(course), 2)
@@ -37,8 +37,8 @@ func bricks(c chance) pattern {
 	}
 }
 
-func dentils(c chance) pattern {
-	w, high := c.span(0.4, 0.7), c.span(1, 3)
+func dentils(c Chance) pattern {
+	w, high := c.Span(0.4, 0.7), c.Span(1, 3)
 	return func(x, y float64) float64 {
 		switch {
 		case y < -high/2-1.5 || y > high/2+2:
@@ -55,9 +55,9 @@ func dentils(c chance) pattern {
 	}
 }
 
-func blinds(c chance) pattern {
-	lit := c.span(0.3, 0.8)
-	cord := c.span(15, 40)
+func blinds(c Chance) pattern {
+	lit := c.Span(0.3, 0.8)
+	cord := c.Span(15, 40)
 	return func(x, y float64) float64 {
 		v := 0.25 + 0.75*math.Pow(frac(x), lit)
 		if math.Abs(math.Mod(y, cord)) < 0.25 {
@@ -67,8 +67,8 @@ func blinds(c chance) pattern {
 	}
 }
 
-func sleepers(c chance) pattern {
-	w, half := c.span(0.3, 0.5), c.span(1.5, 3)
+func sleepers(c Chance) pattern {
+	w, half := c.Span(0.3, 0.5), c.Span(1.5, 3)
 	return func(x, y float64) float64 {
 		if math.Abs(math.Abs(y)-0.6*half) < 0.12 {
 			return 0.95
@@ -81,9 +81,9 @@ func sleepers(c chance) pattern {
 }
 
 // picketPosts has a thicker, taller post at every so many pickets: none of a ruler's fives or halves.
-func picketPosts(c chance) pattern {
-	every, w := float64([]int{3, 6, 7, 9, 11, 12}[c.IntN(6)]), c.span(0.2, 0.5)
-	tall, more := c.span(4, 9), c.span(1.1, 1.5)
+func picketPosts(c Chance) pattern {
+	every, w := float64([]int{3, 6, 7, 9, 11, 12}[c.IntN(6)]), c.Span(0.2, 0.5)
+	tall, more := c.Span(4, 9), c.Span(1.1, 1.5)
 	return func(x, y float64) float64 {
 		i, h := math.Floor(x), tall
 		if math.Mod(math.Abs(i), every) == 0 {
@@ -96,8 +96,8 @@ func picketPosts(c chance) pattern {
 	}
 }
 
-func chainLink(c chance) pattern {
-	w := c.span(0.08, 0.2)
+func chainLink(c Chance) pattern {
+	w := c.Span(0.08, 0.2)
 	return func(x, y float64) float64 {
 		if bar(x+y, w) > 0 || bar(x-y, w) > 0 {
 			return 0.9

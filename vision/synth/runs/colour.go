@@ -7,7 +7,7 @@ func (c RGB) mul(k float64) RGB { return RGB{c.R * k, c.G * k, c.B * k} }
 
 func (c RGB) add(d RGB) RGB { return RGB{c.R + d.R, c.G + d.G, c.B + d.B} }
 
-func grey(v float64) RGB { return RGB{v, v, v} }
+func Grey(v float64) RGB { return RGB{v, v, v} }
 
 func mix(a, b RGB, t float64) RGB { return a.mul(1 - t).add(b.mul(t)) }
 

@@ -39,7 +39,7 @@ func (g *Grip) at(u, v, f, half float64, seed uint32) (RGB, float64) {
 		return RGB{}, 0
 	}
 	if g.Kind == "clamp" {
-		return grey(0.07 * (1 + 0.5*noise(u/(4*mm), v/(1.5*mm), seed+21))), a
+		return Grey(0.07 * (1 + 0.5*noise(u/(4*mm), v/(1.5*mm), seed+21))), a
 	}
 	if g.Kind == "sleeve" {
 		fold := cloud(u/(14*mm), v/(30*mm), 3, seed+23)

@@ -2,8 +2,8 @@ package runs
 
 import "sort"
 
-// patternKinds lists them in order.
-func patternKinds() []string {
+// PatternKinds lists them in order.
+func PatternKinds() []string {
 	var all []string
 	for k := range patterns() {
 		all = append(all, k)
@@ -12,8 +12,8 @@ func patternKinds() []string {
 	return all
 }
 
-func patterns() map[string]func(chance) pattern {
-	return map[string]func(chance) pattern{
+func patterns() map[string]func(Chance) pattern {
+	return map[string]func(Chance) pattern{
 		"fence": fence, "keyboard": keyboard, "fabric": fabric, "barcode": barcode, "grass": grass, "bricks": bricks,
 		"page of text": pageOfText, "zip": zip, "comb": comb, "radiator": radiator, "blinds": blinds,
 		"piano keys": pianoKeys,

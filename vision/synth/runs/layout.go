@@ -55,16 +55,16 @@ func (r *RunSpec) layout(rnd *rand.Rand) Scene {
 // lights puts the head beside the camera and sets its power so that the brightest part of the track
 // is not blown out.
 func (r *RunSpec) lights(s *Scene) {
-	f := s.Track.basis()
-	mid := s.Track.Trip.sub(f.a.mul(r.longest() * (0.5 - 0.5*r.Falloff)))
+	f := s.Track.Basis()
+	mid := s.Track.Trip.Sub(f.A.Mul(r.longest() * (0.5 - 0.5*r.Falloff)))
 	away := 0.5 - 0.32*r.Falloff
-	s.Flash.Head = mid.add(f.b.mul(0.5 * away)).add(f.a.mul(0.4 * away)).sub(f.n.mul(away))
+	s.Flash.Head = mid.Add(f.B.Mul(0.5 * away)).Add(f.A.Mul(0.4 * away)).Sub(f.N.Mul(away))
 	s.Flash.Fill = 0.08
 	s.Flash.Pulse = TailFor(r.T01)
 	most := 0.0
 	for i := range 11 {
-		p := s.Track.Trip.sub(f.a.mul(r.longest() * (float64(i)/8 - 0.2)))
-		most = max(most, s.Flash.irradiance(p, f.n, s.Track.Trip))
+		p := s.Track.Trip.Sub(f.A.Mul(r.longest() * (float64(i)/8 - 0.2)))
+		most = max(most, s.Flash.Irradiance(p, f.N, s.Track.Trip))
 	}
 	s.Flash.Power = 0.95 / most
 }

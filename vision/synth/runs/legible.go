@@ -65,7 +65,7 @@ func (s *Scene) tones(r *placed, u, v float64) (base, ink float64) {
 	p := painter{cam: s.Camera, ruler: r, light: s.Flash, ref: s.Track.Trip}
 	sh := p.shadeAt(at, u, v)
 	k := s.Flash.Power * (1 + s.Ambient) * s.vignetteAt(at)
-	back := luminance(s.Backdrop.mean()) * s.Flash.irradiance(at, r.n, s.Track.Trip) * 0.8
+	back := luminance(s.Backdrop.mean()) * s.Flash.Irradiance(at, r.N, s.Track.Trip) * 0.8
 	op := l.Opacity
 	base = k * (luminance(l.Base)*sh.diffuse*op + sh.glare + back*(1-op))
 	ink = k * (luminance(l.Ink)*sh.diffuse + 0.3*sh.glare)
@@ -105,8 +105,8 @@ func (s *Scene) shadowAt(r *placed, p ruler.Point) float64 {
 func (s *Scene) behind(r *placed, at float64) float64 {
 	p := r.point(at, 0)
 	k := s.Flash.Power * (1 + s.Ambient) * s.vignetteAt(p)
-	far := p.mul((s.Track.Trip.Z + s.Backdrop.Behind) / p.Z)
-	return k * luminance(s.Backdrop.mean()) * s.Flash.irradiance(far, Vec{0, 0, 1}, s.Track.Trip)
+	far := p.Mul((s.Track.Trip.Z + s.Backdrop.Behind) / p.Z)
+	return k * luminance(s.Backdrop.mean()) * s.Flash.Irradiance(far, Vec{0, 0, 1}, s.Track.Trip)
 }
 
 // mean is a backdrop's mean colour.

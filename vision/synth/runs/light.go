@@ -67,18 +67,18 @@ func (p Pulse) moments(n int) []float64 {
 	return t
 }
 
-// irradiance is the light on a surface at p of unit normal n (away from the camera), relative to
+// Irradiance is the light on a surface at p of unit normal n (away from the camera), relative to
 // one that faces the head at the distance of ref: cosine law and inverse square.
-func (f Flash) irradiance(p, n, ref Vec) float64 {
-	l := f.Head.sub(p)
+func (f Flash) Irradiance(p, n, ref Vec) float64 {
+	l := f.Head.Sub(p)
 	d2 := l.dot(l)
 	c := max(0, -l.dot(n)/math.Sqrt(d2))
-	r := f.Head.sub(ref)
+	r := f.Head.Sub(ref)
 	return c*r.dot(r)/d2 + f.Fill
 }
 
 // glare is the mirror-like light at p towards the camera (half-vector model after Blinn, 1977).
 func (f Flash) glare(p, n Vec, sharpness float64) float64 {
-	h := f.Head.sub(p).unit().add(p.mul(-1).unit()).unit()
+	h := f.Head.Sub(p).Unit().Add(p.Mul(-1).Unit()).Unit()
 	return math.Pow(max(0, -h.dot(n)), sharpness)
 }

@@ -55,11 +55,11 @@ func TestIrradiance(t *testing.T) {
 	f := Flash{Head: Vec{0, 0, 0}}
 	n := Vec{0, 0, 1}
 	ref := Vec{0, 0, 1}
-	if got := f.irradiance(Vec{0, 0, 2}, n, ref); math.Abs(got-0.25) > 1e-12 {
+	if got := f.Irradiance(Vec{0, 0, 2}, n, ref); math.Abs(got-0.25) > 1e-12 {
 		t.Errorf("at twice the distance %g of the light, want 0.25", got)
 	}
 	slant := Vec{math.Sin(math.Pi / 3), 0, math.Cos(math.Pi / 3)}
-	if got := f.irradiance(ref, slant, ref); math.Abs(got-0.5) > 1e-12 {
+	if got := f.Irradiance(ref, slant, ref); math.Abs(got-0.5) > 1e-12 {
 		t.Errorf("at 60 degrees %g of the light, want 0.5", got)
 	}
 }

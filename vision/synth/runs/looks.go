@@ -33,13 +33,13 @@ func Inches(length float64, parts int) Scale {
 // WhitePlastic is a white ruler with black print.
 func WhitePlastic() Look {
 	return Look{Name: "white plastic", Length: 0.310, Width: 0.030, Margin: 0,
-		Base: RGB{0.74, 0.74, 0.72}, Ink: grey(0.035), Opacity: 1, Gloss: 0.05, Bevel: 0.12,
+		Base: RGB{0.74, 0.74, 0.72}, Ink: Grey(0.035), Opacity: 1, Gloss: 0.05, Bevel: 0.12,
 		Round: 0.4 * mm, Scales: []Scale{Millimetres(0.300)}}
 }
 
 // PaperStrip is a printed paper scale on card.
 func PaperStrip() Look {
-	l := Look{Name: "paper", Length: 0.260, Width: 0.025, Base: RGB{0.78, 0.78, 0.74}, Ink: grey(0.06),
+	l := Look{Name: "paper", Length: 0.260, Width: 0.025, Base: RGB{0.78, 0.78, 0.74}, Ink: Grey(0.06),
 		Grain: Paper, GrainDepth: 0.05, Wear: 0.1, Opacity: 1, Scales: []Scale{Millimetres(0.255)}}
 	l.Scales[0].LineWidth = 0.25 * mm
 	return l
@@ -54,7 +54,7 @@ func BlackPlastic() Look {
 
 // Steel is a brushed steel rule with half millimetres, low contrast and glare.
 func Steel() Look {
-	l := Look{Name: "steel", Length: 0.305, Width: 0.025, Base: RGB{0.34, 0.35, 0.36}, Ink: grey(0.11),
+	l := Look{Name: "steel", Length: 0.305, Width: 0.025, Base: RGB{0.34, 0.35, 0.36}, Ink: Grey(0.11),
 		Grain: Brushed, GrainDepth: 0.16, Wear: 0.2, Opacity: 1, Gloss: 0.35, Round: 0.3 * mm,
 		Scales: []Scale{Millimetres(0.300)}}
 	l.Scales[0].LineWidth = 0.16 * mm
@@ -82,13 +82,13 @@ func WoodRule() Look {
 // ClearPlastic is a transparent ruler: the backdrop shows through.
 func ClearPlastic() Look {
 	return Look{Name: "clear plastic", Length: 0.308, Width: 0.030, Margin: 4 * mm, Base: RGB{0.5, 0.53, 0.52},
-		Ink:     grey(0.02),
+		Ink:     Grey(0.02),
 		Opacity: 0.22, Gloss: 0.08, Bevel: 0.5, Round: 0.8 * mm, Scales: []Scale{Millimetres(0.300)}}
 }
 
 // Tape is the end of a steel tape measure: yellow, black print, a hook at the front.
 func Tape() Look {
-	l := Look{Name: "tape", Length: 0.400, Width: 0.016, Base: RGB{0.76, 0.5, 0.045}, Ink: grey(0.025),
+	l := Look{Name: "tape", Length: 0.400, Width: 0.016, Base: RGB{0.76, 0.5, 0.045}, Ink: Grey(0.025),
 		Wear: 0.15, Opacity: 1, Gloss: 0.06, Hook: 1.2 * mm, Scales: []Scale{Millimetres(0.395)}}
 	l.Scales[0].Steps = []Step{{1, 3.4 * mm}, {5, 5 * mm}, {10, 7 * mm}}
 	l.Scales[0].From = 2
@@ -130,11 +130,11 @@ func Looks() []Look {
 	holed.Name, holed.Margin, holed.Hole = "paper, hole", 3*mm, &Hole{At: 11 * mm, Radius: 3 * mm}
 	return []Look{WhitePlastic(), PaperStrip(), chamfered, holed, BlackPlastic(), rounded, Steel(), SteelHalf(),
 		WoodRule(), ClearPlastic(),
-		Tape(), InchRule(16), InchRule(32), TwoScales(), turnedRound(WhitePlastic()), Banded(20 * mm)}
+		Tape(), InchRule(16), InchRule(32), TwoScales(), TurnedRound(WhitePlastic()), Banded(20 * mm)}
 }
 
-// turnedRound has the scale along the other edge, and the numerals the other way up.
-func turnedRound(l Look) Look {
+// TurnedRound has the scale along the other edge, and the numerals the other way up.
+func TurnedRound(l Look) Look {
 	l.Scales = append([]Scale(nil), l.Scales...)
 	for i := range l.Scales {
 		l.Scales[i].Far = !l.Scales[i].Far

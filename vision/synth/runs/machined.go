@@ -2,8 +2,8 @@ package runs
 
 import "math"
 
-func screwThread(c chance) pattern {
-	half, slant := c.span(3, 8), c.span(0.1, 0.4)
+func screwThread(c Chance) pattern {
+	half, slant := c.Span(3, 8), c.Span(0.1, 0.4)
 	return func(x, y float64) float64 {
 		edge := half + 0.35*math.Abs(2*frac(x+0.5*slant)-1)
 		if math.Abs(y) > edge {
@@ -14,8 +14,8 @@ func screwThread(c chance) pattern {
 	}
 }
 
-func rack(c chance) pattern {
-	deep := c.span(0.5, 1)
+func rack(c Chance) pattern {
+	deep := c.Span(0.5, 1)
 	return func(x, y float64) float64 {
 		tooth := max(0, min(1, 2.2*(math.Abs(2*frac(x)-1)-0.3)))
 		if y < deep*tooth {
@@ -25,8 +25,8 @@ func rack(c chance) pattern {
 	}
 }
 
-func sawBlade(c chance) pattern {
-	deep := c.span(0.5, 1.2)
+func sawBlade(c Chance) pattern {
+	deep := c.Span(0.5, 1.2)
 	return func(x, y float64) float64 {
 		if y < deep*frac(x) {
 			return 0.55 + 0.1*noise(x/4, y*9, 3)
@@ -35,10 +35,10 @@ func sawBlade(c chance) pattern {
 	}
 }
 
-func comb(c chance) pattern {
-	w, long := c.span(0.3, 0.6), c.span(5, 14)
-	half := math.Floor(c.span(14, 40))
-	coarse := c.span(1.2, 2.2) // the other half has wider teeth
+func comb(c Chance) pattern {
+	w, long := c.Span(0.3, 0.6), c.Span(5, 14)
+	half := math.Floor(c.Span(14, 40))
+	coarse := c.Span(1.2, 2.2) // the other half has wider teeth
 	return func(x, y float64) float64 {
 		if math.Abs(x) > half {
 			return 0.9
@@ -56,8 +56,8 @@ func comb(c chance) pattern {
 	}
 }
 
-func radiator(c chance) pattern {
-	w, half := c.span(0.5, 0.8), c.span(6, 14)
+func radiator(c Chance) pattern {
+	w, half := c.Span(0.5, 0.8), c.Span(6, 14)
 	return func(x, y float64) float64 {
 		round := math.Pow(math.Abs(math.Sin(math.Pi*x)), w)
 		if d := math.Abs(y) - half + 1; d > 0 {
@@ -68,9 +68,9 @@ func radiator(c chance) pattern {
 }
 
 // coolingFins are of two lengths by turns, or every third.
-func coolingFins(c chance) pattern {
-	w, long, n := c.span(0.2, 0.5), c.span(4, 9), float64(2+c.IntN(2))
-	short := c.span(0.5, 0.9)
+func coolingFins(c Chance) pattern {
+	w, long, n := c.Span(0.2, 0.5), c.Span(4, 9), float64(2+c.IntN(2))
+	short := c.Span(0.5, 0.9)
 	return func(x, y float64) float64 {
 		h := long
 		if math.Mod(math.Abs(math.Floor(x)), n) != 0 {
@@ -83,7 +83,7 @@ func coolingFins(c chance) pattern {
 	}
 }
 
-func ledStrip(c chance) pattern {
+func ledStrip(c Chance) pattern {
 	cut := float64(3 + 3*c.IntN(2))
 	return func(x, y float64) float64 {
 		if math.Abs(y) > 0.6 {
@@ -100,7 +100,7 @@ func ledStrip(c chance) pattern {
 	}
 }
 
-func pinHeader(c chance) pattern {
+func pinHeader(c Chance) pattern {
 	rows := 1 + c.IntN(2)
 	return func(x, y float64) float64 {
 		if y > -0.5 && y < float64(rows)-0.5 {
@@ -116,9 +116,9 @@ func pinHeader(c chance) pattern {
 	}
 }
 
-func grille(c chance) pattern {
-	w, half := c.span(0.3, 0.6), c.span(3, 8)
-	mid := c.span(0, 1)
+func grille(c Chance) pattern {
+	w, half := c.Span(0.3, 0.6), c.Span(3, 8)
+	mid := c.Span(0, 1)
 	return func(x, y float64) float64 {
 		if math.Abs(y) > half || math.Abs(y) < 0.4*mid {
 			return 0.6
@@ -127,8 +127,8 @@ func grille(c chance) pattern {
 	}
 }
 
-func perforated(c chance) pattern {
-	r := c.span(0.2, 0.4)
+func perforated(c Chance) pattern {
+	r := c.Span(0.2, 0.4)
 	return func(x, y float64) float64 {
 		if math.Hypot(frac(x)-0.5, frac(y)-0.5) < r {
 			return 0.05

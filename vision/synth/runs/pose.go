@@ -25,13 +25,13 @@ type Pose struct {
 	Roll    float64 // rad, about the ruler's long axis
 }
 
-// basis is a right-handed frame: a along the ruler (readings grow), b across, n away from the camera.
-type basis struct{ a, b, n Vec }
+// Basis is a right-handed frame: a along the ruler (readings grow), b across, n away from the camera.
+type Basis struct{ A, B, N Vec }
 
-func (f basis) turned(tilt, yaw, roll float64) basis {
-	f.a, f.b = f.a.turn(f.b, tilt)
-	f.a, f.n = f.a.turn(f.n, yaw)
-	f.b, f.n = f.b.turn(f.n, roll)
+func (f Basis) turned(tilt, yaw, roll float64) Basis {
+	f.A, f.B = f.A.turn(f.B, tilt)
+	f.A, f.N = f.A.turn(f.N, yaw)
+	f.B, f.N = f.B.turn(f.N, roll)
 	return f
 }
 
@@ -48,41 +48,41 @@ func heading(travel string) float64 {
 	return math.Pi / 2
 }
 
-// basis returns the nominal frame of a ruler on the track; the travel is -a.
-func (t Track) basis() basis {
+// Basis returns the nominal frame of a ruler on the track; the travel is -a.
+func (t Track) Basis() Basis {
 	s, c := math.Sincos(heading(t.Travel))
-	f := basis{a: Vec{-c, -s, 0}, b: Vec{s, -c, 0}, n: Vec{0, 0, 1}}
+	f := Basis{A: Vec{-c, -s, 0}, B: Vec{s, -c, 0}, N: Vec{0, 0, 1}}
 	return f.turned(t.Tilt, -t.Yaw, t.Roll)
 }
 
 // line returns the picture of the line across the track at advance s, at the ruler's nominal depth,
 // half metres to each side of the track.
 func (t Track) line(c Camera, s, half float64) ruler.Line {
-	f := t.basis()
-	p := t.Trip.sub(f.a.mul(s))
-	return ruler.Line{A: c.Project(p.sub(f.b.mul(half))), B: c.Project(p.add(f.b.mul(half)))}
+	f := t.Basis()
+	p := t.Trip.Sub(f.A.Mul(s))
+	return ruler.Line{A: c.Project(p.Sub(f.B.Mul(half))), B: c.Project(p.Add(f.B.Mul(half)))}
 }
 
 // placed is a ruler in space, with the map from rays to its face.
 type placed struct {
 	look  *Look
 	front Vec // where the front end meets the long axis
-	basis
+	Basis
 	inv [9]float64 // (x, y, 1) -> (u - front, v, 1) times 1/depth
 }
 
 func place(c Camera, t Track, p Pose, look *Look) *placed {
-	f := t.basis()
-	front := t.Trip.sub(f.a.mul(p.Advance)).add(f.b.mul(p.Lateral)).add(f.n.mul(p.Depth))
-	r := &placed{look: look, front: front, basis: f.turned(p.Tilt, p.Yaw, p.Roll)}
-	r.inv = inverse(r.a, r.b, r.front)
+	f := t.Basis()
+	front := t.Trip.Sub(f.A.Mul(p.Advance)).Add(f.B.Mul(p.Lateral)).Add(f.N.Mul(p.Depth))
+	r := &placed{look: look, front: front, Basis: f.turned(p.Tilt, p.Yaw, p.Roll)}
+	r.inv = inverse(r.A, r.B, r.front)
 	return r
 }
 
 // inverse returns the inverse of the matrix of columns a, b, c, by rows.
 func inverse(a, b, c Vec) [9]float64 {
 	d := 1 / a.dot(b.cross(c))
-	r0, r1, r2 := b.cross(c).mul(d), c.cross(a).mul(d), a.cross(b).mul(d)
+	r0, r1, r2 := b.cross(c).Mul(d), c.cross(a).Mul(d), a.cross(b).Mul(d)
 	return [9]float64{r0.X, r0.Y, r0.Z, r1.X, r1.Y, r1.Z, r2.X, r2.Y, r2.Z}
 }
 
@@ -97,5 +97,5 @@ func (r *placed) face(x, y float64) (u, v, depth float64) {
 
 // point returns the point of space at a place on the ruler's face.
 func (r *placed) point(u, v float64) Vec {
-	return r.front.add(r.a.mul(u - r.look.Front())).add(r.b.mul(v))
+	return r.front.Add(r.A.Mul(u - r.look.Front())).Add(r.B.Mul(v))
 }

@@ -2,8 +2,8 @@ package runs
 
 import "math"
 
-func barcode(c chance) pattern {
-	seed, half := uint32(c.IntN(1000)), c.span(4, 20)
+func barcode(c Chance) pattern {
+	seed, half := uint32(c.IntN(1000)), c.Span(4, 20)
 	return func(x, y float64) float64 { // modules of a unit, bars of one to four
 		if hash(int32(math.Floor(x)), 0, seed) > 0.5 && math.Abs(x) < 48 {
 			return belt(y, half, 0, 1)
@@ -13,8 +13,8 @@ func barcode(c chance) pattern {
 }
 
 // pageOfText has lines of letter-like strokes, a unit a stroke.
-func pageOfText(c chance) pattern {
-	high, lead, seed := c.span(2, 4), c.span(1.5, 2.4), uint32(c.IntN(1000))
+func pageOfText(c Chance) pattern {
+	high, lead, seed := c.Span(2, 4), c.Span(1.5, 2.4), uint32(c.IntN(1000))
 	return func(x, y float64) float64 {
 		line := math.Floor(y / (high * lead))
 		v := y - line*high*lead
@@ -34,7 +34,7 @@ func pageOfText(c chance) pattern {
 	}
 }
 
-func books(c chance) pattern {
+func books(c Chance) pattern {
 	seed := uint32(c.IntN(1000))
 	return func(x, y float64) float64 {
 		i := math.Floor(x)
@@ -54,7 +54,7 @@ func books(c chance) pattern {
 }
 
 // calendar has days in sevens, a numeral-like blot in each.
-func calendar(c chance) pattern {
+func calendar(c Chance) pattern {
 	return func(x, y float64) float64 {
 		if bar(x+0.5, 0.06) > 0 || bar(y+0.5, 0.06) > 0 {
 			return 0.5
@@ -68,8 +68,8 @@ func calendar(c chance) pattern {
 	}
 }
 
-func ruledPaper(c chance) pattern {
-	w, margin := c.span(0.04, 0.12), c.span(4, 12)
+func ruledPaper(c Chance) pattern {
+	w, margin := c.Span(0.04, 0.12), c.Span(4, 12)
 	return func(x, y float64) float64 {
 		if bar(x, w) > 0 || math.Abs(y+margin) < 0.08 {
 			return 0.4
@@ -78,9 +78,9 @@ func ruledPaper(c chance) pattern {
 	}
 }
 
-func grid(c chance) pattern {
-	w, every := c.span(0.06, 0.2), float64(4+c.IntN(7))
-	bold := c.span(1, 2.5)
+func grid(c Chance) pattern {
+	w, every := c.Span(0.06, 0.2), float64(4+c.IntN(7))
+	bold := c.Span(1, 2.5)
 	return func(x, y float64) float64 {
 		line := func(v float64) bool {
 			k := math.Round(v)
@@ -98,9 +98,9 @@ func grid(c chance) pattern {
 }
 
 // film has four (or eight, or one) perforations a frame.
-func film(c chance) pattern {
+func film(c Chance) pattern {
 	per := []float64{1, 4, 8}[c.IntN(3)]
-	w := c.span(0.4, 0.65)
+	w := c.Span(0.4, 0.65)
 	return func(x, y float64) float64 {
 		switch a := math.Abs(y); {
 		case a < 3*math.Sqrt(per):
@@ -116,7 +116,7 @@ func film(c chance) pattern {
 	}
 }
 
-func checks(c chance) pattern {
+func checks(c Chance) pattern {
 	return func(x, y float64) float64 {
 		if (int(math.Floor(2*x))+int(math.Floor(2*y)))%2 == 0 {
 			return 0.95
@@ -125,8 +125,8 @@ func checks(c chance) pattern {
 	}
 }
 
-func keyboard(c chance) pattern {
-	shift, gap := c.span(0.2, 0.5), c.span(0.06, 0.2)
+func keyboard(c Chance) pattern {
+	shift, gap := c.Span(0.2, 0.5), c.Span(0.06, 0.2)
 	return func(x, y float64) float64 {
 		row := math.Floor(y)
 		if math.Abs(row) > 3 {
@@ -149,8 +149,8 @@ func keyboard(c chance) pattern {
 }
 
 // pianoKeys has black keys in twos and threes, seven white ones an octave.
-func pianoKeys(c chance) pattern {
-	long := c.span(5, 7)
+func pianoKeys(c Chance) pattern {
+	long := c.Span(5, 7)
 	return func(x, y float64) float64 {
 		if math.Abs(y) > long/2 {
 			return 0.1

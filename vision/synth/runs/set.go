@@ -49,7 +49,7 @@ func (t *set) drawBackdrop(s *Scene) {
 	z := s.Track.Trip.Z + b.Behind
 	light := smooth(func(x, y int) RGB {
 		p := c.At(ruler.Point{X: float64(x), Y: float64(y)}, z)
-		return grey(s.Flash.irradiance(p, Vec{0, 0, 1}, s.Track.Trip))
+		return Grey(s.Flash.Irradiance(p, Vec{0, 0, 1}, s.Track.Trip))
 	}, c.Width, c.Height)
 	for y := range c.Height {
 		for x := range c.Width {

@@ -67,7 +67,7 @@ func (p *painter) pixel(x, y float64, out []float32) {
 	rx, ry := p.cam.ray(x, y)
 	u, v, depth := p.ruler.face(rx, ry)
 	at := p.ruler.point(u, v)
-	fu, fv := p.span(p.ruler.a, at), p.span(p.ruler.b, at)
+	fu, fv := p.span(p.ruler.A, at), p.span(p.ruler.B, at)
 	reach := 2 * max(fu, fv)
 	d := p.ruler.look.distance(u, v)
 	if d > reach && !p.gripped(u, v, reach) || depth <= 0 {
@@ -106,11 +106,11 @@ type shade struct{ diffuse, glare float64 }
 
 func (p *painter) shadeAt(at Vec, u, v float64) shade {
 	l := p.ruler.look
-	n := p.ruler.n
+	n := p.ruler.N
 	if l.Grain == Brushed { // the brush marks tilt the face a little
-		n = n.add(p.ruler.b.mul(0.05 * noise(u/(25*mm), v/(0.12*mm), p.seed+9))).unit()
+		n = n.Add(p.ruler.B.Mul(0.05 * noise(u/(25*mm), v/(0.12*mm), p.seed+9))).Unit()
 	}
-	s := shade{diffuse: p.light.irradiance(at, p.ruler.n, p.ref)}
+	s := shade{diffuse: p.light.Irradiance(at, p.ruler.N, p.ref)}
 	if l.Gloss > 0 {
 		s.glare = l.Gloss * p.light.glare(at, n, 60)
 	}
@@ -124,7 +124,7 @@ func (p *painter) sample(u, v, fu, fv, w float64, sh *shade, out []float32) {
 	if cover, d := l.body(u, v, max(fu, fv)); cover > 0 {
 		ink, _ := l.print(u, v, fu, fv)
 		col, opacity := l.colour(u, v, d, ink, p.seed)
-		c = col.mul(sh.diffuse * opacity).add(grey(sh.glare * (1 - 0.7*ink))).mul(cover)
+		c = col.mul(sh.diffuse * opacity).add(Grey(sh.glare * (1 - 0.7*ink))).mul(cover)
 		a = opacity * cover
 	}
 	for i := range p.grips {

@@ -35,7 +35,7 @@ func (s *Scene) truth(r *placed, block *layer) Truth {
 	}
 	t.FrontPX = s.Camera.Project(r.point(at, 0))
 	if s.Twin > 0 {
-		t.SecondPX = s.Camera.Project(r.point(at, 0).sub(s.Track.basis().a.mul(s.twinMoved())))
+		t.SecondPX = s.Camera.Project(r.point(at, 0).Sub(s.Track.Basis().A.Mul(s.twinMoved())))
 	}
 	u := s.readingAtLine(r)
 	t.AtLineMM = (u - r.look.Front()) / mm

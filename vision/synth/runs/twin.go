@@ -17,8 +17,8 @@ func (f *frame) addTwin(p painter, margin int, path []ruler.Point) {
 		gain = 1
 	}
 	second := *p.ruler
-	second.front = second.front.sub(s.Track.basis().a.mul(s.twinMoved()))
-	second.inv = inverse(second.a, second.b, second.front)
+	second.front = second.front.Sub(s.Track.Basis().A.Mul(s.twinMoved()))
+	second.inv = inverse(second.A, second.B, second.front)
 	p.ruler = &second
 	e := &exposure{share: float32(gain / (1 + gain))}
 	outline := p.outline()

@@ -6,17 +6,17 @@ import (
 	"math/rand/v2"
 )
 
-// patternAt poses one of the patterns: 3 to 60 px a period, turned and leaning by chance, sharp or
+// PatternAt poses one of the patterns: 3 to 60 px a period, turned and leaning by chance, sharp or
 // soft, in light that falls off, with noise.
-func patternAt(kind string, seed, number uint64) patternView {
-	c := newChance(rand.New(rand.NewPCG(seed, number<<16)))
+func PatternAt(kind string, seed, number uint64) patternView {
+	c := NewChance(rand.New(rand.NewPCG(seed, number<<16)))
 	w, h := 700+c.IntN(500), 500+c.IntN(400)
-	v := patternView{kind: kind, w: w, h: h, pitch: c.scale(4, 60), turn: c.span(-0.3, 0.3), soft: c.scale(0.5, 2.5),
-		light: c.span(0, 1.5), noise: c.scale(0.6, 6), persp: c.span(-0.25, 0.25), seed: uint32(c.Uint32())}
+	v := patternView{Kind: kind, w: w, h: h, Pitch: c.Scale(4, 60), turn: c.Span(-0.3, 0.3), soft: c.Scale(0.5, 2.5),
+		light: c.Span(0, 1.5), noise: c.Scale(0.6, 6), persp: c.Span(-0.25, 0.25), seed: uint32(c.Uint32())}
 	if c.IntN(2) == 0 {
 		v.turn += math.Pi / 2
 	}
-	v.low, v.high = c.span(0.01, 0.15), c.span(0.3, 0.85)
+	v.low, v.high = c.Span(0.01, 0.15), c.Span(0.3, 0.85)
 	if c.IntN(3) == 0 {
 		v.low, v.high = v.high, v.low
 	}
@@ -26,9 +26,9 @@ func patternAt(kind string, seed, number uint64) patternView {
 
 // patternView is how a pattern is looked at.
 type patternView struct {
-	kind        string
+	Kind        string
 	w, h        int
-	pitch       float64 // px of one unit of the pattern
+	Pitch       float64 // px of one unit of the pattern
 	turn, persp float64
 	soft, light float64 // px; stops from side to side
 	noise       float64 // code values
@@ -37,8 +37,8 @@ type patternView struct {
 	f           pattern
 }
 
-// draw renders the pattern.
-func (v patternView) draw() *image.RGBA {
+// Draw renders the pattern.
+func (v patternView) Draw() *image.RGBA {
 	l := newLayer(image.Rect(0, 0, v.w, v.h))
 	sin, cos := math.Sincos(v.turn)
 	for y := range v.h {
@@ -47,9 +47,9 @@ func (v patternView) draw() *image.RGBA {
 			var sum float64
 			const n = 3
 			for k := range n * n {
-				px := (float64(x-v.w/2) + (float64(k%n)+0.5)/n - 0.5) / v.pitch
-				py := (float64(y-v.h/2) + (float64(k/n)+0.5)/n - 0.5) / v.pitch
-				d := 1 + v.persp*(cos*px+sin*py)*v.pitch/float64(v.w)
+				px := (float64(x-v.w/2) + (float64(k%n)+0.5)/n - 0.5) / v.Pitch
+				py := (float64(y-v.h/2) + (float64(k/n)+0.5)/n - 0.5) / v.Pitch
+				d := 1 + v.persp*(cos*px+sin*py)*v.Pitch/float64(v.w)
 				sum += v.f((cos*px+sin*py)/d, (cos*py-sin*px)/d)
 			}
 			t := sum / (n * n)

@@ -2,23 +2,23 @@ package runs
 
 import "math"
 
-func fabric(c chance) pattern {
-	k := c.span(0.7, 1.4)
+func fabric(c Chance) pattern {
+	k := c.Span(0.7, 1.4)
 	return func(x, y float64) float64 {
 		return 0.5 + 0.3*math.Sin(2*math.Pi*x)*math.Sin(2*math.Pi*k*y) + 0.2*noise(x*2, y*0.4, 5)
 	}
 }
 
-func corduroy(c chance) pattern {
-	deep := c.span(0.3, 0.8)
+func corduroy(c Chance) pattern {
+	deep := c.Span(0.3, 0.8)
 	return func(x, y float64) float64 {
 		x += 0.15 * noise(x/9, y/30, 6)
 		return 1 - deep*math.Pow(math.Abs(math.Cos(math.Pi*x)), 3) + 0.2*noise(x*3, y*3, 2) - 0.1
 	}
 }
 
-func zip(c chance) pattern {
-	w := c.span(0.4, 0.6)
+func zip(c Chance) pattern {
+	w := c.Span(0.4, 0.6)
 	return func(x, y float64) float64 {
 		side := math.Copysign(1, y)
 		if math.Abs(y) < 1.2 {
@@ -28,8 +28,8 @@ func zip(c chance) pattern {
 	}
 }
 
-func stitches(c chance) pattern {
-	w, rows := c.span(0.55, 0.8), 1+c.IntN(3)
+func stitches(c Chance) pattern {
+	w, rows := c.Span(0.55, 0.8), 1+c.IntN(3)
 	return func(x, y float64) float64 {
 		for k := range rows {
 			if math.Abs(y-float64(k)) < 0.12 && bar(x+0.3*float64(k), w) > 0 {
@@ -40,8 +40,8 @@ func stitches(c chance) pattern {
 	}
 }
 
-func rope(c chance) pattern {
-	slant := c.span(0.3, 0.8)
+func rope(c Chance) pattern {
+	slant := c.Span(0.3, 0.8)
 	return func(x, y float64) float64 {
 		if math.Abs(y) > 1.2 {
 			return 0.1
@@ -50,8 +50,8 @@ func rope(c chance) pattern {
 	}
 }
 
-func spiralBinding(c chance) pattern {
-	w := c.span(0.15, 0.35)
+func spiralBinding(c Chance) pattern {
+	w := c.Span(0.15, 0.35)
 	return func(x, y float64) float64 {
 		switch {
 		case y < -1.6:
@@ -67,8 +67,8 @@ func spiralBinding(c chance) pattern {
 	}
 }
 
-func grass(c chance) pattern {
-	lean, seed := c.span(0.05, 0.3), uint32(c.IntN(1000))
+func grass(c Chance) pattern {
+	lean, seed := c.Span(0.05, 0.3), uint32(c.IntN(1000))
 	return func(x, y float64) float64 {
 		v := 0.0
 		for k := range 3 {

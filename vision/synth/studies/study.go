@@ -1,4 +1,4 @@
-package runs
+package studies
 
 import (
 	"fmt"
@@ -7,33 +7,34 @@ import (
 	"slices"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/runs"
 )
 
 const (
-	studyMM  = 1e-3
-	studyDeg = math.Pi / 180
+	mm  = 1e-3
+	deg = math.Pi / 180
 )
 
-// StudyFrame is one picture of the study of readings, with what a run would say of it.
-type StudyFrame struct {
+// Frame is one picture of the study of readings, with what a run would say of it.
+type Frame struct {
 	Class   string // what makes it difficult
 	Text    string // a few words on the rest
-	Scene   Scene
-	Truth   Truth // known before the picture is drawn
-	Quality int   // of the JPEG; 0 for PNG, which adds no error of its own
+	Scene   runs.Scene
+	Truth   runs.Truth // known before the picture is drawn
+	Quality int        // of the JPEG; 0 for PNG, which adds no error of its own
 }
 
-// StudyClasses are the difficulty classes of readable single pictures.
-func StudyClasses() []string {
+// Classes are the difficulty classes of readable single pictures.
+func Classes() []string {
 	return []string{"clean", "plain", "tilted", "blurred", "dim", "hidden", "shadow", "small", "large"}
 }
 
-// StudyAt poses one readable picture of a class: scenes are drawn by chance until one is
+// At poses one readable picture of a class: scenes are drawn by chance until one is
 // readable by the rule of Legible, which knows the scene and no picture of it.
-func StudyAt(class string, seed, number uint64) StudyFrame {
+func At(class string, seed, number uint64) Frame {
 	for try := uint64(0); ; try++ {
-		rnd := rand.New(rand.NewPCG(seed^uint64(slices.Index(StudyClasses(), class))<<40, number<<16|try))
-		f := studyDraw(class, rnd)
+		rnd := rand.New(rand.NewPCG(seed^uint64(slices.Index(Classes(), class))<<40, number<<16|try))
+		f := drawn(class, rnd)
 		f.Scene.Seed, f.Scene.Shot = seed*1_000_003+number, number
 		if f.Truth = f.Scene.Foretell(); f.Scene.Legible(f.Truth) == "" {
 			f.Text = words(&f.Scene, f.Truth)
@@ -42,8 +43,8 @@ func StudyAt(class string, seed, number uint64) StudyFrame {
 	}
 }
 
-func words(s *Scene, t Truth) string {
-	pitch := t.PxPerMM * s.Look.Graduation() / studyMM
+func words(s *runs.Scene, t runs.Truth) string {
+	pitch := t.PxPerMM * s.Look.Graduation() / mm
 	return fmt.Sprintf("%s, %s, %s; %d x %d; %.1f px a graduation, blur %.2f of it, %d to be seen", s.Look.Name,
 		s.Backdrop.Kind,
 		s.Track.Travel, s.Camera.Width, s.Camera.Height, pitch, t.BlurPX/pitch, len(t.Graduations))
@@ -88,110 +89,110 @@ func settingOf(class string) setting {
 	return s
 }
 
-// studyDraw draws one scene of a class, readable or not.
-func studyDraw(class string, rnd *rand.Rand) StudyFrame {
-	c, set := newChance(rnd), settingOf(class)
-	s := Scene{Look: studyLook(c, set.all), Backdrop: studyBackdrop(c, set.all)}
-	pitch := c.scale(set.pitch[0], set.pitch[1])
+// drawn draws one scene of a class, readable or not.
+func drawn(class string, rnd *rand.Rand) Frame {
+	c, set := runs.NewChance(rnd), settingOf(class)
+	s := runs.Scene{Look: aLook(c, set.all), Backdrop: aBackdrop(c, set.all)}
+	pitch := c.Scale(set.pitch[0], set.pitch[1])
 	perM := pitch / s.Look.Graduation()
-	turn := func() float64 { return c.span(-set.turn, set.turn) * studyDeg }
-	s.Track = Track{Travel: []string{"right", "left", "up", "down"}[c.IntN(4)], Tilt: turn(), Yaw: turn(), Roll: turn()}
+	turn := func() float64 { return c.Span(-set.turn, set.turn) * deg }
+	s.Track = runs.Track{Travel: []string{"right", "left", "up", "down"}[c.IntN(4)], Tilt: turn(), Yaw: turn(), Roll: turn()}
 	stage(&s, c, perM)
 	lightUp(&s, c, set)
-	s.Shadow, s.Penumbra = c.span(set.shadow[0], set.shadow[1]), c.scale(2, 20)
-	s.Sensor = Sensor{FullWell: c.scale(set.wells[0], set.wells[1]), Read: 10, Vignette: c.span(0, 0.7)}
+	s.Shadow, s.Penumbra = c.Span(set.shadow[0], set.shadow[1]), c.Scale(2, 20)
+	s.Sensor = runs.Sensor{FullWell: c.Scale(set.wells[0], set.wells[1]), Read: 10, Vignette: c.Span(0, 0.7)}
 	if set.ambient > 0 {
-		s.Ambient = c.span(0, set.ambient)
+		s.Ambient = c.Span(0, set.ambient)
 	}
 	if set.grips {
 		hide(&s, c, perM)
 	}
-	blurBy(&s, c, c.span(set.blur[0], set.blur[1])*pitch, set.still)
-	f := StudyFrame{Class: class, Scene: s, Quality: 80 + c.IntN(16)}
+	blurBy(&s, c, c.Span(set.blur[0], set.blur[1])*pitch, set.still)
+	f := Frame{Class: class, Scene: s, Quality: 80 + c.IntN(16)}
 	if class == "clean" { // nothing but blur and noise
 		f.Quality, f.Scene.Camera.K1 = 0, 0
 	}
 	return f
 }
 
-// studyLook picks a kind of ruler; where not of all kinds, one without texture, wear, bevel or holes.
-func studyLook(c chance, all bool) Look {
+// aLook picks a kind of ruler; where not of all kinds, one without texture, wear, bevel or holes.
+func aLook(c runs.Chance, all bool) runs.Look {
 	if !all {
-		l := []Look{WhitePlastic(), turnedRound(WhitePlastic()), InchRule(16), TwoScales()}[c.IntN(4)]
+		l := []runs.Look{runs.WhitePlastic(), runs.TurnedRound(runs.WhitePlastic()), runs.InchRule(16), runs.TwoScales()}[c.IntN(4)]
 		l.Bevel = 0 // it darkens the last quarter of a millimetre, which is no step
 		return l
 	}
-	looks := append(Looks(), Coded(0.3), turnedRound(Steel()), turnedRound(TwoScales()))
+	looks := append(runs.Looks(), runs.Coded(0.3), runs.TurnedRound(runs.Steel()), runs.TurnedRound(runs.TwoScales()))
 	return looks[c.IntN(len(looks))]
 }
 
-func studyBackdrop(c chance, all bool) Backdrop {
-	far := c.span(0.03, 0.2)
+func aBackdrop(c runs.Chance, all bool) runs.Backdrop {
+	far := c.Span(0.03, 0.2)
 	if !all {
-		return Backdrop{Kind: Plain, Colour: grey(c.span(0.02, 0.15)), Behind: far}
+		return runs.Backdrop{Kind: runs.Plain, Colour: runs.Grey(c.Span(0.02, 0.15)), Behind: far}
 	}
-	kinds := []BackdropKind{Cloth, Card, Foliage, Planks, Soil, Plain}
-	b := Backdrop{Kind: kinds[c.IntN(len(kinds))], Behind: far}
-	if b.Kind == Plain {
-		b.Colour = RGB{c.span(0.01, 0.3), c.span(0.01, 0.3), c.span(0.01, 0.3)}
+	kinds := []runs.BackdropKind{runs.Cloth, runs.Card, runs.Foliage, runs.Planks, runs.Soil, runs.Plain}
+	b := runs.Backdrop{Kind: kinds[c.IntN(len(kinds))], Behind: far}
+	if b.Kind == runs.Plain {
+		b.Colour = runs.RGB{R: c.Span(0.01, 0.3), G: c.Span(0.01, 0.3), B: c.Span(0.01, 0.3)}
 	}
 	return b
 }
 
 // stage places camera and ruler: 35 to 110 graduations in view, the front end before the far
 // border of the picture, the ruler's whole width and some backdrop beside it.
-func stage(s *Scene, c chance, perM float64) {
+func stage(s *runs.Scene, c runs.Chance, perM float64) {
 	g := s.Look.Graduation()
-	long := max(700, min(2400, c.span(35, 110)*g*perM))
+	long := max(700, min(2400, c.Span(35, 110)*g*perM))
 	wide := s.Look.Width*perM*1.15 + long*math.Abs(math.Sin(s.Track.Tilt)) + 60
 	wide = max(300, min(2600, wide))
-	k := Camera{Width: int(long), Height: int(wide), K1: c.span(-0.03, 0.03)}
+	k := runs.Camera{Width: int(long), Height: int(wide), K1: c.Span(-0.03, 0.03)}
 	if s.Track.Travel == "up" || s.Track.Travel == "down" {
 		k.Width, k.Height = k.Height, k.Width
 	}
-	away := c.span(0.25, 0.8)
+	away := c.Span(0.25, 0.8)
 	k.FocalPX = away * perM
-	k.Centre = ruler.Point{X: float64(k.Width-1)/2 + c.span(-3, 3), Y: float64(k.Height-1)/2 + c.span(-3, 3)}
+	k.Centre = ruler.Point{X: float64(k.Width-1)/2 + c.Span(-3, 3), Y: float64(k.Height-1)/2 + c.Span(-3, 3)}
 	s.Camera = k
 	// The trip point lies at the picture's middle, a little to one side.
-	s.Track.Trip = Vec{0, 0, away}
+	s.Track.Trip = runs.Vec{Z: away}
 	half := long / 2 / perM
-	s.Pose = Pose{Advance: half * c.span(0.1, 0.8), Lateral: c.span(-0.04, 0.04) * s.Look.Width,
-		Tilt: c.span(-0.5, 0.5) * studyDeg, Depth: c.span(-1, 1) * studyMM}
+	s.Pose = runs.Pose{Advance: half * c.Span(0.1, 0.8), Lateral: c.Span(-0.04, 0.04) * s.Look.Width,
+		Tilt: c.Span(-0.5, 0.5) * deg, Depth: c.Span(-1, 1) * mm}
 }
 
 // lightUp sets the head such that the light falls off along the ruler by so many stops, and its
 // power such that the brightest part in view is just not blown out.
-func lightUp(s *Scene, c chance, set setting) {
-	stops := c.span(set.falloff[0], set.falloff[1])
-	f := s.Track.basis()
+func lightUp(s *runs.Scene, c runs.Chance, set setting) {
+	stops := c.Span(set.falloff[0], set.falloff[1])
+	f := s.Track.Basis()
 	reach := reachInView(s)
-	bright, dark := s.Track.Trip.add(f.a.mul(reach[0])), s.Track.Trip.add(f.a.mul(reach[1]))
+	bright, dark := s.Track.Trip.Add(f.A.Mul(reach[0])), s.Track.Trip.Add(f.A.Mul(reach[1]))
 	if c.IntN(2) == 0 {
 		bright, dark = dark, bright
 	}
-	s.Flash.Fill = c.span(0.02, 0.1)
-	side, over := c.either(c.span(0.2, 0.6)), c.span(-0.3, 0.1)
-	way := bright.sub(dark).unit()
+	s.Flash.Fill = c.Span(0.02, 0.1)
+	side, over := c.Either(c.Span(0.2, 0.6)), c.Span(-0.3, 0.1)
+	way := bright.Sub(dark).Unit()
 	best := math.Inf(1)
 	for away := 0.03; away < 1.5; away *= 1.1 { // the nearer, the steeper
-		h := bright.sub(f.n.mul(away)).add(f.b.mul(side * away)).add(way.mul(over * away))
-		try := Flash{Head: h, Power: 1, Fill: s.Flash.Fill}
-		got := math.Log2(try.irradiance(bright, f.n, s.Track.Trip) / try.irradiance(dark, f.n, s.Track.Trip))
+		h := bright.Sub(f.N.Mul(away)).Add(f.B.Mul(side * away)).Add(way.Mul(over * away))
+		try := runs.Flash{Head: h, Power: 1, Fill: s.Flash.Fill}
+		got := math.Log2(try.Irradiance(bright, f.N, s.Track.Trip) / try.Irradiance(dark, f.N, s.Track.Trip))
 		if d := math.Abs(got - stops); d < best {
 			best, s.Flash.Head = d, h
 		}
 	}
 	most := 0.0
 	for i := range 21 {
-		p := s.Track.Trip.add(f.a.mul(reach[0] + (reach[1]-reach[0])*float64(i)/20))
-		most = max(most, s.Flash.irradiance(p, f.n, s.Track.Trip))
+		p := s.Track.Trip.Add(f.A.Mul(reach[0] + (reach[1]-reach[0])*float64(i)/20))
+		most = max(most, s.Flash.Irradiance(p, f.N, s.Track.Trip))
 	}
-	s.Flash.Power = c.span(0.6, 1.05) / most
+	s.Flash.Power = c.Span(0.6, 1.05) / most
 }
 
 // reachInView is where the ruler in view begins and ends, m along it from the trip point.
-func reachInView(s *Scene) [2]float64 {
+func reachInView(s *runs.Scene) [2]float64 {
 	long := float64(s.Camera.Width)
 	if s.Track.Travel == "up" || s.Track.Travel == "down" {
 		long = float64(s.Camera.Height)
@@ -201,21 +202,21 @@ func reachInView(s *Scene) [2]float64 {
 }
 
 // hide puts fingers, a clamp, a sleeve or the block of the exit over a part of the ruler.
-func hide(s *Scene, c chance, perM float64) {
+func hide(s *runs.Scene, c runs.Chance, perM float64) {
 	g := s.Look.Graduation()
-	from := s.Look.Front() + c.span(26, 45)*g
+	from := s.Look.Front() + c.Span(26, 45)*g
 	switch kind := []string{"fingers", "clamp", "sleeve", "block"}[c.IntN(4)]; kind {
 	case "block":
-		s.Block = &Block{Gap: s.Pose.Advance*c.span(-0.5, 0) + c.span(5, 30)*g, Front: true, Bore: 8 * studyMM}
+		s.Block = &runs.Block{Gap: s.Pose.Advance*c.Span(-0.5, 0) + c.Span(5, 30)*g, Front: true, Bore: 8 * mm}
 	default:
-		s.Grips = []Grip{{Kind: kind, At: from}}
+		s.Grips = []runs.Grip{{Kind: kind, At: from}}
 	}
 }
 
 // blurBy shares a blur, px, between lens and movement.
-func blurBy(s *Scene, c chance, blur float64, still bool) {
+func blurBy(s *runs.Scene, c runs.Chance, blur float64, still bool) {
 	blur = max(blur, 0.5)
-	share := c.span(0, 0.9)
+	share := c.Span(0, 0.9)
 	if still {
 		share = 0
 	}
@@ -224,12 +225,12 @@ func blurBy(s *Scene, c chance, blur float64, still bool) {
 		s.Disk, s.Softness = 2*math.Sqrt(max(0, s.Softness*s.Softness-0.36)), 0.6
 	}
 	s.Exposure = 0.005
-	s.Flash.Pulse = TailFor(50e-6)
-	if s.Speed = c.span(0.5, 3); still {
+	s.Flash.Pulse = runs.TailFor(50e-6)
+	if s.Speed = c.Span(0.5, 3); still {
 		s.Speed = 0
 		return
 	}
 	way := s.FrontVelocity().Len()
 	// The standard deviation of an exponential tail of constant k is k; t0.1 is 2.3 of it.
-	s.Flash.Pulse = TailFor(min(400e-6, 2.3*share*blur/way))
+	s.Flash.Pulse = runs.TailFor(min(400e-6, 2.3*share*blur/way))
 }

@@ -1,4 +1,4 @@
-package runs
+package studies
 
 import (
 	"encoding/json"
@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/runs"
 )
 
 // lens is the focal length that the gallery's files tell of, m.
@@ -16,18 +17,18 @@ const lens = 0.060
 // Single is one named scene of the gallery.
 type Single struct {
 	Name string
-	Scene
+	runs.Scene
 }
 
 // Gallery returns single pictures of every look, turned in the plane to any of the four ways and 10
 // degrees beside it, out of the plane by up to 15 degrees, over every backdrop, sharp to fairly
 // blurred.
 func Gallery(seed int64) []Single {
-	backdrops := []Backdrop{{Kind: Cloth}, {Kind: Card}, {Kind: Foliage}, {Kind: Planks}, {Kind: Soil},
-		{Kind: Plain, Colour: RGB{0.1, 0.22, 0.42}}, {Kind: Plain, Colour: RGB{0.08, 0.25, 0.1}}}
+	backdrops := []runs.Backdrop{{Kind: runs.Cloth}, {Kind: runs.Card}, {Kind: runs.Foliage}, {Kind: runs.Planks}, {Kind: runs.Soil},
+		{Kind: runs.Plain, Colour: runs.RGB{R: 0.1, G: 0.22, B: 0.42}}, {Kind: runs.Plain, Colour: runs.RGB{R: 0.08, G: 0.25, B: 0.1}}}
 	travels := []string{"right", "down", "left", "up"}
 	var out []Single
-	for i, look := range Looks() {
+	for i, look := range runs.Looks() {
 		for j := range 2 {
 			rnd := rand.New(rand.NewPCG(uint64(seed), uint64(2*i+j)+1000))
 			s := gallerySoloist(rnd, look, travels[(i+j)%4], j)
@@ -41,28 +42,28 @@ func Gallery(seed int64) []Single {
 }
 
 // gallerySoloist poses one ruler; hard 0 is easy, 1 turned far, blurred and noisy.
-func gallerySoloist(rnd *rand.Rand, look Look, travel string, hard int) Scene {
+func gallerySoloist(rnd *rand.Rand, look runs.Look, travel string, hard int) runs.Scene {
 	k := float64(hard)
 	span := func(a, b float64) float64 { return a + (b-a)*rnd.Float64() }
-	s := Scene{Look: look, Speed: span(1, 2+k), Exposure: 0.005, Softness: span(0.6, 0.9+0.7*k), Shadow: 40}
-	s.Camera = Camera{Width: 2400, Height: 1600, FocalPX: 6000, K1: -0.02 * k, Centre: ruler.Point{X: 1200, Y: 800}}
+	s := runs.Scene{Look: look, Speed: span(1, 2+k), Exposure: 0.005, Softness: span(0.6, 0.9+0.7*k), Shadow: 40}
+	s.Camera = runs.Camera{Width: 2400, Height: 1600, FocalPX: 6000, K1: -0.02 * k, Centre: ruler.Point{X: 1200, Y: 800}}
 	if travel == "up" || travel == "down" {
 		s.Camera.Width, s.Camera.Height = 1600, 2400
 		s.Camera.Centre = ruler.Point{X: 800, Y: 1200}
 	}
 	perMM := span(11, 17)
-	if look.Graduation() < 0.9*studyMM {
+	if look.Graduation() < 0.9*mm {
 		perMM = span(17, 22)
 	}
-	s.Track = Track{Trip: Vec{0, 0, 6000 / (perMM * 1000)}, Travel: travel, Tilt: span(-1, 1) * (2 + 8*k) * studyDeg,
-		Yaw: span(-1, 1) * (3 + 12*k) * studyDeg, Roll: span(-1, 1) * (3 + 12*k) * studyDeg}
-	s.Pose = Pose{Advance: span(10, 25) * studyMM, Lateral: span(-5, 5) * studyMM}
-	head := Vec{span(-0.2, 0.2), span(-0.3, -0.1), span(-0.1, 0.15)}
+	s.Track = runs.Track{Trip: runs.Vec{Z: 6000 / (perMM * 1000)}, Travel: travel, Tilt: span(-1, 1) * (2 + 8*k) * deg,
+		Yaw: span(-1, 1) * (3 + 12*k) * deg, Roll: span(-1, 1) * (3 + 12*k) * deg}
+	s.Pose = runs.Pose{Advance: span(10, 25) * mm, Lateral: span(-5, 5) * mm}
+	head := runs.Vec{X: span(-0.2, 0.2), Y: span(-0.3, -0.1), Z: span(-0.1, 0.15)}
 	if hard > 0 && look.Gloss > 0.2 { // the head where a flat face mirrors it
-		head = Vec{span(-0.04, 0.04), -0.06, 0}
+		head = runs.Vec{X: span(-0.04, 0.04), Y: -0.06}
 	}
-	s.Flash = Flash{Head: head, Power: 0.85, Fill: 0.1, Pulse: TailFor(span(50, 100+60*k) * 1e-6)}
-	s.Sensor = Sensor{FullWell: 15000 - 10000*k, Read: 10, Vignette: 0.5}
+	s.Flash = runs.Flash{Head: head, Power: 0.85, Fill: 0.1, Pulse: runs.TailFor(span(50, 100+60*k) * 1e-6)}
+	s.Sensor = runs.Sensor{FullWell: 15000 - 10000*k, Read: 10, Vignette: 0.5}
 	s.Ambient = 0.006 * k
 	return s
 }
@@ -77,19 +78,19 @@ func WriteGallery(dir string, seed int64) error {
 		GraduationMM float64 `json:"graduation_mm"`
 		FrontMM      float64 `json:"front_mm"`
 		Travel       string  `json:"travel"`
-		FrameTruth
+		runs.FrameTruth
 	}
 	var all []entry
 	for _, g := range Gallery(seed) {
-		im, t := Render(g.Scene)
+		im, t := runs.Render(g.Scene)
 		name := g.Name + ".jpg"
-		x := Exif{Make: "Greenhouse", Model: "Test camera", FNumber: 11, ISO: 200, Exposure: g.Exposure,
+		x := runs.Exif{Make: "Greenhouse", Model: "Test camera", FNumber: 11, ISO: 200, Exposure: g.Exposure,
 			Focal: lens, Fired: true, Orientation: 1}
-		if err := WriteJPEG(filepath.Join(dir, name), im, x, 90); err != nil {
+		if err := runs.WriteJPEG(filepath.Join(dir, name), im, x, 90); err != nil {
 			return err
 		}
-		all = append(all, entry{g.Look.Name, g.Look.Graduation() / studyMM, g.Look.Front() / studyMM, g.Track.Travel,
-			TruthOf(name, t)})
+		all = append(all, entry{g.Look.Name, g.Look.Graduation() / mm, g.Look.Front() / mm, g.Track.Travel,
+			runs.TruthOf(name, t)})
 	}
 	text, err := json.MarshalIndent(all, "", " ")
 	if err != nil {

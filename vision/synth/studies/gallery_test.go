@@ -1,4 +1,4 @@
-package runs
+package studies
 
 import (
 	"math"
@@ -17,7 +17,7 @@ func TestGalleryIsReadable(t *testing.T) {
 		turned = max(turned, math.Abs(g.Track.Yaw), math.Abs(g.Track.Roll))
 		ways[g.Track.Travel] = true
 	}
-	if len(ways) != 4 || turned < 8*studyDeg || turned > 15*studyDeg {
-		t.Errorf("ways %v, turned by up to %.1f degrees", ways, turned/studyDeg)
+	if len(ways) != 4 || turned < 8*deg || turned > 15*deg {
+		t.Errorf("ways %v, turned by up to %.1f degrees", ways, turned/deg)
 	}
 }

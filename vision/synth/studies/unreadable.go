@@ -1,9 +1,11 @@
-package runs
+package studies
 
 import (
 	"fmt"
 	"image"
 	"math/rand/v2"
+
+	"leadmark/vision/synth/runs"
 )
 
 // Unreadable is one picture in which there is no ruler to be read.
@@ -16,17 +18,17 @@ type Unreadable struct {
 // (blurred away, black, hidden, gone), the others of regular things that are no rulers.
 func UnreadableAt(seed, number uint64) Unreadable {
 	if number%4 != 3 {
-		kinds := patternKinds()
-		v := patternAt(kinds[int(number-number/4)%len(kinds)], seed, number)
-		return Unreadable{Kind: fmt.Sprintf("%s (%.0f px)", v.kind, v.pitch), Draw: v.draw}
+		kinds := runs.PatternKinds()
+		v := runs.PatternAt(kinds[int(number-number/4)%len(kinds)], seed, number)
+		return Unreadable{Kind: fmt.Sprintf("%s (%.0f px)", v.Kind, v.Pitch), Draw: v.Draw}
 	}
 	for try := uint64(0); ; try++ {
 		rnd := rand.New(rand.NewPCG(seed, number<<16|try))
-		s, kind := spoiled(newChance(rnd), int(number/4)%4)
+		s, kind := spoiled(runs.NewChance(rnd), int(number/4)%4)
 		s.Seed, s.Shot = seed*1_000_003+number, number
 		if s.Foretell().Why != "" {
 			return Unreadable{Kind: kind, Draw: func() *image.RGBA {
-				im, _ := Render(s)
+				im, _ := runs.Render(s)
 				return im
 			}}
 		}
@@ -34,18 +36,18 @@ func UnreadableAt(seed, number uint64) Unreadable {
 }
 
 // spoiled poses a ruler and takes it away again.
-func spoiled(c chance, way int) (Scene, string) {
-	s := studyDraw([]string{"plain", "tilted", "dim"}[c.IntN(3)], c.Rand).Scene
+func spoiled(c runs.Chance, way int) (runs.Scene, string) {
+	s := drawn([]string{"plain", "tilted", "dim"}[c.IntN(3)], c.Rand).Scene
 	pitch := s.FrontPxPerM() * s.Look.Graduation()
 	switch way {
 	case 0:
-		s.Softness = c.span(2.6, 5) * pitch
+		s.Softness = c.Span(2.6, 5) * pitch
 		return s, "blurred away"
 	case 1:
-		s.Unfired, s.Ambient = true, c.span(0, 0.004)
+		s.Unfired, s.Ambient = true, c.Span(0, 0.004)
 		return s, "black"
 	case 2: // six graduations at the most are left
-		s.Grips = []Grip{{Kind: "sleeve", At: s.Look.Front() + c.span(0, 4)*s.Look.Graduation() - 1.2*studyMM}}
+		s.Grips = []runs.Grip{{Kind: "sleeve", At: s.Look.Front() + c.Span(0, 4)*s.Look.Graduation() - 1.2*mm}}
 		return s, "hidden"
 	}
 	s.NoRuler = true
