@@ -14,17 +14,17 @@ type Block struct {
 }
 
 const (
-	blockFace = 9 * mm   // width of the face as seen
-	blockHalf = 45 * mm  // half its width across the track
-	blockSoft = 0.2 * mm // softness of its edges
+	blockFace = 9 * photoMM   // width of the face as seen
+	blockHalf = 45 * photoMM  // half its width across the track
+	blockSoft = 0.2 * photoMM // softness of its edges
 )
 
 // paint draws the block as a layer.
 func (b Block) paint(c Camera, t Track, light Flash, seed uint32) *layer {
 	f := t.Basis()
-	off := f.N.Mul(-14 * mm)
+	off := f.N.Mul(-14 * photoMM)
 	if !b.Front {
-		off = f.N.Mul(18 * mm)
+		off = f.N.Mul(18 * photoMM)
 	}
 	base := t.Trip.Add(f.A.Mul(b.Gap)).Add(off)
 	pl := placed{front: base, Basis: f, look: &Look{}}
@@ -57,16 +57,16 @@ func (b Block) paint(c Camera, t Track, light Flash, seed uint32) *layer {
 }
 
 func (b Block) colour(u, v float64, seed uint32) RGB {
-	grain := noise(u/(30*mm), (v+2*mm*noise(u/(40*mm), v/(15*mm), seed))/(1.3*mm), seed+1)
+	grain := noise(u/(30*photoMM), (v+2*photoMM*noise(u/(40*photoMM), v/(15*photoMM), seed))/(1.3*photoMM), seed+1)
 	c := RGB{0.42, 0.27, 0.13}.mul(1 + 0.2*grain)
 	if u < blockFace { // the face: end grain, lit at a slant
-		ring := cloud(u/(2*mm), v/(2*mm), 3, seed+2)
+		ring := cloud(u/(2*photoMM), v/(2*photoMM), 3, seed+2)
 		c = RGB{0.33, 0.2, 0.1}.mul(1 + 0.12*ring)
 		// A round hole seen nearly edge-on is a narrow ellipse.
 		e := math.Hypot((u-blockFace/2)/(0.3*blockFace), v/(b.Bore/2))
 		c = c.mul(0.06 + 0.94*max(0, min(1, (e-1)*8)))
 	}
-	if math.Abs(u-blockFace) < 0.25*mm {
+	if math.Abs(u-blockFace) < 0.25*photoMM {
 		c = c.mul(0.7)
 	}
 	return c

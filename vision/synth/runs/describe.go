@@ -13,12 +13,12 @@ func (r *RunSpec) toml(base *Scene) string {
 		method = "push"
 	}
 	fmt.Fprintf(&b, "rig    = %q\nmethod = %q\ntravel = %q\n\n[ruler]\n", r.Rig, method, r.Travel)
-	fmt.Fprintf(&b, "graduation_mm = %.6g\nfront_mm = %.6g\n", r.Look.Graduation()/mm, r.Look.Front()/mm)
+	fmt.Fprintf(&b, "graduation_mm = %.6g\nfront_mm = %.6g\n", r.Look.Graduation()/runMM, r.Look.Front()/runMM)
 	if r.Twin > 0 {
 		fmt.Fprintf(&b, "twin_ms = %.6g\n", r.Twin*1e3)
 	}
 	if r.Look.Band != nil {
-		fmt.Fprintf(&b, "mark = \"band\"\nband_mm = %.6g\n", r.Look.Band.At/mm)
+		fmt.Fprintf(&b, "mark = \"band\"\nband_mm = %.6g\n", r.Look.Band.At/runMM)
 	}
 	switch r.Trip {
 	case "line":
@@ -30,7 +30,7 @@ func (r *RunSpec) toml(base *Scene) string {
 	fmt.Fprintf(&b, "\n[conditions]\ndelay_ms = 0.0\n")
 	if method == "drop" {
 		fmt.Fprintf(&b, "gravity_mps2 = %.5f\nu_drop_mm = %.4g\nu_drop_shot_mm = %.4g\nu_drop_common_mm = %.4g\n",
-			Gravity, r.UDrop/mm, r.UDropShot/mm, r.UDropCommon/mm)
+			Gravity, r.UDrop/runMM, r.UDropShot/runMM, r.UDropCommon/runMM)
 		return b.String()
 	}
 	if r.USpeed > 0 && !r.Unstated {
@@ -52,7 +52,7 @@ func (r *RunSpec) csv(shots []shot) string {
 		}
 		drop, speed := "", ""
 		if s.drop > 0 && !r.Unstated {
-			drop = fmt.Sprintf("%.6g", s.drop/mm)
+			drop = fmt.Sprintf("%.6g", s.drop/runMM)
 		}
 		if s.speed > 0 && !r.Unstated {
 			speed = fmt.Sprintf("%.4f", s.speed)

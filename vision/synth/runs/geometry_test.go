@@ -7,6 +7,8 @@ import (
 	"leadmark/vision/ruler"
 )
 
+const photoDeg = math.Pi / 180
+
 // picture is a frame's green light before noise and code values.
 type picture struct {
 	w int
@@ -61,11 +63,11 @@ func profile(im picture, p, dir, across ruler.Point, reach, half float64) (t, v 
 // plain is a noise-free scene of a grey ruler with isolated light lines on an even grey card.
 func plainScene() Scene {
 	look := Look{Name: "test", Length: 0.3, Width: 0.03, Base: Grey(0.15), Ink: Grey(0.85), Opacity: 1,
-		Scales: []Scale{{Pitch: 10 * mm, LineWidth: 0.5 * mm, From: 1, To: 29, Steps: []Step{{1, 10 * mm}}}}}
+		Scales: []Scale{{Pitch: 10 * photoMM, LineWidth: 0.5 * photoMM, From: 1, To: 29, Steps: []Step{{1, 10 * photoMM}}}}}
 	return Scene{
 		Camera:   Camera{Width: 1500, Height: 1000, FocalPX: 5000, Centre: ruler.Point{X: 751.3, Y: 498.2}},
 		Track:    Track{Trip: Vec{-0.01, 0.002, 0.5}, Travel: "right"},
-		Pose:     Pose{Advance: 60 * mm},
+		Pose:     Pose{Advance: 60 * photoMM},
 		Look:     look,
 		Flash:    Flash{Head: Vec{-0.1, -0.3, -5}, Power: 1, Pulse: TailFor(100e-6)},
 		Backdrop: Backdrop{Kind: Plain, Colour: Grey(0.15), Behind: 0.3},
@@ -77,12 +79,12 @@ func plainScene() Scene {
 func poses() map[string]func(*Scene) {
 	return map[string]func(*Scene){
 		"square":    func(*Scene) {},
-		"tilted":    func(s *Scene) { s.Track.Tilt = 8 * deg },
-		"left":      func(s *Scene) { s.Track.Travel = "left"; s.Track.Trip.X = 0.01; s.Track.Tilt = -5 * deg },
+		"tilted":    func(s *Scene) { s.Track.Tilt = 8 * photoDeg },
+		"left":      func(s *Scene) { s.Track.Travel = "left"; s.Track.Trip.X = 0.01; s.Track.Tilt = -5 * photoDeg },
 		"down":      func(s *Scene) { s.Track.Travel = "down"; s.Track.Trip = Vec{0, -0.03, 0.5} },
-		"yawed":     func(s *Scene) { s.Pose.Yaw = 15 * deg; s.Pose.Tilt = 3 * deg },
-		"rolled":    func(s *Scene) { s.Track.Roll = 15 * deg },
-		"distorted": func(s *Scene) { s.Camera.K1 = -0.08; s.Track.Tilt = 6 * deg },
+		"yawed":     func(s *Scene) { s.Pose.Yaw = 15 * photoDeg; s.Pose.Tilt = 3 * photoDeg },
+		"rolled":    func(s *Scene) { s.Track.Roll = 15 * photoDeg },
+		"distorted": func(s *Scene) { s.Camera.K1 = -0.08; s.Track.Tilt = 6 * photoDeg },
 		"disk":      func(s *Scene) { s.Disk = 3.3; s.Softness = 0.6 },
 	}
 }
@@ -135,7 +137,7 @@ func TestBlurHasTheExpectedWidth(t *testing.T) {
 	}{{"lens", 1.2, 0, 0}, {"disk", 0.5, 4, 0}, {"motion", 0.8, 0, 2}, {"large disk", 0.5, 9, 0}} {
 		s := plainScene()
 		s.Softness, s.Disk, s.Speed = c.softness, c.disk, c.speed
-		s.Pose.Advance = 65.3 * mm
+		s.Pose.Advance = 65.3 * photoMM
 		im, truth := linearPicture(s)
 		const perMM = 10.0 // 5000 px at 0.5 m
 		w := 0.5 * perMM
@@ -289,7 +291,7 @@ func TestTwinFlashShowsTwoFronts(t *testing.T) {
 func TestBlockHidesGraduations(t *testing.T) {
 	s := plainScene()
 	s.Look = WhitePlastic()
-	s.Block = &Block{Gap: 20 * mm, Front: true, Bore: 8 * mm}
+	s.Block = &Block{Gap: 20 * photoMM, Front: true, Bore: 8 * photoMM}
 	_, truth := Render(s)
 	last := truth.Graduations[len(truth.Graduations)-1].ReadingMM
 	if last < 75 || last > 82 {

@@ -25,7 +25,7 @@ func (r *RunSpec) layout(rnd *rand.Rand) Scene {
 	}
 	before := tripPart / fieldPart * r.longest() // m in view before the trip point
 	if r.Block != nil {
-		before = max(before, r.Block.Gap+12*mm)
+		before = max(before, r.Block.Gap+12*runMM)
 	}
 	perM := min((tripPart+fieldPart)*along/(before+r.longest()), 0.6*across/r.Look.Width, 40e3)
 	s := Scene{Camera: c, Look: r.Look, Backdrop: r.Backdrop, Block: r.Block, Softness: r.Softness,
@@ -78,13 +78,13 @@ func (r *RunSpec) scene(base Scene, sh *shot, rnd *rand.Rand, number int) Scene 
 		s.Camera.Centre = s.Camera.Centre.Add(ruler.Point{X: r.Move.DX, Y: r.Move.DY})
 	}
 	k := r.Loose
-	s.Pose = Pose{Advance: sh.advance(), Lateral: k * 1.5 * mm * rnd.NormFloat64(),
-		Depth: k * 0.3 * mm * rnd.NormFloat64(),
+	s.Pose = Pose{Advance: sh.advance(), Lateral: k * 1.5 * runMM * rnd.NormFloat64(),
+		Depth: k * 0.3 * runMM * rnd.NormFloat64(),
 		Tilt:  k * 0.008 * rnd.NormFloat64(), Yaw: k * 0.006 * rnd.NormFloat64(), Roll: k * 0.03 * rnd.NormFloat64()}
 	s.Speed, s.Accel = sh.velocity(), sh.accel
 	s.Flash.Power *= 1 + 0.03*rnd.NormFloat64()
 	if r.Grip != "" {
-		s.Grips = []Grip{{Kind: r.Grip, At: r.Look.Front() + r.longest() + 4*mm}}
+		s.Grips = []Grip{{Kind: r.Grip, At: r.Look.Front() + r.longest() + 4*runMM}}
 	}
 	switch sh.odd {
 	case "no-ruler":
@@ -99,7 +99,7 @@ func (r *RunSpec) scene(base Scene, sh *shot, rnd *rand.Rand, number int) Scene 
 	case "blurred":
 		s.Softness = 3 * r.Look.Graduation() * base.Camera.FocalPX / base.Track.Trip.Z
 	case "few-marks":
-		s.Grips = append(s.Grips, Grip{Kind: "sleeve", At: r.Look.Front() + 4*mm})
+		s.Grips = append(s.Grips, Grip{Kind: "sleeve", At: r.Look.Front() + 4*runMM})
 	}
 	return s
 }

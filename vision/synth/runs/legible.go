@@ -29,7 +29,7 @@ func (s *Scene) Legible(t Truth) string {
 	r := place(s.Camera, s.Track, s.Pose, &s.Look)
 	seen := 0
 	for _, g := range t.Graduations {
-		if s.tellable(r, g.ReadingMM*mm, t.BlurPX) {
+		if s.tellable(r, g.ReadingMM*photoMM, t.BlurPX) {
 			seen++
 		}
 	}
@@ -39,7 +39,7 @@ func (s *Scene) Legible(t Truth) string {
 	case t.BlurPX > mostBlur*pitch:
 		return "blurred"
 	}
-	at := t.FrontMM * mm
+	at := t.FrontMM * photoMM
 	beyond := s.Camera.Project(r.point(at-leastBeyond*r.look.Graduation(), 0))
 	if !s.Camera.inside(beyond, 2) || !s.endShows(r, at) {
 		return "front-out"
@@ -159,7 +159,7 @@ func (s *Scene) TripLine() ruler.Line {
 // direction is unknown too; the place is that on the long axis.
 func (s *Scene) EndBound(t Truth) float64 {
 	r := place(s.Camera, s.Track, s.Pose, &s.Look)
-	at := t.FrontMM * mm
+	at := t.FrontMM * photoMM
 	base, _ := s.tones(r, at, 0)
 	back := s.behind(r, at)
 	length, aside := s.plainEnd(r, at, 3*t.BlurPX)
@@ -206,6 +206,6 @@ func (s *Scene) PxPerM(at ruler.Point) float64 {
 	r := place(s.Camera, s.Track, s.Pose, &s.Look)
 	x, y := s.Camera.ray(at.X, at.Y)
 	u, v, _ := r.face(x, y)
-	const h = 0.5 * mm
+	const h = 0.5 * photoMM
 	return s.Camera.Project(r.point(u+h, v)).Sub(s.Camera.Project(r.point(u-h, v))).Len() / (2 * h)
 }

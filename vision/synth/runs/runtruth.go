@@ -53,7 +53,7 @@ func TruthOf(file string, t Truth) FrameTruth { return truthOf(file, &shot{}, t,
 // truthOf puts a frame's truth into the form of truth.json; offset is the advance of the true trip
 // point from the line advances are counted from, m.
 func truthOf(file string, sh *shot, t Truth, offset float64, twin bool) FrameTruth {
-	f := FrameTruth{File: file, Readable: t.Readable, Why: t.Why, Odd: sh.odd, AdvanceMM: t.AdvanceMM + offset/mm,
+	f := FrameTruth{File: file, Readable: t.Readable, Why: t.Why, Odd: sh.odd, AdvanceMM: t.AdvanceMM + offset/runMM,
 		AtLineMM: t.AtLineMM, FrontPX: pair(t.FrontPX), PxPerMM: t.PxPerMM, BlurPX: t.BlurPX,
 		TauMS: sh.tau * 1e3, SpeedMPS: sh.trueSpeed, Marks: []GraduationTruth{}}
 	if twin {

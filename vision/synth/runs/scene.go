@@ -1,5 +1,7 @@
 package runs
 
+const photoMM = 1e-3 // m
+
 // Scene is one photograph. The zero value of most fields leaves that thing out.
 type Scene struct {
 	Camera   Camera

@@ -5,9 +5,8 @@ import (
 	"sync"
 )
 
-// tone is the sRGB transfer function (IEC 61966-2-1) as a table over linear 0 to 1, in 1/256 of a
-// code value.
-var tone = sync.OnceValue(func() []uint16 {
+// toneTable is worked out once.
+var toneTable = sync.OnceValue(func() []uint16 {
 	t := make([]uint16, toneSteps+1)
 	for i := range t {
 		x := float64(i) / toneSteps
@@ -40,3 +39,7 @@ func code255(x float64) float64 {
 	i := max(0, min(toneSteps, int(x*toneSteps+0.5)))
 	return float64(t[i]) / 256
 }
+
+// tone is the sRGB transfer function (IEC 61966-2-1) as a table over linear 0 to 1, in 1/256 of a
+// code value.
+func tone() []uint16 { return toneTable() }

@@ -28,18 +28,18 @@ type Truth struct {
 
 // truth works out what a scene shows; block may be nil.
 func (s *Scene) truth(r *placed, block *layer) Truth {
-	t := Truth{AdvanceMM: s.Pose.Advance / mm, FrontMM: r.look.Front() / mm}
+	t := Truth{AdvanceMM: s.Pose.Advance / photoMM, FrontMM: r.look.Front() / photoMM}
 	at := r.look.Front()
 	if b := r.look.Band; b != nil {
-		at, t.FrontMM = b.At, b.At/mm
+		at, t.FrontMM = b.At, b.At/photoMM
 	}
 	t.FrontPX = s.Camera.Project(r.point(at, 0))
 	if s.Twin > 0 {
 		t.SecondPX = s.Camera.Project(r.point(at, 0).Sub(s.Track.Basis().A.Mul(s.twinMoved())))
 	}
 	u := s.readingAtLine(r)
-	t.AtLineMM = (u - r.look.Front()) / mm
-	t.PxPerMM = s.perMetre(r, u) * mm
+	t.AtLineMM = (u - r.look.Front()) / photoMM
+	t.PxPerMM = s.perMetre(r, u) * photoMM
 	t.Graduations = s.seen(r, block)
 	t.BlurPX = math.Sqrt(s.blurVariance(r))
 	t.Why = s.whyNot(r, block, &t)
@@ -49,7 +49,7 @@ func (s *Scene) truth(r *placed, block *layer) Truth {
 
 // perMetre returns px per metre along the ruler at reading u.
 func (s *Scene) perMetre(r *placed, u float64) float64 {
-	const h = 0.5 * mm
+	const h = 0.5 * photoMM
 	return s.Camera.Project(r.point(u+h, 0)).Sub(s.Camera.Project(r.point(u-h, 0))).Len() / (2 * h)
 }
 
@@ -83,7 +83,7 @@ func (s *Scene) seen(r *placed, block *layer) []Graduation {
 	for i := sc.From; i <= sc.To; i++ {
 		u := float64(i) * sc.Pitch
 		if p := s.Camera.Project(r.point(u, v)); s.visible(r, block, u, v, p) {
-			out = append(out, Graduation{u / mm, p})
+			out = append(out, Graduation{u / photoMM, p})
 		}
 	}
 	return out

@@ -72,9 +72,9 @@ func (r RunSpec) withDefaults() RunSpec {
 func (r *RunSpec) truthHead(base *Scene) RunTruth {
 	t := RunTruth{Name: r.Name, LagMS: r.Lag * 1e3, SpreadMS: r.Spread * 1e3, AdvanceFrom: "true-trip-point",
 		TripLinePX:   pairs(base.Track.line(base.Camera, 0, r.Look.Width/2)),
-		GraduationMM: r.Look.Graduation() / mm, FrontMM: r.Look.Front() / mm}
+		GraduationMM: r.Look.Graduation() / runMM, FrontMM: r.Look.Front() / runMM}
 	if r.Trip != "" {
-		t.AdvanceFrom, t.TripOffset = "stated-line", r.TripOffset/mm
+		t.AdvanceFrom, t.TripOffset = "stated-line", r.TripOffset/runMM
 		l := pairs(base.Track.line(base.Camera, base.StatedLine, r.Look.Width/2))
 		t.StatedPX = &l
 	}
