@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/paint"
 )
 
 // Block is the nest block in whose face the exit is. Its face lies across the track.
@@ -20,7 +21,7 @@ const (
 )
 
 // paint draws the block as a layer.
-func (b Block) paint(c Camera, t Track, light Flash, seed uint32) *layer {
+func (b Block) paint(c Camera, t Track, light Flash, seed uint32) *paint.Layer {
 	f := t.Basis()
 	off := f.N.Mul(-14 * photoMM)
 	if !b.Front {
@@ -37,9 +38,9 @@ func (b Block) paint(c Camera, t Track, light Flash, seed uint32) *layer {
 	if r.Empty() {
 		return nil
 	}
-	out := newLayer(r)
+	out := paint.NewLayer(r)
 	for y := r.Min.Y; y < r.Max.Y; y++ {
-		row := out.row(y)
+		row := out.Row(y)
 		for x := r.Min.X; x < r.Max.X; x++ {
 			rx, ry := c.ray(float64(x), float64(y))
 			u, v, _ := pl.face(rx, ry)
@@ -48,7 +49,7 @@ func (b Block) paint(c Camera, t Track, light Flash, seed uint32) *layer {
 			if a == 0 {
 				continue
 			}
-			col := b.colour(u, v, seed).mul(a * light.Irradiance(pl.point(u, v), f.N, t.Trip))
+			col := b.colour(u, v, seed).Mul(a * light.Irradiance(pl.point(u, v), f.N, t.Trip))
 			p := row[4*(x-r.Min.X):][:4]
 			p[0], p[1], p[2], p[3] = float32(col.R), float32(col.G), float32(col.B), float32(a)
 		}
@@ -56,21 +57,21 @@ func (b Block) paint(c Camera, t Track, light Flash, seed uint32) *layer {
 	return out
 }
 
-func (b Block) colour(u, v float64, seed uint32) RGB {
-	grain := noise(u/(30*photoMM), (v+2*photoMM*noise(u/(40*photoMM), v/(15*photoMM), seed))/(1.3*photoMM), seed+1)
-	c := RGB{0.42, 0.27, 0.13}.mul(1 + 0.2*grain)
+func (b Block) colour(u, v float64, seed uint32) paint.RGB {
+	grain := paint.Noise(u/(30*photoMM), (v+2*photoMM*paint.Noise(u/(40*photoMM), v/(15*photoMM), seed))/(1.3*photoMM), seed+1)
+	c := paint.RGB{R: 0.42, G: 0.27, B: 0.13}.Mul(1 + 0.2*grain)
 	if u < blockFace { // the face: end grain, lit at a slant
-		ring := cloud(u/(2*photoMM), v/(2*photoMM), 3, seed+2)
-		c = RGB{0.33, 0.2, 0.1}.mul(1 + 0.12*ring)
+		ring := paint.Cloud(u/(2*photoMM), v/(2*photoMM), 3, seed+2)
+		c = paint.RGB{R: 0.33, G: 0.2, B: 0.1}.Mul(1 + 0.12*ring)
 		// A round hole seen nearly edge-on is a narrow ellipse.
 		e := math.Hypot((u-blockFace/2)/(0.3*blockFace), v/(b.Bore/2))
-		c = c.mul(0.06 + 0.94*max(0, min(1, (e-1)*8)))
+		c = c.Mul(0.06 + 0.94*max(0, min(1, (e-1)*8)))
 	}
 	if math.Abs(u-blockFace) < 0.25*photoMM {
-		c = c.mul(0.7)
+		c = c.Mul(0.7)
 	}
 	return c
 }
 
 // hidden reports whether a layer hides a place of the picture.
-func hidden(l *layer, p ruler.Point) bool { return l.coverage(p) > 0.3 }
+func hidden(l *paint.Layer, p ruler.Point) bool { return l.Coverage(p) > 0.3 }

@@ -1,6 +1,10 @@
 package runs
 
-import "math"
+import (
+	"math"
+
+	"leadmark/vision/synth/paint"
+)
 
 // distance returns the distance of (u, v) from the ruler's outline, positive outside, hole apart.
 func (l *Look) distance(u, v float64) float64 {
@@ -30,13 +34,13 @@ func (l *Look) body(u, v, f float64) (cover, d float64) {
 }
 
 // colour returns the ruler's colour at a place of its face, without gloss, and its opacity.
-func (l *Look) colour(u, v, d, ink float64, seed uint32) (RGB, float64) {
+func (l *Look) colour(u, v, d, ink float64, seed uint32) (paint.RGB, float64) {
 	base, opacity := l.Base, l.Opacity
 	if l.Grain != Smooth {
-		base = base.mul(l.grainAt(u, v, seed))
+		base = base.Mul(l.grainAt(u, v, seed))
 	}
 	if l.Bevel > 0 {
-		base = base.mul(l.bevel(v, d))
+		base = base.Mul(l.bevel(v, d))
 	}
 	if opacity < 1 { // the cut edge of a clear ruler gathers light
 		opacity = min(1, opacity+0.6*math.Exp(d/(0.35*mm)))
@@ -45,13 +49,13 @@ func (l *Look) colour(u, v, d, ink float64, seed uint32) (RGB, float64) {
 		base, opacity = b.over(base, opacity, u, 0.05*mm)
 	}
 	if l.Hook > 0 && u-l.Front() < l.Hook {
-		return Grey(0.42 * (1 + 0.3*noise(u/(0.3*mm), v/(2*mm), seed+5))), 1
+		return paint.Grey(0.42 * (1 + 0.3*paint.Noise(u/(0.3*mm), v/(2*mm), seed+5))), 1
 	}
 	if ink > 0 {
 		ink *= l.wearAt(u, v, seed)
 		// What is part ink and part clear shows as much of either as it covers.
 		both := opacity*(1-ink) + ink
-		base = base.mul(opacity * (1 - ink) / both).add(l.Ink.mul(ink / both))
+		base = base.Mul(opacity * (1 - ink) / both).Add(l.Ink.Mul(ink / both))
 		opacity = both
 	}
 	return base, opacity
@@ -68,7 +72,7 @@ func (l *Look) bevel(v, d float64) float64 {
 }
 
 // over lays the band on a colour; its edges are drawn soft over f metres.
-func (b *Band) over(c RGB, opacity, u, f float64) (RGB, float64) {
+func (b *Band) over(c paint.RGB, opacity, u, f float64) (paint.RGB, float64) {
 	t := overlap(u, f, b.At, b.At+b.Width) / f
-	return mix(c, b.Colour, t), opacity + (1-opacity)*t
+	return paint.Mix(c, b.Colour, t), opacity + (1-opacity)*t
 }

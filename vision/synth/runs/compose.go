@@ -1,6 +1,10 @@
 package runs
 
-import "math"
+import (
+	"math"
+
+	"leadmark/vision/synth/paint"
+)
 
 // compose lays the parts of one line over each other.
 func (f *frame) compose(light []float32, y int) {
@@ -32,11 +36,11 @@ func (f *frame) ambientRow(light []float32, y int) {
 	}
 	w := f.cam.Width
 	back := f.back[3*w*y : 3*w*(y+1)]
-	ghost := f.ghost.row(floorDiv(y))
+	ghost := f.ghost.Row(floorDiv(y))
 	for x := range w {
 		var g []float32
-		if i := floorDiv(x); ghost != nil && i >= f.ghost.rect.Min.X && i < f.ghost.rect.Max.X {
-			g = ghost[4*(i-f.ghost.rect.Min.X):][:4]
+		if i := floorDiv(x); ghost != nil && i >= f.ghost.Rect.Min.X && i < f.ghost.Rect.Max.X {
+			g = ghost[4*(i-f.ghost.Rect.Min.X):][:4]
 		}
 		for c := range 3 {
 			v := back[3*x+c]
@@ -70,14 +74,14 @@ func (f *frame) vignette(light []float32, y int) {
 }
 
 // over lays one line of a layer, in light of strength k, over what is there.
-func over(light []float32, l *layer, y int, k float32) {
-	row := l.row(y)
+func over(light []float32, l *paint.Layer, y int, k float32) {
+	row := l.Row(y)
 	if row == nil {
 		return
 	}
-	low, high := max(0, l.rect.Min.X), min(len(light)/3, l.rect.Max.X)
+	low, high := max(0, l.Rect.Min.X), min(len(light)/3, l.Rect.Max.X)
 	for x := low; x < high; x++ {
-		p := row[4*(x-l.rect.Min.X):][:4]
+		p := row[4*(x-l.Rect.Min.X):][:4]
 		if p[3] == 0 && p[0] == 0 {
 			continue
 		}

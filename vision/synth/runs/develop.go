@@ -5,20 +5,21 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/paint"
 )
 
 // ghostOf returns a layer a quarter as large and smeared along way (px), a fifth of it before and
 // the rest after the flash: what a lasting light records of a ruler that moves on.
-func ghostOf(l *layer, way ruler.Point) *layer {
-	r := image.Rect(floorDiv(l.rect.Min.X), floorDiv(l.rect.Min.Y), floorDiv(l.rect.Max.X-1)+1,
-		floorDiv(l.rect.Max.Y-1)+1)
+func ghostOf(l *paint.Layer, way ruler.Point) *paint.Layer {
+	r := image.Rect(floorDiv(l.Rect.Min.X), floorDiv(l.Rect.Min.Y), floorDiv(l.Rect.Max.X-1)+1,
+		floorDiv(l.Rect.Max.Y-1)+1)
 	sx, sy := int(math.Abs(way.X)/coarse)+2, int(math.Abs(way.Y)/coarse)+2
-	out := newLayer(image.Rect(r.Min.X-sx, r.Min.Y-sy, r.Max.X+sx, r.Max.Y+sy))
-	for y := l.rect.Min.Y; y < l.rect.Max.Y; y++ {
-		in, to := l.row(y), out.row(floorDiv(y))
-		for x := l.rect.Min.X; x < l.rect.Max.X; x++ {
-			o := to[4*(floorDiv(x)-out.rect.Min.X):][:4]
-			for c, v := range in[4*(x-l.rect.Min.X):][:4] {
+	out := paint.NewLayer(image.Rect(r.Min.X-sx, r.Min.Y-sy, r.Max.X+sx, r.Max.Y+sy))
+	for y := l.Rect.Min.Y; y < l.Rect.Max.Y; y++ {
+		in, to := l.Row(y), out.Row(floorDiv(y))
+		for x := l.Rect.Min.X; x < l.Rect.Max.X; x++ {
+			o := to[4*(floorDiv(x)-out.Rect.Min.X):][:4]
+			for c, v := range in[4*(x-l.Rect.Min.X):][:4] {
 				o[c] += v / (coarse * coarse)
 			}
 		}
@@ -28,7 +29,7 @@ func ghostOf(l *layer, way ruler.Point) *layer {
 	for i := range path {
 		path[i] = way.Mul((float64(i)/float64(n-1) - 0.2) / coarse)
 	}
-	out.smear(splat(path))
+	out.Smear(paint.Splat(path))
 	return out
 }
 
@@ -43,7 +44,7 @@ func floorDiv(x int) int {
 func (f *frame) develop() *image.RGBA {
 	w, h := f.cam.Width, f.cam.Height
 	im := image.NewRGBA(image.Rect(0, 0, w, h))
-	curve := tone()
+	curve := paint.Tone()
 	noise := f.scene.Sensor.noiser(f.scene.Seed ^ f.scene.Shot*0x9E3779B97F4A7C15)
 	light := make([]float32, 3*w)
 	for y := range h {
@@ -52,7 +53,7 @@ func (f *frame) develop() *image.RGBA {
 		for x := range w {
 			r, g, b := noise.add(light[3*x], light[3*x+1], light[3*x+2])
 			o := out[4*x : 4*x+4 : 4*x+4]
-			o[0], o[1], o[2], o[3] = code(curve, r), code(curve, g), code(curve, b), 255
+			o[0], o[1], o[2], o[3] = paint.Code(curve, r), paint.Code(curve, g), paint.Code(curve, b), 255
 		}
 	}
 	return im

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/paint"
 )
 
 // addRuler draws the ruler with its blur, ghost and shadow.
@@ -51,13 +52,13 @@ func (s *Scene) velocityPX(r *placed) ruler.Point {
 }
 
 // expose blurs what was painted sharp.
-func (s *Scene) expose(l *layer, path []ruler.Point) *layer {
+func (s *Scene) expose(l *paint.Layer, path []ruler.Point) *paint.Layer {
 	if s.Disk > 0 {
-		l.defocus(s.Disk)
+		l.Defocus(s.Disk)
 	}
 	if s.Speed != 0 && path[len(path)-1].Sub(path[0]).Len() > 0.05 {
-		l.smear(splat(path))
+		l.Smear(paint.Splat(path))
 	}
-	l.gaussian(math.Sqrt(max(0, s.Softness*s.Softness-sampleVariance)))
+	l.Gaussian(math.Sqrt(max(0, s.Softness*s.Softness-sampleVariance)))
 	return l
 }

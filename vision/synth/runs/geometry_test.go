@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/paint"
 )
 
 const photoDeg = math.Pi / 180
@@ -62,7 +63,7 @@ func profile(im picture, p, dir, across ruler.Point, reach, half float64) (t, v 
 
 // plain is a noise-free scene of a grey ruler with isolated light lines on an even grey card.
 func plainScene() Scene {
-	look := Look{Name: "test", Length: 0.3, Width: 0.03, Base: Grey(0.15), Ink: Grey(0.85), Opacity: 1,
+	look := Look{Name: "test", Length: 0.3, Width: 0.03, Base: paint.Grey(0.15), Ink: paint.Grey(0.85), Opacity: 1,
 		Scales: []Scale{{Pitch: 10 * photoMM, LineWidth: 0.5 * photoMM, From: 1, To: 29, Steps: []Step{{1, 10 * photoMM}}}}}
 	return Scene{
 		Camera:   Camera{Width: 1500, Height: 1000, FocalPX: 5000, Centre: ruler.Point{X: 751.3, Y: 498.2}},
@@ -70,7 +71,7 @@ func plainScene() Scene {
 		Pose:     Pose{Advance: 60 * photoMM},
 		Look:     look,
 		Flash:    Flash{Head: Vec{-0.1, -0.3, -5}, Power: 1, Pulse: TailFor(100e-6)},
-		Backdrop: Backdrop{Kind: Plain, Colour: Grey(0.15), Behind: 0.3},
+		Backdrop: Backdrop{Kind: Plain, Colour: paint.Grey(0.15), Behind: 0.3},
 		Softness: 1,
 	}
 }
@@ -217,7 +218,7 @@ func halfLit(p Pulse, pxPerS, sigma float64) float64 {
 func TestMovingFrontIsHalfLitAtTruth(t *testing.T) {
 	for _, speed := range []float64{0, 1, 3} {
 		s := plainScene()
-		s.Look.Base, s.Backdrop.Colour = Grey(0.8), Grey(0.02)
+		s.Look.Base, s.Backdrop.Colour = paint.Grey(0.8), paint.Grey(0.02)
 		s.Speed = speed
 		im, truth := linearPicture(s)
 		x, v := profile(im, truth.FrontPX, ruler.Point{X: 1}, ruler.Point{Y: 1}, 25, 0)
@@ -271,7 +272,7 @@ func TestFaceIsNotMirrored(t *testing.T) {
 // between them.
 func TestTwinFlashShowsTwoFronts(t *testing.T) {
 	s := plainScene()
-	s.Look.Base, s.Backdrop.Colour = Grey(0.8), Grey(0.1)
+	s.Look.Base, s.Backdrop.Colour = paint.Grey(0.8), paint.Grey(0.1)
 	s.Speed, s.Twin = 1.5, 2e-3
 	im, truth := linearPicture(s)
 	if d := truth.SecondPX.X - truth.FrontPX.X; math.Abs(d-30) > 1e-6 {

@@ -1,6 +1,10 @@
 package runs
 
-import "math"
+import (
+	"math"
+
+	"leadmark/vision/synth/paint"
+)
 
 const gripSpread = 0.025 // m, how far a grip sticks out beyond the ruler
 
@@ -20,7 +24,7 @@ func (g *Grip) distance(u, v, half float64) float64 {
 		return max(math.Abs(u-g.At-9*photoMM)-9*photoMM, math.Abs(v)-half-6*photoMM)
 	}
 	if g.Kind == "sleeve" { // cloth that covers the ruler from here back
-		return g.At + 1.2*photoMM*noise(v/(7*photoMM), 0.3, 77) - u
+		return g.At + 1.2*photoMM*paint.Noise(v/(7*photoMM), 0.3, 77) - u
 	}
 	inner := half * 0.45
 	d := tip(u, v, g.At+fingerRadius, inner)
@@ -32,22 +36,22 @@ func (g *Grip) near(u, v, reach, half float64) bool {
 }
 
 // at returns the grip's colour and coverage at a place of the ruler's plane.
-func (g *Grip) at(u, v, f, half float64, seed uint32) (RGB, float64) {
+func (g *Grip) at(u, v, f, half float64, seed uint32) (paint.RGB, float64) {
 	d := g.distance(u, v, half)
 	a := max(0, min(1, 0.5-d/f))
 	if a == 0 || math.Abs(v) > half+gripSpread {
-		return RGB{}, 0
+		return paint.RGB{}, 0
 	}
 	if g.Kind == "clamp" {
-		return Grey(0.07 * (1 + 0.5*noise(u/(4*photoMM), v/(1.5*photoMM), seed+21))), a
+		return paint.Grey(0.07 * (1 + 0.5*paint.Noise(u/(4*photoMM), v/(1.5*photoMM), seed+21))), a
 	}
 	if g.Kind == "sleeve" {
-		fold := cloud(u/(14*photoMM), v/(30*photoMM), 3, seed+23)
+		fold := paint.Cloud(u/(14*photoMM), v/(30*photoMM), 3, seed+23)
 		weave := math.Sin(u/(0.13*photoMM)) * math.Sin(v/(0.13*photoMM))
-		return RGB{0.06, 0.075, 0.13}.mul(max(0.1, 1+0.6*fold+0.15*weave)), a
+		return paint.RGB{R: 0.06, G: 0.075, B: 0.13}.Mul(max(0.1, 1+0.6*fold+0.15*weave)), a
 	}
 	h := max(0, -d/fingerRadius)
 	round := math.Sqrt(max(0.04, 1-(1-h)*(1-h)))
-	skin := RGB{0.50, 0.27, 0.18}.mul(round * (1 + 0.06*cloud(u/(1.2*photoMM), v/(0.8*photoMM), 2, seed+22)))
+	skin := paint.RGB{R: 0.50, G: 0.27, B: 0.18}.Mul(round * (1 + 0.06*paint.Cloud(u/(1.2*photoMM), v/(0.8*photoMM), 2, seed+22)))
 	return skin, a
 }

@@ -1,6 +1,10 @@
 package runs
 
-import "sort"
+import (
+	"sort"
+
+	"leadmark/vision/synth/paint"
+)
 
 // PatternKinds lists them in order.
 func PatternKinds() []string {
@@ -12,8 +16,8 @@ func PatternKinds() []string {
 	return all
 }
 
-func patterns() map[string]func(Chance) pattern {
-	return map[string]func(Chance) pattern{
+func patterns() map[string]func(paint.Chance) pattern {
+	return map[string]func(paint.Chance) pattern{
 		"fence": fence, "keyboard": keyboard, "fabric": fabric, "barcode": barcode, "grass": grass, "bricks": bricks,
 		"page of text": pageOfText, "zip": zip, "comb": comb, "radiator": radiator, "blinds": blinds,
 		"piano keys": pianoKeys,

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/paint"
 )
 
 const (
@@ -54,7 +55,7 @@ func (s *Scene) tellable(r *placed, u, blur float64) bool {
 	base, ink := s.tones(r, u, sc.middle(r.look.Width))
 	part := sc.LineWidth / sc.Pitch
 	swing := 2 / math.Pi * math.Sin(math.Pi*part) * math.Exp(-2*math.Pow(math.Pi*blur/pitch,
-		2)) * math.Abs(code255(base)-code255(ink))
+		2)) * math.Abs(paint.CodeValue(base)-paint.CodeValue(ink))
 	return pitch >= leastPitch && swing >= leastCodes && swing >= leastToNoise*s.codeNoise(base)
 }
 
@@ -65,10 +66,10 @@ func (s *Scene) tones(r *placed, u, v float64) (base, ink float64) {
 	p := painter{cam: s.Camera, ruler: r, light: s.Flash, ref: s.Track.Trip}
 	sh := p.shadeAt(at, u, v)
 	k := s.Flash.Power * (1 + s.Ambient) * s.vignetteAt(at)
-	back := luminance(s.Backdrop.mean()) * s.Flash.Irradiance(at, r.N, s.Track.Trip) * 0.8
+	back := paint.Luminance(s.Backdrop.mean()) * s.Flash.Irradiance(at, r.N, s.Track.Trip) * 0.8
 	op := l.Opacity
-	base = k * (luminance(l.Base)*sh.diffuse*op + sh.glare + back*(1-op))
-	ink = k * (luminance(l.Ink)*sh.diffuse + 0.3*sh.glare)
+	base = k * (paint.Luminance(l.Base)*sh.diffuse*op + sh.glare + back*(1-op))
+	ink = k * (paint.Luminance(l.Ink)*sh.diffuse + 0.3*sh.glare)
 	if l.Wear > 0 {
 		ink += 0.3 * l.Wear * (base - ink)
 	}
@@ -79,14 +80,14 @@ func (s *Scene) tones(r *placed, u, v float64) (base, ink float64) {
 func (s *Scene) endShows(r *placed, at float64) bool {
 	base, _ := s.tones(r, at, 0)
 	if b := r.look.Band; b != nil {
-		band := base / luminance(r.look.Base) * luminance(b.Colour)
-		return math.Abs(code255(base)-code255(band)) >= leastEdgeCode
+		band := base / paint.Luminance(r.look.Base) * paint.Luminance(b.Colour)
+		return math.Abs(paint.CodeValue(base)-paint.CodeValue(band)) >= leastEdgeCode
 	}
 	least := math.Inf(1)
 	for _, beyond := range []float64{0.2, 0.6, 1} { // graduations: where the ruler's shadow may lie
 		out := at - beyond*r.look.Graduation()
 		back := s.behind(r, at) * s.shadowAt(r, s.Camera.Project(r.point(out, 0)))
-		least = min(least, math.Abs(code255(base)-code255(back)))
+		least = min(least, math.Abs(paint.CodeValue(base)-paint.CodeValue(back)))
 	}
 	return least >= leastEdgeCode
 }
@@ -106,17 +107,17 @@ func (s *Scene) behind(r *placed, at float64) float64 {
 	p := r.point(at, 0)
 	k := s.Flash.Power * (1 + s.Ambient) * s.vignetteAt(p)
 	far := p.Mul((s.Track.Trip.Z + s.Backdrop.Behind) / p.Z)
-	return k * luminance(s.Backdrop.mean()) * s.Flash.Irradiance(far, Vec{0, 0, 1}, s.Track.Trip)
+	return k * paint.Luminance(s.Backdrop.mean()) * s.Flash.Irradiance(far, Vec{0, 0, 1}, s.Track.Trip)
 }
 
 // mean is a backdrop's mean colour.
-func (b Backdrop) mean() RGB {
-	var sum RGB
+func (b Backdrop) mean() paint.RGB {
+	var sum paint.RGB
 	const n = 12
 	for i := range n * n {
-		sum = sum.add(b.at(float64(i%n)*97, float64(i/n)*89, 7))
+		sum = sum.Add(b.at(float64(i%n)*97, float64(i/n)*89, 7))
 	}
-	return sum.mul(1.0 / (n * n))
+	return sum.Mul(1.0 / (n * n))
 }
 
 func (s *Scene) vignetteAt(at Vec) float64 {
@@ -139,7 +140,7 @@ func (s *Scene) codeNoise(x float64) float64 {
 	well := s.Sensor.FullWell
 	sd := math.Sqrt(x/well + s.Sensor.Read*s.Sensor.Read/(well*well))
 	const h = 2e-3
-	slope := (code255(x+h) - code255(max(0, x-h))) / (h + min(x, h))
+	slope := (paint.CodeValue(x+h) - paint.CodeValue(max(0, x-h))) / (h + min(x, h))
 	const channels = 0.299*0.299 + 0.587*0.587 + 0.114*0.114
 	return math.Sqrt(channels*slope*slope*sd*sd + rounding)
 }
@@ -167,7 +168,7 @@ func (s *Scene) EndBound(t Truth) float64 {
 	level := func(x float64) float64 { return back + (base-back)*0.5*math.Erfc(-x/t.BlurPX/math.Sqrt2) }
 	var perLine float64
 	for x := -5 * t.BlurPX; x < 5*t.BlurPX; x += h {
-		slope := (code255(level(x+h)) - code255(level(x-h))) / (2 * h)
+		slope := (paint.CodeValue(level(x+h)) - paint.CodeValue(level(x-h))) / (2 * h)
 		n := s.codeNoise(level(x))
 		perLine += h * slope * slope / (n * n)
 	}

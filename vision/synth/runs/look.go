@@ -1,5 +1,7 @@
 package runs
 
+import "leadmark/vision/synth/paint"
+
 // Step gives the marks whose number is a multiple of Every their length, m.
 type Step struct {
 	Every  int
@@ -41,14 +43,14 @@ type Hole struct{ At, Radius float64 } // m
 // Band is a bold band across the ruler; At is the reading of its leading edge.
 type Band struct {
 	At, Width float64 // m
-	Colour    RGB
+	Colour    paint.RGB
 }
 
 // Look is a kind of ruler. Lengths in metres; the front end lies Margin before the zero line.
 type Look struct {
 	Name                  string
 	Length, Width, Margin float64
-	Base, Ink             RGB
+	Base, Ink             paint.RGB
 	Grain                 Grain
 	GrainDepth            float64 // relative depth of the texture
 	Wear                  float64 // 0 to 1, how worn the print is

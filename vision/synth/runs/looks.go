@@ -1,5 +1,7 @@
 package runs
 
+import "leadmark/vision/synth/paint"
+
 const (
 	mm   = 1e-3
 	inch = 25.4e-3
@@ -33,13 +35,13 @@ func Inches(length float64, parts int) Scale {
 // WhitePlastic is a white ruler with black print.
 func WhitePlastic() Look {
 	return Look{Name: "white plastic", Length: 0.310, Width: 0.030, Margin: 0,
-		Base: RGB{0.74, 0.74, 0.72}, Ink: Grey(0.035), Opacity: 1, Gloss: 0.05, Bevel: 0.12,
+		Base: paint.RGB{R: 0.74, G: 0.74, B: 0.72}, Ink: paint.Grey(0.035), Opacity: 1, Gloss: 0.05, Bevel: 0.12,
 		Round: 0.4 * mm, Scales: []Scale{Millimetres(0.300)}}
 }
 
 // PaperStrip is a printed paper scale on card.
 func PaperStrip() Look {
-	l := Look{Name: "paper", Length: 0.260, Width: 0.025, Base: RGB{0.78, 0.78, 0.74}, Ink: Grey(0.06),
+	l := Look{Name: "paper", Length: 0.260, Width: 0.025, Base: paint.RGB{R: 0.78, G: 0.78, B: 0.74}, Ink: paint.Grey(0.06),
 		Grain: Paper, GrainDepth: 0.05, Wear: 0.1, Opacity: 1, Scales: []Scale{Millimetres(0.255)}}
 	l.Scales[0].LineWidth = 0.25 * mm
 	return l
@@ -48,13 +50,13 @@ func PaperStrip() Look {
 // BlackPlastic is a black ruler with light marks and a blank margin before zero.
 func BlackPlastic() Look {
 	return Look{Name: "black", Length: 0.312, Width: 0.028, Margin: 5 * mm,
-		Base: RGB{0.022, 0.022, 0.025}, Ink: RGB{0.62, 0.62, 0.58}, Wear: 0.15, Opacity: 1, Gloss: 0.04, Bevel: 0.25,
+		Base: paint.RGB{R: 0.022, G: 0.022, B: 0.025}, Ink: paint.RGB{R: 0.62, G: 0.62, B: 0.58}, Wear: 0.15, Opacity: 1, Gloss: 0.04, Bevel: 0.25,
 		Round: 2 * mm, Scales: []Scale{Millimetres(0.300)}}
 }
 
 // Steel is a brushed steel rule with half millimetres, low contrast and glare.
 func Steel() Look {
-	l := Look{Name: "steel", Length: 0.305, Width: 0.025, Base: RGB{0.34, 0.35, 0.36}, Ink: Grey(0.11),
+	l := Look{Name: "steel", Length: 0.305, Width: 0.025, Base: paint.RGB{R: 0.34, G: 0.35, B: 0.36}, Ink: paint.Grey(0.11),
 		Grain: Brushed, GrainDepth: 0.16, Wear: 0.2, Opacity: 1, Gloss: 0.35, Round: 0.3 * mm,
 		Scales: []Scale{Millimetres(0.300)}}
 	l.Scales[0].LineWidth = 0.16 * mm
@@ -71,8 +73,8 @@ func SteelHalf() Look {
 
 // WoodRule is a wooden ruler with grain and a small blank margin.
 func WoodRule() Look {
-	l := Look{Name: "wood", Length: 0.308, Width: 0.026, Margin: 3 * mm, Base: RGB{0.45, 0.29, 0.145},
-		Ink:   RGB{0.035, 0.025, 0.02},
+	l := Look{Name: "wood", Length: 0.308, Width: 0.026, Margin: 3 * mm, Base: paint.RGB{R: 0.45, G: 0.29, B: 0.145},
+		Ink:   paint.RGB{R: 0.035, G: 0.025, B: 0.02},
 		Grain: Wood, GrainDepth: 0.4, Wear: 0.35, Opacity: 1, Gloss: 0.03, Round: 1.2 * mm, Bevel: 0.15,
 		Scales: []Scale{Millimetres(0.300)}}
 	l.Scales[0].LineWidth = 0.28 * mm
@@ -81,14 +83,14 @@ func WoodRule() Look {
 
 // ClearPlastic is a transparent ruler: the backdrop shows through.
 func ClearPlastic() Look {
-	return Look{Name: "clear plastic", Length: 0.308, Width: 0.030, Margin: 4 * mm, Base: RGB{0.5, 0.53, 0.52},
-		Ink:     Grey(0.02),
+	return Look{Name: "clear plastic", Length: 0.308, Width: 0.030, Margin: 4 * mm, Base: paint.RGB{R: 0.5, G: 0.53, B: 0.52},
+		Ink:     paint.Grey(0.02),
 		Opacity: 0.22, Gloss: 0.08, Bevel: 0.5, Round: 0.8 * mm, Scales: []Scale{Millimetres(0.300)}}
 }
 
 // Tape is the end of a steel tape measure: yellow, black print, a hook at the front.
 func Tape() Look {
-	l := Look{Name: "tape", Length: 0.400, Width: 0.016, Base: RGB{0.76, 0.5, 0.045}, Ink: Grey(0.025),
+	l := Look{Name: "tape", Length: 0.400, Width: 0.016, Base: paint.RGB{R: 0.76, G: 0.5, B: 0.045}, Ink: paint.Grey(0.025),
 		Wear: 0.15, Opacity: 1, Gloss: 0.06, Hook: 1.2 * mm, Scales: []Scale{Millimetres(0.395)}}
 	l.Scales[0].Steps = []Step{{1, 3.4 * mm}, {5, 5 * mm}, {10, 7 * mm}}
 	l.Scales[0].From = 2
@@ -116,7 +118,7 @@ func TwoScales() Look {
 // Banded is a white ruler with a bold dark band across it at the given reading, m.
 func Banded(at float64) Look {
 	l := WhitePlastic()
-	l.Name, l.Band = "banded", &Band{At: at, Width: 4 * mm, Colour: RGB{0.30, 0.02, 0.02}}
+	l.Name, l.Band = "banded", &Band{At: at, Width: 4 * mm, Colour: paint.RGB{R: 0.30, G: 0.02, B: 0.02}}
 	return l
 }
 

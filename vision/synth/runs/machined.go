@@ -1,8 +1,12 @@
 package runs
 
-import "math"
+import (
+	"math"
 
-func screwThread(c Chance) pattern {
+	"leadmark/vision/synth/paint"
+)
+
+func screwThread(c paint.Chance) pattern {
 	half, slant := c.Span(3, 8), c.Span(0.1, 0.4)
 	return func(x, y float64) float64 {
 		edge := half + 0.35*math.Abs(2*frac(x+0.5*slant)-1)
@@ -14,7 +18,7 @@ func screwThread(c Chance) pattern {
 	}
 }
 
-func rack(c Chance) pattern {
+func rack(c paint.Chance) pattern {
 	deep := c.Span(0.5, 1)
 	return func(x, y float64) float64 {
 		tooth := max(0, min(1, 2.2*(math.Abs(2*frac(x)-1)-0.3)))
@@ -25,17 +29,17 @@ func rack(c Chance) pattern {
 	}
 }
 
-func sawBlade(c Chance) pattern {
+func sawBlade(c paint.Chance) pattern {
 	deep := c.Span(0.5, 1.2)
 	return func(x, y float64) float64 {
 		if y < deep*frac(x) {
-			return 0.55 + 0.1*noise(x/4, y*9, 3)
+			return 0.55 + 0.1*paint.Noise(x/4, y*9, 3)
 		}
 		return 0.1
 	}
 }
 
-func comb(c Chance) pattern {
+func comb(c paint.Chance) pattern {
 	w, long := c.Span(0.3, 0.6), c.Span(5, 14)
 	half := math.Floor(c.Span(14, 40))
 	coarse := c.Span(1.2, 2.2) // the other half has wider teeth
@@ -56,7 +60,7 @@ func comb(c Chance) pattern {
 	}
 }
 
-func radiator(c Chance) pattern {
+func radiator(c paint.Chance) pattern {
 	w, half := c.Span(0.5, 0.8), c.Span(6, 14)
 	return func(x, y float64) float64 {
 		round := math.Pow(math.Abs(math.Sin(math.Pi*x)), w)
@@ -68,7 +72,7 @@ func radiator(c Chance) pattern {
 }
 
 // coolingFins are of two lengths by turns, or every third.
-func coolingFins(c Chance) pattern {
+func coolingFins(c paint.Chance) pattern {
 	w, long, n := c.Span(0.2, 0.5), c.Span(4, 9), float64(2+c.IntN(2))
 	short := c.Span(0.5, 0.9)
 	return func(x, y float64) float64 {
@@ -83,7 +87,7 @@ func coolingFins(c Chance) pattern {
 	}
 }
 
-func ledStrip(c Chance) pattern {
+func ledStrip(c paint.Chance) pattern {
 	cut := float64(3 + 3*c.IntN(2))
 	return func(x, y float64) float64 {
 		if math.Abs(y) > 0.6 {
@@ -100,7 +104,7 @@ func ledStrip(c Chance) pattern {
 	}
 }
 
-func pinHeader(c Chance) pattern {
+func pinHeader(c paint.Chance) pattern {
 	rows := 1 + c.IntN(2)
 	return func(x, y float64) float64 {
 		if y > -0.5 && y < float64(rows)-0.5 {
@@ -116,7 +120,7 @@ func pinHeader(c Chance) pattern {
 	}
 }
 
-func grille(c Chance) pattern {
+func grille(c paint.Chance) pattern {
 	w, half := c.Span(0.3, 0.6), c.Span(3, 8)
 	mid := c.Span(0, 1)
 	return func(x, y float64) float64 {
@@ -127,7 +131,7 @@ func grille(c Chance) pattern {
 	}
 }
 
-func perforated(c Chance) pattern {
+func perforated(c paint.Chance) pattern {
 	r := c.Span(0.2, 0.4)
 	return func(x, y float64) float64 {
 		if math.Hypot(frac(x)-0.5, frac(y)-0.5) < r {

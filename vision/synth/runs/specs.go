@@ -3,6 +3,8 @@ package runs
 import (
 	"math"
 	"math/rand/v2"
+
+	"leadmark/vision/synth/paint"
 )
 
 const (
@@ -70,7 +72,7 @@ func drops() []RunSpec {
 			Backdrop:    Backdrop{Kind: Foliage},
 			Orientation: 6, Tilt: 5 * runDeg, Odd: []string{"blurred"}},
 		{Name: "drop-clear-right", Travel: "right", Drops: three, Shots: 4, Look: ClearPlastic(),
-			Backdrop: Backdrop{Kind: Plain, Colour: RGB{0.10, 0.22, 0.42}}, Trip: "line", Tilt: -2 * runDeg,
+			Backdrop: Backdrop{Kind: Plain, Colour: paint.RGB{R: 0.10, G: 0.22, B: 0.42}}, Trip: "line", Tilt: -2 * runDeg,
 			Odd: []string{"few-marks"}},
 		{Name: "drop-band-down", Travel: "down", Drops: three, Shots: 5, Look: Banded(20 * runMM),
 			Backdrop: Backdrop{Kind: Soil},
@@ -99,12 +101,12 @@ func pushes() []RunSpec {
 			Tilt: 1 * runDeg, Odd: []string{"no-ruler"}},
 		{Name: "sweep-tape-down", Method: "sweep", Travel: "down", Speeds: []float64{1.1}, Delays: sweep,
 			Shots: 3, SpeedRepeat: 0.004,
-			Look: TurnedRound(Tape()), Backdrop: Backdrop{Kind: Card, Colour: Grey(0.1)}, Trip: "still",
+			Look: TurnedRound(Tape()), Backdrop: Backdrop{Kind: Card, Colour: paint.Grey(0.1)}, Trip: "still",
 			Tilt: 4 * runDeg, Odd: []string{"dark"}},
 		{Name: "mixed-black-up", Method: "mixed", Travel: "up", Speeds: []float64{1, 1.7},
 			Delays: []float64{0, 12e-3, 24e-3}, Shots: 3, USpeed: 0.01,
 			SpeedRepeat: 0.003, Look: BlackPlastic(),
-			Backdrop: Backdrop{Kind: Plain, Colour: RGB{0.12, 0.25, 0.1}}, Trip: "line",
+			Backdrop: Backdrop{Kind: Plain, Colour: paint.RGB{R: 0.12, G: 0.25, B: 0.1}}, Trip: "line",
 			Orientation: 8, Tilt: -4 * runDeg, Odd: []string{"false-trip"}, Block: nest(false)},
 		{Name: "mixed-inch-left", Method: "mixed", Travel: "left", Speeds: []float64{1.2, 2},
 			Delays: []float64{0, 10e-3, 20e-3}, Shots: 3, USpeed: 0.01,

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/paint"
 )
 
 // painter draws a ruler, and what holds it, into a layer.
@@ -36,10 +37,10 @@ func (p *painter) outline() []ruler.Point {
 }
 
 // paint draws the ruler into the pixels of r.
-func (p *painter) paint(r image.Rectangle) *layer {
-	out := newLayer(r)
+func (p *painter) paint(r image.Rectangle) *paint.Layer {
+	out := paint.NewLayer(r)
 	for y := r.Min.Y; y < r.Max.Y; y++ {
-		row := out.row(y)
+		row := out.Row(y)
 		for x := r.Min.X; x < r.Max.X; x++ {
 			p.pixel(float64(x), float64(y), row[4*(x-r.Min.X):][:4])
 		}
@@ -108,7 +109,7 @@ func (p *painter) shadeAt(at Vec, u, v float64) shade {
 	l := p.ruler.look
 	n := p.ruler.N
 	if l.Grain == Brushed { // the brush marks tilt the face a little
-		n = n.Add(p.ruler.B.Mul(0.05 * noise(u/(25*photoMM), v/(0.12*photoMM), p.seed+9))).Unit()
+		n = n.Add(p.ruler.B.Mul(0.05 * paint.Noise(u/(25*photoMM), v/(0.12*photoMM), p.seed+9))).Unit()
 	}
 	s := shade{diffuse: p.light.Irradiance(at, p.ruler.N, p.ref)}
 	if l.Gloss > 0 {
@@ -120,17 +121,17 @@ func (p *painter) shadeAt(at Vec, u, v float64) shade {
 // sample adds one sample of weight w.
 func (p *painter) sample(u, v, fu, fv, w float64, sh *shade, out []float32) {
 	l := p.ruler.look
-	c, a := RGB{}, 0.0
+	c, a := paint.RGB{}, 0.0
 	if cover, d := l.body(u, v, max(fu, fv)); cover > 0 {
 		ink, _ := l.print(u, v, fu, fv)
 		col, opacity := l.colour(u, v, d, ink, p.seed)
-		c = col.mul(sh.diffuse * opacity).add(Grey(sh.glare * (1 - 0.7*ink))).mul(cover)
+		c = col.Mul(sh.diffuse * opacity).Add(paint.Grey(sh.glare * (1 - 0.7*ink))).Mul(cover)
 		a = opacity * cover
 	}
 	for i := range p.grips {
 		gc, ga := p.grips[i].at(u, v, fu, l.Width/2, p.seed)
 		if ga > 0 {
-			c = c.mul(1 - ga).add(gc.mul(sh.diffuse * ga))
+			c = c.Mul(1 - ga).Add(gc.Mul(sh.diffuse * ga))
 			a += (1 - a) * ga
 		}
 	}

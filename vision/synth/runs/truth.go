@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/paint"
 )
 
 // Graduation is where one mark of the ruler truly lies: the middle of the shortest marks' length.
@@ -27,7 +28,7 @@ type Truth struct {
 }
 
 // truth works out what a scene shows; block may be nil.
-func (s *Scene) truth(r *placed, block *layer) Truth {
+func (s *Scene) truth(r *placed, block *paint.Layer) Truth {
 	t := Truth{AdvanceMM: s.Pose.Advance / photoMM, FrontMM: r.look.Front() / photoMM}
 	at := r.look.Front()
 	if b := r.look.Band; b != nil {
@@ -73,7 +74,7 @@ func (s *Scene) readingAtLine(r *placed) float64 {
 }
 
 // seen lists the graduations of the first scale that lie in the picture and are not hidden.
-func (s *Scene) seen(r *placed, block *layer) []Graduation {
+func (s *Scene) seen(r *placed, block *paint.Layer) []Graduation {
 	if s.NoRuler {
 		return nil
 	}
@@ -90,7 +91,7 @@ func (s *Scene) seen(r *placed, block *layer) []Graduation {
 }
 
 // visible reports whether the place (u, v) of the ruler, at p in the picture, is seen.
-func (s *Scene) visible(r *placed, block *layer, u, v float64, p ruler.Point) bool {
+func (s *Scene) visible(r *placed, block *paint.Layer, u, v float64, p ruler.Point) bool {
 	l := r.look
 	if !s.Camera.faces(r.point(u, v)) {
 		return false
@@ -132,7 +133,7 @@ const fewest = 8 // graduations to be seen, below which nothing can be read
 
 // whyNot says why the picture cannot be read, "" when it can. The limits are wide of the doubtful
 // ground, so that a picture called unreadable is so for anybody.
-func (s *Scene) whyNot(r *placed, block *layer, t *Truth) string {
+func (s *Scene) whyNot(r *placed, block *paint.Layer, t *Truth) string {
 	pitch := s.perMetre(r, r.look.Front()) * r.look.Graduation()
 	switch {
 	case s.NoRuler:
@@ -153,7 +154,7 @@ func (s *Scene) whyNot(r *placed, block *layer, t *Truth) string {
 
 // Foretell works out the truth without drawing more than what stands before the ruler.
 func (s *Scene) Foretell() Truth {
-	var block *layer
+	var block *paint.Layer
 	if s.Block != nil && s.Block.Front {
 		block = s.Block.paint(s.Camera, s.Track, s.Flash, uint32(s.Seed)+31)
 	}

@@ -4,6 +4,7 @@ import (
 	"image"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/paint"
 )
 
 // twinMoved is how far the ruler moves from the first flash to the second, m.
@@ -22,7 +23,7 @@ func (f *frame) addTwin(p painter, margin int, path []ruler.Point) {
 	p.ruler = &second
 	e := &exposure{share: float32(gain / (1 + gain))}
 	outline := p.outline()
-	e.subject = newLayer(image.Rectangle{})
+	e.subject = paint.NewLayer(image.Rectangle{})
 	if area := bounds(s.Camera, outline, margin, margin); !area.Empty() {
 		e.subject = s.expose(p.paint(area), path)
 	}

@@ -4,12 +4,14 @@ import (
 	"image"
 	"math"
 	"math/rand/v2"
+
+	"leadmark/vision/synth/paint"
 )
 
 // PatternAt poses one of the patterns: 3 to 60 px a period, turned and leaning by chance, sharp or
 // soft, in light that falls off, with noise.
 func PatternAt(kind string, seed, number uint64) patternView {
-	c := NewChance(rand.New(rand.NewPCG(seed, number<<16)))
+	c := paint.NewChance(rand.New(rand.NewPCG(seed, number<<16)))
 	w, h := 700+c.IntN(500), 500+c.IntN(400)
 	v := patternView{Kind: kind, w: w, h: h, Pitch: c.Scale(4, 60), turn: c.Span(-0.3, 0.3), soft: c.Scale(0.5, 2.5),
 		light: c.Span(0, 1.5), noise: c.Scale(0.6, 6), persp: c.Span(-0.25, 0.25), seed: uint32(c.Uint32())}
@@ -39,10 +41,10 @@ type patternView struct {
 
 // Draw renders the pattern.
 func (v patternView) Draw() *image.RGBA {
-	l := newLayer(image.Rect(0, 0, v.w, v.h))
+	l := paint.NewLayer(image.Rect(0, 0, v.w, v.h))
 	sin, cos := math.Sincos(v.turn)
 	for y := range v.h {
-		row := l.row(y)
+		row := l.Row(y)
 		for x := range v.w {
 			var sum float64
 			const n = 3
@@ -53,23 +55,23 @@ func (v patternView) Draw() *image.RGBA {
 				sum += v.f((cos*px+sin*py)/d, (cos*py-sin*px)/d)
 			}
 			t := sum / (n * n)
-			t *= 1 + 0.06*cloud(float64(x)/60, float64(y)/60, 3, v.seed)
+			t *= 1 + 0.06*paint.Cloud(float64(x)/60, float64(y)/60, 3, v.seed)
 			a := float32(v.low + (v.high-v.low)*t)
 			row[4*x], row[4*x+1], row[4*x+2], row[4*x+3] = a, a, a, 1
 		}
 	}
-	l.gaussian(v.soft)
+	l.Gaussian(v.soft)
 	return v.develop(l)
 }
 
-func (v patternView) develop(l *layer) *image.RGBA {
-	im := image.NewRGBA(l.rect)
+func (v patternView) develop(l *paint.Layer) *image.RGBA {
+	im := image.NewRGBA(l.Rect)
 	rnd := rand.New(rand.NewPCG(uint64(v.seed), 5))
 	for y := range v.h {
-		row := l.row(y)
+		row := l.Row(y)
 		for x := range v.w {
 			k := math.Exp2(-v.light * float64(x) / float64(v.w))
-			g := code255(float64(row[4*x])*k) + v.noise*rnd.NormFloat64()
+			g := paint.CodeValue(float64(row[4*x])*k) + v.noise*rnd.NormFloat64()
 			c := uint8(max(0, min(255, math.Round(g))))
 			o := im.Pix[y*im.Stride+4*x:][:4]
 			o[0], o[1], o[2], o[3] = c, c, c, 255

@@ -1,23 +1,27 @@
 package runs
 
-import "math"
+import (
+	"math"
 
-func fabric(c Chance) pattern {
+	"leadmark/vision/synth/paint"
+)
+
+func fabric(c paint.Chance) pattern {
 	k := c.Span(0.7, 1.4)
 	return func(x, y float64) float64 {
-		return 0.5 + 0.3*math.Sin(2*math.Pi*x)*math.Sin(2*math.Pi*k*y) + 0.2*noise(x*2, y*0.4, 5)
+		return 0.5 + 0.3*math.Sin(2*math.Pi*x)*math.Sin(2*math.Pi*k*y) + 0.2*paint.Noise(x*2, y*0.4, 5)
 	}
 }
 
-func corduroy(c Chance) pattern {
+func corduroy(c paint.Chance) pattern {
 	deep := c.Span(0.3, 0.8)
 	return func(x, y float64) float64 {
-		x += 0.15 * noise(x/9, y/30, 6)
-		return 1 - deep*math.Pow(math.Abs(math.Cos(math.Pi*x)), 3) + 0.2*noise(x*3, y*3, 2) - 0.1
+		x += 0.15 * paint.Noise(x/9, y/30, 6)
+		return 1 - deep*math.Pow(math.Abs(math.Cos(math.Pi*x)), 3) + 0.2*paint.Noise(x*3, y*3, 2) - 0.1
 	}
 }
 
-func zip(c Chance) pattern {
+func zip(c paint.Chance) pattern {
 	w := c.Span(0.4, 0.6)
 	return func(x, y float64) float64 {
 		side := math.Copysign(1, y)
@@ -28,7 +32,7 @@ func zip(c Chance) pattern {
 	}
 }
 
-func stitches(c Chance) pattern {
+func stitches(c paint.Chance) pattern {
 	w, rows := c.Span(0.55, 0.8), 1+c.IntN(3)
 	return func(x, y float64) float64 {
 		for k := range rows {
@@ -40,7 +44,7 @@ func stitches(c Chance) pattern {
 	}
 }
 
-func rope(c Chance) pattern {
+func rope(c paint.Chance) pattern {
 	slant := c.Span(0.3, 0.8)
 	return func(x, y float64) float64 {
 		if math.Abs(y) > 1.2 {
@@ -50,7 +54,7 @@ func rope(c Chance) pattern {
 	}
 }
 
-func spiralBinding(c Chance) pattern {
+func spiralBinding(c paint.Chance) pattern {
 	w := c.Span(0.15, 0.35)
 	return func(x, y float64) float64 {
 		switch {
@@ -67,14 +71,14 @@ func spiralBinding(c Chance) pattern {
 	}
 }
 
-func grass(c Chance) pattern {
+func grass(c paint.Chance) pattern {
 	lean, seed := c.Span(0.05, 0.3), uint32(c.IntN(1000))
 	return func(x, y float64) float64 {
 		v := 0.0
 		for k := range 3 {
 			s := seed + uint32(k)
-			u := x + lean*y*(hash(int32(math.Floor(x*0.7)), int32(k), s)-0.5) + 0.37*float64(k)
-			v = max(v, (0.4+0.6*hash(int32(math.Floor(u)), int32(math.Floor(y/8)),
+			u := x + lean*y*(paint.Hash(int32(math.Floor(x*0.7)), int32(k), s)-0.5) + 0.37*float64(k)
+			v = max(v, (0.4+0.6*paint.Hash(int32(math.Floor(u)), int32(math.Floor(y/8)),
 				s))*math.Pow(math.Abs(math.Sin(math.Pi*u)), 2))
 		}
 		return v

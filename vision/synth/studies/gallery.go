@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/paint"
 	"leadmark/vision/synth/runs"
 )
 
@@ -25,7 +26,7 @@ type Single struct {
 // blurred.
 func Gallery(seed int64) []Single {
 	backdrops := []runs.Backdrop{{Kind: runs.Cloth}, {Kind: runs.Card}, {Kind: runs.Foliage}, {Kind: runs.Planks}, {Kind: runs.Soil},
-		{Kind: runs.Plain, Colour: runs.RGB{R: 0.1, G: 0.22, B: 0.42}}, {Kind: runs.Plain, Colour: runs.RGB{R: 0.08, G: 0.25, B: 0.1}}}
+		{Kind: runs.Plain, Colour: paint.RGB{R: 0.1, G: 0.22, B: 0.42}}, {Kind: runs.Plain, Colour: paint.RGB{R: 0.08, G: 0.25, B: 0.1}}}
 	travels := []string{"right", "down", "left", "up"}
 	var out []Single
 	for i, look := range runs.Looks() {

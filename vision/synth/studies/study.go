@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/paint"
 	"leadmark/vision/synth/runs"
 )
 
@@ -91,7 +92,7 @@ func settingOf(class string) setting {
 
 // drawn draws one scene of a class, readable or not.
 func drawn(class string, rnd *rand.Rand) Frame {
-	c, set := runs.NewChance(rnd), settingOf(class)
+	c, set := paint.NewChance(rnd), settingOf(class)
 	s := runs.Scene{Look: aLook(c, set.all), Backdrop: aBackdrop(c, set.all)}
 	pitch := c.Scale(set.pitch[0], set.pitch[1])
 	perM := pitch / s.Look.Graduation()
@@ -116,7 +117,7 @@ func drawn(class string, rnd *rand.Rand) Frame {
 }
 
 // aLook picks a kind of ruler; where not of all kinds, one without texture, wear, bevel or holes.
-func aLook(c runs.Chance, all bool) runs.Look {
+func aLook(c paint.Chance, all bool) runs.Look {
 	if !all {
 		l := []runs.Look{runs.WhitePlastic(), runs.TurnedRound(runs.WhitePlastic()), runs.InchRule(16), runs.TwoScales()}[c.IntN(4)]
 		l.Bevel = 0 // it darkens the last quarter of a millimetre, which is no step
@@ -126,22 +127,22 @@ func aLook(c runs.Chance, all bool) runs.Look {
 	return looks[c.IntN(len(looks))]
 }
 
-func aBackdrop(c runs.Chance, all bool) runs.Backdrop {
+func aBackdrop(c paint.Chance, all bool) runs.Backdrop {
 	far := c.Span(0.03, 0.2)
 	if !all {
-		return runs.Backdrop{Kind: runs.Plain, Colour: runs.Grey(c.Span(0.02, 0.15)), Behind: far}
+		return runs.Backdrop{Kind: runs.Plain, Colour: paint.Grey(c.Span(0.02, 0.15)), Behind: far}
 	}
 	kinds := []runs.BackdropKind{runs.Cloth, runs.Card, runs.Foliage, runs.Planks, runs.Soil, runs.Plain}
 	b := runs.Backdrop{Kind: kinds[c.IntN(len(kinds))], Behind: far}
 	if b.Kind == runs.Plain {
-		b.Colour = runs.RGB{R: c.Span(0.01, 0.3), G: c.Span(0.01, 0.3), B: c.Span(0.01, 0.3)}
+		b.Colour = paint.RGB{R: c.Span(0.01, 0.3), G: c.Span(0.01, 0.3), B: c.Span(0.01, 0.3)}
 	}
 	return b
 }
 
 // stage places camera and ruler: 35 to 110 graduations in view, the front end before the far
 // border of the picture, the ruler's whole width and some backdrop beside it.
-func stage(s *runs.Scene, c runs.Chance, perM float64) {
+func stage(s *runs.Scene, c paint.Chance, perM float64) {
 	g := s.Look.Graduation()
 	long := max(700, min(2400, c.Span(35, 110)*g*perM))
 	wide := s.Look.Width*perM*1.15 + long*math.Abs(math.Sin(s.Track.Tilt)) + 60
@@ -163,7 +164,7 @@ func stage(s *runs.Scene, c runs.Chance, perM float64) {
 
 // lightUp sets the head such that the light falls off along the ruler by so many stops, and its
 // power such that the brightest part in view is just not blown out.
-func lightUp(s *runs.Scene, c runs.Chance, set setting) {
+func lightUp(s *runs.Scene, c paint.Chance, set setting) {
 	stops := c.Span(set.falloff[0], set.falloff[1])
 	f := s.Track.Basis()
 	reach := reachInView(s)
@@ -202,7 +203,7 @@ func reachInView(s *runs.Scene) [2]float64 {
 }
 
 // hide puts fingers, a clamp, a sleeve or the block of the exit over a part of the ruler.
-func hide(s *runs.Scene, c runs.Chance, perM float64) {
+func hide(s *runs.Scene, c paint.Chance, perM float64) {
 	g := s.Look.Graduation()
 	from := s.Look.Front() + c.Span(26, 45)*g
 	switch kind := []string{"fingers", "clamp", "sleeve", "block"}[c.IntN(4)]; kind {
@@ -214,7 +215,7 @@ func hide(s *runs.Scene, c runs.Chance, perM float64) {
 }
 
 // blurBy shares a blur, px, between lens and movement.
-func blurBy(s *runs.Scene, c runs.Chance, blur float64, still bool) {
+func blurBy(s *runs.Scene, c paint.Chance, blur float64, still bool) {
 	blur = max(blur, 0.5)
 	share := c.Span(0, 0.9)
 	if still {

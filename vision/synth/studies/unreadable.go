@@ -5,6 +5,7 @@ import (
 	"image"
 	"math/rand/v2"
 
+	"leadmark/vision/synth/paint"
 	"leadmark/vision/synth/runs"
 )
 
@@ -24,7 +25,7 @@ func UnreadableAt(seed, number uint64) Unreadable {
 	}
 	for try := uint64(0); ; try++ {
 		rnd := rand.New(rand.NewPCG(seed, number<<16|try))
-		s, kind := spoiled(runs.NewChance(rnd), int(number/4)%4)
+		s, kind := spoiled(paint.NewChance(rnd), int(number/4)%4)
 		s.Seed, s.Shot = seed*1_000_003+number, number
 		if s.Foretell().Why != "" {
 			return Unreadable{Kind: kind, Draw: func() *image.RGBA {
@@ -36,7 +37,7 @@ func UnreadableAt(seed, number uint64) Unreadable {
 }
 
 // spoiled poses a ruler and takes it away again.
-func spoiled(c runs.Chance, way int) (runs.Scene, string) {
+func spoiled(c paint.Chance, way int) (runs.Scene, string) {
 	s := drawn([]string{"plain", "tilted", "dim"}[c.IntN(3)], c.Rand).Scene
 	pitch := s.FrontPxPerM() * s.Look.Graduation()
 	switch way {

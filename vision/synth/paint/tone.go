@@ -1,4 +1,4 @@
-package runs
+package paint
 
 import (
 	"math"
@@ -21,8 +21,8 @@ var toneTable = sync.OnceValue(func() []uint16 {
 
 const toneSteps = 1 << 14
 
-// code returns the 8-bit value of linear light x.
-func code(t []uint16, x float32) uint8 {
+// Code returns the 8-bit value of linear light x.
+func Code(t []uint16, x float32) uint8 {
 	i := int(x*toneSteps + 0.5)
 	if i <= 0 {
 		return 0
@@ -33,13 +33,13 @@ func code(t []uint16, x float32) uint8 {
 	return uint8((int(t[i]) + 128) >> 8)
 }
 
-// code255 is the code value of linear light, before rounding.
-func code255(x float64) float64 {
-	t := tone()
+// CodeValue is the code value of linear light, before rounding.
+func CodeValue(x float64) float64 {
+	t := Tone()
 	i := max(0, min(toneSteps, int(x*toneSteps+0.5)))
 	return float64(t[i]) / 256
 }
 
-// tone is the sRGB transfer function (IEC 61966-2-1) as a table over linear 0 to 1, in 1/256 of a
+// Tone is the sRGB transfer function (IEC 61966-2-1) as a table over linear 0 to 1, in 1/256 of a
 // code value.
-func tone() []uint16 { return toneTable() }
+func Tone() []uint16 { return toneTable() }

@@ -1,4 +1,4 @@
-package runs
+package paint
 
 import (
 	"image"
@@ -8,8 +8,8 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// gaussian blurs a layer in place with standard deviation sigma pixels.
-func (l *layer) gaussian(sigma float64) {
+// Gaussian blurs a layer in place with standard deviation sigma pixels.
+func (l *Layer) Gaussian(sigma float64) {
 	if sigma < 0.05 {
 		return
 	}
@@ -18,7 +18,7 @@ func (l *layer) gaussian(sigma float64) {
 		return
 	}
 	k := gaussKernel(sigma)
-	w, h := l.rect.Dx(), l.rect.Dy()
+	w, h := l.Rect.Dx(), l.Rect.Dy()
 	buf := make([]float32, 4*max(w, h))
 	for y := range h {
 		convolve(l.pix[4*w*y:4*w*(y+1)], buf, k)
@@ -62,8 +62,8 @@ func convolve(p, buf []float32, k []float32) {
 }
 
 // columns convolves down the columns, row by row so that memory is read in order.
-func (l *layer) columns(k []float32) {
-	n, h := 4*l.rect.Dx(), l.rect.Dy()
+func (l *Layer) columns(k []float32) {
+	n, h := 4*l.Rect.Dx(), l.Rect.Dy()
 	src := l.pix
 	dst := make([]float32, len(src))
 	for y := range h {
@@ -79,7 +79,7 @@ func (l *layer) columns(k []float32) {
 	l.pix = dst
 }
 
-func (l *layer) boxes(sigma float64) {
+func (l *Layer) boxes(sigma float64) {
 	r := int(math.Round((math.Sqrt(4*sigma*sigma+1) - 1) / 2))
 	for range 3 {
 		l.box(r, true)
@@ -88,8 +88,8 @@ func (l *layer) boxes(sigma float64) {
 }
 
 // box takes the running mean over 2r+1 pixels along rows or columns; what lies outside is clear.
-func (l *layer) box(r int, rows bool) {
-	w, h := l.rect.Dx(), l.rect.Dy()
+func (l *Layer) box(r int, rows bool) {
+	w, h := l.Rect.Dx(), l.Rect.Dy()
 	n, count, step, line := w, h, 4, 4*w
 	if !rows {
 		n, count, step, line = h, w, 4*w, 4
@@ -115,8 +115,8 @@ func (l *layer) box(r int, rows bool) {
 	}
 }
 
-// tap is one weight of a sparse kernel.
-type tap struct {
+// Tap is one weight of a sparse kernel.
+type Tap struct {
 	dx, dy int
 	w      float32
 }
@@ -127,8 +127,8 @@ func cubic(x float64) [4]float64 {
 	return [4]float64{((-0.5*x+1)*x - 0.5) * x, (1.5*x-2.5)*x*x + 1, ((-1.5*x+2)*x + 0.5) * x, (0.5*x - 0.5) * x * x}
 }
 
-// splat shares points of equal weight among the pixels around each.
-func splat(ps []ruler.Point) []tap {
+// Splat shares points of equal weight among the pixels around each.
+func Splat(ps []ruler.Point) []Tap {
 	sum := map[image.Point]float64{}
 	for _, p := range ps {
 		fx, fy := math.Floor(p.X), math.Floor(p.Y)
@@ -139,10 +139,10 @@ func splat(ps []ruler.Point) []tap {
 			}
 		}
 	}
-	var ts []tap
+	var ts []Tap
 	for p, w := range sum {
 		if math.Abs(w) > 1e-5 {
-			ts = append(ts, tap{p.X, p.Y, float32(w)})
+			ts = append(ts, Tap{p.X, p.Y, float32(w)})
 		}
 	}
 	sort.Slice(ts, func(i, j int) bool {
@@ -151,9 +151,9 @@ func splat(ps []ruler.Point) []tap {
 	return ts
 }
 
-// smear convolves the layer with a sparse kernel: each tap lays down the layer moved by (dx, dy).
-func (l *layer) smear(ts []tap) {
-	w, h := l.rect.Dx(), l.rect.Dy()
+// Smear convolves the layer with a sparse kernel: each tap lays down the layer moved by (dx, dy).
+func (l *Layer) Smear(ts []Tap) {
+	w, h := l.Rect.Dx(), l.Rect.Dy()
 	dst := make([]float32, len(l.pix))
 	for y := range h {
 		out := dst[4*w*y : 4*w*(y+1)]
@@ -193,14 +193,14 @@ func disk(r float64) []ruler.Point {
 	return ps
 }
 
-// defocus spreads every pixel over a disk of radius r pixels. Small disks are splatted; large ones are
+// Defocus spreads every pixel over a disk of radius r pixels. Small disks are splatted; large ones are
 // summed line by line with running sums, the ends of each line in part.
-func (l *layer) defocus(r float64) {
+func (l *Layer) Defocus(r float64) {
 	if r <= 6 {
-		l.smear(splat(disk(r)))
+		l.Smear(Splat(disk(r)))
 		return
 	}
-	w, h := l.rect.Dx(), l.rect.Dy()
+	w, h := l.Rect.Dx(), l.Rect.Dy()
 	dst := make([]float32, len(l.pix))
 	sums := make([]float64, 4*(w+1))
 	reach := int(r)
