@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 
 	"leadmark/vision/synth/paint"
+	"leadmark/vision/synth/patterns"
 	"leadmark/vision/synth/runs"
 )
 
@@ -19,8 +20,8 @@ type Unreadable struct {
 // (blurred away, black, hidden, gone), the others of regular things that are no rulers.
 func UnreadableAt(seed, number uint64) Unreadable {
 	if number%4 != 3 {
-		kinds := runs.PatternKinds()
-		v := runs.PatternAt(kinds[int(number-number/4)%len(kinds)], seed, number)
+		kinds := patterns.Kinds()
+		v := patterns.At(kinds[int(number-number/4)%len(kinds)], seed, number)
 		return Unreadable{Kind: fmt.Sprintf("%s (%.0f px)", v.Kind, v.Pitch), Draw: v.Draw}
 	}
 	for try := uint64(0); ; try++ {

@@ -1,4 +1,4 @@
-package runs
+package patterns
 
 import (
 	"sort"
@@ -6,8 +6,8 @@ import (
 	"leadmark/vision/synth/paint"
 )
 
-// PatternKinds lists them in order.
-func PatternKinds() []string {
+// Kinds lists them in order.
+func Kinds() []string {
 	var all []string
 	for k := range patterns() {
 		all = append(all, k)

@@ -1,4 +1,4 @@
-package runs
+package patterns
 
 import (
 	"image"
@@ -8,12 +8,12 @@ import (
 	"leadmark/vision/synth/paint"
 )
 
-// PatternAt poses one of the patterns: 3 to 60 px a period, turned and leaning by chance, sharp or
+// At poses one of the patterns: 3 to 60 px a period, turned and leaning by chance, sharp or
 // soft, in light that falls off, with noise.
-func PatternAt(kind string, seed, number uint64) patternView {
+func At(kind string, seed, number uint64) View {
 	c := paint.NewChance(rand.New(rand.NewPCG(seed, number<<16)))
 	w, h := 700+c.IntN(500), 500+c.IntN(400)
-	v := patternView{Kind: kind, w: w, h: h, Pitch: c.Scale(4, 60), turn: c.Span(-0.3, 0.3), soft: c.Scale(0.5, 2.5),
+	v := View{Kind: kind, w: w, h: h, Pitch: c.Scale(4, 60), turn: c.Span(-0.3, 0.3), soft: c.Scale(0.5, 2.5),
 		light: c.Span(0, 1.5), noise: c.Scale(0.6, 6), persp: c.Span(-0.25, 0.25), seed: uint32(c.Uint32())}
 	if c.IntN(2) == 0 {
 		v.turn += math.Pi / 2
@@ -26,8 +26,8 @@ func PatternAt(kind string, seed, number uint64) patternView {
 	return v
 }
 
-// patternView is how a pattern is looked at.
-type patternView struct {
+// View is how a pattern is looked at.
+type View struct {
 	Kind        string
 	w, h        int
 	Pitch       float64 // px of one unit of the pattern
@@ -40,7 +40,7 @@ type patternView struct {
 }
 
 // Draw renders the pattern.
-func (v patternView) Draw() *image.RGBA {
+func (v View) Draw() *image.RGBA {
 	l := paint.NewLayer(image.Rect(0, 0, v.w, v.h))
 	sin, cos := math.Sincos(v.turn)
 	for y := range v.h {
@@ -64,7 +64,7 @@ func (v patternView) Draw() *image.RGBA {
 	return v.develop(l)
 }
 
-func (v patternView) develop(l *paint.Layer) *image.RGBA {
+func (v View) develop(l *paint.Layer) *image.RGBA {
 	im := image.NewRGBA(l.Rect)
 	rnd := rand.New(rand.NewPCG(uint64(v.seed), 5))
 	for y := range v.h {
