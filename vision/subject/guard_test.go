@@ -10,6 +10,7 @@ import (
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel"
 	"leadmark/vision/pixel/native"
+	"leadmark/vision/synth/jpegfile"
 	"leadmark/vision/synth/runs"
 	"leadmark/vision/synth/studies"
 )
@@ -19,7 +20,7 @@ import (
 func TestFaultOnOneFrameRefusesIt(t *testing.T) {
 	im, _ := runs.Render(studies.At("small", 5, 1).Scene)
 	path := filepath.Join(t.TempDir(), "a.jpg")
-	if err := runs.WriteJPEG(path, im, runs.Exif{}, 90); err != nil {
+	if err := jpegfile.Write(path, im, jpegfile.Exif{}, 90); err != nil {
 		t.Fatal(err)
 	}
 	f, refused := frame.Open(path)

@@ -9,6 +9,8 @@ import (
 	"runtime"
 	"sync"
 	"time"
+
+	"leadmark/vision/synth/jpegfile"
 )
 
 const stillName = "IMG_0001.JPG"
@@ -124,10 +126,10 @@ func (r *RunSpec) drawOne(dir string, stage *set, sh *shot, s *Scene, i int) (Fr
 	if sh.odd == "weak" {
 		taken = taken.Add(-20 * time.Second) // too soon after the frame before
 	}
-	x := Exif{Make: "Greenhouse", Model: "Test camera", Taken: taken, Exposure: s.Exposure, FNumber: 11, ISO: 200,
+	x := jpegfile.Exif{Make: "Greenhouse", Model: "Test camera", Taken: taken, Exposure: s.Exposure, FNumber: 11, ISO: 200,
 		Focal: focal, Fired: !s.Unfired, Orientation: r.Orientation}
 	path := filepath.Join(dir, fileName(i))
-	err := WriteJPEG(path, im, x, r.Quality)
+	err := jpegfile.Write(path, im, x, r.Quality)
 	if sh.odd == "cut" && err == nil {
 		t.Readable, t.Why = false, "cut-file"
 		err = cutInHalf(path)

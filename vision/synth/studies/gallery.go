@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/jpegfile"
 	"leadmark/vision/synth/paint"
 	"leadmark/vision/synth/runs"
 )
@@ -85,9 +86,9 @@ func WriteGallery(dir string, seed int64) error {
 	for _, g := range Gallery(seed) {
 		im, t := runs.Render(g.Scene)
 		name := g.Name + ".jpg"
-		x := runs.Exif{Make: "Greenhouse", Model: "Test camera", FNumber: 11, ISO: 200, Exposure: g.Exposure,
+		x := jpegfile.Exif{Make: "Greenhouse", Model: "Test camera", FNumber: 11, ISO: 200, Exposure: g.Exposure,
 			Focal: lens, Fired: true, Orientation: 1}
-		if err := runs.WriteJPEG(filepath.Join(dir, name), im, x, 90); err != nil {
+		if err := jpegfile.Write(filepath.Join(dir, name), im, x, 90); err != nil {
 			return err
 		}
 		all = append(all, entry{g.Look.Name, g.Look.Graduation() / mm, g.Look.Front() / mm, g.Track.Travel,

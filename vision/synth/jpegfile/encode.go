@@ -1,4 +1,4 @@
-package runs
+package jpegfile
 
 import (
 	"bufio"
@@ -9,8 +9,8 @@ import (
 	"os"
 )
 
-// WriteJPEG writes a picture as displayed to a file, stored as x.Orientation says, with EXIF.
-func WriteJPEG(path string, im *image.RGBA, x Exif, quality int) error {
+// Write writes a picture as displayed to a file, stored as x.Orientation says, with EXIF.
+func Write(path string, im *image.RGBA, x Exif, quality int) error {
 	var buf bytes.Buffer
 	if err := jpeg.Encode(&buf, stored(im, x.Orientation), &jpeg.Options{Quality: quality}); err != nil {
 		return fmt.Errorf("encoding %s: %w", path, err)

@@ -1,4 +1,4 @@
-package runs
+package jpegfile
 
 import (
 	"image"
@@ -16,7 +16,7 @@ func TestExifReadsBack(t *testing.T) {
 	taken := time.Date(2026, 5, 3, 10, 21, 7, 350e6, time.FixedZone("", 2*3600))
 	want := Exif{Make: "Greenhouse", Model: "Test camera", Taken: taken, Exposure: 0.005, FNumber: 11, ISO: 200,
 		Focal: 0.06, Fired: true, Orientation: 6}
-	if err := WriteJPEG(path, image.NewRGBA(image.Rect(0, 0, 40, 30)), want, 90); err != nil {
+	if err := Write(path, image.NewRGBA(image.Rect(0, 0, 40, 30)), want, 90); err != nil {
 		t.Fatal(err)
 	}
 	f, err := os.Open(path)
