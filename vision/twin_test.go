@@ -11,6 +11,7 @@ import (
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
+	"leadmark/vision/synth/looks"
 	"leadmark/vision/synth/runs"
 )
 
@@ -18,7 +19,7 @@ import (
 func twinScene(rnd *rand.Rand, i int) runs.Scene {
 	span := func(a, b float64) float64 { return a + (b-a)*rnd.Float64() }
 	const deg = math.Pi / 180
-	looks := []runs.Look{runs.WhitePlastic(), runs.PaperStrip(), runs.Steel(), runs.BlackPlastic(), runs.Tape()}
+	looks := []looks.Look{looks.WhitePlastic(), looks.PaperStrip(), looks.Steel(), looks.BlackPlastic(), looks.Tape()}
 	travels := []string{"right", "down", "left", "up"}
 	s := runs.Scene{Look: looks[i%len(looks)], Speed: span(0.8, 4), Exposure: 0.005, Softness: span(0.6, 1.1),
 		Shadow: 30}

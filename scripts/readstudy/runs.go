@@ -17,6 +17,7 @@ import (
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/looks"
 	"leadmark/vision/synth/runs"
 )
 
@@ -26,8 +27,8 @@ const decoyFrames = 8
 // decoyRun is a run with a second, still ruler in the scene.
 func decoyRun(seed, number uint64) runs.RunSpec {
 	rnd := rand.New(rand.NewPCG(seed, 7000+number))
-	looks := []runs.Look{runs.WhitePlastic(), runs.BlackPlastic(), runs.PaperStrip(), runs.Steel(),
-		runs.InchRule(16), runs.TwoScales()}
+	looks := []looks.Look{looks.WhitePlastic(), looks.BlackPlastic(), looks.PaperStrip(), looks.Steel(),
+		looks.InchRule(16), looks.TwoScales()}
 	kinds := []runs.BackdropKind{runs.Cloth, runs.Card, runs.Soil, runs.Planks}
 	deg := math.Pi / 180
 	r := runs.RunSpec{Name: fmt.Sprintf("decoy-%d", number), Method: "push", Speeds: []float64{0.8, 1.6},

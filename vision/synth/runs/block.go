@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/looks"
 	"leadmark/vision/synth/paint"
 )
 
@@ -28,7 +29,7 @@ func (b Block) paint(c Camera, t Track, light Flash, seed uint32) *paint.Layer {
 		off = f.N.Mul(18 * photoMM)
 	}
 	base := t.Trip.Add(f.A.Mul(b.Gap)).Add(off)
-	pl := placed{front: base, Basis: f, look: &Look{}}
+	pl := placed{front: base, Basis: f, look: &looks.Look{}}
 	pl.inv = inverse(f.A, f.B, base)
 	var ps []ruler.Point
 	for _, at := range [][2]float64{{0, -blockHalf}, {0, blockHalf}, {0.6, -blockHalf}, {0.6, blockHalf}} {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/looks"
 	"leadmark/vision/synth/paint"
 )
 
@@ -63,8 +64,8 @@ func profile(im picture, p, dir, across ruler.Point, reach, half float64) (t, v 
 
 // plain is a noise-free scene of a grey ruler with isolated light lines on an even grey card.
 func plainScene() Scene {
-	look := Look{Name: "test", Length: 0.3, Width: 0.03, Base: paint.Grey(0.15), Ink: paint.Grey(0.85), Opacity: 1,
-		Scales: []Scale{{Pitch: 10 * photoMM, LineWidth: 0.5 * photoMM, From: 1, To: 29, Steps: []Step{{1, 10 * photoMM}}}}}
+	look := looks.Look{Name: "test", Length: 0.3, Width: 0.03, Base: paint.Grey(0.15), Ink: paint.Grey(0.85), Opacity: 1,
+		Scales: []looks.Scale{{Pitch: 10 * photoMM, LineWidth: 0.5 * photoMM, From: 1, To: 29, Steps: []looks.Step{{1, 10 * photoMM}}}}}
 	return Scene{
 		Camera:   Camera{Width: 1500, Height: 1000, FocalPX: 5000, Centre: ruler.Point{X: 751.3, Y: 498.2}},
 		Track:    Track{Trip: Vec{-0.01, 0.002, 0.5}, Travel: "right"},
@@ -291,7 +292,7 @@ func TestTwinFlashShowsTwoFronts(t *testing.T) {
 // axis: a few millimetres).
 func TestBlockHidesGraduations(t *testing.T) {
 	s := plainScene()
-	s.Look = WhitePlastic()
+	s.Look = looks.WhitePlastic()
 	s.Block = &Block{Gap: 20 * photoMM, Front: true, Bore: 8 * photoMM}
 	_, truth := Render(s)
 	last := truth.Graduations[len(truth.Graduations)-1].ReadingMM

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/looks"
 )
 
 const (
@@ -46,7 +47,7 @@ func (r *RunSpec) layout(rnd *rand.Rand) Scene {
 	}
 	r.lights(&s)
 	if r.Decoy {
-		s.Decoy = &Decoy{Look: WoodRule(), Pose: Pose{Advance: 0.62 * along / perM, Lateral: 0.34 * across / perM,
+		s.Decoy = &Decoy{Look: looks.WoodRule(), Pose: Pose{Advance: 0.62 * along / perM, Lateral: 0.34 * across / perM,
 			Depth: 0.02, Tilt: 0.06}}
 	}
 	return s

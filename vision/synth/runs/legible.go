@@ -52,7 +52,7 @@ func (s *Scene) Legible(t Truth) string {
 func (s *Scene) tellable(r *placed, u, blur float64) bool {
 	sc := &r.look.Scales[0]
 	pitch := s.perMetre(r, u) * sc.Pitch
-	base, ink := s.tones(r, u, sc.middle(r.look.Width))
+	base, ink := s.tones(r, u, sc.Middle(r.look.Width))
 	part := sc.LineWidth / sc.Pitch
 	swing := 2 / math.Pi * math.Sin(math.Pi*part) * math.Exp(-2*math.Pow(math.Pi*blur/pitch,
 		2)) * math.Abs(paint.CodeValue(base)-paint.CodeValue(ink))
@@ -188,7 +188,7 @@ func (s *Scene) plainEnd(r *placed, at, reach float64) (length, aside float64) {
 		v := -l.Width/2 + l.Round + (float64(i)+0.5)*dv
 		clear := true
 		for u := 0.0; u < reach*px; u += px / 2 {
-			if ink, _ := l.print(at+u, v, px, px); ink > 0 {
+			if ink, _ := l.Print(at+u, v, px, px); ink > 0 {
 				clear = false
 			}
 		}

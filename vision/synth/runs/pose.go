@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/looks"
 )
 
 // Track is the path the ruler takes: it passes the trip point, fixed in space, along a straight line.
@@ -65,13 +66,13 @@ func (t Track) line(c Camera, s, half float64) ruler.Line {
 
 // placed is a ruler in space, with the map from rays to its face.
 type placed struct {
-	look  *Look
+	look  *looks.Look
 	front Vec // where the front end meets the long axis
 	Basis
 	inv [9]float64 // (x, y, 1) -> (u - front, v, 1) times 1/depth
 }
 
-func place(c Camera, t Track, p Pose, look *Look) *placed {
+func place(c Camera, t Track, p Pose, look *looks.Look) *placed {
 	f := t.Basis()
 	front := t.Trip.Sub(f.A.Mul(p.Advance)).Add(f.B.Mul(p.Lateral)).Add(f.N.Mul(p.Depth))
 	r := &placed{look: look, front: front, Basis: f.turned(p.Tilt, p.Yaw, p.Roll)}

@@ -3,6 +3,8 @@ package runs
 import (
 	"math"
 	"math/rand/v2"
+
+	"leadmark/vision/synth/looks"
 )
 
 // Gravity is the standard acceleration of free fall, m/s^2 (3rd CGPM, 1901).
@@ -29,7 +31,7 @@ type RunSpec struct {
 	Travel          string
 	Tilt, Yaw, Roll float64 // rad, of the track (see Track)
 	Loose           float64 // how loosely the ruler is guided; 1 as dropped by hand, 0 on rails
-	Look            Look
+	Look            looks.Look
 	Backdrop        Backdrop
 	Block           *Block
 	Decoy           bool

@@ -11,12 +11,14 @@ import (
 	"testing"
 
 	"github.com/pelletier/go-toml/v2"
+
+	"leadmark/vision/synth/looks"
 )
 
 // smallRun is a run of tiny pictures.
 func smallRun() RunSpec {
 	return RunSpec{Name: "small", Method: "drop", Drops: []float64{0.1, 0.4}, Shots: 3, Lag: 30e-3, Spread: 1e-3,
-		TripOffset: 0.4 * runMM, Trip: "line", Travel: "right", Look: WhitePlastic(), Backdrop: Backdrop{Kind: Cloth},
+		TripOffset: 0.4 * runMM, Trip: "line", Travel: "right", Look: looks.WhitePlastic(), Backdrop: Backdrop{Kind: Cloth},
 		Width: 900, Height: 500, FullWell: 8000, Seed: 4}
 }
 

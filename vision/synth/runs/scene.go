@@ -1,5 +1,7 @@
 package runs
 
+import "leadmark/vision/synth/looks"
+
 const photoMM = 1e-3 // m
 
 // Scene is one photograph. The zero value of most fields leaves that thing out.
@@ -7,7 +9,7 @@ type Scene struct {
 	Camera   Camera
 	Track    Track
 	Pose     Pose
-	Look     Look
+	Look     looks.Look
 	Flash    Flash
 	Backdrop Backdrop
 	Block    *Block
@@ -37,7 +39,7 @@ type Scene struct {
 
 // Decoy is a second ruler that lies still.
 type Decoy struct {
-	Look Look
+	Look looks.Look
 	Pose Pose // on the scene's track
 }
 

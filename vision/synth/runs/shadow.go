@@ -33,7 +33,7 @@ func (s *Scene) shadowOf(r *placed, outline []ruler.Point) *shadow {
 func (h *shadow) at(x, y int) float32 {
 	rx, ry := h.cam.ray(float64(x)-h.off.X, float64(y)-h.off.Y)
 	u, v, _ := h.ruler.face(rx, ry)
-	d := h.ruler.look.distance(u, v) / h.soft
+	d := h.ruler.look.Distance(u, v) / h.soft
 	if d > 1 {
 		return 1
 	}

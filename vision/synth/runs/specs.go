@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"leadmark/vision/synth/looks"
 	"leadmark/vision/synth/paint"
 )
 
@@ -18,7 +19,7 @@ const (
 func DemoRun(seed int64) RunSpec {
 	return RunSpec{Name: "demo", Rig: "greenhouse", Method: "drop", Drops: []float64{0.1, 0.2, 0.4, 0.7}, Shots: 6,
 		Lag: 38.4e-3, Spread: 0.7e-3, UDrop: 0.5 * runMM, UDropShot: 0.4 * runMM, UDropCommon: 0.5 * runMM,
-		Travel: "right", Tilt: 1.5 * runDeg, Yaw: 1 * runDeg, Roll: -1 * runDeg, Loose: 0.6, Look: TurnedRound(WhitePlastic()),
+		Travel: "right", Tilt: 1.5 * runDeg, Yaw: 1 * runDeg, Roll: -1 * runDeg, Loose: 0.6, Look: looks.TurnedRound(looks.WhitePlastic()),
 		Backdrop: Backdrop{Kind: Foliage}, Block: &Block{Gap: 20 * runMM, Bore: 8 * runMM},
 		Odd: []string{"dark", "false-trip", "no-ruler"}, Width: 3264, Height: 2176,
 		T01: 110e-6, Softness: 0.9, Falloff: 0.3, Ambient: 0.003, FullWell: 16000, K1: -0.02, Quality: 85, Seed: seed}
@@ -59,22 +60,22 @@ func drops() []RunSpec {
 	four := []float64{0.1, 0.2, 0.4, 0.7}
 	three := []float64{0.12, 0.3, 0.6}
 	runs := []RunSpec{
-		{Name: "drop-white-down", Travel: "down", Drops: four, Shots: 4, Look: WhitePlastic(),
+		{Name: "drop-white-down", Travel: "down", Drops: four, Shots: 4, Look: looks.WhitePlastic(),
 			Backdrop: Backdrop{Kind: Cloth},
 			Odd:      []string{"no-ruler", "dark"}, Ambient: 0.004},
-		{Name: "drop-black-right", Travel: "right", Drops: four, Shots: 4, Look: BlackPlastic(),
+		{Name: "drop-black-right", Travel: "right", Drops: four, Shots: 4, Look: looks.BlackPlastic(),
 			Backdrop: Backdrop{Kind: Card},
 			Tilt:     8 * runDeg, Odd: []string{"false-trip"}, K1: -0.03},
-		{Name: "drop-steel-left", Travel: "left", Drops: three, Shots: 5, Look: Steel(),
+		{Name: "drop-steel-left", Travel: "left", Drops: three, Shots: 5, Look: looks.Steel(),
 			Backdrop: Backdrop{Kind: Cloth},
 			Trip:     "line", Tilt: -3 * runDeg, Odd: []string{"front-out"}, Falloff: 0.6},
-		{Name: "drop-wood-up", Travel: "up", Drops: four, Shots: 4, Look: TurnedRound(WoodRule()),
+		{Name: "drop-wood-up", Travel: "up", Drops: four, Shots: 4, Look: looks.TurnedRound(looks.WoodRule()),
 			Backdrop:    Backdrop{Kind: Foliage},
 			Orientation: 6, Tilt: 5 * runDeg, Odd: []string{"blurred"}},
-		{Name: "drop-clear-right", Travel: "right", Drops: three, Shots: 4, Look: ClearPlastic(),
+		{Name: "drop-clear-right", Travel: "right", Drops: three, Shots: 4, Look: looks.ClearPlastic(),
 			Backdrop: Backdrop{Kind: Plain, Colour: paint.RGB{R: 0.10, G: 0.22, B: 0.42}}, Trip: "line", Tilt: -2 * runDeg,
 			Odd: []string{"few-marks"}},
-		{Name: "drop-band-down", Travel: "down", Drops: three, Shots: 5, Look: Banded(20 * runMM),
+		{Name: "drop-band-down", Travel: "down", Drops: three, Shots: 5, Look: looks.Banded(20 * runMM),
 			Backdrop: Backdrop{Kind: Soil},
 			Decoy:    true, Tilt: 2 * runDeg, Odd: []string{"false-trip", "no-ruler"}},
 	}
@@ -91,26 +92,26 @@ func pushes() []RunSpec {
 	return []RunSpec{
 		{Name: "push-two-scales-right", Method: "push", Travel: "right", Speeds: []float64{0.8, 1.6, 2.6},
 			Shots: 5, USpeed: 0.01,
-			Look: TwoScales(), Backdrop: Backdrop{Kind: Planks}, Trip: "line", Tilt: -5 * runDeg, Odd: []string{"dark"}},
+			Look: looks.TwoScales(), Backdrop: Backdrop{Kind: Planks}, Trip: "line", Tilt: -5 * runDeg, Odd: []string{"dark"}},
 		{Name: "push-paper-left", Method: "push", Travel: "left", Speeds: []float64{1, 2.2}, Shots: 7, USpeed: 0.015,
-			Look: PaperStrip(), Backdrop: Backdrop{Kind: Cloth}, Trip: "still", Tilt: -6 * runDeg,
+			Look: looks.PaperStrip(), Backdrop: Backdrop{Kind: Cloth}, Trip: "still", Tilt: -6 * runDeg,
 			Odd: []string{"few-marks"}, Grip: "fingers"},
 		{Name: "sweep-white-right", Method: "sweep", Travel: "right", Speeds: []float64{1.4}, Delays: sweep,
 			Shots: 3, SpeedRepeat: 0.004,
-			Look: TurnedRound(WhitePlastic()), Backdrop: Backdrop{Kind: Foliage}, Block: nest(true), Trip: "line",
+			Look: looks.TurnedRound(looks.WhitePlastic()), Backdrop: Backdrop{Kind: Foliage}, Block: nest(true), Trip: "line",
 			Tilt: 1 * runDeg, Odd: []string{"no-ruler"}},
 		{Name: "sweep-tape-down", Method: "sweep", Travel: "down", Speeds: []float64{1.1}, Delays: sweep,
 			Shots: 3, SpeedRepeat: 0.004,
-			Look: TurnedRound(Tape()), Backdrop: Backdrop{Kind: Card, Colour: paint.Grey(0.1)}, Trip: "still",
+			Look: looks.TurnedRound(looks.Tape()), Backdrop: Backdrop{Kind: Card, Colour: paint.Grey(0.1)}, Trip: "still",
 			Tilt: 4 * runDeg, Odd: []string{"dark"}},
 		{Name: "mixed-black-up", Method: "mixed", Travel: "up", Speeds: []float64{1, 1.7},
 			Delays: []float64{0, 12e-3, 24e-3}, Shots: 3, USpeed: 0.01,
-			SpeedRepeat: 0.003, Look: BlackPlastic(),
+			SpeedRepeat: 0.003, Look: looks.BlackPlastic(),
 			Backdrop: Backdrop{Kind: Plain, Colour: paint.RGB{R: 0.12, G: 0.25, B: 0.1}}, Trip: "line",
 			Orientation: 8, Tilt: -4 * runDeg, Odd: []string{"false-trip"}, Block: nest(false)},
 		{Name: "mixed-inch-left", Method: "mixed", Travel: "left", Speeds: []float64{1.2, 2},
 			Delays: []float64{0, 10e-3, 20e-3}, Shots: 3, USpeed: 0.01,
-			SpeedRepeat: 0.003, Look: InchRule(16), Backdrop: Backdrop{Kind: Cloth}, Trip: "line", Tilt: 7 * runDeg,
+			SpeedRepeat: 0.003, Look: looks.InchRule(16), Backdrop: Backdrop{Kind: Cloth}, Trip: "line", Tilt: 7 * runDeg,
 			Odd: []string{"blurred", "front-out"}},
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/looks"
 	"leadmark/vision/synth/paint"
 )
 
@@ -70,7 +71,7 @@ func (p *painter) pixel(x, y float64, out []float32) {
 	at := p.ruler.point(u, v)
 	fu, fv := p.span(p.ruler.A, at), p.span(p.ruler.B, at)
 	reach := 2 * max(fu, fv)
-	d := p.ruler.look.distance(u, v)
+	d := p.ruler.look.Distance(u, v)
 	if d > reach && !p.gripped(u, v, reach) || depth <= 0 {
 		return
 	}
@@ -92,13 +93,13 @@ func (p *painter) pixel(x, y float64, out []float32) {
 // plain reports whether nothing changes within a pixel around (u, v) but the grain.
 func (p *painter) plain(u, v, fu, fv, reach float64) bool {
 	l := p.ruler.look
-	if _, d := l.body(u, v, reach); d > -reach || p.gripped(u, v, reach) {
+	if _, d := l.Body(u, v, reach); d > -reach || p.gripped(u, v, reach) {
 		return false
 	}
 	if b := l.Band; b != nil && (math.Abs(u-b.At) < reach || math.Abs(u-b.At-b.Width) < reach) {
 		return false
 	}
-	_, busy := l.print(u, v, fu, fv)
+	_, busy := l.Print(u, v, fu, fv)
 	return !busy
 }
 
@@ -108,7 +109,7 @@ type shade struct{ diffuse, glare float64 }
 func (p *painter) shadeAt(at Vec, u, v float64) shade {
 	l := p.ruler.look
 	n := p.ruler.N
-	if l.Grain == Brushed { // the brush marks tilt the face a little
+	if l.Grain == looks.Brushed { // the brush marks tilt the face a little
 		n = n.Add(p.ruler.B.Mul(0.05 * paint.Noise(u/(25*photoMM), v/(0.12*photoMM), p.seed+9))).Unit()
 	}
 	s := shade{diffuse: p.light.Irradiance(at, p.ruler.N, p.ref)}
@@ -122,9 +123,9 @@ func (p *painter) shadeAt(at Vec, u, v float64) shade {
 func (p *painter) sample(u, v, fu, fv, w float64, sh *shade, out []float32) {
 	l := p.ruler.look
 	c, a := paint.RGB{}, 0.0
-	if cover, d := l.body(u, v, max(fu, fv)); cover > 0 {
-		ink, _ := l.print(u, v, fu, fv)
-		col, opacity := l.colour(u, v, d, ink, p.seed)
+	if cover, d := l.Body(u, v, max(fu, fv)); cover > 0 {
+		ink, _ := l.Print(u, v, fu, fv)
+		col, opacity := l.Colour(u, v, d, ink, p.seed)
 		c = col.Mul(sh.diffuse * opacity).Add(paint.Grey(sh.glare * (1 - 0.7*ink))).Mul(cover)
 		a = opacity * cover
 	}

@@ -79,7 +79,7 @@ func (s *Scene) seen(r *placed, block *paint.Layer) []Graduation {
 		return nil
 	}
 	sc := &r.look.Scales[0]
-	v := sc.middle(r.look.Width)
+	v := sc.Middle(r.look.Width)
 	var out []Graduation
 	for i := sc.From; i <= sc.To; i++ {
 		u := float64(i) * sc.Pitch

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"leadmark/vision/synth/jpegfile"
+	"leadmark/vision/synth/looks"
 )
 
 const stillName = "IMG_0001.JPG"
@@ -66,7 +67,7 @@ func (r RunSpec) withDefaults() RunSpec {
 		r.Orientation = 1
 	}
 	if len(r.Look.Scales) == 0 {
-		r.Look = WhitePlastic()
+		r.Look = looks.WhitePlastic()
 	}
 	return r
 }

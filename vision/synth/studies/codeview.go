@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/looks"
 	"leadmark/vision/synth/runs"
 )
 
@@ -43,7 +44,7 @@ func CodeViewAt(seed, number uint64) CodeView {
 		c.Width, c.Height = c.Height, c.Width
 	}
 	c.Centre = ruler.Point{X: float64(c.Width) / 2, Y: float64(c.Height) / 2}
-	look := runs.Coded(length)
+	look := looks.Coded(length)
 	look.Gloss = span(0, 0.1)
 	s := runs.Scene{Camera: c, Look: look, Backdrop: runs.Backdrop{Kind: []runs.BackdropKind{runs.Cloth, runs.Card, runs.Foliage, runs.Planks,
 		runs.Soil}[rnd.IntN(5)], Behind: 0.1}}

@@ -9,6 +9,7 @@ import (
 
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/jpegfile"
+	"leadmark/vision/synth/looks"
 	"leadmark/vision/synth/paint"
 	"leadmark/vision/synth/runs"
 )
@@ -30,7 +31,7 @@ func Gallery(seed int64) []Single {
 		{Kind: runs.Plain, Colour: paint.RGB{R: 0.1, G: 0.22, B: 0.42}}, {Kind: runs.Plain, Colour: paint.RGB{R: 0.08, G: 0.25, B: 0.1}}}
 	travels := []string{"right", "down", "left", "up"}
 	var out []Single
-	for i, look := range runs.Looks() {
+	for i, look := range looks.All() {
 		for j := range 2 {
 			rnd := rand.New(rand.NewPCG(uint64(seed), uint64(2*i+j)+1000))
 			s := gallerySoloist(rnd, look, travels[(i+j)%4], j)
@@ -44,7 +45,7 @@ func Gallery(seed int64) []Single {
 }
 
 // gallerySoloist poses one ruler; hard 0 is easy, 1 turned far, blurred and noisy.
-func gallerySoloist(rnd *rand.Rand, look runs.Look, travel string, hard int) runs.Scene {
+func gallerySoloist(rnd *rand.Rand, look looks.Look, travel string, hard int) runs.Scene {
 	k := float64(hard)
 	span := func(a, b float64) float64 { return a + (b-a)*rnd.Float64() }
 	s := runs.Scene{Look: look, Speed: span(1, 2+k), Exposure: 0.005, Softness: span(0.6, 0.9+0.7*k), Shadow: 40}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/looks"
 	"leadmark/vision/synth/paint"
 	"leadmark/vision/synth/runs"
 )
@@ -117,13 +118,13 @@ func drawn(class string, rnd *rand.Rand) Frame {
 }
 
 // aLook picks a kind of ruler; where not of all kinds, one without texture, wear, bevel or holes.
-func aLook(c paint.Chance, all bool) runs.Look {
+func aLook(c paint.Chance, all bool) looks.Look {
 	if !all {
-		l := []runs.Look{runs.WhitePlastic(), runs.TurnedRound(runs.WhitePlastic()), runs.InchRule(16), runs.TwoScales()}[c.IntN(4)]
+		l := []looks.Look{looks.WhitePlastic(), looks.TurnedRound(looks.WhitePlastic()), looks.InchRule(16), looks.TwoScales()}[c.IntN(4)]
 		l.Bevel = 0 // it darkens the last quarter of a millimetre, which is no step
 		return l
 	}
-	looks := append(runs.Looks(), runs.Coded(0.3), runs.TurnedRound(runs.Steel()), runs.TurnedRound(runs.TwoScales()))
+	looks := append(looks.All(), looks.Coded(0.3), looks.TurnedRound(looks.Steel()), looks.TurnedRound(looks.TwoScales()))
 	return looks[c.IntN(len(looks))]
 }
 

@@ -1,4 +1,4 @@
-package runs
+package looks
 
 import "leadmark/vision/synth/paint"
 
@@ -96,8 +96,8 @@ func (s *Scale) numerals() float64 {
 	return s.longest() + numeralGap
 }
 
-// middle returns v at the middle of the shortest marks, on a ruler of the given width.
-func (s *Scale) middle(width float64) float64 {
+// Middle returns v at the middle of the shortest marks, on a ruler of the given width.
+func (s *Scale) Middle(width float64) float64 {
 	v := -width/2 + s.Gap + s.Steps[0].Length/2
 	if s.Far {
 		return -v

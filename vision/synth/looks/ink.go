@@ -1,4 +1,4 @@
-package runs
+package looks
 
 import "math"
 
@@ -47,9 +47,9 @@ func (s *Scale) labelAt(u, e float64) (number int, du, de float64, ok bool) {
 	return k * s.NumeralStep, du, de, true
 }
 
-// print returns the part of a small box around (u, v) that ink covers. busy is false where no ink
+// Print returns the part of a small box around (u, v) that ink covers. busy is false where no ink
 // lies within two boxes of it, so that one sample is enough.
-func (l *Look) print(u, v, fu, fv float64) (ink float64, busy bool) {
+func (l *Look) Print(u, v, fu, fv float64) (ink float64, busy bool) {
 	for i := range l.Scales {
 		s := &l.Scales[i]
 		e := s.inward(v, l.Width)

@@ -1,4 +1,4 @@
-package runs
+package looks
 
 import (
 	"math"
@@ -6,8 +6,8 @@ import (
 	"leadmark/vision/synth/paint"
 )
 
-// distance returns the distance of (u, v) from the ruler's outline, positive outside, hole apart.
-func (l *Look) distance(u, v float64) float64 {
+// Distance returns the distance of (u, v) from the ruler's outline, positive outside, hole apart.
+func (l *Look) Distance(u, v float64) float64 {
 	half := l.Length / 2
 	x := math.Abs(u - l.Front() - half)
 	y := math.Abs(v)
@@ -23,18 +23,18 @@ func (l *Look) distance(u, v float64) float64 {
 	return d
 }
 
-// body returns the part of a box of size f around (u, v) that the ruler's body fills, and the
+// Body returns the part of a box of size f around (u, v) that the ruler's body fills, and the
 // distance from its edges (negative inside).
-func (l *Look) body(u, v, f float64) (cover, d float64) {
-	d = l.distance(u, v)
+func (l *Look) Body(u, v, f float64) (cover, d float64) {
+	d = l.Distance(u, v)
 	if l.Hole != nil {
 		d = max(d, l.Hole.Radius-math.Hypot(u-l.Hole.At, v))
 	}
 	return max(0, min(1, 0.5-d/f)), d
 }
 
-// colour returns the ruler's colour at a place of its face, without gloss, and its opacity.
-func (l *Look) colour(u, v, d, ink float64, seed uint32) (paint.RGB, float64) {
+// Colour returns the ruler's colour at a place of its face, without gloss, and its opacity.
+func (l *Look) Colour(u, v, d, ink float64, seed uint32) (paint.RGB, float64) {
 	base, opacity := l.Base, l.Opacity
 	if l.Grain != Smooth {
 		base = base.Mul(l.grainAt(u, v, seed))

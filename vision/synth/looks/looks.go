@@ -1,4 +1,4 @@
-package runs
+package looks
 
 import "leadmark/vision/synth/paint"
 
@@ -122,8 +122,8 @@ func Banded(at float64) Look {
 	return l
 }
 
-// Looks returns every kind of ruler there is.
-func Looks() []Look {
+// All returns every kind of ruler there is.
+func All() []Look {
 	chamfered := PaperStrip()
 	chamfered.Name, chamfered.Chamfer = "paper, cut corners", 4*mm
 	rounded := BlackPlastic()
