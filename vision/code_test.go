@@ -11,7 +11,7 @@ import (
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/photo"
 	"leadmark/vision/synth/studies"
 )
 
@@ -57,7 +57,7 @@ func TestCodeFromAny30mm(t *testing.T) {
 // judgeView reads a view: "right", "wrong" where an absolute reading is off by half a graduation or
 // more anywhere, else what kept it from being read.
 func judgeView(v studies.CodeView) string {
-	im, truth := runs.Render(v.Scene)
+	im, truth := photo.Render(v.Scene)
 	r := reading.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{}), ruler.Spec{})
 	switch {
 	case r.Status != ruler.StatusRead:
@@ -82,7 +82,7 @@ func TestNoCodeOnOrdinaryRulers(t *testing.T) {
 		if i%6 != 0 {
 			continue
 		}
-		im, _ := runs.Render(g.Scene)
+		im, _ := photo.Render(g.Scene)
 		s := sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{})
 		if r := reading.Interpret(s, ruler.Spec{}); r.Coded || s.Symbol.Seen {
 			t.Errorf("%s (%s): coded %v, symbol %+v", g.Name, g.Look.Name, r.Coded, s.Symbol)

@@ -20,7 +20,7 @@ import (
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
 	"leadmark/vision/subject"
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/photo"
 	"leadmark/vision/synth/studies"
 )
 
@@ -33,7 +33,7 @@ const mostMemory = 1 << 30
 
 // picturesOf are small pictures of each kind.
 func picturesOf(f *testing.F) [][]byte {
-	im, _ := runs.Render(studies.At("small", 5, 1).Scene)
+	im, _ := photo.Render(studies.At("small", 5, 1).Scene)
 	small := smooth(160, 120)
 	var tif, whole bytes.Buffer
 	if err := tiff.Encode(&tif, small, &tiff.Options{Compression: tiff.Deflate}); err != nil {

@@ -21,7 +21,7 @@ import (
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/photo"
 	"leadmark/vision/synth/studies"
 )
 
@@ -128,7 +128,7 @@ func mutated(t *testing.T, seed uint64) []original {
 	t.Helper()
 	var all []original
 	for k := range 6 {
-		im, truth := runs.Render(studies.At("small", seed, uint64(k+1)).Scene)
+		im, truth := photo.Render(studies.At("small", seed, uint64(k+1)).Scene)
 		var j, p bytes.Buffer
 		if err := jpeg.Encode(&j, im, &jpeg.Options{Quality: 85}); err != nil {
 			t.Fatal(err)

@@ -21,7 +21,7 @@ import (
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/photo"
 	"leadmark/vision/synth/studies"
 )
 
@@ -93,7 +93,7 @@ func TestHeaderOfThirtyThousand(t *testing.T) {
 // A ruler reads the same however its picture is stored: with 16 bits, in grey, with alpha, as JPEG
 // or TIFF.
 func TestKindsOfPictures(t *testing.T) {
-	im, _ := runs.Render(studies.At("small", 5, 1).Scene)
+	im, _ := photo.Render(studies.At("small", 5, 1).Scene)
 	b := im.Bounds()
 	grey, deep, deepGrey, alpha := image.NewGray(b), image.NewRGBA64(b), image.NewGray16(b), image.NewNRGBA(b)
 	for y := range b.Dy() {

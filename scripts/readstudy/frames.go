@@ -18,7 +18,7 @@ import (
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/photo"
 	"leadmark/vision/synth/studies"
 )
 
@@ -79,7 +79,7 @@ func (w *worker) all(jobs []func() ([]outcome, error)) (results, error) {
 // single draws and reads one picture of a class.
 func (w *worker) single(class string, i uint64) ([]outcome, error) {
 	f := studies.At(class, w.o.seed, i)
-	im, truth := runs.Render(f.Scene)
+	im, truth := photo.Render(f.Scene)
 	path, err := w.write(fmt.Sprintf("%s-%d", class, i), im, f.Quality)
 	if err != nil {
 		return nil, err
@@ -122,7 +122,7 @@ func (w *worker) without(i uint64) ([]outcome, error) {
 }
 
 // specOf is what run.toml would say of a scene's ruler.
-func specOf(s *runs.Scene) ruler.Spec {
+func specOf(s *photo.Scene) ruler.Spec {
 	front := s.Look.Front()
 	spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front,
 		Toward: map[string]ruler.Point{"down": {Y: 1}, "up": {Y: -1}, "left": {X: -1}, "right": {X: 1}}[s.Track.Travel]}
@@ -133,7 +133,7 @@ func specOf(s *runs.Scene) ruler.Spec {
 }
 
 // rightScale says whether a reading's lengths are right, to 3 % on its middle graduation.
-func rightScale(r ruler.Reading, s *runs.Scene) bool {
+func rightScale(r ruler.Reading, s *photo.Scene) bool {
 	g := r.Graduations.At(r.Graduations.Len() / 2)
 	return math.Abs(r.Scale.PxPerM(g.Reading)/s.PxPerM(g.At)-1) < 0.03
 }
@@ -149,7 +149,7 @@ func unsure(r ruler.Reading) bool {
 }
 
 // judge holds a reading against the truth.
-func (x *outcome) judge(r ruler.Reading, s *runs.Scene, t runs.Truth) {
+func (x *outcome) judge(r ruler.Reading, s *photo.Scene, t photo.Truth) {
 	if r.Status != ruler.StatusRead || r.Front == nil {
 		x.reason += r.Reason.Code
 		return

@@ -1,6 +1,10 @@
 package runs
 
-import "testing"
+import (
+	"testing"
+
+	"leadmark/vision/synth/photo"
+)
 
 func BenchmarkDemoFrame(b *testing.B) {
 	r := DemoRun(1).withDefaults()
@@ -14,7 +18,7 @@ func BenchmarkDemoFrame(b *testing.B) {
 		}
 	}
 	s := r.scene(base, sh, rnd, 1)
-	stage := newSet(&s)
+	stage := photo.NewSet(&s)
 	dir := b.TempDir()
 	for b.Loop() {
 		if _, err := r.drawOne(dir, stage, sh, &s, 1); err != nil {

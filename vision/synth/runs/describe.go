@@ -3,26 +3,28 @@ package runs
 import (
 	"fmt"
 	"strings"
+
+	"leadmark/vision/synth/photo"
 )
 
 // toml returns the text of run.toml.
-func (r *RunSpec) toml(base *Scene) string {
+func (r *RunSpec) toml(base *photo.Scene) string {
 	var b strings.Builder
 	method := r.Method
 	if method != "drop" {
 		method = "push"
 	}
 	fmt.Fprintf(&b, "rig    = %q\nmethod = %q\ntravel = %q\n\n[ruler]\n", r.Rig, method, r.Travel)
-	fmt.Fprintf(&b, "graduation_mm = %.6g\nfront_mm = %.6g\n", r.Look.Graduation()/runMM, r.Look.Front()/runMM)
+	fmt.Fprintf(&b, "graduation_mm = %.6g\nfront_mm = %.6g\n", r.Look.Graduation()/mm, r.Look.Front()/mm)
 	if r.Twin > 0 {
 		fmt.Fprintf(&b, "twin_ms = %.6g\n", r.Twin*1e3)
 	}
 	if r.Look.Band != nil {
-		fmt.Fprintf(&b, "mark = \"band\"\nband_mm = %.6g\n", r.Look.Band.At/runMM)
+		fmt.Fprintf(&b, "mark = \"band\"\nband_mm = %.6g\n", r.Look.Band.At/mm)
 	}
 	switch r.Trip {
 	case "line":
-		l := base.Track.line(base.Camera, base.StatedLine, r.Look.Width/2)
+		l := base.Track.Line(base.Camera, base.StatedLine, r.Look.Width/2)
 		fmt.Fprintf(&b, "\n[trip]\nline_px = [[%.3f, %.3f], [%.3f, %.3f]]\nu_mm = 0.5\n", l.A.X, l.A.Y, l.B.X, l.B.Y)
 	case "still":
 		fmt.Fprintf(&b, "\n[trip]\nstill = %q\nu_mm = 0.5\n", stillName)
@@ -30,7 +32,7 @@ func (r *RunSpec) toml(base *Scene) string {
 	fmt.Fprintf(&b, "\n[conditions]\ndelay_ms = 0.0\n")
 	if method == "drop" {
 		fmt.Fprintf(&b, "gravity_mps2 = %.5f\nu_drop_mm = %.4g\nu_drop_shot_mm = %.4g\nu_drop_common_mm = %.4g\n",
-			Gravity, r.UDrop/runMM, r.UDropShot/runMM, r.UDropCommon/runMM)
+			Gravity, r.UDrop/mm, r.UDropShot/mm, r.UDropCommon/mm)
 		return b.String()
 	}
 	if r.USpeed > 0 && !r.Unstated {
@@ -52,7 +54,7 @@ func (r *RunSpec) csv(shots []shot) string {
 		}
 		drop, speed := "", ""
 		if s.drop > 0 && !r.Unstated {
-			drop = fmt.Sprintf("%.6g", s.drop/runMM)
+			drop = fmt.Sprintf("%.6g", s.drop/mm)
 		}
 		if s.speed > 0 && !r.Unstated {
 			speed = fmt.Sprintf("%.4f", s.speed)

@@ -13,12 +13,13 @@ import (
 	"github.com/pelletier/go-toml/v2"
 
 	"leadmark/vision/synth/looks"
+	"leadmark/vision/synth/photo"
 )
 
 // smallRun is a run of tiny pictures.
 func smallRun() RunSpec {
 	return RunSpec{Name: "small", Method: "drop", Drops: []float64{0.1, 0.4}, Shots: 3, Lag: 30e-3, Spread: 1e-3,
-		TripOffset: 0.4 * runMM, Trip: "line", Travel: "right", Look: looks.WhitePlastic(), Backdrop: Backdrop{Kind: Cloth},
+		TripOffset: 0.4 * mm, Trip: "line", Travel: "right", Look: looks.WhitePlastic(), Backdrop: photo.Backdrop{Kind: photo.Cloth},
 		Width: 900, Height: 500, FullWell: 8000, Seed: 4}
 }
 
@@ -305,8 +306,8 @@ func TestTwelveRunsCover(t *testing.T) {
 			t.Errorf("no run has %q", want)
 		}
 	}
-	if len(runs) != 12 || math.Abs(tilt-8*runDeg) > 1e-9 || odd < 10 {
-		t.Errorf("%d runs, tilt to %.1f degrees, %d odd frames", len(runs), tilt/runDeg, odd)
+	if len(runs) != 12 || math.Abs(tilt-8*deg) > 1e-9 || odd < 10 {
+		t.Errorf("%d runs, tilt to %.1f degrees, %d odd frames", len(runs), tilt/deg, odd)
 	}
 }
 

@@ -3,13 +3,13 @@ package studies
 import (
 	"testing"
 
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/photo"
 )
 
 // A long strip close by reaches far out of the picture, where nothing is seen of it: this view
 // shows it from 764 mm on.
 func TestNothingIsSeenFarAside(t *testing.T) {
-	_, truth := runs.Render(CodeViewAt(424242, 6527).Scene)
+	_, truth := photo.Render(CodeViewAt(424242, 6527).Scene)
 	if len(truth.Graduations) < 25 {
 		t.Fatalf("%d graduations", len(truth.Graduations))
 	}

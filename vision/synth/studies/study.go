@@ -9,7 +9,7 @@ import (
 	"leadmark/vision/ruler"
 	"leadmark/vision/synth/looks"
 	"leadmark/vision/synth/paint"
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/photo"
 )
 
 const (
@@ -21,9 +21,9 @@ const (
 type Frame struct {
 	Class   string // what makes it difficult
 	Text    string // a few words on the rest
-	Scene   runs.Scene
-	Truth   runs.Truth // known before the picture is drawn
-	Quality int        // of the JPEG; 0 for PNG, which adds no error of its own
+	Scene   photo.Scene
+	Truth   photo.Truth // known before the picture is drawn
+	Quality int         // of the JPEG; 0 for PNG, which adds no error of its own
 }
 
 // Classes are the difficulty classes of readable single pictures.
@@ -45,7 +45,7 @@ func At(class string, seed, number uint64) Frame {
 	}
 }
 
-func words(s *runs.Scene, t runs.Truth) string {
+func words(s *photo.Scene, t photo.Truth) string {
 	pitch := t.PxPerMM * s.Look.Graduation() / mm
 	return fmt.Sprintf("%s, %s, %s; %d x %d; %.1f px a graduation, blur %.2f of it, %d to be seen", s.Look.Name,
 		s.Backdrop.Kind,
@@ -94,15 +94,15 @@ func settingOf(class string) setting {
 // drawn draws one scene of a class, readable or not.
 func drawn(class string, rnd *rand.Rand) Frame {
 	c, set := paint.NewChance(rnd), settingOf(class)
-	s := runs.Scene{Look: aLook(c, set.all), Backdrop: aBackdrop(c, set.all)}
+	s := photo.Scene{Look: aLook(c, set.all), Backdrop: aBackdrop(c, set.all)}
 	pitch := c.Scale(set.pitch[0], set.pitch[1])
 	perM := pitch / s.Look.Graduation()
 	turn := func() float64 { return c.Span(-set.turn, set.turn) * deg }
-	s.Track = runs.Track{Travel: []string{"right", "left", "up", "down"}[c.IntN(4)], Tilt: turn(), Yaw: turn(), Roll: turn()}
+	s.Track = photo.Track{Travel: []string{"right", "left", "up", "down"}[c.IntN(4)], Tilt: turn(), Yaw: turn(), Roll: turn()}
 	stage(&s, c, perM)
 	lightUp(&s, c, set)
 	s.Shadow, s.Penumbra = c.Span(set.shadow[0], set.shadow[1]), c.Scale(2, 20)
-	s.Sensor = runs.Sensor{FullWell: c.Scale(set.wells[0], set.wells[1]), Read: 10, Vignette: c.Span(0, 0.7)}
+	s.Sensor = photo.Sensor{FullWell: c.Scale(set.wells[0], set.wells[1]), Read: 10, Vignette: c.Span(0, 0.7)}
 	if set.ambient > 0 {
 		s.Ambient = c.Span(0, set.ambient)
 	}
@@ -124,18 +124,18 @@ func aLook(c paint.Chance, all bool) looks.Look {
 		l.Bevel = 0 // it darkens the last quarter of a millimetre, which is no step
 		return l
 	}
-	looks := append(looks.All(), looks.Coded(0.3), looks.TurnedRound(looks.Steel()), looks.TurnedRound(looks.TwoScales()))
-	return looks[c.IntN(len(looks))]
+	kinds := append(looks.All(), looks.Coded(0.3), looks.TurnedRound(looks.Steel()), looks.TurnedRound(looks.TwoScales()))
+	return kinds[c.IntN(len(kinds))]
 }
 
-func aBackdrop(c paint.Chance, all bool) runs.Backdrop {
+func aBackdrop(c paint.Chance, all bool) photo.Backdrop {
 	far := c.Span(0.03, 0.2)
 	if !all {
-		return runs.Backdrop{Kind: runs.Plain, Colour: paint.Grey(c.Span(0.02, 0.15)), Behind: far}
+		return photo.Backdrop{Kind: photo.Plain, Colour: paint.Grey(c.Span(0.02, 0.15)), Behind: far}
 	}
-	kinds := []runs.BackdropKind{runs.Cloth, runs.Card, runs.Foliage, runs.Planks, runs.Soil, runs.Plain}
-	b := runs.Backdrop{Kind: kinds[c.IntN(len(kinds))], Behind: far}
-	if b.Kind == runs.Plain {
+	kinds := []photo.BackdropKind{photo.Cloth, photo.Card, photo.Foliage, photo.Planks, photo.Soil, photo.Plain}
+	b := photo.Backdrop{Kind: kinds[c.IntN(len(kinds))], Behind: far}
+	if b.Kind == photo.Plain {
 		b.Colour = paint.RGB{R: c.Span(0.01, 0.3), G: c.Span(0.01, 0.3), B: c.Span(0.01, 0.3)}
 	}
 	return b
@@ -143,12 +143,12 @@ func aBackdrop(c paint.Chance, all bool) runs.Backdrop {
 
 // stage places camera and ruler: 35 to 110 graduations in view, the front end before the far
 // border of the picture, the ruler's whole width and some backdrop beside it.
-func stage(s *runs.Scene, c paint.Chance, perM float64) {
+func stage(s *photo.Scene, c paint.Chance, perM float64) {
 	g := s.Look.Graduation()
 	long := max(700, min(2400, c.Span(35, 110)*g*perM))
 	wide := s.Look.Width*perM*1.15 + long*math.Abs(math.Sin(s.Track.Tilt)) + 60
 	wide = max(300, min(2600, wide))
-	k := runs.Camera{Width: int(long), Height: int(wide), K1: c.Span(-0.03, 0.03)}
+	k := photo.Camera{Width: int(long), Height: int(wide), K1: c.Span(-0.03, 0.03)}
 	if s.Track.Travel == "up" || s.Track.Travel == "down" {
 		k.Width, k.Height = k.Height, k.Width
 	}
@@ -157,15 +157,15 @@ func stage(s *runs.Scene, c paint.Chance, perM float64) {
 	k.Centre = ruler.Point{X: float64(k.Width-1)/2 + c.Span(-3, 3), Y: float64(k.Height-1)/2 + c.Span(-3, 3)}
 	s.Camera = k
 	// The trip point lies at the picture's middle, a little to one side.
-	s.Track.Trip = runs.Vec{Z: away}
+	s.Track.Trip = photo.Vec{Z: away}
 	half := long / 2 / perM
-	s.Pose = runs.Pose{Advance: half * c.Span(0.1, 0.8), Lateral: c.Span(-0.04, 0.04) * s.Look.Width,
+	s.Pose = photo.Pose{Advance: half * c.Span(0.1, 0.8), Lateral: c.Span(-0.04, 0.04) * s.Look.Width,
 		Tilt: c.Span(-0.5, 0.5) * deg, Depth: c.Span(-1, 1) * mm}
 }
 
 // lightUp sets the head such that the light falls off along the ruler by so many stops, and its
 // power such that the brightest part in view is just not blown out.
-func lightUp(s *runs.Scene, c paint.Chance, set setting) {
+func lightUp(s *photo.Scene, c paint.Chance, set setting) {
 	stops := c.Span(set.falloff[0], set.falloff[1])
 	f := s.Track.Basis()
 	reach := reachInView(s)
@@ -179,7 +179,7 @@ func lightUp(s *runs.Scene, c paint.Chance, set setting) {
 	best := math.Inf(1)
 	for away := 0.03; away < 1.5; away *= 1.1 { // the nearer, the steeper
 		h := bright.Sub(f.N.Mul(away)).Add(f.B.Mul(side * away)).Add(way.Mul(over * away))
-		try := runs.Flash{Head: h, Power: 1, Fill: s.Flash.Fill}
+		try := photo.Flash{Head: h, Power: 1, Fill: s.Flash.Fill}
 		got := math.Log2(try.Irradiance(bright, f.N, s.Track.Trip) / try.Irradiance(dark, f.N, s.Track.Trip))
 		if d := math.Abs(got - stops); d < best {
 			best, s.Flash.Head = d, h
@@ -194,7 +194,7 @@ func lightUp(s *runs.Scene, c paint.Chance, set setting) {
 }
 
 // reachInView is where the ruler in view begins and ends, m along it from the trip point.
-func reachInView(s *runs.Scene) [2]float64 {
+func reachInView(s *photo.Scene) [2]float64 {
 	long := float64(s.Camera.Width)
 	if s.Track.Travel == "up" || s.Track.Travel == "down" {
 		long = float64(s.Camera.Height)
@@ -204,19 +204,19 @@ func reachInView(s *runs.Scene) [2]float64 {
 }
 
 // hide puts fingers, a clamp, a sleeve or the block of the exit over a part of the ruler.
-func hide(s *runs.Scene, c paint.Chance, perM float64) {
+func hide(s *photo.Scene, c paint.Chance, perM float64) {
 	g := s.Look.Graduation()
 	from := s.Look.Front() + c.Span(26, 45)*g
 	switch kind := []string{"fingers", "clamp", "sleeve", "block"}[c.IntN(4)]; kind {
 	case "block":
-		s.Block = &runs.Block{Gap: s.Pose.Advance*c.Span(-0.5, 0) + c.Span(5, 30)*g, Front: true, Bore: 8 * mm}
+		s.Block = &photo.Block{Gap: s.Pose.Advance*c.Span(-0.5, 0) + c.Span(5, 30)*g, Front: true, Bore: 8 * mm}
 	default:
-		s.Grips = []runs.Grip{{Kind: kind, At: from}}
+		s.Grips = []photo.Grip{{Kind: kind, At: from}}
 	}
 }
 
 // blurBy shares a blur, px, between lens and movement.
-func blurBy(s *runs.Scene, c paint.Chance, blur float64, still bool) {
+func blurBy(s *photo.Scene, c paint.Chance, blur float64, still bool) {
 	blur = max(blur, 0.5)
 	share := c.Span(0, 0.9)
 	if still {
@@ -227,12 +227,12 @@ func blurBy(s *runs.Scene, c paint.Chance, blur float64, still bool) {
 		s.Disk, s.Softness = 2*math.Sqrt(max(0, s.Softness*s.Softness-0.36)), 0.6
 	}
 	s.Exposure = 0.005
-	s.Flash.Pulse = runs.TailFor(50e-6)
+	s.Flash.Pulse = photo.TailFor(50e-6)
 	if s.Speed = c.Span(0.5, 3); still {
 		s.Speed = 0
 		return
 	}
 	way := s.FrontVelocity().Len()
 	// The standard deviation of an exponential tail of constant k is k; t0.1 is 2.3 of it.
-	s.Flash.Pulse = runs.TailFor(min(400e-6, 2.3*share*blur/way))
+	s.Flash.Pulse = photo.TailFor(min(400e-6, 2.3*share*blur/way))
 }

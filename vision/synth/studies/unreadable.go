@@ -7,7 +7,7 @@ import (
 
 	"leadmark/vision/synth/paint"
 	"leadmark/vision/synth/patterns"
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/photo"
 )
 
 // Unreadable is one picture in which there is no ruler to be read.
@@ -30,7 +30,7 @@ func UnreadableAt(seed, number uint64) Unreadable {
 		s.Seed, s.Shot = seed*1_000_003+number, number
 		if s.Foretell().Why != "" {
 			return Unreadable{Kind: kind, Draw: func() *image.RGBA {
-				im, _ := runs.Render(s)
+				im, _ := photo.Render(s)
 				return im
 			}}
 		}
@@ -38,7 +38,7 @@ func UnreadableAt(seed, number uint64) Unreadable {
 }
 
 // spoiled poses a ruler and takes it away again.
-func spoiled(c paint.Chance, way int) (runs.Scene, string) {
+func spoiled(c paint.Chance, way int) (photo.Scene, string) {
 	s := drawn([]string{"plain", "tilted", "dim"}[c.IntN(3)], c.Rand).Scene
 	pitch := s.FrontPxPerM() * s.Look.Graduation()
 	switch way {
@@ -49,7 +49,7 @@ func spoiled(c paint.Chance, way int) (runs.Scene, string) {
 		s.Unfired, s.Ambient = true, c.Span(0, 0.004)
 		return s, "black"
 	case 2: // six graduations at the most are left
-		s.Grips = []runs.Grip{{Kind: "sleeve", At: s.Look.Front() + c.Span(0, 4)*s.Look.Graduation() - 1.2*mm}}
+		s.Grips = []photo.Grip{{Kind: "sleeve", At: s.Look.Front() + c.Span(0, 4)*s.Look.Graduation() - 1.2*mm}}
 		return s, "hidden"
 	}
 	s.NoRuler = true

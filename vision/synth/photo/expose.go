@@ -1,4 +1,4 @@
-package runs
+package photo
 
 import (
 	"math"
@@ -45,7 +45,7 @@ func (s *Scene) FrontVelocity() ruler.Point {
 
 // velocityPX returns the front end's velocity in the picture, px/s.
 func (s *Scene) velocityPX(r *placed) ruler.Point {
-	const h = 0.1 * photoMM
+	const h = 0.1 * mm
 	d := s.Track.Basis().A.Mul(-h)
 	q := s.Camera.Project(r.front.Add(d)).Sub(s.Camera.Project(r.front.Sub(d)))
 	return q.Mul(s.Speed / (2 * h))

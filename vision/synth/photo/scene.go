@@ -1,8 +1,8 @@
-package runs
+package photo
 
 import "leadmark/vision/synth/looks"
 
-const photoMM = 1e-3 // m
+const mm = 1e-3 // m
 
 // Scene is one photograph. The zero value of most fields leaves that thing out.
 type Scene struct {

@@ -1,10 +1,10 @@
-package runs
+package photo
 
 import "leadmark/vision/synth/paint"
 
 // frame gathers the parts of one picture.
 type frame struct {
-	*set
+	*Set
 	scene          *Scene
 	flash, ambient float32      // exposure by each light
 	subject, ghost *paint.Layer // the ruler in the flash's light, and in the other light

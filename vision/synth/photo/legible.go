@@ -1,4 +1,4 @@
-package runs
+package photo
 
 import (
 	"math"
@@ -30,7 +30,7 @@ func (s *Scene) Legible(t Truth) string {
 	r := place(s.Camera, s.Track, s.Pose, &s.Look)
 	seen := 0
 	for _, g := range t.Graduations {
-		if s.tellable(r, g.ReadingMM*photoMM, t.BlurPX) {
+		if s.tellable(r, g.ReadingMM*mm, t.BlurPX) {
 			seen++
 		}
 	}
@@ -40,7 +40,7 @@ func (s *Scene) Legible(t Truth) string {
 	case t.BlurPX > mostBlur*pitch:
 		return "blurred"
 	}
-	at := t.FrontMM * photoMM
+	at := t.FrontMM * mm
 	beyond := s.Camera.Project(r.point(at-leastBeyond*r.look.Graduation(), 0))
 	if !s.Camera.inside(beyond, 2) || !s.endShows(r, at) {
 		return "front-out"
@@ -147,7 +147,7 @@ func (s *Scene) codeNoise(x float64) float64 {
 
 // TripLine is the picture of the line that the trip place is stated by.
 func (s *Scene) TripLine() ruler.Line {
-	return s.Track.line(s.Camera, s.StatedLine, s.Look.Width/2)
+	return s.Track.Line(s.Camera, s.StatedLine, s.Look.Width/2)
 }
 
 // EndBound is the Cramer-Rao bound on the place of the front end along the ruler, px: the least
@@ -160,7 +160,7 @@ func (s *Scene) TripLine() ruler.Line {
 // direction is unknown too; the place is that on the long axis.
 func (s *Scene) EndBound(t Truth) float64 {
 	r := place(s.Camera, s.Track, s.Pose, &s.Look)
-	at := t.FrontMM * photoMM
+	at := t.FrontMM * mm
 	base, _ := s.tones(r, at, 0)
 	back := s.behind(r, at)
 	length, aside := s.plainEnd(r, at, 3*t.BlurPX)
@@ -207,6 +207,6 @@ func (s *Scene) PxPerM(at ruler.Point) float64 {
 	r := place(s.Camera, s.Track, s.Pose, &s.Look)
 	x, y := s.Camera.ray(at.X, at.Y)
 	u, v, _ := r.face(x, y)
-	const h = 0.5 * photoMM
+	const h = 0.5 * mm
 	return s.Camera.Project(r.point(u+h, v)).Sub(s.Camera.Project(r.point(u-h, v))).Len() / (2 * h)
 }

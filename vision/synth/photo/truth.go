@@ -1,4 +1,4 @@
-package runs
+package photo
 
 import (
 	"math"
@@ -29,18 +29,18 @@ type Truth struct {
 
 // truth works out what a scene shows; block may be nil.
 func (s *Scene) truth(r *placed, block *paint.Layer) Truth {
-	t := Truth{AdvanceMM: s.Pose.Advance / photoMM, FrontMM: r.look.Front() / photoMM}
+	t := Truth{AdvanceMM: s.Pose.Advance / mm, FrontMM: r.look.Front() / mm}
 	at := r.look.Front()
 	if b := r.look.Band; b != nil {
-		at, t.FrontMM = b.At, b.At/photoMM
+		at, t.FrontMM = b.At, b.At/mm
 	}
 	t.FrontPX = s.Camera.Project(r.point(at, 0))
 	if s.Twin > 0 {
 		t.SecondPX = s.Camera.Project(r.point(at, 0).Sub(s.Track.Basis().A.Mul(s.twinMoved())))
 	}
 	u := s.readingAtLine(r)
-	t.AtLineMM = (u - r.look.Front()) / photoMM
-	t.PxPerMM = s.perMetre(r, u) * photoMM
+	t.AtLineMM = (u - r.look.Front()) / mm
+	t.PxPerMM = s.perMetre(r, u) * mm
 	t.Graduations = s.seen(r, block)
 	t.BlurPX = math.Sqrt(s.blurVariance(r))
 	t.Why = s.whyNot(r, block, &t)
@@ -50,14 +50,14 @@ func (s *Scene) truth(r *placed, block *paint.Layer) Truth {
 
 // perMetre returns px per metre along the ruler at reading u.
 func (s *Scene) perMetre(r *placed, u float64) float64 {
-	const h = 0.5 * photoMM
+	const h = 0.5 * mm
 	return s.Camera.Project(r.point(u+h, 0)).Sub(s.Camera.Project(r.point(u-h, 0))).Len() / (2 * h)
 }
 
 // readingAtLine returns the reading where the picture of the stated trip line crosses the picture of
 // the ruler's long axis, by bisection along the axis.
 func (s *Scene) readingAtLine(r *placed) float64 {
-	l := s.Track.line(s.Camera, s.StatedLine, r.look.Width/2)
+	l := s.Track.Line(s.Camera, s.StatedLine, r.look.Width/2)
 	side := func(u float64) float64 { return l.Distance(s.Camera.Project(r.point(u, 0))) }
 	mid := r.look.Front() + s.Pose.Advance - s.StatedLine
 	low, high := mid-0.05, mid+0.05
@@ -84,7 +84,7 @@ func (s *Scene) seen(r *placed, block *paint.Layer) []Graduation {
 	for i := sc.From; i <= sc.To; i++ {
 		u := float64(i) * sc.Pitch
 		if p := s.Camera.Project(r.point(u, v)); s.visible(r, block, u, v, p) {
-			out = append(out, Graduation{u / photoMM, p})
+			out = append(out, Graduation{u / mm, p})
 		}
 	}
 	return out

@@ -1,4 +1,4 @@
-package runs
+package photo
 
 import (
 	"image"
@@ -110,7 +110,7 @@ func (p *painter) shadeAt(at Vec, u, v float64) shade {
 	l := p.ruler.look
 	n := p.ruler.N
 	if l.Grain == looks.Brushed { // the brush marks tilt the face a little
-		n = n.Add(p.ruler.B.Mul(0.05 * paint.Noise(u/(25*photoMM), v/(0.12*photoMM), p.seed+9))).Unit()
+		n = n.Add(p.ruler.B.Mul(0.05 * paint.Noise(u/(25*mm), v/(0.12*mm), p.seed+9))).Unit()
 	}
 	s := shade{diffuse: p.light.Irradiance(at, p.ruler.N, p.ref)}
 	if l.Gloss > 0 {

@@ -1,4 +1,4 @@
-package runs
+package photo
 
 import (
 	"math"
@@ -16,17 +16,17 @@ type Block struct {
 }
 
 const (
-	blockFace = 9 * photoMM   // width of the face as seen
-	blockHalf = 45 * photoMM  // half its width across the track
-	blockSoft = 0.2 * photoMM // softness of its edges
+	blockFace = 9 * mm   // width of the face as seen
+	blockHalf = 45 * mm  // half its width across the track
+	blockSoft = 0.2 * mm // softness of its edges
 )
 
 // paint draws the block as a layer.
 func (b Block) paint(c Camera, t Track, light Flash, seed uint32) *paint.Layer {
 	f := t.Basis()
-	off := f.N.Mul(-14 * photoMM)
+	off := f.N.Mul(-14 * mm)
 	if !b.Front {
-		off = f.N.Mul(18 * photoMM)
+		off = f.N.Mul(18 * mm)
 	}
 	base := t.Trip.Add(f.A.Mul(b.Gap)).Add(off)
 	pl := placed{front: base, Basis: f, look: &looks.Look{}}
@@ -59,16 +59,16 @@ func (b Block) paint(c Camera, t Track, light Flash, seed uint32) *paint.Layer {
 }
 
 func (b Block) colour(u, v float64, seed uint32) paint.RGB {
-	grain := paint.Noise(u/(30*photoMM), (v+2*photoMM*paint.Noise(u/(40*photoMM), v/(15*photoMM), seed))/(1.3*photoMM), seed+1)
+	grain := paint.Noise(u/(30*mm), (v+2*mm*paint.Noise(u/(40*mm), v/(15*mm), seed))/(1.3*mm), seed+1)
 	c := paint.RGB{R: 0.42, G: 0.27, B: 0.13}.Mul(1 + 0.2*grain)
 	if u < blockFace { // the face: end grain, lit at a slant
-		ring := paint.Cloud(u/(2*photoMM), v/(2*photoMM), 3, seed+2)
+		ring := paint.Cloud(u/(2*mm), v/(2*mm), 3, seed+2)
 		c = paint.RGB{R: 0.33, G: 0.2, B: 0.1}.Mul(1 + 0.12*ring)
 		// A round hole seen nearly edge-on is a narrow ellipse.
 		e := math.Hypot((u-blockFace/2)/(0.3*blockFace), v/(b.Bore/2))
 		c = c.Mul(0.06 + 0.94*max(0, min(1, (e-1)*8)))
 	}
-	if math.Abs(u-blockFace) < 0.25*photoMM {
+	if math.Abs(u-blockFace) < 0.25*mm {
 		c = c.Mul(0.7)
 	}
 	return c

@@ -1,4 +1,4 @@
-package runs
+package photo
 
 import (
 	"math"
@@ -36,8 +36,8 @@ func (f Basis) turned(tilt, yaw, roll float64) Basis {
 	return f
 }
 
-// heading returns the angle of a travel in the picture, from x towards y; an unknown word is "down".
-func heading(travel string) float64 {
+// Heading returns the angle of a travel in the picture, from x towards y; an unknown word is "down".
+func Heading(travel string) float64 {
 	switch travel {
 	case "right":
 		return 0
@@ -51,14 +51,14 @@ func heading(travel string) float64 {
 
 // Basis returns the nominal frame of a ruler on the track; the travel is -a.
 func (t Track) Basis() Basis {
-	s, c := math.Sincos(heading(t.Travel))
+	s, c := math.Sincos(Heading(t.Travel))
 	f := Basis{A: Vec{-c, -s, 0}, B: Vec{s, -c, 0}, N: Vec{0, 0, 1}}
 	return f.turned(t.Tilt, -t.Yaw, t.Roll)
 }
 
-// line returns the picture of the line across the track at advance s, at the ruler's nominal depth,
+// Line returns the picture of the line across the track at advance s, at the ruler's nominal depth,
 // half metres to each side of the track.
-func (t Track) line(c Camera, s, half float64) ruler.Line {
+func (t Track) Line(c Camera, s, half float64) ruler.Line {
 	f := t.Basis()
 	p := t.Trip.Sub(f.A.Mul(s))
 	return ruler.Line{A: c.Project(p.Sub(f.B.Mul(half))), B: c.Project(p.Add(f.B.Mul(half)))}

@@ -1,4 +1,4 @@
-package runs
+package photo
 
 import (
 	"image"
@@ -7,16 +7,16 @@ import (
 	"leadmark/vision/synth/paint"
 )
 
-// set is what stays the same from frame to frame: backdrop, still ruler, block.
-type set struct {
+// Set is what stays the same from frame to frame: backdrop, still ruler, block.
+type Set struct {
 	cam   Camera
 	back  []float32 // linear red, green, blue of the backdrop in the flash's light
 	block *paint.Layer
 }
 
-func newSet(s *Scene) *set {
+func NewSet(s *Scene) *Set {
 	c := s.Camera
-	t := &set{cam: c, back: make([]float32, 3*c.Width*c.Height)}
+	t := &Set{cam: c, back: make([]float32, 3*c.Width*c.Height)}
 	t.drawBackdrop(s)
 	if s.Block != nil {
 		b := s.Block.paint(c, s.Track, s.Flash, uint32(s.Seed)+31)
@@ -38,7 +38,7 @@ func newSet(s *Scene) *set {
 
 // drawBackdrop fills the backdrop. Its texture is fixed in space (counted from the principal point), so
 // that a camera that moves sees it move.
-func (t *set) drawBackdrop(s *Scene) {
+func (t *Set) drawBackdrop(s *Scene) {
 	c, b := t.cam, s.Backdrop
 	seed := uint32(s.Seed)
 	tint := func(x, y int) paint.RGB {
@@ -77,7 +77,7 @@ func smooth(f func(x, y int) paint.RGB, w, h int) func(x, y int) paint.RGB {
 }
 
 // lay draws a layer onto the backdrop.
-func (t *set) lay(l *paint.Layer) {
+func (t *Set) lay(l *paint.Layer) {
 	if l == nil {
 		return
 	}

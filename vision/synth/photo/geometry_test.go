@@ -1,4 +1,4 @@
-package runs
+package photo
 
 import (
 	"math"
@@ -9,7 +9,7 @@ import (
 	"leadmark/vision/synth/paint"
 )
 
-const photoDeg = math.Pi / 180
+const deg = math.Pi / 180
 
 // picture is a frame's green light before noise and code values.
 type picture struct {
@@ -18,7 +18,7 @@ type picture struct {
 }
 
 func linearPicture(s Scene) (picture, Truth) {
-	f, truth := newSet(&s).prepare(&s)
+	f, truth := NewSet(&s).prepare(&s)
 	w, h := s.Camera.Width, s.Camera.Height
 	p := picture{w, make([]float32, w*h)}
 	light := make([]float32, 3*w)
@@ -65,11 +65,11 @@ func profile(im picture, p, dir, across ruler.Point, reach, half float64) (t, v 
 // plain is a noise-free scene of a grey ruler with isolated light lines on an even grey card.
 func plainScene() Scene {
 	look := looks.Look{Name: "test", Length: 0.3, Width: 0.03, Base: paint.Grey(0.15), Ink: paint.Grey(0.85), Opacity: 1,
-		Scales: []looks.Scale{{Pitch: 10 * photoMM, LineWidth: 0.5 * photoMM, From: 1, To: 29, Steps: []looks.Step{{1, 10 * photoMM}}}}}
+		Scales: []looks.Scale{{Pitch: 10 * mm, LineWidth: 0.5 * mm, From: 1, To: 29, Steps: []looks.Step{{Every: 1, Length: 10 * mm}}}}}
 	return Scene{
 		Camera:   Camera{Width: 1500, Height: 1000, FocalPX: 5000, Centre: ruler.Point{X: 751.3, Y: 498.2}},
 		Track:    Track{Trip: Vec{-0.01, 0.002, 0.5}, Travel: "right"},
-		Pose:     Pose{Advance: 60 * photoMM},
+		Pose:     Pose{Advance: 60 * mm},
 		Look:     look,
 		Flash:    Flash{Head: Vec{-0.1, -0.3, -5}, Power: 1, Pulse: TailFor(100e-6)},
 		Backdrop: Backdrop{Kind: Plain, Colour: paint.Grey(0.15), Behind: 0.3},
@@ -81,12 +81,12 @@ func plainScene() Scene {
 func poses() map[string]func(*Scene) {
 	return map[string]func(*Scene){
 		"square":    func(*Scene) {},
-		"tilted":    func(s *Scene) { s.Track.Tilt = 8 * photoDeg },
-		"left":      func(s *Scene) { s.Track.Travel = "left"; s.Track.Trip.X = 0.01; s.Track.Tilt = -5 * photoDeg },
+		"tilted":    func(s *Scene) { s.Track.Tilt = 8 * deg },
+		"left":      func(s *Scene) { s.Track.Travel = "left"; s.Track.Trip.X = 0.01; s.Track.Tilt = -5 * deg },
 		"down":      func(s *Scene) { s.Track.Travel = "down"; s.Track.Trip = Vec{0, -0.03, 0.5} },
-		"yawed":     func(s *Scene) { s.Pose.Yaw = 15 * photoDeg; s.Pose.Tilt = 3 * photoDeg },
-		"rolled":    func(s *Scene) { s.Track.Roll = 15 * photoDeg },
-		"distorted": func(s *Scene) { s.Camera.K1 = -0.08; s.Track.Tilt = 6 * photoDeg },
+		"yawed":     func(s *Scene) { s.Pose.Yaw = 15 * deg; s.Pose.Tilt = 3 * deg },
+		"rolled":    func(s *Scene) { s.Track.Roll = 15 * deg },
+		"distorted": func(s *Scene) { s.Camera.K1 = -0.08; s.Track.Tilt = 6 * deg },
 		"disk":      func(s *Scene) { s.Disk = 3.3; s.Softness = 0.6 },
 	}
 }
@@ -139,7 +139,7 @@ func TestBlurHasTheExpectedWidth(t *testing.T) {
 	}{{"lens", 1.2, 0, 0}, {"disk", 0.5, 4, 0}, {"motion", 0.8, 0, 2}, {"large disk", 0.5, 9, 0}} {
 		s := plainScene()
 		s.Softness, s.Disk, s.Speed = c.softness, c.disk, c.speed
-		s.Pose.Advance = 65.3 * photoMM
+		s.Pose.Advance = 65.3 * mm
 		im, truth := linearPicture(s)
 		const perMM = 10.0 // 5000 px at 0.5 m
 		w := 0.5 * perMM
@@ -293,7 +293,7 @@ func TestTwinFlashShowsTwoFronts(t *testing.T) {
 func TestBlockHidesGraduations(t *testing.T) {
 	s := plainScene()
 	s.Look = looks.WhitePlastic()
-	s.Block = &Block{Gap: 20 * photoMM, Front: true, Bore: 8 * photoMM}
+	s.Block = &Block{Gap: 20 * mm, Front: true, Bore: 8 * mm}
 	_, truth := Render(s)
 	last := truth.Graduations[len(truth.Graduations)-1].ReadingMM
 	if last < 75 || last > 82 {
