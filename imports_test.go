@@ -69,8 +69,26 @@ func mayImport() map[string][]string {
 		"vision/subject":     {"fit/stat", "vision/animal", "vision/edge", "vision/frame", "vision/pixel"},
 		// draws animals
 		"vision/synth/animals": nil,
+		// a drawn picture as a camera's file
+		"vision/synth/jpegfile": nil,
 		// draws rulers
-		"vision/synth/runs": {"vision/ruler", "vision/ruler/coded"},
+		"vision/synth/looks": {"vision/ruler/coded", "vision/synth/paint"},
+		// colours, noise, layers and their blur: what all drawn pictures share
+		"vision/synth/paint": {"vision/ruler"},
+		// regular things that are no rulers
+		"vision/synth/patterns": {"vision/synth/paint"},
+		// photographs of rulers, and their truth
+		"vision/synth/photo": {"vision/ruler", "vision/synth/looks", "vision/synth/paint"},
+		// whole runs, with their files
+		"vision/synth/runs": {
+			"vision/ruler", "vision/synth/jpegfile", "vision/synth/looks", "vision/synth/paint",
+			"vision/synth/photo",
+		},
+		// single pictures by classes of difficulty; truth.json has the form that runs give it
+		"vision/synth/studies": {
+			"vision/ruler", "vision/synth/jpegfile", "vision/synth/looks", "vision/synth/paint",
+			"vision/synth/patterns", "vision/synth/photo", "vision/synth/runs",
+		},
 
 		// from the folder of a run to its result; pictures are looked at through a function it is given
 		"calib": {
@@ -158,7 +176,7 @@ func mayImport() map[string][]string {
 		"scripts/codesearch": nil,
 		// builds and runs two other trees
 		"scripts/comparecommits": nil,
-		"scripts/drawruns":       {"vision/synth/runs"},
+		"scripts/drawruns":       {"vision/synth/runs", "vision/synth/studies"},
 		"scripts/drawshoot":      {"vision/synth/animals"},
 		// type checks the tree and imports none of it
 		"scripts/house":    nil,
@@ -173,10 +191,11 @@ func mayImport() map[string][]string {
 		// reads the manual
 		"scripts/manual/pages": nil,
 		"scripts/planbench":    {"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig"},
-		// reads what synth/runs draws
+		// reads what synth draws
 		"scripts/readstudy": {
 			"fit/stat", "vision", "vision/frame", "vision/pixel/native", "vision/ruler", "vision/ruler/reading",
-			"vision/synth/runs", "calib", "calib/input", "calib/read", "calib/runfile",
+			"vision/synth/looks", "vision/synth/photo", "vision/synth/runs",
+			"vision/synth/studies", "calib", "calib/input", "calib/read", "calib/runfile",
 		},
 		// starts the program and stops it
 		"scripts/stops": nil,

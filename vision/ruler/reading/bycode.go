@@ -26,12 +26,14 @@ func (c *candidate) readCode(spec ruler.Spec) {
 	c.code = &fix
 	best, there := c.matches[0], c.lengths.At(mm, fix.Zero).Evidence
 	if best.Evidence > phaseSure && best.Evidence > there+phaseSure {
-		c.refusal = ruler.Reason{Code: "code-disagrees", Text: "the code beside the graduations and the long graduations say " +
-			"different readings; is a part of the ruler covered or smeared?"}
+		c.refusal = ruler.Reason{Code: "code-disagrees",
+			Text: "the code beside the graduations and the long graduations say " +
+				"different readings; is a part of the ruler covered or smeared?"}
 	}
 	if row := c.row; fix.Sense != int(row.Side) {
-		c.refusal = ruler.Reason{Code: "mirrored", Text: "the ruler's code runs the wrong way round: the picture is mirrored, " +
-			"and its lengths may not be believed"}
+		c.refusal = ruler.Reason{Code: "mirrored",
+			Text: "the ruler's code runs the wrong way round: the picture is mirrored, " +
+				"and its lengths may not be believed"}
 	}
 	c.match = scale.Match{Pattern: mm, Phase: fix.Zero, Evidence: max(0, there) + fix.Evidence}.Stated(spec)
 }
@@ -47,7 +49,8 @@ func (c candidate) numberByCode(r *ruler.Reading, spec ruler.Spec) numbering {
 		r.Status, r.Reason = ruler.StatusRefused, c.refusal
 	case way != 0 && way != forward:
 		r.Status, r.Reason = ruler.StatusRefused, ruler.Reason{Code: "code-reversed",
-			Text: "the readings rise towards the front end: glue the strip with its zero at the front end, or check travel"}
+			Text: "the readings rise towards the front end: glue the strip with its zero at the front end, " +
+				"or check travel"}
 	}
 	if s, ok := c.endByCode(num, spec, forward); ok {
 		r.Front = c.end(s)

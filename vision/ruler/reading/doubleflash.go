@@ -24,11 +24,12 @@ func interpretTwin(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	if r := interpretOnce(s, spec); r.Status != ruler.StatusRead {
 		return r
 	}
-	return refuse(ruler.Reason{Code: "twin-not-seen", Text: "twin_ms says that two flashes light each frame, but two images of " +
-		"the ruler, front ends and " +
-		"graduations, cannot be told apart: one flash failed, the second front end is out of the picture, or " +
-		"both lie too close; " +
-		"which flash shows the ruler is not known, so it is not read"})
+	return refuse(ruler.Reason{Code: "twin-not-seen",
+		Text: "twin_ms says that two flashes light each frame, but two images of " +
+			"the ruler, front ends and " +
+			"graduations, cannot be told apart: one flash failed, the second front end is out of the picture, or " +
+			"both lie too close; " +
+			"which flash shows the ruler is not known, so it is not read"})
 }
 
 // outdone says whether another row, seen once, is so much longer that the two images are those of

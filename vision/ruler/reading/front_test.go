@@ -20,7 +20,8 @@ func millimetres(n int, seed uint64) []ruler.Mark {
 		case i%5 == 0:
 			length = 2.6
 		}
-		marks = append(marks, ruler.Mark{T: 10 * float64(i), Index: i, Length: 10 * (length + 0.1*r.NormFloat64()), Strength: 1})
+		length += 0.1 * r.NormFloat64()
+		marks = append(marks, ruler.Mark{T: 10 * float64(i), Index: i, Length: 10 * length, Strength: 1})
 	}
 	return marks
 }
@@ -30,7 +31,8 @@ func millimetres(n int, seed uint64) []ruler.Mark {
 // row begins elsewhere, lines are covered and the edge may be the end.
 func TestEndBeyondTheFirstLine(t *testing.T) {
 	marks := millimetres(60, 1)
-	edge := ruler.Step{T: -140, Contrast: 50, Coherent: 1} // at the reading -4 mm, were the row's first line that of 10 mm
+	// at the reading -4 mm, were the row's first line that of 10 mm
+	edge := ruler.Step{T: -140, Contrast: 50, Coherent: 1}
 	known := frontKnown{index: -4, period: 10, margin: 4}
 	for first, want := range map[int]bool{0: false, 3: true} {
 		row := ruler.Row{Marks: marks[first:], Pitch: 10, Contrast: 60, Steps: []ruler.Step{edge}}

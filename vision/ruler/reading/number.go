@@ -35,7 +35,8 @@ func (c candidate) number(r *ruler.Reading, spec ruler.Spec) numbering {
 	if !ok {
 		r.Status = ruler.StatusRefused
 		r.Reason = ruler.Reason{Code: "front-not-visible",
-			Text: "the ruler's front end cannot be found; keep it, and a little of the backdrop beyond it, in the picture"}
+			Text: "the ruler's front end cannot be found; keep it, and a little of the backdrop beyond it, " +
+				"in the picture"}
 		num.zero = c.anchor(forward)
 		return num
 	}

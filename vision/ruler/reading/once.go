@@ -60,5 +60,6 @@ func whyNoRow(s ruler.Sighting) ruler.Reason {
 				l.Used, fewestMarks)}
 		}
 	}
-	return ruler.Reason{Code: "no-ruler", Text: "no row of regular graduations was found; is the ruler in the light and in focus?"}
+	return ruler.Reason{Code: "no-ruler",
+		Text: "no row of regular graduations was found; is the ruler in the light and in focus?"}
 }

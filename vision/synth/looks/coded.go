@@ -15,6 +15,7 @@ func Coded(length float64) Look {
 	s.NumeralStep, s.NumeralHeight = 10, lay.NumeralHeight
 	s.NumeralGap = lay.NumeralNear - lay.Long
 	s.Code = &CodeTrack{Near: lay.CodeNear, Far: lay.CodeFar, Cells: int(length/mm + 1e-6), Dark: coded.Dark}
-	return Look{Name: "coded", Length: length, Width: lay.Width, Base: paint.RGB{R: 0.78, G: 0.78, B: 0.75}, Ink: paint.Grey(0.05),
+	return Look{Name: "coded", Length: length, Width: lay.Width, Base: paint.RGB{R: 0.78, G: 0.78, B: 0.75},
+		Ink:   paint.Grey(0.05),
 		Grain: Paper, GrainDepth: 0.04, Wear: 0.05, Opacity: 1, Scales: []Scale{s}}
 }

@@ -8,7 +8,8 @@ func (l *Look) grainAt(u, v float64, seed uint32) float64 {
 	case Paper:
 		return 1 + l.GrainDepth*paint.Cloud(u/(0.4*mm), v/(0.4*mm), 2, seed)
 	case Brushed:
-		return 1 + l.GrainDepth*(0.6*paint.Noise(u/(12*mm), v/(0.07*mm), seed)+0.4*paint.Noise(u/(3*mm), v/(0.16*mm), seed+1))
+		coarse, fine := paint.Noise(u/(12*mm), v/(0.07*mm), seed), paint.Noise(u/(3*mm), v/(0.16*mm), seed+1)
+		return 1 + l.GrainDepth*(0.6*coarse+0.4*fine)
 	case Wood:
 		bend := 1.2 * mm * paint.Noise(u/(60*mm), v/(9*mm), seed)
 		ring := paint.Noise(u/(90*mm), (v+bend)/(1.1*mm), seed+2)

@@ -41,7 +41,8 @@ func WhitePlastic() Look {
 
 // PaperStrip is a printed paper scale on card.
 func PaperStrip() Look {
-	l := Look{Name: "paper", Length: 0.260, Width: 0.025, Base: paint.RGB{R: 0.78, G: 0.78, B: 0.74}, Ink: paint.Grey(0.06),
+	l := Look{Name: "paper", Length: 0.260, Width: 0.025, Base: paint.RGB{R: 0.78, G: 0.78, B: 0.74},
+		Ink:   paint.Grey(0.06),
 		Grain: Paper, GrainDepth: 0.05, Wear: 0.1, Opacity: 1, Scales: []Scale{Millimetres(0.255)}}
 	l.Scales[0].LineWidth = 0.25 * mm
 	return l
@@ -50,13 +51,15 @@ func PaperStrip() Look {
 // BlackPlastic is a black ruler with light marks and a blank margin before zero.
 func BlackPlastic() Look {
 	return Look{Name: "black", Length: 0.312, Width: 0.028, Margin: 5 * mm,
-		Base: paint.RGB{R: 0.022, G: 0.022, B: 0.025}, Ink: paint.RGB{R: 0.62, G: 0.62, B: 0.58}, Wear: 0.15, Opacity: 1, Gloss: 0.04, Bevel: 0.25,
+		Base: paint.RGB{R: 0.022, G: 0.022, B: 0.025}, Ink: paint.RGB{R: 0.62, G: 0.62, B: 0.58}, Wear: 0.15,
+		Opacity: 1, Gloss: 0.04, Bevel: 0.25,
 		Round: 2 * mm, Scales: []Scale{Millimetres(0.300)}}
 }
 
 // Steel is a brushed steel rule with half millimetres, low contrast and glare.
 func Steel() Look {
-	l := Look{Name: "steel", Length: 0.305, Width: 0.025, Base: paint.RGB{R: 0.34, G: 0.35, B: 0.36}, Ink: paint.Grey(0.11),
+	l := Look{Name: "steel", Length: 0.305, Width: 0.025, Base: paint.RGB{R: 0.34, G: 0.35, B: 0.36},
+		Ink:   paint.Grey(0.11),
 		Grain: Brushed, GrainDepth: 0.16, Wear: 0.2, Opacity: 1, Gloss: 0.35, Round: 0.3 * mm,
 		Scales: []Scale{Millimetres(0.300)}}
 	l.Scales[0].LineWidth = 0.16 * mm
@@ -83,14 +86,16 @@ func WoodRule() Look {
 
 // ClearPlastic is a transparent ruler: the backdrop shows through.
 func ClearPlastic() Look {
-	return Look{Name: "clear plastic", Length: 0.308, Width: 0.030, Margin: 4 * mm, Base: paint.RGB{R: 0.5, G: 0.53, B: 0.52},
+	return Look{Name: "clear plastic", Length: 0.308, Width: 0.030, Margin: 4 * mm,
+		Base:    paint.RGB{R: 0.5, G: 0.53, B: 0.52},
 		Ink:     paint.Grey(0.02),
 		Opacity: 0.22, Gloss: 0.08, Bevel: 0.5, Round: 0.8 * mm, Scales: []Scale{Millimetres(0.300)}}
 }
 
 // Tape is the end of a steel tape measure: yellow, black print, a hook at the front.
 func Tape() Look {
-	l := Look{Name: "tape", Length: 0.400, Width: 0.016, Base: paint.RGB{R: 0.76, G: 0.5, B: 0.045}, Ink: paint.Grey(0.025),
+	l := Look{Name: "tape", Length: 0.400, Width: 0.016, Base: paint.RGB{R: 0.76, G: 0.5, B: 0.045},
+		Ink:  paint.Grey(0.025),
 		Wear: 0.15, Opacity: 1, Gloss: 0.06, Hook: 1.2 * mm, Scales: []Scale{Millimetres(0.395)}}
 	l.Scales[0].Steps = []Step{{1, 3.4 * mm}, {5, 5 * mm}, {10, 7 * mm}}
 	l.Scales[0].From = 2

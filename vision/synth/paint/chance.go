@@ -8,8 +8,10 @@ import (
 // Chance draws what a study's pictures have at random.
 type Chance struct{ *rand.Rand }
 
+// NewChance draws from a source.
 func NewChance(r *rand.Rand) Chance { return Chance{r} }
 
+// Span is a number between a and b, evenly spread.
 func (c Chance) Span(a, b float64) float64 { return a + (b-a)*c.Float64() }
 
 // Scale is a number between a and b whose logarithm is evenly spread.

@@ -13,6 +13,7 @@ type Layer struct {
 	pix  []float32
 }
 
+// NewLayer is an empty one over the pixels of r.
 func NewLayer(r image.Rectangle) *Layer {
 	return &Layer{Rect: r, pix: make([]float32, 4*r.Dx()*r.Dy())}
 }

@@ -46,7 +46,8 @@ func (b Backdrop) at(x, y float64, seed uint32) paint.RGB {
 	case Soil:
 		lump := paint.Cloud(x/90, y/90, 5, seed)
 		stone := max(0, min(1, 6*(paint.Cloud(x/31, y/31, 2, seed+5)-0.78)))
-		return paint.Mix(paint.RGB{R: 0.085, G: 0.055, B: 0.035}.Mul(max(0.15, 1+0.75*lump)), paint.RGB{R: 0.24, G: 0.215, B: 0.18}, 0.8*stone)
+		earth := paint.RGB{R: 0.085, G: 0.055, B: 0.035}.Mul(max(0.15, 1+0.75*lump))
+		return paint.Mix(earth, paint.RGB{R: 0.24, G: 0.215, B: 0.18}, 0.8*stone)
 	}
 	c := b.Colour
 	if c == (paint.RGB{}) {

@@ -10,13 +10,20 @@ import (
 // Vec is a point or direction in the camera's space, metres: x right, y down, z away.
 type Vec struct{ X, Y, Z float64 }
 
-func (a Vec) Add(b Vec) Vec     { return Vec{a.X + b.X, a.Y + b.Y, a.Z + b.Z} }
-func (a Vec) Sub(b Vec) Vec     { return Vec{a.X - b.X, a.Y - b.Y, a.Z - b.Z} }
+// Add is a + b.
+func (a Vec) Add(b Vec) Vec { return Vec{a.X + b.X, a.Y + b.Y, a.Z + b.Z} }
+
+// Sub is a - b.
+func (a Vec) Sub(b Vec) Vec { return Vec{a.X - b.X, a.Y - b.Y, a.Z - b.Z} }
+
+// Mul is k a.
 func (a Vec) Mul(k float64) Vec { return Vec{k * a.X, k * a.Y, k * a.Z} }
 func (a Vec) dot(b Vec) float64 { return a.X*b.X + a.Y*b.Y + a.Z*b.Z }
 func (a Vec) length() float64   { return math.Sqrt(a.dot(a)) }
-func (a Vec) Unit() Vec         { return a.Mul(1 / a.length()) }
-func (a Vec) cross(b Vec) Vec   { return Vec{a.Y*b.Z - a.Z*b.Y, a.Z*b.X - a.X*b.Z, a.X*b.Y - a.Y*b.X} }
+
+// Unit is a scaled to length 1.
+func (a Vec) Unit() Vec       { return a.Mul(1 / a.length()) }
+func (a Vec) cross(b Vec) Vec { return Vec{a.Y*b.Z - a.Z*b.Y, a.Z*b.X - a.X*b.Z, a.X*b.Y - a.Y*b.X} }
 func (a Vec) turn(b Vec, t float64) (Vec, Vec) {
 	s, c := math.Sincos(t)
 	return a.Mul(c).Add(b.Mul(s)), b.Mul(c).Sub(a.Mul(s))

@@ -64,8 +64,10 @@ func profile(im picture, p, dir, across ruler.Point, reach, half float64) (t, v 
 
 // plain is a noise-free scene of a grey ruler with isolated light lines on an even grey card.
 func plainScene() Scene {
-	look := looks.Look{Name: "test", Length: 0.3, Width: 0.03, Base: paint.Grey(0.15), Ink: paint.Grey(0.85), Opacity: 1,
-		Scales: []looks.Scale{{Pitch: 10 * mm, LineWidth: 0.5 * mm, From: 1, To: 29, Steps: []looks.Step{{Every: 1, Length: 10 * mm}}}}}
+	look := looks.Look{Name: "test", Length: 0.3, Width: 0.03, Base: paint.Grey(0.15), Ink: paint.Grey(0.85),
+		Opacity: 1,
+		Scales: []looks.Scale{{Pitch: 10 * mm, LineWidth: 0.5 * mm, From: 1, To: 29,
+			Steps: []looks.Step{{Every: 1, Length: 10 * mm}}}}}
 	return Scene{
 		Camera:   Camera{Width: 1500, Height: 1000, FocalPX: 5000, Centre: ruler.Point{X: 751.3, Y: 498.2}},
 		Track:    Track{Trip: Vec{-0.01, 0.002, 0.5}, Travel: "right"},

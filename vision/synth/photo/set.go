@@ -14,6 +14,7 @@ type Set struct {
 	block *paint.Layer
 }
 
+// NewSet draws what stays the same in all scenes of one camera.
 func NewSet(s *Scene) *Set {
 	c := s.Camera
 	t := &Set{cam: c, back: make([]float32, 3*c.Width*c.Height)}

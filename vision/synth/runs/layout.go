@@ -18,7 +18,8 @@ const (
 
 // layout sets up the camera and the track so that every planned advance is in the picture.
 func (r *RunSpec) layout(rnd *rand.Rand) photo.Scene {
-	c := photo.Camera{Width: r.Width, Height: r.Height, K1: r.K1, FocalPX: focal / sensor * float64(max(r.Width, r.Height))}
+	c := photo.Camera{Width: r.Width, Height: r.Height, K1: r.K1,
+		FocalPX: focal / sensor * float64(max(r.Width, r.Height))}
 	c.Centre = ruler.Point{X: float64(r.Width-1)/2 + 4*rnd.NormFloat64(),
 		Y: float64(r.Height-1)/2 + 4*rnd.NormFloat64()}
 	along, across := float64(r.Width), float64(r.Height)
@@ -48,8 +49,8 @@ func (r *RunSpec) layout(rnd *rand.Rand) photo.Scene {
 	}
 	r.lights(&s)
 	if r.Decoy {
-		s.Decoy = &photo.Decoy{Look: looks.WoodRule(), Pose: photo.Pose{Advance: 0.62 * along / perM, Lateral: 0.34 * across / perM,
-			Depth: 0.02, Tilt: 0.06}}
+		s.Decoy = &photo.Decoy{Look: looks.WoodRule(), Pose: photo.Pose{
+			Advance: 0.62 * along / perM, Lateral: 0.34 * across / perM, Depth: 0.02, Tilt: 0.06}}
 	}
 	return s
 }

@@ -19,8 +19,9 @@ import (
 // smallRun is a run of tiny pictures.
 func smallRun() RunSpec {
 	return RunSpec{Name: "small", Method: "drop", Drops: []float64{0.1, 0.4}, Shots: 3, Lag: 30e-3, Spread: 1e-3,
-		TripOffset: 0.4 * mm, Trip: "line", Travel: "right", Look: looks.WhitePlastic(), Backdrop: photo.Backdrop{Kind: photo.Cloth},
-		Width: 900, Height: 500, FullWell: 8000, Seed: 4}
+		TripOffset: 0.4 * mm, Trip: "line", Travel: "right", Look: looks.WhitePlastic(),
+		Backdrop: photo.Backdrop{Kind: photo.Cloth},
+		Width:    900, Height: 500, FullWell: 8000, Seed: 4}
 }
 
 // Free fall by hand: h = 0.4 m gives v = sqrt(2 x 9.80665 x 0.4) = 2.800950 m/s; after 50 ms the

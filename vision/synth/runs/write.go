@@ -128,7 +128,8 @@ func (r *RunSpec) drawOne(dir string, stage *photo.Set, sh *shot, s *photo.Scene
 	if sh.odd == "weak" {
 		taken = taken.Add(-20 * time.Second) // too soon after the frame before
 	}
-	x := jpegfile.Exif{Make: "Greenhouse", Model: "Test camera", Taken: taken, Exposure: s.Exposure, FNumber: 11, ISO: 200,
+	x := jpegfile.Exif{Make: "Greenhouse", Model: "Test camera", Taken: taken, Exposure: s.Exposure, FNumber: 11,
+		ISO:   200,
 		Focal: focal, Fired: !s.Unfired, Orientation: r.Orientation}
 	path := filepath.Join(dir, fileName(i))
 	err := jpegfile.Write(path, im, x, r.Quality)

@@ -46,8 +46,8 @@ func CodeViewAt(seed, number uint64) CodeView {
 	c.Centre = ruler.Point{X: float64(c.Width) / 2, Y: float64(c.Height) / 2}
 	look := looks.Coded(length)
 	look.Gloss = span(0, 0.1)
-	s := photo.Scene{Camera: c, Look: look, Backdrop: photo.Backdrop{Kind: []photo.BackdropKind{photo.Cloth, photo.Card, photo.Foliage, photo.Planks,
-		photo.Soil}[rnd.IntN(5)], Behind: 0.1}}
+	kinds := []photo.BackdropKind{photo.Cloth, photo.Card, photo.Foliage, photo.Planks, photo.Soil}
+	s := photo.Scene{Camera: c, Look: look, Backdrop: photo.Backdrop{Kind: kinds[rnd.IntN(5)], Behind: 0.1}}
 	// The trip point is the picture's middle; the ruler passes it so far that From comes to lie
 	// half a picture before it.
 	half := float64(view) / 2 / v.PerMM * mm
@@ -62,8 +62,9 @@ func CodeViewAt(seed, number uint64) CodeView {
 	share := span(0, 0.9)
 	s.Softness = max(0.6, blur*(1-share))
 	s.Speed, s.Exposure = span(0.5, 3), 0.005
-	s.Flash = photo.Flash{Head: photo.Vec{X: span(-0.2, 0.2), Y: span(-0.3, -0.1), Z: span(-0.1, 0.12)}, Power: span(0.5, 0.95),
-		Fill: span(0.02, 0.15)}
+	s.Flash = photo.Flash{Head: photo.Vec{X: span(-0.2, 0.2), Y: span(-0.3, -0.1), Z: span(-0.1, 0.12)},
+		Power: span(0.5, 0.95),
+		Fill:  span(0.02, 0.15)}
 	// The picture is smeared by the front end's velocity in it; that end, up to 0.8 m away on a
 	// track out of the picture's plane, is nearer or farther than what is in view.
 	way := s.FrontVelocity().Len()

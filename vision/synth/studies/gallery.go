@@ -28,8 +28,10 @@ type Single struct {
 // degrees beside it, out of the plane by up to 15 degrees, over every backdrop, sharp to fairly
 // blurred.
 func Gallery(seed int64) []Single {
-	backdrops := []photo.Backdrop{{Kind: photo.Cloth}, {Kind: photo.Card}, {Kind: photo.Foliage}, {Kind: photo.Planks}, {Kind: photo.Soil},
-		{Kind: photo.Plain, Colour: paint.RGB{R: 0.1, G: 0.22, B: 0.42}}, {Kind: photo.Plain, Colour: paint.RGB{R: 0.08, G: 0.25, B: 0.1}}}
+	backdrops := []photo.Backdrop{{Kind: photo.Cloth}, {Kind: photo.Card}, {Kind: photo.Foliage},
+		{Kind: photo.Planks}, {Kind: photo.Soil},
+		{Kind: photo.Plain, Colour: paint.RGB{R: 0.1, G: 0.22, B: 0.42}},
+		{Kind: photo.Plain, Colour: paint.RGB{R: 0.08, G: 0.25, B: 0.1}}}
 	travels := []string{"right", "down", "left", "up"}
 	var out []Single
 	for i, look := range looks.All() {
@@ -50,7 +52,8 @@ func gallerySoloist(rnd *rand.Rand, look looks.Look, travel string, hard int) ph
 	k := float64(hard)
 	span := func(a, b float64) float64 { return a + (b-a)*rnd.Float64() }
 	s := photo.Scene{Look: look, Speed: span(1, 2+k), Exposure: 0.005, Softness: span(0.6, 0.9+0.7*k), Shadow: 40}
-	s.Camera = photo.Camera{Width: 2400, Height: 1600, FocalPX: 6000, K1: -0.02 * k, Centre: ruler.Point{X: 1200, Y: 800}}
+	s.Camera = photo.Camera{Width: 2400, Height: 1600, FocalPX: 6000, K1: -0.02 * k,
+		Centre: ruler.Point{X: 1200, Y: 800}}
 	if travel == "up" || travel == "down" {
 		s.Camera.Width, s.Camera.Height = 1600, 2400
 		s.Camera.Centre = ruler.Point{X: 800, Y: 1200}
@@ -59,8 +62,9 @@ func gallerySoloist(rnd *rand.Rand, look looks.Look, travel string, hard int) ph
 	if look.Graduation() < 0.9*mm {
 		perMM = span(17, 22)
 	}
-	s.Track = photo.Track{Trip: photo.Vec{Z: 6000 / (perMM * 1000)}, Travel: travel, Tilt: span(-1, 1) * (2 + 8*k) * deg,
-		Yaw: span(-1, 1) * (3 + 12*k) * deg, Roll: span(-1, 1) * (3 + 12*k) * deg}
+	s.Track = photo.Track{Trip: photo.Vec{Z: 6000 / (perMM * 1000)}, Travel: travel,
+		Tilt: span(-1, 1) * (2 + 8*k) * deg,
+		Yaw:  span(-1, 1) * (3 + 12*k) * deg, Roll: span(-1, 1) * (3 + 12*k) * deg}
 	s.Pose = photo.Pose{Advance: span(10, 25) * mm, Lateral: span(-5, 5) * mm}
 	head := photo.Vec{X: span(-0.2, 0.2), Y: span(-0.3, -0.1), Z: span(-0.1, 0.15)}
 	if hard > 0 && look.Gloss > 0.2 { // the head where a flat face mirrors it

@@ -98,7 +98,8 @@ func drawn(class string, rnd *rand.Rand) Frame {
 	pitch := c.Scale(set.pitch[0], set.pitch[1])
 	perM := pitch / s.Look.Graduation()
 	turn := func() float64 { return c.Span(-set.turn, set.turn) * deg }
-	s.Track = photo.Track{Travel: []string{"right", "left", "up", "down"}[c.IntN(4)], Tilt: turn(), Yaw: turn(), Roll: turn()}
+	s.Track = photo.Track{Travel: []string{"right", "left", "up", "down"}[c.IntN(4)], Tilt: turn(), Yaw: turn(),
+		Roll: turn()}
 	stage(&s, c, perM)
 	lightUp(&s, c, set)
 	s.Shadow, s.Penumbra = c.Span(set.shadow[0], set.shadow[1]), c.Scale(2, 20)
@@ -120,11 +121,13 @@ func drawn(class string, rnd *rand.Rand) Frame {
 // aLook picks a kind of ruler; where not of all kinds, one without texture, wear, bevel or holes.
 func aLook(c paint.Chance, all bool) looks.Look {
 	if !all {
-		l := []looks.Look{looks.WhitePlastic(), looks.TurnedRound(looks.WhitePlastic()), looks.InchRule(16), looks.TwoScales()}[c.IntN(4)]
+		l := []looks.Look{looks.WhitePlastic(), looks.TurnedRound(looks.WhitePlastic()), looks.InchRule(16),
+			looks.TwoScales()}[c.IntN(4)]
 		l.Bevel = 0 // it darkens the last quarter of a millimetre, which is no step
 		return l
 	}
-	kinds := append(looks.All(), looks.Coded(0.3), looks.TurnedRound(looks.Steel()), looks.TurnedRound(looks.TwoScales()))
+	kinds := append(looks.All(), looks.Coded(0.3), looks.TurnedRound(looks.Steel()),
+		looks.TurnedRound(looks.TwoScales()))
 	return kinds[c.IntN(len(kinds))]
 }
 
