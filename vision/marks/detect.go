@@ -16,7 +16,7 @@ const (
 // Detect finds the rows of graduations of a picture, the one with most of them first.
 func Detect(p pixel.Pyramid, h ruler.Hint) []ruler.Row {
 	var rows []ruler.Row
-	for i, q := range findGroups(p, h) {
+	for i, q := range findGroups(p, h, func(found []group) bool { return showsRuler(p, found) }) {
 		if i == mostTries || len(rows) == mostRows {
 			break
 		}
@@ -47,34 +47,6 @@ func covered(q group, rows []ruler.Row) bool {
 	return false
 }
 
-// findGroups searches the levels, from the coarsest on, and returns the groups, the most promising
-// first.
-func findGroups(p pixel.Pyramid, h ruler.Hint) []group {
-	var all []group
-	f := newTileFinder()
-	last := 0
-	for level := len(p.Levels) - 1; level >= last; level-- {
-		if h.Pitch > 0 && !levelShows(p.Scale(level), h.Pitch) {
-			continue
-		}
-		found := byRank(groupTiles(f.find(p, level, h)))
-		all = append(all, found...)
-		switch {
-		case last > 0:
-		case h.Coarse && showsRuler(p, found):
-			last = max(0, level-1) // half millimetres, or a second scale, may show there
-		case h.Near != nil && len(found) > 0 && found[0].long():
-			return found // where the ruler is known to be, one level will do
-		}
-	}
-	return byRank(all)
-}
-
-func byRank(all []group) []group {
-	sort.SliceStable(all, func(a, b int) bool { return all[a].rank() > all[b].rank() })
-	return all
-}
-
 // showsRuler says whether one of the most promising groups is surely a long row of marks.
 func showsRuler(p pixel.Pyramid, groups []group) bool {
 	const tries, surely = 3, 25
@@ -84,10 +56,4 @@ func showsRuler(p pixel.Pyramid, groups []group) bool {
 		}
 	}
 	return false
-}
-
-// levelShows says whether a pitch can stand out in the tiles of a level.
-func levelShows(scale, pitch float64) bool {
-	cycles := tileSide * scale / pitch
-	return cycles > 0.75*minCycles && cycles < 1.33*maxCycles
 }

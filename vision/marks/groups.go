@@ -192,3 +192,6 @@ func (g *group) rank() float64 {
 	a := 2 * math.Sqrt(p/n) / (tileSide * tileSide / 4)
 	return (g.t1 - g.t0) / g.pitch0 * g.score / n * a / (a + 3)
 }
+
+// turn turns the axis about the group's origin.
+func (g *group) turn(slope float64) { g.dir = g.dir.Add(g.dir.Perp().Mul(slope)).Unit() }

@@ -6,8 +6,8 @@ import (
 	"leadmark/fit/stat"
 )
 
-// newTrace filters a profile for marks at the group's pitch.
-func newTrace(s *strip, raw []float64, g *group) *profile {
+// newProfile filters a profile for marks at the group's pitch.
+func newProfile(s *strip, raw []float64, g *group) *profile {
 	tr := &profile{s: s, raw: raw, noise: noiseOf(raw)}
 	high := s.lessLocal(raw, g, 0.5)
 	tr.skew = skew(s, high, g)

@@ -7,8 +7,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-const ()
-
 // findRow looks along a group's axis for its row of marks. Where the marks run on past the
 // group's tiles, the longer row gives a better axis and pitch, and the search starts again with
 // those.
@@ -29,7 +27,7 @@ func findRow(p pixel.Pyramid, g group) (finding, bool) {
 			g.pitch0, g.slope = float64(k)*g.pitch0, float64(k)*g.slope
 			continue
 		}
-		if len(f.graduations) >= 3 && g.widen(f.graduations) {
+		if len(f.graduations) >= 3 && widen(&g, f.graduations) {
 			continue
 		}
 		if samples == placeSamples {
@@ -117,7 +115,7 @@ func lookAlong(p pixel.Pyramid, g group, samples float64, old *strip) (finding, 
 func (f *finding) mark(g *group) {
 	trim := (f.q.j1 - f.q.j0) / 8
 	raw := f.s.profile(f.q.j0+trim, f.q.j1-trim, f.q.mid(), f.q.lean)
-	f.tr = newTrace(f.s, raw, g)
+	f.tr = newProfile(f.s, raw, g)
 	if g.pitch0 < fineMarks*f.s.step {
 		f.tr.noise = min(f.tr.noise, f.noiseOfRows(f.q.j0+trim, f.q.j1-trim))
 	}
@@ -126,7 +124,7 @@ func (f *finding) mark(g *group) {
 
 // widen makes the group as long as the marks found, where that is clearly longer, and takes
 // its pitch from them; false where nothing is gained.
-func (g *group) widen(graduations []graduation) bool {
+func widen(g *group, graduations []graduation) bool {
 	run := steady(graduations)
 	t0, t1 := run[0].t, run[len(run)-1].t
 	if t1-t0 < 1.15*(g.t1-g.t0) || len(run) < fewestGraduations {
@@ -163,9 +161,6 @@ func steady(graduations []graduation) []graduation {
 	}
 	return best
 }
-
-// turn turns the axis about the group's origin.
-func (g *group) turn(slope float64) { g.dir = g.dir.Add(g.dir.Perp().Mul(slope)).Unit() }
 
 // row turns a finding into the plain value handed on.
 func (f finding) row(p pixel.Pyramid, hint ruler.Hint) ruler.Row {
