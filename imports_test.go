@@ -44,9 +44,11 @@ func mayImport() map[string][]string {
 		// a file followed to its end before it is decoded
 		"vision/frame/integrity": nil,
 		"vision/marks": {
-			"fit/stat", "vision/edge", "vision/pixel", "vision/ruler", "vision/ruler/coded",
-			"vision/ruler/doubleflash", "vision/ruler/scale",
+			"fit/stat", "vision/edge", "vision/marks/tiles", "vision/pixel", "vision/ruler",
+			"vision/ruler/coded", "vision/ruler/doubleflash", "vision/ruler/scale",
 		},
+		// where marks may stand in even rows
+		"vision/marks/tiles": {"vision/pixel", "vision/ruler"},
 		// ruler: a place in a picture is its Point
 		"vision/pixel": {"fit/stat", "vision/frame", "vision/ruler"},
 		// libraries in C, passed in by the commands

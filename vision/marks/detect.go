@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"leadmark/vision/marks/tiles"
 	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
@@ -16,7 +17,7 @@ const (
 // Detect finds the rows of graduations of a picture, the one with most of them first.
 func Detect(p pixel.Pyramid, h ruler.Hint) []ruler.Row {
 	var rows []ruler.Row
-	for i, q := range findGroups(p, h, func(found []group) bool { return showsRuler(p, found) }) {
+	for i, q := range tiles.Search(p, h, func(found []tiles.Group) bool { return showsRuler(p, found) }) {
 		if i == mostTries || len(rows) == mostRows {
 			break
 		}
@@ -33,14 +34,14 @@ func Detect(p pixel.Pyramid, h ruler.Hint) []ruler.Row {
 
 // covered says whether a group lies within a row already found, and runs along it: brushed steel
 // has rows across its marks.
-func covered(q group, rows []ruler.Row) bool {
+func covered(q tiles.Group, rows []ruler.Row) bool {
 	const across = 0.7
-	mid := q.origin.Add(q.dir.Mul((q.t0 + q.t1) / 2))
+	mid := q.Origin.Add(q.Dir.Mul((q.T0 + q.T1) / 2))
 	for _, r := range rows {
 		d := mid.Sub(r.Origin)
 		t, w := r.Dir.Dot(d), r.Dir.Cross(d)
 		within := t > r.Marks[0].T && t < r.Marks[len(r.Marks)-1].T && w*w < 4*r.HalfLength*r.HalfLength
-		if math.Abs(r.Dir.Cross(q.dir)) < across && within {
+		if math.Abs(r.Dir.Cross(q.Dir)) < across && within {
 			return true
 		}
 	}
@@ -48,7 +49,7 @@ func covered(q group, rows []ruler.Row) bool {
 }
 
 // showsRuler says whether one of the most promising groups is surely a long row of marks.
-func showsRuler(p pixel.Pyramid, groups []group) bool {
+func showsRuler(p pixel.Pyramid, groups []tiles.Group) bool {
 	const tries, surely = 3, 25
 	for _, g := range groups[:min(tries, len(groups))] {
 		if f, ok := findRow(p, g); ok && len(f.graduations) >= surely {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/fit/stat"
+	"leadmark/vision/marks/tiles"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/scale"
 )
@@ -20,11 +21,11 @@ const plainSkew = 0.8
 // setRight follows the marks where the gaps between them were followed: where the lengths say so,
 // and where marks lie so close, or are so blurred, that nothing but their lengths and the ink past
 // them tells.
-func (f *finding) setRight(g *group) {
+func (f *finding) setRight(g *tiles.Group) {
 	order, gaps := f.orders()
 	paired := plainlyOfGaps(order, gaps)
 	strong := medianHeight(f.graduations) >= leastContrast
-	if !paired && strong && g.pitch0 >= fineMarks*f.s.step && math.Abs(f.tr.skew) > plainSkew {
+	if !paired && strong && g.Pitch0 >= fineMarks*f.s.step && math.Abs(f.tr.skew) > plainSkew {
 		return
 	}
 	other := *f
@@ -59,7 +60,7 @@ const (
 // inkAgainst says whether what stands past the shortest marks is plainly of the other sense: there
 // only the longer ones go on, and numerals, so that ink is the smaller part even where it is
 // blurred.
-func (f *finding) inkAgainst(g *group) bool {
+func (f *finding) inkAgainst(g *tiles.Group) bool {
 	_, side := f.lengthsInward()
 	ink := f.inkSkew(g, side)
 	return math.Abs(ink) > plainInk && (ink < 0) != f.tr.dark
@@ -67,7 +68,7 @@ func (f *finding) inkAgainst(g *group) bool {
 
 // inkSkew is how skew the light is past the shortest marks, to one side, its level taken from the
 // nearest few pitches.
-func (f *finding) inkSkew(g *group, way int) float64 {
+func (f *finding) inkSkew(g *tiles.Group, way int) float64 {
 	const about = 2.5 // pitches to either side
 	h := f.q.j1 - f.q.j0 + 1
 	a, b := f.q.j1+1+h/6, f.q.j1+1+h/6+max(1, h/2)
@@ -80,7 +81,7 @@ func (f *finding) inkSkew(g *group, way int) float64 {
 	ink := f.s.lessLocal(f.s.profile(a, b, f.q.mid(), f.q.lean), g, about)
 	first, last := f.s.col(f.graduations[0].t), f.s.col(f.graduations[len(f.graduations)-1].t)
 	for i := range ink {
-		if half := about * g.pitch(f.s.t(i)) / f.s.step; float64(i)-half < first || float64(i)+half > last {
+		if half := about * g.Pitch(f.s.t(i)) / f.s.step; float64(i)-half < first || float64(i)+half > last {
 			ink[i] = math.NaN() // the ruler's end is none
 		}
 	}

@@ -1,4 +1,4 @@
-package marks
+package tiles
 
 import (
 	"math"
@@ -8,7 +8,7 @@ import (
 )
 
 const (
-	tileStep = tileSide / 2
+	tileStep = Side / 2
 	// A tile must hold some four periods for its pitch to stand out, and a period must be
 	// some three pixels long to be seen at all.
 	minCycles = 4.5
@@ -29,15 +29,15 @@ type tile struct {
 // tileFinder holds the work space of one level's search.
 type tileFinder struct {
 	fft    *fft
-	win    [tileSide][tileSide]float32
-	tile   [tileSide][tileSide]float32
-	pow    [tileSide][tileSide/2 + 1]float32
+	win    [Side][Side]float32
+	tile   [Side][Side]float32
+	pow    [Side][Side/2 + 1]float32
 	spikes []spike
 }
 
 func newTileFinder() *tileFinder {
 	f := &tileFinder{fft: newFFT()}
-	hann := func(i int) float64 { return 0.5 - 0.5*math.Cos(2*math.Pi*(float64(i)+0.5)/tileSide) }
+	hann := func(i int) float64 { return 0.5 - 0.5*math.Cos(2*math.Pi*(float64(i)+0.5)/Side) }
 	for j := range f.win {
 		for i := range f.win[j] {
 			f.win[j][i] = float32(hann(i) * hann(j))
@@ -50,10 +50,10 @@ func newTileFinder() *tileFinder {
 func (f *tileFinder) find(p pixel.Pyramid, level int, h ruler.Hint) []tile {
 	g, s := p.Levels[level], p.Scale(level)
 	var found []tile
-	for row := 0; (row*tileStep + tileSide) <= g.H; row++ {
-		for col := 0; (col*tileStep + tileSide) <= g.W; col++ {
+	for row := 0; (row*tileStep + Side) <= g.H; row++ {
+		for col := 0; (col*tileStep + Side) <= g.W; col++ {
 			x, y := col*tileStep, row*tileStep
-			at := pixel.Full(float64(x)+tileSide/2-0.5, float64(y)+tileSide/2-0.5, s)
+			at := pixel.Full(float64(x)+Side/2-0.5, float64(y)+Side/2-0.5, s)
 			if !hinted(h, at) || !lively(g, x, y) {
 				continue
 			}
@@ -85,8 +85,8 @@ func fits(h ruler.Hint, t tile) bool {
 // lively says whether a tile has any contrast, from a sparse sample of it.
 func lively(g *pixel.Gray, x, y int) bool {
 	lo, hi := uint8(255), uint8(0)
-	for j := 1; j < tileSide; j += 5 {
-		row := g.Pix[(y+j)*g.W+x:][:tileSide]
+	for j := 1; j < Side; j += 5 {
+		row := g.Pix[(y+j)*g.W+x:][:Side]
 		for _, v := range row {
 			lo, hi = min(lo, v), max(hi, v)
 		}
@@ -110,7 +110,7 @@ func (f *tileFinder) look(g *pixel.Gray, x, y int) (tile, bool) {
 		if share < 0.12 {
 			continue
 		}
-		return tile{dir: dir, pitch: tileSide / r, share: share, power: k.power}, true
+		return tile{dir: dir, pitch: Side / r, share: share, power: k.power}, true
 	}
 	return tile{}, false
 }
@@ -118,8 +118,8 @@ func (f *tileFinder) look(g *pixel.Gray, x, y int) (tile, bool) {
 // spectrum fills pow with the power spectrum of the windowed tile, its mean taken off.
 func (f *tileFinder) spectrum(g *pixel.Gray, x, y int) {
 	var sum, wsum float32
-	for j := 0; j < tileSide; j++ {
-		row := g.Pix[(y+j)*g.W+x:][:tileSide]
+	for j := 0; j < Side; j++ {
+		row := g.Pix[(y+j)*g.W+x:][:Side]
 		win := &f.win[j]
 		for i, v := range row {
 			sum += win[i] * float32(v)
@@ -127,8 +127,8 @@ func (f *tileFinder) spectrum(g *pixel.Gray, x, y int) {
 		}
 	}
 	mean := sum / wsum
-	for j := 0; j < tileSide; j++ {
-		row := g.Pix[(y+j)*g.W+x:][:tileSide]
+	for j := 0; j < Side; j++ {
+		row := g.Pix[(y+j)*g.W+x:][:Side]
 		win, out := &f.win[j], &f.tile[j]
 		for i, v := range row {
 			out[i] = (float32(v) - mean) * win[i]
@@ -139,8 +139,8 @@ func (f *tileFinder) spectrum(g *pixel.Gray, x, y int) {
 
 // signed turns a row of the spectrum into its signed frequency.
 func signed(row int) int {
-	if row >= tileSide/2 {
-		return row - tileSide
+	if row >= Side/2 {
+		return row - Side
 	}
 	return row
 }
@@ -221,10 +221,10 @@ func (f *tileFinder) bin(u, v int) float64 {
 	if u < 0 {
 		u, v = -u, -v
 	}
-	if u > tileSide/2 || v < -tileSide/2 || v >= tileSide/2 {
+	if u > Side/2 || v < -Side/2 || v >= Side/2 {
 		return 0
 	}
-	return float64(f.pow[(v+tileSide)%tileSide][u])
+	return float64(f.pow[(v+Side)%Side][u])
 }
 
 // around sums the power of a peak and its neighbours, the width a Hann window gives a line.

@@ -1,4 +1,4 @@
-package marks
+package tiles
 
 import (
 	"sort"
@@ -7,10 +7,10 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// findGroups searches the levels, from the coarsest on, and returns the groups, the most promising
+// Search searches the levels, from the coarsest on, and returns the groups, the most promising
 // first. shown says whether the groups of a level show a ruler for sure.
-func findGroups(p pixel.Pyramid, h ruler.Hint, shown func(found []group) bool) []group {
-	var all []group
+func Search(p pixel.Pyramid, h ruler.Hint, shown func(found []Group) bool) []Group {
+	var all []Group
 	f := newTileFinder()
 	last := 0
 	for level := len(p.Levels) - 1; level >= last; level-- {
@@ -30,13 +30,13 @@ func findGroups(p pixel.Pyramid, h ruler.Hint, shown func(found []group) bool) [
 	return byRank(all)
 }
 
-func byRank(all []group) []group {
+func byRank(all []Group) []Group {
 	sort.SliceStable(all, func(a, b int) bool { return all[a].rank() > all[b].rank() })
 	return all
 }
 
 // levelShows says whether a pitch can stand out in the tiles of a level.
 func levelShows(scale, pitch float64) bool {
-	cycles := tileSide * scale / pitch
+	cycles := Side * scale / pitch
 	return cycles > 0.75*minCycles && cycles < 1.33*maxCycles
 }

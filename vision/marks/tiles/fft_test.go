@@ -1,4 +1,4 @@
-package marks
+package tiles
 
 import (
 	"math"
@@ -11,25 +11,25 @@ import (
 // The reference is gonum's Fourier transform, a library of its own.
 func TestPowerSpectrumAgainstGonum(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 5))
-	var tile [tileSide][tileSide]float32
+	var tile [Side][Side]float32
 	for j := range tile {
 		for i := range tile[j] {
 			tile[j][i] = float32(rnd.NormFloat64() * 30)
 		}
 	}
-	var got [tileSide][tileSide/2 + 1]float32
+	var got [Side][Side/2 + 1]float32
 	newFFT().power(&tile, &got)
-	rows, cols := fourier.NewFFT(tileSide), fourier.NewCmplxFFT(tileSide)
-	var spec [tileSide][]complex128
+	rows, cols := fourier.NewFFT(Side), fourier.NewCmplxFFT(Side)
+	var spec [Side][]complex128
 	for j := range tile {
-		row := make([]float64, tileSide)
+		row := make([]float64, Side)
 		for i, v := range tile[j] {
 			row[i] = float64(v)
 		}
 		spec[j] = rows.Coefficients(nil, row)
 	}
 	for u := range got[0] {
-		col := make([]complex128, tileSide)
+		col := make([]complex128, Side)
 		for j := range col {
 			col[j] = spec[j][u]
 		}
@@ -44,8 +44,8 @@ func TestPowerSpectrumAgainstGonum(t *testing.T) {
 }
 
 func BenchmarkTile(b *testing.B) {
-	var tile [tileSide][tileSide]float32
-	var out [tileSide][tileSide/2 + 1]float32
+	var tile [Side][Side]float32
+	var out [Side][Side/2 + 1]float32
 	f := newFFT()
 	for b.Loop() {
 		f.power(&tile, &out)
