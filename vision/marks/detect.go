@@ -25,7 +25,7 @@ func Detect(p pixel.Pyramid, h ruler.Hint) []ruler.Row {
 			continue
 		}
 		if f, ok := findRow(p, q); ok {
-			rows = append(rows, f.twinned(f.row(p, h), h))
+			rows = append(rows, f.doubleFlash(f.row(p, h), h))
 		}
 	}
 	sort.SliceStable(rows, func(a, b int) bool { return len(rows[a].Marks) > len(rows[b].Marks) })

@@ -85,13 +85,13 @@ func (f *finding) inkSkew(g *tiles.Group, way int) float64 {
 			ink[i] = math.NaN() // the ruler's end is none
 		}
 	}
-	held(ink)
+	clip(ink)
 	return skew(f.s, ink, g)
 }
 
-// held holds a profile's values to so many of its usual deviations: a bold band, or the scene
+// clip bounds a profile's values by so many of its median deviations: a bold band, or the scene
 // beyond the ruler's end, would count for more than all ink.
-func held(v []float64) {
+func clip(v []float64) {
 	const most = 4
 	var dev []float64
 	for _, x := range v {

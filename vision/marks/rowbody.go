@@ -26,14 +26,14 @@ func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.P
 		wb = f.acrossAt(*far, mid)
 	}
 	in := math.Copysign(0.06*math.Abs(wb-wa), wb-wa) // corners are rounded
-	c := f.newCrossing(p, r.Sides, span{wa + in, wb - in}, wideSight)
-	r.Steps = c.find(wideSight)
+	c := f.newCrossing(p, r.Sides, span{wa + in, wb - in}, wideReach)
+	r.Steps = c.find(wideReach)
 	if near != nil && far != nil {
-		r.Steps = mergeSteps(c.inner().find(wideSight), r.Steps, r.Pitch)
+		r.Steps = mergeSteps(c.inner().find(wideReach), r.Steps, r.Pitch)
 	}
 	if clear := f.across() + out*longest(r.Marks); out*(wb-in-clear) >= 3*r.Pitch {
-		narrow := f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowSight)
-		r.Steps = mergeSteps(r.Steps, narrow.find(narrowSight), r.Pitch)
+		narrow := f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowReach)
+		r.Steps = mergeSteps(r.Steps, narrow.find(narrowReach), r.Pitch)
 	}
 	for _, k := range likeliest(*r, toward) {
 		c.sharpen(&r.Steps[k])

@@ -155,7 +155,7 @@ func cellSigns(row ruler.Row) (x []float64, strong bool) {
 		}
 		x[i] = c
 	}
-	// Cells are as dark as the marks, and wider; what is left of marks in their filtered trace is
+	// Cells are as dark as the marks, and wider; what is left of marks in their filtered profile is
 	// less than what stands in the picture.
 	return x, len(spread) >= codeSeen && stat.Median(slices.Clone(spread)) > row.Contrast
 }

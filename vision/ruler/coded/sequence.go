@@ -15,7 +15,7 @@ const (
 )
 
 // sequence is the tone of each cell, a bit a cell, 1 dark, the first in the highest bit of the
-// first digit. scripts/codesearch found it; code_test.go measures its distances.
+// first digit. scripts/codesearch found it; coded_test.go measures its distances.
 const sequence = "49af08a199bdcbcc3b4bae43b6de4462d7b92c4287963bdc91ed61ba117b085b948bd75dc228ebb9" +
 	"cba35913c698a7b3d878f58a63c50bcc2984973c32e6eb43c38a14f629ef2924d14b852698cc4d74" +
 	"31ce2611b0ba3668bbda5ca6d8f5bd0d73b6224e"

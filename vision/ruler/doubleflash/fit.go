@@ -49,8 +49,8 @@ func (f *fitter) fit(p pair) *fitted {
 	return t
 }
 
-// model fits two combs from a start. Where every line of one image stands on one of the other, or midway
-// between two, the picture looks the same to both sides of the start: both are tried.
+// model fits two combs from a start. Where every line of one image stands on one of the other, or
+// midway between two, the picture looks the same to both sides of the start: both are tried.
 func (f *fitter) model(flat flatFace, s start) *model {
 	const aside = 0.07 // graduations
 	u, combs := f.indices(flat), combsOf(f.pattern)

@@ -48,7 +48,8 @@ func Fit(row ruler.Row, face Face, spec ruler.Spec) *ruler.TwinRow {
 	return best.TwinRow
 }
 
-// sound says whether front ends and lines agree, and the front ends are straight edges across the ruler.
+// sound says whether front ends and lines agree, and the front ends are straight edges across the
+// ruler.
 func sound(t *ruler.TwinRow) bool {
 	return math.Abs(t.Apart-t.Moved) < agree && min(t.Rear.Coherent, t.Lead.Coherent) > 0.7
 }

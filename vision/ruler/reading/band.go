@@ -19,7 +19,7 @@ func (c candidate) numberByBand(r *ruler.Reading, spec ruler.Spec, num numbering
 	}
 	r.Front = c.end(edge)
 	num.zero = c.scale.Index(c.row.Along(r.Front.At))
-	num.zero = c.settle(r, num, spec.BandAt)
+	num.zero = c.zeroLine(r, num, spec.BandAt)
 	r.Absolute = true
 	return num
 }

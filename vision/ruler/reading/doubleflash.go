@@ -7,10 +7,10 @@ import (
 	"leadmark/vision/ruler/scale"
 )
 
-// interpretTwin reads the ruler as the first flash shows it, and how far it had moved by the second. A
+// interpretDouble reads the ruler as the first flash shows it, and how far it had moved by the second. A
 // picture in which the ruler is seen once is refused: which of the two flashes shows it cannot be
 // told, and the advance would be off by as much as it moves in between.
-func interpretTwin(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
+func interpretDouble(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	var best *ruler.Row
 	for i, r := range s.Rows {
 		if r.Twin != nil && (best == nil || r.Twin.Score > best.Twin.Score) {
@@ -18,10 +18,10 @@ func interpretTwin(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 		}
 	}
 	if best != nil && !outdone(best, candidates(s, spec)) {
-		return readTwin(*best, s, spec)
+		return readDouble(*best, s, spec)
 	}
 	spec.Twin = false
-	if r := interpretOnce(s, spec); r.Status != ruler.StatusRead {
+	if r := interpretSingle(s, spec); r.Status != ruler.StatusRead {
 		return r
 	}
 	return refuse(ruler.Reason{Code: "twin-not-seen",
@@ -44,8 +44,8 @@ func outdone(twin *ruler.Row, once []candidate) bool {
 	return false
 }
 
-// readTwin reads the first flash's lines as those of a row of their own.
-func readTwin(r ruler.Row, s ruler.Sighting, spec ruler.Spec) ruler.Reading {
+// readDouble reads the first flash's lines as those of a row of their own.
+func readDouble(r ruler.Row, s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	t := r.Twin
 	c := candidate{row: r, scale: scale.ByIndex{A: t.A, B: t.B, C: t.C, Mid: t.Mid, Half: t.Half, Cov: t.Cov,
 		RMS: t.Residual, Used: t.Last - t.First + 1}}
@@ -55,7 +55,7 @@ func readTwin(r ruler.Row, s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 		}
 	}
 	c.row.Pitch = c.scale.Pitch(t.Mid)
-	c.row.Marks, c.row.Steps = twinMarks(t, &c.scale), []ruler.Step{t.Rear}
+	c.row.Marks, c.row.Steps = firstMarks(t, &c.scale), []ruler.Step{t.Rear}
 	c.scale.Weight, c.scale.Residual = make([]float64, len(c.row.Marks)), make([]float64, len(c.row.Marks))
 	for i := range c.scale.Weight {
 		c.scale.Weight[i] = 1
@@ -69,8 +69,8 @@ func readTwin(r ruler.Row, s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	return out
 }
 
-// twinMarks are the lines that the first flash shows, placed by the fitted scale, up to its front end.
-func twinMarks(t *ruler.TwinRow, l *scale.ByIndex) []ruler.Mark {
+// firstMarks are the lines that the first flash shows, placed by the fitted scale, up to its front end.
+func firstMarks(t *ruler.TwinRow, l *scale.ByIndex) []ruler.Mark {
 	first, last := t.First, t.Last
 	if end := t.Index(t.Rear.T); end > t.Mid {
 		last = max(last, int(math.Floor(end)))

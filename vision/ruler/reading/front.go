@@ -112,16 +112,6 @@ func (c candidate) end(s ruler.Step) *ruler.End {
 		at = c.row.Origin.Add(c.row.Dir.Mul(s.T))
 	}
 	mid := s.Line.A.Add(s.Line.B).Mul(0.5)
-	return &ruler.End{At: at, Line: s.Line, U: math.Hypot(math.Hypot(s.U, s.TurnU*at.Sub(mid).Len()), smearU(c.row)),
+	return &ruler.End{At: at, Line: s.Line, U: math.Hypot(math.Hypot(s.U, s.TurnU*at.Sub(mid).Len()), motionBlurU(c.row)),
 		WidthPX: s.WidthPX}
-}
-
-// middleLine is the ruler's long axis, midway between its long edges; the row's own axis
-// where they were not found.
-func middleLine(r ruler.Row) ruler.Line {
-	a, b := r.Sides[0], r.Sides[1]
-	if a == nil || b == nil {
-		return ruler.Line{A: r.Origin, B: r.Origin.Add(r.Dir)}
-	}
-	return ruler.Line{A: a.A.Add(b.A).Mul(0.5), B: a.B.Add(b.B).Mul(0.5)}
 }

@@ -9,7 +9,7 @@ func Interpret(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 		return refuse(s.Refusal)
 	}
 	if spec.Twin {
-		return interpretTwin(s, spec)
+		return interpretDouble(s, spec)
 	}
-	return interpretOnce(s, spec)
+	return interpretSingle(s, spec)
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // number says which reading each index has, and finds the front end on the way: the two
-// settle each other.
+// depend on each other.
 func (c candidate) number(r *ruler.Reading, spec ruler.Spec) numbering {
 	if c.code != nil {
 		return c.numberByCode(r, spec)
@@ -43,7 +43,7 @@ func (c candidate) number(r *ruler.Reading, spec ruler.Spec) numbering {
 	r.Front = c.end(end)
 	num.zero = c.scale.Index(c.row.Along(r.Front.At))
 	if spec.Front != nil {
-		num.zero = c.settle(r, num, *spec.Front)
+		num.zero = c.zeroLine(r, num, *spec.Front)
 		r.Absolute = true
 	}
 	return num

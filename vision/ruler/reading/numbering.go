@@ -14,9 +14,9 @@ type numbering struct {
 
 func (n numbering) reading(index float64) float64 { return (index - n.zero) * n.step }
 
-// settle gives the index of the ruler's zero line: a whole one, that nearest to what the front
-// end says, held to the longest lines where they are known.
-func (c candidate) settle(r *ruler.Reading, num numbering, front float64) float64 {
+// zeroLine gives the index of the ruler's zero line: a whole one, that nearest to what the front
+// end says, that suits the longest lines where they are known.
+func (c candidate) zeroLine(r *ruler.Reading, num numbering, front float64) float64 {
 	raw := num.zero - front/num.step
 	zero := math.Round(raw)
 	if c.match.Graduation > 0 {

@@ -8,8 +8,8 @@ import (
 	"leadmark/vision/ruler/scale"
 )
 
-// interpretOnce reads a sighting lit by one flash.
-func interpretOnce(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
+// interpretSingle reads a sighting lit by one flash.
+func interpretSingle(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	cands := candidates(s, spec)
 	if len(cands) == 0 {
 		return refuse(whyNoRow(s))

@@ -27,7 +27,7 @@ func widthAt(s ruler.Scale, far *ruler.Line, t float64) float64 {
 
 // OneWidth returns readings of one ruler with its long axis placed alike in all: where a frame
 // does not show the edge across the ruler, or something was taken for it, the width that the
-// other frames agree on stands in. Fewer than three frames that show it settle nothing.
+// other frames agree on stands in. Fewer than three frames that show it do not tell.
 func OneWidth(all []ruler.Reading) []ruler.Reading {
 	var w []float64
 	for _, r := range all {

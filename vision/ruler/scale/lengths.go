@@ -34,7 +34,7 @@ func LengthsOf(row ruler.Row, l *ByIndex) *Lengths {
 		}
 	}
 	level(r.n, r.length)
-	r.alike = withOdd([][]float64{r.length})
+	r.alike = withOutliers([][]float64{r.length})
 	for every := range r.every {
 		if r.every[every] = math.Inf(-1); every >= 2 && (every == 2 || every*fewestTurns <= len(r.n)) {
 			r.every[every] = everyNth(r.n, r.length, every)
@@ -93,7 +93,7 @@ func (r *Lengths) At(p Pattern, phase int) Match {
 // so that the order comes again after twice as many: so they are where a ruler's lines were
 // followed at half their distance. A numeral lengthens some, but not by turns.
 func (p Pattern) alternates(n []int, length []float64, phase int) bool {
-	const fewest, apart, odd = 7, 1.0, 1 // longest lines; pitches; lines
+	const fewest, apart, outliers = 7, 1.0, 1 // longest lines; pitches; lines
 	if p.Halves() {
 		return false
 	}
@@ -116,7 +116,7 @@ func (p Pattern) alternates(n []int, length []float64, phase int) bool {
 			}
 		}
 	}
-	return math.Abs(one-two) > apart && across <= odd
+	return math.Abs(one-two) > apart && across <= outliers
 }
 
 // level takes out of lengths what grows or shrinks along the row: the axis they are counted from
@@ -128,7 +128,7 @@ func level(n []int, length []float64) {
 	var at, short []float64
 	for k := range parts {
 		i, j := k*len(n)/parts, (k+1)*len(n)/parts
-		at, short = append(at, float64(n[i]+n[j-1])/2), append(short, lowest(length[i:j]))
+		at, short = append(at, float64(n[i]+n[j-1])/2), append(short, lowerQuartile(length[i:j]))
 	}
 	var slopes []float64
 	for i := range at {

@@ -9,15 +9,15 @@ import (
 )
 
 const (
-	leastGrain = 0.1  // pitches, of the lengths as they are seen
-	oddLength  = 0.05 // share of lines whose length a scratch or an edge hides
-	numbered   = 0.4  // and of the longest, which a numeral's stroke may seem to lengthen
-	anyLength  = 10.0 // pitches over which such a length may lie
+	leastGrain   = 0.1  // pitches, of the lengths as they are seen
+	outlierShare = 0.05 // share of lines whose length a scratch or an edge hides
+	numbered     = 0.4  // and of the longest, which a numeral's stroke may seem to lengthen
+	anyLength    = 10.0 // pitches over which such a length may lie
 )
 
-// lowest is the lower quartile: of the longest lines' lengths, a numeral may seem to lengthen some
+// lowerQuartile is for the longest lines' lengths: a numeral may seem to lengthen some
 // but nothing shortens them.
-func lowest(v []float64) float64 {
+func lowerQuartile(v []float64) float64 {
 	if len(v) == 0 {
 		return 0
 	}
@@ -26,10 +26,10 @@ func lowest(v []float64) float64 {
 	return s[(len(s)+1)/4]
 }
 
-// usual is the middle length of a class; of two the longer: what covers a line shortens it, and a
-// middle between a whole and a covered one is neither's. Of more the middle is safe from one, and
+// medianLength is the median of a class's lengths; of two the longer: what covers a line shortens
+// it, and a middle between a whole and a covered one is neither's. Of more the middle is safe from one, and
 // the longer would favour what scatters.
-func usual(v []float64) float64 {
+func medianLength(v []float64) float64 {
 	if len(v) == 2 {
 		return max(v[0], v[1])
 	}
@@ -38,27 +38,27 @@ func usual(v []float64) float64 {
 
 // likelihood is the logarithm of how likely lengths are that scatter normally about the median of
 // their class (the lower quartile of the longest), by the scatter that the median of them shows,
-// but for a share of odd ones that have any length.
+// but for a share of outliers, which have any length.
 func likelihood(by [][]float64) float64 {
 	sum := 0.0
 	for i, class := range densities(by) {
-		odd := oddLength
+		outliers := outlierShare
 		if i == 0 {
-			odd = numbered
+			outliers = numbered
 		}
-		sum += mixed(class, odd)
+		sum += mixed(class, outliers)
 	}
 	return sum
 }
 
-// withOdd is the same with as many odd lengths in every class as suits them best.
-func withOdd(by [][]float64) float64 {
+// withOutliers is the same with as many outliers in every class as suits them best.
+func withOutliers(by [][]float64) float64 {
 	all := densities(by)
 	best := math.Inf(-1)
-	for _, odd := range []float64{oddLength, 0.1, 0.2, 0.35, 0.5} {
+	for _, outliers := range []float64{outlierShare, 0.1, 0.2, 0.35, 0.5} {
 		sum := 0.0
 		for _, class := range all {
-			sum += mixed(class, odd)
+			sum += mixed(class, outliers)
 		}
 		best = max(best, sum)
 	}
@@ -73,14 +73,14 @@ func everyNth(n []int, length []float64, every int) float64 {
 		c := (k%every + every) % every
 		by[c] = append(by[c], length[i])
 	}
-	return withOdd(by) - 0.5*float64(every-1)*math.Log(float64(len(n)))
+	return withOutliers(by) - 0.5*float64(every-1)*math.Log(float64(len(n)))
 }
 
-// mixed is the logarithm of how likely lengths are of which a share is odd.
-func mixed(density []float64, odd float64) float64 {
+// mixed is the logarithm of how likely lengths are of which a share are outliers.
+func mixed(density []float64, outliers float64) float64 {
 	sum := 0.0
 	for _, d := range density {
-		sum += math.Log((1-odd)*d + odd/anyLength)
+		sum += math.Log((1-outliers)*d + outliers/anyLength)
 	}
 	return sum
 }
@@ -91,9 +91,9 @@ func densities(by [][]float64) [][]float64 {
 	var all []float64
 	dev := make([][]float64, len(by))
 	for i, v := range by {
-		m := usual(v)
+		m := medianLength(v)
 		if i == 0 && len(by) > 1 {
-			m = lowest(v)
+			m = lowerQuartile(v)
 		}
 		for _, x := range v {
 			dev[i] = append(dev[i], math.Abs(x-m))

@@ -8,7 +8,7 @@ import (
 
 // Orders are the evidence, in nats, that the lengths of what was followed along a row are those of
 // marks in a ruler's order, and that they are those of the gaps between such marks, of which two
-// seem long beside each longer mark; each against their being alike. pitch is the usual distance of
+// seem long beside each longer mark; each against their being alike. pitch is the median distance of
 // neighbours, px.
 func Orders(followed []ruler.Mark, pitch float64) (ofMarks, ofGaps float64) {
 	ofMarks, ofGaps = math.Inf(-1), math.Inf(-1)

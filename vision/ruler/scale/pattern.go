@@ -122,8 +122,8 @@ const (
 	justLonger    = 0.15 // pitches, of each class against the next where they halve
 )
 
-// ordered says whether the first class is the longest and the last the shortest, clearly, and the others
-// lie between them in their order.
+// ordered says whether the first class is the longest and the last the shortest, clearly, and the
+// others lie between them in their order.
 func (p Pattern) ordered(by [][]float64) bool {
 	last := len(by) - 1
 	if len(by[last]) == 0 || len(by[0]) == 0 {
@@ -133,7 +133,7 @@ func (p Pattern) ordered(by [][]float64) bool {
 	if p.Halves() {
 		least = justLonger
 	}
-	long := lowest(by[0])
+	long := lowerQuartile(by[0])
 	if long < stat.Median(slices.Clone(by[last]))+clearlyLonger {
 		return false
 	}
@@ -141,7 +141,7 @@ func (p Pattern) ordered(by [][]float64) bool {
 		if len(v) == 0 {
 			continue
 		}
-		m := usual(v)
+		m := medianLength(v)
 		if i == 0 && m > long+0.3 || i > 0 && m > long-least {
 			return false
 		}
@@ -161,7 +161,8 @@ func evenSteps(by [][]float64) bool {
 	if len(by[1]) == 0 || len(by[2]) == 0 {
 		return true
 	}
-	first, second := lowest(by[0])-lowest(by[1]), lowest(by[1])-stat.Median(slices.Clone(by[2]))
+	first := lowerQuartile(by[0]) - lowerQuartile(by[1])
+	second := lowerQuartile(by[1]) - stat.Median(slices.Clone(by[2]))
 	return first >= least*second && first <= most*second
 }
 

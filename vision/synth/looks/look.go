@@ -2,6 +2,8 @@ package looks
 
 import "leadmark/vision/synth/paint"
 
+const mm = 1e-3 // m
+
 // Step gives the marks whose number is a multiple of Every their length, m.
 type Step struct {
 	Every  int

@@ -2,10 +2,7 @@ package looks
 
 import "leadmark/vision/synth/paint"
 
-const (
-	mm   = 1e-3
-	inch = 25.4e-3
-)
+const inch = 25.4e-3 // m
 
 // Millimetres returns a millimetre scale with marks of three lengths at 1, 5 and 10 mm and a numeral
 // at every centimetre, up to length m.

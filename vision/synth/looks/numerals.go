@@ -46,7 +46,8 @@ func label(face font.Face, text string) *image.Alpha {
 	return im
 }
 
-// numeral returns how much ink a numeral of the given height (m) has at (du, dv) metres from its middle.
+// numeral returns how much ink a numeral of the given height (m) has at (du, dv) metres from its
+// middle.
 func numeral(n int, du, dv, height float64) float64 {
 	if n < 0 || n > mostNumeral || labels()[n] == nil {
 		return 0

@@ -221,7 +221,8 @@ func (l *Layer) Defocus(r float64) {
 	l.pix = dst
 }
 
-// addRun adds k times the sum of each pixel, half pixels to each side of it, and parts of the next ones.
+// addRun adds k times the sum of each pixel, half pixels to each side of it, and parts of the next
+// ones.
 func addRun(out []float32, sums []float64, half, k float64) {
 	n := len(out) / 4
 	whole := int(half)

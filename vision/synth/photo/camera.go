@@ -95,3 +95,5 @@ func bounds(c Camera, ps []ruler.Point, margin, spill int) image.Rectangle {
 	}
 	return r.Intersect(image.Rect(-spill, -spill, c.Width+spill, c.Height+spill))
 }
+
+const mm = 1e-3 // m

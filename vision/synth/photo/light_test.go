@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// A pure exponential tail has t0.1 / t0.5 = ln 10 / ln 2 = 3.3219281 (ISO 2827's definitions: time above
-// a tenth and above a half of the peak).
+// A pure exponential tail has t0.1 / t0.5 = ln 10 / ln 2 = 3.3219281 (ISO 2827's definitions: time
+// above a tenth and above a half of the peak).
 func TestPulseDurations(t *testing.T) {
 	above := func(p Pulse, part float64) float64 {
 		return p.Rise*(1-part) + p.Tail*math.Log(1/part)

@@ -2,8 +2,6 @@ package photo
 
 import "leadmark/vision/synth/looks"
 
-const mm = 1e-3 // m
-
 // Scene is one photograph. The zero value of most fields leaves that thing out.
 type Scene struct {
 	Camera   Camera

@@ -17,7 +17,8 @@ type shadow struct {
 
 func (s *Scene) shadowOf(r *placed, outline []ruler.Point) *shadow {
 	c := s.Camera.Project(r.front)
-	// The shadow falls away from the head; a head beside or behind the camera has no picture of its own.
+	// The shadow falls away from the head; a head beside or behind the camera has no picture of its
+	// own.
 	h := ruler.Point{X: s.Camera.Centre.X + s.Flash.Head.X*1e5, Y: s.Camera.Centre.Y + s.Flash.Head.Y*1e5}
 	soft := s.Shadow / 3
 	if s.Penumbra > 0 {
@@ -59,6 +60,3 @@ func (h *shadow) row(light []float32, y int) {
 		}
 	}
 }
-
-// coarse is how many pixels of the picture one pixel of a ghost spans.
-const coarse = 4

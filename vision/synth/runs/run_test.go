@@ -251,7 +251,8 @@ func TestStillRestsOnTheStatedLine(t *testing.T) {
 	}
 }
 
-// Every specification's run.toml keeps to the contract, and every shot of it says what its method needs.
+// Every specification's run.toml keeps to the contract, and every shot of it says what its method
+// needs.
 func TestConditionsAreComplete(t *testing.T) {
 	for _, r := range append(TwelveRuns(2), DemoRun(2)) {
 		r = r.withDefaults()

@@ -11,8 +11,8 @@ const (
 	faceBand  = 0.7 // of a pitch that one of them is wide
 )
 
-// twinned looks for two images of a row where the hint says that two flashes light the picture.
-func (f finding) twinned(r ruler.Row, h ruler.Hint) ruler.Row {
+// doubleFlash looks for two images of a row where the hint says that two flashes light the picture.
+func (f finding) doubleFlash(r ruler.Row, h ruler.Hint) ruler.Row {
 	if h.Twin != nil {
 		r.Twin = doubleflash.Fit(r, f.face(r.Pitch), *h.Twin)
 	}
