@@ -5,7 +5,7 @@
 //	go run ./scripts/readstudy -seed 1 -class dim -v    # one class, a line a frame
 //	go run ./scripts/readstudy -seed 1 -keep DIR        # and keeps the pictures that went wrong
 //
-// What is readable is decided by the scene before its picture is drawn (runs.Scene.Legible). Single
+// What is readable is decided by the scene before its picture is drawn (photo.Scene.Legible). Single
 // pictures take the way of leadmark read: the file is opened, looked at and interpreted, told what
 // a run's run.toml would say of the ruler. The decoys are whole runs through calib.Calibrate. A
 // line a class:

@@ -67,7 +67,7 @@ func likeliest(r ruler.Row, toward ruler.Point) []int {
 // mayMatter says whether a step can be the ruler's end, past the marks or little before the last,
 // or a bold band's edge. Where it is known which way the end points, only that end counts.
 func mayMatter(r ruler.Row, s ruler.Step, toward ruler.Point) bool {
-	const before, past, bold, sure = 4, 32, 2, 0.5 // package ruler looks for the end up to 30 past the last mark
+	const before, past, bold, sure = 4, 32, 2, 0.5 // a little past ruler.EndReach
 	first, last := r.Marks[0].T, r.Marks[len(r.Marks)-1].T
 	way := r.Dir.Dot(toward)
 	switch {

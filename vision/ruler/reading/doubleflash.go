@@ -7,9 +7,9 @@ import (
 	"leadmark/vision/ruler/scale"
 )
 
-// interpretDouble reads the ruler as the first flash shows it, and how far it had moved by the second. A
-// picture in which the ruler is seen once is refused: which of the two flashes shows it cannot be
-// told, and the advance would be off by as much as it moves in between.
+// interpretDouble reads the ruler as the first flash shows it, and how far it had moved by the
+// second. A picture in which the ruler is seen once is refused: which of the two flashes shows it
+// cannot be told, and the advance would be off by as much as it moves in between.
 func interpretDouble(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	var best *ruler.Row
 	for i, r := range s.Rows {

@@ -34,8 +34,8 @@ const (
 )
 
 // motionBlurU is the standard uncertainty, px, of where marks and ends were at the middle of the
-// flash's light, which their pictures, blurred by the movement, do not tell: from the blur of the best edge
-// across the ruler against that of its long edges.
+// flash's light, which their pictures, blurred by the movement, do not tell: from the blur of the
+// best edge across the ruler against that of its long edges.
 func motionBlurU(r ruler.Row) float64 {
 	var best ruler.Step
 	for _, s := range r.Steps {

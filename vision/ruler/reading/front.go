@@ -112,6 +112,6 @@ func (c candidate) end(s ruler.Step) *ruler.End {
 		at = c.row.Origin.Add(c.row.Dir.Mul(s.T))
 	}
 	mid := s.Line.A.Add(s.Line.B).Mul(0.5)
-	return &ruler.End{At: at, Line: s.Line, U: math.Hypot(math.Hypot(s.U, s.TurnU*at.Sub(mid).Len()), motionBlurU(c.row)),
-		WidthPX: s.WidthPX}
+	u := math.Hypot(math.Hypot(s.U, s.TurnU*at.Sub(mid).Len()), motionBlurU(c.row))
+	return &ruler.End{At: at, Line: s.Line, U: u, WidthPX: s.WidthPX}
 }

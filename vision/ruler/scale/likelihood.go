@@ -27,8 +27,8 @@ func lowerQuartile(v []float64) float64 {
 }
 
 // medianLength is the median of a class's lengths; of two the longer: what covers a line shortens
-// it, and a middle between a whole and a covered one is neither's. Of more the middle is safe from one, and
-// the longer would favour what scatters.
+// it, and a middle between a whole and a covered one is neither's. Of more the median is safe from
+// one, and the longer would favour what scatters.
 func medianLength(v []float64) float64 {
 	if len(v) == 2 {
 		return max(v[0], v[1])

@@ -6,7 +6,7 @@ import (
 )
 
 // Coded is the coded ruler as it is printed, on a lath. Layout and sequence are what is printed,
-// so they come from package ruler.
+// so they come from package coded.
 func Coded(length float64) Look {
 	lay := coded.Layout()
 	s := Millimetres(length)

@@ -63,3 +63,8 @@ func (r *RunSpec) csv(shots []shot) string {
 	}
 	return b.String()
 }
+
+// fileName numbers the frames from 1.
+func fileName(i int) string { return fmt.Sprintf("IMG_%04d.JPG", i+1) }
+
+const stillName = "IMG_0001.JPG"

@@ -15,8 +15,6 @@ import (
 	"leadmark/vision/synth/photo"
 )
 
-const stillName = "IMG_0001.JPG"
-
 // WriteRun draws a run into a folder, which is made where it is missing: the frames, run.toml,
 // shots.csv and truth.json. The same RunSpec gives the same files.
 func WriteRun(dir string, r RunSpec) (RunTruth, error) {
@@ -84,9 +82,6 @@ func (r *RunSpec) truthHead(base *photo.Scene) RunTruth {
 	}
 	return t
 }
-
-// fileName numbers the frames from 1.
-func fileName(i int) string { return fmt.Sprintf("IMG_%04d.JPG", i+1) }
 
 // draw renders the frames, as many at a time as there are processors, and writes them.
 func (r *RunSpec) draw(dir string, shots []shot, scenes []photo.Scene) ([]FrameTruth, error) {
