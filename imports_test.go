@@ -53,24 +53,55 @@ func mayImport() map[string][]string {
 		"vision/frame":  {"fit/parallel", "fit/unit", "vision/frame/integrity"},
 		// a file followed to its end before it is decoded
 		"vision/frame/integrity": nil,
-		"vision/marks":           {"fit/stat", "vision/edge", "vision/pixel", "vision/ruler"},
+		"vision/marks": {
+			"fit/stat", "vision/edge", "vision/marks/tiles", "vision/pixel", "vision/ruler",
+			"vision/ruler/coded", "vision/ruler/doubleflash", "vision/ruler/scale",
+		},
+		// where marks may stand in even rows
+		"vision/marks/tiles": {"vision/pixel", "vision/ruler"},
 		// ruler: a place in a picture is its Point
 		"vision/pixel": {"fit/stat", "vision/frame", "vision/ruler"},
 		// libraries in C, passed in by the commands
 		"vision/pixel/native": {"vision/pixel"},
 		// the nouns: what is seen of a ruler, what is said of it, what is read
-		"vision/ruler": {"fit/stat"},
+		"vision/ruler": nil,
+		// the coded ruler: its layout, its cells, and where in them a row stands
+		"vision/ruler/coded": {"fit/stat", "vision/ruler"},
+		// two pictures of one ruler told apart
+		"vision/ruler/doubleflash": {"vision/ruler", "vision/ruler/scale"},
 		// prints the coded ruler, whose layout and code are ruler's, and slates
-		"vision/ruler/printed": {"vision/ruler"},
-		"vision/scene":         {"vision/pixel", "vision/ruler"},
+		"vision/ruler/printed": {"vision/ruler/coded"},
+		// a sighting -> its reading
+		"vision/ruler/reading": {"fit/stat", "vision/ruler", "vision/ruler/coded", "vision/ruler/scale"},
+		// one projective scale, the order of the lengths, the unit
+		"vision/ruler/scale": {"fit/stat", "vision/ruler"},
+		"vision/scene":       {"vision/pixel", "vision/ruler"},
 		"vision/subject": {
 			"fit/parallel", "fit/stat", "vision/animal", "vision/edge", "vision/frame",
 			"vision/pixel",
 		},
 		// draws animals
 		"vision/synth/animals": nil,
+		// a drawn picture as a camera's file
+		"vision/synth/jpegfile": nil,
 		// draws rulers
-		"vision/synth/runs": {"fit/parallel", "vision/ruler"},
+		"vision/synth/looks": {"vision/ruler/coded", "vision/synth/paint"},
+		// colours, noise, layers and their blur: what all drawn pictures share
+		"vision/synth/paint": {"vision/ruler"},
+		// regular things that are no rulers
+		"vision/synth/patterns": {"vision/synth/paint"},
+		// photographs of rulers, and their truth
+		"vision/synth/photo": {"vision/ruler", "vision/synth/looks", "vision/synth/paint"},
+		// draws rulers
+		"vision/synth/runs": {
+			"fit/parallel", "vision/ruler", "vision/synth/jpegfile", "vision/synth/looks",
+			"vision/synth/paint", "vision/synth/photo",
+		},
+		// single pictures by classes of difficulty; truth.json has the form that runs give it
+		"vision/synth/studies": {
+			"vision/ruler", "vision/synth/jpegfile", "vision/synth/looks", "vision/synth/paint",
+			"vision/synth/patterns", "vision/synth/photo", "vision/synth/runs",
+		},
 
 		// from the folder of a run to its result; pictures are looked at through a function it is given
 		"calib": {
@@ -99,8 +130,9 @@ func mayImport() map[string][]string {
 		"calib/plan/subject": {"fit/unit", "calib/input", "calib/plan/predict"},
 		// the frames of a run -> advances
 		"calib/read": {
-			"fit/parallel", "fit/stat", "fit/unit", "vision/frame", "vision/ruler", "calib/input",
-			"calib/read/cache", "calib/read/moves", "calib/runfile",
+			"fit/parallel", "fit/stat", "fit/unit", "vision/frame", "vision/ruler",
+			"vision/ruler/reading", "calib/input", "calib/read/cache", "calib/read/moves",
+			"calib/runfile",
 		},
 		// what was seen in frames
 		"calib/read/cache": {"vision/frame", "vision/ruler"},
@@ -136,11 +168,12 @@ func mayImport() map[string][]string {
 
 		"cmd/leadmark": {
 			"fit/design", "fit/parallel", "fit/unit", "vision", "vision/animal", "vision/frame",
-			"vision/pixel/native", "vision/ruler", "vision/ruler/printed", "vision/subject",
-			"vision/synth/animals", "vision/synth/runs", "calib", "calib/follow", "calib/input",
-			"calib/origin", "calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/read",
-			"calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot",
-			"calib/shoot/sidecar", "calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
+			"vision/pixel/native", "vision/ruler", "vision/ruler/coded", "vision/ruler/printed",
+			"vision/ruler/reading", "vision/subject", "vision/synth/animals", "vision/synth/runs",
+			"calib", "calib/follow", "calib/input", "calib/origin", "calib/plan",
+			"calib/plan/predict", "calib/plan/subject", "calib/read", "calib/read/cache",
+			"calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/shoot/sidecar",
+			"calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
@@ -166,7 +199,7 @@ func mayImport() map[string][]string {
 		"scripts/codesearch": nil,
 		// builds and runs two other trees
 		"scripts/comparecommits": {"fit/parallel"},
-		"scripts/drawruns":       {"vision/synth/runs"},
+		"scripts/drawruns":       {"vision/synth/runs", "vision/synth/studies"},
 		"scripts/drawshoot":      {"vision/synth/animals"},
 		// type checks the tree and imports none of it
 		"scripts/house":    nil,
@@ -184,7 +217,8 @@ func mayImport() map[string][]string {
 		// reads what synth/runs draws
 		"scripts/readstudy": {
 			"fit/parallel", "fit/stat", "vision", "vision/frame", "vision/pixel/native",
-			"vision/ruler", "vision/synth/runs", "calib", "calib/input", "calib/read",
+			"vision/ruler", "vision/ruler/reading", "vision/synth/looks", "vision/synth/photo",
+			"vision/synth/runs", "vision/synth/studies", "calib", "calib/input", "calib/read",
 			"calib/runfile",
 		},
 		"scripts/schemas": {"calib/schemas"},

@@ -10,7 +10,9 @@ import (
 	"leadmark/vision/pixel"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/ruler/reading"
+	"leadmark/vision/synth/photo"
+	"leadmark/vision/synth/studies"
 )
 
 // TestCodeFromAny30mm shows 30 mm of the coded ruler through a difficult camera: where the reading
@@ -34,7 +36,7 @@ func TestCodeFromAny30mm(t *testing.T) {
 		go func() {
 			defer wg.Done()
 			for i := from + w; i < from+views; i += 2 {
-				v := runs.CodeViewAt(seed, uint64(i))
+				v := studies.CodeViewAt(seed, uint64(i))
 				what := judgeView(v)
 				mu.Lock()
 				count[what]++
@@ -54,9 +56,9 @@ func TestCodeFromAny30mm(t *testing.T) {
 
 // judgeView reads a view: "right", "wrong" where an absolute reading is off by half a graduation or
 // more anywhere, else what kept it from being read.
-func judgeView(v runs.CodeView) string {
-	im, truth := runs.Render(v.Scene)
-	r := ruler.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{}), ruler.Spec{})
+func judgeView(v studies.CodeView) string {
+	im, truth := photo.Render(v.Scene)
+	r := reading.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{}), ruler.Spec{})
 	switch {
 	case r.Status != ruler.StatusRead:
 		return r.Reason.Code
@@ -76,13 +78,13 @@ func judgeView(v runs.CodeView) string {
 
 // Ordinary rulers have no code, and their pictures no symbol.
 func TestNoCodeOnOrdinaryRulers(t *testing.T) {
-	for i, g := range runs.Gallery(11) {
+	for i, g := range studies.Gallery(11) {
 		if i%6 != 0 {
 			continue
 		}
-		im, _ := runs.Render(g.Scene)
+		im, _ := photo.Render(g.Scene)
 		s := sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{})
-		if r := ruler.Interpret(s, ruler.Spec{}); r.Coded || s.Symbol.Seen {
+		if r := reading.Interpret(s, ruler.Spec{}); r.Coded || s.Symbol.Seen {
 			t.Errorf("%s (%s): coded %v, symbol %+v", g.Name, g.Look.Name, r.Coded, s.Symbol)
 		}
 	}

@@ -18,8 +18,10 @@ import (
 	"leadmark/vision/pixel"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 	"leadmark/vision/subject"
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/photo"
+	"leadmark/vision/synth/studies"
 )
 
 // mostFuzzed bounds the pictures that are looked at while fuzzing, px: larger ones take long and
@@ -31,7 +33,7 @@ const mostMemory = 1 << 30
 
 // picturesOf are small pictures of each kind.
 func picturesOf(f *testing.F) [][]byte {
-	im, _ := runs.Render(runs.StudyAt("small", 5, 1).Scene)
+	im, _ := photo.Render(studies.At("small", 5, 1).Scene)
 	small := smooth(160, 120)
 	var tif, whole bytes.Buffer
 	if err := tiff.Encode(&tif, small, &tiff.Options{Compression: tiff.Deflate}); err != nil {
@@ -99,7 +101,7 @@ func FuzzLook(f *testing.F) {
 		if s.Refusal.Code == "program-fault" {
 			t.Error(s.Refusal.Text)
 		}
-		if r := ruler.Interpret(s, ruler.Spec{}); r.Status != ruler.StatusRead && r.Reason.Code == "" {
+		if r := reading.Interpret(s, ruler.Spec{}); r.Status != ruler.StatusRead && r.Reason.Code == "" {
 			t.Error("refused without a reason")
 		}
 		if _, err := NewLooker(native.Library{}).ReadSlate(context.Background(), p); err != nil {

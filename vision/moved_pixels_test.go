@@ -14,6 +14,7 @@ import (
 	"leadmark/vision/pixel"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 )
 
 // TestMovedPixels moves the pixels of photographs of real rulers by known sub-pixel distances over
@@ -23,13 +24,13 @@ func TestMovedPixels(t *testing.T) {
 	var errMM, errFront, z []float64
 	for _, p := range photographsToMove(t) {
 		still := p.moved(0, 0)
-		base := ruler.Interpret(sight(native.Library{}, whole(still), ruler.Hint{}), ruler.Spec{Graduation: 1e-3})
+		base := reading.Interpret(sight(native.Library{}, whole(still), ruler.Hint{}), ruler.Spec{Graduation: 1e-3})
 		if base.Status != ruler.StatusRead || base.Front == nil {
 			t.Fatalf("%s over a plain field: %s", p.file, base.Reason)
 		}
 		for i, dx := range []float64{0.25, 3.5, -7.75, 21.13} {
 			dy := 0.37 * float64(i)
-			r := ruler.Interpret(sight(native.Library{}, whole(p.moved(dx, dy)), ruler.Hint{}),
+			r := reading.Interpret(sight(native.Library{}, whole(p.moved(dx, dy)), ruler.Hint{}),
 				ruler.Spec{Graduation: 1e-3})
 			if r.Status != ruler.StatusRead || r.Front == nil {
 				t.Errorf("%s moved by %.2f px: %s", p.file, dx, r.Reason)

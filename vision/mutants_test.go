@@ -20,7 +20,9 @@ import (
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/ruler/reading"
+	"leadmark/vision/synth/photo"
+	"leadmark/vision/synth/studies"
 )
 
 // TestMutants reads pictures of which something was broken: bits turned over, the end cut off, the
@@ -126,7 +128,7 @@ func mutated(t *testing.T, seed uint64) []original {
 	t.Helper()
 	var all []original
 	for k := range 6 {
-		im, truth := runs.Render(runs.StudyAt("small", seed, uint64(k+1)).Scene)
+		im, truth := photo.Render(studies.At("small", seed, uint64(k+1)).Scene)
 		var j, p bytes.Buffer
 		if err := jpeg.Encode(&j, im, &jpeg.Options{Quality: 85}); err != nil {
 			t.Fatal(err)
@@ -209,7 +211,7 @@ func readAt(t *testing.T, l *Looker, path string, data []byte) (r ruler.Reading,
 	if err != nil {
 		t.Fatal(err)
 	}
-	return ruler.Interpret(s, ruler.Spec{}), ""
+	return reading.Interpret(s, ruler.Spec{}), ""
 }
 
 // unlike says how a reading is another than the unbroken picture's: in its scale there, in the

@@ -20,7 +20,9 @@ import (
 	"leadmark/vision/pixel"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/ruler/reading"
+	"leadmark/vision/synth/photo"
+	"leadmark/vision/synth/studies"
 )
 
 // readBytes opens, looks at and interprets a picture as leadmark read does.
@@ -38,7 +40,7 @@ func readBytes(t *testing.T, name string, data []byte) ruler.Reading {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return ruler.Interpret(s, ruler.Spec{})
+	return reading.Interpret(s, ruler.Spec{})
 }
 
 func encodePNG(t *testing.T, im image.Image) []byte {
@@ -91,7 +93,7 @@ func TestHeaderOfThirtyThousand(t *testing.T) {
 // A ruler reads the same however its picture is stored: with 16 bits, in grey, with alpha, as JPEG
 // or TIFF.
 func TestKindsOfPictures(t *testing.T) {
-	im, _ := runs.Render(runs.StudyAt("small", 5, 1).Scene)
+	im, _ := photo.Render(studies.At("small", 5, 1).Scene)
 	b := im.Bounds()
 	grey, deep, deepGrey, alpha := image.NewGray(b), image.NewRGBA64(b), image.NewGray16(b), image.NewNRGBA(b)
 	for y := range b.Dy() {

@@ -12,6 +12,7 @@ import (
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 )
 
 // truthFile holds the graduations of the photographs of real rulers, read by hand.
@@ -114,5 +115,5 @@ func readPhotograph(t *testing.T, name string) ruler.Reading {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return ruler.Interpret(s, ruler.Spec{})
+	return reading.Interpret(s, ruler.Spec{})
 }

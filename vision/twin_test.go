@@ -10,32 +10,34 @@ import (
 	"leadmark/vision/pixel"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/ruler/reading"
+	"leadmark/vision/synth/looks"
+	"leadmark/vision/synth/photo"
 )
 
 // twinScene is an invented frame of two flashes.
-func twinScene(rnd *rand.Rand, i int) runs.Scene {
+func twinScene(rnd *rand.Rand, i int) photo.Scene {
 	span := func(a, b float64) float64 { return a + (b-a)*rnd.Float64() }
 	const deg = math.Pi / 180
-	looks := []runs.Look{runs.WhitePlastic(), runs.PaperStrip(), runs.Steel(), runs.BlackPlastic(), runs.Tape()}
+	rulers := []looks.Look{looks.WhitePlastic(), looks.PaperStrip(), looks.Steel(), looks.BlackPlastic(), looks.Tape()}
 	travels := []string{"right", "down", "left", "up"}
-	s := runs.Scene{Look: looks[i%len(looks)], Speed: span(0.8, 4), Exposure: 0.005, Softness: span(0.6, 1.1),
+	s := photo.Scene{Look: rulers[i%len(rulers)], Speed: span(0.8, 4), Exposure: 0.005, Softness: span(0.6, 1.1),
 		Shadow: 30}
-	s.Camera = runs.Camera{Width: 1200, Height: 800, FocalPX: 4000, Centre: ruler.Point{X: 600, Y: 400}}
-	travel := travels[(i/len(looks))%4]
+	s.Camera = photo.Camera{Width: 1200, Height: 800, FocalPX: 4000, Centre: ruler.Point{X: 600, Y: 400}}
+	travel := travels[(i/len(rulers))%4]
 	if travel == "up" || travel == "down" {
 		s.Camera.Width, s.Camera.Height, s.Camera.Centre = 800, 1200, ruler.Point{X: 400, Y: 600}
 	}
 	perMM := span(8, 16)
-	s.Track = runs.Track{Trip: runs.Vec{Z: 4000 / (perMM * 1000)}, Travel: travel, Tilt: span(-6, 6) * deg,
+	s.Track = photo.Track{Trip: photo.Vec{Z: 4000 / (perMM * 1000)}, Travel: travel, Tilt: span(-6, 6) * deg,
 		Yaw: span(-5, 5) * deg, Roll: span(-5, 5) * deg}
-	s.Pose = runs.Pose{Advance: span(0, 12) * 1e-3, Lateral: span(-3, 3) * 1e-3}
+	s.Pose = photo.Pose{Advance: span(0, 12) * 1e-3, Lateral: span(-3, 3) * 1e-3}
 	s.Twin, s.TwinGain, s.Accel = 2e-3, math.Exp(span(-0.7, 0.7)), 9.8
-	s.Flash = runs.Flash{Head: runs.Vec{X: span(-0.2, 0.2), Y: -0.2, Z: 0}, Power: 0.85, Fill: 0.1,
-		Pulse: runs.TailFor(span(40, 110) * 1e-6)}
-	s.Sensor = runs.Sensor{FullWell: span(5000, 15000), Read: 10, Vignette: 0.3}
-	kinds := []runs.BackdropKind{runs.Cloth, runs.Card, runs.Foliage}
-	s.Backdrop = runs.Backdrop{Kind: kinds[i%3], Behind: 0.1}
+	s.Flash = photo.Flash{Head: photo.Vec{X: span(-0.2, 0.2), Y: -0.2, Z: 0}, Power: 0.85, Fill: 0.1,
+		Pulse: photo.TailFor(span(40, 110) * 1e-6)}
+	s.Sensor = photo.Sensor{FullWell: span(5000, 15000), Read: 10, Vignette: 0.3}
+	kinds := []photo.BackdropKind{photo.Cloth, photo.Card, photo.Foliage}
+	s.Backdrop = photo.Backdrop{Kind: kinds[i%3], Behind: 0.1}
 	s.Seed, s.Shot = rnd.Uint64(), uint64(i)
 	return s
 }
@@ -56,10 +58,10 @@ func TestTwinFlash(t *testing.T) {
 	readable, read, square := 0, 0, 0.0
 	for i := range n {
 		s := twinScene(rnd, i)
-		im, truth := runs.Render(s)
+		im, truth := photo.Render(s)
 		front := s.Look.Front()
 		spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front, Toward: wayOf(s.Track.Travel), Twin: true}
-		r := ruler.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{Twin: &spec}), spec)
+		r := reading.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{Twin: &spec}), spec)
 		if truth.Readable {
 			readable++
 		}
@@ -99,10 +101,10 @@ func TestOneFlashIsNoTwin(t *testing.T) {
 	for i := range 5 {
 		s := twinScene(rnd, i)
 		s.Twin = 0
-		im, truth := runs.Render(s)
+		im, truth := photo.Render(s)
 		front := s.Look.Front()
 		spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front, Toward: wayOf(s.Track.Travel), Twin: true}
-		r := ruler.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{Twin: &spec}), spec)
+		r := reading.Interpret(sight(native.Library{}, whole(pixel.GrayOf(im)), ruler.Hint{Twin: &spec}), spec)
 		if r.Status != ruler.StatusRefused {
 			t.Errorf("%s: %s", s.Look.Name, r.Status)
 		}

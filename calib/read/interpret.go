@@ -7,6 +7,7 @@ import (
 	"leadmark/calib/runfile"
 	"leadmark/fit/parallel"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 )
 
 // looked is a run of which every frame was looked at.
@@ -39,7 +40,7 @@ func interpret(l looked) []ruler.Reading {
 // interpretOne reads one sighting of a run, in which a second moving ruler leaves it open which is
 // meant.
 func interpretOne(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
-	r := ruler.Interpret(s, spec)
+	r := reading.Interpret(s, spec)
 	for _, w := range r.Warnings {
 		if w.Code == codeTwoRulers && r.Status == ruler.StatusRead {
 			r.Status, r.Reason = ruler.StatusRefused, ruler.Reason{Code: w.Code,
@@ -80,7 +81,7 @@ func interpretAgain(ctx context.Context, v *viewer, l looked, readings []ruler.R
 func interpretStill(l looked) *ruler.Reading {
 	for i, f := range l.shots {
 		if f.Reason.Code == CodeStill {
-			r := ruler.Interpret(l.seen.Of(i), l.track.spec(stillSpec(l.run)))
+			r := reading.Interpret(l.seen.Of(i), l.track.spec(stillSpec(l.run)))
 			return &r
 		}
 	}

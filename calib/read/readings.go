@@ -7,6 +7,7 @@ import (
 	"leadmark/calib/read/cache"
 	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 )
 
 // Readings are what the frames of a run show together: of one ruler, as seen from one place.
@@ -70,7 +71,7 @@ func reconcile(g Readings, shift ShiftFunc, seen *cache.Sightings, alone []ruler
 			all = append(all, r)
 		}
 	}
-	g.list = ruler.OneWidth(all)[:len(g.list)]
+	g.list = reading.OneWidth(all)[:len(g.list)]
 	g.front = frontOf(g.run.Ruler, g.list)
 	g.offset = frontOffset(g.run, g.Shots, g.list)
 	return g

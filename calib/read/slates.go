@@ -10,6 +10,7 @@ import (
 	"leadmark/calib/read/cache"
 	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 )
 
 // Codes of reasons and warnings that slates give.
@@ -36,7 +37,7 @@ func followSlates(r runfile.Run, track Track, shots []Shot, seen *cache.Sighting
 	used := false
 	still := sync.OnceValue(func() ruler.Still { return ruler.LookForStill(len(shots), seen.Of) })
 	rulerIn := func(i int) bool { // a ruler lying in the scene is not the one that falls
-		return ruler.Interpret(still().Without(seen.Of(i)), track.spec(specOf(r))).Status == ruler.StatusRead
+		return reading.Interpret(still().Without(seen.Of(i)), track.spec(specOf(r))).Status == ruler.StatusRead
 	}
 	for i := range out {
 		f := &out[i]

@@ -4,10 +4,10 @@ import (
 	"math"
 	"slices"
 
-	"leadmark/fit/stat"
-
 	"leadmark/calib/runfile"
+	"leadmark/fit/stat"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 )
 
 // Track is what a few frames of a run show that holds for the others: what the ruler looks like and
@@ -38,7 +38,7 @@ type scouted struct {
 func trackOf(r runfile.Run, seen []ruler.Sighting, long bool) (t Track, s scouted, ok bool) {
 	s.moving = ruler.WithoutStill(seen)
 	for _, sighting := range s.moving {
-		s.readings = append(s.readings, ruler.Interpret(sighting, specOf(r)))
+		s.readings = append(s.readings, reading.Interpret(sighting, specOf(r)))
 	}
 	if t.Hint, ok = common(r, s.readings); !ok {
 		return t, s, false

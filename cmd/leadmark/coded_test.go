@@ -12,6 +12,7 @@ import (
 	"leadmark/vision"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/looks"
 	"leadmark/vision/synth/runs"
 )
 
@@ -20,7 +21,7 @@ import (
 // true one.
 func TestCodedRun(t *testing.T) {
 	r := runs.DemoRun(9)
-	r.Look = runs.Coded(0.4)
+	r.Look = looks.Coded(0.4)
 	r.Look.Scales[0].Pitch = 0.9973e-3
 	r.Drops, r.Shots, r.Odd = []float64{0.1, 0.4}, 4, []string{"front-out", "front-out", "dark"}
 	r.Width, r.Height = 1632, 1088

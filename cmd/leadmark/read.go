@@ -16,6 +16,7 @@ import (
 	"leadmark/fit/unit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 )
 
 // readOptions are the flags of read.
@@ -144,7 +145,7 @@ func (a *app) readOne(ctx context.Context, path string,
 	if err != nil {
 		return f, ruler.Reading{}, ruler.Clips{}, fmt.Errorf("reading %s: %w", path, err)
 	}
-	return f, ruler.Interpret(s, ruler.Spec{Graduation: o.graduation * 1e-3}), s.Clips, nil
+	return f, reading.Interpret(s, ruler.Spec{Graduation: o.graduation * 1e-3}), s.Clips, nil
 }
 
 func pictureRow(path string, r ruler.Reading) table.Row {

@@ -15,7 +15,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/runfile"
 	"leadmark/calib/store"
-	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/coded"
 	"leadmark/vision/ruler/printed"
 )
 
@@ -48,7 +48,7 @@ func (a *app) rulerCommand() *cobra.Command {
 	f.StringVar(&o.svg, "svg", "", "SVG file to write the ruler to")
 	f.StringVar(&o.slates, "slates", "", "PDF file to write slates to")
 	f.StringVar(&o.paper, "paper", "a4", "paper: a4 or letter")
-	f.IntVar(&o.length, "length-mm", 300, "length of the ruler, mm: tens from 50 to "+strconv.Itoa(ruler.CodeCells))
+	f.IntVar(&o.length, "length-mm", 300, "length of the ruler, mm: tens from 50 to "+strconv.Itoa(coded.Cells))
 	f.Float64Var(&o.bar, "bar-mm", 0, "length of the 150 mm bar as measured on a print made without this, mm")
 	f.StringSliceVar(&o.drops, "drop-mm", nil, "slates: falls, mm, such as 100,200,400")
 	f.StringSliceVar(&o.speeds, "speed-mps", nil, "slates: measured speeds, m/s")
@@ -74,9 +74,9 @@ func (o rulerOptions) validate() error {
 	case o.slates == "" && conditions:
 		return &input.Error{File: "--drop-mm", What: "and the other conditions stand on slates",
 			Hint: "add --slates FILE"}
-	case o.length < 50 || o.length > ruler.CodeCells || o.length%10 != 0:
+	case o.length < 50 || o.length > coded.Cells || o.length%10 != 0:
 		return &input.Error{File: "--length-mm", What: fmt.Sprintf("is %d; it is a whole ten from 50 to %d",
-			o.length, ruler.CodeCells)}
+			o.length, coded.Cells)}
 	case o.bar != 0 && !(o.bar >= 0.98*printed.BarMM && o.bar <= 1.02*printed.BarMM):
 		return &input.Error{File: "--bar-mm", What: fmt.Sprintf("is %v; a printer's bar comes out between %v "+
 			"and %v", o.bar, 0.98*printed.BarMM, 1.02*printed.BarMM),

@@ -9,7 +9,7 @@ import (
 	"github.com/makiuchi-d/gozxing/qrcode/decoder"
 	"github.com/makiuchi-d/gozxing/qrcode/encoder"
 
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/jpegfile"
 )
 
 // photographSlate draws a slate held in front of the camera: a white card with its symbol, turned
@@ -47,6 +47,6 @@ func photographSlate(path, text string) error {
 			im.SetRGBA(x, y, color.RGBA{v, v, v, 255})
 		}
 	}
-	return runs.WriteJPEG(path, im, runs.Exif{Make: "Greenhouse", Model: "Test camera", ISO: 200, FNumber: 11,
+	return jpegfile.Write(path, im, jpegfile.Exif{Make: "Greenhouse", Model: "Test camera", ISO: 200, FNumber: 11,
 		Exposure: 0.005, Focal: 0.06, Orientation: 1}, 88)
 }

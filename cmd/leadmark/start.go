@@ -11,6 +11,7 @@ import (
 	"leadmark/calib/runfile"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/reading"
 )
 
 // start writes the description of a run to fill in. With a goal it plans the run first; where there are
@@ -114,6 +115,6 @@ func (a *app) findSlate(ctx context.Context, f frame.Frame) (seen runfile.SlateS
 	if err != nil {
 		return seen, false, err
 	}
-	r := ruler.Interpret(sighting, ruler.Spec{})
+	r := reading.Interpret(sighting, ruler.Spec{})
 	return runfile.SlateSeen{Text: symbol.Text, WithRuler: r.Status == ruler.StatusRead}, true, nil
 }

@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"leadmark/calib/record"
+	"leadmark/vision/synth/looks"
+	"leadmark/vision/synth/photo"
 	"leadmark/vision/synth/runs"
 )
 
@@ -61,8 +63,9 @@ func calibrateFolder(t *testing.T, dir string, flags ...string) (got calibrated)
 func twinRun() runs.RunSpec {
 	return runs.RunSpec{Name: "twin", Method: "push", Speeds: []float64{0.8, 1.7, 2.6}, Shots: 2, Lag: 30e-3,
 		Spread: 0.4e-3,
-		Travel: "right", Tilt: 0.03, Loose: 0.3, Look: runs.WhitePlastic(), Backdrop: runs.Backdrop{Kind: runs.Cloth},
-		Width: 1100, Height: 460, Twin: 2e-3, TwinGain: 0.8, Unstated: true, FullWell: 12000, Seed: 41}
+		Travel: "right", Tilt: 0.03, Loose: 0.3, Look: looks.WhitePlastic(),
+		Backdrop: photo.Backdrop{Kind: photo.Cloth},
+		Width:    1100, Height: 460, Twin: 2e-3, TwinGain: 0.8, Unstated: true, FullWell: 12000, Seed: 41}
 }
 
 // judgeSpeeds holds each frame's measured speed against the truth.

@@ -1,5 +1,5 @@
 // Command codesearch finds the sequence of dark and light cells of the coded ruler
-// (vision/ruler/code.go), for developers: bit by bit, at random, going back a random stretch
+// (vision/ruler/coded/sequence.go), for developers: bit by bit, at random, going back a random stretch
 // wherever the next cell would break a rule.
 //
 //	go run ./scripts/codesearch

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/studies"
 )
 
 func main() {
@@ -33,7 +34,7 @@ func run() error {
 		return fmt.Errorf("no folder to write to\nhint: add -out DIR")
 	}
 	if *gallery {
-		return runs.WriteGallery(*out, *seed)
+		return studies.WriteGallery(*out, *seed)
 	}
 	if *demo {
 		return draw(*out, runs.DemoRun(*seed))

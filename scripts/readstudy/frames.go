@@ -17,7 +17,9 @@ import (
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/ruler/reading"
+	"leadmark/vision/synth/photo"
+	"leadmark/vision/synth/studies"
 )
 
 // outcome is what became of one frame. Errors are signed, along the way readings rise or the front
@@ -65,8 +67,8 @@ func (w *worker) all(jobs []func() ([]outcome, error)) (results, error) {
 
 // single draws and reads one picture of a class.
 func (w *worker) single(class string, i uint64) ([]outcome, error) {
-	f := runs.StudyAt(class, w.o.seed, i)
-	im, truth := runs.Render(f.Scene)
+	f := studies.At(class, w.o.seed, i)
+	im, truth := photo.Render(f.Scene)
 	path, err := w.write(fmt.Sprintf("%s-%d", class, i), im, f.Quality)
 	if err != nil {
 		return nil, err
@@ -76,12 +78,12 @@ func (w *worker) single(class string, i uint64) ([]outcome, error) {
 		return nil, err
 	}
 	x := outcome{class: class, text: fmt.Sprintf("%d: %s", i, f.Text), readable: true, perMM: truth.PxPerMM}
-	alone := ruler.Interpret(s, ruler.Spec{})
+	alone := reading.Interpret(s, ruler.Spec{})
 	x.alone = alone.Status == ruler.StatusRead
 	if x.alone && !rightScale(alone, &f.Scene) && !unsure(alone) {
 		x.wrong, x.reason = true, fmt.Sprintf("alone: graduation %.4g mm", 1e3*alone.Graduation)
 	}
-	x.judge(ruler.Interpret(s, specOf(&f.Scene)), &f.Scene, truth)
+	x.judge(reading.Interpret(s, specOf(&f.Scene)), &f.Scene, truth)
 	if class == "clean" {
 		x.bound = f.Scene.EndBound(truth)
 	}
@@ -90,7 +92,7 @@ func (w *worker) single(class string, i uint64) ([]outcome, error) {
 
 // without draws and reads one picture that has no ruler to be read.
 func (w *worker) without(i uint64) ([]outcome, error) {
-	p := runs.UnreadableAt(w.o.seed, i)
+	p := studies.UnreadableAt(w.o.seed, i)
 	path, err := w.write(fmt.Sprintf("none-%d", i), p.Draw(), 88)
 	if err != nil {
 		return nil, err
@@ -99,7 +101,7 @@ func (w *worker) without(i uint64) ([]outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := ruler.Interpret(s, ruler.Spec{})
+	r := reading.Interpret(s, ruler.Spec{})
 	x := outcome{class: "none", text: fmt.Sprintf("%d: %s", i, p.Kind), read: r.Status == ruler.StatusRead,
 		reason: r.Reason.Code}
 	if x.read {
@@ -109,7 +111,7 @@ func (w *worker) without(i uint64) ([]outcome, error) {
 }
 
 // specOf is what run.toml would say of a scene's ruler.
-func specOf(s *runs.Scene) ruler.Spec {
+func specOf(s *photo.Scene) ruler.Spec {
 	front := s.Look.Front()
 	spec := ruler.Spec{Graduation: s.Look.Graduation(), Front: &front,
 		Toward: map[string]ruler.Point{"down": {Y: 1}, "up": {Y: -1}, "left": {X: -1}, "right": {X: 1}}[s.Track.Travel]}
@@ -120,7 +122,7 @@ func specOf(s *runs.Scene) ruler.Spec {
 }
 
 // rightScale says whether a reading's lengths are right, to 3 % on its middle graduation.
-func rightScale(r ruler.Reading, s *runs.Scene) bool {
+func rightScale(r ruler.Reading, s *photo.Scene) bool {
 	g := r.Graduations.At(r.Graduations.Len() / 2)
 	return math.Abs(r.Scale.PxPerM(g.Reading)/s.PxPerM(g.At)-1) < 0.03
 }
@@ -136,7 +138,7 @@ func unsure(r ruler.Reading) bool {
 }
 
 // judge holds a reading against the truth.
-func (x *outcome) judge(r ruler.Reading, s *runs.Scene, t runs.Truth) {
+func (x *outcome) judge(r ruler.Reading, s *photo.Scene, t photo.Truth) {
 	if r.Status != ruler.StatusRead || r.Front == nil {
 		x.reason += r.Reason.Code
 		return

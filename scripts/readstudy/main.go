@@ -5,7 +5,7 @@
 //	go run ./scripts/readstudy -seed 1 -class dim -v    # one class, a line a frame
 //	go run ./scripts/readstudy -seed 1 -keep DIR        # and keeps the pictures that went wrong
 //
-// What is readable is decided by the scene before its picture is drawn (runs.Scene.Legible). Single
+// What is readable is decided by the scene before its picture is drawn (photo.Scene.Legible). Single
 // pictures take the way of leadmark read: the file is opened, looked at and interpreted, told what
 // a run's run.toml would say of the ruler. The decoys are whole runs through calib.Calibrate. A
 // line a class:
@@ -31,7 +31,7 @@ import (
 	"strings"
 	"time"
 
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/studies"
 )
 
 // options are what a study is asked for.
@@ -50,7 +50,7 @@ func main() {
 	flag.Uint64Var(&o.seed, "seed", 0, "seed of the study; there is no usual one")
 	flag.IntVar(&o.frames, "frames", 45, "frames a class")
 	flag.IntVar(&o.unreadable, "unreadable", 420, "pictures without a ruler to be read")
-	flag.StringVar(&o.class, "class", "", "this class alone: "+strings.Join(runs.StudyClasses(), ", ")+", decoy, none")
+	flag.StringVar(&o.class, "class", "", "this class alone: "+strings.Join(studies.Classes(), ", ")+", decoy, none")
 	flag.BoolVar(&o.verbose, "v", false, "a line a frame")
 	flag.StringVar(&o.keep, "keep", "", "folder for the pictures that went wrong")
 	flag.IntVar(&o.number, "number", -1, "the picture of this number alone")
@@ -78,7 +78,7 @@ func study(o options, log io.Writer) (results, error) {
 	defer os.RemoveAll(dir)
 	w := &worker{o: o, dir: dir, log: log}
 	var jobs []func() ([]outcome, error)
-	for _, class := range runs.StudyClasses() {
+	for _, class := range studies.Classes() {
 		if o.class != "" && o.class != class {
 			continue
 		}
@@ -113,7 +113,7 @@ func (r results) classes() []string {
 	for name := range r {
 		names = append(names, name)
 	}
-	order := strings.Join(append(runs.StudyClasses(), "decoy", "none"), " ")
+	order := strings.Join(append(studies.Classes(), "decoy", "none"), " ")
 	sort.Slice(names, func(a, b int) bool { return strings.Index(order, names[a]) < strings.Index(order, names[b]) })
 	return names
 }

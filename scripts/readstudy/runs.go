@@ -17,6 +17,8 @@ import (
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
+	"leadmark/vision/synth/looks"
+	"leadmark/vision/synth/photo"
 	"leadmark/vision/synth/runs"
 )
 
@@ -26,9 +28,9 @@ const decoyFrames = 8
 // decoyRun is a run with a second, still ruler in the scene.
 func decoyRun(seed, number uint64) runs.RunSpec {
 	rnd := rand.New(rand.NewPCG(seed, 7000+number))
-	looks := []runs.Look{runs.WhitePlastic(), runs.BlackPlastic(), runs.PaperStrip(), runs.Steel(),
-		runs.InchRule(16), runs.TwoScales()}
-	kinds := []runs.BackdropKind{runs.Cloth, runs.Card, runs.Soil, runs.Planks}
+	rulers := []looks.Look{looks.WhitePlastic(), looks.BlackPlastic(), looks.PaperStrip(), looks.Steel(),
+		looks.InchRule(16), looks.TwoScales()}
+	kinds := []photo.BackdropKind{photo.Cloth, photo.Card, photo.Soil, photo.Planks}
 	deg := math.Pi / 180
 	r := runs.RunSpec{Name: fmt.Sprintf("decoy-%d", number), Method: "push", Speeds: []float64{0.8, 1.6},
 		Shots: decoyFrames / 2, USpeed: 0.01,
@@ -36,7 +38,7 @@ func decoyRun(seed, number uint64) runs.RunSpec {
 		Travel: []string{"right", "left", "up", "down"}[rnd.IntN(4)], Trip: "line",
 		Tilt: 8 * deg * (2*rnd.Float64() - 1), Yaw: 5 * deg * (2*rnd.Float64() - 1),
 		Roll: 5 * deg * (2*rnd.Float64() - 1), Loose: 0.3,
-		Look: looks[rnd.IntN(len(looks))], Backdrop: runs.Backdrop{Kind: kinds[rnd.IntN(len(kinds))]}, Decoy: true,
+		Look: rulers[rnd.IntN(len(rulers))], Backdrop: photo.Backdrop{Kind: kinds[rnd.IntN(len(kinds))]}, Decoy: true,
 		Width: 2000, Height: 1400, T01: 100e-6, Softness: 0.6 + 0.5*rnd.Float64(), FullWell: 4000 + 10000*rnd.Float64(),
 		K1: -0.02, Quality: 88, Seed: int64(seed*1000 + number)}
 	if r.Travel == "up" || r.Travel == "down" {

@@ -3,6 +3,8 @@ package marks
 import (
 	"math"
 	"math/cmplx"
+
+	"leadmark/vision/marks/tiles"
 )
 
 // wave is the complex amplitude of the pitch in every row of a strip, window by window.
@@ -14,11 +16,11 @@ type wave struct {
 const windowPitches = 12
 
 // newWave measures the amplitude of the local pitch in windows of some twelve pitches.
-func newWave(s *strip, g *group) wave {
+func newWave(s *strip, g *tiles.Group) wave {
 	var w wave
-	for t := g.t0; t <= g.t1; t += windowPitches / 2 * g.pitch(t) {
+	for t := g.T0; t <= g.T1; t += windowPitches / 2 * g.Pitch(t) {
 		w.t = append(w.t, t)
-		w.amp = append(w.amp, demodulate(s, t, g.pitch(t)))
+		w.amp = append(w.amp, demodulate(s, t, g.Pitch(t)))
 	}
 	return w
 }
@@ -76,7 +78,7 @@ func (w wave) step(j0, j1 int) float64 {
 
 // lean fits the marks' lean as a straight line over the windows, from the phase between rows
 // half a band apart; step is the mean phase step from row to row.
-func (w wave) lean(s *strip, g *group, q band, step float64) lean {
+func (w wave) lean(s *strip, g *tiles.Group, q band, step float64) lean {
 	far := max(1, (q.j1-q.j0)/2)
 	var sw, st, sy, stt, sty float64
 	var seen []weighed
@@ -88,7 +90,7 @@ func (w wave) lean(s *strip, g *group, q band, step float64) lean {
 		sum *= cmplx.Exp(complex(0, -step*float64(far)))
 		p, t := cmplx.Abs(sum), w.t[k]
 		phase := step + cmplx.Phase(sum)/float64(far)
-		y := -phase * g.pitch(t) / (2 * math.Pi) / s.step
+		y := -phase * g.Pitch(t) / (2 * math.Pi) / s.step
 		seen = append(seen, weighed{p, t, y})
 		sw, st, sy = sw+p, st+p*t, sy+p*y
 		stt, sty = stt+p*t*t, sty+p*t*y
@@ -160,10 +162,10 @@ func coherent(a []complex128, step float64) []float64 {
 }
 
 // findBand finds the rows of the strip in which the group's pitch is strong.
-func findBand(s *strip, g *group) (band, wave, bool) {
+func findBand(s *strip, g *tiles.Group) (band, wave, bool) {
 	w := newWave(s, g)
-	side := tileSide / 2 * math.Exp2(float64(g.level))
-	a, b := s.row(g.w0-side), s.row(g.w1+side)
+	side := tiles.Side / 2 * math.Exp2(float64(g.Level))
+	a, b := s.row(g.W0-side), s.row(g.W1+side)
 	if len(w.t) == 0 || b <= a {
 		return band{}, w, false
 	}
@@ -178,7 +180,7 @@ func findBand(s *strip, g *group) (band, wave, bool) {
 		return band{}, w, false
 	}
 	q := band{j0: top, j1: top}
-	q.widest(level, a, b, g.pitch0/s.step)
+	q.widest(level, a, b, g.Pitch0/s.step)
 	top = (q.j0 + q.j1) / 2
 	step := w.step(q.j0, max(q.j0+1, q.j1))
 	q.lean = w.lean(s, g, q, step)

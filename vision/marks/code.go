@@ -5,6 +5,7 @@ import (
 
 	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/coded"
 )
 
 // cellsBeyond is how many cells are sampled beyond the first and the last mark: where a picture
@@ -18,7 +19,7 @@ const cellsBeyond = 4
 func (f finding) cells(p pixel.Pyramid, side int) ruler.Cells {
 	first, last := f.graduations[0].index-cellsBeyond, f.graduations[len(f.graduations)-1].index+cellsBeyond
 	c := ruler.Cells{First: first, Tone: make([]float64, 0, last-first)}
-	lay := ruler.CodedStrip()
+	lay := coded.Layout()
 	mid := ((lay.CodeNear+lay.CodeFar)/2 - lay.Short/2) * 1e3
 	half := 0.45 * (lay.CodeFar - lay.CodeNear) / 2 * 1e3
 	at := 0

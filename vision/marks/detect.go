@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"leadmark/vision/marks/tiles"
 	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
@@ -16,7 +17,7 @@ const (
 // Detect finds the rows of graduations of a picture, the one with most of them first.
 func Detect(p pixel.Pyramid, h ruler.Hint) []ruler.Row {
 	var rows []ruler.Row
-	for i, q := range findGroups(p, h) {
+	for i, q := range tiles.Search(p, h, func(found []tiles.Group) bool { return showsRuler(p, found) }) {
 		if i == mostTries || len(rows) == mostRows {
 			break
 		}
@@ -24,7 +25,7 @@ func Detect(p pixel.Pyramid, h ruler.Hint) []ruler.Row {
 			continue
 		}
 		if f, ok := findRow(p, q); ok {
-			rows = append(rows, f.twinned(f.row(p, h), h))
+			rows = append(rows, f.doubleFlash(f.row(p, h), h))
 		}
 	}
 	sort.SliceStable(rows, func(a, b int) bool { return len(rows[a].Marks) > len(rows[b].Marks) })
@@ -33,50 +34,22 @@ func Detect(p pixel.Pyramid, h ruler.Hint) []ruler.Row {
 
 // covered says whether a group lies within a row already found, and runs along it: brushed steel
 // has rows across its marks.
-func covered(q group, rows []ruler.Row) bool {
+func covered(q tiles.Group, rows []ruler.Row) bool {
 	const across = 0.7
-	mid := q.origin.Add(q.dir.Mul((q.t0 + q.t1) / 2))
+	mid := q.Origin.Add(q.Dir.Mul((q.T0 + q.T1) / 2))
 	for _, r := range rows {
 		d := mid.Sub(r.Origin)
 		t, w := r.Dir.Dot(d), r.Dir.Cross(d)
 		within := t > r.Marks[0].T && t < r.Marks[len(r.Marks)-1].T && w*w < 4*r.HalfLength*r.HalfLength
-		if math.Abs(r.Dir.Cross(q.dir)) < across && within {
+		if math.Abs(r.Dir.Cross(q.Dir)) < across && within {
 			return true
 		}
 	}
 	return false
 }
 
-// findGroups searches the levels, from the coarsest on, and returns the groups, the most promising
-// first.
-func findGroups(p pixel.Pyramid, h ruler.Hint) []group {
-	var all []group
-	f := newTileFinder()
-	last := 0
-	for level := len(p.Levels) - 1; level >= last; level-- {
-		if h.Pitch > 0 && !levelShows(p.Scale(level), h.Pitch) {
-			continue
-		}
-		found := byRank(groupTiles(f.find(p, level, h)))
-		all = append(all, found...)
-		switch {
-		case last > 0:
-		case h.Coarse && showsRuler(p, found):
-			last = max(0, level-1) // half millimetres, or a second scale, may show there
-		case h.Near != nil && len(found) > 0 && found[0].long():
-			return found // where the ruler is known to be, one level will do
-		}
-	}
-	return byRank(all)
-}
-
-func byRank(all []group) []group {
-	sort.SliceStable(all, func(a, b int) bool { return all[a].rank() > all[b].rank() })
-	return all
-}
-
 // showsRuler says whether one of the most promising groups is surely a long row of marks.
-func showsRuler(p pixel.Pyramid, groups []group) bool {
+func showsRuler(p pixel.Pyramid, groups []tiles.Group) bool {
 	const tries, surely = 3, 25
 	for _, g := range groups[:min(tries, len(groups))] {
 		if f, ok := findRow(p, g); ok && len(f.graduations) >= surely {
@@ -84,10 +57,4 @@ func showsRuler(p pixel.Pyramid, groups []group) bool {
 		}
 	}
 	return false
-}
-
-// levelShows says whether a pitch can stand out in the tiles of a level.
-func levelShows(scale, pitch float64) bool {
-	cycles := tileSide * scale / pitch
-	return cycles > 0.75*minCycles && cycles < 1.33*maxCycles
 }

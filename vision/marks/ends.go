@@ -18,8 +18,8 @@ const (
 // half of one on the part of the ruler clear of marks, which tells apart edges that lie close,
 // such as the ruler's own and its shadow's.
 const (
-	wideSight   = 1.0
-	narrowSight = 0.5
+	wideReach   = 1.0
+	narrowReach = 0.5
 )
 
 // crossing is the part of the strip that the ruler's body covers, row by row, sheared so that edges
@@ -41,8 +41,8 @@ type span struct{ from, to float64 }
 // bandRows is how many of a crossing's rows go into a band.
 const bandRows = 4
 
-// newCrossing takes the rows of a span; sight is in pitches.
-func (f finding) newCrossing(p pixel.Pyramid, sides ruler.Sides, sp span, sight float64) *crossing {
+// newCrossing takes the rows of a span; reach is in pitches.
+func (f finding) newCrossing(p pixel.Pyramid, sides ruler.Sides, sp span, reach float64) *crossing {
 	j0, j1 := f.s.row(min(sp.from, sp.to)), f.s.row(max(sp.from, sp.to))
 	c := &crossing{p: p, sides: sides, s: f.s, pivot: f.q.mid(), lean: f.q.lean}
 	c.pitch = f.localPitch(len(f.graduations)/2) / f.s.step
@@ -51,7 +51,7 @@ func (f finding) newCrossing(p pixel.Pyramid, sides ruler.Sides, sp span, sight 
 		c.rows = append(c.rows, j)
 	}
 	for k := 0; k+bandRows <= len(c.rows); k += bandRows {
-		c.steps = append(c.steps, endFilter(c.averaged(c.rows[k:k+bandRows]), edgeGapParts*c.pitch, sight*c.pitch))
+		c.steps = append(c.steps, endFilter(c.averaged(c.rows[k:k+bandRows]), edgeGapParts*c.pitch, reach*c.pitch))
 	}
 	return c
 }
@@ -124,19 +124,19 @@ func (o offset) of(sum []float64, i int) float64 {
 }
 
 // find returns the edges across the ruler.
-func (c *crossing) find(sight float64) []ruler.Step {
+func (c *crossing) find(reach float64) []ruler.Step {
 	if len(c.steps) < 1 {
 		return nil
 	}
 	med, agree := c.consensus()
 	var out []ruler.Step
-	r := int(math.Ceil(0.8 * sight * c.pitch))
+	r := int(math.Ceil(0.8 * reach * c.pitch))
 	for i := r; i < len(med)-r; i++ {
 		m := math.Abs(med[i])
 		if !(m >= leastStep) || agree[i] < leastAgree || !peak(med, i, r) {
 			continue
 		}
-		if s, ok := c.place(i, med[i], 0.6*sight*c.pitch); ok {
+		if s, ok := c.place(i, med[i], 0.6*reach*c.pitch); ok {
 			s.Coherent = agree[i]
 			out = append(out, s)
 		}
@@ -145,7 +145,7 @@ func (c *crossing) find(sight float64) []ruler.Step {
 }
 
 // mergeSteps adds what b holds beyond a: steps of the same sense within a third of a pitch are
-// one, and the narrower sight places it better.
+// one, and the narrower reach places it better.
 func mergeSteps(a, b []ruler.Step, pitch float64) []ruler.Step {
 	for _, s := range a {
 		known := false

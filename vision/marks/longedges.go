@@ -12,7 +12,7 @@ import (
 const (
 	bodyPitches  = 60  // how far the ruler's far edge is looked for
 	unevenLight  = 0.5 // relative change of tone that light falling off makes across the ruler
-	blockPitches = 8   // length of ruler averaged for one sight of its edges
+	blockPitches = 8   // length of ruler averaged for one place of its edges
 )
 
 // body finds the ruler's two long edges: near is the one beside the marks, far the one across the

@@ -4,7 +4,9 @@ import (
 	"math"
 
 	"leadmark/fit/stat"
+	"leadmark/vision/marks/tiles"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 // A row can be followed through the gaps between its marks as well as through the marks: where
@@ -19,11 +21,11 @@ const plainSkew = 0.8
 // setRight follows the marks where the gaps between them were followed: where the lengths say so,
 // and where marks lie so close, or are so blurred, that nothing but their lengths and the ink past
 // them tells.
-func (f *finding) setRight(g *group) {
+func (f *finding) setRight(g *tiles.Group) {
 	order, gaps := f.orders()
 	paired := plainlyOfGaps(order, gaps)
 	strong := medianHeight(f.graduations) >= leastContrast
-	if !paired && strong && g.pitch0 >= fineMarks*f.s.step && math.Abs(f.tr.skew) > plainSkew {
+	if !paired && strong && g.Pitch0 >= fineMarks*f.s.step && math.Abs(f.tr.skew) > plainSkew {
 		return
 	}
 	other := *f
@@ -58,7 +60,7 @@ const (
 // inkAgainst says whether what stands past the shortest marks is plainly of the other sense: there
 // only the longer ones go on, and numerals, so that ink is the smaller part even where it is
 // blurred.
-func (f *finding) inkAgainst(g *group) bool {
+func (f *finding) inkAgainst(g *tiles.Group) bool {
 	_, side := f.lengthsInward()
 	ink := f.inkSkew(g, side)
 	return math.Abs(ink) > plainInk && (ink < 0) != f.tr.dark
@@ -66,7 +68,7 @@ func (f *finding) inkAgainst(g *group) bool {
 
 // inkSkew is how skew the light is past the shortest marks, to one side, its level taken from the
 // nearest few pitches.
-func (f *finding) inkSkew(g *group, way int) float64 {
+func (f *finding) inkSkew(g *tiles.Group, way int) float64 {
 	const about = 2.5 // pitches to either side
 	h := f.q.j1 - f.q.j0 + 1
 	a, b := f.q.j1+1+h/6, f.q.j1+1+h/6+max(1, h/2)
@@ -79,17 +81,17 @@ func (f *finding) inkSkew(g *group, way int) float64 {
 	ink := f.s.lessLocal(f.s.profile(a, b, f.q.mid(), f.q.lean), g, about)
 	first, last := f.s.col(f.graduations[0].t), f.s.col(f.graduations[len(f.graduations)-1].t)
 	for i := range ink {
-		if half := about * g.pitch(f.s.t(i)) / f.s.step; float64(i)-half < first || float64(i)+half > last {
+		if half := about * g.Pitch(f.s.t(i)) / f.s.step; float64(i)-half < first || float64(i)+half > last {
 			ink[i] = math.NaN() // the ruler's end is none
 		}
 	}
-	held(ink)
+	clip(ink)
 	return skew(f.s, ink, g)
 }
 
-// held holds a profile's values to so many of its usual deviations: a bold band, or the scene
+// clip bounds a profile's values by so many of its median deviations: a bold band, or the scene
 // beyond the ruler's end, would count for more than all ink.
-func held(v []float64) {
+func clip(v []float64) {
 	const most = 4
 	var dev []float64
 	for _, x := range v {
@@ -114,7 +116,7 @@ func (f finding) orders() (ofMarks, ofGaps float64) {
 	for i, k := range f.graduations {
 		marks[i] = ruler.Mark{T: k.t, Index: k.index, Length: length[i]}
 	}
-	return ruler.Orders(marks, f.localPitch(len(f.graduations)/2))
+	return scale.Orders(marks, f.localPitch(len(f.graduations)/2))
 }
 
 // plainlyGaps is by how many nats lengths must be likelier in the order of gaps than in that of

@@ -4,10 +4,11 @@ import (
 	"math"
 
 	"leadmark/fit/stat"
+	"leadmark/vision/marks/tiles"
 )
 
-// newTrace filters a profile for marks at the group's pitch.
-func newTrace(s *strip, raw []float64, g *group) *profile {
+// newProfile filters a profile for marks at the group's pitch.
+func newProfile(s *strip, raw []float64, g *tiles.Group) *profile {
 	tr := &profile{s: s, raw: raw, noise: noiseOf(raw)}
 	high := s.lessLocal(raw, g, 0.5)
 	tr.skew = skew(s, high, g)
@@ -17,17 +18,17 @@ func newTrace(s *strip, raw []float64, g *group) *profile {
 			high[i] = -high[i]
 		}
 	}
-	tr.sigma = max(0.13*g.pitch0/s.step, 0.7)
+	tr.sigma = max(0.13*g.Pitch0/s.step, 0.7)
 	tr.smooth = gauss(high, tr.sigma)
 	return tr
 }
 
 // lessLocal is a profile less its mean over so many of the group's pitches to either side.
-func (s *strip) lessLocal(raw []float64, g *group, pitches float64) []float64 {
+func (s *strip) lessLocal(raw []float64, g *tiles.Group, pitches float64) []float64 {
 	out := make([]float64, len(raw))
 	sum, there := cumulate(raw), cumulate(seen(raw))
 	for i := range raw {
-		half := pitches * g.pitch(s.t(i)) / s.step
+		half := pitches * g.Pitch(s.t(i)) / s.step
 		a, b := float64(i)-half, float64(i)+half
 		out[i] = raw[i] - meanOver(sum, a, b)/meanOver(there, a, b)
 	}
@@ -96,8 +97,8 @@ func meanOver(sum []float64, a, b float64) float64 {
 
 // skew is the third moment over the group's part of the profile: marks are narrower than the
 // gaps between them, so they are the tail.
-func skew(s *strip, high []float64, g *group) float64 {
-	i0, i1 := max(0, int(s.col(g.t0))), min(len(high)-1, int(s.col(g.t1)))
+func skew(s *strip, high []float64, g *tiles.Group) float64 {
+	i0, i1 := max(0, int(s.col(g.T0))), min(len(high)-1, int(s.col(g.T1)))
 	var m2, m3 float64
 	n := 0
 	for i := i0; i <= i1; i++ {

@@ -3,16 +3,15 @@ package marks
 import (
 	"math"
 
+	"leadmark/vision/marks/tiles"
 	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
 )
 
-const ()
-
 // findRow looks along a group's axis for its row of marks. Where the marks run on past the
 // group's tiles, the longer row gives a better axis and pitch, and the search starts again with
 // those.
-func findRow(p pixel.Pyramid, g group) (finding, bool) {
+func findRow(p pixel.Pyramid, g tiles.Group) (finding, bool) {
 	var f finding
 	samples := float64(searchSamples)
 	for pass := 0; pass < 9; pass++ {
@@ -20,16 +19,16 @@ func findRow(p pixel.Pyramid, g group) (finding, bool) {
 		if f, ok = lookAlong(p, g, samples, f.s); !ok {
 			return f, false
 		}
-		if math.Abs(f.q.tilt)*(g.t1-g.t0) > 0.5*g.pitch0 {
-			g.turn(f.q.tilt)
+		if math.Abs(f.q.tilt)*(g.T1-g.T0) > 0.5*g.Pitch0 {
+			g.Turn(f.q.tilt)
 			continue
 		}
 		f.mark(&g)
 		if k := stride(f.graduations); k > 1 {
-			g.pitch0, g.slope = float64(k)*g.pitch0, float64(k)*g.slope
+			g.Pitch0, g.Slope = float64(k)*g.Pitch0, float64(k)*g.Slope
 			continue
 		}
-		if len(f.graduations) >= 3 && g.widen(f.graduations) {
+		if len(f.graduations) >= 3 && widen(&g, f.graduations) {
 			continue
 		}
 		if samples == placeSamples {
@@ -100,11 +99,11 @@ func stepFor(p pixel.Pyramid, pitch, samples float64) float64 {
 
 // lookAlong samples the strip along a group's axis and finds its band; old is a strip that is not
 // needed any more.
-func lookAlong(p pixel.Pyramid, g group, samples float64, old *strip) (finding, bool) {
-	step := stepFor(p, g.pitch0, samples)
-	more := max(100*g.pitch0, 0.7*(g.t1-g.t0)) // as far as the row may go on
-	f := finding{s: newStrip(p, g.origin, g.dir, stripOptions{
-		step: step, reach: reachPitches * g.pitch0, from: g.t0 - more, to: g.t1 + more, old: old})}
+func lookAlong(p pixel.Pyramid, g tiles.Group, samples float64, old *strip) (finding, bool) {
+	step := stepFor(p, g.Pitch0, samples)
+	more := max(100*g.Pitch0, 0.7*(g.T1-g.T0)) // as far as the row may go on
+	f := finding{s: newStrip(p, g.Origin, g.Dir, stripOptions{
+		step: step, reach: reachPitches * g.Pitch0, from: g.T0 - more, to: g.T1 + more, old: old})}
 	if f.s.nt < 16 {
 		return f, false
 	}
@@ -114,11 +113,11 @@ func lookAlong(p pixel.Pyramid, g group, samples float64, old *strip) (finding, 
 }
 
 // mark finds the marks along the band.
-func (f *finding) mark(g *group) {
+func (f *finding) mark(g *tiles.Group) {
 	trim := (f.q.j1 - f.q.j0) / 8
 	raw := f.s.profile(f.q.j0+trim, f.q.j1-trim, f.q.mid(), f.q.lean)
-	f.tr = newTrace(f.s, raw, g)
-	if g.pitch0 < fineMarks*f.s.step {
+	f.tr = newProfile(f.s, raw, g)
+	if g.Pitch0 < fineMarks*f.s.step {
 		f.tr.noise = min(f.tr.noise, f.noiseOfRows(f.q.j0+trim, f.q.j1-trim))
 	}
 	f.graduations = track(f.tr, g)
@@ -126,21 +125,21 @@ func (f *finding) mark(g *group) {
 
 // widen makes the group as long as the marks found, where that is clearly longer, and takes
 // its pitch from them; false where nothing is gained.
-func (g *group) widen(graduations []graduation) bool {
+func widen(g *tiles.Group, graduations []graduation) bool {
 	run := steady(graduations)
 	t0, t1 := run[0].t, run[len(run)-1].t
-	if t1-t0 < 1.15*(g.t1-g.t0) || len(run) < fewestGraduations {
+	if t1-t0 < 1.15*(g.T1-g.T0) || len(run) < fewestGraduations {
 		return false
 	}
-	t0, t1 = max(t0, g.t0-(g.t1-g.t0)), min(t1, g.t1+(g.t1-g.t0))
-	g.t0, g.t1 = t0, t1
+	t0, t1 = max(t0, g.T0-(g.T1-g.T0)), min(t1, g.T1+(g.T1-g.T0))
+	g.T0, g.T1 = t0, t1
 	half := len(run) / 2
 	a0, b0 := lineThrough(run[:half])
 	a1, b1 := lineThrough(run[half:])
 	m0, m1 := meanIndex(run[:half]), meanIndex(run[half:])
 	c0, c1 := a0+b0*m0, a1+b1*m1
-	g.slope = (b1 - b0) / (c1 - c0)
-	g.pitch0 = b0 - g.slope*c0
+	g.Slope = (b1 - b0) / (c1 - c0)
+	g.Pitch0 = b0 - g.Slope*c0
 	return true
 }
 
@@ -163,9 +162,6 @@ func steady(graduations []graduation) []graduation {
 	}
 	return best
 }
-
-// turn turns the axis about the group's origin.
-func (g *group) turn(slope float64) { g.dir = g.dir.Add(g.dir.Perp().Mul(slope)).Unit() }
 
 // row turns a finding into the plain value handed on.
 func (f finding) row(p pixel.Pyramid, hint ruler.Hint) ruler.Row {

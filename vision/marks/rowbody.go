@@ -26,14 +26,14 @@ func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.P
 		wb = f.acrossAt(*far, mid)
 	}
 	in := math.Copysign(0.06*math.Abs(wb-wa), wb-wa) // corners are rounded
-	c := f.newCrossing(p, r.Sides, span{wa + in, wb - in}, wideSight)
-	r.Steps = c.find(wideSight)
+	c := f.newCrossing(p, r.Sides, span{wa + in, wb - in}, wideReach)
+	r.Steps = c.find(wideReach)
 	if near != nil && far != nil {
-		r.Steps = mergeSteps(c.inner().find(wideSight), r.Steps, r.Pitch)
+		r.Steps = mergeSteps(c.inner().find(wideReach), r.Steps, r.Pitch)
 	}
 	if clear := f.across() + out*longest(r.Marks); out*(wb-in-clear) >= 3*r.Pitch {
-		narrow := f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowSight)
-		r.Steps = mergeSteps(r.Steps, narrow.find(narrowSight), r.Pitch)
+		narrow := f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowReach)
+		r.Steps = mergeSteps(r.Steps, narrow.find(narrowReach), r.Pitch)
 	}
 	for _, k := range likeliest(*r, toward) {
 		c.sharpen(&r.Steps[k])
@@ -67,7 +67,7 @@ func likeliest(r ruler.Row, toward ruler.Point) []int {
 // mayMatter says whether a step can be the ruler's end, past the marks or little before the last,
 // or a bold band's edge. Where it is known which way the end points, only that end counts.
 func mayMatter(r ruler.Row, s ruler.Step, toward ruler.Point) bool {
-	const before, past, bold, sure = 4, 32, 2, 0.5 // package ruler looks for the end up to 30 past the last mark
+	const before, past, bold, sure = 4, 32, 2, 0.5 // a little past ruler.EndReach
 	first, last := r.Marks[0].T, r.Marks[len(r.Marks)-1].T
 	way := r.Dir.Dot(toward)
 	switch {

@@ -3,6 +3,8 @@ package marks
 import (
 	"math"
 	"sort"
+
+	"leadmark/vision/marks/tiles"
 )
 
 // tracker follows the graduations of a profile one by one from where they are clearest.
@@ -20,8 +22,8 @@ const (
 )
 
 // track finds the row of marks of a profile; nil where there is none.
-func track(tr *profile, g *group) []graduation {
-	k := &tracker{tr: tr, pitch: g.pitch}
+func track(tr *profile, g *tiles.Group) []graduation {
+	k := &tracker{tr: tr, pitch: g.Pitch}
 	t, pitch, ok := k.seed(g)
 	if !ok {
 		return nil
@@ -34,11 +36,11 @@ func track(tr *profile, g *group) []graduation {
 }
 
 // seed finds where a comb at about the group's pitch answers best.
-func (k *tracker) seed(g *group) (t, pitch float64, ok bool) {
+func (k *tracker) seed(g *tiles.Group) (t, pitch float64, ok bool) {
 	best := 0.0
-	for c := g.t0; c <= g.t1; c += combTeeth / 2 * g.pitch(c) {
+	for c := g.T0; c <= g.T1; c += combTeeth / 2 * g.Pitch(c) {
 		for f := 0.92; f < 1.085; f += 0.01 {
-			p := f * g.pitch(c)
+			p := f * g.Pitch(c)
 			for ph := 0.0; ph < 1; ph += 0.1 {
 				if v := k.comb(c+ph*p, p); v > best {
 					t, pitch, best, ok = c+ph*p, p, v, true

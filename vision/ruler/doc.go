@@ -1,6 +1,7 @@
-// Package ruler reads a ruler: from the marks seen in one picture (a Sighting) it makes one
-// projective scale, tells millimetres from inches by the marks' lengths, finds which edge is
-// the front end, and gives a Reading, or refuses and says why.
+// Package ruler has the nouns of a picture of a ruler: what is seen in it (a Sighting, its Rows of
+// Marks and Steps), what is said of the ruler beforehand (a Spec, a Hint), and what is read (a
+// Reading, with the Scale that places are read by). The steps from the one to the other stand in the
+// rooms below: scale, coded, doubleflash, and reading, which uses them all.
 //
 // Places are in pixels of the picture as displayed (x right, y down, (0, 0) the centre of the
 // top-left pixel); lengths on the ruler are in metres. A mark is a graduation as seen; a row is

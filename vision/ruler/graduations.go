@@ -9,11 +9,6 @@ type Axis struct {
 	Middle, MiddleTurn float64
 }
 
-// Axis is the line that the row runs along.
-func (r Row) Axis() Axis {
-	return Axis{r.Origin, r.Dir, r.Lean, r.LeanTurn, r.Middle, r.MiddleTurn}
-}
-
 // Mid is the middle of the mark at t, of the length of the shortest.
 func (a Axis) Mid(t float64) Point {
 	w := a.Middle + a.MiddleTurn*t

@@ -2,50 +2,25 @@ package ruler
 
 import "math"
 
-// numbering says which reading each index has: reading = (index - Zero) * Step, Step signed, m.
-type numbering struct {
-	zero, step float64
-}
-
-func (n numbering) reading(index float64) float64 { return (index - n.zero) * n.step }
-
-// scale turns a lattice into a Scale by substituting m = alpha + beta r.
-func (l *lattice) scale(row Row, n numbering) Scale {
-	s := Scale{Origin: row.Origin, Dir: row.Dir, Lean: row.Lean, LeanTurn: row.LeanTurn, LeanU: row.LeanU,
-		Side: row.Side,
-		Long: row.middleLine(), Edge: row.Sides[0], ResidualPX: l.rms, Used: l.used}
-	conv := func(a, b, c float64) [3]float64 {
-		alpha, beta := (n.zero-l.mid)/l.half, 1/(n.step*l.half)
-		d := 1 + c*alpha
-		return [3]float64{(a + b*alpha) / d, b * beta / d, c * beta / d}
-	}
-	s.LongU = row.longU(math.Abs(1e-3 * l.pitch(l.mid) / n.step))
-	s.SmearU, s.PlaceU = row.smearU(), math.Hypot(placing, crowding/l.pitch(l.mid))
-	p := conv(l.a, l.b, l.c)
-	s.T0, s.T1, s.T2 = p[0], p[1], p[2]
-	// The covariance follows by the derivatives of the substitution, taken numerically.
-	var jac [3][3]float64
-	base := [3]float64{l.a, l.b, l.c}
-	for k := range base {
-		h := 1e-6 * math.Max(1, math.Abs(base[k]))
-		up, down := base, base
-		up[k] += h
-		down[k] -= h
-		pu, pd := conv(up[0], up[1], up[2]), conv(down[0], down[1], down[2])
-		for r := range jac {
-			jac[r][k] = (pu[r] - pd[r]) / (2 * h)
-		}
-	}
-	for r := range s.Cov {
-		for c := range s.Cov[r] {
-			for i := range base {
-				for j := range base {
-					s.Cov[r][c] += jac[r][i] * l.cov[i][j] * jac[c][j]
-				}
-			}
-		}
-	}
-	return s
+// Scale is the projective scale along the ruler's axis: a graduation of reading r lies at
+// t = (T0 + T1 r) / (1 + T2 r) pixels from Origin in direction Dir.
+type Scale struct {
+	Origin, Dir Point
+	// The mark at t runs Lean + LeanTurn t px along the axis for every px across it, in the
+	// direction of Dir.Perp().
+	Lean, LeanTurn float64
+	LeanU          float64       // standard uncertainty of Lean
+	Side           float64       // +1: the ruler's middle lies on the side of Dir.Perp(); -1: opposite
+	Long           Line          // the ruler's long axis, along which the front end is taken
+	LongU          float64       // px, standard uncertainty of its place across
+	PlaceU         float64       // px along the axis, common to all marks: how truly marks are placed
+	SmearU         float64       // px along the axis, common to all marks: what the movement's blur leaves open
+	Edge           *Line         // the long edge beside the marks; nil where not found
+	Width          float64       // m, from there to the other long edge; 0 where that was not found
+	T0, T1, T2     float64       // px, px/m, 1/m
+	Cov            [3][3]float64 // covariance of T0, T1, T2
+	ResidualPX     float64       // r.m.s. residual of the marks that were used
+	Used           int           // marks used in the fit
 }
 
 // T is the place of a reading (m) along the axis, px.
@@ -115,14 +90,6 @@ func (s Scale) At(line Line) (reading, u float64, at Point, ok bool) {
 	return s.Reading(t), math.Hypot(s.UReading(t), px/s.PxPerM(s.Reading(t))), p, true
 }
 
-const (
-	// placing is the standard uncertainty, px, with which marks are placed on average whatever
-	// their number: pixels' own sampling, compression and the lens's distortion along the row; and
-	// crowding, px^2, is what is added to it by marks that lie so close that they run into each other,
-	// over their pitch.
-	placing  = 0.05
-	crowding = 0.4
-	// leanDoubt is that of the marks' lean, px along per px across: a lens's distortion bends
-	// them. All were set by rendered frames with up to half a percent of barrel distortion.
-	leanDoubt = 5.5e-4
-)
+// leanDoubt is the standard uncertainty of the marks' lean, px along per px across: a lens's
+// distortion bends them. Set by rendered frames with up to half a percent of barrel distortion.
+const leanDoubt = 5.5e-4

@@ -7,12 +7,13 @@ import "math"
 // once in tens of frames.
 const samePlace = 0.5
 
-// mostHeld is how many frames a row is held against: each against each takes long in a run of thousands.
-const mostHeld = 120
+// mostCompared is how many frames a row is compared with: each with each takes long in a run of
+// thousands.
+const mostCompared = 120
 
 // Still tells the rows of a ruler that lies still in the scene from those of one that is let fall:
-// they stand in the same place in several frames. It needs three frames to tell, and three sights
-// of a row (or a third of the frames, where that is more).
+// they stand in the same place in several frames. It needs three frames to tell, and a row in three
+// of them (or a third of the frames, where that is more).
 type Still struct {
 	some []Sighting
 	need int
@@ -21,7 +22,7 @@ type Still struct {
 // LookForStill looks through a run of n frames, of a long one through a part that is large enough,
 // evenly from all over it.
 func LookForStill(n int, sighting func(k int) Sighting) Still {
-	t := Still{some: make([]Sighting, min(n, mostHeld))}
+	t := Still{some: make([]Sighting, min(n, mostCompared))}
 	for k := range t.some {
 		t.some[k] = sighting(k * n / len(t.some))
 	}

@@ -10,15 +10,17 @@ import (
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel"
 	"leadmark/vision/pixel/native"
-	"leadmark/vision/synth/runs"
+	"leadmark/vision/synth/jpegfile"
+	"leadmark/vision/synth/photo"
+	"leadmark/vision/synth/studies"
 )
 
 // A fault of the program's own, met on one frame, refuses that frame and says whose fault it is; it
 // does not end the process. A set that was never learned is such a fault.
 func TestFaultOnOneFrameRefusesIt(t *testing.T) {
-	im, _ := runs.Render(runs.StudyAt("small", 5, 1).Scene)
+	im, _ := photo.Render(studies.At("small", 5, 1).Scene)
 	path := filepath.Join(t.TempDir(), "a.jpg")
-	if err := runs.WriteJPEG(path, im, runs.Exif{}, 90); err != nil {
+	if err := jpegfile.Write(path, im, jpegfile.Exif{}, 90); err != nil {
 		t.Fatal(err)
 	}
 	f, refused := frame.Open(path)

@@ -18,7 +18,7 @@ import (
 	"github.com/makiuchi-d/gozxing"
 	"github.com/makiuchi-d/gozxing/qrcode"
 
-	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/coded"
 	"leadmark/vision/ruler/printed"
 )
 
@@ -159,15 +159,15 @@ func measure(t *testing.T, im image.Image, o printed.RulerOptions) {
 func TestStripsCarryTheCode(t *testing.T) {
 	im, _ := rendered(t, []printed.Page{printed.Ruler(printed.RulerOptions{Paper: printed.Papers()[0],
 		LengthMM: 300})}, 150)
-	lay := ruler.CodedStrip()
+	lay := coded.Layout()
 	at := func(mm float64) int { return int(mm / 25.4 * 150) }
 	for i := range 300 {
 		x, y := 11+float64(i)+0.5, 56+1e3*(lay.CodeNear+lay.CodeFar)/2
 		if i >= 260 {
 			x, y = x-260, y+30
 		}
-		if got := darkness(im, at(x), at(y)) > 0.5; got != ruler.CodeDark(i) {
-			t.Fatalf("cell %d is dark: %v, want %v", i, got, ruler.CodeDark(i))
+		if got := darkness(im, at(x), at(y)) > 0.5; got != coded.Dark(i) {
+			t.Fatalf("cell %d is dark: %v, want %v", i, got, coded.Dark(i))
 		}
 	}
 }
@@ -175,7 +175,7 @@ func TestStripsCarryTheCode(t *testing.T) {
 // Everything stays on the paper, whatever the length, and strips follow each other without a gap.
 func TestEverythingOnThePaper(t *testing.T) {
 	for _, paper := range printed.Papers() {
-		for length := 50; length <= ruler.CodeCells; length += 10 {
+		for length := 50; length <= coded.Cells; length += 10 {
 			p := printed.Ruler(printed.RulerOptions{Paper: paper, LengthMM: length, BarMM: 147})
 			for _, b := range p.Boxes {
 				if b.XMM < 3 || b.YMM < 5 || b.XMM+b.WidthMM > p.WidthMM-3 || b.YMM+b.HeightMM > p.HeightMM-5 {

@@ -3,7 +3,7 @@ package printed
 import (
 	"fmt"
 
-	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/coded"
 )
 
 // BarMM is the length of the bar by which a print is checked.
@@ -12,7 +12,7 @@ const BarMM = 150
 // RulerOptions say how the coded ruler is printed.
 type RulerOptions struct {
 	Paper    Paper
-	LengthMM int     // whole tens, 50 to ruler.CodeCells
+	LengthMM int     // whole tens, 50 to coded.Cells
 	BarMM    float64 // what the bar measured on an earlier, uncorrected print; 0: not measured
 }
 
@@ -105,5 +105,5 @@ func howTo(strips []strip) []string {
 	}
 	return append(out, fmt.Sprintf("%d  In run.toml: graduation_mm = 1 and front_mm = 0, or what the end "+
 		"really reads. Any 30 mm in the picture give the reading, up to %d mm.",
-		len(out)+1, ruler.CodeCells))
+		len(out)+1, coded.Cells))
 }

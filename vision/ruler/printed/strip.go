@@ -4,7 +4,7 @@ import (
 	"math"
 	"strconv"
 
-	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/coded"
 )
 
 const (
@@ -42,7 +42,7 @@ func cutUp(lengthMM, mostMM int, scale float64) []strip {
 func (s strip) lengthMM() float64 { return s.scale * float64(s.toMM-s.fromMM) }
 
 // widthMM is the strip's width: it is not scaled, a lath is as wide as it is.
-func (s strip) widthMM() float64 { return 1e3 * ruler.CodedStrip().Width }
+func (s strip) widthMM() float64 { return 1e3 * coded.Layout().Width }
 
 func (s strip) last() bool { return s.toMM == s.lastMM }
 
@@ -71,14 +71,14 @@ func (s strip) span() (from, to float64) {
 
 // cells draws the code, dark cells side by side as one box.
 func (s strip) cells(p *Page, x0, y0 float64) {
-	lay := ruler.CodedStrip()
+	lay := coded.Layout()
 	from, to := s.span()
 	for i := int(math.Floor(from)); float64(i) < to; i++ {
-		if !ruler.CodeDark(i) {
+		if !coded.Dark(i) {
 			continue
 		}
 		end := i + 1
-		for ruler.CodeDark(end) && float64(end) < to {
+		for coded.Dark(end) && float64(end) < to {
 			end++
 		}
 		a, b := max(from, float64(i)), min(to, float64(end))
@@ -89,7 +89,7 @@ func (s strip) cells(p *Page, x0, y0 float64) {
 
 // graduations draws the lines of 1, 5 and 10 mm, from a little above the edge.
 func (s strip) graduations(p *Page, x0, y0 float64) {
-	lay := ruler.CodedStrip()
+	lay := coded.Layout()
 	from, to := s.span()
 	w := 1e3 * lay.LineWidth
 	for i := int(math.Ceil(from)); float64(i) <= to; i++ {
@@ -106,7 +106,7 @@ func (s strip) graduations(p *Page, x0, y0 float64) {
 
 // numerals stands the millimetres under each tenth line; the first is moved inside the ruler.
 func (s strip) numerals(p *Page, x0, y0 float64) {
-	lay := ruler.CodedStrip()
+	lay := coded.Layout()
 	t := Text{YMM: y0 + 1e3*(lay.NumeralNear+lay.NumeralHeight), SizeMM: 1e3 * lay.NumeralHeight / digitHeight}
 	for i := s.fromMM; i <= s.toMM; i += 10 {
 		n := t

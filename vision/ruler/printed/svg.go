@@ -10,7 +10,9 @@ import (
 // WriteSVG writes one page as SVG 1.1, one unit a millimetre, its size in millimetres.
 func WriteSVG(w io.Writer, p Page, info Info) error {
 	var b bytes.Buffer
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%gmm" height="%gmm" viewBox="0 0 %[1]g %[2]g">`+"\n", p.WidthMM, p.HeightMM)
+	fmt.Fprintf(&b,
+		`<svg xmlns="http://www.w3.org/2000/svg" width="%gmm" height="%gmm" viewBox="0 0 %[1]g %[2]g">`+"\n",
+		p.WidthMM, p.HeightMM)
 	fmt.Fprintf(&b, "<title>%s</title>\n<rect width=\"100%%\" height=\"100%%\" fill=\"#fff\"/>\n", escaped(info.Title))
 	for _, x := range p.Boxes {
 		fmt.Fprintf(&b, `<rect x="%.4f" y="%.4f" width="%.4f" height="%.4f" fill="%s"/>`+"\n", x.XMM, x.YMM,

@@ -3,10 +3,12 @@ package runs
 import (
 	"fmt"
 	"strings"
+
+	"leadmark/vision/synth/photo"
 )
 
 // toml returns the text of run.toml.
-func (r *RunSpec) toml(base *Scene) string {
+func (r *RunSpec) toml(base *photo.Scene) string {
 	var b strings.Builder
 	method := r.Method
 	if method != "drop" {
@@ -22,7 +24,7 @@ func (r *RunSpec) toml(base *Scene) string {
 	}
 	switch r.Trip {
 	case "line":
-		l := base.Track.line(base.Camera, base.StatedLine, r.Look.Width/2)
+		l := base.Track.Line(base.Camera, base.StatedLine, r.Look.Width/2)
 		fmt.Fprintf(&b, "\n[trip]\nline_px = [[%.3f, %.3f], [%.3f, %.3f]]\nu_mm = 0.5\n", l.A.X, l.A.Y, l.B.X, l.B.Y)
 	case "still":
 		fmt.Fprintf(&b, "\n[trip]\nstill = %q\nu_mm = 0.5\n", stillName)
@@ -61,3 +63,8 @@ func (r *RunSpec) csv(shots []shot) string {
 	}
 	return b.String()
 }
+
+// fileName numbers the frames from 1.
+func fileName(i int) string { return fmt.Sprintf("IMG_%04d.JPG", i+1) }
+
+const stillName = "IMG_0001.JPG"

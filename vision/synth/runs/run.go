@@ -3,6 +3,9 @@ package runs
 import (
 	"math"
 	"math/rand/v2"
+
+	"leadmark/vision/synth/looks"
+	"leadmark/vision/synth/photo"
 )
 
 // Gravity is the standard acceleration of free fall, m/s^2 (3rd CGPM, 1901).
@@ -29,9 +32,9 @@ type RunSpec struct {
 	Travel          string
 	Tilt, Yaw, Roll float64 // rad, of the track (see Track)
 	Loose           float64 // how loosely the ruler is guided; 1 as dropped by hand, 0 on rails
-	Look            Look
-	Backdrop        Backdrop
-	Block           *Block
+	Look            looks.Look
+	Backdrop        photo.Backdrop
+	Block           *photo.Block
 	Decoy           bool
 	Grip            string // what holds the ruler in view: "", "fingers" or "clamp"
 	// extra frames gone wrong: no-ruler, dark, blurred, front-out, few-marks, false-trip, late,

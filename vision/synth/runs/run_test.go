@@ -4,24 +4,24 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
-	"image"
-	"image/color"
 	"image/jpeg"
 	"math"
 	"os"
 	"path/filepath"
 	"testing"
-	"time"
 
 	"github.com/pelletier/go-toml/v2"
-	"github.com/rwcarlsen/goexif/exif"
+
+	"leadmark/vision/synth/looks"
+	"leadmark/vision/synth/photo"
 )
 
 // smallRun is a run of tiny pictures.
 func smallRun() RunSpec {
 	return RunSpec{Name: "small", Method: "drop", Drops: []float64{0.1, 0.4}, Shots: 3, Lag: 30e-3, Spread: 1e-3,
-		TripOffset: 0.4 * mm, Trip: "line", Travel: "right", Look: WhitePlastic(), Backdrop: Backdrop{Kind: Cloth},
-		Width: 900, Height: 500, FullWell: 8000, Seed: 4}
+		TripOffset: 0.4 * mm, Trip: "line", Travel: "right", Look: looks.WhitePlastic(),
+		Backdrop: photo.Backdrop{Kind: photo.Cloth},
+		Width:    900, Height: 500, FullWell: 8000, Seed: 4}
 }
 
 // Free fall by hand: h = 0.4 m gives v = sqrt(2 x 9.80665 x 0.4) = 2.800950 m/s; after 50 ms the
@@ -151,67 +151,6 @@ func checkFiles(t *testing.T, dir string, truth RunTruth) {
 	}
 }
 
-func TestExifReadsBack(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "a.jpg")
-	taken := time.Date(2026, 5, 3, 10, 21, 7, 350e6, time.FixedZone("", 2*3600))
-	want := Exif{Make: "Greenhouse", Model: "Test camera", Taken: taken, Exposure: 0.005, FNumber: 11, ISO: 200,
-		Focal: 0.06, Fired: true, Orientation: 6}
-	if err := WriteJPEG(path, image.NewRGBA(image.Rect(0, 0, 40, 30)), want, 90); err != nil {
-		t.Fatal(err)
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	x, err := exif.Decode(f)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for name, want := range map[exif.FieldName]string{
-		exif.Make: `"Greenhouse"`, exif.Model: `"Test camera"`, exif.Orientation: "6", exif.ExposureTime: `"1/200"`,
-		exif.FNumber: `"11000000/1000000"`, exif.ISOSpeedRatings: "200", exif.FocalLength: `"60000000/1000000"`,
-		exif.Flash:            "1",
-		exif.DateTimeOriginal: `"2026:05:03 10:21:07"`, exif.SubSecTimeOriginal: `"350"`,
-	} {
-		tag, err := x.Get(name)
-		if err != nil || tag.String() != want {
-			t.Errorf("%s: %v, %v; want %s", name, tag, err, want)
-		}
-	}
-}
-
-// EXIF 2.32, tag 0x0112: where the stored row 0 and column 0 lie in the picture as displayed.
-func TestOrientations(t *testing.T) {
-	im := image.NewRGBA(image.Rect(0, 0, 6, 4))
-	sides := map[string]image.Point{"top": {-1, 0}, "bottom": {-1, 3}, "left": {0, -1}, "right": {5, -1}}
-	for y := range 4 {
-		for x := range 6 {
-			im.SetRGBA(x, y, color.RGBA{R: uint8(x), G: uint8(y), A: 255})
-		}
-	}
-	on := func(c color.RGBA, side string) bool {
-		s := sides[side]
-		return (s.X < 0 || int(c.R) == s.X) && (s.Y < 0 || int(c.G) == s.Y)
-	}
-	for i, rc := range [][2]string{{"top", "left"}, {"top", "right"}, {"bottom", "right"}, {"bottom", "left"},
-		{"left", "top"}, {"right", "top"}, {"right", "bottom"}, {"left", "bottom"}} {
-		s := stored(im, i+1)
-		for x := range s.Rect.Dx() {
-			if !on(s.RGBAAt(x, 0), rc[0]) {
-				t.Errorf("orientation %d: stored row 0 is not the %s", i+1, rc[0])
-				break
-			}
-		}
-		for y := range s.Rect.Dy() {
-			if !on(s.RGBAAt(0, y), rc[1]) {
-				t.Errorf("orientation %d: stored column 0 is not the %s", i+1, rc[1])
-				break
-			}
-		}
-	}
-}
-
 func TestSameSeedSameFiles(t *testing.T) {
 	r := smallRun()
 	r.Shots, r.Drops = 1, []float64{0.2}
@@ -312,7 +251,8 @@ func TestStillRestsOnTheStatedLine(t *testing.T) {
 	}
 }
 
-// Every specification's run.toml keeps to the contract, and every shot of it says what its method needs.
+// Every specification's run.toml keeps to the contract, and every shot of it says what its method
+// needs.
 func TestConditionsAreComplete(t *testing.T) {
 	for _, r := range append(TwelveRuns(2), DemoRun(2)) {
 		r = r.withDefaults()
@@ -381,29 +321,12 @@ func TestDemoRunIsAllInView(t *testing.T) {
 	base := r.layout(rnd)
 	for i := range shots {
 		s := r.scene(base, &shots[i], rnd, i+1)
-		truth := s.truth(place(s.Camera, s.Track, s.Pose, &s.Look), nil)
+		truth := s.Foretell()
 		if shots[i].odd == "" && (!truth.Readable || len(truth.Graduations) < 40) {
 			t.Errorf("shot %d: %q, %d graduations", i, truth.Why, len(truth.Graduations))
 		}
 	}
 	if len(shots) < 26 || len(shots) > 28 {
 		t.Errorf("%d shots", len(shots))
-	}
-}
-
-// The gallery shows every look twice, in all four ways, turned out of the plane by more than 8
-// degrees at times, each with its front and twenty graduations in view.
-func TestGalleryIsReadable(t *testing.T) {
-	turned, ways := 0.0, map[string]bool{}
-	for _, g := range Gallery(6) {
-		truth := g.truth(place(g.Camera, g.Track, g.Pose, &g.Look), nil)
-		if !truth.Readable || len(truth.Graduations) < 20 {
-			t.Errorf("%s (%s): %q, %d graduations", g.Name, g.Look.Name, truth.Why, len(truth.Graduations))
-		}
-		turned = max(turned, math.Abs(g.Track.Yaw), math.Abs(g.Track.Roll))
-		ways[g.Track.Travel] = true
-	}
-	if len(ways) != 4 || turned < 8*deg || turned > 15*deg {
-		t.Errorf("ways %v, turned by up to %.1f degrees", ways, turned/deg)
 	}
 }

@@ -1,6 +1,9 @@
 package runs
 
-import "leadmark/vision/ruler"
+import (
+	"leadmark/vision/ruler"
+	"leadmark/vision/synth/photo"
+)
 
 // RunTruth is the content of truth.json.
 type RunTruth struct {
@@ -47,9 +50,12 @@ func pair(p ruler.Point) [2]float64 { return [2]float64{p.X, p.Y} }
 
 func pairs(l ruler.Line) [2][2]float64 { return [2][2]float64{pair(l.A), pair(l.B)} }
 
+// TruthOf puts the truth of a picture that belongs to no run into the form of truth.json.
+func TruthOf(file string, t photo.Truth) FrameTruth { return truthOf(file, &shot{}, t, 0, false) }
+
 // truthOf puts a frame's truth into the form of truth.json; offset is the advance of the true trip
 // point from the line advances are counted from, m.
-func truthOf(file string, sh *shot, t Truth, offset float64, twin bool) FrameTruth {
+func truthOf(file string, sh *shot, t photo.Truth, offset float64, twin bool) FrameTruth {
 	f := FrameTruth{File: file, Readable: t.Readable, Why: t.Why, Odd: sh.odd, AdvanceMM: t.AdvanceMM + offset/mm,
 		AtLineMM: t.AtLineMM, FrontPX: pair(t.FrontPX), PxPerMM: t.PxPerMM, BlurPX: t.BlurPX,
 		TauMS: sh.tau * 1e3, SpeedMPS: sh.trueSpeed, Marks: []GraduationTruth{}}

@@ -9,9 +9,11 @@ import (
 	"os"
 	"path/filepath"
 	"time"
-)
 
-const stillName = "IMG_0001.JPG"
+	"leadmark/vision/synth/jpegfile"
+	"leadmark/vision/synth/looks"
+	"leadmark/vision/synth/photo"
+)
 
 // WriteRun draws a run into a folder, which is made where it is missing: the frames, run.toml,
 // shots.csv and truth.json. The same RunSpec gives the same files.
@@ -23,14 +25,14 @@ func WriteRun(dir string, r RunSpec) (RunTruth, error) {
 	rnd := newRand(r.Seed)
 	shots := r.shots(rnd)
 	base := r.layout(rnd)
-	scenes := make([]Scene, len(shots))
+	scenes := make([]photo.Scene, len(shots))
 	for i := range shots {
 		scenes[i] = r.scene(base, &shots[i], rnd, i+1)
 	}
 	if r.Trip == "still" {
 		rest, s := shot{odd: "still"}, base
-		s.Pose, s.Speed, s.Twin = Pose{Advance: base.StatedLine}, 0, 0
-		shots, scenes = append([]shot{rest}, shots...), append([]Scene{s}, scenes...)
+		s.Pose, s.Speed, s.Twin = photo.Pose{Advance: base.StatedLine}, 0, 0
+		shots, scenes = append([]shot{rest}, shots...), append([]photo.Scene{s}, scenes...)
 	}
 	truth := r.truthHead(&base)
 	frames, err := r.draw(dir, shots, scenes)
@@ -64,32 +66,29 @@ func (r RunSpec) withDefaults() RunSpec {
 		r.Orientation = 1
 	}
 	if len(r.Look.Scales) == 0 {
-		r.Look = WhitePlastic()
+		r.Look = looks.WhitePlastic()
 	}
 	return r
 }
 
-func (r *RunSpec) truthHead(base *Scene) RunTruth {
+func (r *RunSpec) truthHead(base *photo.Scene) RunTruth {
 	t := RunTruth{Name: r.Name, LagMS: r.Lag * 1e3, SpreadMS: r.Spread * 1e3, AdvanceFrom: "true-trip-point",
-		TripLinePX:   pairs(base.Track.line(base.Camera, 0, r.Look.Width/2)),
+		TripLinePX:   pairs(base.Track.Line(base.Camera, 0, r.Look.Width/2)),
 		GraduationMM: r.Look.Graduation() / mm, FrontMM: r.Look.Front() / mm}
 	if r.Trip != "" {
 		t.AdvanceFrom, t.TripOffset = "stated-line", r.TripOffset/mm
-		l := pairs(base.Track.line(base.Camera, base.StatedLine, r.Look.Width/2))
+		l := pairs(base.Track.Line(base.Camera, base.StatedLine, r.Look.Width/2))
 		t.StatedPX = &l
 	}
 	return t
 }
 
-// fileName numbers the frames from 1.
-func fileName(i int) string { return fmt.Sprintf("IMG_%04d.JPG", i+1) }
-
 // draw renders the frames, as many at a time as there are processors, and writes them.
-func (r *RunSpec) draw(dir string, shots []shot, scenes []Scene) ([]FrameTruth, error) {
-	stages := map[Camera]*set{} // one, but where the camera was knocked
+func (r *RunSpec) draw(dir string, shots []shot, scenes []photo.Scene) ([]FrameTruth, error) {
+	stages := map[photo.Camera]*photo.Set{} // one, but where the camera was knocked
 	for i := range scenes {
 		if c := scenes[i].Camera; stages[c] == nil {
-			stages[c] = newSet(&scenes[i])
+			stages[c] = photo.NewSet(&scenes[i])
 		}
 	}
 	frames := make([]FrameTruth, len(shots))
@@ -100,18 +99,19 @@ func (r *RunSpec) draw(dir string, shots []shot, scenes []Scene) ([]FrameTruth, 
 	return frames, err
 }
 
-func (r *RunSpec) drawOne(dir string, stage *set, sh *shot, s *Scene, i int) (FrameTruth, error) {
-	im, t := stage.render(s)
+func (r *RunSpec) drawOne(dir string, stage *photo.Set, sh *shot, s *photo.Scene, i int) (FrameTruth, error) {
+	im, t := stage.Render(s)
 	offset := -s.StatedLine
 	taken := time.Date(2026, 5, 3, 10, 21, 7, 350e6,
 		time.FixedZone("", 2*3600)).Add(time.Duration(i) * 23170 * time.Millisecond)
 	if sh.odd == "weak" {
 		taken = taken.Add(-20 * time.Second) // too soon after the frame before
 	}
-	x := Exif{Make: "Greenhouse", Model: "Test camera", Taken: taken, Exposure: s.Exposure, FNumber: 11, ISO: 200,
+	x := jpegfile.Exif{Make: "Greenhouse", Model: "Test camera", Taken: taken, Exposure: s.Exposure, FNumber: 11,
+		ISO:   200,
 		Focal: focal, Fired: !s.Unfired, Orientation: r.Orientation}
 	path := filepath.Join(dir, fileName(i))
-	err := WriteJPEG(path, im, x, r.Quality)
+	err := jpegfile.Write(path, im, x, r.Quality)
 	if sh.odd == "cut" && err == nil {
 		t.Readable, t.Why = false, "cut-file"
 		err = cutInHalf(path)
@@ -129,7 +129,7 @@ func cutInHalf(path string) error {
 }
 
 // describe writes run.toml, shots.csv and truth.json.
-func (r *RunSpec) describe(dir string, shots []shot, base *Scene, truth RunTruth) error {
+func (r *RunSpec) describe(dir string, shots []shot, base *photo.Scene, truth RunTruth) error {
 	text, err := json.MarshalIndent(truth, "", " ")
 	if err != nil {
 		return fmt.Errorf("writing truth.json: %w", err)

@@ -1,0 +1,32 @@
+package ruler
+
+// Mark is one graduation as seen.
+type Mark struct {
+	T        float64 // px along the axis
+	U        float64 // px, standard uncertainty of T from the picture's noise
+	Index    int     // counted along the axis, gaps kept
+	Strength float64 // against the median mark of the row
+	Length   float64 // px, how far the mark runs past the shortest ones' middle
+	Cut      bool    // by the picture's border, before where the longest marks end: nothing is known by its Length
+}
+
+// Step is an edge across the ruler: a change of tone along the axis that holds over many
+// lines side by side.
+type Step struct {
+	T        float64 // px along the axis, where the edge crosses it
+	U        float64 // px, standard uncertainty of the edge's place along the axis, at the middle of Line
+	WidthU   float64 // px, standard uncertainty of WidthPX; 0 where it is not known
+	TurnU    float64 // rad, standard uncertainty of the edge's direction
+	Line     Line    // the edge
+	WidthPX  float64 // 10 % to 90 %
+	Contrast float64 // tone after minus tone before, in order of T, units of the full tone range
+	Coherent float64 // share of the lines side by side that agree, 0 to 1
+}
+
+const (
+	// EndReach is how far past the last mark the front end is looked for, in pitches: further than
+	// any blank margin.
+	EndReach = 30
+	// StrayMarks is how many marks past the end something on the backdrop may have been taken for.
+	StrayMarks = 3.6
+)

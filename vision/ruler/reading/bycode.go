@@ -1,0 +1,79 @@
+package reading
+
+import (
+	"math"
+
+	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/coded"
+	"leadmark/vision/ruler/scale"
+)
+
+// phaseSure is by how many nats one place of the longest lines must be better than another.
+const phaseSure = 4.0
+
+// readCode looks for the code beside a row and, where it is read, takes pattern and phase from
+// it. The long graduations must not speak clearly for other tens.
+func (c *candidate) readCode(spec ruler.Spec) {
+	mm := scale.Patterns()[0]
+	if spec.Like != nil && spec.Like.Plain || spec.Graduation > 0 && !scale.IsStated(mm.Graduation, spec) {
+		return
+	}
+	fix, seen, ok := coded.Decode(c.row)
+	c.coded = seen
+	if !ok {
+		return
+	}
+	c.code = &fix
+	best, there := c.matches[0], c.lengths.At(mm, fix.Zero).Evidence
+	if best.Evidence > phaseSure && best.Evidence > there+phaseSure {
+		c.refusal = ruler.Reason{Code: "code-disagrees",
+			Text: "the code beside the graduations and the long graduations say " +
+				"different readings; is a part of the ruler covered or smeared?"}
+	}
+	if row := c.row; fix.Sense != int(row.Side) {
+		c.refusal = ruler.Reason{Code: "mirrored",
+			Text: "the ruler's code runs the wrong way round: the picture is mirrored, " +
+				"and its lengths may not be believed"}
+	}
+	c.match = scale.Match{Pattern: mm, Phase: fix.Zero, Evidence: max(0, there) + fix.Evidence}.Stated(spec)
+}
+
+// numberByCode numbers the lines as the code says, and finds the front end or the band where they
+// are in the picture.
+func (c candidate) numberByCode(r *ruler.Reading, spec ruler.Spec) numbering {
+	num := numbering{zero: float64(c.code.Zero), step: float64(c.code.Sense) * r.Graduation}
+	r.Absolute, r.Coded = true, true
+	forward := -c.code.Sense
+	switch way := spec.Forward(c.row.Dir); {
+	case c.refusal.Code != "":
+		r.Status, r.Reason = ruler.StatusRefused, c.refusal
+	case way != 0 && way != forward:
+		r.Status, r.Reason = ruler.StatusRefused, ruler.Reason{Code: "code-reversed",
+			Text: "the readings rise towards the front end: glue the strip with its zero at the front end, " +
+				"or check travel"}
+	}
+	if s, ok := c.endByCode(num, spec, forward); ok {
+		r.Front = c.end(s)
+	}
+	return num
+}
+
+// endByCode finds the front end, or the band, where the code lets it be. nearEnd is how far from
+// its stated reading an edge may lie to be it: a strip is not glued more truly.
+func (c candidate) endByCode(num numbering, spec ruler.Spec, forward int) (ruler.Step, bool) {
+	const nearEnd, notPeriodic = 1e-3, 1e9
+	at := func(reading float64) frontKnown {
+		return frontKnown{index: num.zero + reading/num.step, period: notPeriodic, margin: math.Inf(1)}
+	}
+	reading := func(s ruler.Step) float64 { return num.reading(c.scale.Index(s.T)) }
+	switch {
+	case spec.Band:
+		s, ok := c.band(forward, at(spec.BandAt))
+		return s, ok && math.Abs(reading(s)-spec.BandAt) < nearEnd
+	case spec.Front != nil:
+		s, ok := frontOf(c.row, &c.scale, forward, at(*spec.Front))
+		return s, ok && math.Abs(reading(s)-*spec.Front) < nearEnd
+	}
+	s, ok := frontOf(c.row, &c.scale, forward, frontKnown{})
+	return s, ok && reading(s) < nearEnd
+}

@@ -1,0 +1,62 @@
+package reading
+
+import (
+	"math"
+
+	"leadmark/vision/ruler"
+)
+
+const (
+	// mm from the marks to a ruler's long axis, where its edges do not tell; common practice, no source
+	usualAxis  = 11.0
+	axisDoubt  = 0.3  // px, of the long axis between two edges that were found
+	axisDoubtW = 0.01 // and of the ruler's width: bevels and shadows
+	// A flash rises fast and fades slowly, so the mean of its light lies after the middle by up to
+	// 0.31 of the time constant of the fading (1 - ln 2, for an exponential), which is about its
+	// standard deviation.
+	motionDoubt = 0.25
+	motionGuess = 0.12 // the same against all blur, where the lens's is not known
+)
+
+// longU is the standard uncertainty, px, of the place of the ruler's long axis across it; perMM is
+// the scale in px per mm.
+func longU(r ruler.Row, perMM float64) float64 {
+	a, b := r.Sides[0], r.Sides[1]
+	if a == nil || b == nil {
+		return usualAxis * perMM
+	}
+	return math.Hypot(axisDoubt, axisDoubtW*math.Abs(a.Distance(b.A.Add(b.B).Mul(0.5))))
+}
+
+const (
+	motionNoise = 2.0   // standard uncertainties of the blur that count as none
+	tenNinety   = 2.563 // 10 to 90 % of a Gaussian's distribution in standard deviations
+)
+
+// motionBlurU is the standard uncertainty, px, of where marks and ends were at the middle of the
+// flash's light, which their pictures, blurred by the movement, do not tell: from the blur of the
+// best edge across the ruler against that of its long edges.
+func motionBlurU(r ruler.Row) float64 {
+	var best ruler.Step
+	for _, s := range r.Steps {
+		if math.Abs(s.Contrast)*s.Coherent > math.Abs(best.Contrast)*best.Coherent {
+			best = s
+		}
+	}
+	sd := best.WidthPX / tenNinety
+	if r.SideBlur == 0 {
+		return motionGuess * sd
+	}
+	chance := 2 * sd * motionNoise * best.WidthU / tenNinety // by which blurs alike differ
+	return motionDoubt * math.Sqrt(max(0, sd*sd-r.SideBlur*r.SideBlur-chance))
+}
+
+// middleLine is the ruler's long axis, midway between its long edges; the row's own axis
+// where they were not found.
+func middleLine(r ruler.Row) ruler.Line {
+	a, b := r.Sides[0], r.Sides[1]
+	if a == nil || b == nil {
+		return ruler.Line{A: r.Origin, B: r.Origin.Add(r.Dir)}
+	}
+	return ruler.Line{A: a.A.Add(b.A).Mul(0.5), B: a.B.Add(b.B).Mul(0.5)}
+}

@@ -1,0 +1,104 @@
+package reading
+
+import (
+	"fmt"
+	"math"
+
+	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
+)
+
+// number says which reading each index has, and finds the front end on the way: the two
+// depend on each other.
+func (c candidate) number(r *ruler.Reading, spec ruler.Spec) numbering {
+	if c.code != nil {
+		return c.numberByCode(r, spec)
+	}
+	forward := spec.Forward(c.row.Dir)
+	if forward == 0 && spec.Toward != (ruler.Point{}) {
+		r.Status = ruler.StatusRefused
+		r.Reason = ruler.Reason{Code: "across-travel", Text: fmt.Sprintf(
+			"the ruler lies across the stated way of travel; travel is the way the front end moves in the "+
+				"picture, here %s",
+			waysOf(c.row.Dir))}
+		return c.numberAlone(r)
+	}
+	if forward == 0 {
+		return c.numberAlone(r)
+	}
+	step := -float64(forward) * r.Graduation // readings rise away from the front end
+	num := numbering{step: step}
+	if spec.Band {
+		return c.numberByBand(r, spec, num, forward)
+	}
+	end, ok := frontOf(c.row, &c.scale, forward, c.known(spec.Front, num))
+	if !ok {
+		r.Status = ruler.StatusRefused
+		r.Reason = ruler.Reason{Code: "front-not-visible",
+			Text: "the ruler's front end cannot be found; keep it, and a little of the backdrop beyond it, " +
+				"in the picture"}
+		num.zero = c.anchor(forward)
+		return num
+	}
+	r.Front = c.end(end)
+	num.zero = c.scale.Index(c.row.Along(r.Front.At))
+	if spec.Front != nil {
+		num.zero = c.zeroLine(r, num, *spec.Front)
+		r.Absolute = true
+	}
+	return num
+}
+
+// waysOf names the two ways a ruler of a direction can travel in the picture.
+func waysOf(dir ruler.Point) string {
+	if math.Abs(dir.X) > math.Abs(dir.Y) {
+		return "left or right"
+	}
+	return "up or down"
+}
+
+// numberAlone numbers the lines of a picture of which nothing is known: from the ruler's own
+// zero where that can be told, else from the first line seen, rising to the right, or down.
+func (c candidate) numberAlone(r *ruler.Reading) numbering {
+	num := numbering{step: r.Graduation, zero: float64(c.row.Marks[0].Index)}
+	last := float64(c.row.Marks[len(c.row.Marks)-1].Index)
+	if d := c.row.Dir; d.X < -0.01 || (math.Abs(d.X) <= 0.01 && d.Y < 0) {
+		num = numbering{step: -r.Graduation, zero: last}
+	}
+	low, high := c.zeroEnd(-1), c.zeroEnd(+1)
+	switch {
+	case low && !high:
+		num, r.Absolute = numbering{step: r.Graduation, zero: float64(c.row.Marks[0].Index)}, true
+	case high && !low:
+		num, r.Absolute = numbering{step: -r.Graduation, zero: last}, true
+	}
+	forward := -1
+	if num.step < 0 {
+		forward = +1
+	}
+	for _, way := range []int{forward, -forward} {
+		if s, ok := frontOf(c.row, &c.scale, way, frontKnown{alone: true}); ok {
+			r.Front = c.end(s)
+			break
+		}
+	}
+	return num
+}
+
+// zeroEnd says whether the row may begin with its zero line on one side: its last mark there is
+// one of the longest class and the ruler ends soon beyond it, or only tens follow on the other
+// side. Beside a code that could not be read nothing is taken for the end.
+func (c candidate) zeroEnd(way int) bool {
+	k := c.row.Marks[0]
+	if way > 0 {
+		k = c.row.Marks[len(c.row.Marks)-1]
+	}
+	if c.coded || c.match.Graduation == 0 || c.match.Class(k.Index-c.match.Phase) != 0 {
+		return false
+	}
+	if n, ten := scale.TensAlone(c.row.Marks); n > 0 {
+		return ten != k.Index
+	}
+	s, ok := frontOf(c.row, &c.scale, way, frontKnown{alone: true})
+	return ok && math.Abs(c.scale.Index(s.T)-float64(k.Index)) < 10
+}

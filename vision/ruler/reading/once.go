@@ -1,0 +1,65 @@
+package reading
+
+import (
+	"fmt"
+	"math"
+
+	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
+)
+
+// interpretSingle reads a sighting lit by one flash.
+func interpretSingle(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
+	cands := candidates(s, spec)
+	if len(cands) == 0 {
+		return refuse(whyNoRow(s))
+	}
+	best := choose(cands, spec).foremost(cands, spec)
+	r := best.read(s, spec)
+	if other, ok := secondRuler(best, cands); ok {
+		r.Warnings = append(r.Warnings, ruler.Reason{Code: "two-rulers", Text: fmt.Sprintf(
+			"a second ruler lies at about (%.0f, %.0f) px; the one at (%.0f, %.0f) px was read",
+			other.X, other.Y, best.middle().X, best.middle().Y)})
+	}
+	return r
+}
+
+// choose picks the row to read: of the stated graduation, else millimetres before inches, else
+// the clearest.
+func choose(cands []candidate, spec ruler.Spec) candidate {
+	best, top := cands[0], math.Inf(-1)
+	for _, c := range cands {
+		v := c.score
+		if spec.Graduation > 0 && c.match.Graduation > 0 {
+			v *= 3
+		}
+		if spec.Graduation == 0 && c.match.Unit == "inch" {
+			v /= 3
+		}
+		if v > top {
+			best, top = c, v
+		}
+	}
+	return best
+}
+
+func refuse(why ruler.Reason) ruler.Reading {
+	if why.Code == "" {
+		why = ruler.Reason{Code: "no-ruler", Text: "no row of regular graduations was found"}
+	}
+	return ruler.Reading{Status: ruler.StatusRefused, Reason: why}
+}
+
+// whyNoRow tells too short a row from no ruler at all.
+func whyNoRow(s ruler.Sighting) ruler.Reason {
+	for _, row := range s.Rows {
+		l, ok := scale.Fit(row.Marks)
+		if ok && l.Used >= 6 && l.Used < fewestMarks && l.RMS < 0.05*l.Pitch(l.Mid) {
+			return ruler.Reason{Code: "too-few-graduations", Text: fmt.Sprintf(
+				"only %d graduations can be seen; %d are needed: show more of the ruler, or light it better",
+				l.Used, fewestMarks)}
+		}
+	}
+	return ruler.Reason{Code: "no-ruler",
+		Text: "no row of regular graduations was found; is the ruler in the light and in focus?"}
+}

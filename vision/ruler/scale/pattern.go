@@ -1,0 +1,177 @@
+package scale
+
+import (
+	"math"
+	"slices"
+
+	"leadmark/fit/stat"
+	"leadmark/vision/ruler"
+)
+
+// Pattern is a way rulers tell their lines apart by length.
+type Pattern struct {
+	Unit       string
+	Graduation float64 // m
+	Classes    []Class // the longest first
+	Rare       float64 // nats that it must be better by than the commonest of its unit
+	gaps       bool    // what is counted are the gaps between its lines, each as long as the longer line beside it
+}
+
+// Class is the lines whose count from the zero line leaves rest on division by period.
+type Class struct{ Period, Rest int }
+
+// The international inch is 25.4 mm exactly (NIST SP 811, appendix B.6).
+const inch = 25.4e-3
+
+// Patterns are the common rulers. Common practice, no source: lines of 10 and 5 mm, and of
+// each half of an inch, are longer than those between; and which divisions are rarer.
+func Patterns() []Pattern {
+	return []Pattern{
+		{Unit: "mm", Graduation: 1e-3, Classes: []Class{{10, 0}, {10, 5}}},
+		{Unit: "mm", Graduation: 0.5e-3, Classes: []Class{{20, 0}, {20, 10}, {2, 0}}, Rare: 2},
+		{Unit: "inch", Graduation: inch / 8, Classes: []Class{{8, 0}, {8, 4}, {4, 2}}, Rare: 2},
+		{Unit: "inch", Graduation: inch / 16, Classes: []Class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}},
+		{Unit: "inch", Graduation: inch / 32, Classes: []Class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, Rare: 5},
+	}
+}
+
+// Match is how well a pattern explains the lengths of a row's marks.
+type Match struct {
+	Pattern
+	Phase  int  // index of a line of the longest class
+	either bool // or of the next: none of one of the two is in view, by which they could be told apart
+	// nats, for the pattern against equal lengths; negative infinity where another order explains
+	// them as well
+	Evidence float64
+	Nominal  float64 // m, the pattern's own graduation where another is stated; else 0
+}
+
+// Period is after how many graduations the longest lines come again, as far as it is known: the
+// next longest lie midway.
+func (m Match) Period() float64 {
+	p := float64(m.Classes[0].Period)
+	if m.either {
+		return p / 2
+	}
+	return p
+}
+
+// IsStated says whether a graduation is the one stated: printed rulers come out up to 2 % longer
+// or shorter than they were drawn.
+func IsStated(graduation float64, spec ruler.Spec) bool {
+	return math.Abs(graduation/spec.Graduation-1) <= 0.02
+}
+
+// halfSeen says whether a graduation is twice the one stated in millimetres: of half millimetres
+// every second line may be all that the picture resolves.
+func (m Match) halfSeen(spec ruler.Spec) bool {
+	return m.Unit == "mm" && math.Abs(m.Graduation/(2*spec.Graduation)-1) <= 0.02
+}
+
+// Stated gives the match the stated graduation, where one is.
+func (m Match) Stated(spec ruler.Spec) Match {
+	if spec.Graduation > 0 && m.Graduation > 0 {
+		m.Nominal, m.Graduation = m.Graduation, spec.Graduation*math.Round(m.Graduation/spec.Graduation)
+	}
+	return m
+}
+
+// sorted puts the lengths into their classes.
+func (p Pattern) sorted(n []int, length []float64, phase int) [][]float64 {
+	by := make([][]float64, len(p.Classes)+1)
+	for i := range n {
+		c := p.Class(n[i] - phase)
+		by[c] = append(by[c], length[i])
+	}
+	return by
+}
+
+// Class is the class of what is at a count from the zero line; len(classes) for the shortest.
+func (p Pattern) Class(count int) int {
+	if p.gaps {
+		return min(p.line(count), p.line(count+1))
+	}
+	return p.line(count)
+}
+
+// line is the class of a line.
+func (p Pattern) line(count int) int {
+	for i, c := range p.Classes {
+		if ((count-c.Rest)%c.Period+c.Period)%c.Period == 0 {
+			return i
+		}
+	}
+	return len(p.Classes)
+}
+
+// Halves says whether every second line is longer than the next, as on half millimetres and inches.
+// Much that is no ruler alternates; so there each class must differ from the next, which few things
+// but rulers do.
+func (p Pattern) Halves() bool { return len(p.Classes) > 2 }
+
+// unevenSteps is what a pattern loses, in nats, where its two longest classes are not apart as the
+// others are.
+const unevenSteps = 6.0
+
+// overSimple is how many nats a pattern must be better than lines of which every second or third is
+// another: over drawn rulers of 25 lines and more never less than 3.
+const overSimple = 1.0
+
+const (
+	clearlyLonger = 0.3  // pitches, the longest class against the shortest
+	justLonger    = 0.15 // pitches, of each class against the next where they halve
+)
+
+// ordered says whether the first class is the longest and the last the shortest, clearly, and the
+// others lie between them in their order.
+func (p Pattern) ordered(by [][]float64) bool {
+	last := len(by) - 1
+	if len(by[last]) == 0 || len(by[0]) == 0 {
+		return false
+	}
+	least := -0.3 // lines of 5 and 10 mm may be of one length, with a numeral at some
+	if p.Halves() {
+		least = justLonger
+	}
+	long := lowerQuartile(by[0])
+	if long < stat.Median(slices.Clone(by[last]))+clearlyLonger {
+		return false
+	}
+	for i, v := range by[1:] {
+		if len(v) == 0 {
+			continue
+		}
+		m := medianLength(v)
+		if i == 0 && m > long+0.3 || i > 0 && m > long-least {
+			return false
+		}
+		if i+1 < last && m < stat.Median(slices.Clone(by[last]))-0.1 {
+			return false
+		}
+		long = m
+	}
+	return true
+}
+
+// evenSteps says whether the longest lines are longer than the next by about as much as those are
+// longer than the third: what a numeral adds to a line is more, and lines of one class, taken for
+// two, differ by less.
+func evenSteps(by [][]float64) bool {
+	const least, most = 0.35, 3
+	if len(by[1]) == 0 || len(by[2]) == 0 {
+		return true
+	}
+	first := lowerQuartile(by[0]) - lowerQuartile(by[1])
+	second := lowerQuartile(by[1]) - stat.Median(slices.Clone(by[2]))
+	return first >= least*second && first <= most*second
+}
+
+// ofGaps is the pattern of the gaps between lines. Where lines halve, each gap lies beside one of
+// the longer of the two shortest classes, and the shortest does not show.
+func (p Pattern) ofGaps() Pattern {
+	p.gaps = true
+	if p.Halves() {
+		p.Classes = p.Classes[:len(p.Classes)-1]
+	}
+	return p
+}

@@ -1,0 +1,81 @@
+package scale
+
+import (
+	"testing"
+
+	"leadmark/vision/ruler"
+)
+
+// inchMarks are lines of 1/32 inch, lengths in pitches, from first to last with the zero line at zero.
+func inchMarks(first, last, zero int) ruler.Row {
+	row := ruler.Row{Pitch: 10}
+	for i := first; i <= last; i++ {
+		k := (i - zero) & 31
+		length := 1.5
+		for _, c := range []struct {
+			every int
+			long  float64
+		}{{2, 3}, {4, 4.5}, {8, 6}, {16, 7.3}, {32, 8.8}} {
+			if k%c.every == 0 {
+				length = c.long
+			}
+		}
+		row.Marks = append(row.Marks, ruler.Mark{T: 10 * float64(i), Index: i, Length: 10 * length, Strength: 1})
+	}
+	return row
+}
+
+func inchMatch(t *testing.T, row ruler.Row) Match {
+	t.Helper()
+	l, ok := Fit(row.Marks)
+	if !ok {
+		t.Fatal("no scale")
+	}
+	m := Believed(Identify(row, LengthsOf(row, &l)), ruler.Spec{Graduation: inch / 32})
+	if m.Graduation == 0 {
+		t.Fatal("no pattern believed")
+	}
+	return m
+}
+
+// With a single one of the two longest lines in view nothing tells an inch from its half.
+func TestInchOrHalfInch(t *testing.T) {
+	if m := inchMatch(t, inchMarks(-9, 20, -10)); !m.either || m.Period() != 16 || (m.Phase-6)%16 != 0 {
+		t.Errorf("phase %d, known up to %g", m.Phase, m.Period())
+	}
+	if m := inchMatch(t, inchMarks(-12, 26, -10)); m.either || m.Period() != 32 || (m.Phase+10)%32 != 0 {
+		t.Errorf("both in view: phase %d, known up to %g", m.Phase, m.Period())
+	}
+}
+
+// What covers a line shortens it: one of two half inches, at the end of the row, says nothing
+// against the other.
+func TestOneCoveredLine(t *testing.T) {
+	row := inchMarks(-25, 22, 6)
+	row.Marks[len(row.Marks)-1].Length = 0
+	if m := inchMatch(t, row); (m.Phase-6)%32 != 0 {
+		t.Errorf("phase %d, want 6", m.Phase)
+	}
+}
+
+// Nor does one that the picture's border cuts.
+func TestLineCutByTheBorder(t *testing.T) {
+	row := ruler.Row{Pitch: 10}
+	for i := -7; i <= 32; i++ {
+		length := map[bool]float64{true: 2, false: 4}[i&1 != 0]
+		switch {
+		case (i-12)%20 == 0:
+			length = 9.5
+		case (i-12)%10 == 0:
+			length = 6.8
+		}
+		row.Marks = append(row.Marks, ruler.Mark{T: 10 * float64(i), Index: i, Length: 10 * length, Strength: 1})
+	}
+	last := &row.Marks[len(row.Marks)-1]
+	last.Length, last.Cut = 39, true
+	l, _ := Fit(row.Marks)
+	if m := Believed(Identify(row, LengthsOf(row, &l)), ruler.Spec{Graduation: 0.5e-3}); m.Graduation != 0.5e-3 ||
+		(m.Phase-12)%20 != 0 {
+		t.Errorf("graduation %g, phase %d", m.Graduation, m.Phase)
+	}
+}
