@@ -7,6 +7,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/fit"
 	"leadmark/vision/ruler"
 )
@@ -16,9 +17,9 @@ func TestHeadSaysTheMostUseful(t *testing.T) {
 		name, want string
 		r          calib.Result
 	}{
-		{"lag", "This rig fires 52.30 ms ± 0.38 ms after the beam is broken.", beeRun(3, 0.4, 0.9)},
+		{"lag", "This rig fires 52.30 ms ± 0.38 ms after the beam is broken.", bees.Run(3, 0.4, 0.9)},
 		{"advance", "When the flash fires, the front end is 160.7 mm ± 2.2 mm past the program's own " +
-			"counting line.", beeAdvanceOnly(8)},
+			"counting line.", bees.AdvanceOnly(8)},
 		{"nothing", "This run could not tell when the rig fires after the beam is broken.", calib.Result{}},
 	} {
 		if got := Head(c.r).String(); got != c.want {
@@ -28,7 +29,7 @@ func TestHeadSaysTheMostUseful(t *testing.T) {
 }
 
 func TestSpreadThatMayBeZero(t *testing.T) {
-	r := beeRun(3, 0.4, 0.9)
+	r := bees.Run(3, 0.4, 0.9)
 	r.Fit.Spread = &fit.Estimate{Value: 0, Interval95: fit.Interval{Low: 0, High: 0.3e-3}}
 	for _, l := range Answer(r) {
 		if l.Key == "spread" && l.Value != "below 0.30 ms" {

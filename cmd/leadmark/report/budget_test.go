@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/fit"
 	"leadmark/fit/design"
 )
@@ -54,7 +55,7 @@ func TestSensitivitiesCarryTheirUnits(t *testing.T) {
 }
 
 func TestChecksPutAlarmsFirst(t *testing.T) {
-	v := checkViews(beeRun(6, 0.15, 0.4, 0.9))
+	v := checkViews(bees.Run(6, 0.15, 0.4, 0.9))
 	if len(v) != 3 || v[0].Name != "Two lags mixed" || !v[0].Alarm || v[1].Finding != "nothing found" ||
 		v[2].Finding != "not tested" {
 		t.Errorf("%+v", v)
@@ -62,7 +63,7 @@ func TestChecksPutAlarmsFirst(t *testing.T) {
 }
 
 func TestOddShotsWithAndWithout(t *testing.T) {
-	r := beeRun(6, 0.15, 0.4, 0.9)
+	r := bees.Run(6, 0.15, 0.4, 0.9)
 	v := oddViews(r, true)
 	if v == nil || len(v.Rows) != 2 || len(v.Frames) != 1 {
 		t.Fatalf("%+v", v)
@@ -76,17 +77,17 @@ func TestOddShotsWithAndWithout(t *testing.T) {
 	if v.Rows[0].Change != "+0.40 ms" || v.Rows[1].Change != "× 1.5" || !strings.HasPrefix(v.Rows[0].With, "52.7 ms") {
 		t.Errorf("%+v", v.Rows)
 	}
-	if oddViews(beeAdvanceOnly(8), true) != nil {
+	if oddViews(bees.AdvanceOnly(8), true) != nil {
 		t.Error("odd shots where none was told")
 	}
 }
 
 func TestPlanTakesThePlaceOfTheAdvice(t *testing.T) {
-	r := beeRun(4, 0.4, 0.9)
+	r := bees.Run(4, 0.4, 0.9)
 	r.Run.Goal = runfile.Goal{U: 0.1e-3}
 	r.Plan = &design.Schedule{Possible: true, Shots: 9,
 		Stage: []design.Batch{{Drop: 0.9, Shots: 9, Text: "drop the ruler 9 times from 900 mm"}}, Text: "then stop"}
-	_, page := written(t, "plan", r, beeOptions())
+	_, page := written(t, "plan", r, options())
 	w := parse(t, page).words()
 	for _, want := range []string{"of the lag of at most 0.1\u00a0ms",
 		"Now: drop the ruler 9 times from 900\u00a0mm."} {

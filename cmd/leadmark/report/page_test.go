@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/vision/ruler"
 )
 
@@ -87,14 +88,14 @@ func pages(t *testing.T) map[string]*element {
 	t.Helper()
 	out := map[string]*element{}
 	for name, r := range map[string]calib.Result{
-		"bees": beeRun(6, 0.15, 0.4, 0.9), "advance": beeAdvanceOnly(8), "sweep": beeSweep(30), "evil": evilRun(),
+		"bees": bees.Run(6, 0.15, 0.4, 0.9), "advance": bees.AdvanceOnly(8), "sweep": bees.Sweep(30), "evil": evilRun(),
 	} {
 		o := withPictures(r)
 		_, page := written(t, name, r, o)
 		out[name] = parse(t, page)
 	}
-	empty := beeRun(2, 0.4)
-	_, page := written(t, "nopictures", empty, beeOptions())
+	empty := bees.Run(2, 0.4)
+	_, page := written(t, "nopictures", empty, options())
 	out["nopictures"] = parse(t, page)
 	return out
 }
@@ -216,7 +217,7 @@ func checkHeadings(t *testing.T, p *element) {
 // evilRun carries markup wherever a file can put text.
 func evilRun() calib.Result {
 	const evil = `<img src=x onerror=alert(1)>`
-	r := beeRun(3, 0.4)
+	r := bees.Run(3, 0.4)
 	r.Rig = evil + `"'`
 	f := &r.Frames[1]
 	f.Name = evil + ".jpg"
@@ -309,7 +310,7 @@ func TestStructureOfThePage(t *testing.T) {
 }
 
 func TestAbsentQuantitiesAreAbsentAndExplained(t *testing.T) {
-	r := beeAdvanceOnly(8)
+	r := bees.AdvanceOnly(8)
 	for _, l := range Answer(r) {
 		switch l.Key {
 		case "lag", "spread", "next_shot", "trip_offset":
@@ -318,7 +319,7 @@ func TestAbsentQuantitiesAreAbsentAndExplained(t *testing.T) {
 			}
 		}
 	}
-	_, page := written(t, "advance", r, beeOptions())
+	_, page := written(t, "advance", r, options())
 	p := parse(t, page)
 	if len(p.all("figure")) != 3 {
 		t.Errorf("%d figures, want 3: no lag to draw", len(p.all("figure")))

@@ -19,6 +19,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -26,7 +27,7 @@ import (
 // With -args -keep DIR the tests draw the frames at full size and leave the reports there.
 var kept = flag.String("keep", "", "write the bees' reports into this folder and keep them")
 
-func beeOptions() Options {
+func options() Options {
 	return Options{Made: time.Date(2026, 5, 3, 18, 4, 0, 0, time.UTC), Version: "0.2.0-test", Workers: 2}
 }
 
@@ -58,13 +59,13 @@ func read(t *testing.T, path string) string {
 }
 
 func withPictures(r calib.Result) Options {
-	o := beeOptions()
-	o.Picture = beePicture(r)
+	o := options()
+	o.Picture = bees.Picture(r, *kept != "")
 	return o
 }
 
 func TestWriteMakesTheFilesOfTheContract(t *testing.T) {
-	r := beeRun(8, 0.15, 0.4, 0.9)
+	r := bees.Run(8, 0.15, 0.4, 0.9)
 	o := withPictures(r)
 	steps := 0
 	o.Progress = func(done, total int, name string) { steps++ }
@@ -96,7 +97,7 @@ func TestWriteMakesTheFilesOfTheContract(t *testing.T) {
 }
 
 func TestWriteReplacesOnlyItsOwnFiles(t *testing.T) {
-	r := beeRun(3, 0.4, 0.9)
+	r := bees.Run(3, 0.4, 0.9)
 	o := withPictures(r)
 	dir := t.TempDir()
 	for range 2 { // the second time over the first
@@ -131,7 +132,7 @@ func TestWriteReplacesOnlyItsOwnFiles(t *testing.T) {
 // In a folder that came from somebody else there may be links at names that are written to, and a
 // link in the place of frames.
 func TestWriteFollowsNoPlantedLink(t *testing.T) {
-	r := beeRun(3, 0.4)
+	r := bees.Run(3, 0.4)
 	victim := filepath.Join(t.TempDir(), "letter.txt")
 	if err := os.WriteFile(victim, []byte("a letter"), 0o644); err != nil {
 		t.Fatal(err)
@@ -173,7 +174,7 @@ func TestWriteSweeps(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	r := beeRun(3, 0.4)
+	r := bees.Run(3, 0.4)
 	if err := Write(context.Background(), dir, r, withPictures(r)); err != nil {
 		t.Fatal(err)
 	}
@@ -192,13 +193,13 @@ func TestWriteDoesNotFollowALink(t *testing.T) {
 	if err := os.Symlink(target, filepath.Join(dir, "report.html")); err != nil {
 		t.Skip("no symbolic links here")
 	}
-	if err := Write(context.Background(), dir, beeRun(3, 0.4), beeOptions()); !errors.Is(err, ErrNotOurs) {
+	if err := Write(context.Background(), dir, bees.Run(3, 0.4), options()); !errors.Is(err, ErrNotOurs) {
 		t.Errorf("error is %v, want ErrNotOurs", err)
 	}
 }
 
 func TestPictureThatFailsIsSaid(t *testing.T) {
-	r := beeRun(3, 0.4, 0.9)
+	r := bees.Run(3, 0.4, 0.9)
 	o := withPictures(r)
 	draw := o.Picture
 	o.Picture = func(ctx context.Context, f frame.Frame) (ruler.Clips, error) {
@@ -218,7 +219,7 @@ func TestPictureThatFailsIsSaid(t *testing.T) {
 
 func TestWriteStopsWhenTold(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
-	r := beeRun(5, 0.4)
+	r := bees.Run(5, 0.4)
 	o := withPictures(r)
 	o.Progress = func(done, total int, name string) { stop() }
 	dir := t.TempDir()
@@ -232,12 +233,12 @@ func TestWriteStopsWhenTold(t *testing.T) {
 
 // The cards of a long run are on pages of their own, 200 a page, and every link finds its goal.
 func TestManyFramesGetPagesOfCards(t *testing.T) {
-	r := beeRun(101, 0.4, 0.9)
+	r := bees.Run(101, 0.4, 0.9)
 	for i := range r.Frames {
 		r.Frames[i].Reading.Graduations = ruler.Graduations{} // drawn quickly
 	}
-	o := beeOptions()
-	clip := beeClip(r.Frames[0], 100)
+	o := options()
+	clip := bees.Clip(r.Frames[0], 100)
 	o.Picture = func(context.Context, frame.Frame) (ruler.Clips, error) {
 		return ruler.Clips{Large: clip, Small: clip}, nil
 	}
@@ -273,7 +274,7 @@ func TestManyFramesGetPagesOfCards(t *testing.T) {
 	if err := os.WriteFile(theirs, []byte("not ours"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	short := beeRun(3, 0.4)
+	short := bees.Run(3, 0.4)
 	o = withPictures(short)
 	if err := Write(context.Background(), dir, short, o); err != nil {
 		t.Fatal(err)
@@ -286,7 +287,7 @@ func TestManyFramesGetPagesOfCards(t *testing.T) {
 }
 
 func TestManyReadingsByHandHaveNoCards(t *testing.T) {
-	_, page := written(t, "manybyhand", beeRun(101, 0.4, 0.9), beeOptions())
+	_, page := written(t, "manybyhand", bees.Run(101, 0.4, 0.9), options())
 	p := parse(t, page)
 	checkIDs(t, p)
 	if strings.Contains(page, `class="card`) || strings.Contains(page, "cards-1.html") {
@@ -296,9 +297,9 @@ func TestManyReadingsByHandHaveNoCards(t *testing.T) {
 
 // A single picture says what it shows, with no advance: it belongs to no run.
 func TestAnnotateDrawsAFrameByItself(t *testing.T) {
-	r := beeRun(3, 0.9)
+	r := bees.Run(3, 0.9)
 	f := r.Frames[1]
-	clips, err := beePicture(r)(context.Background(), f.Frame)
+	clips, err := bees.Picture(r, *kept != "")(context.Background(), f.Frame)
 	if err != nil {
 		t.Fatal(err)
 	}

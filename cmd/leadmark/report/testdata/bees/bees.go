@@ -1,13 +1,10 @@
-package report
+// Package bees is the invented run of the report's tests: a nest tube in a greenhouse, from which
+// solitary bees will fly; a steel ruler was dropped through the beam in front of it from three
+// heights. All numbers are invented; only what is made of them is tested.
+package bees
 
 import (
-	"bytes"
-	"context"
-	"errors"
 	"fmt"
-	"image"
-	"image/color"
-	"image/jpeg"
 	"math"
 	"math/rand/v2"
 	"time"
@@ -19,40 +16,38 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// The made-up run of the tests: a nest tube in a greenhouse, from which solitary bees will fly; a
-// steel ruler was dropped through the beam in front of it from three heights. All numbers are
-// invented; only the shape of the page is tested with them.
+// What the run is made of: SI, and pixels of its pictures.
 const (
-	beeLag, beeSpread, beeOffset = 52.3e-3, 0.8e-3, 0.4e-3
-	beeWidth, beeHeight          = 2400, 3600
-	beePxPerM                    = 8000.0
-	beeTripY                     = 620.0
-	beeAxisX                     = 1180.0
+	trueLag, trueSpread, trueOffset = 52.3e-3, 0.8e-3, 0.4e-3
+	width, height                   = 2400, 3600
+	pxPerM                          = 8000.0
+	tripY                           = 620.0
+	axisX                           = 1180.0
 )
 
-var beeStart = time.Date(2026, 5, 3, 10, 21, 7, 0, time.FixedZone("", 2*3600))
+var start = time.Date(2026, 5, 3, 10, 21, 7, 0, time.FixedZone("", 2*3600))
 
-// beeRun makes a run of n frames at each of the heights.
-func beeRun(n int, heights ...float64) calib.Result {
+// Run makes a run of n frames at each of the heights.
+func Run(n int, heights ...float64) calib.Result {
 	rnd := rand.New(rand.NewPCG(7, 11))
 	r := calib.Result{
 		Rig:       "greenhouse",
 		RunSHA256: "3d5e0c6f1b2a49788796a5b4c3d2e1f00f1e2d3c4b5a69788796a5b4c3d2e1f0",
-		TripLine:  &ruler.Line{A: ruler.Point{X: 0, Y: beeTripY + 3.2}, B: ruler.Point{X: beeWidth, Y: beeTripY + 3.2}},
-		CountLine: &ruler.Line{A: ruler.Point{X: 0, Y: beeTripY}, B: ruler.Point{X: beeWidth, Y: beeTripY}},
+		TripLine:  &ruler.Line{A: ruler.Point{X: 0, Y: tripY + 3.2}, B: ruler.Point{X: width, Y: tripY + 3.2}},
+		CountLine: &ruler.Line{A: ruler.Point{X: 0, Y: tripY}, B: ruler.Point{X: width, Y: tripY}},
 	}
 	front := 0.0
 	r.Run = runfile.Run{Rig: "greenhouse", Method: runfile.Drop, Travel: runfile.Down,
 		Ruler: runfile.RulerSpec{Graduation: 1e-3, Front: &front}, HasShots: true,
 		Defaults: runfile.Conditions{Gravity: 9.80665, DropU: 1e-3, DropShotU: 0.3e-3}}
-	r.Frames = append(r.Frames, beeFrame(0, 0))
+	r.Frames = append(r.Frames, makeFrame(0, 0))
 	r.Frames[0].Status, r.Frames[0].Reason = ruler.StatusLeftOut,
 		ruler.Reason{Code: "still", Text: "the frame with the front end resting at the trip place"}
 	for _, h := range heights {
 		for range n {
 			v := math.Sqrt(2 * 9.80665 * h)
-			tau := beeLag + beeSpread*rnd.NormFloat64()
-			f := beeFrame(len(r.Frames), beeOffset+v*tau+9.80665*tau*tau/2+0.06e-3*rnd.NormFloat64())
+			tau := trueLag + trueSpread*rnd.NormFloat64()
+			f := makeFrame(len(r.Frames), trueOffset+v*tau+9.80665*tau*tau/2+0.06e-3*rnd.NormFloat64())
 			f.Conditions.Drop = h
 			r.Frames = append(r.Frames, f)
 		}
@@ -63,54 +58,54 @@ func beeRun(n int, heights ...float64) calib.Result {
 			Text: "two rulers lie in the picture and neither moves; take the second one out of view"}
 		f.Reading = ruler.Reading{}
 	}
-	beeFit(&r)
+	fillFit(&r)
 	return r
 }
 
-func beeFrame(i int, advance float64) calib.FrameResult {
-	y := beeTripY + advance*beePxPerM
+func makeFrame(i int, advance float64) calib.FrameResult {
+	y := tripY + advance*pxPerM
 	var f calib.FrameResult
-	f.Frame = frame.Frame{Name: fmt.Sprintf("IMG_%04d.JPG", i+1), Format: "jpeg", Width: beeWidth,
-		Height: beeHeight, Orientation: 1,
-		StoredWidth: beeWidth, StoredHeight: beeHeight, Digest: fmt.Sprintf("%064x", i+1),
-		Taken: beeStart.Add(time.Duration(i) * 41 * time.Second), ZoneKnown: true, Exposure: 0.005, FNumber: 11,
+	f.Frame = frame.Frame{Name: fmt.Sprintf("IMG_%04d.JPG", i+1), Format: "jpeg", Width: width,
+		Height: height, Orientation: 1,
+		StoredWidth: width, StoredHeight: height, Digest: fmt.Sprintf("%064x", i+1),
+		Taken: start.Add(time.Duration(i) * 41 * time.Second), ZoneKnown: true, Exposure: 0.005, FNumber: 11,
 		ISO: 200, Focal: 0.1}
 	f.Conditions = runfile.Conditions{Gravity: 9.80665}
 	f.Status, f.Advance, f.U = ruler.StatusRead, advance, 0.06e-3
-	f.FrontPX, f.PxPerM = ruler.Point{X: beeAxisX, Y: y}, beePxPerM
+	f.FrontPX, f.PxPerM = ruler.Point{X: axisX, Y: y}, pxPerM
 	f.Reading = ruler.Reading{
-		Status: ruler.StatusRead, Graduation: 1e-3, Unit: "mm", Absolute: true, PxPerM: beePxPerM, U: 0.3,
-		Scale: ruler.Scale{Origin: ruler.Point{X: beeAxisX, Y: y}, Dir: ruler.Point{Y: -1}, Side: 1,
-			Long: ruler.Line{A: ruler.Point{X: beeAxisX, Y: y}, B: ruler.Point{X: beeAxisX, Y: y - 1000}},
-			T1:   beePxPerM, Used: 100},
-		Front: &ruler.End{At: ruler.Point{X: beeAxisX, Y: y},
-			Line: ruler.Line{A: ruler.Point{X: beeAxisX - 40, Y: y}, B: ruler.Point{X: beeAxisX + 160, Y: y}},
+		Status: ruler.StatusRead, Graduation: 1e-3, Unit: "mm", Absolute: true, PxPerM: pxPerM, U: 0.3,
+		Scale: ruler.Scale{Origin: ruler.Point{X: axisX, Y: y}, Dir: ruler.Point{Y: -1}, Side: 1,
+			Long: ruler.Line{A: ruler.Point{X: axisX, Y: y}, B: ruler.Point{X: axisX, Y: y - 1000}},
+			T1:   pxPerM, Used: 100},
+		Front: &ruler.End{At: ruler.Point{X: axisX, Y: y},
+			Line: ruler.Line{A: ruler.Point{X: axisX - 40, Y: y}, B: ruler.Point{X: axisX + 160, Y: y}},
 			U:    0.4, WidthPX: 2},
-		Outline: [4]ruler.Point{{X: beeAxisX - 40, Y: y}, {X: beeAxisX + 160, Y: y}, {X: beeAxisX + 160, Y: 0},
-			{X: beeAxisX - 40, Y: 0}},
+		Outline: [4]ruler.Point{{X: axisX - 40, Y: y}, {X: axisX + 160, Y: y}, {X: axisX + 160, Y: 0},
+			{X: axisX - 40, Y: 0}},
 	}
 	g := &f.Reading.Graduations
-	*g = ruler.Graduations{Axis: ruler.Axis{Origin: ruler.Point{X: beeAxisX - 25, Y: y}, Dir: ruler.Point{Y: -1}},
+	*g = ruler.Graduations{Axis: ruler.Axis{Origin: ruler.Point{X: axisX - 25, Y: y}, Dir: ruler.Point{Y: -1}},
 		Step: 1e-3}
-	for k := 0; y-float64(k)*beePxPerM/1000 > 4; k++ {
-		g.T, g.Seen = append(g.T, float32(k)*beePxPerM/1000), append(g.Seen, k%17 != 13)
+	for k := 0; y-float64(k)*pxPerM/1000 > 4; k++ {
+		g.T, g.Seen = append(g.T, float32(k)*pxPerM/1000), append(g.Seen, k%17 != 13)
 	}
 	return f
 }
 
-// beeFit fills in a fit of the right shape: the numbers that made the run, not an estimate.
-func beeFit(r *calib.Result) {
+// fillFit fills in a fit of the right shape: the numbers that made the run, not an estimate.
+func fillFit(r *calib.Result) {
 	est := func(v, u float64) *fit.Estimate {
 		return &fit.Estimate{Value: v, U: u, DF: 18, Interval95: fit.Interval{Low: v - 2.1*u, High: v + 2.1*u},
 			Method: "invented"}
 	}
 	r.Fit = fit.Result{
 		Determined: []string{"lag", "spread", "next_shot", "trip_offset", "advance"},
-		Lag:        est(beeLag, 0.18e-3),
-		Spread: &fit.Estimate{Value: beeSpread, U: 0.12e-3, DF: 18,
+		Lag:        est(trueLag, 0.18e-3),
+		Spread: &fit.Estimate{Value: trueSpread, U: 0.12e-3, DF: 18,
 			Interval95: fit.Interval{Low: 0.62e-3, High: 1.1e-3}},
 		NextShot:   &fit.Interval{Low: 50.6e-3, High: 54.0e-3},
-		TripOffset: est(beeOffset, 0.2e-3),
+		TripOffset: est(trueOffset, 0.2e-3),
 		Notes: []fit.Note{{Code: "few-heights",
 			Text: "the lag and the trip place are told apart by three heights only; a fourth would check the model"}},
 		Advice: []fit.Advice{
@@ -118,8 +113,8 @@ func beeFit(r *calib.Result) {
 			{Text: "Shoot 3 more drops from 150 mm.", Drop: 0.15, Shots: 3, ULagAfter: 0.15e-3},
 		},
 		Curve: func(v, d float64) (float64, float64) {
-			t := beeLag + d
-			return beeOffset + v*t + 9.80665*t*t/2, math.Hypot(0.2e-3, v*0.18e-3) * 0.6
+			t := trueLag + d
+			return trueOffset + v*t + 9.80665*t*t/2, math.Hypot(0.2e-3, v*0.18e-3) * 0.6
 		},
 	}
 	groups := map[float64][]float64{}
@@ -132,7 +127,7 @@ func beeFit(r *calib.Result) {
 		}
 		v := math.Sqrt(2 * 9.80665 * f.Conditions.Drop)
 		mean, _ := r.Fit.Curve(v, 0)
-		sd := math.Hypot(v*beeSpread, f.U)
+		sd := math.Hypot(v*trueSpread, f.U)
 		f.Fit = fit.ShotFit{Fitted: mean, Residual: f.Advance - mean, Z: (f.Advance - mean) / sd, Weight: 1}
 		if outliers == 0 && i > 10 {
 			outliers++
@@ -149,15 +144,15 @@ func beeFit(r *calib.Result) {
 		}
 		groups[f.Conditions.Drop] = append(groups[f.Conditions.Drop], f.Advance)
 	}
-	beeRemarks(r)
+	remarks(r)
 	for _, h := range order {
-		r.Fit.Advance = append(r.Fit.Advance, beeGroup(h, groups[h]))
+		r.Fit.Advance = append(r.Fit.Advance, group(h, groups[h]))
 	}
 }
 
-// beeRemarks adds what makes up the uncertainty, the checks, and what the odd shot changes. The lines of
+// remarks adds what makes up the uncertainty, the checks, and what the odd shot changes. The lines of
 // the budget are invented, but their squares add up.
-func beeRemarks(r *calib.Result) {
+func remarks(r *calib.Result) {
 	r.Fit.Budget = []fit.Budget{{Of: "lag", Unit: "s", U: 0.18e-3, DF: 18, Lines: []fit.Contribution{
 		{Source: "reading", Text: "reading the ruler, shot by shot", Kind: "B", N: 17, Unit: "m", Input: 0.06e-3,
 			Sensitivity: 0.2, U: 0.012e-3, Share: 0.0044},
@@ -192,7 +187,7 @@ func beeRemarks(r *calib.Result) {
 	}
 }
 
-func beeGroup(h float64, x []float64) fit.AdvanceGroup {
+func group(h float64, x []float64) fit.AdvanceGroup {
 	var m, ss float64
 	for _, a := range x {
 		m += a / float64(len(x))
@@ -209,70 +204,13 @@ func beeGroup(h float64, x []float64) fit.AdvanceGroup {
 // moveFrame shifts a reading and all its marks along the track.
 func moveFrame(f *calib.FrameResult, by float64) {
 	old := f.Conditions
-	g := beeFrame(0, f.Advance+by)
+	g := makeFrame(0, f.Advance+by)
 	f.Advance, f.FrontPX, f.Reading, f.Conditions = g.Advance, g.FrontPX, g.Reading, old
 }
 
-// beePicture draws the frame's clips: a dim greenhouse, the ruler where the reading says.
-func beePicture(r calib.Result) func(context.Context, frame.Frame) (ruler.Clips, error) {
-	by := map[string]calib.FrameResult{}
-	for _, f := range r.Frames {
-		by[f.Name] = f
-	}
-	return func(_ context.Context, f frame.Frame) (ruler.Clips, error) {
-		g, ok := by[f.Name]
-		if !ok {
-			return ruler.Clips{}, errors.New("no such frame")
-		}
-		if *kept == "" { // drawn to be parsed, not to be looked at
-			c := beeClip(g, 20)
-			return ruler.Clips{Large: c, Small: c}, nil
-		}
-		return ruler.Clips{Large: beeClip(g, 2), Small: beeClip(g, 4)}, nil
-	}
-}
-
-// beeClip is all of the frame, reduced.
-func beeClip(g calib.FrameResult, scale float64) ruler.Clip {
-	m := image.NewRGBA(image.Rect(0, 0, int(beeWidth/scale), int(beeHeight/scale)))
-	for y := range m.Rect.Dy() {
-		for x := range m.Rect.Dx() {
-			m.SetRGBA(x, y, beeColour((float64(x)+0.5)*scale-0.5, (float64(y)+0.5)*scale-0.5, g.FrontPX.Y, scale))
-		}
-	}
-	var b bytes.Buffer
-	if err := jpeg.Encode(&b, m, nil); err != nil {
-		panic(err) // into memory
-	}
-	return ruler.Clip{Left: -0.5, Top: -0.5, Scale: scale, Width: m.Rect.Dx(), Height: m.Rect.Dy(), JPEG: b.Bytes()}
-}
-
-// beeColour is the tone of one place; soft is the size of a pixel of the reduced picture.
-func beeColour(x, y, front, soft float64) color.RGBA {
-	cover := func(d float64) float64 { return min(1, max(0, d/max(soft, 1.5)+0.5)) }
-	tone := func(r, g, b float64) color.RGBA { return color.RGBA{uint8(r), uint8(g), uint8(b), 255} }
-	blur := 14*math.Sin(x/310)*math.Cos(y/270) + 9*math.Sin(x/97+y/133)
-	br, bg, bb := 38+blur, 58+1.4*blur, 40+0.6*blur
-	body := cover(x-(beeAxisX-40)) * cover(beeAxisX+160-x) * cover(front-y)
-	shade := 196 + 16*math.Sin((x-beeAxisX)/60)
-	if body > 0 {
-		n := math.Round((front - y) / 8)
-		length := 30.0
-		switch {
-		case math.Mod(n, 10) == 0:
-			length = 80
-		case math.Mod(n, 5) == 0:
-			length = 55
-		}
-		ink := cover(0.9-math.Abs(front-y-8*n)) * cover(x-(beeAxisX-40)) * cover(beeAxisX-40+length-x)
-		shade -= 150 * ink
-	}
-	return tone(br+(shade-br)*body, bg+(shade+2-bg)*body, bb+(shade-4-bb)*body)
-}
-
-// beeAdvanceOnly is the same run with nothing known of its speed: only the advance can be told.
-func beeAdvanceOnly(n int) calib.Result {
-	r := beeRun(n, 0.4)
+// AdvanceOnly is the same run with nothing known of its speed: only the advance can be told.
+func AdvanceOnly(n int) calib.Result {
+	r := Run(n, 0.4)
 	r.Run.Method, r.Run.Travel = runfile.Push, runfile.Right
 	r.Fit.Lag, r.Fit.Spread, r.Fit.NextShot, r.Fit.TripOffset, r.Fit.Curve = nil, nil, nil, nil, nil
 	r.Fit.Budget, r.Fit.Checks, r.Fit.Odd = nil, nil, nil
@@ -287,13 +225,13 @@ func beeAdvanceOnly(n int) calib.Result {
 	return r
 }
 
-// beeSweep is a push at one unknown speed with delays stepped.
-func beeSweep(n int) calib.Result {
-	r := beeRun(n, 0.2)
+// Sweep is a run of n frames pushed at one unknown speed with delays stepped.
+func Sweep(n int) calib.Result {
+	r := Run(n, 0.2)
 	const v = 1.52
 	r.Run.Method = runfile.Push
 	r.Fit.Curve = func(speed, d float64) (float64, float64) {
-		return beeOffset + speed*(beeLag+d), math.Hypot(0.3e-3, speed*0.2e-3)
+		return trueOffset + speed*(trueLag+d), math.Hypot(0.3e-3, speed*0.2e-3)
 	}
 	r.Fit.Speeds = []fit.GroupSpeed{{Group: "a", Estimate: fit.Estimate{Value: v, U: 0.01, DF: 12,
 		Interval95: fit.Interval{Low: 1.50, High: 1.54}}}}
@@ -305,14 +243,14 @@ func beeSweep(n int) calib.Result {
 		f.Conditions = runfile.Conditions{Group: "a", Delay: float64(i%6) * 10e-3}
 		mean, _ := r.Fit.Curve(v, f.Conditions.Delay)
 		if f.Status == ruler.StatusRead {
-			moveFrame(f, mean+v*beeSpread*rnd.NormFloat64()-f.Advance)
-			f.Fit = fit.ShotFit{Fitted: mean, Residual: f.Advance - mean, Z: (f.Advance - mean) / (v * beeSpread),
+			moveFrame(f, mean+v*trueSpread*rnd.NormFloat64()-f.Advance)
+			f.Fit = fit.ShotFit{Fitted: mean, Residual: f.Advance - mean, Z: (f.Advance - mean) / (v * trueSpread),
 				Weight: 1}
 			groups[f.Conditions.Delay] = append(groups[f.Conditions.Delay], f.Advance)
 		}
 	}
 	for k := range 6 {
-		g := beeGroup(0, groups[float64(k)*10e-3])
+		g := group(0, groups[float64(k)*10e-3])
 		g.Group, g.Delay = "a", float64(k)*10e-3
 		r.Fit.Advance = append(r.Fit.Advance, g)
 	}
