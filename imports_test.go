@@ -118,21 +118,24 @@ func mayImport() map[string][]string {
 			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/read",
 			"calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot",
 			"calib/shoot/sidecar", "calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
+			"cmd/leadmark/report/phrase",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
 			"fit/design", "vision/frame", "vision/frame/integrity", "vision/ruler", "calib",
 			"calib/follow", "calib/input", "calib/plan", "calib/plan/predict", "calib/plan/subject",
 			"calib/read", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile",
-			"calib/shoot", "calib/store", "cmd/leadmark/report",
+			"calib/shoot", "calib/store", "cmd/leadmark/report", "cmd/leadmark/report/phrase",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
 			"fit", "fit/stat", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",
 			"calib/input", "calib/plan", "calib/plan/light", "calib/plan/predict",
 			"calib/plan/reach", "calib/plan/subject", "calib/record", "calib/rig", "calib/runfile",
-			"calib/shoot", "calib/store",
+			"calib/shoot", "calib/store", "cmd/leadmark/report/phrase",
 		},
+		// numbers with their units, conditions, sentences
+		"cmd/leadmark/report/phrase": {"fit", "fit/unit", "calib/runfile"},
 
 		"scripts/benchmark": {"vision/synth/runs"},
 		// looks at what synth/animals draws

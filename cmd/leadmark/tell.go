@@ -14,6 +14,7 @@ import (
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit/design"
 	"leadmark/vision/ruler"
 )
@@ -81,7 +82,7 @@ func plainTable() table.Writer {
 	return escapingTable{t}
 }
 
-func answerTable(lines []report.Line) string {
+func answerTable(lines []phrase.Line) string {
 	t := plainTable()
 	t.SetColumnConfigs([]table.ColumnConfig{
 		{Number: 2, WidthMax: valueWidth, WidthMaxEnforcer: wrap},

@@ -17,6 +17,7 @@ import (
 	"leadmark/calib/rig"
 	"leadmark/calib/store"
 	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/phrase"
 )
 
 // subjectEnd is how the files of subjects are called in the folder.
@@ -238,7 +239,7 @@ func setHeads(r *http.Request, p *rig.Profile) error {
 
 // planned is a plan as the page shows it.
 type planned struct {
-	Head     report.Headline      `json:"head"`
+	Head     phrase.Headline      `json:"head"`
 	Settings string               `json:"settings"`
 	Sections []report.PlanSection `json:"sections"`
 	Document plan.Document        `json:"plan"`

@@ -12,6 +12,7 @@ import (
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit/design"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -25,9 +26,9 @@ type state struct {
 	Rig      string                `json:"rig"`
 	Method   string                `json:"method"`
 	Travel   string                `json:"travel"`
-	Head     *report.Headline      `json:"head,omitempty"`
+	Head     *phrase.Headline      `json:"head,omitempty"`
 	Next     report.NextStep       `json:"next"`
-	Answer   []report.Line         `json:"answer"`
+	Answer   []phrase.Line         `json:"answer"`
 	Trail    []trailPoint          `json:"trail"`
 	Warnings []record.WarningEntry `json:"warnings"`
 	Trip     *strokeView           `json:"trip,omitempty"`
@@ -123,7 +124,7 @@ func (r *session) state(since int) state {
 		Method: string(r.run.Method), Travel: string(r.run.Travel),
 		Note: r.memory.Note(), Settled: r.settled, ResultAt: r.resultAt, Setting: formOf(r.setting, r.goal),
 		Trail: append([]trailPoint{}, r.trail...), Waiting: append([]string{}, r.waiting...),
-		Warnings: []record.WarningEntry{}, Frames: []frameView{}, Gone: []string{}, Answer: []report.Line{}}
+		Warnings: []record.WarningEntry{}, Frames: []frameView{}, Gone: []string{}, Answer: []phrase.Line{}}
 	if s.Whole {
 		since = 0
 	}

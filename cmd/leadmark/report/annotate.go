@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/vision/ruler"
 )
 
@@ -41,7 +42,7 @@ func annotated(clip ruler.Clip, f calib.FrameResult, trip lineMark) []byte {
 	fmt.Fprintf(&out, "<!-- %s -->\n", annotatedSign)
 	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" font-size="%s" font-family="system-ui, sans-serif">`, px(c.w), px(c.h), px(c.font))
 	fmt.Fprintf(&out, "<title>%s: %s</title>%s", html.EscapeString(f.Name),
-		html.EscapeString(typeset(verdict(f))), annotatedStyle)
+		html.EscapeString(phrase.Typeset(verdict(f))), annotatedStyle)
 	out.WriteString(c.b.String() + "</svg>\n")
 	return []byte(out.String())
 }
@@ -89,9 +90,9 @@ func pointAt(c *canvas, v view, f calib.FrameResult) {
 
 // labelTick writes the reading of a whole centimetre or inch beside its tick.
 func labelTick(c *canvas, v view, t tick, unit string) {
-	s := digits(t.Reading/mm.si, 0)
+	s := phrase.Digits(t.Reading/phrase.MM.SI, 0)
 	if unit == "inch" {
-		s = digits(t.Reading/25.4e-3, 0)
+		s = phrase.Digits(t.Reading/25.4e-3, 0)
 	}
 	d := t.B.Sub(t.A).Unit()
 	p := v.at(t.B).Add(d.Mul(8))
@@ -152,9 +153,9 @@ func verdict(f calib.FrameResult) string {
 		if f.U == 0 {
 			return seen(f.Reading)
 		}
-		text := "advance " + mm.plusMinus(f.Advance, 2*f.U) + " (reading alone, 95 %)"
+		text := "advance " + phrase.MM.PlusMinus(f.Advance, 2*f.U) + " (reading alone, 95 %)"
 		if f.Speed > 0 {
-			text += "; " + mps.plusMinus(f.Speed, 2*f.SpeedU) + " at the trip point"
+			text += "; " + phrase.MPS.PlusMinus(f.Speed, 2*f.SpeedU) + " at the trip point"
 		}
 		return text
 	case ruler.StatusRefused:
@@ -165,7 +166,7 @@ func verdict(f calib.FrameResult) string {
 
 // seen says what a reading that belongs to no run shows: without a trip place it has no advance.
 func seen(r ruler.Reading) string {
-	s := count(r.Graduations.Len(), "graduation") + " of " + mm.stated(r.Graduation)
+	s := phrase.Count(r.Graduations.Len(), "graduation") + " of " + phrase.MM.Stated(r.Graduation)
 	if r.Front == nil {
 		return s + "; the front end is not in the picture"
 	}

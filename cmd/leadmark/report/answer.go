@@ -6,48 +6,30 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/vision/ruler"
 )
 
-// Line is one thing that a run says, in words: the terminal and the page print the same.
-type Line struct {
-	Key   string // lag, spread, next_shot, lead, trip_offset, speed, advance or frames
-	Label string
-	Value string // with unit and uncertainty; "" where the run could not tell
-	Note  string // what the value means; where there is none, why, and what to shoot to get it
-}
-
-// Known reports whether the run could tell this quantity.
-func (l Line) Known() bool { return l.Value != "" }
-
-// Headline is the answer in one sentence, in three parts so that the value can stand out.
-type Headline struct{ Before, Value, After string }
-
-// String joins the parts.
-func (h Headline) String() string {
-	return strings.Join(strings.Fields(h.Before+" "+h.Value+" "+h.After), " ")
-}
-
 // Head says the most useful thing that the run could tell.
-func Head(r calib.Result) Headline {
+func Head(r calib.Result) phrase.Headline {
 	switch f := r.Fit; {
 	case f.Lag != nil:
-		return Headline{"This rig fires", ms.plusMinus(f.Lag.Value, half(*f.Lag)), "after the beam is broken."}
+		return phrase.Headline{Before: "This rig fires", Value: phrase.MS.PlusMinus(f.Lag.Value, phrase.Half(*f.Lag)), After: "after the beam is broken."}
 	case len(f.Advance) == 1:
 		m := f.Advance[0].Mean
-		return Headline{"When the flash fires, the front end is", mm.plusMinus(m.Value, half(m)),
-			"past " + countLine(r) + "."}
+		return phrase.Headline{Before: "When the flash fires, the front end is", Value: phrase.MM.PlusMinus(m.Value, phrase.Half(m)),
+			After: "past " + countLine(r) + "."}
 	case len(f.Advance) > 1:
-		return Headline{"This run tells", "how far",
-			"the front end gets before the flash, condition by condition, but not the lag."}
+		return phrase.Headline{Before: "This run tells", Value: "how far",
+			After: "the front end gets before the flash, condition by condition, but not the lag."}
 	}
-	return Headline{"This run could not tell", "when the rig fires", "after the beam is broken."}
+	return phrase.Headline{Before: "This run could not tell", Value: "when the rig fires", After: "after the beam is broken."}
 }
 
 // Answer lists what the run could tell and what it could not, the most wanted first.
 // Values carry expanded uncertainties or intervals of 95 % probability.
-func Answer(r calib.Result) []Line {
-	lines := []Line{lagLine(r), spreadLine(r), nextLine(r)}
+func Answer(r calib.Result) []phrase.Line {
+	lines := []phrase.Line{lagLine(r), spreadLine(r), nextLine(r)}
 	if r.Fit.Lag != nil {
 		lines = append(lines, leadLine(r))
 	}
@@ -59,22 +41,22 @@ func Answer(r calib.Result) []Line {
 	return append(lines, framesLine(r))
 }
 
-func lagLine(r calib.Result) Line {
-	l := Line{Key: "lag", Label: "Lag"}
+func lagLine(r calib.Result) phrase.Line {
+	l := phrase.Line{Key: "lag", Label: "Lag"}
 	e := r.Fit.Lag
 	if e == nil {
 		l.Note = whyNoLag(r)
 		return l
 	}
-	l.Value = ms.plusMinus(e.Value, half(*e))
+	l.Value = phrase.MS.PlusMinus(e.Value, phrase.Half(*e))
 	l.Note = fmt.Sprintf("from the broken beam to the flash, no delay added; 95 %% interval %s, standard "+
 		"uncertainty %s",
-		ms.span(e.Interval95), ms.at(e.U, e.U))
+		phrase.MS.Span(e.Interval95), phrase.MS.At(e.U, e.U))
 	return l
 }
 
-func spreadLine(r calib.Result) Line {
-	l := Line{Key: "spread", Label: "Spread from shot to shot"}
+func spreadLine(r calib.Result) phrase.Line {
+	l := phrase.Line{Key: "spread", Label: "Spread from shot to shot"}
 	e := r.Fit.Spread
 	switch {
 	case e == nil && r.Fit.Lag == nil:
@@ -82,21 +64,21 @@ func spreadLine(r calib.Result) Line {
 	case e == nil:
 		l.Note = "too few frames to tell the spread: shoot at least three more under equal conditions"
 	case !(e.Interval95.Low > 0):
-		l.Value = "below " + ms.at(e.Interval95.High, e.Interval95.High)
+		l.Value = "below " + phrase.MS.At(e.Interval95.High, e.Interval95.High)
 		l.Note = "with 95 % confidence; the frames' own reading errors explain all that varies, so the " +
 			"spread may be zero"
 	default:
-		l.Value = ms.at(e.Value, half(*e))
-		l.Note = "one standard deviation; 95 % interval " + ms.span(e.Interval95)
+		l.Value = phrase.MS.At(e.Value, phrase.Half(*e))
+		l.Note = "one standard deviation; 95 % interval " + phrase.MS.Span(e.Interval95)
 	}
 	return l
 }
 
-func nextLine(r calib.Result) Line {
-	l := Line{Key: "next_shot", Label: "The next shot's lag"}
+func nextLine(r calib.Result) phrase.Line {
+	l := phrase.Line{Key: "next_shot", Label: "The next shot's lag"}
 	switch {
 	case r.Fit.NextShot != nil:
-		l.Value = ms.span(*r.Fit.NextShot)
+		l.Value = phrase.MS.Span(*r.Fit.NextShot)
 		l.Note = "with 95 % probability"
 	case r.Fit.Lag == nil:
 		l.Note = "needs the lag first"
@@ -108,29 +90,29 @@ func nextLine(r calib.Result) Line {
 
 // leadLine turns the lag into the photographer's length: lead = speed x lag, so that a lag in
 // milliseconds is a lead in millimetres at one metre per second.
-func leadLine(r calib.Result) Line {
+func leadLine(r calib.Result) phrase.Line {
 	e := r.Fit.Lag
-	l := Line{Key: "lead", Label: "Lead of a subject at 1 m/s", Value: mm.plusMinus(e.Value, half(*e))}
+	l := phrase.Line{Key: "lead", Label: "Lead of a subject at 1 m/s", Value: phrase.MM.PlusMinus(e.Value, phrase.Half(*e))}
 	l.Note = "how far it has gone past the beam when the flash fires; in proportion at other speeds"
 	if n := r.Fit.NextShot; n != nil {
-		l.Note += "; the next shot " + mm.span(*n)
+		l.Note += "; the next shot " + phrase.MM.Span(*n)
 	}
 	return l
 }
 
-func tripLine(r calib.Result) Line {
-	l := Line{Key: "trip_offset", Label: "Where the beam really trips"}
+func tripLine(r calib.Result) phrase.Line {
+	l := phrase.Line{Key: "trip_offset", Label: "Where the beam really trips"}
 	e := r.Fit.TripOffset
 	switch {
 	case e != nil:
-		l.Value = mm.plusMinus(e.Value, half(*e))
+		l.Value = phrase.MM.PlusMinus(e.Value, phrase.Half(*e))
 		l.Note = "past " + countLine(r) + ", counted in the direction of travel"
 		if r.CountLine != nil && r.Run.Trip == nil {
 			l.Note += "; that line was laid where the beam was found to trip, and is drawn on the frames"
 		}
 	case r.Run.Trip != nil && (r.Run.Trip.Line != nil || r.Run.Trip.Still != ""):
 		l.Value = "as given in [trip]"
-		l.Note = "standard uncertainty " + mm.stated(r.Run.Trip.U) + "; two known speeds or more would check it"
+		l.Note = "standard uncertainty " + phrase.MM.Stated(r.Run.Trip.U) + "; two known speeds or more would check it"
 	default:
 		l.Note = "unknown: two known speeds or more tell it, or mark it with [trip] in run.toml"
 	}
@@ -147,10 +129,10 @@ func countLine(r calib.Result) string {
 	return "the trip line given"
 }
 
-func speedLines(r calib.Result) []Line {
+func speedLines(r calib.Result) []phrase.Line {
 	lines := twinLines(r)
 	for _, s := range r.Fit.Speeds {
-		l := Line{Key: "speed", Label: "Speed", Value: mps.plusMinus(s.Value, half(s.Estimate)),
+		l := phrase.Line{Key: "speed", Label: "Speed", Value: phrase.MPS.PlusMinus(s.Value, phrase.Half(s.Estimate)),
 			Note: "estimated from the delays"}
 		if s.Group != "" {
 			l.Label = "Speed of group " + s.Group
@@ -161,7 +143,7 @@ func speedLines(r calib.Result) []Line {
 }
 
 // twinLines sums up the speeds that a twin flash measured.
-func twinLines(r calib.Result) []Line {
+func twinLines(r calib.Result) []phrase.Line {
 	n, lo, hi, u := 0, math.Inf(1), math.Inf(-1), 0.0
 	for _, f := range r.Frames {
 		if f.Speed > 0 {
@@ -171,29 +153,29 @@ func twinLines(r calib.Result) []Line {
 	if n == 0 {
 		return nil
 	}
-	return []Line{{Key: "speed", Label: "Speeds by the twin flash", Value: mps.at(lo, u) + " to " + mps.at(hi, u),
-		Note: fmt.Sprintf("at the trip point, of %s; each to %s (95 %%)", count(n, "frame"), mps.at(2*u, u))}}
+	return []phrase.Line{{Key: "speed", Label: "Speeds by the twin flash", Value: phrase.MPS.At(lo, u) + " to " + phrase.MPS.At(hi, u),
+		Note: fmt.Sprintf("at the trip point, of %s; each to %s (95 %%)", phrase.Count(n, "frame"), phrase.MPS.At(2*u, u))}}
 }
 
-func advanceLines(r calib.Result) []Line {
-	var lines []Line
+func advanceLines(r calib.Result) []phrase.Line {
+	var lines []phrase.Line
 	for _, g := range r.Fit.Advance {
-		l := Line{Key: "advance", Label: "Advance, " + groupName(g), Value: mm.plusMinus(g.Mean.Value, half(g.Mean))}
-		l.Note = fmt.Sprintf("mean of %s past %s", count(g.N, "frame"), countLine(r))
+		l := phrase.Line{Key: "advance", Label: "Advance, " + phrase.GroupName(g), Value: phrase.MM.PlusMinus(g.Mean.Value, phrase.Half(g.Mean))}
+		l.Note = fmt.Sprintf("mean of %s past %s", phrase.Count(g.N, "frame"), countLine(r))
 		if t := g.Tolerance95; t != nil {
-			l.Note += "; 95 % of shots lie within " + mm.span(*t) + " (95 % confidence)"
+			l.Note += "; 95 % of shots lie within " + phrase.MM.Span(*t) + " (95 % confidence)"
 		}
 		lines = append(lines, l)
 	}
 	return lines
 }
 
-func framesLine(r calib.Result) Line {
+func framesLine(r calib.Result) phrase.Line {
 	read, refused, leftOut, outliers := tally(r)
-	l := Line{Key: "frames", Label: "Frames", Value: fmt.Sprintf("%d of %d read", read, len(r.Frames))}
+	l := phrase.Line{Key: "frames", Label: "Frames", Value: fmt.Sprintf("%d of %d read", read, len(r.Frames))}
 	notes := []string{fmt.Sprintf("%d refused, %d left out", refused, leftOut)}
 	if outliers > 0 {
-		notes = append(notes, count(outliers, "odd shot")+" given little or no weight")
+		notes = append(notes, phrase.Count(outliers, "odd shot")+" given little or no weight")
 	}
 	l.Note = strings.Join(notes, "; ")
 	return l
@@ -214,11 +196,4 @@ func tally(r calib.Result) (read, refused, leftOut, outliers int) {
 		}
 	}
 	return
-}
-
-func count(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

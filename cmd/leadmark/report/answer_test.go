@@ -7,6 +7,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/fit"
 	"leadmark/vision/ruler"
@@ -67,22 +68,6 @@ func TestWhyThereIsNoLag(t *testing.T) {
 	}
 }
 
-// The rule is the GUM's (JCGM 100:2008, 7.2.6); 7.2.2 of it gives 100.021 47 g with 0.35 mg as
-// 100.021 47(35) g: the value to the place of the uncertainty's second digit.
-func TestDigitsFollowTheUncertainty(t *testing.T) {
-	for _, c := range []struct {
-		u    float64
-		want int
-	}{{0.00035, 5}, {0.38, 2}, {1.4, 1}, {14, 0}, {140, 0}, {0.0996, 2}, {0.0994, 3}, {math.NaN(), 3}} {
-		if got := decimals(c.u); got != c.want {
-			t.Errorf("decimals(%v) = %d, want %d", c.u, got, c.want)
-		}
-	}
-	if got := digits(-0.0001, 2); got != "0.00" {
-		t.Errorf("minus nothing is printed %q", got)
-	}
-}
-
 func TestSpeedOfAFall(t *testing.T) {
 	// v = g t with t = 0.45173 s for a fall of 1.0000 m where g = 9.8010 m/s^2 (OpenStax, College
 	// Physics, example 2.16; the answer's digits from memory): 4.4274 m/s.
@@ -116,7 +101,7 @@ func TestEveryShotHasItsMarkInTheLagFigure(t *testing.T) {
 // A block's mean is of the shots that follow the others, so its title counts those, and tells of
 // the odd ones.
 func TestBlockTitleCountsWhatItsMeanIsOf(t *testing.T) {
-	s := shotList{conds: []condition{{}}, shots: make([]shot, 7)}
+	s := shotList{conds: []phrase.Condition{{}}, shots: make([]shot, 7)}
 	for i := range s.shots {
 		s.shots[i].FrameResult = &calib.FrameResult{}
 	}

@@ -2,6 +2,8 @@ package report
 
 import (
 	"math"
+
+	"leadmark/cmd/leadmark/report/phrase"
 )
 
 // layout is one of the widths every figure is drawn at. The page shows the one that fits, so
@@ -58,7 +60,7 @@ func tickText(v, step float64) string {
 	if step < 1 {
 		d = int(math.Ceil(-math.Log10(step) - 1e-9))
 	}
-	return digits(v, d)
+	return phrase.Digits(v, d)
 }
 
 // plot is a canvas with two axes.

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit"
 	"leadmark/fit/unit"
 	"leadmark/vision/ruler"
@@ -30,11 +31,11 @@ func budgetViews(r calib.Result) []budgetView {
 			name, of = "Where the beam really trips", r.Fit.TripOffset
 		}
 		in := shown(b.Unit)
-		v := budgetView{ID: fmt.Sprintf("budget-%d", i+1), Name: name, U: in.at(b.U, b.U), DF: freedomText(b.DF)}
+		v := budgetView{ID: fmt.Sprintf("budget-%d", i+1), Name: name, U: in.At(b.U, b.U), DF: freedomText(b.DF)}
 		v.Caption = name + ": uncertainty budget. The squares of the contributions add up to the square of " +
 			"the combined standard uncertainty."
 		if of != nil {
-			v.Expanded = in.at(half(*of), half(*of))
+			v.Expanded = in.At(phrase.Half(*of), phrase.Half(*of))
 		}
 		v.Drawn = drawnText(r.Propagation, b.Of, in)
 		for _, c := range b.Lines {
@@ -46,7 +47,7 @@ func budgetViews(r calib.Result) []budgetView {
 }
 
 // drawnText says what the Monte Carlo propagation of JCGM 101:2008 gave, and whether it agrees.
-func drawnText(p fit.Propagation, of string, in scale) string {
+func drawnText(p fit.Propagation, of string, in phrase.Scale) string {
 	q := p.Lag
 	if of == "trip_offset" {
 		q = p.Trip
@@ -60,29 +61,29 @@ func drawnText(p fit.Propagation, of string, in scale) string {
 			"straight line, can follow. Trust the interval, and shoot more to narrow it."
 	}
 	return fmt.Sprintf("Drawn instead %d times through the model itself (Monte Carlo, JCGM 101): standard "+
-		"uncertainty %s, 95 %% interval %s. %s", p.Draws, in.at(q.U, q.U), in.span(q.Interval95), verdict)
+		"uncertainty %s, 95 %% interval %s. %s", p.Draws, in.At(q.U, q.U), in.Span(q.Interval95), verdict)
 }
 
 func budgetLine(c fit.Contribution, of string) budgetLineView {
 	in, out := shown(c.Unit), shown(of)
 	l := budgetLineView{Name: c.Text, Kind: c.Kind, N: strconv.Itoa(c.N),
-		Input: two(c.Input/in.si, c.Unit != "1", in.unit),
-		U:     two(c.U/out.si, true, out.unit), Share: percent(c.Share)}
-	l.Sensitivity = two(c.Sensitivity*in.si/out.si, true, per(out.unit, in.unit))
+		Input: two(c.Input/in.SI, c.Unit != "1", in.Unit),
+		U:     two(c.U/out.SI, true, out.Unit), Share: percent(c.Share)}
+	l.Sensitivity = two(c.Sensitivity*in.SI/out.SI, true, per(out.Unit, in.Unit))
 	return l
 }
 
 // shown is the unit that a value in an SI unit is shown in.
-func shown(si string) scale {
+func shown(si string) phrase.Scale {
 	switch si {
 	case "s":
-		return ms
+		return phrase.MS
 	case "m":
-		return mm
+		return phrase.MM
 	case "1":
-		return scale{1, ""}
+		return phrase.Scale{SI: 1, Unit: ""}
 	}
-	return scale{1, unit.Unit(typesetUnit(si))}
+	return phrase.Scale{SI: 1, Unit: unit.Unit(typesetUnit(si))}
 }
 
 func typesetUnit(si string) string {
@@ -110,8 +111,8 @@ func two(v float64, withUnit bool, u unit.Unit) string {
 	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
 		return "0"
 	}
-	s := digits(v, max(unit.Places(math.Abs(v)), 0))
-	if round(v, 6) == 0 {
+	s := phrase.Digits(v, max(unit.Places(math.Abs(v)), 0))
+	if phrase.Round(v, 6) == 0 {
 		s = "below 0.000001"
 	}
 	if withUnit && u != "" {
@@ -154,7 +155,7 @@ type checkView struct {
 func checkViews(r calib.Result) []checkView {
 	var alarms, fine, untested []checkView
 	for _, c := range r.Fit.Checks {
-		v := checkView{Name: checkName(c.Name), Text: sentence(c.Text), Alarm: c.Alarm}
+		v := checkView{Name: checkName(c.Name), Text: phrase.Sentence(c.Text), Alarm: c.Alarm}
 		switch {
 		case !c.Tested:
 			v.Finding = "not tested"
@@ -209,22 +210,22 @@ func oddViews(r calib.Result, pictures bool) *oddView {
 	}
 	v := &oddView{Sum: fmt.Sprintf("%s of %d do not follow the others. None was left out: they are weighed "+
 		"down in the answer, and this is what each would be with every shot counted in full.",
-		count(len(o.Shots), "shot"), len(r.Fit.Shots))}
+		phrase.Count(len(o.Shots), "shot"), len(r.Fit.Shots))}
 	if len(o.Shots) == 1 {
 		v.Sum = fmt.Sprintf("1 shot of %d does not follow the others. It was not left out: it is weighed "+
 			"down in the answer, and this is what each would be with it counted in full.", len(r.Fit.Shots))
 	}
 	if r.Fit.Lag != nil && o.Lag != nil {
-		change := digits(o.LagChange/ms.si, decimals(half(*r.Fit.Lag)/ms.si)) + " ms"
+		change := phrase.Digits(o.LagChange/phrase.MS.SI, phrase.Decimals(phrase.Half(*r.Fit.Lag)/phrase.MS.SI)) + " ms"
 		if o.LagChange > 0 {
 			change = "+" + change
 		}
-		v.Rows = append(v.Rows, oddRowView{"Lag", ms.plusMinus(r.Fit.Lag.Value, half(*r.Fit.Lag)),
-			ms.plusMinus(o.Lag.Value, half(*o.Lag)), change})
+		v.Rows = append(v.Rows, oddRowView{"Lag", phrase.MS.PlusMinus(r.Fit.Lag.Value, phrase.Half(*r.Fit.Lag)),
+			phrase.MS.PlusMinus(o.Lag.Value, phrase.Half(*o.Lag)), change})
 	}
 	if r.Fit.Spread != nil && o.Spread != nil {
-		row := oddRowView{"Spread", ms.at(r.Fit.Spread.Value, half(*r.Fit.Spread)),
-			ms.at(o.Spread.Value, half(*o.Spread)), ""}
+		row := oddRowView{"Spread", phrase.MS.At(r.Fit.Spread.Value, phrase.Half(*r.Fit.Spread)),
+			phrase.MS.At(o.Spread.Value, phrase.Half(*o.Spread)), ""}
 		if o.SpreadRatio > 0 {
 			row.Change = "× " + two(o.SpreadRatio, false, "")
 		}
@@ -244,7 +245,7 @@ func oddFrames(r calib.Result, pictures bool) []oddFrameView {
 		for _, at := range r.Fit.Odd.Shots {
 			if at == k {
 				out = append(out, oddFrameView{frameLink{f.Name, cardLink(i, len(r.Frames), pictures)},
-					sentence(f.Fit.Why)})
+					phrase.Sentence(f.Fit.Why)})
 			}
 		}
 		k++
@@ -263,12 +264,12 @@ func planViews(r calib.Result) *planView {
 	if s == nil {
 		return nil
 	}
-	v := &planView{Text: sentence(s.Text)}
+	v := &planView{Text: phrase.Sentence(s.Text)}
 	of := "the lag"
 	if r.Run.Goal.Next {
 		of = "the next shot's lag"
 	}
-	v.Goal = fmt.Sprintf("Goal: a standard uncertainty of %s of at most %s.", of, ms.stated(r.Run.Goal.U))
+	v.Goal = fmt.Sprintf("Goal: a standard uncertainty of %s of at most %s.", of, phrase.MS.Stated(r.Run.Goal.U))
 	for _, b := range s.Stage {
 		v.Now = append(v.Now, "Now: "+b.Text+".")
 	}

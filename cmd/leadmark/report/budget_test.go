@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/fit"
 	"leadmark/fit/design"
@@ -104,15 +105,15 @@ func TestPlanTakesThePlaceOfTheAdvice(t *testing.T) {
 func TestDrawnBudgetSaysWhetherItAgrees(t *testing.T) {
 	p := fit.Propagation{Draws: 10000, Lag: &fit.Propagated{U: 0.18e-3,
 		Interval95: fit.Interval{Low: 51.94e-3, High: 52.69e-3}, Agrees: true}}
-	if got := drawnText(p, "lag", ms); !strings.Contains(got, "10000 times") || !strings.Contains(got, "0.18 ms") ||
+	if got := drawnText(p, "lag", phrase.MS); !strings.Contains(got, "10000 times") || !strings.Contains(got, "0.18 ms") ||
 		!strings.Contains(got, "agrees with") {
 		t.Error(got)
 	}
 	p.Lag.Agrees = false
-	if got := drawnText(p, "lag", ms); !strings.Contains(got, "does not agree") {
+	if got := drawnText(p, "lag", phrase.MS); !strings.Contains(got, "does not agree") {
 		t.Error(got)
 	}
-	if got := drawnText(p, "trip_offset", mm); got != "" {
+	if got := drawnText(p, "trip_offset", phrase.MM); got != "" {
 		t.Error(got)
 	}
 }

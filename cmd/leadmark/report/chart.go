@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"leadmark/calib/rig"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit"
 )
 
@@ -43,7 +44,7 @@ func ChartText(c rig.Chart) string {
 	return b.String()
 }
 
-func lagText(e fit.Estimate) string { return ms.plusMinus(e.Value, half(e)) }
+func lagText(e fit.Estimate) string { return phrase.MS.PlusMinus(e.Value, phrase.Half(e)) }
 
 // chartAxis holds every interval and the limits.
 func chartAxis(c rig.Chart) axis {
@@ -54,12 +55,12 @@ func chartAxis(c rig.Chart) axis {
 	if k := c.Control; k != nil {
 		lo, hi = min(lo, k.Lower), max(hi, k.Upper)
 	}
-	lo, hi = padded(lo/ms.si, hi/ms.si, 0.04)
+	lo, hi = padded(lo/phrase.MS.SI, hi/phrase.MS.SI, 0.04)
 	return axis{lo: lo, hi: hi}
 }
 
 func column(a axis, seconds float64) int {
-	return int(math.Round(min(max(a.at(seconds/ms.si), 0), chartColumns-1)))
+	return int(math.Round(min(max(a.at(seconds/phrase.MS.SI), 0), chartColumns-1)))
 }
 
 // chartRow draws one interval over the limits (:) and the centre (.).
@@ -97,7 +98,7 @@ func chartFoot(c rig.Chart, a axis) string {
 	}
 	var text []string
 	for _, v := range []float64{k.Lower, k.Centre, k.Upper} {
-		text = append(text, ms.at(v, k.Sigma))
+		text = append(text, phrase.MS.At(v, k.Sigma))
 	}
 	return placed([]int{column(a, k.Lower), column(a, k.Centre), column(a, k.Upper)}, text)
 }
@@ -119,7 +120,7 @@ func placed(at []int, texts []string) string {
 type historyView struct {
 	Rig, Made, Generator string
 	Charts               []chartView
-	Head                 Headline // what is in force
+	Head                 phrase.Headline // what is in force
 	Why                  string
 	Damaged              []string
 }
@@ -146,11 +147,11 @@ func WriteHistory(path, name string, h rig.History, o Options) error {
 		v.Made = o.Made.Format("2 January 2006, 15:04 MST")
 	}
 	if f, ok := h.InForce(); ok {
-		v.Head = Headline{Before: fmt.Sprintf("Calibration %d is in force", f.Number), After: "."}
+		v.Head = phrase.Headline{Before: fmt.Sprintf("Calibration %d is in force", f.Number), After: "."}
 		if l := f.Entry.Lag; l != nil {
-			v.Head = Headline{fmt.Sprintf("Calibration %d is in force: a lag of", f.Number), lagText(l.Estimate()), ""}
+			v.Head = phrase.Headline{Before: fmt.Sprintf("Calibration %d is in force: a lag of", f.Number), Value: lagText(l.Estimate()), After: ""}
 		}
-		v.Why = sentence(f.Why())
+		v.Why = phrase.Sentence(f.Why())
 	}
 	for i, c := range h.Charts() {
 		v.Charts = append(v.Charts, viewChart(i, c))
@@ -163,17 +164,17 @@ func WriteHistory(path, name string, h rig.History, o Options) error {
 }
 
 func viewChart(i int, c rig.Chart) chartView {
-	v := chartView{Setup: "Set-up: " + c.Setup.String() + ".", Text: sentence(c.Text),
+	v := chartView{Setup: "Set-up: " + c.Setup.String() + ".", Text: phrase.Sentence(c.Text),
 		Alarm: c.Control != nil && !c.Control.InControl}
 	for k, p := range c.Points {
 		r := chartRowView{Number: p.Number, Accepted: p.Accepted.Format("2006-01-02 15:04"), Lag: lagText(p.Lag),
-			Interval: ms.span(p.Lag.Interval95), Note: p.Note, Out: p.Out, InForce: p.InForce}
+			Interval: phrase.MS.Span(p.Lag.Interval95), Note: p.Note, Out: p.Out, InForce: p.InForce}
 		if p.Entry.Spread != nil {
 			e := p.Entry.Spread.Estimate()
-			r.Spread = ms.at(e.Value, half(e))
+			r.Spread = phrase.MS.At(e.Value, phrase.Half(e))
 		}
 		if c.Control != nil && k > 0 {
-			r.Range = ms.at(c.Control.Points[k].Range, p.Lag.U)
+			r.Range = phrase.MS.At(c.Control.Points[k].Range, p.Lag.U)
 		}
 		v.Rows = append(v.Rows, r)
 	}

@@ -12,6 +12,7 @@ import (
 
 	"golang.org/x/image/font"
 
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/vision/ruler"
 )
 
@@ -137,7 +138,7 @@ func (p *painter) write(it item, k ink, at ruler.Point) error {
 		}
 		p.faces[k.size] = face
 	}
-	text := typeset(it.text)
+	text := phrase.Typeset(it.text)
 	width := float64(font.MeasureString(face, text)) / 64
 	switch it.anchor {
 	case "middle":

@@ -6,6 +6,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"leadmark/cmd/leadmark/report/phrase"
 )
 
 // colourRoots are the two blocks of the page's style sheet that hold the colours, light and dark.
@@ -51,7 +53,7 @@ func (d *drawing) svgFile(label string) ([]byte, error) {
 	for _, it := range d.items {
 		if it.text != "" {
 			fmt.Fprintf(&b, `<text class="%s" x="%s" y="%s" text-anchor="%s">%s</text>`+"\n", it.class,
-				px(it.points[0][0]), px(it.points[0][1]), it.anchor, html.EscapeString(typeset(it.text)))
+				px(it.points[0][0]), px(it.points[0][1]), it.anchor, html.EscapeString(phrase.Typeset(it.text)))
 			continue
 		}
 		xs, ys := make([]float64, len(it.points)), make([]float64, len(it.points))

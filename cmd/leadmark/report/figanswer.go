@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit"
 )
 
@@ -17,9 +18,9 @@ func answerFigure(r calib.Result, s shotList) *drawn {
 	}
 	lags := impliedLags(r, s)
 	label := "The lag drawn to scale: the beam is broken at 0 ms, the flash fires at " +
-		ms.plusMinus(r.Fit.Lag.Value, half(*r.Fit.Lag)) + "."
+		phrase.MS.PlusMinus(r.Fit.Lag.Value, phrase.Half(*r.Fit.Lag)) + "."
 	if r.Fit.NextShot != nil {
-		label += " The next shot's lag will fall from " + ms.span(*r.Fit.NextShot) + " with 95 % probability."
+		label += " The next shot's lag will fall from " + phrase.MS.Span(*r.Fit.NextShot) + " with 95 % probability."
 	}
 	d := &drawn{Title: "From the beam to the flash, to scale", Caption: answerCaption(r)}
 	d.SVG = atAll(label, func(l layout) *canvas { return drawAnswer(l, r, s, lags) })
@@ -44,7 +45,7 @@ func impliedLags(r calib.Result, s shotList) []float64 {
 		if x.Conditions.Drop > 0 {
 			g := x.Conditions.Gravity
 			if g == 0 {
-				g = standardGravity
+				g = phrase.StandardGravity
 			}
 			v += g * (r.Fit.Lag.Value + x.Conditions.Delay)
 		}
@@ -59,7 +60,7 @@ func impliedLags(r calib.Result, s shotList) []float64 {
 func drawAnswer(l layout, r calib.Result, s shotList, lags []float64) *canvas {
 	lag := r.Fit.Lag
 	c := newCanvas(l, 250)
-	whole := axis{0, lag.Value / ms.si * 1.12, 14, l.width - 14}
+	whole := axis{0, lag.Value / phrase.MS.SI * 1.12, 14, l.width - 14}
 	zoom := zoomAxis(r, lags, l.width)
 	const bar, top, floor = 46.0, 88.0, 196.0
 	c.path("lens", fmt.Sprintf("M%s %sL%s %sL%s %sL%s %sZ", px(whole.at(zoom.lo)), px(bar),
@@ -67,9 +68,9 @@ func drawAnswer(l layout, r calib.Result, s shotList, lags []float64) *canvas {
 	c.rect("zoom", zoom.p0, top, zoom.p1-zoom.p0, floor-top)
 	c.line("time", whole.p0, bar, whole.p1, bar)
 	c.line("beam", whole.at(0), bar-16, whole.at(0), bar+16)
-	c.path("flash", poly(whole.at(lag.Value/ms.si), bar, 11, 4, -math.Pi/2))
+	c.path("flash", poly(whole.at(lag.Value/phrase.MS.SI), bar, 11, 4, -math.Pi/2))
 	c.text("label", whole.at(0)-6, bar-24, "start", "beam broken")
-	c.text("label", whole.at(lag.Value/ms.si)+8, bar-24, "end", "flash fires")
+	c.text("label", whole.at(lag.Value/phrase.MS.SI)+8, bar-24, "end", "flash fires")
 	drawZoom(c, r, s, lags, zoom, top, floor)
 	return c
 }
@@ -87,19 +88,19 @@ func zoomAxis(r calib.Result, lags []float64, width float64) axis {
 			lo, hi = min(lo, v), max(hi, v)
 		}
 	}
-	lo, hi = padded(lo/ms.si, hi/ms.si, 0.12)
+	lo, hi = padded(lo/phrase.MS.SI, hi/phrase.MS.SI, 0.12)
 	return axis{lo, hi, 14, width - 14}
 }
 
 func drawZoom(c *canvas, r calib.Result, s shotList, lags []float64, zoom axis, top, floor float64) {
 	band := func(class string, iv fit.Interval, inset float64) {
-		c.rect(class, zoom.at(iv.Low/ms.si), top+inset, zoom.at(iv.High/ms.si)-zoom.at(iv.Low/ms.si), floor-top-inset)
+		c.rect(class, zoom.at(iv.Low/phrase.MS.SI), top+inset, zoom.at(iv.High/phrase.MS.SI)-zoom.at(iv.Low/phrase.MS.SI), floor-top-inset)
 	}
 	if r.Fit.NextShot != nil {
 		band("next", *r.Fit.NextShot, 0)
 	}
 	band("sure", r.Fit.Lag.Interval95, 0)
-	c.line("mean", zoom.at(r.Fit.Lag.Value/ms.si), top, zoom.at(r.Fit.Lag.Value/ms.si), floor)
+	c.line("mean", zoom.at(r.Fit.Lag.Value/phrase.MS.SI), top, zoom.at(r.Fit.Lag.Value/phrase.MS.SI), floor)
 	swarm(c, s, lags, zoom, (top+floor)/2)
 	c.rulerEdge(zoom, floor, int(math.Max(5, c.w/110)))
 	c.text("title", zoom.p1, floor+26+1.5*c.font, "end", "lag in ms")
@@ -120,7 +121,7 @@ func swarm(c *canvas, s shotList, lags []float64, a axis, mid float64) {
 	}
 	var placed [][2]float64
 	for _, i := range order {
-		there := a.at(lags[i] / ms.si)
+		there := a.at(lags[i] / phrase.MS.SI)
 		x := min(max(there, a.p0+4*r), a.p1-4*r)
 		y := freeHeight(placed, x, mid, r)
 		placed = append(placed, [2]float64{x, y})

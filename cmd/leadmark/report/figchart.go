@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"leadmark/calib/rig"
+	"leadmark/cmd/leadmark/report/phrase"
 )
 
 // lagChart draws the lags of one set-up over the calibrations, with the control limits; nil where there
@@ -19,7 +20,7 @@ func lagChart(c rig.Chart) *drawn {
 			"from the centre %s (chart of single values, ISO 7870-2; the standard deviation from the moving "+
 			"range, or from the lags' own uncertainties where that is more). A cross in a ring marks a "+
 			"calibration that breaks a rule.",
-			ms.at(k.Sigma, k.Sigma), ms.at(k.Centre, k.Sigma))
+			phrase.MS.At(k.Sigma, k.Sigma), phrase.MS.At(k.Centre, k.Sigma))
 	}
 	d.SVG = atAll(d.Title+". "+c.Text+". "+chartSummary(c), func(l layout) *canvas { return drawLags(l, c) })
 	return d
@@ -36,23 +37,23 @@ func chartSummary(c rig.Chart) string {
 func drawLags(l layout, c rig.Chart) *canvas {
 	p := newPlot(l, plotHeight(l)-60, axis{lo: 0.5, hi: float64(len(c.Points)) + 0.5}, chartAxis(c))
 	if k := c.Control; k != nil {
-		p.rect("next", p.x.p0, p.y.at(k.Upper/ms.si), p.x.p1-p.x.p0, p.y.at(k.Lower/ms.si)-p.y.at(k.Upper/ms.si))
+		p.rect("next", p.x.p0, p.y.at(k.Upper/phrase.MS.SI), p.x.p1-p.x.p0, p.y.at(k.Lower/phrase.MS.SI)-p.y.at(k.Upper/phrase.MS.SI))
 	}
 	p.yAxis("lag in ms")
 	if k := c.Control; k != nil {
-		p.line("mean", p.x.p0, p.y.at(k.Centre/ms.si), p.x.p1, p.y.at(k.Centre/ms.si))
+		p.line("mean", p.x.p0, p.y.at(k.Centre/phrase.MS.SI), p.x.p1, p.y.at(k.Centre/phrase.MS.SI))
 	}
 	p.countCalibrations(c)
 	for i, q := range c.Points {
-		x, y := p.x.at(float64(i+1)), p.y.at(q.Lag.Value/ms.si)
-		p.whisker(x, p.y.at(q.Lag.Interval95.Low/ms.si), p.y.at(q.Lag.Interval95.High/ms.si))
+		x, y := p.x.at(float64(i+1)), p.y.at(q.Lag.Value/phrase.MS.SI)
+		p.whisker(x, p.y.at(q.Lag.Interval95.Low/phrase.MS.SI), p.y.at(q.Lag.Interval95.High/phrase.MS.SI))
 		if q.Out != "" {
 			p.outlierMark(x, y, 6)
 			continue
 		}
 		p.mark(0, x, y, 5.5)
 		if q.InForce && !l.narrow() {
-			p.text("label", min(x, p.x.p1-40), p.y.at(q.Lag.Interval95.High/ms.si)-8, "middle", "in force")
+			p.text("label", min(x, p.x.p1-40), p.y.at(q.Lag.Interval95.High/phrase.MS.SI)-8, "middle", "in force")
 		}
 	}
 	return p.canvas
@@ -87,7 +88,7 @@ func rangeChart(c rig.Chart) *drawn {
 	}
 	d := &drawn{Title: "The moving range"}
 	d.Caption = fmt.Sprintf("How far each calibration's lag lies from the one before. The line is the mean, "+
-		"%s; the upper limit is %s.", ms.at(k.RangeCentre, k.Sigma), ms.at(k.RangeUpper, k.Sigma))
+		"%s; the upper limit is %s.", phrase.MS.At(k.RangeCentre, k.Sigma), phrase.MS.At(k.RangeUpper, k.Sigma))
 	d.SVG = atAll(d.Title+". "+d.Caption, func(l layout) *canvas { return drawRanges(l, c) })
 	return d
 }
@@ -98,16 +99,16 @@ func drawRanges(l layout, c rig.Chart) *canvas {
 		top = max(top, q.Range)
 	}
 	p := newPlot(l, plotHeight(l)-130, axis{lo: 0.5, hi: float64(len(c.Points)) + 0.5},
-		axis{lo: 0, hi: 1.08 * top / ms.si})
-	p.rect("next", p.x.p0, p.y.at(k.RangeUpper/ms.si), p.x.p1-p.x.p0, p.y.at(0)-p.y.at(k.RangeUpper/ms.si))
+		axis{lo: 0, hi: 1.08 * top / phrase.MS.SI})
+	p.rect("next", p.x.p0, p.y.at(k.RangeUpper/phrase.MS.SI), p.x.p1-p.x.p0, p.y.at(0)-p.y.at(k.RangeUpper/phrase.MS.SI))
 	p.yAxis("moving range in ms")
-	p.line("mean", p.x.p0, p.y.at(k.RangeCentre/ms.si), p.x.p1, p.y.at(k.RangeCentre/ms.si))
+	p.line("mean", p.x.p0, p.y.at(k.RangeCentre/phrase.MS.SI), p.x.p1, p.y.at(k.RangeCentre/phrase.MS.SI))
 	p.countCalibrations(c)
 	for i, q := range k.Points {
 		if i == 0 {
 			continue
 		}
-		x, y := p.x.at(float64(i+1)), p.y.at(q.Range/ms.si)
+		x, y := p.x.at(float64(i+1)), p.y.at(q.Range/phrase.MS.SI)
 		p.line("stem", x, p.y.at(0), x, y)
 		if q.Range > k.RangeUpper {
 			p.outlierMark(x, y, 6)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit"
 )
 
@@ -25,8 +26,8 @@ func commonFigure(r calib.Result, s shotList) *drawn {
 func commonSummary(r calib.Result, offset float64) string {
 	var t string
 	for _, g := range r.Fit.Advance {
-		t += fmt.Sprintf("%s: %s, mean %s. ", groupName(g), count(g.N, "frame"),
-			mm.at(g.Mean.Value-offset, half(g.Mean)))
+		t += fmt.Sprintf("%s: %s, mean %s. ", phrase.GroupName(g), phrase.Count(g.N, "frame"),
+			phrase.MM.At(g.Mean.Value-offset, phrase.Half(g.Mean)))
 	}
 	return t
 }
@@ -65,7 +66,7 @@ func drawBlock(c *canvas, r calib.Result, s shotList, k int, a axis, y, row floa
 	shots, g := shotsOf(s, k), advanceOf(r, s.conds[k])
 	c.text("label", a.at(0)+8, y-9, "start", blockTitle(s, k, g, c.w < 500))
 	for _, x := range shots {
-		end := a.at(x.Past / mm.si)
+		end := a.at(x.Past / phrase.MM.SI)
 		c.rect(fmt.Sprintf("strip s%d", x.Mark%colours), min(a.at(0), end), y+0.15*row,
 			max(end-a.at(0), a.at(0)-end), 0.7*row)
 		if x.Fit.Outlier {
@@ -76,7 +77,7 @@ func drawBlock(c *canvas, r calib.Result, s shotList, k int, a axis, y, row floa
 		y += row
 	}
 	if g != nil && g.Tolerance95 != nil {
-		drawBracket(c, a.at((g.Tolerance95.Low-s.offset)/mm.si), a.at((g.Tolerance95.High-s.offset)/mm.si), y+3)
+		drawBracket(c, a.at((g.Tolerance95.Low-s.offset)/phrase.MM.SI), a.at((g.Tolerance95.High-s.offset)/phrase.MM.SI), y+3)
 	}
 	return y
 }
@@ -87,16 +88,16 @@ func drawBracket(c *canvas, x0, x1, y float64) {
 
 // blockTitle names a condition; its mean counts from where the figure does.
 func blockTitle(s shotList, k int, g *fit.AdvanceGroup, short bool) string {
-	t := s.conds[k].name()
+	t := s.conds[k].Name()
 	if short || g == nil {
 		return t
 	}
-	t += ": " + count(g.N, "frame")
+	t += ": " + phrase.Count(g.N, "frame")
 	if odd := len(shotsOf(s, k)) - g.N; odd > 0 {
 		t += fmt.Sprintf(" and %d odd", odd) // which mean and deviation leave out
 	}
 	if g.N > 1 && g.SD > 0 {
-		t += ", mean " + mm.at(g.Mean.Value-s.offset, half(g.Mean)) + ", standard deviation " + mm.at(g.SD, g.SD)
+		t += ", mean " + phrase.MM.At(g.Mean.Value-s.offset, phrase.Half(g.Mean)) + ", standard deviation " + phrase.MM.At(g.SD, g.SD)
 	}
 	return t
 }

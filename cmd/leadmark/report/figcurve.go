@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit/stat"
 )
 
@@ -26,7 +27,7 @@ func curveFigure(r calib.Result, s shotList) *drawn {
 			title:  "Advance against added delay",
 			xTitle: "added delay in ms",
 			what:   "the delay added in the controller",
-		}, func(x shot) float64 { return x.Conditions.Delay / ms.si })
+		}, func(x shot) float64 { return x.Conditions.Delay / phrase.MS.SI })
 	}
 	return conditionFigure(r, s)
 }
@@ -80,7 +81,7 @@ func pastWhat(r calib.Result) string {
 
 func drawShots(p *plot, s shotList, x func(shot) float64) {
 	for _, sh := range s.shots {
-		cx, cy := p.x.at(x(sh)), p.y.at(sh.Past/mm.si)
+		cx, cy := p.x.at(x(sh)), p.y.at(sh.Past/phrase.MM.SI)
 		if sh.Fit.Outlier {
 			p.outlierMark(cx, cy, 5)
 			continue
@@ -121,7 +122,7 @@ func fittedCurves(r calib.Result, s shotList) []curve {
 		for _, v := range distinct(s.shots, func(x shot) float64 { return x.V }) {
 			if v > 0 {
 				out = append(out, sample(r, s.offset, t, 0, hi*1.06,
-					func(q float64) (float64, float64) { return v, q }, ms.si))
+					func(q float64) (float64, float64) { return v, q }, phrase.MS.SI))
 			}
 		}
 	}
@@ -136,9 +137,9 @@ func sample(r calib.Result, offset, t, lo, hi float64, at func(float64) (v, d fl
 		m, u := r.Fit.Curve(at(q))
 		m -= offset
 		c.x = append(c.x, q/unit)
-		c.mean = append(c.mean, m/mm.si)
-		c.lo = append(c.lo, (m-t*u)/mm.si)
-		c.hi = append(c.hi, (m+t*u)/mm.si)
+		c.mean = append(c.mean, m/phrase.MM.SI)
+		c.lo = append(c.lo, (m-t*u)/phrase.MM.SI)
+		c.hi = append(c.hi, (m+t*u)/phrase.MM.SI)
 	}
 	return c
 }
@@ -173,7 +174,7 @@ func spanAxis(s shotList, curves []curve, x func(shot) float64) axis {
 func advanceAxis(s shotList, curves []curve) axis {
 	lo, hi := 0.0, 0.0
 	for _, x := range s.shots {
-		lo, hi = min(lo, x.Past/mm.si), max(hi, x.Past/mm.si)
+		lo, hi = min(lo, x.Past/phrase.MM.SI), max(hi, x.Past/phrase.MM.SI)
 	}
 	for _, c := range curves {
 		for i := range c.x {
@@ -209,11 +210,11 @@ func conditionFigure(r calib.Result, s shotList) *drawn {
 func rangeOf(r calib.Result, s shotList, share float64) (lo, hi, pad float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for _, x := range s.shots {
-		lo, hi = min(lo, x.Past/mm.si), max(hi, x.Past/mm.si)
+		lo, hi = min(lo, x.Past/phrase.MM.SI), max(hi, x.Past/phrase.MM.SI)
 	}
 	for _, g := range r.Fit.Advance {
 		if g.Tolerance95 != nil {
-			lo, hi = min(lo, (g.Tolerance95.Low-s.offset)/mm.si), max(hi, (g.Tolerance95.High-s.offset)/mm.si)
+			lo, hi = min(lo, (g.Tolerance95.Low-s.offset)/phrase.MM.SI), max(hi, (g.Tolerance95.High-s.offset)/phrase.MM.SI)
 		}
 	}
 	return lo, hi, share
@@ -223,7 +224,7 @@ func drawCondition(p *plot, r calib.Result, s shotList, k int) {
 	x0, x1 := p.x.at(float64(k)), p.x.at(float64(k+1))
 	mid, w := (x0+x1)/2, min((x1-x0)*0.7, 260)
 	if g := advanceOf(r, s.conds[k]); g != nil {
-		y := func(v float64) float64 { return p.y.at((v - s.offset) / mm.si) }
+		y := func(v float64) float64 { return p.y.at((v - s.offset) / phrase.MM.SI) }
 		iv := g.Mean.Interval95
 		p.rect("band", mid-w/2, y(iv.High), w, y(iv.Low)-y(iv.High))
 		p.line("curve", mid-w/2, y(g.Mean.Value), mid+w/2, y(g.Mean.Value))
@@ -232,14 +233,14 @@ func drawCondition(p *plot, r calib.Result, s shotList, k int) {
 				[]float64{y(t.High), y(t.High), y(t.Low), y(t.Low)}))
 		}
 	}
-	p.text("tick", mid, p.y.p0+8+p.font, "middle", s.conds[k].name())
+	p.text("tick", mid, p.y.p0+8+p.font, "middle", s.conds[k].Name())
 	i, n := 0, len(shotsOf(s, k))
 	for _, sh := range shotsOf(s, k) {
 		x := mid - 0.4*w + 0.8*w*(float64(i)+0.5)/float64(n)
 		if sh.Fit.Outlier {
-			p.outlierMark(x, p.y.at(sh.Past/mm.si), 5)
+			p.outlierMark(x, p.y.at(sh.Past/phrase.MM.SI), 5)
 		} else {
-			p.mark(sh.Mark, x, p.y.at(sh.Past/mm.si), 5)
+			p.mark(sh.Mark, x, p.y.at(sh.Past/phrase.MM.SI), 5)
 		}
 		i++
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/phrase"
 )
 
 // residualFigure draws what is left of each advance after the fit, in shooting order, so that a
@@ -32,7 +33,7 @@ func residualSummary(s shotList) string {
 			out++
 		}
 	}
-	return fmt.Sprintf("%s, %s.", count(len(s.shots), "frame"), count(out, "odd shot"))
+	return fmt.Sprintf("%s, %s.", phrase.Count(len(s.shots), "frame"), phrase.Count(out, "odd shot"))
 }
 
 // expected is the standard deviation the model expects of a frame's residual, in m: Residual / Z,
@@ -67,10 +68,10 @@ func drawResiduals(l layout, s shotList) *canvas {
 func residualRange(s shotList) float64 {
 	band, all := 0.0, 0.0
 	for _, x := range s.shots {
-		band = max(band, quantile95(math.Inf(1))*expected(x)/mm.si)
-		all = max(all, math.Abs(x.Fit.Residual)/mm.si)
+		band = max(band, quantile95(math.Inf(1))*expected(x)/phrase.MM.SI)
+		all = max(all, math.Abs(x.Fit.Residual)/phrase.MM.SI)
 		if !x.Fit.Outlier {
-			band = max(band, math.Abs(x.Fit.Residual)/mm.si)
+			band = max(band, math.Abs(x.Fit.Residual)/phrase.MM.SI)
 		}
 	}
 	return 1.12 * min(max(band, all), 1.6*band)
@@ -78,11 +79,11 @@ func residualRange(s shotList) float64 {
 
 // residualAt is the height of a frame's mark; one beyond the figure stands at its edge.
 func residualAt(p *plot, x shot) float64 {
-	return min(max(p.y.at(x.Fit.Residual/mm.si), p.y.p1+14), p.y.p0-14)
+	return min(max(p.y.at(x.Fit.Residual/phrase.MM.SI), p.y.p1+14), p.y.p0-14)
 }
 
 func beyond(p *plot, x shot) bool {
-	r := x.Fit.Residual / mm.si
+	r := x.Fit.Residual / phrase.MM.SI
 	return r > p.y.hi || r < p.y.lo
 }
 
@@ -95,7 +96,7 @@ func bandSteps(p *plot, s shotList) {
 	var xs, lo, hi []float64
 	k := quantile95(math.Inf(1))
 	for i, x := range s.shots {
-		e := k * expected(x) / mm.si
+		e := k * expected(x) / phrase.MM.SI
 		for _, side := range []float64{0.5, 1.5} {
 			xs = append(xs, p.x.at(float64(i)+side))
 			lo, hi = append(lo, p.y.at(-e)), append(hi, p.y.at(e))
@@ -129,7 +130,7 @@ func labelOutliers(p *plot, s shotList) {
 		cx, cy := p.x.at(float64(i+1)), residualAt(p, x)
 		name := shorten(x.Name, 24)
 		if beyond(p, x) {
-			name += ", beyond the figure at " + mm.at(x.Fit.Residual, expected(x))
+			name += ", beyond the figure at " + phrase.MM.At(x.Fit.Residual, expected(x))
 		}
 		if cx+14+p.textWidth(name) < p.x.p1 {
 			p.text("label", cx+12, cy+0.35*p.font, "start", name)

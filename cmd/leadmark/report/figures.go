@@ -6,6 +6,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/rig"
 	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit"
 	"leadmark/vision/ruler"
 )
@@ -87,12 +88,12 @@ func FrameWords(f calib.FrameResult) (value, note string) {
 }
 
 // ConditionWords says how a shot was made.
-func ConditionWords(c runfile.Conditions) string { return conditionOf(c).name() }
+func ConditionWords(c runfile.Conditions) string { return phrase.ConditionOf(c).Name() }
 
 // LagWords is a lag with its expanded uncertainty.
-func LagWords(e fit.Estimate) string { return ms.plusMinus(e.Value, half(e)) }
+func LagWords(e fit.Estimate) string { return phrase.MS.PlusMinus(e.Value, phrase.Half(e)) }
 
 // SpreadWords is a spread with its 95 % interval.
 func SpreadWords(e fit.Estimate) string {
-	return ms.at(e.Value, half(e)) + " (" + ms.span(e.Interval95) + ")"
+	return phrase.MS.At(e.Value, phrase.Half(e)) + " (" + phrase.MS.Span(e.Interval95) + ")"
 }

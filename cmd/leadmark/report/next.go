@@ -6,6 +6,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/report/phrase"
 )
 
 // NextStep is the one thing to do now, for a screen that is read from afar.
@@ -20,18 +21,18 @@ func Next(r calib.Result) NextStep {
 	if p := r.Plan; p != nil {
 		switch {
 		case p.Reached:
-			return NextStep{Text: "Done: the goal is reached", Why: sentence(p.Text), Done: true}
+			return NextStep{Text: "Done: the goal is reached", Why: phrase.Sentence(p.Text), Done: true}
 		case len(p.Stage) > 0:
-			return NextStep{Text: sentence(p.Stage[0].Text), Why: sentence(p.Text)}
+			return NextStep{Text: phrase.Sentence(p.Stage[0].Text), Why: phrase.Sentence(p.Text)}
 		}
-		return NextStep{Text: sentence(p.Text)}
+		return NextStep{Text: phrase.Sentence(p.Text)}
 	}
 	if len(r.Fit.Advice) > 0 {
 		a := r.Fit.Advice[0]
 		if text, ok := batchText(a.Drop, a.Delay, a.Shots, r.Run.Method); ok {
-			return NextStep{Text: text, Why: sentence(a.Text)}
+			return NextStep{Text: text, Why: phrase.Sentence(a.Text)}
 		}
-		return NextStep{Text: sentence(a.Text)}
+		return NextStep{Text: phrase.Sentence(a.Text)}
 	}
 	return NextStep{Text: "Enough for now", Why: "No further shot would tell much more than these do.", Done: true}
 }
@@ -43,10 +44,10 @@ func batchText(drop, delay float64, shots int, m runfile.Method) (string, bool) 
 	}
 	text := fmt.Sprintf("Shoot %d more", shots)
 	if drop > 0 {
-		text = fmt.Sprintf("Drop %s from %s", times(shots), mm.stated(drop))
+		text = fmt.Sprintf("Drop %s from %s", times(shots), phrase.MM.Stated(drop))
 	}
 	if delay > 0 {
-		text += ", delay " + ms.stated(delay)
+		text += ", delay " + phrase.MS.Stated(delay)
 	}
 	return text, true
 }
@@ -88,7 +89,7 @@ func FrameRemedy(code string) string {
 func Remedy(err error) (what, todo string) {
 	for _, e := range input.Faults(err) {
 		w, h := input.Describe(e)
-		return sentence(w), h
+		return phrase.Sentence(w), h
 	}
 	return "", ""
 }

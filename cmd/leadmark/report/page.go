@@ -7,11 +7,10 @@ import (
 	"html/template"
 	"io"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/vision/ruler"
 )
 
@@ -22,8 +21,8 @@ var pageFiles embed.FS
 type pageView struct {
 	Stamp          string // what the page was made from
 	Title, Eyebrow string
-	Head           Headline
-	Lines          []Line
+	Head           phrase.Headline
+	Lines          []phrase.Line
 	Answer         *figureView
 	Warnings       []warningView
 	Advice         []adviceView
@@ -37,13 +36,13 @@ type pageView struct {
 	Upright        bool // the ruler stands upright in the pictures
 	PictureNote    string
 	Conditions     []conditionView
-	Settings       []Line
+	Settings       []phrase.Line
 	Rows           []rowView
 	Speeds         bool   // a twin flash measured some
 	Exposures      bool   // they differ, so that the table needs their column
 	Day            string // the one day on which all were taken
 	Method         methodView
-	Cite           []Line
+	Cite           []phrase.Line
 	Generator      string
 	HasPictures    bool
 	CardPages      []frameLink // of a long run, whose cards are not on this page
@@ -90,7 +89,7 @@ type methodView struct {
 
 // render fills one of the page templates in.
 func render(w io.Writer, name string, view any) error {
-	t, err := template.New(name).Funcs(template.FuncMap{"t": typeset, "css": styleSheet}).ParseFS(pageFiles,
+	t, err := template.New(name).Funcs(template.FuncMap{"t": phrase.Typeset, "css": styleSheet}).ParseFS(pageFiles,
 		"page/"+name, "page/parts.html")
 	if err != nil {
 		return err
@@ -241,7 +240,7 @@ func warningViews(r calib.Result, pictures bool) []warningView {
 	add := func(w calib.Warning) {
 		v := warningView{Code: w.Code}
 		text, hint, _ := strings.Cut(w.Text, "\nhint: ")
-		v.Text, v.Hint = sentence(text), sentence(hint)
+		v.Text, v.Hint = phrase.Sentence(text), phrase.Sentence(hint)
 		for _, name := range w.Frames {
 			v.Frames = append(v.Frames, frameLink{name, ids[name]})
 		}
@@ -259,29 +258,16 @@ func warningViews(r calib.Result, pictures bool) []warningView {
 	return out
 }
 
-// sentence begins with a capital and ends with a full stop.
-func sentence(s string) string {
-	first, n := utf8.DecodeRuneInString(s)
-	if n == 0 {
-		return ""
-	}
-	s = string(unicode.ToUpper(first)) + s[n:]
-	if !strings.ContainsRune(".!?", rune(s[len(s)-1])) {
-		s += "."
-	}
-	return s
-}
-
 func frameID(i int) string { return fmt.Sprintf("frame-%d", i+1) }
 
 func adviceViews(r calib.Result) []adviceView {
 	var out []adviceView
 	for _, a := range r.Fit.Advice {
-		v := adviceView{Text: sentence(a.Text)}
+		v := adviceView{Text: phrase.Sentence(a.Text)}
 		if a.ULagAfter > 0 && !strings.Contains(a.Text, "uncertainty") {
-			v.After = "The lag's standard uncertainty should then be about " + ms.at(a.ULagAfter, a.ULagAfter)
+			v.After = "The lag's standard uncertainty should then be about " + phrase.MS.At(a.ULagAfter, a.ULagAfter)
 			if e := r.Fit.Lag; e != nil && e.U > 0 {
-				v.After += "; it is " + ms.at(e.U, e.U) + " now"
+				v.After += "; it is " + phrase.MS.At(e.U, e.U) + " now"
 			}
 			v.After += "."
 		}
@@ -308,7 +294,7 @@ func cardWords(f calib.FrameResult) (value, note string) {
 	if f.Status != ruler.StatusRead {
 		return "", f.Reason.Text
 	}
-	note = conditionOf(f.Conditions).name()
+	note = phrase.ConditionOf(f.Conditions).Name()
 	if f.Fit.Outlier {
 		note += "; odd shot"
 		if f.Fit.Why != "" {
@@ -321,7 +307,7 @@ func cardWords(f calib.FrameResult) (value, note string) {
 	for _, w := range f.Reading.Warnings {
 		note += "; " + w.Text
 	}
-	return mm.plusMinus(f.Advance, 2*f.U), note
+	return phrase.MM.PlusMinus(f.Advance, 2*f.U), note
 }
 
 func cardAlt(f calib.FrameResult, line string) string {
@@ -329,7 +315,7 @@ func cardAlt(f calib.FrameResult, line string) string {
 		return "The whole frame " + f.Name + ", which was not read."
 	}
 	return fmt.Sprintf("The ruler in %s with %s, its front end and the %s marked.", f.Name,
-		count(f.Reading.Graduations.Len(), "graduation"), line)
+		phrase.Count(f.Reading.Graduations.Len(), "graduation"), line)
 }
 
 func statusWord(f calib.FrameResult) string {

@@ -9,37 +9,38 @@ import (
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/light"
 	"leadmark/calib/rig"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit/unit"
 )
 
-func lightLines(p plan.Plan) []Line {
+func lightLines(p plan.Plan) []phrase.Line {
 	l := *p.Light
-	var lines []Line
+	var lines []phrase.Line
 	if l.FNumber > 0 {
 		lines = append(lines, exposureLine(p))
 	}
 	for i, h := range l.Heads {
 		lines = append(lines, headLine(h, p.Request.Rig.Flash[i]))
 		if f := freezeText(h); f != "" && p.Focus.Blur.Frozen {
-			lines = append(lines, Line{"freeze", "  to freeze", rig.PowerText(h.Freeze), f})
+			lines = append(lines, line("freeze", "  to freeze", rig.PowerText(h.Freeze), f))
 		}
 	}
 	lines = append(lines, shutterLine(p))
 	if l.AmbientBelow != nil {
-		lines = append(lines, Line{"ambient", "Light at the set", stopsText(*l.AmbientBelow) + " below the flash",
-			ghostText(*l.AmbientBelow, l.Streak)})
+		lines = append(lines, line("ambient", "Light at the set", stopsText(*l.AmbientBelow)+" below the flash",
+			ghostText(*l.AmbientBelow, l.Streak)))
 	}
 	return append(lines, energyLines(l, p.Trips)...)
 }
 
-func exposureLine(p plan.Plan) Line {
+func exposureLine(p plan.Plan) phrase.Line {
 	l := *p.Light
 	note := "at f/" + plainNumber(plan.MarkedFNumber(p.Focus.Optics.FNumber)) +
 		"; the heads on the subject together give " + overText(l.Over)
 	if own := float64(p.Request.Rig.Camera.ISO); p.Request.Options.ISO == 0 && own > 0 && l.ISO > 1.5*own {
 		note += fmt.Sprintf("; above the rig's ISO %.0f, for a lower power and so a shorter flash", own)
 	}
-	return Line{"iso", "ISO", fmt.Sprintf("%.0f", light.MarkedISO(l.ISO)), note}
+	return line("iso", "ISO", fmt.Sprintf("%.0f", light.MarkedISO(l.ISO)), note)
 }
 
 func overText(over float64) string {
@@ -52,8 +53,8 @@ func overText(over float64) string {
 	return stopsText(-over) + " too little"
 }
 
-func headLine(h light.Head, f rig.Head) Line {
-	line := Line{Key: "flash", Label: h.Name + " (" + lightsText(h.Lights) + ")"}
+func headLine(h light.Head, f rig.Head) phrase.Line {
+	line := phrase.Line{Key: "flash", Label: h.Name + " (" + lightsText(h.Lights) + ")"}
 	if len(h.Missing) > 0 {
 		line.Note = "the rig does not state " + strings.Join(h.Missing, ", ")
 		return line
@@ -111,8 +112,8 @@ func freezeText(h light.Head) string {
 	return "and lower; it must then stand at " + lengthText(h.FreezeAt) + " for the same light"
 }
 
-func shutterLine(p plan.Plan) Line {
-	l := Line{Key: "shutter", Label: "Shutter time"}
+func shutterLine(p plan.Plan) phrase.Line {
+	l := phrase.Line{Key: "shutter", Label: "Shutter time"}
 	switch x := p.Light.Exposure; {
 	case x == 0:
 		l.Note = "not known: sync_s is not stated"
@@ -144,15 +145,15 @@ func ghostText(below, streak float64) string {
 		" long on the sensor; 6 stops below leave none (common practice)"
 }
 
-func energyLines(l light.Light, trips []plan.Trips) []Line {
-	var lines []Line
+func energyLines(l light.Light, trips []plan.Trips) []phrase.Line {
+	var lines []phrase.Line
 	if l.Recycle > 0 {
-		lines = append(lines, Line{"recycle", "Recycling", unit.Plain(roundTo(l.Recycle, 2), unit.Second),
-			"of the slowest head at its power; the animal's rest between trips is what counts"})
+		lines = append(lines, line("recycle", "Recycling", unit.Plain(roundTo(l.Recycle, 2), unit.Second),
+			"of the slowest head at its power; the animal's rest between trips is what counts"))
 	}
 	if l.Energy > 0 {
-		e := Line{"energy", "Flash energy", unit.Plain(roundTo(l.Energy, 2), "J") + " a trip",
-			"of the heads that state it"}
+		e := line("energy", "Flash energy", unit.Plain(roundTo(l.Energy, 2), "J")+" a trip",
+			"of the heads that state it")
 		if n := len(trips); n > 0 && trips[n-1].N > 0 {
 			e.Note += fmt.Sprintf("; %s for a keeper with 95 %% confidence",
 				unit.Plain(roundTo(l.Energy*float64(trips[n-1].N), 2), "J"))

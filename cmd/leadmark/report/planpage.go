@@ -10,20 +10,21 @@ import (
 	"leadmark/calib/plan/predict"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit/unit"
 )
 
 // PlanSection is a part of the printed plan.
 type PlanSection struct {
 	Title string
-	Lines []Line
+	Lines []phrase.Line
 }
 
 // PlanHead is the plan in one sentence.
-func PlanHead(p plan.Plan) Headline {
+func PlanHead(p plan.Plan) phrase.Headline {
 	r := p.Reach
-	h := Headline{subjectName(p) + ": when the flash fires, its nose is",
-		aboutMM(p.Lead.Mean, p.Lead.SD) + " past the trip point", ""}
+	h := phrase.Headline{Before: subjectName(p) + ": when the flash fires, its nose is",
+		Value: aboutMM(p.Lead.Mean, p.Lead.SD) + " past the trip point", After: ""}
 	if f := p.Framing; f != nil {
 		h.After = fmt.Sprintf("on average; a field of %s x %s holds the whole body in %s of trips.",
 			lengthText(f.Field[0]), lengthText(f.Field[1]), chanceText(p.Chance.InField.P))
@@ -64,7 +65,7 @@ func cameraSettings(p plan.Plan) string {
 		}
 	}
 	if p.Delay > 0 {
-		set += ", added delay " + ms.stated(p.Delay)
+		set += ", added delay " + phrase.MS.Stated(p.Delay)
 	}
 	return set
 }
@@ -100,49 +101,49 @@ func PlanPage(p plan.Plan) []PlanSection {
 	return append(all, PlanSection{"Planned from", fromLines(p)})
 }
 
-func reachLines(p plan.Plan) []Line {
+func reachLines(p plan.Plan) []phrase.Line {
 	r, l := p.Reach, p.Lead
 	past := func(x [2]float64) string { return spanText(x[0], x[1]) }
-	return []Line{
-		{"lead", "Nose past the trip point", aboutMM(l.Mean, l.SD),
-			fmt.Sprintf("on average; %s in 95 %% of trips", past(l.Interval95))},
-		{"reach_along", "Whole body, along", past(r.Along),
-			fmt.Sprintf("with the two below, together in %s of trips", chanceText(r.Probability))},
-		{"reach_up", "up and down", past(r.Up), "from the middle of the opening, against gravity"},
-		{"reach_depth", "toward and away from the camera", "± " + lengthText(r.Depth[1]),
-			"from the trip point's plane"},
+	return []phrase.Line{
+		line("lead", "Nose past the trip point", aboutMM(l.Mean, l.SD),
+			fmt.Sprintf("on average; %s in 95 %% of trips", past(l.Interval95))),
+		line("reach_along", "Whole body, along", past(r.Along),
+			fmt.Sprintf("with the two below, together in %s of trips", chanceText(r.Probability))),
+		line("reach_up", "up and down", past(r.Up), "from the middle of the opening, against gravity"),
+		line("reach_depth", "toward and away from the camera", "± "+lengthText(r.Depth[1]),
+			"from the trip point's plane"),
 	}
 }
 
-func momentLines(p plan.Plan) []Line {
+func momentLines(p plan.Plan) []phrase.Line {
 	m := *p.Moment
-	lines := []Line{{"moment_beam", "Beam before the place", lengthText(m.TripBefore),
+	lines := []phrase.Line{line("moment_beam", "Beam before the place", lengthText(m.TripBefore),
 		fmt.Sprintf("with the delay as it is (%s): then the nose is at the place on average, ± %s (one "+
-			"standard deviation)", ms.stated(p.Delay), lengthText(m.SDNow))}}
+			"standard deviation)", phrase.MS.Stated(p.Delay), lengthText(m.SDNow)))}
 	if m.StandBack > 0 {
-		return append(lines, Line{"moment_back", "Or the beam back by", lengthText(m.StandBack),
+		return append(lines, line("moment_back", "Or the beam back by", lengthText(m.StandBack),
 			fmt.Sprintf("the rig is too slow for %s past the beam where it stands: without any added delay "+
 				"the beam must stand back by this much; the nose is then between %s in 95 %% of trips",
-				lengthText(m.At), pastSpan(m.Interval95))})
+				lengthText(m.At), pastSpan(m.Interval95))))
 	}
-	return append(lines, Line{"moment_delay", "Or an added delay of", durationText(m.Delay),
+	return append(lines, line("moment_delay", "Or an added delay of", durationText(m.Delay),
 		fmt.Sprintf("with the beam where it stands; the nose is then between %s in 95 %% of trips, ± %s",
-			pastSpan(m.Interval95), lengthText(m.SD))})
+			pastSpan(m.Interval95), lengthText(m.SD))))
 }
 
 func pastSpan(x [2]float64) string { return lengthText(x[0]) + " and " + lengthText(x[1]) }
 
-func framingLines(p plan.Plan) []Line {
+func framingLines(p plan.Plan) []phrase.Line {
 	f, c := *p.Framing, *p.Chance
-	lines := []Line{
-		{"field", "Field", lengthText(f.Field[0]) + " x " + lengthText(f.Field[1]),
-			f.Orientation() + "; the body is " + chanceText(f.Fill) + " of its width"},
-		{"magnification", "Magnification", magnificationText(f.Optics.Magnification),
+	lines := []phrase.Line{
+		line("field", "Field", lengthText(f.Field[0])+" x "+lengthText(f.Field[1]),
+			f.Orientation()+"; the body is "+chanceText(f.Fill)+" of its width"),
+		line("magnification", "Magnification", magnificationText(f.Optics.Magnification),
 			fmt.Sprintf("%s from the sensor plane, %s from the lens (thin lens)",
-				lengthText(f.Optics.SensorDistance()), lengthText(f.Optics.Distance()))},
-		{"aim", "Aim the middle at", lengthText(f.Aim[0]) + " past the trip point", aimHeight(f) + "; " + exitSeen(f)},
-		{"clips", "It cuts the body off in", chanceText(1 - c.InField.P),
-			"of trips" + clipText(c.Clips[0].P, c.Clips[1].P, c.Clips[2].P, c.Clips[3].P)},
+				lengthText(f.Optics.SensorDistance()), lengthText(f.Optics.Distance()))),
+		line("aim", "Aim the middle at", lengthText(f.Aim[0])+" past the trip point", aimHeight(f)+"; "+exitSeen(f)),
+		line("clips", "It cuts the body off in", chanceText(1-c.InField.P),
+			"of trips"+clipText(c.Clips[0].P, c.Clips[1].P, c.Clips[2].P, c.Clips[3].P)),
 	}
 	return lines
 }
@@ -174,7 +175,7 @@ func clipText(behind, ahead, below, above float64) string {
 		chanceText(below), chanceText(above))
 }
 
-func focusLines(p plan.Plan) []Line {
+func focusLines(p plan.Plan) []phrase.Line {
 	f := *p.Focus
 	why := "balances defocus, diffraction and the flash's length"
 	if f.Stated {
@@ -184,12 +185,12 @@ func focusLines(p plan.Plan) []Line {
 	if !math.IsInf(f.Far, 0) {
 		far = lengthText(-f.Far)
 	}
-	lines := []Line{
-		{"f_number", "Aperture", "f/" + plainNumber(plan.MarkedFNumber(f.Optics.FNumber)),
+	lines := []phrase.Line{
+		line("f_number", "Aperture", "f/"+plainNumber(plan.MarkedFNumber(f.Optics.FNumber)),
 			fmt.Sprintf("%s; f/%s at work, with the magnification's loss of light", why,
-				plainNumber(f.Optics.EffectiveFNumber()))},
-		{"depth", "In focus", "from " + lengthText(f.Near) + " before to " + far + " behind",
-			"the plane of the trip point; " + depthNeeded(p)},
+				plainNumber(f.Optics.EffectiveFNumber()))),
+		line("depth", "In focus", "from "+lengthText(f.Near)+" before to "+far+" behind",
+			"the plane of the trip point; "+depthNeeded(p)),
 	}
 	b := f.Blur
 	parts := fmt.Sprintf("defocus %s, diffraction %s", um(b.Defocus), um(b.Diffraction))
@@ -206,11 +207,11 @@ func focusLines(p plan.Plan) []Line {
 		total += " = " + plainNumber(roundTo(b.Total/f.PixelPitch, 2)) + " px"
 	}
 	return append(lines,
-		Line{"blur", "Blur on the sensor", total, "in the middle trip: " + parts},
-		Line{"print", "On a print " + lengthText(f.PrintLong),
+		line("blur", "Blur on the sensor", total, "in the middle trip: "+parts),
+		line("print", "On a print "+lengthText(f.PrintLong),
 			unit.Plain(roundTo(b.Total*f.Print, 2), unit.Millimetre),
 			fmt.Sprintf("of blur; defocus and motion each count as sharp up to 0.2 mm there (common "+
-				"practice), %s on the sensor", um(f.Limit))})
+				"practice), %s on the sensor", um(f.Limit))))
 }
 
 func depthNeeded(p plan.Plan) string {
@@ -221,26 +222,26 @@ func depthNeeded(p plan.Plan) string {
 	return "the whole body is within ± " + d + " in " + chanceText(p.Request.Options.Probability) + " of trips"
 }
 
-func chanceLines(p plan.Plan) []Line {
+func chanceLines(p plan.Plan) []phrase.Line {
 	c := *p.Chance
-	lines := []Line{
-		{"in_field", "Whole in the picture", chanceText(c.InField.P), ""},
-		{"in_focus", "In focus", chanceText(c.InFocus.P),
-			map[bool]string{true: "the nose", false: "the whole body"}[p.Request.Subject.FocusOn == subject.FocusNose]},
+	lines := []phrase.Line{
+		line("in_field", "Whole in the picture", chanceText(c.InField.P), ""),
+		line("in_focus", "In focus", chanceText(c.InFocus.P),
+			map[bool]string{true: "the nose", false: "the whole body"}[p.Request.Subject.FocusOn == subject.FocusNose]),
 	}
 	if c.Frozen == nil {
-		return append(lines, Line{"frozen", "Frozen", "", "the flash's duration is not known"},
-			Line{"keeper", "A keeper", "at most " + chanceText(c.AtMost.P),
-				"whole and in focus; whether frozen is not known"})
+		return append(lines, line("frozen", "Frozen", "", "the flash's duration is not known"),
+			line("keeper", "A keeper", "at most "+chanceText(c.AtMost.P),
+				"whole and in focus; whether frozen is not known"))
 	}
-	lines = append(lines, Line{"frozen", "Frozen", chanceText(c.Frozen.P),
-		"motion blurs by less than " + um(p.Focus.Limit)},
-		Line{"keeper", "A keeper", chanceText(c.Keeper.P), "all three"})
+	lines = append(lines, line("frozen", "Frozen", chanceText(c.Frozen.P),
+		"motion blurs by less than "+um(p.Focus.Limit)),
+		line("keeper", "A keeper", chanceText(c.Keeper.P), "all three"))
 	return append(lines, tripsLine(p))
 }
 
-func tripsLine(p plan.Plan) Line {
-	l := Line{Key: "trips", Label: "Trips for one keeper"}
+func tripsLine(p plan.Plan) phrase.Line {
+	l := phrase.Line{Key: "trips", Label: "Trips for one keeper"}
 	for i, t := range p.Trips {
 		if t.N == 0 {
 			l.Note = "no number of trips brings one: change the set first"
@@ -263,10 +264,10 @@ func tripsText(n int) string {
 	return fmt.Sprintf("about %.0f", roundTo(float64(n), 2))
 }
 
-func changeLines(p plan.Plan) []Line {
-	var lines []Line
+func changeLines(p plan.Plan) []phrase.Line {
+	var lines []phrase.Line
 	for _, c := range p.Changes {
-		lines = append(lines, Line{"change", c.Text, chanceText(c.Keeper), signed(c.Gain)})
+		lines = append(lines, line("change", c.Text, chanceText(c.Keeper), signed(c.Gain)))
 	}
 	return lines
 }
@@ -286,34 +287,34 @@ func signed(gain float64) string {
 	return "no difference"
 }
 
-func backdropLines(b plan.Backdrop) []Line {
-	return []Line{{"backdrop", "For clean cutting out", b.Choose,
+func backdropLines(b plan.Backdrop) []phrase.Line {
+	return []phrase.Line{line("backdrop", "For clean cutting out", b.Choose,
 		fmt.Sprintf("the subject's colours lie %.0f from blue and %.0f from green (CIE 1976 colour "+
-			"difference, the nearest tenth)", b.Blue, b.Green)}}
+			"difference, the nearest tenth)", b.Blue, b.Green))}
 }
 
 // fromLines says what the plan rests on: the lag, and the subject's values with their sources.
-func fromLines(p plan.Plan) []Line {
+func fromLines(p plan.Plan) []phrase.Line {
 	l, s := p.Request.Lag, p.Request.Subject
 	note := "measured; spread " + msSpread(l)
 	if l.Assumed {
 		note = "ASSUMED, not measured; spread " + msSpread(l)
 	}
-	lines := []Line{{"lag", "Lag", unit.Quantity{Value: l.Mean, U: max(l.MeanU, l.Spread/10),
-		Unit: unit.Millisecond}.At(), note}}
+	lines := []phrase.Line{line("lag", "Lag", unit.Quantity{Value: l.Mean, U: max(l.MeanU, l.Spread/10),
+		Unit: unit.Millisecond}.At(), note)}
 	if p.Delay > 0 {
-		lines = append(lines, Line{"delay", "Added delay", ms.stated(p.Delay), ""})
+		lines = append(lines, line("delay", "Added delay", phrase.MS.Stated(p.Delay), ""))
 	}
-	lines = append(lines, Line{"draws", "Trips drawn", fmt.Sprint(p.Request.Options.Draws),
+	lines = append(lines, line("draws", "Trips drawn", fmt.Sprint(p.Request.Options.Draws),
 		fmt.Sprintf("from seed %d; the probability of the reach is then good to ± %s", p.Request.Options.Seed,
-			percentSmall(p.Reach.ProbabilityU))})
+			percentSmall(p.Reach.ProbabilityU))))
 	keys := make([]string, 0, len(s.Sources))
 	for k := range s.Sources {
 		keys = append(keys, k)
 	}
 	sort.Slice(keys, func(i, j int) bool { return settingIndex(keys[i]) < settingIndex(keys[j]) })
 	for _, k := range keys {
-		lines = append(lines, Line{"source", k, s.Value(k), s.Sources[k]})
+		lines = append(lines, line("source", k, s.Value(k), s.Sources[k]))
 	}
 	return lines
 }

@@ -5,8 +5,14 @@ import (
 	"math"
 	"strconv"
 
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit/unit"
 )
+
+// line is one thing that a plan says.
+func line(key, label, value, note string) phrase.Line {
+	return phrase.Line{Key: key, Label: label, Value: value, Note: note}
+}
 
 // lengthText prints a planned length: three digits at most, and no finer than a tenth of a
 // millimetre, which is more than a tripod is set to.

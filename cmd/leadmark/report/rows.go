@@ -9,6 +9,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/record"
 	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/vision/ruler"
 )
 
@@ -18,17 +19,17 @@ func rowViews(r calib.Result, pictures []picture) []rowView {
 	for i, f := range r.Frames {
 		v := rowView{ID: frameID(i), Name: f.Name, Href: pictures[i].file, Status: statusWord(f),
 			Outlier: f.Fit.Outlier, Reason: reasonText(f)}
-		v.Condition = conditionOf(f.Conditions).name()
+		v.Condition = phrase.ConditionOf(f.Conditions).Name()
 		if f.Status != ruler.StatusRead {
 			v.Condition = ""
 		} else {
 			v.Advance, v.U = splitReading(f)
 			if f.Speed > 0 {
-				d := decimals(2 * f.SpeedU)
-				v.Speed = digits(f.Speed, d) + " ± " + digits(2*f.SpeedU, d)
+				d := phrase.Decimals(2 * f.SpeedU)
+				v.Speed = phrase.Digits(f.Speed, d) + " ± " + phrase.Digits(2*f.SpeedU, d)
 			}
 			if len(r.Fit.Shots) > 0 {
-				v.Residual = digits(f.Fit.Residual/mm.si, decimals(2*f.U/mm.si))
+				v.Residual = phrase.Digits(f.Fit.Residual/phrase.MM.SI, phrase.Decimals(2*f.U/phrase.MM.SI))
 			}
 		}
 		v.Taken, v.Exposure = takenText(f, day), exposureText(f)
@@ -40,8 +41,8 @@ func rowViews(r calib.Result, pictures []picture) []rowView {
 // splitReading is the advance and its expanded uncertainty in mm, without the unit that the
 // column's head gives.
 func splitReading(f calib.FrameResult) (advance, u string) {
-	d := decimals(2 * f.U / mm.si)
-	return digits(f.Advance/mm.si, d), digits(2*f.U/mm.si, d)
+	d := phrase.Decimals(2 * f.U / phrase.MM.SI)
+	return phrase.Digits(f.Advance/phrase.MM.SI, d), phrase.Digits(2*f.U/phrase.MM.SI, d)
 }
 
 func reasonText(f calib.FrameResult) string {
@@ -101,11 +102,11 @@ func exposureText(f calib.FrameResult) string {
 		if t < 0.3 {
 			parts = append(parts, "1/"+strconv.Itoa(int(math.Round(1/t)))+" s")
 		} else {
-			parts = append(parts, strconv.FormatFloat(round(t, 1), 'f', -1, 64)+" s")
+			parts = append(parts, strconv.FormatFloat(phrase.Round(t, 1), 'f', -1, 64)+" s")
 		}
 	}
 	if f.FNumber > 0 {
-		parts = append(parts, "f/"+strconv.FormatFloat(round(f.FNumber, 1), 'f', -1, 64))
+		parts = append(parts, "f/"+strconv.FormatFloat(phrase.Round(f.FNumber, 1), 'f', -1, 64))
 	}
 	if f.ISO > 0 {
 		parts = append(parts, "ISO "+strconv.Itoa(f.ISO))
@@ -116,12 +117,12 @@ func exposureText(f calib.FrameResult) string {
 func conditionViews(r calib.Result) []conditionView {
 	var out []conditionView
 	for _, g := range r.Fit.Advance {
-		v := conditionView{Name: groupName(g), N: strconv.Itoa(g.N), Mean: mm.plusMinus(g.Mean.Value, half(g.Mean))}
+		v := conditionView{Name: phrase.GroupName(g), N: strconv.Itoa(g.N), Mean: phrase.MM.PlusMinus(g.Mean.Value, phrase.Half(g.Mean))}
 		if g.N > 1 && !math.IsNaN(g.SD) {
-			v.SD = mm.at(g.SD, g.SD)
+			v.SD = phrase.MM.At(g.SD, g.SD)
 		}
 		if g.Tolerance95 != nil {
-			v.Tolerance = mm.span(*g.Tolerance95)
+			v.Tolerance = phrase.MM.Span(*g.Tolerance95)
 		}
 		out = append(out, v)
 	}
@@ -129,13 +130,13 @@ func conditionViews(r calib.Result) []conditionView {
 }
 
 // settings are what the run's own description says, each as it was stated.
-func settings(r calib.Result) []Line {
+func settings(r calib.Result) []phrase.Line {
 	d := r.Run.Defaults
-	var out []Line
-	add := func(label, value string) { out = append(out, Line{Label: label, Value: value}) }
-	known := func(label string, s scale, v float64) {
+	var out []phrase.Line
+	add := func(label, value string) { out = append(out, phrase.Line{Label: label, Value: value}) }
+	known := func(label string, s phrase.Scale, v float64) {
 		if v != 0 {
-			add(label, s.stated(v))
+			add(label, s.Stated(v))
 		}
 	}
 	if r.Run.Method != "" {
@@ -144,16 +145,16 @@ func settings(r calib.Result) []Line {
 	if r.Run.Travel != "" {
 		add("Travel in the picture", string(r.Run.Travel))
 	}
-	known("Finest graduation of the ruler", mm, r.Run.Ruler.Graduation)
+	known("Finest graduation of the ruler", phrase.MM, r.Run.Ruler.Graduation)
 	if f := r.Run.Ruler.Front; f != nil {
-		add("Ruler's reading at its front end", mm.stated(*f))
+		add("Ruler's reading at its front end", phrase.MM.Stated(*f))
 	}
 	if r.Run.Ruler.Band {
-		add("Mark looked for", "bold band, leading edge at "+mm.stated(r.Run.Ruler.BandAt))
+		add("Mark looked for", "bold band, leading edge at "+phrase.MM.Stated(r.Run.Ruler.BandAt))
 	}
 	add("Trip place", tripSetting(r))
 	if d.Gravity != 0 && r.Run.Method == runfile.Drop {
-		add("Gravity", strconv.FormatFloat(round(d.Gravity, 6), 'f', -1, 64)+" m/s²")
+		add("Gravity", strconv.FormatFloat(phrase.Round(d.Gravity, 6), 'f', -1, 64)+" m/s²")
 	}
 	if e := common(r, exposureText); e != "" {
 		add("Exposure of every frame", e)
@@ -161,10 +162,10 @@ func settings(r calib.Result) []Line {
 	if day := commonDay(r); day != "" {
 		add("Taken on", day)
 	}
-	known("Uncertainty of each stated height", mm, d.DropU)
-	known("Uncertainty of letting go", mm, d.DropShotU)
-	known("Uncertainty shared by all heights", mm, d.DropCommonU)
-	known("Uncertainty of the stated speed", mps, d.SpeedU)
+	known("Uncertainty of each stated height", phrase.MM, d.DropU)
+	known("Uncertainty of letting go", phrase.MM, d.DropShotU)
+	known("Uncertainty shared by all heights", phrase.MM, d.DropCommonU)
+	known("Uncertainty of the stated speed", phrase.MPS, d.SpeedU)
 	return out
 }
 
@@ -176,9 +177,9 @@ func tripSetting(r calib.Result) string {
 	case t == nil:
 		return "not given; counted from the program's own line"
 	case t.Still != "":
-		return "front end resting in " + t.Still + ", standard uncertainty " + mm.stated(t.U)
+		return "front end resting in " + t.Still + ", standard uncertainty " + phrase.MM.Stated(t.U)
 	}
-	return "line given in the picture, standard uncertainty " + mm.stated(t.U)
+	return "line given in the picture, standard uncertainty " + phrase.MM.Stated(t.U)
 }
 
 func methodOf(r calib.Result) methodView {
@@ -189,18 +190,18 @@ func methodOf(r calib.Result) methodView {
 	}
 	g := r.Run.Defaults.Gravity
 	if g == 0 {
-		g = standardGravity
+		g = phrase.StandardGravity
 	}
-	m.Gravity = strconv.FormatFloat(round(g, 6), 'f', -1, 64)
+	m.Gravity = strconv.FormatFloat(phrase.Round(g, 6), 'f', -1, 64)
 	return m
 }
 
 // citation is what identifies this result.
-func citation(r calib.Result, o Options) []Line {
-	var out []Line
+func citation(r calib.Result, o Options) []phrase.Line {
+	var out []phrase.Line
 	add := func(label, value string) {
 		if value != "" {
-			out = append(out, Line{Label: label, Value: value})
+			out = append(out, phrase.Line{Label: label, Value: value})
 		}
 	}
 	add("Rig", r.Rig)

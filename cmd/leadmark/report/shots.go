@@ -2,9 +2,13 @@ package report
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"leadmark/calib"
+	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/report/phrase"
+	"leadmark/fit"
 	"leadmark/vision/ruler"
 )
 
@@ -25,7 +29,7 @@ type shot struct {
 // shotList is what the figures share: the shots read, in shooting order, and their conditions.
 type shotList struct {
 	shots   []shot
-	conds   []condition
+	conds   []phrase.Condition
 	marks   []string // names of the marks, in order
 	ordered bool     // by the times in the files; else as the run lists them
 	kind    figureKind
@@ -59,7 +63,7 @@ func listShots(r calib.Result) shotList {
 	}
 	s.order()
 	s.kind = kindOf(s.shots)
-	s.conds = distinct(s.shots, func(x shot) condition { return conditionOf(x.Conditions) })
+	s.conds = distinct(s.shots, func(x shot) phrase.Condition { return phrase.ConditionOf(x.Conditions) })
 	slices.SortFunc(s.conds, compareConditions)
 	s.assignMarks()
 	return s
@@ -97,11 +101,11 @@ func kindBeyond(shots []shot, otherwise figureKind) figureKind {
 
 // assignMarks gives each condition a mark; in a sweep of the delay all delays share one.
 func (s *shotList) assignMarks() {
-	key := func(c condition) string {
+	key := func(c phrase.Condition) string {
 		if s.kind == byDelay {
 			c.Delay = 0
 		}
-		return c.name()
+		return c.Name()
 	}
 	for _, c := range s.conds {
 		if !slices.Contains(s.marks, key(c)) {
@@ -109,13 +113,13 @@ func (s *shotList) assignMarks() {
 		}
 	}
 	for i := range s.shots {
-		c := conditionOf(s.shots[i].Conditions)
+		c := phrase.ConditionOf(s.shots[i].Conditions)
 		s.shots[i].Cond = slices.Index(s.conds, c)
 		s.shots[i].Mark = slices.Index(s.marks, key(c))
 	}
 }
 
-func compareConditions(a, b condition) int {
+func compareConditions(a, b phrase.Condition) int {
 	return cmp.Or(cmp.Compare(a.Drop, b.Drop), cmp.Compare(a.Speed, b.Speed),
 		cmp.Compare(a.Group, b.Group), cmp.Compare(a.Delay, b.Delay))
 }
@@ -129,4 +133,36 @@ func distinct[K comparable](shots []shot, key func(shot) K) []K {
 		}
 	}
 	return out
+}
+
+// speedAt is the speed of a condition at the trip point, in m/s, and whether it is known:
+// v = sqrt(2 g h) for a drop of height h from rest (uniform acceleration; any textbook of
+// mechanics), else as measured, else as the run estimated it for the group.
+func speedAt(c runfile.Conditions, r calib.Result) (float64, bool) {
+	switch {
+	case c.Drop > 0:
+		g := c.Gravity
+		if g == 0 {
+			g = phrase.StandardGravity
+		}
+		return math.Sqrt(2 * g * c.Drop), true
+	case c.Speed > 0:
+		return c.Speed, true
+	}
+	for _, s := range r.Fit.Speeds {
+		if s.Group == c.Group {
+			return s.Value, true
+		}
+	}
+	return 0, false
+}
+
+// advanceOf is the summary of the advances made under condition c; nil where there is none.
+func advanceOf(r calib.Result, c phrase.Condition) *fit.AdvanceGroup {
+	for i, g := range r.Fit.Advance {
+		if (phrase.Condition{Drop: g.Drop, Speed: g.Speed, Delay: g.Delay, Group: g.Group}) == c {
+			return &r.Fit.Advance[i]
+		}
+	}
+	return nil
 }

@@ -6,6 +6,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"leadmark/cmd/leadmark/report/phrase"
 )
 
 // canvas writes one inline SVG. Every colour is a class that the page's style sheet fills in,
@@ -23,7 +25,7 @@ func px(v float64) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		v = 0
 	}
-	return strconv.FormatFloat(round(v, 1), 'f', -1, 64)
+	return strconv.FormatFloat(phrase.Round(v, 1), 'f', -1, 64)
 }
 
 func (c *canvas) line(class string, x1, y1, x2, y2 float64) {
@@ -40,7 +42,7 @@ func (c *canvas) path(class, d string) { fmt.Fprintf(&c.b, `<path class="%s" d="
 // text writes s with its baseline at y; anchor is start, middle or end.
 func (c *canvas) text(class string, x, y float64, anchor, s string) {
 	fmt.Fprintf(&c.b, `<text class="%s" x="%s" y="%s" text-anchor="%s">%s</text>`, class, px(x), px(y), anchor,
-		html.EscapeString(typeset(s)))
+		html.EscapeString(phrase.Typeset(s)))
 }
 
 // textWidth estimates how wide s is: about 0.56 em a character in the faces the page asks for.

@@ -1,4 +1,4 @@
-package report
+package phrase
 
 import "regexp"
 
@@ -8,8 +8,8 @@ var (
 	negative = regexp.MustCompile(`(^|[\s(±])-(\d)`)
 )
 
-// typeset keeps numbers and their units on one line and gives negative numbers a true minus.
-func typeset(s string) string {
+// Typeset keeps numbers and their units on one line and gives negative numbers a true minus.
+func Typeset(s string) string {
 	s = unitGap.ReplaceAllString(s, "$1\u00a0$2")
 	s = plusGap.ReplaceAllString(s, "\u00a0±\u00a0")
 	return negative.ReplaceAllString(s, "$1\u2212$2")
