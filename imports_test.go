@@ -126,16 +126,19 @@ func mayImport() map[string][]string {
 			"calib/follow", "calib/input", "calib/plan", "calib/plan/predict", "calib/plan/subject",
 			"calib/read", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile",
 			"calib/shoot", "calib/store", "cmd/leadmark/report", "cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/style",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
 			"fit", "fit/stat", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",
 			"calib/input", "calib/plan", "calib/plan/light", "calib/plan/predict",
 			"calib/plan/reach", "calib/plan/subject", "calib/record", "calib/rig", "calib/runfile",
-			"calib/shoot", "calib/store", "cmd/leadmark/report/phrase",
+			"calib/shoot", "calib/store", "cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
 		},
 		// numbers with their units, conditions, sentences
 		"cmd/leadmark/report/phrase": {"fit", "fit/unit", "calib/runfile"},
+		// the style sheets and their colours
+		"cmd/leadmark/report/style": nil,
 
 		"scripts/benchmark": {"vision/synth/runs"},
 		// looks at what synth/animals draws
@@ -157,7 +160,7 @@ func mayImport() map[string][]string {
 			"vision/synth/animals", "calib/input", "calib/plan", "calib/plan/predict",
 			"calib/plan/reach", "calib/plan/subject", "calib/shoot",
 		},
-		"scripts/manual": {"cmd/leadmark/report", "scripts/manual/pages"},
+		"scripts/manual": {"cmd/leadmark/report/style", "scripts/manual/pages"},
 		// reads the manual
 		"scripts/manual/pages": nil,
 		"scripts/planbench":    {"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig"},

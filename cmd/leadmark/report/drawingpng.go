@@ -13,6 +13,7 @@ import (
 	"golang.org/x/image/font"
 
 	"leadmark/cmd/leadmark/report/phrase"
+	"leadmark/cmd/leadmark/report/style"
 	"leadmark/vision/ruler"
 )
 
@@ -22,7 +23,7 @@ const pngScale = 2
 
 // pngFile is the drawing as a picture, for light or for dark.
 func (d *drawing) pngFile(dark bool) ([]byte, error) {
-	colours, err := palette(dark)
+	colours, err := style.Palette(dark)
 	if err != nil {
 		return nil, err
 	}

@@ -3,53 +3,23 @@ package report
 import (
 	"fmt"
 	"html"
-	"regexp"
 	"slices"
 	"strings"
 
 	"leadmark/cmd/leadmark/report/phrase"
+	"leadmark/cmd/leadmark/report/style"
 )
-
-// colourRoots are the two blocks of the page's style sheet that hold the colours, light and dark.
-var colourRoots = regexp.MustCompile(`(?s):root\{(.*?)\}`)
-
-var colourPair = regexp.MustCompile(`--([a-z0-9-]+):#([0-9a-f]{6}|[0-9a-f]{3})\b`)
-
-// palette reads the colours of the page's style sheet.
-func palette(dark bool) (map[string]string, error) {
-	css, err := pageFiles.ReadFile("page/style.css")
-	if err != nil {
-		return nil, err
-	}
-	roots := colourRoots.FindAllStringSubmatch(string(css), 2)
-	if len(roots) < 2 {
-		return nil, fmt.Errorf("the style sheet has no light and dark colours")
-	}
-	root := roots[0][1]
-	if dark {
-		root = roots[1][1]
-	}
-	colours := map[string]string{}
-	for _, m := range colourPair.FindAllStringSubmatch(root, -1) {
-		hex := m[2]
-		if len(hex) == 3 {
-			hex = strings.Repeat(hex[:1], 2) + strings.Repeat(hex[1:2], 2) + strings.Repeat(hex[2:], 2)
-		}
-		colours[m[1]] = "#" + hex
-	}
-	return colours, nil
-}
 
 // svgFile is the drawing as a file of its own: light on paper and on light screens, dark on dark ones.
 func (d *drawing) svgFile(label string) ([]byte, error) {
-	style, err := svgStyle()
+	classes, err := svgStyle()
 	if err != nil {
 		return nil, err
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="%s" height="%s" role="img">`+"\n", px(d.w), px(d.h), px(d.w), px(d.h))
 	fmt.Fprintf(&b, "<title>%s</title>\n<metadata>leadmark drawn set</metadata>\n<style>%s</style>\n",
-		html.EscapeString(label), style)
+		html.EscapeString(label), classes)
 	for _, it := range d.items {
 		if it.text != "" {
 			fmt.Fprintf(&b, `<text class="%s" x="%s" y="%s" text-anchor="%s">%s</text>`+"\n", it.class,
@@ -68,11 +38,11 @@ func (d *drawing) svgFile(label string) ([]byte, error) {
 
 // svgStyle writes the classes. Each colour stands as itself too, for programs that know no variables.
 func svgStyle() (string, error) {
-	light, err := palette(false)
+	light, err := style.Palette(false)
 	if err != nil {
 		return "", err
 	}
-	dark, err := palette(true)
+	dark, err := style.Palette(true)
 	if err != nil {
 		return "", err
 	}

@@ -5,6 +5,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/cmd/leadmark/report/phrase"
+	"leadmark/cmd/leadmark/report/style"
 	"leadmark/fit"
 )
 
@@ -67,7 +68,7 @@ func drawBlock(c *canvas, r calib.Result, s shotList, k int, a axis, y, row floa
 	c.text("label", a.at(0)+8, y-9, "start", blockTitle(s, k, g, c.w < 500))
 	for _, x := range shots {
 		end := a.at(x.Past / phrase.MM.SI)
-		c.rect(fmt.Sprintf("strip s%d", x.Mark%colours), min(a.at(0), end), y+0.15*row,
+		c.rect(fmt.Sprintf("strip s%d", x.Mark%style.Series), min(a.at(0), end), y+0.15*row,
 			max(end-a.at(0), a.at(0)-end), 0.7*row)
 		if x.Fit.Outlier {
 			c.outlierMark(end, y+row/2, min(5, 0.55*row))

@@ -12,15 +12,11 @@ import (
 )
 
 // Figure is a figure for a page of one's own: the same drawing at three widths, of which
-// FigureStyle shows one.
+// style.Figures shows one.
 type Figure struct {
 	Title, Caption string
 	SVG            []template.HTML
 }
-
-// FigureStyle is the style sheet of figures. It needs the colours of the page as custom properties:
-// paper, ink, soft, rule, faint, accent, next, sure, bad, and s0 to s5.
-func FigureStyle() ([]byte, error) { return pageFiles.ReadFile("page/figures.css") }
 
 // Figures are those of a run's report: the answer on its scale, the fitted curve, the residuals.
 func Figures(r calib.Result) []Figure {

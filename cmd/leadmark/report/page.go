@@ -1,7 +1,6 @@
 package report
 
 import (
-	"bytes"
 	"embed"
 	"fmt"
 	"html/template"
@@ -11,10 +10,11 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/runfile"
 	"leadmark/cmd/leadmark/report/phrase"
+	"leadmark/cmd/leadmark/report/style"
 	"leadmark/vision/ruler"
 )
 
-//go:embed page/*
+//go:embed page/*.html
 var pageFiles embed.FS
 
 // pageView is all that the page shows, in words; the template only lays it out.
@@ -89,22 +89,12 @@ type methodView struct {
 
 // render fills one of the page templates in.
 func render(w io.Writer, name string, view any) error {
-	t, err := template.New(name).Funcs(template.FuncMap{"t": phrase.Typeset, "css": styleSheet}).ParseFS(pageFiles,
+	t, err := template.New(name).Funcs(template.FuncMap{"t": phrase.Typeset, "css": style.Page}).ParseFS(pageFiles,
 		"page/"+name, "page/parts.html")
 	if err != nil {
 		return err
 	}
 	return t.Execute(w, view)
-}
-
-// styleSheet is the page's, the figures' own rules in their place.
-func styleSheet() (template.CSS, error) {
-	style, err := pageFiles.ReadFile("page/style.css")
-	if err != nil {
-		return "", err
-	}
-	figures, err := pageFiles.ReadFile("page/figures.css")
-	return template.CSS(bytes.Replace(style, []byte("/*figures*/\n"), figures, 1)), err
 }
 
 // cardsView is one page of the cards of a long run.

@@ -12,9 +12,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// colours is how many series colours the style sheet has; with seven shapes 42 series differ.
-const colours = 6
-
 // shot is one frame that was read, ready to be drawn.
 type shot struct {
 	*calib.FrameResult

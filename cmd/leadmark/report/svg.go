@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"leadmark/cmd/leadmark/report/phrase"
+	"leadmark/cmd/leadmark/report/style"
 )
 
 // canvas writes one inline SVG. Every colour is a class that the page's style sheet fills in,
@@ -77,7 +78,7 @@ const shapes = 7
 
 // mark draws the mark of series k, about r in radius.
 func (c *canvas) mark(k int, x, y, r float64) {
-	class := fmt.Sprintf("mk s%d", k%colours)
+	class := fmt.Sprintf("mk s%d", k%style.Series)
 	switch k % shapes {
 	case 0:
 		fmt.Fprintf(&c.b, `<circle class="%s" cx="%s" cy="%s" r="%s"/>`, class, px(x), px(y), px(r))

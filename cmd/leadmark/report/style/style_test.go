@@ -1,4 +1,4 @@
-package report
+package style
 
 import (
 	"math"
@@ -11,11 +11,7 @@ import (
 // looks reads the colours of the light and the dark look from the style sheet.
 func looks(t *testing.T) map[string]map[string]string {
 	t.Helper()
-	css, err := pageFiles.ReadFile("page/style.css")
-	if err != nil {
-		t.Fatal(err)
-	}
-	roots := regexp.MustCompile(`(?s):root\{(.*?)\}`).FindAllStringSubmatch(string(css), 2)
+	roots := regexp.MustCompile(`(?s):root\{(.*?)\}`).FindAllStringSubmatch(string(page), 2)
 	if len(roots) < 2 {
 		t.Fatal("the style sheet has no two looks")
 	}
@@ -90,8 +86,7 @@ func TestContrastOfBothLooks(t *testing.T) {
 
 // TestNoSmallText holds every size of the style sheet to 14 px or more; 1 rem is 17 px, 1 pt 4/3 px.
 func TestNoSmallText(t *testing.T) {
-	css, _ := pageFiles.ReadFile("page/style.css")
-	found := regexp.MustCompile(`font(?:-size)?:[^;}]*?(\d*\.?\d+)(rem|px|pt|em)`).FindAllStringSubmatch(string(css), -1)
+	found := regexp.MustCompile(`font(?:-size)?:[^;}]*?(\d*\.?\d+)(rem|px|pt|em)`).FindAllStringSubmatch(string(page), -1)
 	if len(found) < 10 {
 		t.Fatalf("only %d sizes found", len(found))
 	}
@@ -99,13 +94,6 @@ func TestNoSmallText(t *testing.T) {
 		v, _ := strconv.ParseFloat(m[1], 64)
 		if px := v * map[string]float64{"rem": 17, "px": 1, "pt": 4.0 / 3, "em": 18}[m[2]]; px < 14 {
 			t.Errorf("%s is %.1f px", m[0], px)
-		}
-	}
-	// A figure shrinks at most to its column: 288 px on a screen of 320, 589 at 640, 912 at 992,
-	// and 145 mm on paper.
-	for i, column := range []float64{288, 145 / 25.4 * 96, 912} {
-		if l := layouts[i]; l.font*column/l.width < 14 {
-			t.Errorf("text of the %s figures shrinks to %.1f px", l.class, l.font*column/l.width)
 		}
 	}
 }
