@@ -133,7 +133,12 @@ func mayImport() map[string][]string {
 			"fit", "fit/stat", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",
 			"calib/input", "calib/plan", "calib/plan/light", "calib/plan/predict",
 			"calib/plan/reach", "calib/plan/subject", "calib/record", "calib/rig", "calib/runfile",
-			"calib/shoot", "calib/store", "cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
+			"calib/shoot", "calib/store", "cmd/leadmark/report/figure/svg",
+			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
+		},
+		// strokes of a figure
+		"cmd/leadmark/report/figure/svg": {
+			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
 		},
 		// numbers with their units, conditions, sentences
 		"cmd/leadmark/report/phrase": {"fit", "fit/unit", "calib/runfile"},

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/vision/ruler"
 )
@@ -30,20 +31,20 @@ func Annotate(c ruler.Clip, f calib.FrameResult) []byte { return annotated(c, f,
 func annotated(clip ruler.Clip, f calib.FrameResult, trip lineMark) []byte {
 	v := viewOfClip(clip, annotatedSide)
 	width := max(v.w, narrowest)
-	c := &canvas{w: width, h: v.h, font: annotatedText}
-	fmt.Fprintf(&c.b, `<svg x="%s" width="%s" height="%s" viewBox="0 0 %s %[3]s">`, px((width-v.w)/2), px(v.w),
-		px(v.h), px(v.w))
-	fmt.Fprintf(&c.b, `<image width="%s" height="%s" href="data:image/jpeg;base64,%s"/>`, px(v.w), px(v.h),
-		base64.StdEncoding.EncodeToString(clip.JPEG))
+	c := &svg.Canvas{W: width, H: v.h, Font: annotatedText}
+	c.Add(fmt.Sprintf(`<svg x="%s" width="%s" height="%s" viewBox="0 0 %s %[3]s">`, svg.PX((width-v.w)/2), svg.PX(v.w),
+		svg.PX(v.h), svg.PX(v.w)))
+	c.Add(fmt.Sprintf(`<image width="%s" height="%s" href="data:image/jpeg;base64,%s"/>`, svg.PX(v.w), svg.PX(v.h),
+		base64.StdEncoding.EncodeToString(clip.JPEG)))
 	drawMarks(c, v, f, trip)
-	c.b.WriteString(`</svg>`)
+	c.Add(`</svg>`)
 	drawFoot(c, f, trip)
 	var out strings.Builder
 	fmt.Fprintf(&out, "<!-- %s -->\n", annotatedSign)
-	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" font-size="%s" font-family="system-ui, sans-serif">`, px(c.w), px(c.h), px(c.font))
+	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" font-size="%s" font-family="system-ui, sans-serif">`, svg.PX(c.W), svg.PX(c.H), svg.PX(c.Font))
 	fmt.Fprintf(&out, "<title>%s: %s</title>%s", html.EscapeString(f.Name),
 		html.EscapeString(phrase.Typeset(verdict(f))), annotatedStyle)
-	out.WriteString(c.b.String() + "</svg>\n")
+	out.WriteString(c.Body() + "</svg>\n")
 	return []byte(out.String())
 }
 
@@ -56,9 +57,9 @@ const annotatedStyle = `<style>.sheet{fill:#141c1f}text{fill:#f4f6f5}path{fill:n
 .ticks.case{stroke-width:3.4}.placed{opacity:.5}.wedge{fill:#e69f00;stroke:#000;stroke-opacity:.6;stroke-width:2}
 .tens{fill:#5fe3b8;stroke:#000;stroke-width:4;paint-order:stroke}</style>`
 
-func drawMarks(c *canvas, v view, f calib.FrameResult, trip lineMark) {
+func drawMarks(c *svg.Canvas, v view, f calib.FrameResult, trip lineMark) {
 	m := marksOn(f, trip, 16/v.k(), 3/v.k())
-	c.strokes(v, m)
+	strokes(c, v, m)
 	for _, t := range m.Ticks {
 		if t.Rank == 2 {
 			labelTick(c, v, t, f.Reading.Unit)
@@ -70,7 +71,7 @@ func drawMarks(c *canvas, v view, f calib.FrameResult, trip lineMark) {
 }
 
 // pointAt draws a small wedge that points at the front end's place from beyond it.
-func pointAt(c *canvas, v view, f calib.FrameResult) {
+func pointAt(c *svg.Canvas, v view, f calib.FrameResult) {
 	at, ok := frontOf(f)
 	dir := f.Reading.Scale.Dir.Unit()
 	if !ok || dir.Len() == 0 {
@@ -85,11 +86,11 @@ func pointAt(c *canvas, v view, f calib.FrameResult) {
 	tip := v.at(at).Add(dir.Mul(6))
 	base, side := tip.Add(dir.Mul(22)), dir.Perp().Mul(9)
 	a, b := base.Add(side), base.Sub(side)
-	c.path("wedge", polyline([]float64{tip.X, a.X, b.X}, []float64{tip.Y, a.Y, b.Y})+"Z")
+	c.Path("wedge", svg.Polyline([]float64{tip.X, a.X, b.X}, []float64{tip.Y, a.Y, b.Y})+"Z")
 }
 
 // labelTick writes the reading of a whole centimetre or inch beside its tick.
-func labelTick(c *canvas, v view, t tick, unit string) {
+func labelTick(c *svg.Canvas, v view, t tick, unit string) {
 	s := phrase.Digits(t.Reading/phrase.MM.SI, 0)
 	if unit == "inch" {
 		s = phrase.Digits(t.Reading/25.4e-3, 0)
@@ -100,33 +101,33 @@ func labelTick(c *canvas, v view, t tick, unit string) {
 	if math.Abs(d.X) > 0.5 {
 		anchor = map[bool]string{true: "start", false: "end"}[d.X > 0]
 	}
-	c.text("tens", p.X, p.Y+annotatedText*(0.36+0.36*d.Y), anchor, s)
+	c.Text("tens", p.X, p.Y+annotatedText*(0.36+0.36*d.Y), anchor, s)
 }
 
 // drawFoot adds a foot with the name, the reading and what the marks mean.
-func drawFoot(c *canvas, f calib.FrameResult, trip lineMark) {
+func drawFoot(c *svg.Canvas, f calib.FrameResult, trip lineMark) {
 	const line, pad = 1.45 * annotatedText, 22.0
-	lines := append(wrap(c, f.Name, c.w-2*pad), wrap(c, verdict(f), c.w-2*pad)...)
-	top := c.h
-	c.h += line*float64(len(lines)+1) + 2*pad - 8
-	c.rect("sheet", 0, top, c.w, c.h-top)
+	lines := append(wrap(c, f.Name, c.W-2*pad), wrap(c, verdict(f), c.W-2*pad)...)
+	top := c.H
+	c.H += line*float64(len(lines)+1) + 2*pad - 8
+	c.Rect("sheet", 0, top, c.W, c.H-top)
 	y := top + pad + 0.8*annotatedText
 	for _, s := range lines {
-		c.text("", pad, y, "start", s)
+		c.Text("", pad, y, "start", s)
 		y += line
 	}
 	drawKey(c, f, trip, ruler.Point{X: pad, Y: y})
 }
 
 // drawKey explains the marks that are on this picture.
-func drawKey(c *canvas, f calib.FrameResult, trip lineMark, p ruler.Point) {
+func drawKey(c *svg.Canvas, f calib.FrameResult, trip lineMark, p ruler.Point) {
 	key := func(class, shape, text string) {
-		c.path("line "+class, shape)
-		c.text("", p.X+66, p.Y, "start", text)
-		p.X += 66 + c.textWidth(text) + 34
+		c.Path("line "+class, shape)
+		c.Text("", p.X+66, p.Y, "start", text)
+		p.X += 66 + c.TextWidth(text) + 34
 	}
 	stroke := func() string {
-		return polyline([]float64{p.X, p.X + 54}, []float64{p.Y - 0.32*annotatedText, p.Y - 0.32*annotatedText})
+		return svg.Polyline([]float64{p.X, p.X + 54}, []float64{p.Y - 0.32*annotatedText, p.Y - 0.32*annotatedText})
 	}
 	if f.Status == ruler.StatusRead {
 		if f.Reading.Twin != nil {
@@ -137,7 +138,7 @@ func drawKey(c *canvas, f calib.FrameResult, trip lineMark, p ruler.Point) {
 		}
 		comb := ""
 		for x := p.X + 2; x < p.X+54; x += 9 {
-			comb += polyline([]float64{x, x}, []float64{p.Y - 0.64*annotatedText, p.Y})
+			comb += svg.Polyline([]float64{x, x}, []float64{p.Y - 0.64*annotatedText, p.Y})
 		}
 		key("ticks", comb, "graduations")
 	}
@@ -174,8 +175,8 @@ func seen(r ruler.Reading) string {
 }
 
 // wrap breaks s into lines that fit, at spaces where there are any.
-func wrap(c *canvas, s string, width float64) []string {
-	most := max(8, int(width/c.textWidth("n")))
+func wrap(c *svg.Canvas, s string, width float64) []string {
+	most := max(8, int(width/c.TextWidth("n")))
 	var lines []string
 	for _, word := range strings.Fields(s) {
 		if n := len(lines); n > 0 && len([]rune(lines[n-1]))+1+len([]rune(word)) <= most {

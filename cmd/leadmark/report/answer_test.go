@@ -7,6 +7,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/fit"
@@ -86,10 +87,10 @@ func TestEveryShotHasItsMarkInTheLagFigure(t *testing.T) {
 		s.shots = append(s.shots, shot{FrameResult: &calib.FrameResult{}})
 	}
 	s.shots[3].Fit.Outlier = true
-	a := axis{lo: 49, hi: 52, p0: 14, p1: 706}
+	a := svg.Axis{Lo: 49, Hi: 52, P0: 14, P1: 706}
 	c := newCanvas(layouts[0], 250)
 	swarm(c, s, lags, a, 100)
-	drawn := c.b.String()
+	drawn := c.Body()
 	if n := strings.Count(drawn, `class="mk `); n != 3 {
 		t.Errorf("%d marks of shots that are not odd\n%s", n, drawn)
 	}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"leadmark/calib/rig"
+	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit"
 )
@@ -21,7 +22,7 @@ func ChartText(c rig.Chart) string {
 		return c.Text + "\n"
 	}
 	a := chartAxis(c)
-	a.p0, a.p1 = 0, chartColumns-1
+	a.P0, a.P1 = 0, chartColumns-1
 	width := 0
 	for _, p := range c.Points {
 		width = max(width, len([]rune(lagText(p.Lag))))
@@ -47,7 +48,7 @@ func ChartText(c rig.Chart) string {
 func lagText(e fit.Estimate) string { return phrase.MS.PlusMinus(e.Value, phrase.Half(e)) }
 
 // chartAxis holds every interval and the limits.
-func chartAxis(c rig.Chart) axis {
+func chartAxis(c rig.Chart) svg.Axis {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, p := range c.Points {
 		lo, hi = min(lo, p.Lag.Interval95.Low), max(hi, p.Lag.Interval95.High)
@@ -55,16 +56,16 @@ func chartAxis(c rig.Chart) axis {
 	if k := c.Control; k != nil {
 		lo, hi = min(lo, k.Lower), max(hi, k.Upper)
 	}
-	lo, hi = padded(lo/phrase.MS.SI, hi/phrase.MS.SI, 0.04)
-	return axis{lo: lo, hi: hi}
+	lo, hi = svg.Padded(lo/phrase.MS.SI, hi/phrase.MS.SI, 0.04)
+	return svg.Axis{Lo: lo, Hi: hi}
 }
 
-func column(a axis, seconds float64) int {
-	return int(math.Round(min(max(a.at(seconds/phrase.MS.SI), 0), chartColumns-1)))
+func column(a svg.Axis, seconds float64) int {
+	return int(math.Round(min(max(a.At(seconds/phrase.MS.SI), 0), chartColumns-1)))
 }
 
 // chartRow draws one interval over the limits (:) and the centre (.).
-func chartRow(c rig.Chart, a axis, p rig.ChartPoint) string {
+func chartRow(c rig.Chart, a svg.Axis, p rig.ChartPoint) string {
 	row := []byte(strings.Repeat(" ", chartColumns))
 	if k := c.Control; k != nil {
 		row[column(a, k.Lower)], row[column(a, k.Centre)], row[column(a, k.Upper)] = ':', '.', ':'
@@ -81,7 +82,7 @@ func chartRow(c rig.Chart, a axis, p rig.ChartPoint) string {
 	return string(row)
 }
 
-func chartHead(c rig.Chart, a axis) string {
+func chartHead(c rig.Chart, a svg.Axis) string {
 	k := c.Control
 	if k == nil {
 		return ""
@@ -91,7 +92,7 @@ func chartHead(c rig.Chart, a axis) string {
 }
 
 // chartFoot writes the limits below their lines.
-func chartFoot(c rig.Chart, a axis) string {
+func chartFoot(c rig.Chart, a svg.Axis) string {
 	k := c.Control
 	if k == nil {
 		return ""

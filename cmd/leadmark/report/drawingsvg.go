@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/cmd/leadmark/report/style"
 )
@@ -17,20 +18,20 @@ func (d *drawing) svgFile(label string) ([]byte, error) {
 		return nil, err
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="%s" height="%s" role="img">`+"\n", px(d.w), px(d.h), px(d.w), px(d.h))
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="%s" height="%s" role="img">`+"\n", svg.PX(d.w), svg.PX(d.h), svg.PX(d.w), svg.PX(d.h))
 	fmt.Fprintf(&b, "<title>%s</title>\n<metadata>leadmark drawn set</metadata>\n<style>%s</style>\n",
 		html.EscapeString(label), classes)
 	for _, it := range d.items {
 		if it.text != "" {
 			fmt.Fprintf(&b, `<text class="%s" x="%s" y="%s" text-anchor="%s">%s</text>`+"\n", it.class,
-				px(it.points[0][0]), px(it.points[0][1]), it.anchor, html.EscapeString(phrase.Typeset(it.text)))
+				svg.PX(it.points[0][0]), svg.PX(it.points[0][1]), it.anchor, html.EscapeString(phrase.Typeset(it.text)))
 			continue
 		}
 		xs, ys := make([]float64, len(it.points)), make([]float64, len(it.points))
 		for i, p := range it.points {
 			xs[i], ys[i] = p[0], p[1]
 		}
-		fmt.Fprintf(&b, `<path class="%s" d="%s"/>`+"\n", it.class, polyline(xs, ys))
+		fmt.Fprintf(&b, `<path class="%s" d="%s"/>`+"\n", it.class, svg.Polyline(xs, ys))
 	}
 	b.WriteString("</svg>\n")
 	return []byte(b.String()), nil

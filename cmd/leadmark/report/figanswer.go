@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit"
 )
@@ -23,7 +24,7 @@ func answerFigure(r calib.Result, s shotList) *drawn {
 		label += " The next shot's lag will fall from " + phrase.MS.Span(*r.Fit.NextShot) + " with 95 % probability."
 	}
 	d := &drawn{Title: "From the beam to the flash, to scale", Caption: answerCaption(r)}
-	d.SVG = atAll(label, func(l layout) *canvas { return drawAnswer(l, r, s, lags) })
+	d.SVG = atAll(label, func(l layout) *svg.Canvas { return drawAnswer(l, r, s, lags) })
 	return d
 }
 
@@ -57,26 +58,26 @@ func impliedLags(r calib.Result, s shotList) []float64 {
 	return out
 }
 
-func drawAnswer(l layout, r calib.Result, s shotList, lags []float64) *canvas {
+func drawAnswer(l layout, r calib.Result, s shotList, lags []float64) *svg.Canvas {
 	lag := r.Fit.Lag
 	c := newCanvas(l, 250)
-	whole := axis{0, lag.Value / phrase.MS.SI * 1.12, 14, l.width - 14}
+	whole := svg.Axis{Lo: 0, Hi: lag.Value / phrase.MS.SI * 1.12, P0: 14, P1: l.width - 14}
 	zoom := zoomAxis(r, lags, l.width)
 	const bar, top, floor = 46.0, 88.0, 196.0
-	c.path("lens", fmt.Sprintf("M%s %sL%s %sL%s %sL%s %sZ", px(whole.at(zoom.lo)), px(bar),
-		px(whole.at(zoom.hi)), px(bar), px(zoom.p1), px(top), px(zoom.p0), px(top)))
-	c.rect("zoom", zoom.p0, top, zoom.p1-zoom.p0, floor-top)
-	c.line("time", whole.p0, bar, whole.p1, bar)
-	c.line("beam", whole.at(0), bar-16, whole.at(0), bar+16)
-	c.path("flash", poly(whole.at(lag.Value/phrase.MS.SI), bar, 11, 4, -math.Pi/2))
-	c.text("label", whole.at(0)-6, bar-24, "start", "beam broken")
-	c.text("label", whole.at(lag.Value/phrase.MS.SI)+8, bar-24, "end", "flash fires")
+	c.Path("lens", fmt.Sprintf("M%s %sL%s %sL%s %sL%s %sZ", svg.PX(whole.At(zoom.Lo)), svg.PX(bar),
+		svg.PX(whole.At(zoom.Hi)), svg.PX(bar), svg.PX(zoom.P1), svg.PX(top), svg.PX(zoom.P0), svg.PX(top)))
+	c.Rect("zoom", zoom.P0, top, zoom.P1-zoom.P0, floor-top)
+	c.Line("time", whole.P0, bar, whole.P1, bar)
+	c.Line("beam", whole.At(0), bar-16, whole.At(0), bar+16)
+	c.Path("flash", svg.Polygon(whole.At(lag.Value/phrase.MS.SI), bar, 11, 4, -math.Pi/2))
+	c.Text("label", whole.At(0)-6, bar-24, "start", "beam broken")
+	c.Text("label", whole.At(lag.Value/phrase.MS.SI)+8, bar-24, "end", "flash fires")
 	drawZoom(c, r, s, lags, zoom, top, floor)
 	return c
 }
 
 // zoomAxis spans the next shot's interval, or the lag's own, with the frames that lie near it.
-func zoomAxis(r calib.Result, lags []float64, width float64) axis {
+func zoomAxis(r calib.Result, lags []float64, width float64) svg.Axis {
 	iv := r.Fit.Lag.Interval95
 	if n := r.Fit.NextShot; n != nil {
 		iv = *n
@@ -88,26 +89,26 @@ func zoomAxis(r calib.Result, lags []float64, width float64) axis {
 			lo, hi = min(lo, v), max(hi, v)
 		}
 	}
-	lo, hi = padded(lo/phrase.MS.SI, hi/phrase.MS.SI, 0.12)
-	return axis{lo, hi, 14, width - 14}
+	lo, hi = svg.Padded(lo/phrase.MS.SI, hi/phrase.MS.SI, 0.12)
+	return svg.Axis{Lo: lo, Hi: hi, P0: 14, P1: width - 14}
 }
 
-func drawZoom(c *canvas, r calib.Result, s shotList, lags []float64, zoom axis, top, floor float64) {
+func drawZoom(c *svg.Canvas, r calib.Result, s shotList, lags []float64, zoom svg.Axis, top, floor float64) {
 	band := func(class string, iv fit.Interval, inset float64) {
-		c.rect(class, zoom.at(iv.Low/phrase.MS.SI), top+inset, zoom.at(iv.High/phrase.MS.SI)-zoom.at(iv.Low/phrase.MS.SI), floor-top-inset)
+		c.Rect(class, zoom.At(iv.Low/phrase.MS.SI), top+inset, zoom.At(iv.High/phrase.MS.SI)-zoom.At(iv.Low/phrase.MS.SI), floor-top-inset)
 	}
 	if r.Fit.NextShot != nil {
 		band("next", *r.Fit.NextShot, 0)
 	}
 	band("sure", r.Fit.Lag.Interval95, 0)
-	c.line("mean", zoom.at(r.Fit.Lag.Value/phrase.MS.SI), top, zoom.at(r.Fit.Lag.Value/phrase.MS.SI), floor)
+	c.Line("mean", zoom.At(r.Fit.Lag.Value/phrase.MS.SI), top, zoom.At(r.Fit.Lag.Value/phrase.MS.SI), floor)
 	swarm(c, s, lags, zoom, (top+floor)/2)
-	c.rulerEdge(zoom, floor, int(math.Max(5, c.w/110)))
-	c.text("title", zoom.p1, floor+26+1.5*c.font, "end", "lag in ms")
+	rulerEdge(c, zoom, floor, int(math.Max(5, c.W/110)))
+	c.Text("title", zoom.P1, floor+26+1.5*c.Font, "end", "lag in ms")
 }
 
 // swarm draws the lags as marks side by side, moved up or down where they would overlap.
-func swarm(c *canvas, s shotList, lags []float64, a axis, mid float64) {
+func swarm(c *svg.Canvas, s shotList, lags []float64, a svg.Axis, mid float64) {
 	order := make([]int, 0, len(lags))
 	for i, v := range lags {
 		if !math.IsNaN(v) {
@@ -121,18 +122,18 @@ func swarm(c *canvas, s shotList, lags []float64, a axis, mid float64) {
 	}
 	var placed [][2]float64
 	for _, i := range order {
-		there := a.at(lags[i] / phrase.MS.SI)
-		x := min(max(there, a.p0+4*r), a.p1-4*r)
+		there := a.At(lags[i] / phrase.MS.SI)
+		x := min(max(there, a.P0+4*r), a.P1-4*r)
 		y := freeHeight(placed, x, mid, r)
 		placed = append(placed, [2]float64{x, y})
-		if there < a.p0 || there > a.p1 {
-			c.beyondMark(x, y, r, math.Copysign(1, there-x))
+		if there < a.P0 || there > a.P1 {
+			c.BeyondMark(x, y, r, math.Copysign(1, there-x))
 		}
 		if s.shots[i].Fit.Outlier {
-			c.outlierMark(x, y, r)
+			c.OutlierMark(x, y, r)
 			continue
 		}
-		c.mark(s.shots[i].Mark, x, y, r)
+		c.Mark(s.shots[i].Mark, x, y, r)
 	}
 }
 

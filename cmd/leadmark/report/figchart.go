@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"leadmark/calib/rig"
+	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
 )
 
@@ -22,7 +23,7 @@ func lagChart(c rig.Chart) *drawn {
 			"calibration that breaks a rule.",
 			phrase.MS.At(k.Sigma, k.Sigma), phrase.MS.At(k.Centre, k.Sigma))
 	}
-	d.SVG = atAll(d.Title+". "+c.Text+". "+chartSummary(c), func(l layout) *canvas { return drawLags(l, c) })
+	d.SVG = atAll(d.Title+". "+c.Text+". "+chartSummary(c), func(l layout) *svg.Canvas { return drawLags(l, c) })
 	return d
 }
 
@@ -34,50 +35,50 @@ func chartSummary(c rig.Chart) string {
 	return s
 }
 
-func drawLags(l layout, c rig.Chart) *canvas {
-	p := newPlot(l, plotHeight(l)-60, axis{lo: 0.5, hi: float64(len(c.Points)) + 0.5}, chartAxis(c))
+func drawLags(l layout, c rig.Chart) *svg.Canvas {
+	p := newPlot(l, plotHeight(l)-60, svg.Axis{Lo: 0.5, Hi: float64(len(c.Points)) + 0.5}, chartAxis(c))
 	if k := c.Control; k != nil {
-		p.rect("next", p.x.p0, p.y.at(k.Upper/phrase.MS.SI), p.x.p1-p.x.p0, p.y.at(k.Lower/phrase.MS.SI)-p.y.at(k.Upper/phrase.MS.SI))
+		p.Rect("next", p.x.P0, p.y.At(k.Upper/phrase.MS.SI), p.x.P1-p.x.P0, p.y.At(k.Lower/phrase.MS.SI)-p.y.At(k.Upper/phrase.MS.SI))
 	}
 	p.yAxis("lag in ms")
 	if k := c.Control; k != nil {
-		p.line("mean", p.x.p0, p.y.at(k.Centre/phrase.MS.SI), p.x.p1, p.y.at(k.Centre/phrase.MS.SI))
+		p.Line("mean", p.x.P0, p.y.At(k.Centre/phrase.MS.SI), p.x.P1, p.y.At(k.Centre/phrase.MS.SI))
 	}
 	p.countCalibrations(c)
 	for i, q := range c.Points {
-		x, y := p.x.at(float64(i+1)), p.y.at(q.Lag.Value/phrase.MS.SI)
-		p.whisker(x, p.y.at(q.Lag.Interval95.Low/phrase.MS.SI), p.y.at(q.Lag.Interval95.High/phrase.MS.SI))
+		x, y := p.x.At(float64(i+1)), p.y.At(q.Lag.Value/phrase.MS.SI)
+		p.whisker(x, p.y.At(q.Lag.Interval95.Low/phrase.MS.SI), p.y.At(q.Lag.Interval95.High/phrase.MS.SI))
 		if q.Out != "" {
-			p.outlierMark(x, y, 6)
+			p.OutlierMark(x, y, 6)
 			continue
 		}
-		p.mark(0, x, y, 5.5)
+		p.Mark(0, x, y, 5.5)
 		if q.InForce && !l.narrow() {
-			p.text("label", min(x, p.x.p1-40), p.y.at(q.Lag.Interval95.High/phrase.MS.SI)-8, "middle", "in force")
+			p.Text("label", min(x, p.x.P1-40), p.y.At(q.Lag.Interval95.High/phrase.MS.SI)-8, "middle", "in force")
 		}
 	}
-	return p.canvas
+	return p.Canvas
 }
 
 // whisker is an upright interval with short ends.
 func (p *plot) whisker(x, y0, y1 float64) {
-	p.line("mean", x, y0, x, y1)
-	p.line("mean", x-4, y0, x+4, y0)
-	p.line("mean", x-4, y1, x+4, y1)
+	p.Line("mean", x, y0, x, y1)
+	p.Line("mean", x-4, y0, x+4, y0)
+	p.Line("mean", x-4, y1, x+4, y1)
 }
 
 // countCalibrations is the axis of the calibrations, by their numbers.
 func (p *plot) countCalibrations(c rig.Chart) {
-	p.line("axis", p.x.p0, p.y.p0, p.x.p1, p.y.p0)
-	step := max(1, int(niceStep(float64(len(c.Points))/10)))
+	p.Line("axis", p.x.P0, p.y.P0, p.x.P1, p.y.P0)
+	step := max(1, int(svg.NiceStep(float64(len(c.Points))/10)))
 	for i, q := range c.Points {
-		x := p.x.at(float64(i + 1))
-		p.line("axis", x, p.y.p0, x, p.y.p0+6)
+		x := p.x.At(float64(i + 1))
+		p.Line("axis", x, p.y.P0, x, p.y.P0+6)
 		if i%step == 0 {
-			p.text("tick", x, p.y.p0+9+p.font, "middle", fmt.Sprint(q.Number))
+			p.Text("tick", x, p.y.P0+9+p.Font, "middle", fmt.Sprint(q.Number))
 		}
 	}
-	p.text("title", p.x.p1, p.y.p0+24+1.55*p.font, "end", "calibration number")
+	p.Text("title", p.x.P1, p.y.P0+24+1.55*p.Font, "end", "calibration number")
 }
 
 // rangeChart draws the moving range; nil without limits.
@@ -89,32 +90,32 @@ func rangeChart(c rig.Chart) *drawn {
 	d := &drawn{Title: "The moving range"}
 	d.Caption = fmt.Sprintf("How far each calibration's lag lies from the one before. The line is the mean, "+
 		"%s; the upper limit is %s.", phrase.MS.At(k.RangeCentre, k.Sigma), phrase.MS.At(k.RangeUpper, k.Sigma))
-	d.SVG = atAll(d.Title+". "+d.Caption, func(l layout) *canvas { return drawRanges(l, c) })
+	d.SVG = atAll(d.Title+". "+d.Caption, func(l layout) *svg.Canvas { return drawRanges(l, c) })
 	return d
 }
 
-func drawRanges(l layout, c rig.Chart) *canvas {
+func drawRanges(l layout, c rig.Chart) *svg.Canvas {
 	k, top := c.Control, c.Control.RangeUpper
 	for _, q := range k.Points {
 		top = max(top, q.Range)
 	}
-	p := newPlot(l, plotHeight(l)-130, axis{lo: 0.5, hi: float64(len(c.Points)) + 0.5},
-		axis{lo: 0, hi: 1.08 * top / phrase.MS.SI})
-	p.rect("next", p.x.p0, p.y.at(k.RangeUpper/phrase.MS.SI), p.x.p1-p.x.p0, p.y.at(0)-p.y.at(k.RangeUpper/phrase.MS.SI))
+	p := newPlot(l, plotHeight(l)-130, svg.Axis{Lo: 0.5, Hi: float64(len(c.Points)) + 0.5},
+		svg.Axis{Lo: 0, Hi: 1.08 * top / phrase.MS.SI})
+	p.Rect("next", p.x.P0, p.y.At(k.RangeUpper/phrase.MS.SI), p.x.P1-p.x.P0, p.y.At(0)-p.y.At(k.RangeUpper/phrase.MS.SI))
 	p.yAxis("moving range in ms")
-	p.line("mean", p.x.p0, p.y.at(k.RangeCentre/phrase.MS.SI), p.x.p1, p.y.at(k.RangeCentre/phrase.MS.SI))
+	p.Line("mean", p.x.P0, p.y.At(k.RangeCentre/phrase.MS.SI), p.x.P1, p.y.At(k.RangeCentre/phrase.MS.SI))
 	p.countCalibrations(c)
 	for i, q := range k.Points {
 		if i == 0 {
 			continue
 		}
-		x, y := p.x.at(float64(i+1)), p.y.at(q.Range/phrase.MS.SI)
-		p.line("stem", x, p.y.at(0), x, y)
+		x, y := p.x.At(float64(i+1)), p.y.At(q.Range/phrase.MS.SI)
+		p.Line("stem", x, p.y.At(0), x, y)
 		if q.Range > k.RangeUpper {
-			p.outlierMark(x, y, 6)
+			p.OutlierMark(x, y, 6)
 		} else {
-			p.mark(0, x, y, 5)
+			p.Mark(0, x, y, 5)
 		}
 	}
-	return p.canvas
+	return p.Canvas
 }

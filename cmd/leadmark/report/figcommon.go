@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/cmd/leadmark/report/style"
 	"leadmark/fit"
@@ -20,7 +21,7 @@ func commonFigure(r calib.Result, s shotList) *drawn {
 		" to its front end when the flash fired, in shooting order within each condition. The bracket below " +
 		"a block holds 95 % of all shots made like it, with 95 % confidence."
 	d.SVG = atAll(d.Title+". "+d.Caption+" "+commonSummary(r, s.offset),
-		func(l layout) *canvas { return drawCommon(l, r, s) })
+		func(l layout) *svg.Canvas { return drawCommon(l, r, s) })
 	return d
 }
 
@@ -36,55 +37,55 @@ func commonSummary(r calib.Result, offset float64) string {
 // rowHeight keeps a figure of many frames on one sheet.
 func rowHeight(n int) float64 { return min(11, max(3, 640/float64(n))) }
 
-func drawCommon(l layout, r calib.Result, s shotList) *canvas {
+func drawCommon(l layout, r calib.Result, s shotList) *svg.Canvas {
 	row := rowHeight(len(s.shots))
 	head, foot := 2.3*l.font, 22.0
 	height := 30 + float64(len(s.conds))*(head+foot) + row*float64(len(s.shots)) + 70
 	c := newCanvas(l, height)
 	lo, hi, _ := rangeOf(r, s, 0)
-	a := axis{min(0, lo), hi * 1.03, 10, l.width - 14}
-	if a.hi <= a.lo {
-		a.hi = a.lo + 1
+	a := svg.Axis{Lo: min(0, lo), Hi: hi * 1.03, P0: 10, P1: l.width - 14}
+	if a.Hi <= a.Lo {
+		a.Hi = a.Lo + 1
 	}
 	floor := height - 62
 	n := int(max(5, l.width/100))
-	values, _ := a.ticks(n)
+	values, _ := a.Ticks(n)
 	for _, v := range values {
-		c.line("grid", a.at(v), 8, a.at(v), floor)
+		c.Line("grid", a.At(v), 8, a.At(v), floor)
 	}
 	y := 8.0
 	for k := range s.conds {
 		y = drawBlock(c, r, s, k, a, y+head, row) + foot
 	}
-	c.line("trip", a.at(0), 4, a.at(0), floor)
-	c.rulerEdge(a, floor, n)
-	c.text("title", a.p1, floor+26+1.5*c.font, "end", "mm past "+pastWhat(r))
+	c.Line("trip", a.At(0), 4, a.At(0), floor)
+	rulerEdge(c, a, floor, n)
+	c.Text("title", a.P1, floor+26+1.5*c.Font, "end", "mm past "+pastWhat(r))
 	return c
 }
 
 // drawBlock draws the frames of one condition from y down and returns where it ended.
-func drawBlock(c *canvas, r calib.Result, s shotList, k int, a axis, y, row float64) float64 {
+func drawBlock(c *svg.Canvas, r calib.Result, s shotList, k int, a svg.Axis, y, row float64) float64 {
 	shots, g := shotsOf(s, k), advanceOf(r, s.conds[k])
-	c.text("label", a.at(0)+8, y-9, "start", blockTitle(s, k, g, c.w < 500))
+	c.Text("label", a.At(0)+8, y-9, "start", blockTitle(s, k, g, c.W < 500))
 	for _, x := range shots {
-		end := a.at(x.Past / phrase.MM.SI)
-		c.rect(fmt.Sprintf("strip s%d", x.Mark%style.Series), min(a.at(0), end), y+0.15*row,
-			max(end-a.at(0), a.at(0)-end), 0.7*row)
+		end := a.At(x.Past / phrase.MM.SI)
+		c.Rect(fmt.Sprintf("strip s%d", x.Mark%style.Series), min(a.At(0), end), y+0.15*row,
+			max(end-a.At(0), a.At(0)-end), 0.7*row)
 		if x.Fit.Outlier {
-			c.outlierMark(end, y+row/2, min(5, 0.55*row))
+			c.OutlierMark(end, y+row/2, min(5, 0.55*row))
 		} else {
-			c.mark(x.Mark, end, y+row/2, min(4.5, 0.5*row))
+			c.Mark(x.Mark, end, y+row/2, min(4.5, 0.5*row))
 		}
 		y += row
 	}
 	if g != nil && g.Tolerance95 != nil {
-		drawBracket(c, a.at((g.Tolerance95.Low-s.offset)/phrase.MM.SI), a.at((g.Tolerance95.High-s.offset)/phrase.MM.SI), y+3)
+		drawBracket(c, a.At((g.Tolerance95.Low-s.offset)/phrase.MM.SI), a.At((g.Tolerance95.High-s.offset)/phrase.MM.SI), y+3)
 	}
 	return y
 }
 
-func drawBracket(c *canvas, x0, x1, y float64) {
-	c.path("bracket", polyline([]float64{x0, x0, x1, x1}, []float64{y, y + 7, y + 7, y}))
+func drawBracket(c *svg.Canvas, x0, x1, y float64) {
+	c.Path("bracket", svg.Polyline([]float64{x0, x0, x1, x1}, []float64{y, y + 7, y + 7, y}))
 }
 
 // blockTitle names a condition; its mean counts from where the figure does.

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit/stat"
 )
@@ -45,7 +46,7 @@ func against(r calib.Result, s shotList, t againstText, x func(shot) float64) *d
 	} else {
 		d.Caption += " No line is drawn: the run did not determine the lag."
 	}
-	d.SVG = atAll(d.Title+". "+d.Caption+" The table of frames below has the numbers.", func(l layout) *canvas {
+	d.SVG = atAll(d.Title+". "+d.Caption+" The table of frames below has the numbers.", func(l layout) *svg.Canvas {
 		p := newPlot(l, plotHeight(l), spanAxis(s, curves, x), advanceAxis(s, curves))
 		p.yAxis("mm past " + pastWhat(r))
 		p.xAxis(t.xTitle)
@@ -53,7 +54,7 @@ func against(r calib.Result, s shotList, t againstText, x func(shot) float64) *d
 			c.draw(p)
 		}
 		drawShots(p, s, x)
-		return p.canvas
+		return p.Canvas
 	})
 	return d
 }
@@ -81,12 +82,12 @@ func pastWhat(r calib.Result) string {
 
 func drawShots(p *plot, s shotList, x func(shot) float64) {
 	for _, sh := range s.shots {
-		cx, cy := p.x.at(x(sh)), p.y.at(sh.Past/phrase.MM.SI)
+		cx, cy := p.x.At(x(sh)), p.y.At(sh.Past/phrase.MM.SI)
 		if sh.Fit.Outlier {
-			p.outlierMark(cx, cy, 5)
+			p.OutlierMark(cx, cy, 5)
 			continue
 		}
-		p.mark(sh.Mark, cx, cy, 5)
+		p.Mark(sh.Mark, cx, cy, 5)
 	}
 }
 
@@ -97,10 +98,10 @@ func (c curve) draw(p *plot) {
 	n := len(c.x)
 	xs, mean, lo, hi := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := range c.x {
-		xs[i], mean[i], lo[i], hi[i] = p.x.at(c.x[i]), p.y.at(c.mean[i]), p.y.at(c.lo[i]), p.y.at(c.hi[i])
+		xs[i], mean[i], lo[i], hi[i] = p.x.At(c.x[i]), p.y.At(c.mean[i]), p.y.At(c.lo[i]), p.y.At(c.hi[i])
 	}
-	p.path("band", ribbon(xs, lo, hi))
-	p.path("curve", polyline(xs, mean))
+	p.Path("band", svg.Ribbon(xs, lo, hi))
+	p.Path("curve", svg.Polyline(xs, mean))
 }
 
 // fittedCurves samples the model: one curve for each delay where the speed is varied, one for each
@@ -161,17 +162,17 @@ func largest(shots []shot, f func(shot) float64) float64 {
 	return m
 }
 
-func spanAxis(s shotList, curves []curve, x func(shot) float64) axis {
+func spanAxis(s shotList, curves []curve, x func(shot) float64) svg.Axis {
 	hi := largest(s.shots, x)
 	lo := min(0, -largest(s.shots, func(q shot) float64 { return -x(q) }))
 	if len(curves) == 0 {
-		_, hi = padded(lo, hi, 0.06)
-		return axis{lo: lo, hi: hi}
+		_, hi = svg.Padded(lo, hi, 0.06)
+		return svg.Axis{Lo: lo, Hi: hi}
 	}
-	return axis{lo: lo, hi: max(hi*1.06, curves[0].x[len(curves[0].x)-1])}
+	return svg.Axis{Lo: lo, Hi: max(hi*1.06, curves[0].x[len(curves[0].x)-1])}
 }
 
-func advanceAxis(s shotList, curves []curve) axis {
+func advanceAxis(s shotList, curves []curve) svg.Axis {
 	lo, hi := 0.0, 0.0
 	for _, x := range s.shots {
 		lo, hi = min(lo, x.Past/phrase.MM.SI), max(hi, x.Past/phrase.MM.SI)
@@ -181,11 +182,11 @@ func advanceAxis(s shotList, curves []curve) axis {
 			lo, hi = min(lo, c.mean[i]), max(hi, c.mean[i])
 		}
 	}
-	low, top := padded(lo, hi, 0.04)
+	low, top := svg.Padded(lo, hi, 0.04)
 	if lo == 0 {
 		low = 0
 	}
-	return axis{lo: low, hi: top}
+	return svg.Axis{Lo: low, Hi: top}
 }
 
 // conditionFigure draws the advances side by side, where nothing was varied that the model knows.
@@ -194,15 +195,15 @@ func conditionFigure(r calib.Result, s shotList) *drawn {
 	d.Caption = "Each mark is one frame: how far the front end was past " + pastWhat(r) +
 		" when the flash fired. The line is the mean with its 95 % interval; the bracket holds 95 % of all " +
 		"shots with 95 % confidence."
-	d.SVG = atAll(d.Title+". "+d.Caption, func(l layout) *canvas {
-		lo, hi := padded(rangeOf(r, s, 0.1))
-		p := newPlot(l, plotHeight(l), axis{lo: 0, hi: float64(len(s.conds))}, axis{lo: lo, hi: hi})
+	d.SVG = atAll(d.Title+". "+d.Caption, func(l layout) *svg.Canvas {
+		lo, hi := svg.Padded(rangeOf(r, s, 0.1))
+		p := newPlot(l, plotHeight(l), svg.Axis{Lo: 0, Hi: float64(len(s.conds))}, svg.Axis{Lo: lo, Hi: hi})
 		p.yAxis("mm past " + pastWhat(r))
-		p.line("axis", p.x.p0, p.y.p0, p.x.p1, p.y.p0)
+		p.Line("axis", p.x.P0, p.y.P0, p.x.P1, p.y.P0)
 		for i := range s.conds {
 			drawCondition(p, r, s, i)
 		}
-		return p.canvas
+		return p.Canvas
 	})
 	return d
 }
@@ -221,26 +222,26 @@ func rangeOf(r calib.Result, s shotList, share float64) (lo, hi, pad float64) {
 }
 
 func drawCondition(p *plot, r calib.Result, s shotList, k int) {
-	x0, x1 := p.x.at(float64(k)), p.x.at(float64(k+1))
+	x0, x1 := p.x.At(float64(k)), p.x.At(float64(k+1))
 	mid, w := (x0+x1)/2, min((x1-x0)*0.7, 260)
 	if g := advanceOf(r, s.conds[k]); g != nil {
-		y := func(v float64) float64 { return p.y.at((v - s.offset) / phrase.MM.SI) }
+		y := func(v float64) float64 { return p.y.At((v - s.offset) / phrase.MM.SI) }
 		iv := g.Mean.Interval95
-		p.rect("band", mid-w/2, y(iv.High), w, y(iv.Low)-y(iv.High))
-		p.line("curve", mid-w/2, y(g.Mean.Value), mid+w/2, y(g.Mean.Value))
+		p.Rect("band", mid-w/2, y(iv.High), w, y(iv.Low)-y(iv.High))
+		p.Line("curve", mid-w/2, y(g.Mean.Value), mid+w/2, y(g.Mean.Value))
 		if t := g.Tolerance95; t != nil {
-			p.path("bracket", polyline([]float64{mid + w/2 - 8, mid + w/2, mid + w/2, mid + w/2 - 8},
+			p.Path("bracket", svg.Polyline([]float64{mid + w/2 - 8, mid + w/2, mid + w/2, mid + w/2 - 8},
 				[]float64{y(t.High), y(t.High), y(t.Low), y(t.Low)}))
 		}
 	}
-	p.text("tick", mid, p.y.p0+8+p.font, "middle", s.conds[k].Name())
+	p.Text("tick", mid, p.y.P0+8+p.Font, "middle", s.conds[k].Name())
 	i, n := 0, len(shotsOf(s, k))
 	for _, sh := range shotsOf(s, k) {
 		x := mid - 0.4*w + 0.8*w*(float64(i)+0.5)/float64(n)
 		if sh.Fit.Outlier {
-			p.outlierMark(x, p.y.at(sh.Past/phrase.MM.SI), 5)
+			p.OutlierMark(x, p.y.At(sh.Past/phrase.MM.SI), 5)
 		} else {
-			p.mark(sh.Mark, x, p.y.at(sh.Past/phrase.MM.SI), 5)
+			p.Mark(sh.Mark, x, p.y.At(sh.Past/phrase.MM.SI), 5)
 		}
 		i++
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
 )
 
@@ -22,7 +23,7 @@ func residualFigure(r calib.Result, s shotList) *drawn {
 	d.Caption = "Residual of each frame (advance read minus advance fitted), " + order +
 		". The band is where 95 % of frames are expected: spread and reading error together. A cross in a " +
 		"ring marks an odd shot; one beyond the figure stands at its edge."
-	d.SVG = atAll(d.Title+". "+d.Caption+" "+residualSummary(s), func(l layout) *canvas { return drawResiduals(l, s) })
+	d.SVG = atAll(d.Title+". "+d.Caption+" "+residualSummary(s), func(l layout) *svg.Canvas { return drawResiduals(l, s) })
 	return d
 }
 
@@ -45,23 +46,23 @@ func expected(x shot) float64 {
 	return x.U
 }
 
-func drawResiduals(l layout, s shotList) *canvas {
+func drawResiduals(l layout, s shotList) *svg.Canvas {
 	n, top := len(s.shots), residualRange(s)
-	p := newPlot(l, plotHeight(l)-60, axis{lo: 0.5, hi: float64(n) + 0.5}, axis{lo: -top, hi: top})
+	p := newPlot(l, plotHeight(l)-60, svg.Axis{Lo: 0.5, Hi: float64(n) + 0.5}, svg.Axis{Lo: -top, Hi: top})
 	bandSteps(p, s)
 	p.yAxis("residual in mm")
 	p.countAxis(n, "frame read, in shooting order")
 	for i, x := range s.shots {
-		cx, cy := p.x.at(float64(i+1)), residualAt(p, x)
-		p.line("stem", cx, p.y.at(0), cx, cy)
+		cx, cy := p.x.At(float64(i+1)), residualAt(p, x)
+		p.Line("stem", cx, p.y.At(0), cx, cy)
 		if x.Fit.Outlier {
-			p.outlierMark(cx, cy, 5.5)
+			p.OutlierMark(cx, cy, 5.5)
 			continue
 		}
-		p.mark(x.Mark, cx, cy, markRadius(p, n))
+		p.Mark(x.Mark, cx, cy, markRadius(p, n))
 	}
 	labelOutliers(p, s)
-	return p.canvas
+	return p.Canvas
 }
 
 // residualRange, in mm, is set by the frames that follow the fit; an outlier may widen it by half.
@@ -79,16 +80,16 @@ func residualRange(s shotList) float64 {
 
 // residualAt is the height of a frame's mark; one beyond the figure stands at its edge.
 func residualAt(p *plot, x shot) float64 {
-	return min(max(p.y.at(x.Fit.Residual/phrase.MM.SI), p.y.p1+14), p.y.p0-14)
+	return min(max(p.y.At(x.Fit.Residual/phrase.MM.SI), p.y.P1+14), p.y.P0-14)
 }
 
 func beyond(p *plot, x shot) bool {
 	r := x.Fit.Residual / phrase.MM.SI
-	return r > p.y.hi || r < p.y.lo
+	return r > p.y.Hi || r < p.y.Lo
 }
 
 func markRadius(p *plot, n int) float64 {
-	return min(5, max(2, 0.45*(p.x.p1-p.x.p0)/float64(n)))
+	return min(5, max(2, 0.45*(p.x.P1-p.x.P0)/float64(n)))
 }
 
 // bandSteps draws the expected band, one step a frame.
@@ -98,22 +99,22 @@ func bandSteps(p *plot, s shotList) {
 	for i, x := range s.shots {
 		e := k * expected(x) / phrase.MM.SI
 		for _, side := range []float64{0.5, 1.5} {
-			xs = append(xs, p.x.at(float64(i)+side))
-			lo, hi = append(lo, p.y.at(-e)), append(hi, p.y.at(e))
+			xs = append(xs, p.x.At(float64(i)+side))
+			lo, hi = append(lo, p.y.At(-e)), append(hi, p.y.At(e))
 		}
 	}
-	p.path("next", ribbon(xs, lo, hi))
+	p.Path("next", svg.Ribbon(xs, lo, hi))
 }
 
 // countAxis is an axis of whole numbers.
 func (p *plot) countAxis(n int, title string) {
-	p.line("axis", p.x.p0, p.y.p0, p.x.p1, p.y.p0)
-	step := max(1, niceStep(float64(n)/8))
+	p.Line("axis", p.x.P0, p.y.P0, p.x.P1, p.y.P0)
+	step := max(1, svg.NiceStep(float64(n)/8))
 	for k := step; k <= float64(n); k += step {
-		p.line("axis", p.x.at(k), p.y.p0, p.x.at(k), p.y.p0+6)
-		p.text("tick", p.x.at(k), p.y.p0+9+p.font, "middle", tickText(k, step))
+		p.Line("axis", p.x.At(k), p.y.P0, p.x.At(k), p.y.P0+6)
+		p.Text("tick", p.x.At(k), p.y.P0+9+p.Font, "middle", svg.TickText(k, step))
 	}
-	p.text("title", p.x.p1, p.y.p0+24+1.55*p.font, "end", title)
+	p.Text("title", p.x.P1, p.y.P0+24+1.55*p.Font, "end", title)
 }
 
 // labelOutliers writes the file's name beside an outlier, as long as there are only a few.
@@ -127,15 +128,15 @@ func labelOutliers(p *plot, s shotList) {
 			continue
 		}
 		named++
-		cx, cy := p.x.at(float64(i+1)), residualAt(p, x)
+		cx, cy := p.x.At(float64(i+1)), residualAt(p, x)
 		name := shorten(x.Name, 24)
 		if beyond(p, x) {
 			name += ", beyond the figure at " + phrase.MM.At(x.Fit.Residual, expected(x))
 		}
-		if cx+14+p.textWidth(name) < p.x.p1 {
-			p.text("label", cx+12, cy+0.35*p.font, "start", name)
+		if cx+14+p.TextWidth(name) < p.x.P1 {
+			p.Text("label", cx+12, cy+0.35*p.Font, "start", name)
 		} else {
-			p.text("label", cx-12, cy+0.35*p.font, "end", name)
+			p.Text("label", cx-12, cy+0.35*p.Font, "end", name)
 		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/cmd/leadmark/report/style"
 	"leadmark/vision/ruler"
@@ -199,20 +200,20 @@ func viewFigure(id string, d drawn) *figureView {
 // legend explains the marks, where there is more than one.
 func legend(s shotList) []legendView {
 	var out []legendView
-	add := func(name string, draw func(c *canvas)) {
-		c := &canvas{w: 18, h: 18}
+	add := func(name string, draw func(c *svg.Canvas)) {
+		c := &svg.Canvas{W: 18, H: 18}
 		draw(c)
 		out = append(out, legendView{template.HTML(`<svg class="key" viewBox="0 0 18 18" aria-hidden="true">` +
-			c.b.String() + `</svg>`), name})
+			c.Body() + `</svg>`), name})
 	}
 	if len(s.marks) > 1 {
 		for i, n := range s.marks {
-			add(n, func(c *canvas) { c.mark(i, 9, 9, 6) })
+			add(n, func(c *svg.Canvas) { c.Mark(i, 9, 9, 6) })
 		}
 	}
 	for _, x := range s.shots {
 		if x.Fit.Outlier {
-			add("odd shot", func(c *canvas) { c.outlierMark(9, 9, 6) })
+			add("odd shot", func(c *svg.Canvas) { c.OutlierMark(9, 9, 6) })
 			break
 		}
 	}

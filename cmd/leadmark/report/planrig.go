@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib/plan"
 	"leadmark/calib/rig"
+	"leadmark/cmd/leadmark/report/figure/svg"
 )
 
 // rigHeight is the most the panel with camera and heads may take, px.
@@ -155,7 +156,7 @@ func chanceOfKeeper(p plan.Plan) string {
 
 // scaleBar draws a bar of a round length below the panel.
 func (q pane) scaleBar() {
-	l := niceStep((q.along[1] - q.along[0]) / 5)
+	l := svg.NiceStep((q.along[1] - q.along[0]) / 5)
 	y := q.y1 + 18
 	a, b := [2]float64{q.x0, y}, [2]float64{q.x0 + l*q.px, y}
 	q.d.line("axis", a, b)

@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/reach"
+	"leadmark/cmd/leadmark/report/figure/svg"
 )
 
 // The drawn set is so wide, px, and its side view and view from above together at most so high.
@@ -170,21 +171,21 @@ func (p pane) rect(class string, a, o [2]float64) {
 func (p pane) axes(title, other string) {
 	p.d.text("label", setMargin, p.y0-12, "start", title)
 	p.d.text("tick", setWidth-setMargin, p.y0-12, "end", "upright: "+other)
-	a := axis{p.along[0] * 1e3, p.along[1] * 1e3, p.x0, p.x1}
-	values, step := a.ticks(9)
+	a := svg.Axis{Lo: p.along[0] * 1e3, Hi: p.along[1] * 1e3, P0: p.x0, P1: p.x1}
+	values, step := a.Ticks(9)
 	for _, v := range values {
-		p.d.line("grid", [2]float64{a.at(v), p.y0}, [2]float64{a.at(v), p.y1})
-		p.d.text("tick", a.at(v), p.y1+20, "middle", tickText(v, step))
+		p.d.line("grid", [2]float64{a.At(v), p.y0}, [2]float64{a.At(v), p.y1})
+		p.d.text("tick", a.At(v), p.y1+20, "middle", svg.TickText(v, step))
 	}
 	p.d.text("tick", p.x1, p.y1+40, "end", "mm along, from the trip point")
-	o := axis{p.other[0] * 1e3, p.other[1] * 1e3, p.y1, p.y0}
+	o := svg.Axis{Lo: p.other[0] * 1e3, Hi: p.other[1] * 1e3, P0: p.y1, P1: p.y0}
 	if p.down {
-		o.p0, o.p1 = p.y0, p.y1
+		o.P0, o.P1 = p.y0, p.y1
 	}
-	values, step = o.ticks(int(max(2, (p.y1-p.y0)/70)))
+	values, step = o.Ticks(int(max(2, (p.y1-p.y0)/70)))
 	for _, v := range values {
-		p.d.line("grid", [2]float64{p.x0, o.at(v)}, [2]float64{p.x1, o.at(v)})
-		p.d.text("tick", p.x0-8, o.at(v)+5, "end", tickText(v, step))
+		p.d.line("grid", [2]float64{p.x0, o.At(v)}, [2]float64{p.x1, o.At(v)})
+		p.d.text("tick", p.x0-8, o.At(v)+5, "end", svg.TickText(v, step))
 	}
 }
 

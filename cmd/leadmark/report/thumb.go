@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/vision/ruler"
 )
 
@@ -33,17 +34,17 @@ func makeThumb(c ruler.Clip, f calib.FrameResult, trip lineMark) *thumb {
 
 // overlay draws the marks as an SVG of the thumbnail's own shape.
 func overlay(v view, f calib.FrameResult, trip lineMark) string {
-	c := &canvas{w: v.w, h: v.h}
-	c.strokes(v, marksOn(f, trip, 9/v.k(), 2.6/v.k()))
-	if c.b.Len() == 0 {
+	c := &svg.Canvas{W: v.w, H: v.h}
+	strokes(c, v, marksOn(f, trip, 9/v.k(), 2.6/v.k()))
+	if c.Body() == "" {
 		return ""
 	}
-	return fmt.Sprintf(`<svg class="over" viewBox="0 0 %s %s" aria-hidden="true">%s</svg>`, px(c.w), px(c.h),
-		c.b.String())
+	return fmt.Sprintf(`<svg class="over" viewBox="0 0 %s %s" aria-hidden="true">%s</svg>`, svg.PX(c.W), svg.PX(c.H),
+		c.Body())
 }
 
 // strokes draws the graduations, the trip line and the front end.
-func (c *canvas) strokes(v view, m found) {
+func strokes(c *svg.Canvas, v view, m found) {
 	var seen, placed strings.Builder
 	for _, t := range m.Ticks {
 		b := &seen
@@ -52,32 +53,32 @@ func (c *canvas) strokes(v view, m found) {
 		}
 		b.WriteString(pathOf(v, t.segment))
 	}
-	c.twice("ticks", seen.String())
-	c.twice("ticks placed", placed.String())
+	twice(c, "ticks", seen.String())
+	twice(c, "ticks placed", placed.String())
 	if m.Trip != nil {
 		if s, ok := m.Trip.through(v.region); ok {
-			c.twice("trip", pathOf(v, s))
+			twice(c, "trip", pathOf(v, s))
 		}
 	}
 	if m.Twin != nil {
-		c.twice("twin", pathOf(v, *m.Twin))
+		twice(c, "twin", pathOf(v, *m.Twin))
 	}
 	if m.Front != nil {
-		c.twice("front", pathOf(v, *m.Front))
+		twice(c, "front", pathOf(v, *m.Front))
 	}
 }
 
 // twice draws a path over its own darker casing, so that it shows on light and on dark.
-func (c *canvas) twice(class, d string) {
+func twice(c *svg.Canvas, class, d string) {
 	if d != "" {
-		c.path("case "+class, d)
-		c.path("line "+class, d)
+		c.Path("case "+class, d)
+		c.Path("line "+class, d)
 	}
 }
 
 func pathOf(v view, s segment) string {
 	a, b := v.at(s.A), v.at(s.B)
-	return "M" + px(a.X) + " " + px(a.Y) + "L" + px(b.X) + " " + px(b.Y)
+	return "M" + svg.PX(a.X) + " " + svg.PX(a.Y) + "L" + svg.PX(b.X) + " " + svg.PX(b.Y)
 }
 
 // standsUpright tells whether the ruler stands upright in the picture.
