@@ -118,30 +118,37 @@ func mayImport() map[string][]string {
 			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/read",
 			"calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot",
 			"calib/shoot/sidecar", "calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
-			"cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/figure", "cmd/leadmark/report/phrase",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
 			"fit/design", "vision/frame", "vision/frame/integrity", "vision/ruler", "calib",
 			"calib/follow", "calib/input", "calib/plan", "calib/plan/predict", "calib/plan/subject",
 			"calib/read", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile",
-			"calib/shoot", "calib/store", "cmd/leadmark/report", "cmd/leadmark/report/phrase",
-			"cmd/leadmark/report/style",
+			"calib/shoot", "calib/store", "cmd/leadmark/report", "cmd/leadmark/report/figure",
+			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
-			"fit", "fit/stat", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",
+			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",
 			"calib/input", "calib/plan", "calib/plan/light", "calib/plan/predict",
 			"calib/plan/reach", "calib/plan/subject", "calib/record", "calib/rig", "calib/runfile",
-			"calib/shoot", "calib/store", "cmd/leadmark/report/figure/svg",
-			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
+			"calib/shoot", "calib/store", "cmd/leadmark/report/figure",
+			"cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/style",
+		},
+		// the figures of a run and of a control chart
+		"cmd/leadmark/report/figure": {
+			"fit", "fit/stat", "vision/ruler", "calib", "calib/rig", "calib/runfile",
+			"cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/style",
 		},
 		// strokes of a figure
 		"cmd/leadmark/report/figure/svg": {
 			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
 		},
 		// numbers with their units, conditions, sentences
-		"cmd/leadmark/report/phrase": {"fit", "fit/unit", "calib/runfile"},
+		"cmd/leadmark/report/phrase": {"fit", "fit/unit", "calib", "calib/runfile"},
 		// the style sheets and their colours
 		"cmd/leadmark/report/style": nil,
 

@@ -94,7 +94,7 @@ func viewFrame(f calib.FrameResult) frameView {
 	if f.Status != ruler.StatusRead {
 		v.Code, v.Reason, v.Todo, v.Note = f.Reason.Code, f.Reason.Text, report.FrameRemedy(f.Reason.Code), ""
 	} else {
-		v.Condition = report.ConditionWords(f.Conditions)
+		v.Condition = phrase.ConditionOf(f.Conditions).Name()
 	}
 	if !f.Taken.IsZero() {
 		v.Taken = f.Taken.Format("15:04:05")

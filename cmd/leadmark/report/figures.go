@@ -1,42 +1,9 @@
 package report
 
 import (
-	"html/template"
-
 	"leadmark/calib"
-	"leadmark/calib/rig"
-	"leadmark/calib/runfile"
-	"leadmark/cmd/leadmark/report/phrase"
-	"leadmark/fit"
 	"leadmark/vision/ruler"
 )
-
-// Figure is a figure for a page of one's own: the same drawing at three widths, of which
-// style.Figures shows one.
-type Figure struct {
-	Title, Caption string
-	SVG            []template.HTML
-}
-
-// Figures are those of a run's report: the answer on its scale, the fitted curve, the residuals.
-func Figures(r calib.Result) []Figure {
-	s := listShots(r)
-	return figuresOf(answerFigure(r, s), curveFigure(r, s), residualFigure(r, s))
-}
-
-// ChartFigures are those of a control chart: the lags, and their moving range.
-func ChartFigures(c rig.Chart) []Figure { return figuresOf(lagChart(c), rangeChart(c)) }
-
-func figuresOf(all ...*drawn) []Figure {
-	var out []Figure
-	for _, d := range all {
-		if d != nil {
-			v := viewFigure("", *d)
-			out = append(out, Figure{v.Title, v.Caption, v.SVG})
-		}
-	}
-	return out
-}
 
 // Mark is a stroke on a picture, in pixels of the frame as displayed.
 type Mark struct {
@@ -81,15 +48,4 @@ func FrameWords(f calib.FrameResult) (value, note string) {
 		return "", seen(f.Reading)
 	}
 	return cardWords(f)
-}
-
-// ConditionWords says how a shot was made.
-func ConditionWords(c runfile.Conditions) string { return phrase.ConditionOf(c).Name() }
-
-// LagWords is a lag with its expanded uncertainty.
-func LagWords(e fit.Estimate) string { return phrase.MS.PlusMinus(e.Value, phrase.Half(e)) }
-
-// SpreadWords is a spread with its 95 % interval.
-func SpreadWords(e fit.Estimate) string {
-	return phrase.MS.At(e.Value, phrase.Half(e)) + " (" + phrase.MS.Span(e.Interval95) + ")"
 }

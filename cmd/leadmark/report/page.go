@@ -9,7 +9,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
-	"leadmark/cmd/leadmark/report/figure/svg"
+	"leadmark/cmd/leadmark/report/figure"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/cmd/leadmark/report/style"
 	"leadmark/vision/ruler"
@@ -27,7 +27,7 @@ type pageView struct {
 	Answer         *figureView
 	Warnings       []warningView
 	Advice         []adviceView
-	Legend         []legendView
+	Legend         []figure.Key
 	Figures        []figureView
 	Budgets        []budgetView
 	Checks         []checkView
@@ -63,11 +63,6 @@ type warningView struct {
 }
 
 type adviceView struct{ Text, After string }
-
-type legendView struct {
-	Mark template.HTML
-	Name string
-}
 
 type cardView struct {
 	ID, Name, Href, Status, Value, Note, Alt string
@@ -139,20 +134,20 @@ func cardsPage(r calib.Result, pictures []picture, k int, o Options) cardsView {
 }
 
 func viewOf(r calib.Result, pictures []picture, o Options) pageView {
-	s := listShots(r)
+	s := figure.ListShots(r)
 	v := commonView(r, o)
 	v.Head, v.Lines, v.Warnings, v.Advice = Head(r), Answer(r), warningViews(r, o.Picture != nil), adviceViews(r)
-	v.Legend, v.Rows, v.Conditions = legend(s), rowViews(r, pictures), conditionViews(r)
+	v.Legend, v.Rows, v.Conditions = figure.Legend(s), rowViews(r, pictures), conditionViews(r)
 	v.Settings, v.Method, v.Cite = settings(r), methodOf(r), citation(r, o)
 	v.Budgets, v.Checks, v.Odd, v.Plan = budgetViews(r), checkViews(r), oddViews(r, o.Picture != nil), planViews(r)
 	for _, f := range r.Frames {
 		v.Speeds = v.Speeds || f.Speed > 0
 	}
 	v.Exposures, v.Day = differ(v.Rows), commonDay(r)
-	if f := answerFigure(r, s); f != nil {
+	if f := figure.Answer(r, s); f != nil {
 		v.Answer = viewFigure("scale", *f)
 	}
-	for i, f := range []*drawn{curveFigure(r, s), residualFigure(r, s), commonFigure(r, s)} {
+	for i, f := range []*figure.Figure{figure.Curve(r, s), figure.Residuals(r, s), figure.Common(r, s)} {
 		if f != nil {
 			v.Figures = append(v.Figures, *viewFigure([]string{"curve", "residuals", "common"}[i], *f))
 		}
@@ -189,35 +184,9 @@ func eyebrow(r calib.Result) string {
 	return strings.Join(parts, " · ")
 }
 
-func viewFigure(id string, d drawn) *figureView {
-	v := &figureView{ID: id, Title: d.Title, Caption: d.Caption}
-	for _, s := range d.SVG {
-		v.SVG = append(v.SVG, template.HTML(s)) // built by canvas, which escapes every text
-	}
-	return v
-}
-
-// legend explains the marks, where there is more than one.
-func legend(s shotList) []legendView {
-	var out []legendView
-	add := func(name string, draw func(c *svg.Canvas)) {
-		c := &svg.Canvas{W: 18, H: 18}
-		draw(c)
-		out = append(out, legendView{template.HTML(`<svg class="key" viewBox="0 0 18 18" aria-hidden="true">` +
-			c.Body() + `</svg>`), name})
-	}
-	if len(s.marks) > 1 {
-		for i, n := range s.marks {
-			add(n, func(c *svg.Canvas) { c.Mark(i, 9, 9, 6) })
-		}
-	}
-	for _, x := range s.shots {
-		if x.Fit.Outlier {
-			add("odd shot", func(c *svg.Canvas) { c.OutlierMark(9, 9, 6) })
-			break
-		}
-	}
-	return out
+// viewFigure is a figure with its place on the page.
+func viewFigure(id string, f figure.Figure) *figureView {
+	return &figureView{ID: id, Title: f.Title, Caption: f.Caption, SVG: f.SVG}
 }
 
 // warningViews is the run's warnings, and those of the fit's notes that are not among them.

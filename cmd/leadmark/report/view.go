@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/vision/ruler"
 )
 
@@ -22,13 +23,11 @@ type lineMark struct {
 // drawnTrip is the trip line to draw: the true place where the run knows it, else the line the
 // advances are counted from.
 func drawnTrip(r calib.Result) lineMark {
-	switch {
-	case r.TripLine != nil:
-		return lineMark{r.TripLine, "trip line"}
-	case r.Run.Trip != nil:
-		return lineMark{r.CountLine, "trip line"}
+	line := r.CountLine
+	if r.TripLine != nil {
+		line = r.TripLine
 	}
-	return lineMark{r.CountLine, "counting line"}
+	return lineMark{line, phrase.LineName(r)}
 }
 
 // frontOf is where the front end was found.

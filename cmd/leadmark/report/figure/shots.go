@@ -1,4 +1,4 @@
-package report
+package figure
 
 import (
 	"cmp"
@@ -23,8 +23,8 @@ type shot struct {
 	Past   float64 // m, advance past the true trip place where that is known, else past the line
 }
 
-// shotList is what the figures share: the shots read, in shooting order, and their conditions.
-type shotList struct {
+// Shots is what the figures share: the shots read, in shooting order, and their conditions.
+type Shots struct {
 	shots   []shot
 	conds   []phrase.Condition
 	marks   []string // names of the marks, in order
@@ -42,8 +42,9 @@ const (
 	byDelay
 )
 
-func listShots(r calib.Result) shotList {
-	var s shotList
+// ListShots lists the frames that were read, in shooting order, with their conditions and marks.
+func ListShots(r calib.Result) Shots {
+	var s Shots
 	if r.Fit.TripOffset != nil {
 		s.offset = r.Fit.TripOffset.Value
 	}
@@ -67,7 +68,7 @@ func listShots(r calib.Result) shotList {
 }
 
 // order sorts by the time taken where every file gives one.
-func (s *shotList) order() {
+func (s *Shots) order() {
 	for _, x := range s.shots {
 		if x.Taken.IsZero() {
 			return
@@ -97,7 +98,7 @@ func kindBeyond(shots []shot, otherwise figureKind) figureKind {
 }
 
 // assignMarks gives each condition a mark; in a sweep of the delay all delays share one.
-func (s *shotList) assignMarks() {
+func (s *Shots) assignMarks() {
 	key := func(c phrase.Condition) string {
 		if s.kind == byDelay {
 			c.Delay = 0

@@ -1,4 +1,4 @@
-package report
+package figure
 
 import (
 	"fmt"
@@ -10,13 +10,13 @@ import (
 	"leadmark/fit"
 )
 
-// commonFigure draws every frame's ruler on one scale from the trip place on: a strip for each
+// Common draws every frame's ruler on one scale from the trip place on: a strip for each
 // frame, as far as its front end got, the frames of one condition together.
-func commonFigure(r calib.Result, s shotList) *drawn {
+func Common(r calib.Result, s Shots) *Figure {
 	if len(s.shots) == 0 {
 		return nil
 	}
-	d := &drawn{Title: "Every frame on one scale"}
+	d := &Figure{Title: "Every frame on one scale"}
 	d.Caption = "Each strip is the ruler in one frame, from " + pastWhat(r) +
 		" to its front end when the flash fired, in shooting order within each condition. The bracket below " +
 		"a block holds 95 % of all shots made like it, with 95 % confidence."
@@ -37,7 +37,7 @@ func commonSummary(r calib.Result, offset float64) string {
 // rowHeight keeps a figure of many frames on one sheet.
 func rowHeight(n int) float64 { return min(11, max(3, 640/float64(n))) }
 
-func drawCommon(l layout, r calib.Result, s shotList) *svg.Canvas {
+func drawCommon(l layout, r calib.Result, s Shots) *svg.Canvas {
 	row := rowHeight(len(s.shots))
 	head, foot := 2.3*l.font, 22.0
 	height := 30 + float64(len(s.conds))*(head+foot) + row*float64(len(s.shots)) + 70
@@ -64,7 +64,7 @@ func drawCommon(l layout, r calib.Result, s shotList) *svg.Canvas {
 }
 
 // drawBlock draws the frames of one condition from y down and returns where it ended.
-func drawBlock(c *svg.Canvas, r calib.Result, s shotList, k int, a svg.Axis, y, row float64) float64 {
+func drawBlock(c *svg.Canvas, r calib.Result, s Shots, k int, a svg.Axis, y, row float64) float64 {
 	shots, g := shotsOf(s, k), advanceOf(r, s.conds[k])
 	c.Text("label", a.At(0)+8, y-9, "start", blockTitle(s, k, g, c.W < 500))
 	for _, x := range shots {
@@ -89,7 +89,7 @@ func drawBracket(c *svg.Canvas, x0, x1, y float64) {
 }
 
 // blockTitle names a condition; its mean counts from where the figure does.
-func blockTitle(s shotList, k int, g *fit.AdvanceGroup, short bool) string {
+func blockTitle(s Shots, k int, g *fit.AdvanceGroup, short bool) string {
 	t := s.conds[k].Name()
 	if short || g == nil {
 		return t

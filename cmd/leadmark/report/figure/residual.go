@@ -1,4 +1,4 @@
-package report
+package figure
 
 import (
 	"fmt"
@@ -9,13 +9,13 @@ import (
 	"leadmark/cmd/leadmark/report/phrase"
 )
 
-// residualFigure draws what is left of each advance after the fit, in shooting order, so that a
+// Residuals draws what is left of each advance after the fit, in shooting order, so that a
 // rig that drifts, a frame that does not fit and a spread that grows can be seen.
-func residualFigure(r calib.Result, s shotList) *drawn {
+func Residuals(r calib.Result, s Shots) *Figure {
 	if len(r.Fit.Shots) == 0 || len(s.shots) < 2 {
 		return nil
 	}
-	d := &drawn{Title: "What is left after the fit, in shooting order"}
+	d := &Figure{Title: "What is left after the fit, in shooting order"}
 	order := "in the order of their times"
 	if !s.ordered {
 		order = "in the order of the run (not every file gives its time)"
@@ -27,7 +27,7 @@ func residualFigure(r calib.Result, s shotList) *drawn {
 	return d
 }
 
-func residualSummary(s shotList) string {
+func residualSummary(s Shots) string {
 	var out int
 	for _, x := range s.shots {
 		if x.Fit.Outlier {
@@ -46,7 +46,7 @@ func expected(x shot) float64 {
 	return x.U
 }
 
-func drawResiduals(l layout, s shotList) *svg.Canvas {
+func drawResiduals(l layout, s Shots) *svg.Canvas {
 	n, top := len(s.shots), residualRange(s)
 	p := newPlot(l, plotHeight(l)-60, svg.Axis{Lo: 0.5, Hi: float64(n) + 0.5}, svg.Axis{Lo: -top, Hi: top})
 	bandSteps(p, s)
@@ -66,7 +66,7 @@ func drawResiduals(l layout, s shotList) *svg.Canvas {
 }
 
 // residualRange, in mm, is set by the frames that follow the fit; an outlier may widen it by half.
-func residualRange(s shotList) float64 {
+func residualRange(s Shots) float64 {
 	band, all := 0.0, 0.0
 	for _, x := range s.shots {
 		band = max(band, quantile95(math.Inf(1))*expected(x)/phrase.MM.SI)
@@ -93,7 +93,7 @@ func markRadius(p *plot, n int) float64 {
 }
 
 // bandSteps draws the expected band, one step a frame.
-func bandSteps(p *plot, s shotList) {
+func bandSteps(p *plot, s Shots) {
 	var xs, lo, hi []float64
 	k := quantile95(math.Inf(1))
 	for i, x := range s.shots {
@@ -118,7 +118,7 @@ func (p *plot) countAxis(n int, title string) {
 }
 
 // labelOutliers writes the file's name beside an outlier, as long as there are only a few.
-func labelOutliers(p *plot, s shotList) {
+func labelOutliers(p *plot, s Shots) {
 	if p.l.narrow() {
 		return
 	}

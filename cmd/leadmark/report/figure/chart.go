@@ -1,20 +1,21 @@
-package report
+package figure
 
 import (
 	"fmt"
+	"math"
 
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
 )
 
-// lagChart draws the lags of one set-up over the calibrations, with the control limits; nil where there
+// Lags draws the lags of one set-up over the calibrations, with the control limits; nil where there
 // is nothing to draw.
-func lagChart(c rig.Chart) *drawn {
+func Lags(c rig.Chart) *Figure {
 	if len(c.Points) == 0 {
 		return nil
 	}
-	d := &drawn{Title: "The lag, calibration by calibration"}
+	d := &Figure{Title: "The lag, calibration by calibration"}
 	d.Caption = "Each mark is one calibration with its 95 % interval, in the order they were accepted."
 	if k := c.Control; k != nil {
 		d.Caption += fmt.Sprintf(" The band lies between the control limits, three standard deviations of %s "+
@@ -30,7 +31,7 @@ func lagChart(c rig.Chart) *drawn {
 func chartSummary(c rig.Chart) string {
 	var s string
 	for _, p := range c.Points {
-		s += fmt.Sprintf("%d: %s. ", p.Number, lagText(p.Lag))
+		s += fmt.Sprintf("%d: %s. ", p.Number, phrase.Lag(p.Lag))
 	}
 	return s
 }
@@ -81,13 +82,13 @@ func (p *plot) countCalibrations(c rig.Chart) {
 	p.Text("title", p.x.P1, p.y.P0+24+1.55*p.Font, "end", "calibration number")
 }
 
-// rangeChart draws the moving range; nil without limits.
-func rangeChart(c rig.Chart) *drawn {
+// Ranges draws the moving range; nil without limits.
+func Ranges(c rig.Chart) *Figure {
 	k := c.Control
 	if k == nil {
 		return nil
 	}
-	d := &drawn{Title: "The moving range"}
+	d := &Figure{Title: "The moving range"}
 	d.Caption = fmt.Sprintf("How far each calibration's lag lies from the one before. The line is the mean, "+
 		"%s; the upper limit is %s.", phrase.MS.At(k.RangeCentre, k.Sigma), phrase.MS.At(k.RangeUpper, k.Sigma))
 	d.SVG = atAll(d.Title+". "+d.Caption, func(l layout) *svg.Canvas { return drawRanges(l, c) })
@@ -118,4 +119,17 @@ func drawRanges(l layout, c rig.Chart) *svg.Canvas {
 		}
 	}
 	return p.Canvas
+}
+
+// chartAxis holds every interval and the limits.
+func chartAxis(c rig.Chart) svg.Axis {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, p := range c.Points {
+		lo, hi = min(lo, p.Lag.Interval95.Low), max(hi, p.Lag.Interval95.High)
+	}
+	if k := c.Control; k != nil {
+		lo, hi = min(lo, k.Lower), max(hi, k.Upper)
+	}
+	lo, hi = svg.Padded(lo/phrase.MS.SI, hi/phrase.MS.SI, 0.04)
+	return svg.Axis{Lo: lo, Hi: hi}
 }

@@ -1,4 +1,4 @@
-package report
+package figure
 
 import (
 	"math"
@@ -11,8 +11,8 @@ import (
 	"leadmark/fit/stat"
 )
 
-// curveFigure draws the advance against what was varied: speed, added delay or nothing.
-func curveFigure(r calib.Result, s shotList) *drawn {
+// Curve draws the advance against what was varied: speed, added delay or nothing.
+func Curve(r calib.Result, s Shots) *Figure {
 	if len(s.shots) == 0 {
 		return nil
 	}
@@ -35,8 +35,8 @@ func curveFigure(r calib.Result, s shotList) *drawn {
 
 type againstText struct{ title, xTitle, what string }
 
-func against(r calib.Result, s shotList, t againstText, x func(shot) float64) *drawn {
-	d := &drawn{Title: t.title}
+func against(r calib.Result, s Shots, t againstText, x func(shot) float64) *Figure {
+	d := &Figure{Title: t.title}
 	curves := fittedCurves(r, s)
 	d.Caption = "Each mark is one frame: how far the front end was past " + pastWhat(r) +
 		" when the flash fired, against " + t.what + "."
@@ -59,16 +59,6 @@ func against(r calib.Result, s shotList, t againstText, x func(shot) float64) *d
 	return d
 }
 
-func plotHeight(l layout) float64 {
-	switch l.class {
-	case "narrow":
-		return 340
-	case "middle":
-		return 360 // two of them on a printed page
-	}
-	return 430
-}
-
 // pastWhat names the place the figures count from.
 func pastWhat(r calib.Result) string {
 	switch {
@@ -77,10 +67,10 @@ func pastWhat(r calib.Result) string {
 	case r.CountLine == nil:
 		return "the zero of the readings"
 	}
-	return "the " + drawnTrip(r).name
+	return "the " + phrase.LineName(r)
 }
 
-func drawShots(p *plot, s shotList, x func(shot) float64) {
+func drawShots(p *plot, s Shots, x func(shot) float64) {
 	for _, sh := range s.shots {
 		cx, cy := p.x.At(x(sh)), p.y.At(sh.Past/phrase.MM.SI)
 		if sh.Fit.Outlier {
@@ -106,7 +96,7 @@ func (c curve) draw(p *plot) {
 
 // fittedCurves samples the model: one curve for each delay where the speed is varied, one for each
 // speed where the delay is.
-func fittedCurves(r calib.Result, s shotList) []curve {
+func fittedCurves(r calib.Result, s Shots) []curve {
 	if r.Fit.Curve == nil || r.Fit.Lag == nil {
 		return nil
 	}
@@ -162,7 +152,7 @@ func largest(shots []shot, f func(shot) float64) float64 {
 	return m
 }
 
-func spanAxis(s shotList, curves []curve, x func(shot) float64) svg.Axis {
+func spanAxis(s Shots, curves []curve, x func(shot) float64) svg.Axis {
 	hi := largest(s.shots, x)
 	lo := min(0, -largest(s.shots, func(q shot) float64 { return -x(q) }))
 	if len(curves) == 0 {
@@ -172,7 +162,7 @@ func spanAxis(s shotList, curves []curve, x func(shot) float64) svg.Axis {
 	return svg.Axis{Lo: lo, Hi: max(hi*1.06, curves[0].x[len(curves[0].x)-1])}
 }
 
-func advanceAxis(s shotList, curves []curve) svg.Axis {
+func advanceAxis(s Shots, curves []curve) svg.Axis {
 	lo, hi := 0.0, 0.0
 	for _, x := range s.shots {
 		lo, hi = min(lo, x.Past/phrase.MM.SI), max(hi, x.Past/phrase.MM.SI)
@@ -187,72 +177,4 @@ func advanceAxis(s shotList, curves []curve) svg.Axis {
 		low = 0
 	}
 	return svg.Axis{Lo: low, Hi: top}
-}
-
-// conditionFigure draws the advances side by side, where nothing was varied that the model knows.
-func conditionFigure(r calib.Result, s shotList) *drawn {
-	d := &drawn{Title: "Advance, shot by shot"}
-	d.Caption = "Each mark is one frame: how far the front end was past " + pastWhat(r) +
-		" when the flash fired. The line is the mean with its 95 % interval; the bracket holds 95 % of all " +
-		"shots with 95 % confidence."
-	d.SVG = atAll(d.Title+". "+d.Caption, func(l layout) *svg.Canvas {
-		lo, hi := svg.Padded(rangeOf(r, s, 0.1))
-		p := newPlot(l, plotHeight(l), svg.Axis{Lo: 0, Hi: float64(len(s.conds))}, svg.Axis{Lo: lo, Hi: hi})
-		p.yAxis("mm past " + pastWhat(r))
-		p.Line("axis", p.x.P0, p.y.P0, p.x.P1, p.y.P0)
-		for i := range s.conds {
-			drawCondition(p, r, s, i)
-		}
-		return p.Canvas
-	})
-	return d
-}
-
-func rangeOf(r calib.Result, s shotList, share float64) (lo, hi, pad float64) {
-	lo, hi = math.Inf(1), math.Inf(-1)
-	for _, x := range s.shots {
-		lo, hi = min(lo, x.Past/phrase.MM.SI), max(hi, x.Past/phrase.MM.SI)
-	}
-	for _, g := range r.Fit.Advance {
-		if g.Tolerance95 != nil {
-			lo, hi = min(lo, (g.Tolerance95.Low-s.offset)/phrase.MM.SI), max(hi, (g.Tolerance95.High-s.offset)/phrase.MM.SI)
-		}
-	}
-	return lo, hi, share
-}
-
-func drawCondition(p *plot, r calib.Result, s shotList, k int) {
-	x0, x1 := p.x.At(float64(k)), p.x.At(float64(k+1))
-	mid, w := (x0+x1)/2, min((x1-x0)*0.7, 260)
-	if g := advanceOf(r, s.conds[k]); g != nil {
-		y := func(v float64) float64 { return p.y.At((v - s.offset) / phrase.MM.SI) }
-		iv := g.Mean.Interval95
-		p.Rect("band", mid-w/2, y(iv.High), w, y(iv.Low)-y(iv.High))
-		p.Line("curve", mid-w/2, y(g.Mean.Value), mid+w/2, y(g.Mean.Value))
-		if t := g.Tolerance95; t != nil {
-			p.Path("bracket", svg.Polyline([]float64{mid + w/2 - 8, mid + w/2, mid + w/2, mid + w/2 - 8},
-				[]float64{y(t.High), y(t.High), y(t.Low), y(t.Low)}))
-		}
-	}
-	p.Text("tick", mid, p.y.P0+8+p.Font, "middle", s.conds[k].Name())
-	i, n := 0, len(shotsOf(s, k))
-	for _, sh := range shotsOf(s, k) {
-		x := mid - 0.4*w + 0.8*w*(float64(i)+0.5)/float64(n)
-		if sh.Fit.Outlier {
-			p.OutlierMark(x, p.y.At(sh.Past/phrase.MM.SI), 5)
-		} else {
-			p.Mark(sh.Mark, x, p.y.At(sh.Past/phrase.MM.SI), 5)
-		}
-		i++
-	}
-}
-
-func shotsOf(s shotList, cond int) []shot {
-	var out []shot
-	for _, x := range s.shots {
-		if x.Cond == cond {
-			out = append(out, x)
-		}
-	}
-	return out
 }

@@ -1,4 +1,4 @@
-package report
+package figure
 
 import (
 	"fmt"
@@ -11,9 +11,9 @@ import (
 	"leadmark/fit"
 )
 
-// answerFigure draws the lag to scale, from the broken beam to the flash, and below it, enlarged,
+// Answer draws the lag to scale, from the broken beam to the flash, and below it, enlarged,
 // what each frame says of the lag and where the next shot will fall. Nothing without a lag.
-func answerFigure(r calib.Result, s shotList) *drawn {
+func Answer(r calib.Result, s Shots) *Figure {
 	if r.Fit.Lag == nil || !(r.Fit.Lag.Value > 0) {
 		return nil
 	}
@@ -23,7 +23,7 @@ func answerFigure(r calib.Result, s shotList) *drawn {
 	if r.Fit.NextShot != nil {
 		label += " The next shot's lag will fall from " + phrase.MS.Span(*r.Fit.NextShot) + " with 95 % probability."
 	}
-	d := &drawn{Title: "From the beam to the flash, to scale", Caption: answerCaption(r)}
+	d := &Figure{Title: "From the beam to the flash, to scale", Caption: answerCaption(r)}
 	d.SVG = atAll(label, func(l layout) *svg.Canvas { return drawAnswer(l, r, s, lags) })
 	return d
 }
@@ -39,7 +39,7 @@ func answerCaption(r calib.Result) string {
 
 // impliedLags is what each frame alone says of the lag: the fitted lag plus the residual divided
 // by the speed of the front end at the flash, ds/dtau = v + a (L + d).
-func impliedLags(r calib.Result, s shotList) []float64 {
+func impliedLags(r calib.Result, s Shots) []float64 {
 	out := make([]float64, len(s.shots))
 	for i, x := range s.shots {
 		v := x.V
@@ -58,7 +58,7 @@ func impliedLags(r calib.Result, s shotList) []float64 {
 	return out
 }
 
-func drawAnswer(l layout, r calib.Result, s shotList, lags []float64) *svg.Canvas {
+func drawAnswer(l layout, r calib.Result, s Shots, lags []float64) *svg.Canvas {
 	lag := r.Fit.Lag
 	c := newCanvas(l, 250)
 	whole := svg.Axis{Lo: 0, Hi: lag.Value / phrase.MS.SI * 1.12, P0: 14, P1: l.width - 14}
@@ -93,7 +93,7 @@ func zoomAxis(r calib.Result, lags []float64, width float64) svg.Axis {
 	return svg.Axis{Lo: lo, Hi: hi, P0: 14, P1: width - 14}
 }
 
-func drawZoom(c *svg.Canvas, r calib.Result, s shotList, lags []float64, zoom svg.Axis, top, floor float64) {
+func drawZoom(c *svg.Canvas, r calib.Result, s Shots, lags []float64, zoom svg.Axis, top, floor float64) {
 	band := func(class string, iv fit.Interval, inset float64) {
 		c.Rect(class, zoom.At(iv.Low/phrase.MS.SI), top+inset, zoom.At(iv.High/phrase.MS.SI)-zoom.At(iv.Low/phrase.MS.SI), floor-top-inset)
 	}
@@ -108,7 +108,7 @@ func drawZoom(c *svg.Canvas, r calib.Result, s shotList, lags []float64, zoom sv
 }
 
 // swarm draws the lags as marks side by side, moved up or down where they would overlap.
-func swarm(c *svg.Canvas, s shotList, lags []float64, a svg.Axis, mid float64) {
+func swarm(c *svg.Canvas, s Shots, lags []float64, a svg.Axis, mid float64) {
 	order := make([]int, 0, len(lags))
 	for i, v := range lags {
 		if !math.IsNaN(v) {

@@ -1,6 +1,7 @@
-package report
+package figure
 
 import (
+	"html/template"
 	"math"
 
 	"leadmark/cmd/leadmark/report/figure/svg"
@@ -88,18 +89,21 @@ func rulerEdge(c *svg.Canvas, a svg.Axis, y float64, n int) {
 	}
 }
 
-// drawn is a figure at all widths with its title and caption.
-type drawn struct {
-	Title   string
-	Caption string
-	SVG     []string
-}
-
 // atAll draws a figure once for every layout.
-func atAll(label string, draw func(l layout) *svg.Canvas) []string {
-	out := make([]string, len(layouts))
+func atAll(label string, draw func(l layout) *svg.Canvas) []template.HTML {
+	out := make([]template.HTML, len(layouts))
 	for i, l := range layouts {
-		out[i] = draw(l).SVG(l.class, label)
+		out[i] = template.HTML(draw(l).SVG(l.class, label)) // the canvas escapes every text
 	}
 	return out
+}
+
+func plotHeight(l layout) float64 {
+	switch l.class {
+	case "narrow":
+		return 340
+	case "middle":
+		return 360 // two of them on a printed page
+	}
+	return 430
 }
