@@ -134,13 +134,18 @@ func mayImport() map[string][]string {
 			"calib/input", "calib/plan", "calib/plan/light", "calib/plan/predict",
 			"calib/plan/reach", "calib/plan/subject", "calib/record", "calib/rig", "calib/runfile",
 			"calib/shoot", "calib/store", "cmd/leadmark/report/figure",
-			"cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
-			"cmd/leadmark/report/style",
+			"cmd/leadmark/report/figure/drawing", "cmd/leadmark/report/figure/svg",
+			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
 		},
 		// the figures of a run and of a control chart
 		"cmd/leadmark/report/figure": {
 			"fit", "fit/stat", "vision/ruler", "calib", "calib/rig", "calib/runfile",
 			"cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/style",
+		},
+		// strokes, areas and texts as SVG and as PNG
+		"cmd/leadmark/report/figure/drawing": {
+			"vision/ruler", "cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
 			"cmd/leadmark/report/style",
 		},
 		// strokes of a figure

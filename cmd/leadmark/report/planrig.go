@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib/plan"
 	"leadmark/calib/rig"
+	"leadmark/cmd/leadmark/report/figure/drawing"
 	"leadmark/cmd/leadmark/report/figure/svg"
 )
 
@@ -58,7 +59,7 @@ func headLabel(h rig.Head, i int, p plan.Plan) string {
 
 // drawRig draws camera and heads about the reach, from above and to one scale, with a numbered list
 // beside.
-func drawRig(d *drawing, p plan.Plan, y float64) float64 {
+func drawRig(d *drawing.Drawing, p plan.Plan, y float64) float64 {
 	spots := spotsOf(p)
 	along, depth := p.Reach.Along, p.Reach.Depth
 	for _, s := range spots {
@@ -71,8 +72,8 @@ func drawRig(d *drawing, p plan.Plan, y float64) float64 {
 	px := min(wide/(along[1]-along[0]), rigHeight/(depth[1]-depth[0]))
 	q := pane{d, setMargin, y + 34, setMargin + px*(along[1]-along[0]), y + 34 + px*(depth[1]-depth[0]), along,
 		depth, px, true}
-	d.text("label", q.x0, q.y0-12, "start", "The set from above")
-	d.box("panel", q.x0, q.y0, q.x1, q.y1)
+	d.Text("label", q.x0, q.y0-12, "start", "The set from above")
+	d.Box("panel", q.x0, q.y0, q.x1, q.y1)
 	q.stand(p, spots)
 	list := q.list(spots, settingsText(p), q.x1+26)
 	bottom := q.y1
@@ -84,12 +85,12 @@ func (q pane) stand(p plan.Plan, spots []spot) {
 	f := p.Framing
 	u := f.Optics.PupilDistance()
 	for _, side := range []float64{-1, 1} {
-		q.d.line("sight", q.at(f.Aim[0], u), q.at(f.Aim[0]+side*f.Field[0]/2*(u-q.other[0])/u, q.other[0]))
+		q.d.Line("sight", q.at(f.Aim[0], u), q.at(f.Aim[0]+side*f.Field[0]/2*(u-q.other[0])/u, q.other[0]))
 	}
 	cam := q.at(spots[0].at[0], spots[0].at[1])
-	q.d.box("lens", cam[0]-10, q.at(f.Aim[0], u)[1], cam[0]+10, cam[1])
+	q.d.Box("lens", cam[0]-10, q.at(f.Aim[0], u)[1], cam[0]+10, cam[1])
 	for _, s := range spots[1:] {
-		q.d.line("ray", q.at(s.at[0], s.at[1]), q.at(f.Aim[0], 0))
+		q.d.Line("ray", q.at(s.at[0], s.at[1]), q.at(f.Aim[0], 0))
 	}
 	q.area("outline", p.Reach.TopView)
 	q.rect("reach", p.Reach.Along, p.Reach.Depth)
@@ -97,19 +98,19 @@ func (q pane) stand(p plan.Plan, spots []spot) {
 	for i, s := range spots {
 		at := q.at(s.at[0], s.at[1])
 		if s.class == "camera" {
-			q.d.box("camera", at[0]-16, at[1]-11, at[0]+16, at[1]+11)
+			q.d.Box("camera", at[0]-16, at[1]-11, at[0]+16, at[1]+11)
 		} else {
-			q.d.disc("head", at[0], at[1], 13)
+			q.d.Disc("head", at[0], at[1], 13)
 		}
-		q.d.text("mark", at[0], at[1]+5.5, "middle", fmt.Sprint(i+1))
+		q.d.Text("mark", at[0], at[1]+5.5, "middle", fmt.Sprint(i+1))
 	}
 }
 
 func (q pane) exitMark(width float64) {
 	half := max(width/2, 4/q.px)
-	q.d.line("exit", q.at(0, -half-8/q.px), q.at(0, -half))
-	q.d.line("exit", q.at(0, half), q.at(0, half+8/q.px))
-	q.d.line("beam", q.at(0, -half), q.at(0, half))
+	q.d.Line("exit", q.at(0, -half-8/q.px), q.at(0, -half))
+	q.d.Line("exit", q.at(0, half), q.at(0, half+8/q.px))
+	q.d.Line("beam", q.at(0, -half), q.at(0, half))
 }
 
 // list names the numbered spots and returns where it ends.
@@ -117,22 +118,22 @@ func (q pane) list(spots []spot, settings []string, x float64) float64 {
 	y := q.y0 + 18
 	for i, s := range spots {
 		if s.class == "camera" {
-			q.d.box("camera", x, y-14, x+28, y+6)
+			q.d.Box("camera", x, y-14, x+28, y+6)
 		} else {
-			q.d.disc("head", x+14, y-5, 12)
+			q.d.Disc("head", x+14, y-5, 12)
 		}
-		q.d.text("mark", x+14, y, "middle", fmt.Sprint(i+1))
-		q.d.text("label", x+42, y+1, "start", s.text)
+		q.d.Text("mark", x+14, y, "middle", fmt.Sprint(i+1))
+		q.d.Text("label", x+42, y+1, "start", s.text)
 		y += legendStep
 	}
 	y += 10
 	for _, line := range settings {
-		q.d.text("label", x, y, "start", line)
+		q.d.Text("label", x, y, "start", line)
 		y += legendStep - 4
 	}
 	for _, line := range []string{"Distances are to scale. The rig does not state the heads' directions:",
 		"they are only sketched."} {
-		q.d.text("tick", x, y+8, "start", line)
+		q.d.Text("tick", x, y+8, "start", line)
 		y += 20
 	}
 	return y + 8
@@ -159,9 +160,9 @@ func (q pane) scaleBar() {
 	l := svg.NiceStep((q.along[1] - q.along[0]) / 5)
 	y := q.y1 + 18
 	a, b := [2]float64{q.x0, y}, [2]float64{q.x0 + l*q.px, y}
-	q.d.line("axis", a, b)
+	q.d.Line("axis", a, b)
 	for _, e := range [][2]float64{a, b} {
-		q.d.line("axis", [2]float64{e[0], y - 5}, [2]float64{e[0], y + 5})
+		q.d.Line("axis", [2]float64{e[0], y - 5}, [2]float64{e[0], y + 5})
 	}
-	q.d.text("tick", b[0]+10, y+5, "start", lengthText(l))
+	q.d.Text("tick", b[0]+10, y+5, "start", lengthText(l))
 }

@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/reach"
+	"leadmark/cmd/leadmark/report/figure/drawing"
 	"leadmark/cmd/leadmark/report/figure/svg"
 )
 
@@ -20,27 +21,25 @@ const (
 
 // PlanSVG draws the planned set: from the side, from above, and with camera and heads, each to
 // scale. The file is light on paper and on a light screen, and dark on a dark one.
-func PlanSVG(p plan.Plan) ([]byte, error) { return planDrawing(p).svgFile(PlanHead(p).String()) }
+func PlanSVG(p plan.Plan) ([]byte, error) { return planDrawing(p).SVG(PlanHead(p).String()) }
 
 // PlanPNG is the same as a picture, for light or for dark.
-func PlanPNG(p plan.Plan, dark bool) ([]byte, error) { return planDrawing(p).pngFile(dark) }
+func PlanPNG(p plan.Plan, dark bool) ([]byte, error) { return planDrawing(p).PNG(dark) }
 
 // planDrawing composes the panels.
-func planDrawing(p plan.Plan) *drawing {
-	d := &drawing{w: setWidth}
-	d.text("title", setMargin, 40, "start", setTitle(p))
-	d.text("tick", setMargin, 66, "start", setSubtitle(p))
-	y := d.legend(p, 84)
+func planDrawing(p plan.Plan) *drawing.Drawing {
+	d := &drawing.Drawing{W: setWidth, Inks: inks()}
+	d.Text("title", setMargin, 40, "start", setTitle(p))
+	d.Text("tick", setMargin, 66, "start", setSubtitle(p))
+	y := legend(d, p, 84)
 	v := viewsOf(p)
 	y = v.side(d, p, y+18)
 	y = v.top(d, p, y+18)
 	if p.Framing != nil {
 		y = drawRig(d, p, y+18)
 	}
-	d.h = y + setMargin
-	back := drawing{w: d.w, h: d.h}
-	back.box("paper", 0, 0, d.w, d.h)
-	d.items = append(back.items, d.items...)
+	d.H = y + setMargin
+	d.Ground("paper")
 	return d
 }
 
@@ -62,7 +61,7 @@ func setSubtitle(p plan.Plan) string {
 }
 
 // legend says what is drawn how, in columns, and returns where it ends.
-func (d *drawing) legend(p plan.Plan, y float64) float64 {
+func legend(d *drawing.Drawing, p plan.Plan, y float64) float64 {
 	entries := []struct{ class, text string }{
 		{"exit", "exit"}, {"beam", "beam"}, {"path", "paths of some trips"}, {"body", "bodies at the flash"},
 		{"reach", "reach"}, {"outline", "all bodies within it"},
@@ -72,16 +71,16 @@ func (d *drawing) legend(p plan.Plan, y float64) float64 {
 			struct{ class, text string }{"zone", "zone of focus"})
 	}
 	const columns = 4
-	wide := (d.w - 2*setMargin) / columns
+	wide := (d.W - 2*setMargin) / columns
 	for i, e := range entries {
 		x, at := setMargin+float64(i%columns)*wide, y+float64(i/columns)*legendStep+14
 		switch e.class {
 		case "body", "outline", "zone":
-			d.box(e.class, x, at-8, x+30, at+8)
+			d.Box(e.class, x, at-8, x+30, at+8)
 		default:
-			d.line(e.class, [2]float64{x, at}, [2]float64{x + 30, at})
+			d.Line(e.class, [2]float64{x, at}, [2]float64{x + 30, at})
 		}
-		d.text("label", x+40, at+6, "start", e.text)
+		d.Text("label", x+40, at+6, "start", e.text)
 	}
 	rows := (len(entries) + columns - 1) / columns
 	return y + float64(rows)*legendStep
@@ -129,18 +128,18 @@ func (v views) take(x *[2]float64, lo, hi float64) { x[0], x[1] = min(x[0], lo),
 // pane is one of the two views: along to the right, the other way up the page (or down, for depth:
 // the camera is below).
 type pane struct {
-	d              *drawing
+	d              *drawing.Drawing
 	x0, y0, x1, y1 float64
 	along, other   [2]float64
 	px             float64
 	down           bool
 }
 
-func (v views) pane(d *drawing, y float64, other [2]float64, down bool) pane {
+func (v views) pane(d *drawing.Drawing, y float64, other [2]float64, down bool) pane {
 	w, h := v.px*(v.along[1]-v.along[0]), v.px*(other[1]-other[0])
 	x := setLeft + (setWidth-setLeft-setMargin-w)/2
 	p := pane{d, x, y + 34, x + w, y + 34 + h, v.along, other, v.px, down}
-	d.box("panel", p.x0, p.y0, p.x1, p.y1)
+	d.Box("panel", p.x0, p.y0, p.x1, p.y1)
 	return p
 }
 
@@ -158,10 +157,10 @@ func (p pane) all(points [][2]float64) [][2]float64 {
 	for i, q := range points {
 		out[i] = p.at(q[0], q[1])
 	}
-	return clipped(out, p.x0, p.y0, p.x1, p.y1)
+	return drawing.Clipped(out, p.x0, p.y0, p.x1, p.y1)
 }
 
-func (p pane) area(class string, points [][2]float64) { p.d.area(class, closed(p.all(points))) }
+func (p pane) area(class string, points [][2]float64) { p.d.Area(class, drawing.Closed(p.all(points))) }
 
 func (p pane) rect(class string, a, o [2]float64) {
 	p.area(class, [][2]float64{{a[0], o[0]}, {a[1], o[0]}, {a[1], o[1]}, {a[0], o[1]}})
@@ -169,23 +168,23 @@ func (p pane) rect(class string, a, o [2]float64) {
 
 // axes draws graduations along the bottom and the left edge, in millimetres.
 func (p pane) axes(title, other string) {
-	p.d.text("label", setMargin, p.y0-12, "start", title)
-	p.d.text("tick", setWidth-setMargin, p.y0-12, "end", "upright: "+other)
+	p.d.Text("label", setMargin, p.y0-12, "start", title)
+	p.d.Text("tick", setWidth-setMargin, p.y0-12, "end", "upright: "+other)
 	a := svg.Axis{Lo: p.along[0] * 1e3, Hi: p.along[1] * 1e3, P0: p.x0, P1: p.x1}
 	values, step := a.Ticks(9)
 	for _, v := range values {
-		p.d.line("grid", [2]float64{a.At(v), p.y0}, [2]float64{a.At(v), p.y1})
-		p.d.text("tick", a.At(v), p.y1+20, "middle", svg.TickText(v, step))
+		p.d.Line("grid", [2]float64{a.At(v), p.y0}, [2]float64{a.At(v), p.y1})
+		p.d.Text("tick", a.At(v), p.y1+20, "middle", svg.TickText(v, step))
 	}
-	p.d.text("tick", p.x1, p.y1+40, "end", "mm along, from the trip point")
+	p.d.Text("tick", p.x1, p.y1+40, "end", "mm along, from the trip point")
 	o := svg.Axis{Lo: p.other[0] * 1e3, Hi: p.other[1] * 1e3, P0: p.y1, P1: p.y0}
 	if p.down {
 		o.P0, o.P1 = p.y0, p.y1
 	}
 	values, step = o.Ticks(int(max(2, (p.y1-p.y0)/70)))
 	for _, v := range values {
-		p.d.line("grid", [2]float64{p.x0, o.At(v)}, [2]float64{p.x1, o.At(v)})
-		p.d.text("tick", p.x0-8, o.At(v)+5, "end", svg.TickText(v, step))
+		p.d.Line("grid", [2]float64{p.x0, o.At(v)}, [2]float64{p.x1, o.At(v)})
+		p.d.Text("tick", p.x0-8, o.At(v)+5, "end", svg.TickText(v, step))
 	}
 }
 
@@ -197,7 +196,7 @@ func (p pane) scene(pl plan.Plan, outline [][2]float64, box [2]float64, k int) {
 		for _, q := range path.Points {
 			line = append(line, p.at(q[0], q[k]))
 		}
-		p.d.line("path", line...)
+		p.d.Line("path", line...)
 		p.area("body", [][][2]float64{1: path.Side, 2: path.Top}[k])
 	}
 	p.rect("reach", pl.Reach.Along, box)
@@ -212,7 +211,7 @@ func shownPaths(pl plan.Plan) []reach.Path {
 }
 
 // side draws the view from the side.
-func (v views) side(d *drawing, pl plan.Plan, y float64) float64 {
+func (v views) side(d *drawing.Drawing, pl plan.Plan, y float64) float64 {
 	p := v.pane(d, y, v.up, false)
 	p.axes("From the side", "mm up, from the middle of the opening")
 	p.scene(pl, pl.Reach.SideView, pl.Reach.Up, 1)
@@ -241,20 +240,20 @@ func (p pane) exit(width float64) {
 	low, high := p.other[0], p.other[1]
 	half := max(width/2, 0.5/p.px)
 	top, bottom := p.at(0, min(high, half+12/p.px)), p.at(0, half)
-	p.d.line("exit", top, bottom)
+	p.d.Line("exit", top, bottom)
 	top, bottom = p.at(0, -half), p.at(0, max(low, -half-12/p.px))
-	p.d.line("exit", top, bottom)
-	p.d.line("beam", p.at(0, half), p.at(0, -half))
+	p.d.Line("exit", top, bottom)
+	p.d.Line("beam", p.at(0, half), p.at(0, -half))
 }
 
 // top draws the view from above; the camera looks from below.
-func (v views) top(d *drawing, pl plan.Plan, y float64) float64 {
+func (v views) top(d *drawing.Drawing, pl plan.Plan, y float64) float64 {
 	p := v.pane(d, y, v.depth, true)
 	p.axes("From above, the camera below", "mm toward the camera")
 	if f := pl.Focus; f != nil {
 		far, near := math.Max(f.Far, v.depth[0]), math.Min(f.Near, v.depth[1])
 		p.rect("zone", v.along, [2]float64{far, near})
-		p.d.line("plane", p.at(v.along[0], 0), p.at(v.along[1], 0))
+		p.d.Line("plane", p.at(v.along[0], 0), p.at(v.along[1], 0))
 	}
 	p.scene(pl, pl.Reach.TopView, pl.Reach.Depth, 2)
 	if f := pl.Framing; f != nil {
@@ -262,7 +261,7 @@ func (v views) top(d *drawing, pl plan.Plan, y float64) float64 {
 		for _, side := range []float64{-1, 1} {
 			edge := func(z float64) [2]float64 { return p.at(f.Aim[0]+side*f.Field[0]/2*(u-z)/u, z) }
 			if line := between(edge(v.depth[0]), edge(v.depth[1]), p.x0, p.x1); line != nil {
-				p.d.line("field", line...)
+				p.d.Line("field", line...)
 			}
 		}
 	}

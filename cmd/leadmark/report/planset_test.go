@@ -18,6 +18,7 @@ import (
 	"leadmark/calib/plan/predict"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
+	"leadmark/cmd/leadmark/report/figure/drawing"
 )
 
 // planned is a plan of a preset with a small set.
@@ -61,14 +62,14 @@ func TestDrawnSet(t *testing.T) {
 			}
 		}
 		set := planDrawing(p)
-		if set.h > 2*set.w {
-			t.Errorf("%s: %g px high, more than twice as high as wide", preset, set.h)
+		if set.H > 2*set.W {
+			t.Errorf("%s: %g px high, more than twice as high as wide", preset, set.H)
 		}
-		for _, it := range set.items {
-			for _, q := range it.points {
-				if q[0] < -1 || q[0] > set.w+1 || q[1] < -1 || q[1] > set.h+1 {
-					t.Errorf("%s: %s %q at %v is outside the drawing of %g x %g", preset, it.class, it.text, q,
-						set.w, set.h)
+		for _, it := range set.Items {
+			for _, q := range it.Points {
+				if q[0] < -1 || q[0] > set.W+1 || q[1] < -1 || q[1] > set.H+1 {
+					t.Errorf("%s: %s %q at %v is outside the drawing of %g x %g", preset, it.Class, it.Text, q,
+						set.W, set.H)
 				}
 			}
 		}
@@ -76,27 +77,27 @@ func TestDrawnSet(t *testing.T) {
 	}
 }
 
-func overlaps(t *testing.T, name string, d *drawing) {
+func overlaps(t *testing.T, name string, d *drawing.Drawing) {
 	t.Helper()
 	type box struct {
 		x0, y0, x1, y1 float64
 		text           string
 	}
 	var all []box
-	for _, it := range d.items {
-		if it.text == "" || it.class == "mark" {
+	for _, it := range d.Items {
+		if it.Text == "" || it.Class == "mark" {
 			continue
 		}
-		size := inks()[it.class].size
-		w := 0.56 * size * float64(len([]rune(it.text)))
-		x := it.points[0][0]
-		switch it.anchor {
+		size := inks()[it.Class].Size
+		w := 0.56 * size * float64(len([]rune(it.Text)))
+		x := it.Points[0][0]
+		switch it.Anchor {
 		case "middle":
 			x -= w / 2
 		case "end":
 			x -= w
 		}
-		b := box{x, it.points[0][1] - 0.75*size, x + w, it.points[0][1] + 0.2*size, it.text}
+		b := box{x, it.Points[0][1] - 0.75*size, x + w, it.Points[0][1] + 0.2*size, it.Text}
 		for _, c := range all {
 			if b.x0 < c.x1 && c.x0 < b.x1 && b.y0 < c.y1 && c.y0 < b.y1 {
 				t.Errorf("%s: %q lies over %q", name, b.text, c.text)
@@ -111,9 +112,9 @@ func overlaps(t *testing.T, name string, d *drawing) {
 func TestDrawnSetIsToScale(t *testing.T) {
 	p := planned(t, "bush-cricket")
 	var boxes [][][2]float64
-	for _, it := range planDrawing(p).items {
-		if it.class == "reach" && len(it.points) == 5 {
-			boxes = append(boxes, it.points)
+	for _, it := range planDrawing(p).Items {
+		if it.Class == "reach" && len(it.Points) == 5 {
+			boxes = append(boxes, it.Points)
 		}
 	}
 	if len(boxes) != 3 {

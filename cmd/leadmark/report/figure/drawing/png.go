@@ -1,4 +1,4 @@
-package report
+package drawing
 
 import (
 	"bytes"
@@ -21,16 +21,16 @@ import (
 // across a page.
 const pngScale = 2
 
-// pngFile is the drawing as a picture, for light or for dark.
-func (d *drawing) pngFile(dark bool) ([]byte, error) {
+// PNG is the drawing as a picture, for light or for dark.
+func (d *Drawing) PNG(dark bool) ([]byte, error) {
 	colours, err := style.Palette(dark)
 	if err != nil {
 		return nil, err
 	}
-	p := painter{m: image.NewRGBA(image.Rect(0, 0, int(d.w*pngScale), int(d.h*pngScale))), colours: colours,
-		inks: inks(), faces: map[float64]font.Face{}}
+	p := painter{m: image.NewRGBA(image.Rect(0, 0, int(d.W*pngScale), int(d.H*pngScale))), colours: colours,
+		inks: d.Inks, faces: map[float64]font.Face{}}
 	defer p.close()
-	for _, it := range d.items {
+	for _, it := range d.Items {
 		if err := p.paint(it); err != nil {
 			return nil, err
 		}
@@ -58,7 +58,7 @@ func signedPNG(data []byte) []byte {
 type painter struct {
 	m       *image.RGBA
 	colours map[string]string
-	inks    map[string]ink
+	inks    map[string]Ink
 	faces   map[float64]font.Face
 }
 
@@ -68,28 +68,28 @@ func (p *painter) close() {
 	}
 }
 
-func (p *painter) paint(it item) error {
-	k := p.inks[it.class]
-	pts := make([]ruler.Point, len(it.points))
-	for i, q := range it.points {
+func (p *painter) paint(it Item) error {
+	k := p.inks[it.Class]
+	pts := make([]ruler.Point, len(it.Points))
+	for i, q := range it.Points {
 		pts[i] = ruler.Point{X: q[0] * pngScale, Y: q[1] * pngScale}
 	}
-	if it.text != "" {
+	if it.Text != "" {
 		return p.write(it, k, pts[0])
 	}
-	if k.fill != "" && len(pts) > 2 {
-		fill(p.m, p.colour(k.fill, k.opacity), pts...)
+	if k.Fill != "" && len(pts) > 2 {
+		fill(p.m, p.colour(k.Fill, k.Opacity), pts...)
 	}
-	if k.stroke != "" {
+	if k.Stroke != "" {
 		p.strokes(pts, k)
 	}
 	return nil
 }
 
-func (p *painter) strokes(pts []ruler.Point, k ink) {
-	c, w := p.colour(k.stroke, 1), k.width*pngScale
-	if k.dash {
-		for _, part := range dashed(pts, (3*k.width+2)*pngScale, (2*k.width+2)*pngScale) {
+func (p *painter) strokes(pts []ruler.Point, k Ink) {
+	c, w := p.colour(k.Stroke, 1), k.Width*pngScale
+	if k.Dash {
+		for _, part := range dashed(pts, (3*k.Width+2)*pngScale, (2*k.Width+2)*pngScale) {
 			stroke(p.m, c, w, part[0], part[1])
 		}
 		return
@@ -130,24 +130,24 @@ func dashed(pts []ruler.Point, on, off float64) [][2]ruler.Point {
 	return all
 }
 
-func (p *painter) write(it item, k ink, at ruler.Point) error {
-	face, ok := p.faces[k.size]
+func (p *painter) write(it Item, k Ink, at ruler.Point) error {
+	face, ok := p.faces[k.Size]
 	if !ok {
 		var err error
-		if face, err = newFace(k.size * pngScale); err != nil {
+		if face, err = newFace(k.Size * pngScale); err != nil {
 			return err
 		}
-		p.faces[k.size] = face
+		p.faces[k.Size] = face
 	}
-	text := phrase.Typeset(it.text)
+	text := phrase.Typeset(it.Text)
 	width := float64(font.MeasureString(face, text)) / 64
-	switch it.anchor {
+	switch it.Anchor {
 	case "middle":
 		at.X -= width / 2
 	case "end":
 		at.X -= width
 	}
-	write(p.m, face, p.colour(k.fill, 1), at, text)
+	write(p.m, face, p.colour(k.Fill, 1), at, text)
 	return nil
 }
 
