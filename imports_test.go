@@ -119,6 +119,7 @@ func mayImport() map[string][]string {
 			"calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot",
 			"calib/shoot/sidecar", "calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
 			"cmd/leadmark/report/figure", "cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/planprint",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
@@ -126,16 +127,16 @@ func mayImport() map[string][]string {
 			"calib/follow", "calib/input", "calib/plan", "calib/plan/predict", "calib/plan/subject",
 			"calib/read", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile",
 			"calib/shoot", "calib/store", "cmd/leadmark/report", "cmd/leadmark/report/figure",
-			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
+			"cmd/leadmark/report/phrase", "cmd/leadmark/report/planprint",
+			"cmd/leadmark/report/style",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
 			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",
-			"calib/input", "calib/plan", "calib/plan/light", "calib/plan/predict",
-			"calib/plan/reach", "calib/plan/subject", "calib/record", "calib/rig", "calib/runfile",
+			"calib/input", "calib/plan", "calib/record", "calib/rig", "calib/runfile",
 			"calib/shoot", "calib/store", "cmd/leadmark/report/figure",
-			"cmd/leadmark/report/figure/drawing", "cmd/leadmark/report/figure/svg",
-			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
+			"cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/style",
 		},
 		// the figures of a run and of a control chart
 		"cmd/leadmark/report/figure": {
@@ -154,6 +155,12 @@ func mayImport() map[string][]string {
 		},
 		// numbers with their units, conditions, sentences
 		"cmd/leadmark/report/phrase": {"fit", "fit/unit", "calib", "calib/runfile"},
+		// the plan in words, and the set drawn to scale
+		"cmd/leadmark/report/planprint": {
+			"fit/unit", "calib/plan", "calib/plan/light", "calib/plan/predict", "calib/plan/reach",
+			"calib/plan/subject", "calib/rig", "cmd/leadmark/report/figure/drawing",
+			"cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
+		},
 		// the style sheets and their colours
 		"cmd/leadmark/report/style": nil,
 

@@ -1,4 +1,4 @@
-package report
+package planprint
 
 import (
 	"bytes"
@@ -49,7 +49,7 @@ func planned(t *testing.T, preset string) plan.Plan {
 func TestDrawnSet(t *testing.T) {
 	for _, preset := range subject.Presets() {
 		p := planned(t, preset)
-		svg, err := PlanSVG(p)
+		svg, err := SVG(p)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -61,7 +61,7 @@ func TestDrawnSet(t *testing.T) {
 				t.Fatalf("%s: %v", preset, err)
 			}
 		}
-		set := planDrawing(p)
+		set := drawSet(p)
 		if set.H > 2*set.W {
 			t.Errorf("%s: %g px high, more than twice as high as wide", preset, set.H)
 		}
@@ -112,7 +112,7 @@ func overlaps(t *testing.T, name string, d *drawing.Drawing) {
 func TestDrawnSetIsToScale(t *testing.T) {
 	p := planned(t, "bush-cricket")
 	var boxes [][][2]float64
-	for _, it := range planDrawing(p).Items {
+	for _, it := range drawSet(p).Items {
 		if it.Class == "reach" && len(it.Points) == 5 {
 			boxes = append(boxes, it.Points)
 		}
@@ -145,7 +145,7 @@ func TestDrawnSetIsToScale(t *testing.T) {
 func TestDrawnSetAsPicture(t *testing.T) {
 	p := planned(t, "froghopper")
 	for _, dark := range []bool{false, true} {
-		data, err := PlanPNG(p, dark)
+		data, err := PNG(p, dark)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -181,11 +181,11 @@ func gray(img image.Image, x, y int) uint8 {
 
 // The page says what could not be told, prints no number that is none, and no more than four digits
 // of any length.
-func TestPlanPage(t *testing.T) {
+func TestSections(t *testing.T) {
 	p := planned(t, "mason-bee")
 	var b strings.Builder
-	b.WriteString(PlanHead(p).String() + PlanSettings(p))
-	for _, s := range PlanPage(p) {
+	b.WriteString(Head(p).String() + Settings(p))
+	for _, s := range Sections(p) {
 		for _, l := range s.Lines {
 			if l.Label == "" || l.Value == "" && l.Note == "" {
 				t.Errorf("%s: an empty line %+v", s.Title, l)

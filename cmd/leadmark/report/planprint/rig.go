@@ -1,4 +1,4 @@
-package report
+package planprint
 
 import (
 	"fmt"
@@ -146,13 +146,6 @@ func settingsText(p plan.Plan) []string {
 	return []string{cameraSettings(p), fmt.Sprintf("field %s x %s, %s, 1 : %s", lengthText(f.Field[0]),
 		lengthText(f.Field[1]), f.Orientation(), plainNumber(roundTo(1/f.Optics.Magnification, 2))),
 		"aimed " + lengthText(f.Aim[0]) + " past the trip point, " + aimHeight(*f), chance}
-}
-
-func chanceOfKeeper(p plan.Plan) string {
-	if k := p.Chance.Keeper; k != nil {
-		return chanceText(k.P)
-	}
-	return "at most " + chanceText(p.Chance.AtMost.P)
 }
 
 // scaleBar draws a bar of a round length below the panel.
