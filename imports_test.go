@@ -119,7 +119,7 @@ func mayImport() map[string][]string {
 			"calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot",
 			"calib/shoot/sidecar", "calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
 			"cmd/leadmark/report/figure", "cmd/leadmark/report/phrase",
-			"cmd/leadmark/report/planprint",
+			"cmd/leadmark/report/planprint", "cmd/leadmark/report/summary",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
@@ -128,7 +128,7 @@ func mayImport() map[string][]string {
 			"calib/read", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile",
 			"calib/shoot", "calib/store", "cmd/leadmark/report", "cmd/leadmark/report/figure",
 			"cmd/leadmark/report/phrase", "cmd/leadmark/report/planprint",
-			"cmd/leadmark/report/style",
+			"cmd/leadmark/report/style", "cmd/leadmark/report/summary",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
@@ -136,7 +136,7 @@ func mayImport() map[string][]string {
 			"calib/input", "calib/plan", "calib/record", "calib/rig", "calib/runfile",
 			"calib/shoot", "calib/store", "cmd/leadmark/report/figure",
 			"cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
-			"cmd/leadmark/report/style",
+			"cmd/leadmark/report/style", "cmd/leadmark/report/summary",
 		},
 		// the figures of a run and of a control chart
 		"cmd/leadmark/report/figure": {
@@ -163,6 +163,11 @@ func mayImport() map[string][]string {
 		},
 		// the style sheets and their colours
 		"cmd/leadmark/report/style": nil,
+		// what a run or a shoot came to, in words
+		"cmd/leadmark/report/summary": {
+			"vision/ruler", "calib", "calib/input", "calib/runfile", "calib/shoot",
+			"cmd/leadmark/report/phrase",
+		},
 
 		"scripts/benchmark": {"vision/synth/runs"},
 		// looks at what synth/animals draws

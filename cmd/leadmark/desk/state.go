@@ -13,6 +13,7 @@ import (
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/cmd/leadmark/report/phrase"
+	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/fit/design"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -27,7 +28,7 @@ type state struct {
 	Method   string                `json:"method"`
 	Travel   string                `json:"travel"`
 	Head     *phrase.Headline      `json:"head,omitempty"`
-	Next     report.NextStep       `json:"next"`
+	Next     summary.NextStep      `json:"next"`
 	Answer   []phrase.Line         `json:"answer"`
 	Trail    []trailPoint          `json:"trail"`
 	Warnings []record.WarningEntry `json:"warnings"`
@@ -90,9 +91,9 @@ type frameView struct {
 func viewFrame(f calib.FrameResult) frameView {
 	v := frameView{File: f.Name, Status: string(f.Status), Outlier: f.Fit.Outlier, Corrected: f.Corrected,
 		Width: f.Width, Height: f.Height}
-	v.Value, v.Note = report.FrameWords(f)
+	v.Value, v.Note = summary.FrameWords(f)
 	if f.Status != ruler.StatusRead {
-		v.Code, v.Reason, v.Todo, v.Note = f.Reason.Code, f.Reason.Text, report.FrameRemedy(f.Reason.Code), ""
+		v.Code, v.Reason, v.Todo, v.Note = f.Reason.Code, f.Reason.Text, summary.FrameRemedy(f.Reason.Code), ""
 	} else {
 		v.Condition = phrase.ConditionOf(f.Conditions).Name()
 	}
@@ -167,8 +168,8 @@ func (r *session) tell(s *state) {
 		s.Next, s.Accept = r.firstStep(), acceptView{Why: "there is no result yet"}
 		return
 	}
-	head := report.Head(*r.result)
-	s.Head, s.Answer, s.Next = &head, report.Answer(*r.result), report.Next(*r.result)
+	head := summary.Head(*r.result)
+	s.Head, s.Answer, s.Next = &head, summary.Answer(*r.result), summary.Next(*r.result)
 	s.Warnings = record.WarningEntries(*r.result)
 	if line, name := report.TripOf(*r.result); line != nil {
 		t := strokeOf(line.A, line.B)
@@ -192,23 +193,23 @@ func (r *session) acceptable() acceptView {
 }
 
 // firstStep is what to do before anything could be told.
-func (r *session) firstStep() report.NextStep {
+func (r *session) firstStep() summary.NextStep {
 	switch {
 	case r.err != nil && len(r.frames) > 0:
-		return report.NextStep{Text: "Not enough yet", Why: "Shoot on; what is missing stands below."}
+		return summary.NextStep{Text: "Not enough yet", Why: "Shoot on; what is missing stands below."}
 	case !r.settled:
-		return report.NextStep{Text: "Reading …"}
+		return summary.NextStep{Text: "Reading …"}
 	case r.run.Method == "":
-		return report.NextStep{Text: "Say what is done here", Why: "run.toml cannot be read: " + problemOf(r.err).What}
+		return summary.NextStep{Text: "Say what is done here", Why: "run.toml cannot be read: " + problemOf(r.err).What}
 	}
 	if r.goal.U > 0 {
 		run := r.run
 		run.Goal = r.goal
 		if p, err := calib.PlanFirst(run); err == nil {
-			return report.NextStep{Text: stageText(p), Why: p.Text}
+			return summary.NextStep{Text: stageText(p), Why: p.Text}
 		}
 	}
-	return report.NextStep{Text: "Drop the ruler through the beam",
+	return summary.NextStep{Text: "Drop the ruler through the beam",
 		Why: "From two heights at least, four times each: the lag and the place of the beam are told apart by that."}
 }
 

@@ -10,6 +10,7 @@ import (
 	"leadmark/calib"
 	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
+	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/vision/ruler"
 )
 
@@ -43,7 +44,7 @@ func annotated(clip ruler.Clip, f calib.FrameResult, trip lineMark) []byte {
 	fmt.Fprintf(&out, "<!-- %s -->\n", annotatedSign)
 	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" font-size="%s" font-family="system-ui, sans-serif">`, svg.PX(c.W), svg.PX(c.H), svg.PX(c.Font))
 	fmt.Fprintf(&out, "<title>%s: %s</title>%s", html.EscapeString(f.Name),
-		html.EscapeString(phrase.Typeset(verdict(f))), annotatedStyle)
+		html.EscapeString(phrase.Typeset(summary.Verdict(f))), annotatedStyle)
 	out.WriteString(c.Body() + "</svg>\n")
 	return []byte(out.String())
 }
@@ -107,7 +108,7 @@ func labelTick(c *svg.Canvas, v view, t tick, unit string) {
 // drawFoot adds a foot with the name, the reading and what the marks mean.
 func drawFoot(c *svg.Canvas, f calib.FrameResult, trip lineMark) {
 	const line, pad = 1.45 * annotatedText, 22.0
-	lines := append(wrap(c, f.Name, c.W-2*pad), wrap(c, verdict(f), c.W-2*pad)...)
+	lines := append(wrap(c, f.Name, c.W-2*pad), wrap(c, summary.Verdict(f), c.W-2*pad)...)
 	top := c.H
 	c.H += line*float64(len(lines)+1) + 2*pad - 8
 	c.Rect("sheet", 0, top, c.W, c.H-top)
@@ -145,33 +146,6 @@ func drawKey(c *svg.Canvas, f calib.FrameResult, trip lineMark, p ruler.Point) {
 	if trip.line != nil {
 		key("trip", stroke(), trip.name)
 	}
-}
-
-// verdict says what one frame came to.
-func verdict(f calib.FrameResult) string {
-	switch f.Status {
-	case ruler.StatusRead:
-		if f.U == 0 {
-			return seen(f.Reading)
-		}
-		text := "advance " + phrase.MM.PlusMinus(f.Advance, 2*f.U) + " (reading alone, 95 %)"
-		if f.Speed > 0 {
-			text += "; " + phrase.MPS.PlusMinus(f.Speed, 2*f.SpeedU) + " at the trip point"
-		}
-		return text
-	case ruler.StatusRefused:
-		return "refused: " + f.Reason.Text
-	}
-	return "left out: " + f.Reason.Text
-}
-
-// seen says what a reading that belongs to no run shows: without a trip place it has no advance.
-func seen(r ruler.Reading) string {
-	s := phrase.Count(r.Graduations.Len(), "graduation") + " of " + phrase.MM.Stated(r.Graduation)
-	if r.Front == nil {
-		return s + "; the front end is not in the picture"
-	}
-	return s + "; front end at " + fmt.Sprintf("%.1f, %.1f px", r.Front.At.X, r.Front.At.Y)
 }
 
 // wrap breaks s into lines that fit, at spaces where there are any.

@@ -41,11 +41,3 @@ func TripOf(r calib.Result) (line *ruler.Line, name string) {
 	t := drawnTrip(r)
 	return t.line, t.name
 }
-
-// FrameWords says what a frame came to: its advance, "" where it has none, and what there is to note.
-func FrameWords(f calib.FrameResult) (value, note string) {
-	if f.Status == ruler.StatusRead && f.U == 0 {
-		return "", seen(f.Reading)
-	}
-	return cardWords(f)
-}

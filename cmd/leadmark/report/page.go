@@ -12,6 +12,7 @@ import (
 	"leadmark/cmd/leadmark/report/figure"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/cmd/leadmark/report/style"
+	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/vision/ruler"
 )
 
@@ -136,7 +137,7 @@ func cardsPage(r calib.Result, pictures []picture, k int, o Options) cardsView {
 func viewOf(r calib.Result, pictures []picture, o Options) pageView {
 	s := figure.ListShots(r)
 	v := commonView(r, o)
-	v.Head, v.Lines, v.Warnings, v.Advice = Head(r), Answer(r), warningViews(r, o.Picture != nil), adviceViews(r)
+	v.Head, v.Lines, v.Warnings, v.Advice = summary.Head(r), summary.Answer(r), warningViews(r, o.Picture != nil), adviceViews(r)
 	v.Legend, v.Rows, v.Conditions = figure.Legend(s), rowViews(r, pictures), conditionViews(r)
 	v.Settings, v.Method, v.Cite = settings(r), methodOf(r), citation(r, o)
 	v.Budgets, v.Checks, v.Odd, v.Plan = budgetViews(r), checkViews(r), oddViews(r, o.Picture != nil), planViews(r)
@@ -164,7 +165,7 @@ func pageTitle(r calib.Result) string {
 	if name == "" {
 		name = "rig"
 	}
-	if h := Head(r); r.Fit.Lag != nil {
+	if h := summary.Head(r); r.Fit.Lag != nil {
 		return name + ": lag " + h.Value
 	}
 	return name + ": calibration run"
@@ -244,30 +245,10 @@ func cardViews(r calib.Result, pictures []picture, from, to int) []cardView {
 		v := cardView{ID: frameID(i), Name: f.Name, Href: pictures[i].file, Status: statusWord(f),
 			Outlier: f.Fit.Outlier,
 			Thumb:   pictures[i].thumb, Missing: pictures[i].why, Alt: cardAlt(f, drawnTrip(r).name)}
-		v.Value, v.Note = cardWords(f)
+		v.Value, v.Note = summary.CardWords(f)
 		out = append(out, v)
 	}
 	return out
-}
-
-func cardWords(f calib.FrameResult) (value, note string) {
-	if f.Status != ruler.StatusRead {
-		return "", f.Reason.Text
-	}
-	note = phrase.ConditionOf(f.Conditions).Name()
-	if f.Fit.Outlier {
-		note += "; odd shot"
-		if f.Fit.Why != "" {
-			note += ": " + f.Fit.Why
-		}
-	}
-	for _, text := range byHand(f) {
-		note += "; " + text
-	}
-	for _, w := range f.Reading.Warnings {
-		note += "; " + w.Text
-	}
-	return phrase.MM.PlusMinus(f.Advance, 2*f.U), note
 }
 
 func cardAlt(f calib.FrameResult, line string) string {

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/vision/ruler"
 )
@@ -311,7 +312,7 @@ func TestStructureOfThePage(t *testing.T) {
 
 func TestAbsentQuantitiesAreAbsentAndExplained(t *testing.T) {
 	r := bees.AdvanceOnly(8)
-	for _, l := range Answer(r) {
+	for _, l := range summary.Answer(r) {
 		switch l.Key {
 		case "lag", "spread", "next_shot", "trip_offset":
 			if l.Known() || l.Note == "" {

@@ -10,6 +10,7 @@ import (
 	"leadmark/calib/record"
 	"leadmark/calib/runfile"
 	"leadmark/cmd/leadmark/report/phrase"
+	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/vision/ruler"
 )
 
@@ -49,7 +50,7 @@ func reasonText(f calib.FrameResult) string {
 	if f.Status != ruler.StatusRead {
 		return f.Reason.Text
 	}
-	notes := byHand(f)
+	notes := summary.ByHand(f)
 	if f.Fit.Outlier {
 		notes = append(notes, strings.TrimSuffix("odd shot: "+f.Fit.Why, ": "))
 	}
@@ -212,18 +213,4 @@ func citation(r calib.Result, o Options) []phrase.Line {
 	add("Format", record.Schema)
 	add("Run digest (SHA-256)", r.RunSHA256)
 	return out
-}
-
-// byHand says what a person changed in a frame that was read.
-func byHand(f calib.FrameResult) []string {
-	var notes []string
-	for _, kind := range f.Corrected {
-		switch kind {
-		case runfile.CorrectedFront:
-			notes = append(notes, "front end placed by hand")
-		case runfile.CorrectedRuler:
-			notes = append(notes, "ruler marked by hand")
-		}
-	}
-	return notes
 }

@@ -19,6 +19,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -321,7 +322,7 @@ func TestAnnotateDrawsAFrameByItself(t *testing.T) {
 	}
 	for want, f := range map[string]calib.FrameResult{"front end at": f, "not in the picture": noFront,
 		"refused: the picture": refused} {
-		if got := verdict(f); !strings.Contains(got, want) || strings.Contains(got, "advance") {
+		if got := summary.Verdict(f); !strings.Contains(got, want) || strings.Contains(got, "advance") {
 			t.Errorf("%q, want %q in it", got, want)
 		}
 	}

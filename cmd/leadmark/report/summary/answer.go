@@ -1,4 +1,4 @@
-package report
+package summary
 
 import (
 	"fmt"
@@ -7,24 +7,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/cmd/leadmark/report/phrase"
-	"leadmark/vision/ruler"
 )
-
-// Head says the most useful thing that the run could tell.
-func Head(r calib.Result) phrase.Headline {
-	switch f := r.Fit; {
-	case f.Lag != nil:
-		return phrase.Headline{Before: "This rig fires", Value: phrase.MS.PlusMinus(f.Lag.Value, phrase.Half(*f.Lag)), After: "after the beam is broken."}
-	case len(f.Advance) == 1:
-		m := f.Advance[0].Mean
-		return phrase.Headline{Before: "When the flash fires, the front end is", Value: phrase.MM.PlusMinus(m.Value, phrase.Half(m)),
-			After: "past " + countLine(r) + "."}
-	case len(f.Advance) > 1:
-		return phrase.Headline{Before: "This run tells", Value: "how far",
-			After: "the front end gets before the flash, condition by condition, but not the lag."}
-	}
-	return phrase.Headline{Before: "This run could not tell", Value: "when the rig fires", After: "after the beam is broken."}
-}
 
 // Answer lists what the run could tell and what it could not, the most wanted first.
 // Values carry expanded uncertainties or intervals of 95 % probability.
@@ -119,16 +102,6 @@ func tripLine(r calib.Result) phrase.Line {
 	return l
 }
 
-func countLine(r calib.Result) string {
-	switch {
-	case r.CountLine == nil:
-		return "the zero of the readings made by hand"
-	case r.Run.Trip == nil:
-		return "the program's own counting line"
-	}
-	return "the trip line given"
-}
-
 func speedLines(r calib.Result) []phrase.Line {
 	lines := twinLines(r)
 	for _, s := range r.Fit.Speeds {
@@ -179,21 +152,4 @@ func framesLine(r calib.Result) phrase.Line {
 	}
 	l.Note = strings.Join(notes, "; ")
 	return l
-}
-
-func tally(r calib.Result) (read, refused, leftOut, outliers int) {
-	for _, f := range r.Frames {
-		switch f.Status {
-		case ruler.StatusRead:
-			read++
-			if f.Fit.Outlier {
-				outliers++
-			}
-		case ruler.StatusRefused:
-			refused++
-		default:
-			leftOut++
-		}
-	}
-	return
 }
