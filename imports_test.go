@@ -118,25 +118,32 @@ func mayImport() map[string][]string {
 			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/read",
 			"calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot",
 			"calib/shoot/sidecar", "calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
-			"cmd/leadmark/report/figure", "cmd/leadmark/report/phrase",
-			"cmd/leadmark/report/planprint", "cmd/leadmark/report/summary",
+			"cmd/leadmark/report/annotate", "cmd/leadmark/report/figure",
+			"cmd/leadmark/report/phrase", "cmd/leadmark/report/planprint",
+			"cmd/leadmark/report/summary",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
 			"fit/design", "vision/frame", "vision/frame/integrity", "vision/ruler", "calib",
 			"calib/follow", "calib/input", "calib/plan", "calib/plan/predict", "calib/plan/subject",
 			"calib/read", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile",
-			"calib/shoot", "calib/store", "cmd/leadmark/report", "cmd/leadmark/report/figure",
-			"cmd/leadmark/report/phrase", "cmd/leadmark/report/planprint",
-			"cmd/leadmark/report/style", "cmd/leadmark/report/summary",
+			"calib/shoot", "calib/store", "cmd/leadmark/report", "cmd/leadmark/report/annotate",
+			"cmd/leadmark/report/figure", "cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/planprint", "cmd/leadmark/report/style",
+			"cmd/leadmark/report/summary",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
 			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",
 			"calib/input", "calib/plan", "calib/record", "calib/rig", "calib/runfile",
-			"calib/shoot", "calib/store", "cmd/leadmark/report/figure",
-			"cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
-			"cmd/leadmark/report/style", "cmd/leadmark/report/summary",
+			"calib/shoot", "calib/store", "cmd/leadmark/report/annotate",
+			"cmd/leadmark/report/figure", "cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
+			"cmd/leadmark/report/summary",
+		},
+		// a picture of a frame with what was found drawn on it
+		"cmd/leadmark/report/annotate": {
+			"vision/ruler", "calib", "cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/summary",
 		},
 		// the figures of a run and of a control chart
 		"cmd/leadmark/report/figure": {

@@ -11,7 +11,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
-	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/annotate"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/fit/design"
@@ -100,7 +100,7 @@ func viewFrame(f calib.FrameResult) frameView {
 	if !f.Taken.IsZero() {
 		v.Taken = f.Taken.Format("15:04:05")
 	}
-	m := report.MarksOf(f, 26, 0)
+	m := annotate.MarksOf(f, 26, 0)
 	if m.Front != nil {
 		s := strokeOf(m.Front.A, m.Front.B)
 		v.Front = &s
@@ -171,9 +171,9 @@ func (r *session) tell(s *state) {
 	head := summary.Head(*r.result)
 	s.Head, s.Answer, s.Next = &head, summary.Answer(*r.result), summary.Next(*r.result)
 	s.Warnings = record.WarningEntries(*r.result)
-	if line, name := report.TripOf(*r.result); line != nil {
-		t := strokeOf(line.A, line.B)
-		s.Trip, s.TripName = &t, name
+	if trip := annotate.TripOf(*r.result); trip.Line != nil {
+		t := strokeOf(trip.Line.A, trip.Line.B)
+		s.Trip, s.TripName = &t, trip.Name
 	}
 	s.Accept = r.acceptable()
 }

@@ -15,6 +15,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/calib/store"
+	"leadmark/cmd/leadmark/report/annotate"
 )
 
 // The files that Write makes, beside the annotated frames in framesDir.
@@ -25,6 +26,10 @@ const (
 	framesDir    = "frames"
 	cardsFiles   = "cards-*.html"
 )
+
+// mostCards is how many frames with their pictures are on one page; those of a longer run get pages of
+// their own.
+const mostCards = 200
 
 // cardsFile names page k of the cards of a long run.
 func cardsFile(k int) string { return strings.Replace(cardsFiles, "*", strconv.Itoa(k+1), 1) }
@@ -38,11 +43,11 @@ func cardPages(n int, pictures bool) int {
 	return (n + mostCards - 1) / mostCards
 }
 
-// Replace writes a picture made by Annotate in one step. A file that is there and was not made by
-// Annotate or Write is left alone, and Replace returns ErrNotOurs. It can be drawn again, and is
+// Replace writes an annotated frame in one step. A file that is there and was not made by
+// annotate.Frame or Write is left alone, and Replace returns ErrNotOurs. It can be drawn again, and is
 // not waited for until it is on the disk; what killed programs left beside is left to store.Sweep.
 func Replace(path string, annotated []byte) error {
-	return replaceUnsynced(path, annotated, annotatedSign)
+	return replaceUnsynced(path, annotated, annotate.Sign)
 }
 
 // ErrNotOurs is returned where a file that Write would replace was not written by it.

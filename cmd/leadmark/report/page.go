@@ -9,6 +9,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/report/annotate"
 	"leadmark/cmd/leadmark/report/figure"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/cmd/leadmark/report/style"
@@ -68,7 +69,7 @@ type adviceView struct{ Text, After string }
 type cardView struct {
 	ID, Name, Href, Status, Value, Note, Alt string
 	Outlier                                  bool
-	Thumb                                    *thumb
+	Thumb                                    *annotate.Thumb
 	Missing                                  string
 }
 
@@ -115,7 +116,7 @@ func cardLink(i, n int, pictures bool) string {
 
 // commonView is what the page and the pages of cards have in common.
 func commonView(r calib.Result, o Options) pageView {
-	v := pageView{Title: pageTitle(r), Eyebrow: eyebrow(r), LineName: drawnTrip(r).name, Upright: upright(r),
+	v := pageView{Title: pageTitle(r), Eyebrow: eyebrow(r), LineName: annotate.TripOf(r).Name, Upright: upright(r),
 		Generator: strings.TrimSpace("leadmark " + o.Version)}
 	for k := range cardPages(len(r.Frames), o.Picture != nil) {
 		v.CardPages = append(v.CardPages, pageLink(k, len(r.Frames)))
@@ -244,7 +245,7 @@ func cardViews(r calib.Result, pictures []picture, from, to int) []cardView {
 		f := r.Frames[i]
 		v := cardView{ID: frameID(i), Name: f.Name, Href: pictures[i].file, Status: statusWord(f),
 			Outlier: f.Fit.Outlier,
-			Thumb:   pictures[i].thumb, Missing: pictures[i].why, Alt: cardAlt(f, drawnTrip(r).name)}
+			Thumb:   pictures[i].thumb, Missing: pictures[i].why, Alt: cardAlt(f, annotate.TripOf(r).Name)}
 		v.Value, v.Note = summary.CardWords(f)
 		out = append(out, v)
 	}
@@ -274,7 +275,7 @@ func upright(r calib.Result) bool {
 	n := 0
 	for _, f := range r.Frames {
 		if f.Status == ruler.StatusRead {
-			if standsUpright(f) {
+			if annotate.Upright(f) {
 				n++
 			} else {
 				n--

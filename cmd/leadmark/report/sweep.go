@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"leadmark/calib/store"
+	"leadmark/cmd/leadmark/report/annotate"
 )
 
 // sweep takes away what an earlier run left in the folder: annotated frames and pages of cards that
@@ -21,8 +22,8 @@ func sweep(dir string, names []string, cards int, o Options) error {
 	}
 	frames := filepath.Join(dir, framesDir)
 	store.Sweep(store.System(), frames)
-	err := errors.Join(sweepFiles(frames, "*.svg", annotatedSign, stay),
-		sweepFiles(frames, "*.jpg", annotatedSign, nil)) // as earlier versions wrote them
+	err := errors.Join(sweepFiles(frames, "*.svg", annotate.Sign, stay),
+		sweepFiles(frames, "*.jpg", annotate.Sign, nil)) // as earlier versions wrote them
 	var pages []string
 	for k := range cards {
 		pages = append(pages, cardsFile(k))

@@ -12,6 +12,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/record"
+	"leadmark/cmd/leadmark/report/annotate"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -91,7 +92,7 @@ func checkAll(dir string, names []string, o Options) error {
 	if o.Picture != nil {
 		errs = append(errs, checkNoLink(filepath.Join(dir, framesDir)))
 		for _, n := range names {
-			errs = append(errs, checkOurs(filepath.Join(dir, framesDir, n), annotatedSign))
+			errs = append(errs, checkOurs(filepath.Join(dir, framesDir, n), annotate.Sign))
 		}
 	}
 	return errors.Join(errs...)
@@ -99,9 +100,9 @@ func checkAll(dir string, names []string, o Options) error {
 
 // picture is what the page shows of one frame.
 type picture struct {
-	file  string // of the annotated frame, relative to the page; "" where there is none
-	thumb *thumb // nil where there is none
-	why   string // why there is no picture
+	file  string          // of the annotated frame, relative to the page; "" where there is none
+	thumb *annotate.Thumb // nil where there is none
+	why   string          // why there is no picture
 }
 
 // writeFrames looks at every frame once, writes its annotated picture and keeps its thumbnail;
@@ -189,7 +190,7 @@ func workers(o Options) int {
 // writePicture makes both pictures of one frame from one look at it. Only a failure to write, or
 // the end of ctx, is an error; a picture that cannot be had is a note on the page.
 func writePicture(ctx context.Context, dir string, r calib.Result, i int, name string, o Options) (picture, error) {
-	f, trip := r.Frames[i], drawnTrip(r)
+	f, trip := r.Frames[i], annotate.TripOf(r)
 	clips, err := o.Picture(ctx, f.Frame)
 	if ctx.Err() != nil {
 		return picture{}, ctx.Err()
@@ -200,9 +201,9 @@ func writePicture(ctx context.Context, dir string, r calib.Result, i int, name s
 	if err != nil {
 		return picture{why: "its picture could not be shown: " + err.Error()}, nil
 	}
-	if err := replaceUnsynced(filepath.Join(dir, framesDir, name), annotated(clips.Large, f, trip),
-		annotatedSign); err != nil {
+	if err := replaceUnsynced(filepath.Join(dir, framesDir, name), annotate.Frame(clips.Large, f, trip),
+		annotate.Sign); err != nil {
 		return picture{}, err
 	}
-	return picture{file: framesDir + "/" + name, thumb: makeThumb(clips.Small, f, trip)}, nil
+	return picture{file: framesDir + "/" + name, thumb: annotate.MakeThumb(clips.Small, f, trip)}, nil
 }

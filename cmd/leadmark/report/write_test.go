@@ -19,6 +19,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/annotate"
 	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/vision/frame"
@@ -311,7 +312,7 @@ func TestAnnotateDrawsAFrameByItself(t *testing.T) {
 	refused.Status, refused.Reason, refused.Reading = ruler.StatusRefused,
 		ruler.Reason{Code: "dark", Text: "the picture is nearly black"}, ruler.Reading{}
 	for name, f := range map[string]calib.FrameResult{"read": f, "no front": noFront, "refused": refused} {
-		text := Annotate(clips.Large, f)
+		text := annotate.Frame(clips.Large, f, annotate.Trip{})
 		checkAnnotated(t, string(text))
 		path := filepath.Join(t.TempDir(), "a.svg")
 		for range 2 {

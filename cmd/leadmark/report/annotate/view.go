@@ -1,10 +1,9 @@
-package report
+package annotate
 
 import (
 	"math"
 
 	"leadmark/calib"
-	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/vision/ruler"
 )
 
@@ -13,22 +12,6 @@ import (
 type box struct{ X0, Y0, X1, Y1 float64 }
 
 func (b box) w() float64 { return b.X1 - b.X0 }
-
-// lineMark is a line that is drawn across the pictures, and what it is called.
-type lineMark struct {
-	line *ruler.Line // nil where there is none
-	name string
-}
-
-// drawnTrip is the trip line to draw: the true place where the run knows it, else the line the
-// advances are counted from.
-func drawnTrip(r calib.Result) lineMark {
-	line := r.CountLine
-	if r.TripLine != nil {
-		line = r.TripLine
-	}
-	return lineMark{line, phrase.LineName(r)}
-}
 
 // frontOf is where the front end was found.
 func frontOf(f calib.FrameResult) (ruler.Point, bool) {

@@ -1,4 +1,4 @@
-package report
+package annotate
 
 import (
 	"encoding/base64"
@@ -12,28 +12,25 @@ import (
 	"leadmark/vision/ruler"
 )
 
-const (
-	shownSide = 430.0 // px, about how long a thumbnail's longer side is shown
-	mostCards = 200   // frames with their pictures on one page; of a longer run they get pages of their own
-)
+const shownSide = 430.0 // px, about how long a thumbnail's longer side is shown
 
-// thumb is a small picture for the page, with the marks as strokes of their own over it.
-type thumb struct {
+// Thumb is a small picture for the page, with the marks as strokes of their own over it.
+type Thumb struct {
 	URL     template.URL
 	W, H    int
 	Overlay template.HTML
 }
 
-// makeThumb shows a frame's small clip.
-func makeThumb(c ruler.Clip, f calib.FrameResult, trip lineMark) *thumb {
-	return &thumb{
+// MakeThumb shows a frame's small clip.
+func MakeThumb(c ruler.Clip, f calib.FrameResult, trip Trip) *Thumb {
+	return &Thumb{
 		URL: template.URL("data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(c.JPEG)),
 		W:   c.Width, H: c.Height, Overlay: template.HTML(overlay(viewOfClip(c, shownSide), f, trip)),
 	}
 }
 
 // overlay draws the marks as an SVG of the thumbnail's own shape.
-func overlay(v view, f calib.FrameResult, trip lineMark) string {
+func overlay(v view, f calib.FrameResult, trip Trip) string {
 	c := &svg.Canvas{W: v.w, H: v.h}
 	strokes(c, v, marksOn(f, trip, 9/v.k(), 2.6/v.k()))
 	if c.Body() == "" {
@@ -81,8 +78,8 @@ func pathOf(v view, s segment) string {
 	return "M" + svg.PX(a.X) + " " + svg.PX(a.Y) + "L" + svg.PX(b.X) + " " + svg.PX(b.Y)
 }
 
-// standsUpright tells whether the ruler stands upright in the picture.
-func standsUpright(f calib.FrameResult) bool {
+// Upright tells whether the ruler stands upright in the picture.
+func Upright(f calib.FrameResult) bool {
 	d := f.Reading.Scale.Dir
 	return math.Abs(d.Y) > math.Abs(d.X)
 }

@@ -1,4 +1,4 @@
-package report
+package annotate
 
 import (
 	"math"
@@ -28,10 +28,10 @@ type found struct {
 
 // marksOn collects what was found in a frame. Ticks are unit px long; ticks that would lie closer
 // than gap px are thinned to halves, then wholes, of the centimetre or inch.
-func marksOn(f calib.FrameResult, trip lineMark, unit, gap float64) found {
+func marksOn(f calib.FrameResult, trip Trip, unit, gap float64) found {
 	var m found
-	if trip.line != nil {
-		m.Trip = &segment{trip.line.A, trip.line.B}
+	if trip.Line != nil {
+		m.Trip = &segment{trip.Line.A, trip.Line.B}
 	}
 	if f.Status != ruler.StatusRead {
 		return m

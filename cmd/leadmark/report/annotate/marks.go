@@ -1,4 +1,4 @@
-package report
+package annotate
 
 import (
 	"leadmark/calib"
@@ -21,7 +21,7 @@ type Marks struct {
 // MarksOf collects what was found in a frame. Ticks are unit px long; where they would lie closer
 // than gap px only those of halves, then of whole centimetres or inches are there.
 func MarksOf(f calib.FrameResult, unit, gap float64) Marks {
-	m := marksOn(f, lineMark{}, unit, gap)
+	m := marksOn(f, Trip{}, unit, gap)
 	one := func(s *segment) *Mark {
 		if s == nil {
 			return nil
@@ -33,11 +33,4 @@ func MarksOf(f calib.FrameResult, unit, gap float64) Marks {
 		out.Ticks = append(out.Ticks, Mark{t.A, t.B, t.Reading, t.Rank == 2})
 	}
 	return out
-}
-
-// TripOf is the line across the track that is drawn on the pictures, nil where there is none, and
-// what it is called.
-func TripOf(r calib.Result) (line *ruler.Line, name string) {
-	t := drawnTrip(r)
-	return t.line, t.name
 }
