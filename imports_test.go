@@ -134,11 +134,9 @@ func mayImport() map[string][]string {
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
-			"fit", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",
-			"calib/input", "calib/plan", "calib/record", "calib/rig", "calib/runfile",
+			"vision/frame", "vision/ruler", "calib", "calib/input", "calib/record", "calib/rig",
 			"calib/shoot", "calib/store", "cmd/leadmark/report/annotate",
-			"cmd/leadmark/report/figure", "cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
-			"cmd/leadmark/report/summary",
+			"cmd/leadmark/report/page", "cmd/leadmark/report/phrase",
 		},
 		// a picture of a frame with what was found drawn on it
 		"cmd/leadmark/report/annotate": {
@@ -159,6 +157,14 @@ func mayImport() map[string][]string {
 		// strokes of a figure
 		"cmd/leadmark/report/figure/svg": {
 			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
+		},
+		// the pages: what stands on them, and the templates
+		"cmd/leadmark/report/page": {
+			"fit", "fit/unit", "vision/animal", "vision/ruler", "calib", "calib/plan",
+			"calib/record", "calib/rig", "calib/runfile", "calib/shoot",
+			"cmd/leadmark/report/annotate", "cmd/leadmark/report/figure",
+			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
+			"cmd/leadmark/report/summary",
 		},
 		// numbers with their units, conditions, sentences
 		"cmd/leadmark/report/phrase": {"fit", "fit/unit", "calib", "calib/runfile"},

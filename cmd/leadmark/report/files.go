@@ -16,6 +16,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/store"
 	"leadmark/cmd/leadmark/report/annotate"
+	"leadmark/cmd/leadmark/report/page"
 )
 
 // The files that Write makes, beside the annotated frames in framesDir.
@@ -24,24 +25,7 @@ const (
 	readingsFile = "readings.csv"
 	pageFile     = "report.html"
 	framesDir    = "frames"
-	cardsFiles   = "cards-*.html"
 )
-
-// mostCards is how many frames with their pictures are on one page; those of a longer run get pages of
-// their own.
-const mostCards = 200
-
-// cardsFile names page k of the cards of a long run.
-func cardsFile(k int) string { return strings.Replace(cardsFiles, "*", strconv.Itoa(k+1), 1) }
-
-// cardPages is how many pages of their own the cards of a run of n frames need: none where they fit
-// on the page itself, or would have no pictures to show.
-func cardPages(n int, pictures bool) int {
-	if n <= mostCards || !pictures {
-		return 0
-	}
-	return (n + mostCards - 1) / mostCards
-}
 
 // Replace writes an annotated frame in one step. A file that is there and was not made by
 // annotate.Frame or Write is left alone, and Replace returns ErrNotOurs. It can be drawn again, and is
@@ -59,12 +43,12 @@ func replace(path string, data []byte, sign string) error {
 	return replaceBy(store.Way{}, path, sign, store.Text(data))
 }
 
-// replacePage is replace for a page of a template, which is written as it is made: that of a long
+// replacePage is replace for a page, which is written as it is made: that of a long
 // run is large.
-func replacePage(path, template string, view any) error {
-	return replaceBy(store.Way{}, path, pageSign, func(to io.Writer) error {
+func replacePage(path string, p page.Page) error {
+	return replaceBy(store.Way{}, path, page.Sign, func(to io.Writer) error {
 		w := bufio.NewWriterSize(to, 1<<16)
-		return errors.Join(render(w, template, view), w.Flush())
+		return errors.Join(p.Write(w), w.Flush())
 	})
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"leadmark/calib/store"
 	"leadmark/cmd/leadmark/report/annotate"
+	"leadmark/cmd/leadmark/report/page"
 )
 
 // sweep takes away what an earlier run left in the folder: annotated frames and pages of cards that
@@ -26,9 +27,9 @@ func sweep(dir string, names []string, cards int, o Options) error {
 		sweepFiles(frames, "*.jpg", annotate.Sign, nil)) // as earlier versions wrote them
 	var pages []string
 	for k := range cards {
-		pages = append(pages, cardsFile(k))
+		pages = append(pages, page.CardsFile(k))
 	}
-	return errors.Join(err, sweepFiles(dir, cardsFiles, pageSign, pages))
+	return errors.Join(err, sweepFiles(dir, page.CardsFiles, page.Sign, pages))
 }
 
 func sweepFiles(dir, pattern, sign string, stay []string) error {

@@ -20,6 +20,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/cmd/leadmark/report/annotate"
+	"leadmark/cmd/leadmark/report/page"
 	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/vision/frame"
@@ -189,7 +190,7 @@ func TestWriteSweeps(t *testing.T) {
 
 func TestWriteDoesNotFollowALink(t *testing.T) {
 	dir, target := t.TempDir(), filepath.Join(t.TempDir(), "elsewhere.html")
-	if err := os.WriteFile(target, []byte(pageSign), 0o644); err != nil {
+	if err := os.WriteFile(target, []byte(page.Sign), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.Symlink(target, filepath.Join(dir, "report.html")); err != nil {

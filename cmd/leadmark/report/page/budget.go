@@ -1,4 +1,4 @@
-package report
+package page
 
 import (
 	"fmt"
@@ -9,7 +9,6 @@ import (
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit"
 	"leadmark/fit/unit"
-	"leadmark/vision/ruler"
 )
 
 // budgetView is an uncertainty budget as a table of the GUM's form (JCGM 100:2008, table H.1).
@@ -143,135 +142,4 @@ func freedomText(df float64) string {
 		return strconv.FormatFloat(df, 'f', 1, 64)
 	}
 	return strconv.FormatFloat(df, 'f', 0, 64)
-}
-
-// checkView is one test of whether the run has one lag.
-type checkView struct {
-	Name, Finding, Text string
-	Alarm               bool
-}
-
-// checkViews puts the alarms first and what could not be tested last.
-func checkViews(r calib.Result) []checkView {
-	var alarms, fine, untested []checkView
-	for _, c := range r.Fit.Checks {
-		v := checkView{Name: checkName(c.Name), Text: phrase.Sentence(c.Text), Alarm: c.Alarm}
-		switch {
-		case !c.Tested:
-			v.Finding = "not tested"
-			untested = append(untested, v)
-		case c.Alarm:
-			v.Finding = "alarm"
-			alarms = append(alarms, v)
-		default:
-			v.Finding = "nothing found"
-			fine = append(fine, v)
-		}
-	}
-	return append(append(alarms, fine...), untested...)
-}
-
-// checkName says what a check looks for.
-func checkName(code string) string {
-	switch code {
-	case "order":
-		return "Drift over the shooting order"
-	case "pause":
-		return "The first shot after a pause"
-	case "rest":
-		return "Time since the shot before"
-	case "setting":
-		return "Exposure settings"
-	case "two-lags":
-		return "Two lags mixed"
-	}
-	return code
-}
-
-// oddView sets the estimates as reported beside those with every odd shot counted in full.
-type oddView struct {
-	Sum    string
-	Rows   []oddRowView
-	Frames []oddFrameView
-}
-
-type oddRowView struct{ Name, Without, With, Change string }
-
-type oddFrameView struct {
-	frameLink
-	Why string
-}
-
-// oddViews is nil where no shot is odd.
-func oddViews(r calib.Result, pictures bool) *oddView {
-	o := r.Fit.Odd
-	if o == nil || len(o.Shots) == 0 {
-		return nil
-	}
-	v := &oddView{Sum: fmt.Sprintf("%s of %d do not follow the others. None was left out: they are weighed "+
-		"down in the answer, and this is what each would be with every shot counted in full.",
-		phrase.Count(len(o.Shots), "shot"), len(r.Fit.Shots))}
-	if len(o.Shots) == 1 {
-		v.Sum = fmt.Sprintf("1 shot of %d does not follow the others. It was not left out: it is weighed "+
-			"down in the answer, and this is what each would be with it counted in full.", len(r.Fit.Shots))
-	}
-	if r.Fit.Lag != nil && o.Lag != nil {
-		change := phrase.Digits(o.LagChange/phrase.MS.SI, phrase.Decimals(phrase.Half(*r.Fit.Lag)/phrase.MS.SI)) + " ms"
-		if o.LagChange > 0 {
-			change = "+" + change
-		}
-		v.Rows = append(v.Rows, oddRowView{"Lag", phrase.MS.PlusMinus(r.Fit.Lag.Value, phrase.Half(*r.Fit.Lag)),
-			phrase.MS.PlusMinus(o.Lag.Value, phrase.Half(*o.Lag)), change})
-	}
-	if r.Fit.Spread != nil && o.Spread != nil {
-		row := oddRowView{"Spread", phrase.MS.At(r.Fit.Spread.Value, phrase.Half(*r.Fit.Spread)),
-			phrase.MS.At(o.Spread.Value, phrase.Half(*o.Spread)), ""}
-		if o.SpreadRatio > 0 {
-			row.Change = "× " + two(o.SpreadRatio, false, "")
-		}
-		v.Rows = append(v.Rows, row)
-	}
-	v.Frames = oddFrames(r, pictures)
-	return v
-}
-
-func oddFrames(r calib.Result, pictures bool) []oddFrameView {
-	var out []oddFrameView
-	k := 0
-	for i, f := range r.Frames {
-		if f.Status != ruler.StatusRead {
-			continue
-		}
-		for _, at := range r.Fit.Odd.Shots {
-			if at == k {
-				out = append(out, oddFrameView{frameLink{f.Name, cardLink(i, len(r.Frames), pictures)},
-					phrase.Sentence(f.Fit.Why)})
-			}
-		}
-		k++
-	}
-	return out
-}
-
-// planView is what to shoot to reach the goal that was asked for.
-type planView struct {
-	Goal, Text string
-	Now        []string
-}
-
-func planViews(r calib.Result) *planView {
-	s := r.Plan
-	if s == nil {
-		return nil
-	}
-	v := &planView{Text: phrase.Sentence(s.Text)}
-	of := "the lag"
-	if r.Run.Goal.Next {
-		of = "the next shot's lag"
-	}
-	v.Goal = fmt.Sprintf("Goal: a standard uncertainty of %s of at most %s.", of, phrase.MS.Stated(r.Run.Goal.U))
-	for _, b := range s.Stage {
-		v.Now = append(v.Now, "Now: "+b.Text+".")
-	}
-	return v
 }

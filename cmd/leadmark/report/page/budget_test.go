@@ -1,15 +1,13 @@
-package report
+package page
 
 import (
 	"strings"
 	"testing"
 
 	"leadmark/calib"
-	"leadmark/calib/runfile"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/fit"
-	"leadmark/fit/design"
 )
 
 // The GUM's own example, JCGM 100:2008, H.1.4 to H.1.6 and table H.1 (end-gauge calibration): combined
@@ -80,24 +78,6 @@ func TestOddShotsWithAndWithout(t *testing.T) {
 	}
 	if oddViews(bees.AdvanceOnly(8), true) != nil {
 		t.Error("odd shots where none was told")
-	}
-}
-
-func TestPlanTakesThePlaceOfTheAdvice(t *testing.T) {
-	r := bees.Run(4, 0.4, 0.9)
-	r.Run.Goal = runfile.Goal{U: 0.1e-3}
-	r.Plan = &design.Schedule{Possible: true, Shots: 9,
-		Stage: []design.Batch{{Drop: 0.9, Shots: 9, Text: "drop the ruler 9 times from 900 mm"}}, Text: "then stop"}
-	_, page := written(t, "plan", r, options())
-	w := parse(t, page).words()
-	for _, want := range []string{"of the lag of at most 0.1\u00a0ms",
-		"Now: drop the ruler 9 times from 900\u00a0mm."} {
-		if !strings.Contains(strings.ReplaceAll(w, "\u00a0", " "), strings.ReplaceAll(want, "\u00a0", " ")) {
-			t.Errorf("the page does not say %q", want)
-		}
-	}
-	if strings.Contains(w, "Shoot 4 more drops") {
-		t.Error("the plan and the advice are both there")
 	}
 }
 
