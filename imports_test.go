@@ -132,7 +132,7 @@ func mayImport() map[string][]string {
 			"cmd/leadmark/report/planprint", "cmd/leadmark/report/style",
 			"cmd/leadmark/report/summary",
 		},
-		// fit, frame and ruler: a calib.Result is made of their values
+		// frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
 			"vision/frame", "vision/ruler", "calib", "calib/input", "calib/record", "calib/rig",
 			"calib/shoot", "calib/store", "cmd/leadmark/report/annotate",

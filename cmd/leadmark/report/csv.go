@@ -30,7 +30,8 @@ func readingsCSV(r calib.Result) ([]byte, error) {
 		}
 		if err := w.Write([]string{e.File, e.Status, e.Reason, optional(e.AdvanceMM), optional(e.UMM), x, y,
 			optional(e.PxPerMM), optional(e.ResidualMM), strconv.FormatBool(e.Outlier), e.Taken, known(e.ExposureS),
-			known(e.FNumber), known(float64(e.ISO)), known(e.FocalMM), known(phrase.Round(c.Drop/phrase.MM.SI, 6)), known(c.Speed),
+			known(e.FNumber), known(float64(e.ISO)), known(e.FocalMM),
+			known(phrase.Round(c.Drop/phrase.MM.SI, 6)), known(c.Speed),
 			number(phrase.Round(c.Delay/phrase.MS.SI, 6)), c.Group, optional(e.SpeedMPS), optional(e.USpeedMPS),
 			strings.Join(e.Corrected, " ")}); err != nil {
 			return nil, err

@@ -28,8 +28,9 @@ const (
 )
 
 // Replace writes an annotated frame in one step. A file that is there and was not made by
-// annotate.Frame or Write is left alone, and Replace returns ErrNotOurs. It can be drawn again, and is
-// not waited for until it is on the disk; what killed programs left beside is left to store.Sweep.
+// annotate.Frame or Write is left alone, and Replace returns ErrNotOurs. It can be drawn again, and
+// is not waited for until it is on the disk; what killed programs left beside is left to
+// store.Sweep.
 func Replace(path string, annotated []byte) error {
 	return replaceUnsynced(path, annotated, annotate.Sign)
 }

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime"
 	"sync"
 
 	"leadmark/calib"
@@ -89,16 +88,10 @@ func drawAll(ctx context.Context, part span, frames []calib.FrameResult, draw fu
 	return context.Cause(ctx)
 }
 
-func workers(o Options) int {
-	if o.Workers > 0 {
-		return o.Workers
-	}
-	return runtime.GOMAXPROCS(0)
-}
-
 // writePicture makes both pictures of one frame from one look at it. Only a failure to write, or
 // the end of ctx, is an error; a picture that cannot be had is a note on the page.
-func writePicture(ctx context.Context, dir string, r calib.Result, i int, name string, o Options) (page.Picture, error) {
+func writePicture(ctx context.Context, dir string, r calib.Result, i int, name string, o Options) (
+	page.Picture, error) {
 	f, trip := r.Frames[i], annotate.TripOf(r)
 	clips, err := o.Picture(ctx, f.Frame)
 	if ctx.Err() != nil {

@@ -27,7 +27,8 @@ func stampOf(r calib.Result, result []byte, o Options) string {
 	return hex.EncodeToString(h.Sum(nil)[:16])
 }
 
-// upToDate says whether dir holds this very report already, whole, so that nothing need be drawn again.
+// upToDate says whether dir holds this very report already, whole, so that nothing need be drawn
+// again.
 func upToDate(dir, stamp string, result []byte, names []string, o Options) bool {
 	have, err := os.ReadFile(filepath.Join(dir, resultFile))
 	if err != nil || !bytes.Equal(have, result) {

@@ -68,3 +68,5 @@ func wrap(c *svg.Canvas, s string, width float64) []string {
 	}
 	return lines
 }
+
+const annotatedText = 25.0 // units

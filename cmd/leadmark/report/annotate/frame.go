@@ -16,7 +16,6 @@ import (
 
 const (
 	annotatedSide = 1400.0 // units, the longer side of an annotated frame's picture
-	annotatedText = 25.0   // units
 	narrowest     = 760.0  // units, room for the words below
 )
 
@@ -39,7 +38,8 @@ func Frame(clip ruler.Clip, f calib.FrameResult, trip Trip) []byte {
 	drawFoot(c, f, trip)
 	var out strings.Builder
 	fmt.Fprintf(&out, "<!-- %s -->\n", Sign)
-	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" font-size="%s" font-family="system-ui, sans-serif">`, svg.PX(c.W), svg.PX(c.H), svg.PX(c.Font))
+	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" font-size="%s" `+
+		`font-family="system-ui, sans-serif">`, svg.PX(c.W), svg.PX(c.H), svg.PX(c.Font))
 	fmt.Fprintf(&out, "<title>%s: %s</title>%s", html.EscapeString(f.Name),
 		html.EscapeString(phrase.Typeset(summary.Verdict(f))), annotatedStyle)
 	out.WriteString(c.Body() + "</svg>\n")
@@ -51,7 +51,9 @@ func Frame(clip ruler.Clip, f calib.FrameResult, trip Trip) []byte {
 // comb. They are those of the page.
 const annotatedStyle = `<style>.sheet{fill:#141c1f}text{fill:#f4f6f5}path{fill:none}
 .case{stroke:#000;stroke-opacity:.6;stroke-width:5}.line{stroke-width:3}
-.front.line,.twin.line{stroke:#e69f00}.twin{stroke-dasharray:6 8}.trip{stroke-dasharray:24 14}.trip.line{stroke:#56b4e9}.ticks.line{stroke:#5fe3b8;stroke-width:1.6}
+.front.line,.twin.line{stroke:#e69f00}.twin{stroke-dasharray:6 8}` +
+	`.trip{stroke-dasharray:24 14}.trip.line{stroke:#56b4e9}` +
+	`.ticks.line{stroke:#5fe3b8;stroke-width:1.6}
 .ticks.case{stroke-width:3.4}.placed{opacity:.5}.wedge{fill:#e69f00;stroke:#000;stroke-opacity:.6;stroke-width:2}
 .tens{fill:#5fe3b8;stroke:#000;stroke-width:4;paint-order:stroke}</style>`
 

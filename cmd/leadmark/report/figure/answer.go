@@ -95,7 +95,8 @@ func zoomAxis(r calib.Result, lags []float64, width float64) svg.Axis {
 
 func drawZoom(c *svg.Canvas, r calib.Result, s Shots, lags []float64, zoom svg.Axis, top, floor float64) {
 	band := func(class string, iv fit.Interval, inset float64) {
-		c.Rect(class, zoom.At(iv.Low/phrase.MS.SI), top+inset, zoom.At(iv.High/phrase.MS.SI)-zoom.At(iv.Low/phrase.MS.SI), floor-top-inset)
+		x0, x1 := zoom.At(iv.Low/phrase.MS.SI), zoom.At(iv.High/phrase.MS.SI)
+		c.Rect(class, x0, top+inset, x1-x0, floor-top-inset)
 	}
 	if r.Fit.NextShot != nil {
 		band("next", *r.Fit.NextShot, 0)

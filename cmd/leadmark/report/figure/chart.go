@@ -39,7 +39,8 @@ func chartSummary(c rig.Chart) string {
 func drawLags(l layout, c rig.Chart) *svg.Canvas {
 	p := newPlot(l, plotHeight(l)-60, svg.Axis{Lo: 0.5, Hi: float64(len(c.Points)) + 0.5}, chartAxis(c))
 	if k := c.Control; k != nil {
-		p.Rect("next", p.x.P0, p.y.At(k.Upper/phrase.MS.SI), p.x.P1-p.x.P0, p.y.At(k.Lower/phrase.MS.SI)-p.y.At(k.Upper/phrase.MS.SI))
+		top, bottom := p.y.At(k.Upper/phrase.MS.SI), p.y.At(k.Lower/phrase.MS.SI)
+		p.Rect("next", p.x.P0, top, p.x.P1-p.x.P0, bottom-top)
 	}
 	p.yAxis("lag in ms")
 	if k := c.Control; k != nil {
@@ -102,7 +103,8 @@ func drawRanges(l layout, c rig.Chart) *svg.Canvas {
 	}
 	p := newPlot(l, plotHeight(l)-130, svg.Axis{Lo: 0.5, Hi: float64(len(c.Points)) + 0.5},
 		svg.Axis{Lo: 0, Hi: 1.08 * top / phrase.MS.SI})
-	p.Rect("next", p.x.P0, p.y.At(k.RangeUpper/phrase.MS.SI), p.x.P1-p.x.P0, p.y.At(0)-p.y.At(k.RangeUpper/phrase.MS.SI))
+	limit := p.y.At(k.RangeUpper / phrase.MS.SI)
+	p.Rect("next", p.x.P0, limit, p.x.P1-p.x.P0, p.y.At(0)-limit)
 	p.yAxis("moving range in ms")
 	p.Line("mean", p.x.P0, p.y.At(k.RangeCentre/phrase.MS.SI), p.x.P1, p.y.At(k.RangeCentre/phrase.MS.SI))
 	p.countCalibrations(c)

@@ -79,7 +79,8 @@ func drawBlock(c *svg.Canvas, r calib.Result, s Shots, k int, a svg.Axis, y, row
 		y += row
 	}
 	if g != nil && g.Tolerance95 != nil {
-		drawBracket(c, a.At((g.Tolerance95.Low-s.offset)/phrase.MM.SI), a.At((g.Tolerance95.High-s.offset)/phrase.MM.SI), y+3)
+		drawBracket(c, a.At((g.Tolerance95.Low-s.offset)/phrase.MM.SI),
+			a.At((g.Tolerance95.High-s.offset)/phrase.MM.SI), y+3)
 	}
 	return y
 }
@@ -99,7 +100,8 @@ func blockTitle(s Shots, k int, g *fit.AdvanceGroup, short bool) string {
 		t += fmt.Sprintf(" and %d odd", odd) // which mean and deviation leave out
 	}
 	if g.N > 1 && g.SD > 0 {
-		t += ", mean " + phrase.MM.At(g.Mean.Value-s.offset, phrase.Half(g.Mean)) + ", standard deviation " + phrase.MM.At(g.SD, g.SD)
+		t += ", mean " + phrase.MM.At(g.Mean.Value-s.offset, phrase.Half(g.Mean)) +
+			", standard deviation " + phrase.MM.At(g.SD, g.SD)
 	}
 	return t
 }

@@ -1,8 +1,6 @@
 package figure
 
 import (
-	"math"
-
 	"leadmark/calib"
 	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
@@ -25,19 +23,6 @@ func conditionFigure(r calib.Result, s Shots) *Figure {
 		return p.Canvas
 	})
 	return d
-}
-
-func rangeOf(r calib.Result, s Shots, share float64) (lo, hi, pad float64) {
-	lo, hi = math.Inf(1), math.Inf(-1)
-	for _, x := range s.shots {
-		lo, hi = min(lo, x.Past/phrase.MM.SI), max(hi, x.Past/phrase.MM.SI)
-	}
-	for _, g := range r.Fit.Advance {
-		if g.Tolerance95 != nil {
-			lo, hi = min(lo, (g.Tolerance95.Low-s.offset)/phrase.MM.SI), max(hi, (g.Tolerance95.High-s.offset)/phrase.MM.SI)
-		}
-	}
-	return lo, hi, share
 }
 
 func drawCondition(p *plot, r calib.Result, s Shots, k int) {
@@ -64,14 +49,4 @@ func drawCondition(p *plot, r calib.Result, s Shots, k int) {
 		}
 		i++
 	}
-}
-
-func shotsOf(s Shots, cond int) []shot {
-	var out []shot
-	for _, x := range s.shots {
-		if x.Cond == cond {
-			out = append(out, x)
-		}
-	}
-	return out
 }

@@ -59,17 +59,6 @@ func against(r calib.Result, s Shots, t againstText, x func(shot) float64) *Figu
 	return d
 }
 
-// pastWhat names the place the figures count from.
-func pastWhat(r calib.Result) string {
-	switch {
-	case r.Fit.TripOffset != nil:
-		return "the trip point"
-	case r.CountLine == nil:
-		return "the zero of the readings"
-	}
-	return "the " + phrase.LineName(r)
-}
-
 func drawShots(p *plot, s Shots, x func(shot) float64) {
 	for _, sh := range s.shots {
 		cx, cy := p.x.At(x(sh)), p.y.At(sh.Past/phrase.MM.SI)

@@ -65,7 +65,8 @@ func (p *plot) yAxis(title string) {
 	p.Text("title", 0, p.Font, "start", title)
 }
 
-// xAxis draws the horizontal axis as the edge of a ruler: long marks with values, short ones between.
+// xAxis draws the horizontal axis as the edge of a ruler: long marks with values, short ones
+// between.
 func (p *plot) xAxis(title string) {
 	n := 9
 	if p.l.narrow() {

@@ -23,7 +23,8 @@ func Residuals(r calib.Result, s Shots) *Figure {
 	d.Caption = "Residual of each frame (advance read minus advance fitted), " + order +
 		". The band is where 95 % of frames are expected: spread and reading error together. A cross in a " +
 		"ring marks an odd shot; one beyond the figure stands at its edge."
-	d.SVG = atAll(d.Title+". "+d.Caption+" "+residualSummary(s), func(l layout) *svg.Canvas { return drawResiduals(l, s) })
+	d.SVG = atAll(d.Title+". "+d.Caption+" "+residualSummary(s),
+		func(l layout) *svg.Canvas { return drawResiduals(l, s) })
 	return d
 }
 

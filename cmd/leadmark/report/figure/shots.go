@@ -164,3 +164,38 @@ func advanceOf(r calib.Result, c phrase.Condition) *fit.AdvanceGroup {
 	}
 	return nil
 }
+
+// pastWhat names the place the figures count from.
+func pastWhat(r calib.Result) string {
+	switch {
+	case r.Fit.TripOffset != nil:
+		return "the trip point"
+	case r.CountLine == nil:
+		return "the zero of the readings"
+	}
+	return "the " + phrase.LineName(r)
+}
+
+func rangeOf(r calib.Result, s Shots, share float64) (lo, hi, pad float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, x := range s.shots {
+		lo, hi = min(lo, x.Past/phrase.MM.SI), max(hi, x.Past/phrase.MM.SI)
+	}
+	for _, g := range r.Fit.Advance {
+		if g.Tolerance95 != nil {
+			lo = min(lo, (g.Tolerance95.Low-s.offset)/phrase.MM.SI)
+			hi = max(hi, (g.Tolerance95.High-s.offset)/phrase.MM.SI)
+		}
+	}
+	return lo, hi, share
+}
+
+func shotsOf(s Shots, cond int) []shot {
+	var out []shot
+	for _, x := range s.shots {
+		if x.Cond == cond {
+			out = append(out, x)
+		}
+	}
+	return out
+}

@@ -10,8 +10,9 @@ import (
 	"leadmark/fit"
 )
 
-// The GUM's own example, JCGM 100:2008, H.1.4 to H.1.6 and table H.1 (end-gauge calibration): combined
-// standard uncertainty 32 nm of contributions 25, 9.7, 2.9 and 16.6 nm; 16 effective degrees of freedom.
+// The GUM's own example, JCGM 100:2008, H.1.4 to H.1.6 and table H.1 (end-gauge calibration):
+// combined standard uncertainty 32 nm of contributions 25, 9.7, 2.9 and 16.6 nm; 16 effective
+// degrees of freedom.
 // Each value is printed as the table has it, in the units that the report uses for lengths.
 func TestBudgetOfTheGUMsEndGauge(t *testing.T) {
 	r := calib.Result{}
@@ -85,8 +86,8 @@ func TestOddShotsWithAndWithout(t *testing.T) {
 func TestDrawnBudgetSaysWhetherItAgrees(t *testing.T) {
 	p := fit.Propagation{Draws: 10000, Lag: &fit.Propagated{U: 0.18e-3,
 		Interval95: fit.Interval{Low: 51.94e-3, High: 52.69e-3}, Agrees: true}}
-	if got := drawnText(p, "lag", phrase.MS); !strings.Contains(got, "10000 times") || !strings.Contains(got, "0.18 ms") ||
-		!strings.Contains(got, "agrees with") {
+	if got := drawnText(p, "lag", phrase.MS); !strings.Contains(got, "10000 times") ||
+		!strings.Contains(got, "0.18 ms") || !strings.Contains(got, "agrees with") {
 		t.Error(got)
 	}
 	p.Lag.Agrees = false

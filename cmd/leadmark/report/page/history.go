@@ -36,7 +36,8 @@ func History(name string, h rig.History, m Making) Page {
 	if f, ok := h.InForce(); ok {
 		v.Head = phrase.Headline{Before: fmt.Sprintf("Calibration %d is in force", f.Number), After: "."}
 		if l := f.Entry.Lag; l != nil {
-			v.Head = phrase.Headline{Before: fmt.Sprintf("Calibration %d is in force: a lag of", f.Number), Value: phrase.Lag(l.Estimate()), After: ""}
+			v.Head = phrase.Headline{Before: fmt.Sprintf("Calibration %d is in force: a lag of", f.Number),
+				Value: phrase.Lag(l.Estimate())}
 		}
 		v.Why = phrase.Sentence(f.Why())
 	}

@@ -9,8 +9,8 @@ import (
 // CardsFiles are the pages of the cards of a long run.
 const CardsFiles = "cards-*.html"
 
-// MostCards is how many frames with their pictures are on one page; those of a longer run get pages of
-// their own.
+// MostCards is how many frames with their pictures are on one page; those of a longer run get pages
+// of their own.
 const MostCards = 200
 
 // CardsFile names page k of the cards of a long run.

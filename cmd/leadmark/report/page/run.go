@@ -63,7 +63,8 @@ func Run(r calib.Result, pictures []Picture, stamp string, m Making) Page {
 func viewOf(r calib.Result, pictures []Picture, m Making) pageView {
 	s := figure.ListShots(r)
 	v := commonView(r, m)
-	v.Head, v.Lines, v.Warnings, v.Advice = summary.Head(r), summary.Answer(r), warningViews(r, m.Pictures), adviceViews(r)
+	v.Head, v.Lines = summary.Head(r), summary.Answer(r)
+	v.Warnings, v.Advice = warningViews(r, m.Pictures), adviceViews(r)
 	v.Legend, v.Rows, v.Conditions = figure.Legend(s), rowViews(r, pictures), conditionViews(r)
 	v.Settings, v.Method, v.Cite = settings(r), methodOf(r), citation(r, m)
 	v.Budgets, v.Checks, v.Odd, v.Plan = budgetViews(r), checkViews(r), oddViews(r, m.Pictures), planViews(r)

@@ -20,7 +20,8 @@ type methodView struct {
 func conditionViews(r calib.Result) []conditionView {
 	var out []conditionView
 	for _, g := range r.Fit.Advance {
-		v := conditionView{Name: phrase.GroupName(g), N: strconv.Itoa(g.N), Mean: phrase.MM.PlusMinus(g.Mean.Value, phrase.Half(g.Mean))}
+		v := conditionView{Name: phrase.GroupName(g), N: strconv.Itoa(g.N),
+			Mean: phrase.MM.PlusMinus(g.Mean.Value, phrase.Half(g.Mean))}
 		if g.N > 1 && !math.IsNaN(g.SD) {
 			v.SD = phrase.MM.At(g.SD, g.SD)
 		}

@@ -25,7 +25,8 @@ func framingLines(p plan.Plan) []phrase.Line {
 	return lines
 }
 
-// aimHeight says how high the middle is aimed; less than a hundredth of the field's height is level.
+// aimHeight says how high the middle is aimed; less than a hundredth of the field's height is
+// level.
 func aimHeight(f plan.Framing) string {
 	up := f.Aim[1]
 	switch {

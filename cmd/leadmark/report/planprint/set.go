@@ -123,7 +123,8 @@ func (v views) pane(d *drawing.Drawing, y float64, other [2]float64, down bool) 
 	return p
 }
 
-// scene draws what both views show alike; k picks the body's outline and the path's other coordinate.
+// scene draws what both views show alike; k picks the body's outline and the path's other
+// coordinate.
 func (p pane) scene(pl plan.Plan, outline [][2]float64, box [2]float64, k int) {
 	p.area("outline", outline)
 	for _, path := range shownPaths(pl) {
@@ -137,7 +138,8 @@ func (p pane) scene(pl plan.Plan, outline [][2]float64, box [2]float64, k int) {
 	p.rect("reach", pl.Reach.Along, box)
 }
 
-// shownPaths are as many trips as leave the bodies apart: fewer of a body that is large in its reach.
+// shownPaths are as many trips as leave the bodies apart: fewer of a body that is large in its
+// reach.
 func shownPaths(pl plan.Plan) []reach.Path {
 	r, s := pl.Reach, pl.Request.Subject
 	room := (r.Along[1] - r.Along[0]) * min(r.Up[1]-r.Up[0], r.Depth[1]-r.Depth[0])

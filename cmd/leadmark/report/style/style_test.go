@@ -84,9 +84,11 @@ func TestContrastOfBothLooks(t *testing.T) {
 	}
 }
 
-// TestNoSmallText holds every size of the style sheet to 14 px or more; 1 rem is 17 px, 1 pt 4/3 px.
+// TestNoSmallText holds every size of the style sheet to 14 px or more; 1 rem is 17 px, 1 pt 4/3
+// px.
 func TestNoSmallText(t *testing.T) {
-	found := regexp.MustCompile(`font(?:-size)?:[^;}]*?(\d*\.?\d+)(rem|px|pt|em)`).FindAllStringSubmatch(string(page), -1)
+	found := regexp.MustCompile(`font(?:-size)?:[^;}]*?(\d*\.?\d+)(rem|px|pt|em)`).
+		FindAllStringSubmatch(string(page), -1)
 	if len(found) < 10 {
 		t.Fatalf("only %d sizes found", len(found))
 	}

@@ -75,7 +75,8 @@ func nextLine(r calib.Result) phrase.Line {
 // milliseconds is a lead in millimetres at one metre per second.
 func leadLine(r calib.Result) phrase.Line {
 	e := r.Fit.Lag
-	l := phrase.Line{Key: "lead", Label: "Lead of a subject at 1 m/s", Value: phrase.MM.PlusMinus(e.Value, phrase.Half(*e))}
+	l := phrase.Line{Key: "lead", Label: "Lead of a subject at 1 m/s",
+		Value: phrase.MM.PlusMinus(e.Value, phrase.Half(*e))}
 	l.Note = "how far it has gone past the beam when the flash fires; in proportion at other speeds"
 	if n := r.Fit.NextShot; n != nil {
 		l.Note += "; the next shot " + phrase.MM.Span(*n)
@@ -126,14 +127,17 @@ func twinLines(r calib.Result) []phrase.Line {
 	if n == 0 {
 		return nil
 	}
-	return []phrase.Line{{Key: "speed", Label: "Speeds by the twin flash", Value: phrase.MPS.At(lo, u) + " to " + phrase.MPS.At(hi, u),
-		Note: fmt.Sprintf("at the trip point, of %s; each to %s (95 %%)", phrase.Count(n, "frame"), phrase.MPS.At(2*u, u))}}
+	return []phrase.Line{{Key: "speed", Label: "Speeds by the twin flash",
+		Value: phrase.MPS.At(lo, u) + " to " + phrase.MPS.At(hi, u),
+		Note: fmt.Sprintf("at the trip point, of %s; each to %s (95 %%)", phrase.Count(n, "frame"),
+			phrase.MPS.At(2*u, u))}}
 }
 
 func advanceLines(r calib.Result) []phrase.Line {
 	var lines []phrase.Line
 	for _, g := range r.Fit.Advance {
-		l := phrase.Line{Key: "advance", Label: "Advance, " + phrase.GroupName(g), Value: phrase.MM.PlusMinus(g.Mean.Value, phrase.Half(g.Mean))}
+		l := phrase.Line{Key: "advance", Label: "Advance, " + phrase.GroupName(g),
+			Value: phrase.MM.PlusMinus(g.Mean.Value, phrase.Half(g.Mean))}
 		l.Note = fmt.Sprintf("mean of %s past %s", phrase.Count(g.N, "frame"), countLine(r))
 		if t := g.Tolerance95; t != nil {
 			l.Note += "; 95 % of shots lie within " + phrase.MM.Span(*t) + " (95 % confidence)"

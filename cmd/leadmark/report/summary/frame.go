@@ -30,7 +30,8 @@ func CardWords(f calib.FrameResult) (value, note string) {
 	return phrase.MM.PlusMinus(f.Advance, 2*f.U), note
 }
 
-// FrameWords says what a frame came to: its advance, "" where it has none, and what there is to note.
+// FrameWords says what a frame came to: its advance, "" where it has none, and what there is to
+// note.
 func FrameWords(f calib.FrameResult) (value, note string) {
 	if f.Status == ruler.StatusRead && f.U == 0 {
 		return "", seen(f.Reading)

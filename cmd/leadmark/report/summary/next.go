@@ -15,7 +15,8 @@ type NextStep struct {
 	Done bool   // nothing more needs to be shot
 }
 
-// Next says what to shoot next: the first batch of the plan where a goal was set, else the first advice.
+// Next says what to shoot next: the first batch of the plan where a goal was set, else the first
+// advice.
 func Next(r calib.Result) NextStep {
 	if p := r.Plan; p != nil {
 		switch {

@@ -18,7 +18,8 @@ func (d *Drawing) SVG(label string) ([]byte, error) {
 		return nil, err
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="%s" height="%s" role="img">`+"\n", svg.PX(d.W), svg.PX(d.H), svg.PX(d.W), svg.PX(d.H))
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" `+
+		`width="%[1]s" height="%[2]s" role="img">`+"\n", svg.PX(d.W), svg.PX(d.H))
 	fmt.Fprintf(&b, "<title>%s</title>\n<metadata>leadmark drawn set</metadata>\n<style>%s</style>\n",
 		html.EscapeString(label), classes)
 	for _, it := range d.Items {
@@ -37,7 +38,8 @@ func (d *Drawing) SVG(label string) ([]byte, error) {
 	return []byte(b.String()), nil
 }
 
-// svgStyle writes the classes. Each colour stands as itself too, for programs that know no variables.
+// svgStyle writes the classes. Each colour stands as itself too, for programs that know no
+// variables.
 func svgStyle(all map[string]Ink) (string, error) {
 	light, err := style.Palette(false)
 	if err != nil {

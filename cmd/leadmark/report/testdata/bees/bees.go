@@ -150,8 +150,8 @@ func fillFit(r *calib.Result) {
 	}
 }
 
-// remarks adds what makes up the uncertainty, the checks, and what the odd shot changes. The lines of
-// the budget are invented, but their squares add up.
+// remarks adds what makes up the uncertainty, the checks, and what the odd shot changes. The lines
+// of the budget are invented, but their squares add up.
 func remarks(r *calib.Result) {
 	r.Fit.Budget = []fit.Budget{{Of: "lag", Unit: "s", U: 0.18e-3, DF: 18, Lines: []fit.Contribution{
 		{Source: "reading", Text: "reading the ruler, shot by shot", Kind: "B", N: 17, Unit: "m", Input: 0.06e-3,

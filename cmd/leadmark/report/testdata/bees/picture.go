@@ -14,7 +14,8 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// Picture draws a frame's clips, at full size where they are to be looked at: a dim greenhouse, the ruler where the reading says.
+// Picture draws a frame's clips, at full size where they are to be looked at: a dim greenhouse, the
+// ruler where the reading says.
 func Picture(r calib.Result, full bool) func(context.Context, frame.Frame) (ruler.Clips, error) {
 	by := map[string]calib.FrameResult{}
 	for _, f := range r.Frames {
