@@ -105,11 +105,11 @@ func viewFrame(f calib.FrameResult) frameView {
 		s := strokeOf(m.Front.A, m.Front.B)
 		v.Front = &s
 	}
-	if m.Twin != nil {
-		s := strokeOf(m.Twin.A, m.Twin.B)
+	if m.Second != nil {
+		s := strokeOf(m.Second.A, m.Second.B)
 		v.Twin = &s
 	}
-	for _, t := range m.Ticks {
+	for _, t := range m.Graduations {
 		if t.Whole {
 			v.Ticks = append(v.Ticks, strokeOf(t.A, t.B))
 		}

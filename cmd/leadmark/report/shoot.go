@@ -46,7 +46,7 @@ func writeSheets(dir string, r shoot.Result) error {
 		}
 		names = append(names, name)
 	}
-	return sweepFiles(dir, page.SheetFiles, page.SheetSign, names)
+	return cleanUpFiles(dir, page.SheetFiles, page.SheetSign, names)
 }
 
 // framesTable is frames.csv; a cell is empty where the frame does not tell.

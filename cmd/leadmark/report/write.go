@@ -50,7 +50,7 @@ func Write(ctx context.Context, dir string, r calib.Result, o Options) error {
 	); err != nil {
 		return err
 	}
-	return sweep(dir, names, page.CardPages(len(r.Frames), o.Picture != nil), o)
+	return cleanUp(dir, names, page.CardPages(len(r.Frames), o.Picture != nil), o)
 }
 
 // What tells a file of ours from anyone else's.

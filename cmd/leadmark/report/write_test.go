@@ -167,7 +167,7 @@ func TestWriteFollowsNoPlantedLink(t *testing.T) {
 }
 
 // What a killed program left in a report goes with the next one.
-func TestWriteSweeps(t *testing.T) {
+func TestWriteCleansUp(t *testing.T) {
 	dir := t.TempDir()
 	left := []string{"frames/.IMG_0002.svg.leadmark-aaaaaaaaaaaaaaaa.part",
 		".report.html.leadmark-aaaaaaaaaaaaaaaa.part"}

@@ -41,11 +41,11 @@ func drawKey(c *svg.Canvas, f calib.FrameResult, trip Trip, p ruler.Point) {
 		} else {
 			key("front", stroke(), "front end")
 		}
-		comb := ""
+		row := ""
 		for x := p.X + 2; x < p.X+54; x += 9 {
-			comb += svg.Polyline([]float64{x, x}, []float64{p.Y - 0.64*annotatedText, p.Y})
+			row += svg.Polyline([]float64{x, x}, []float64{p.Y - 0.64*annotatedText, p.Y})
 		}
-		key("ticks", comb, "graduations")
+		key("ticks", row, "graduations")
 	}
 	if trip.Line != nil {
 		key("trip", stroke(), trip.Name)

@@ -10,8 +10,8 @@ import (
 // segment is a straight stroke between two places of a frame.
 type segment struct{ A, B ruler.Point }
 
-// tick is a graduation found on the ruler, drawn beside it from the shortest marks outward.
-type tick struct {
+// graduation is one found on the ruler, drawn beside it from the shortest marks outward.
+type graduation struct {
 	segment
 	Rank    int     // 2: whole centimetre or inch, 1: half of one, 0: any other
 	Seen    bool    // found in the picture, not only placed by the fitted scale
@@ -20,14 +20,14 @@ type tick struct {
 
 // found is what is drawn on a picture of a frame: places in pixels of the frame as displayed.
 type found struct {
-	Front *segment
-	Twin  *segment // the front end as the second of two flashes shows it
-	Trip  *segment
-	Ticks []tick
+	Front       *segment
+	Second      *segment // the front end as the second of two flashes shows it
+	Trip        *segment
+	Graduations []graduation
 }
 
-// marksOn collects what was found in a frame. Ticks are unit px long; ticks that would lie closer
-// than gap px are thinned to halves, then wholes, of the centimetre or inch.
+// marksOn collects what was found in a frame. Graduations are unit px long; those that would lie
+// closer than gap px are thinned to halves, then wholes, of the centimetre or inch.
 func marksOn(f calib.FrameResult, trip Trip, unit, gap float64) found {
 	var m found
 	if trip.Line != nil {
@@ -38,7 +38,7 @@ func marksOn(f calib.FrameResult, trip Trip, unit, gap float64) found {
 	}
 	m.Front = frontSegment(f)
 	if t := f.Reading.Twin; t != nil {
-		m.Twin = &segment{t.Second.Line.A, t.Second.Line.B}
+		m.Second = &segment{t.Second.Line.A, t.Second.Line.B}
 	}
 	lowest := 0
 	if g := f.Reading.Graduation; g > 0 && f.PxPerM > 0 {
@@ -49,15 +49,15 @@ func marksOn(f calib.FrameResult, trip Trip, unit, gap float64) found {
 	}
 	for g := range f.Reading.Graduations.All() {
 		if rank := rankOf(g.Reading, f.Reading); rank >= lowest {
-			m.Ticks = append(m.Ticks, tick{tickSegment(g.At, f.Reading.Scale, unit*[]float64{1, 1.6, 2.4}[rank]),
-				rank, g.Seen, g.Reading})
+			stroke := graduationSegment(g.At, f.Reading.Scale, unit*[]float64{1, 1.6, 2.4}[rank])
+			m.Graduations = append(m.Graduations, graduation{stroke, rank, g.Seen, g.Reading})
 		}
 	}
 	return m
 }
 
-// tickSegment runs from the graduation outward, over the ruler's edge: MarkDir points inward.
-func tickSegment(at ruler.Point, s ruler.Scale, length float64) segment {
+// graduationSegment runs from the graduation outward, over the ruler's edge: MarkDir points inward.
+func graduationSegment(at ruler.Point, s ruler.Scale, length float64) segment {
 	d := s.MarkDir(s.Along(at))
 	if d.Len() == 0 {
 		d = s.Dir.Unit().Perp()

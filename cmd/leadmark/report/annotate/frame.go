@@ -60,9 +60,9 @@ const annotatedStyle = `<style>.sheet{fill:#141c1f}text{fill:#f4f6f5}path{fill:n
 func drawMarks(c *svg.Canvas, v view, f calib.FrameResult, trip Trip) {
 	m := marksOn(f, trip, 16/v.k(), 3/v.k())
 	strokes(c, v, m)
-	for _, t := range m.Ticks {
+	for _, t := range m.Graduations {
 		if t.Rank == 2 {
-			labelTick(c, v, t, f.Reading.Unit)
+			labelGraduation(c, v, t, f.Reading.Unit)
 		}
 	}
 	if m.Front != nil {
@@ -89,8 +89,8 @@ func pointAt(c *svg.Canvas, v view, f calib.FrameResult) {
 	c.Path("wedge", svg.Polyline([]float64{tip.X, a.X, b.X}, []float64{tip.Y, a.Y, b.Y})+"Z")
 }
 
-// labelTick writes the reading of a whole centimetre or inch beside its tick.
-func labelTick(c *svg.Canvas, v view, t tick, unit string) {
+// labelGraduation writes the reading of a whole centimetre or inch beside its stroke.
+func labelGraduation(c *svg.Canvas, v view, t graduation, unit string) {
 	s := phrase.Digits(t.Reading/phrase.MM.SI, 0)
 	if unit == "inch" {
 		s = phrase.Digits(t.Reading/25.4e-3, 0)

@@ -14,12 +14,12 @@ type Mark struct {
 
 // Marks are what is drawn on a picture of a frame.
 type Marks struct {
-	Front, Twin *Mark
-	Ticks       []Mark
+	Front, Second *Mark // the front end, and as the second of two flashes shows it
+	Graduations   []Mark
 }
 
-// MarksOf collects what was found in a frame. Ticks are unit px long; where they would lie closer
-// than gap px only those of halves, then of whole centimetres or inches are there.
+// MarksOf collects what was found in a frame. Graduations are unit px long; where they would lie
+// closer than gap px only those of halves, then of whole centimetres or inches are there.
 func MarksOf(f calib.FrameResult, unit, gap float64) Marks {
 	m := marksOn(f, Trip{}, unit, gap)
 	one := func(s *segment) *Mark {
@@ -28,9 +28,9 @@ func MarksOf(f calib.FrameResult, unit, gap float64) Marks {
 		}
 		return &Mark{A: s.A, B: s.B}
 	}
-	out := Marks{Front: one(m.Front), Twin: one(m.Twin)}
-	for _, t := range m.Ticks {
-		out.Ticks = append(out.Ticks, Mark{t.A, t.B, t.Reading, t.Rank == 2})
+	out := Marks{Front: one(m.Front), Second: one(m.Second)}
+	for _, t := range m.Graduations {
+		out.Graduations = append(out.Graduations, Mark{t.A, t.B, t.Reading, t.Rank == 2})
 	}
 	return out
 }

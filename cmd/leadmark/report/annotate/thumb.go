@@ -43,7 +43,7 @@ func overlay(v view, f calib.FrameResult, trip Trip) string {
 // strokes draws the graduations, the trip line and the front end.
 func strokes(c *svg.Canvas, v view, m found) {
 	var seen, placed strings.Builder
-	for _, t := range m.Ticks {
+	for _, t := range m.Graduations {
 		b := &seen
 		if !t.Seen {
 			b = &placed
@@ -57,8 +57,8 @@ func strokes(c *svg.Canvas, v view, m found) {
 			twice(c, "trip", pathOf(v, s))
 		}
 	}
-	if m.Twin != nil {
-		twice(c, "twin", pathOf(v, *m.Twin))
+	if m.Second != nil {
+		twice(c, "twin", pathOf(v, *m.Second))
 	}
 	if m.Front != nil {
 		twice(c, "front", pathOf(v, *m.Front))

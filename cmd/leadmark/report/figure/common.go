@@ -96,8 +96,8 @@ func blockTitle(s Shots, k int, g *fit.AdvanceGroup, short bool) string {
 		return t
 	}
 	t += ": " + phrase.Count(g.N, "frame")
-	if odd := len(shotsOf(s, k)) - g.N; odd > 0 {
-		t += fmt.Sprintf(" and %d odd", odd) // which mean and deviation leave out
+	if n := len(shotsOf(s, k)) - g.N; n > 0 {
+		t += fmt.Sprintf(" and %d odd", n) // which mean and deviation leave out
 	}
 	if g.N > 1 && g.SD > 0 {
 		t += ", mean " + phrase.MM.At(g.Mean.Value-s.offset, phrase.Half(g.Mean)) +

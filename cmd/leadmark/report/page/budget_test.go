@@ -62,9 +62,9 @@ func TestChecksPutAlarmsFirst(t *testing.T) {
 	}
 }
 
-func TestOddShotsWithAndWithout(t *testing.T) {
+func TestOutliersWithAndWithout(t *testing.T) {
 	r := bees.Run(6, 0.15, 0.4, 0.9)
-	v := oddViews(r, true)
+	v := outlierViews(r, true)
 	if v == nil || len(v.Rows) != 2 || len(v.Frames) != 1 {
 		t.Fatalf("%+v", v)
 	}
@@ -77,7 +77,7 @@ func TestOddShotsWithAndWithout(t *testing.T) {
 	if v.Rows[0].Change != "+0.40 ms" || v.Rows[1].Change != "× 1.5" || !strings.HasPrefix(v.Rows[0].With, "52.7 ms") {
 		t.Errorf("%+v", v.Rows)
 	}
-	if oddViews(bees.AdvanceOnly(8), true) != nil {
+	if outlierViews(bees.AdvanceOnly(8), true) != nil {
 		t.Error("odd shots where none was told")
 	}
 }

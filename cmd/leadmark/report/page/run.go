@@ -24,7 +24,7 @@ type pageView struct {
 	Figures        []figureView
 	Budgets        []budgetView
 	Checks         []checkView
-	Odd            *oddView
+	Outliers       *outliersView
 	Plan           *planView
 	Cards          []cardView
 	Upright        bool // the ruler stands upright in the pictures
@@ -32,7 +32,7 @@ type pageView struct {
 	Conditions     []conditionView
 	Settings       []phrase.Line
 	Rows           []rowView
-	Speeds         bool   // a twin flash measured some
+	Speeds         bool   // a double flash measured some
 	Exposures      bool   // they differ, so that the table needs their column
 	Day            string // the one day on which all were taken
 	Method         methodView
@@ -67,7 +67,7 @@ func viewOf(r calib.Result, pictures []Picture, m Making) pageView {
 	v.Warnings, v.Advice = warningViews(r, m.Pictures), adviceViews(r)
 	v.Legend, v.Rows, v.Conditions = figure.Legend(s), rowViews(r, pictures), conditionViews(r)
 	v.Settings, v.Method, v.Cite = settings(r), methodOf(r), citation(r, m)
-	v.Budgets, v.Checks, v.Odd, v.Plan = budgetViews(r), checkViews(r), oddViews(r, m.Pictures), planViews(r)
+	v.Budgets, v.Checks, v.Outliers, v.Plan = budgetViews(r), checkViews(r), outlierViews(r, m.Pictures), planViews(r)
 	for _, f := range r.Frames {
 		v.Speeds = v.Speeds || f.Speed > 0
 	}

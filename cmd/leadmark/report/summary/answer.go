@@ -104,7 +104,7 @@ func tripLine(r calib.Result) phrase.Line {
 }
 
 func speedLines(r calib.Result) []phrase.Line {
-	lines := twinLines(r)
+	lines := doubleFlashLines(r)
 	for _, s := range r.Fit.Speeds {
 		l := phrase.Line{Key: "speed", Label: "Speed", Value: phrase.MPS.PlusMinus(s.Value, phrase.Half(s.Estimate)),
 			Note: "estimated from the delays"}
@@ -116,8 +116,8 @@ func speedLines(r calib.Result) []phrase.Line {
 	return lines
 }
 
-// twinLines sums up the speeds that a twin flash measured.
-func twinLines(r calib.Result) []phrase.Line {
+// doubleFlashLines sums up the speeds that a double flash measured.
+func doubleFlashLines(r calib.Result) []phrase.Line {
 	n, lo, hi, u := 0, math.Inf(1), math.Inf(-1), 0.0
 	for _, f := range r.Frames {
 		if f.Speed > 0 {

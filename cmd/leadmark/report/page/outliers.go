@@ -8,27 +8,27 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// oddView sets the estimates as reported beside those with every odd shot counted in full.
-type oddView struct {
+// outliersView sets the estimates as reported beside those with every outlier counted in full.
+type outliersView struct {
 	Sum    string
-	Rows   []oddRowView
-	Frames []oddFrameView
+	Rows   []outlierRowView
+	Frames []outlierFrameView
 }
 
-type oddRowView struct{ Name, Without, With, Change string }
+type outlierRowView struct{ Name, Without, With, Change string }
 
-type oddFrameView struct {
+type outlierFrameView struct {
 	frameLink
 	Why string
 }
 
-// oddViews is nil where no shot is odd.
-func oddViews(r calib.Result, pictures bool) *oddView {
+// outlierViews is nil where no shot is an outlier.
+func outlierViews(r calib.Result, pictures bool) *outliersView {
 	o := r.Fit.Odd
 	if o == nil || len(o.Shots) == 0 {
 		return nil
 	}
-	v := &oddView{Sum: fmt.Sprintf("%s of %d do not follow the others. None was left out: they are weighed "+
+	v := &outliersView{Sum: fmt.Sprintf("%s of %d do not follow the others. None was left out: they are weighed "+
 		"down in the answer, and this is what each would be with every shot counted in full.",
 		phrase.Count(len(o.Shots), "shot"), len(r.Fit.Shots))}
 	if len(o.Shots) == 1 {
@@ -40,23 +40,23 @@ func oddViews(r calib.Result, pictures bool) *oddView {
 		if o.LagChange > 0 {
 			change = "+" + change
 		}
-		v.Rows = append(v.Rows, oddRowView{"Lag", phrase.MS.PlusMinus(r.Fit.Lag.Value, phrase.Half(*r.Fit.Lag)),
+		v.Rows = append(v.Rows, outlierRowView{"Lag", phrase.MS.PlusMinus(r.Fit.Lag.Value, phrase.Half(*r.Fit.Lag)),
 			phrase.MS.PlusMinus(o.Lag.Value, phrase.Half(*o.Lag)), change})
 	}
 	if r.Fit.Spread != nil && o.Spread != nil {
-		row := oddRowView{"Spread", phrase.MS.At(r.Fit.Spread.Value, phrase.Half(*r.Fit.Spread)),
+		row := outlierRowView{"Spread", phrase.MS.At(r.Fit.Spread.Value, phrase.Half(*r.Fit.Spread)),
 			phrase.MS.At(o.Spread.Value, phrase.Half(*o.Spread)), ""}
 		if o.SpreadRatio > 0 {
 			row.Change = "× " + two(o.SpreadRatio, false, "")
 		}
 		v.Rows = append(v.Rows, row)
 	}
-	v.Frames = oddFrames(r, pictures)
+	v.Frames = outlierFrames(r, pictures)
 	return v
 }
 
-func oddFrames(r calib.Result, pictures bool) []oddFrameView {
-	var out []oddFrameView
+func outlierFrames(r calib.Result, pictures bool) []outlierFrameView {
+	var out []outlierFrameView
 	k := 0
 	for i, f := range r.Frames {
 		if f.Status != ruler.StatusRead {
@@ -64,7 +64,7 @@ func oddFrames(r calib.Result, pictures bool) []oddFrameView {
 		}
 		for _, at := range r.Fit.Odd.Shots {
 			if at == k {
-				out = append(out, oddFrameView{frameLink{f.Name, cardLink(i, len(r.Frames), pictures)},
+				out = append(out, outlierFrameView{frameLink{f.Name, cardLink(i, len(r.Frames), pictures)},
 					phrase.Sentence(f.Fit.Why)})
 			}
 		}

@@ -14,25 +14,25 @@ import (
 	"leadmark/cmd/leadmark/report/page"
 )
 
-// sweep takes away what an earlier run left in the folder: annotated frames and pages of cards that
-// this run did not write. Only files that carry our own sign go; anybody else's stay.
-func sweep(dir string, names []string, cards int, o Options) error {
+// cleanUp takes away what an earlier run left in the folder: annotated frames and pages of cards
+// that this run did not write. Only files that carry our own sign go; anybody else's stay.
+func cleanUp(dir string, names []string, cards int, o Options) error {
 	var stay []string
 	if o.Picture != nil {
 		stay = names
 	}
 	frames := filepath.Join(dir, framesDir)
 	store.Sweep(store.System(), frames)
-	err := errors.Join(sweepFiles(frames, "*.svg", annotate.Sign, stay),
-		sweepFiles(frames, "*.jpg", annotate.Sign, nil)) // as earlier versions wrote them
+	err := errors.Join(cleanUpFiles(frames, "*.svg", annotate.Sign, stay),
+		cleanUpFiles(frames, "*.jpg", annotate.Sign, nil)) // as earlier versions wrote them
 	var pages []string
 	for k := range cards {
 		pages = append(pages, page.CardsFile(k))
 	}
-	return errors.Join(err, sweepFiles(dir, page.CardsFiles, page.Sign, pages))
+	return errors.Join(err, cleanUpFiles(dir, page.CardsFiles, page.Sign, pages))
 }
 
-func sweepFiles(dir, pattern, sign string, stay []string) error {
+func cleanUpFiles(dir, pattern, sign string, stay []string) error {
 	entries, err := os.ReadDir(dir)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
