@@ -174,6 +174,9 @@ func mayImport() map[string][]string {
 			"calib/plan/predict", "calib/plan/subject", "calib/read", "calib/read/cache",
 			"calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/shoot/sidecar",
 			"calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
+			"cmd/leadmark/report/annotate", "cmd/leadmark/report/figure",
+			"cmd/leadmark/report/phrase", "cmd/leadmark/report/planprint",
+			"cmd/leadmark/report/summary",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
@@ -181,13 +184,59 @@ func mayImport() map[string][]string {
 			"calib", "calib/follow", "calib/input", "calib/plan", "calib/plan/predict",
 			"calib/plan/subject", "calib/read", "calib/read/cache", "calib/record", "calib/rig",
 			"calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/report",
+			"cmd/leadmark/report/annotate", "cmd/leadmark/report/figure",
+			"cmd/leadmark/report/phrase", "cmd/leadmark/report/planprint",
+			"cmd/leadmark/report/style", "cmd/leadmark/report/summary",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
-			"fit", "fit/parallel", "fit/stat", "fit/unit", "vision/animal", "vision/frame",
-			"vision/ruler", "calib", "calib/input", "calib/plan", "calib/plan/light",
-			"calib/plan/predict", "calib/plan/reach", "calib/plan/subject", "calib/record",
-			"calib/rig", "calib/runfile", "calib/shoot", "calib/store",
+			"fit/parallel", "fit/unit", "vision/frame", "vision/ruler", "calib", "calib/input",
+			"calib/record", "calib/rig", "calib/shoot", "calib/store",
+			"cmd/leadmark/report/annotate", "cmd/leadmark/report/page",
+			"cmd/leadmark/report/phrase",
+		},
+		// a picture of a frame with what was found drawn on it
+		"cmd/leadmark/report/annotate": {
+			"vision/ruler", "calib", "cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/summary",
+		},
+		// the figures of a run and of a control chart
+		"cmd/leadmark/report/figure": {
+			"fit", "fit/stat", "vision/ruler", "calib", "calib/rig", "calib/runfile",
+			"cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/style",
+		},
+		// strokes, areas and texts as SVG and as PNG
+		"cmd/leadmark/report/figure/drawing": {
+			"vision/ruler", "cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/style",
+		},
+		// strokes of a figure
+		"cmd/leadmark/report/figure/svg": {
+			"fit/unit", "cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
+		},
+		// the pages: what stands on them, and the templates
+		"cmd/leadmark/report/page": {
+			"fit", "fit/unit", "vision/animal", "vision/ruler", "calib", "calib/plan",
+			"calib/record", "calib/rig", "calib/runfile", "calib/shoot",
+			"cmd/leadmark/report/annotate", "cmd/leadmark/report/figure",
+			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
+			"cmd/leadmark/report/summary",
+		},
+		// numbers with their units, conditions, sentences
+		"cmd/leadmark/report/phrase": {"fit", "fit/unit", "calib", "calib/runfile"},
+		// the plan in words, and the set drawn to scale
+		"cmd/leadmark/report/planprint": {
+			"fit/unit", "calib/plan", "calib/plan/light", "calib/plan/predict", "calib/plan/reach",
+			"calib/plan/subject", "calib/rig", "cmd/leadmark/report/figure/drawing",
+			"cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
+		},
+		// the style sheets and their colours
+		"cmd/leadmark/report/style": nil,
+		// what a run or a shoot came to, in words
+		"cmd/leadmark/report/summary": {
+			"vision/ruler", "calib", "calib/input", "calib/runfile", "calib/shoot",
+			"cmd/leadmark/report/phrase",
 		},
 
 		"scripts/benchmark": {"fit/parallel", "vision/synth/runs"},
@@ -210,7 +259,7 @@ func mayImport() map[string][]string {
 			"vision/synth/animals", "calib/input", "calib/plan", "calib/plan/predict",
 			"calib/plan/reach", "calib/plan/subject", "calib/shoot",
 		},
-		"scripts/manual": {"cmd/leadmark/report", "scripts/manual/pages"},
+		"scripts/manual": {"cmd/leadmark/report/style", "scripts/manual/pages"},
 		// reads the manual
 		"scripts/manual/pages": nil,
 		"scripts/planbench":    {"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig"},

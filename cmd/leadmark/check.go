@@ -16,6 +16,7 @@ import (
 	"leadmark/calib/shoot/sidecar"
 	"leadmark/calib/store"
 	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel/native"
@@ -304,7 +305,7 @@ func (a *app) writeLearned(ctx context.Context, r shoot.Result) (note string, er
 // tellShoot prints what a shoot came to.
 func (a *app) tellShoot(r shoot.Result, notes []string) error {
 	p := &printer{w: a.stdout}
-	for _, l := range report.ShootLines(r) {
+	for _, l := range summary.Shoot(r) {
 		p.linef("%s", hanging("", l))
 	}
 	if len(r.Warnings) > 0 {

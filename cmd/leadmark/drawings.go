@@ -11,6 +11,7 @@ import (
 	"leadmark/calib/read"
 	"leadmark/calib/store"
 	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/annotate"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -59,7 +60,7 @@ func (d *drawings) draw(f frame.Frame, r ruler.Reading, clip ruler.Clip) error {
 	}
 	path := filepath.Join(d.dir, d.name(f.Name))
 	err := d.to.step(kind{"1 picture", "pictures", " in " + d.dir}, path, func() (int, error) {
-		return renewed(path, func() error { return report.Replace(path, report.Annotate(clip, shown)) })
+		return renewed(path, func() error { return report.Replace(path, annotate.Frame(clip, shown, annotate.Trip{})) })
 	})
 	if err != nil {
 		return err

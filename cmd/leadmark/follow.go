@@ -13,7 +13,7 @@ import (
 	"leadmark/calib/read"
 	"leadmark/calib/rig"
 	"leadmark/calib/runfile"
-	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/vision/ruler"
 )
 
@@ -77,11 +77,11 @@ func (t *followed) event(e follow.Event) {
 		t.p.linef("%s: taken away", strings.Join(e.Gone, ", "))
 	case e.Result != nil && e.Err != nil:
 		t.err = e.Err
-		what, hint := report.Remedy(e.Err)
+		what, hint := summary.Remedy(e.Err)
 		t.say("not yet: " + strings.TrimSpace(what+"\n"+hint))
 	case e.Result != nil:
 		t.last, t.err = e.Result, nil
-		t.say(report.Head(*e.Result).String() + "\nNext: " + report.Next(*e.Result).Text)
+		t.say(summary.Head(*e.Result).String() + "\nNext: " + summary.Next(*e.Result).Text)
 	case len(e.Waiting) > 0:
 		t.p.linef("%s: being written", strings.Join(e.Waiting, ", "))
 	}
@@ -93,7 +93,7 @@ func (t *followed) seen(f calib.FrameResult) {
 		return
 	}
 	line := fmt.Sprintf("%s: %s, %s", f.Name, strings.ReplaceAll(string(f.Status), "_", " "), f.Reason.Text)
-	if fix := report.FrameRemedy(f.Reason.Code); fix != "" {
+	if fix := summary.FrameRemedy(f.Reason.Code); fix != "" {
 		line = strings.TrimRight(line, ".") + map[bool]string{true: " ",
 			false: ". "}[strings.HasSuffix(line, "?")] + fix
 	}

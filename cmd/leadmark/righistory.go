@@ -7,6 +7,7 @@ import (
 
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/figure"
 )
 
 func (a *app) rigHistory() *cobra.Command {
@@ -60,7 +61,7 @@ func (a *app) tellHistory(name string, h rig.History, page string) error {
 	}
 	for _, c := range h.Charts() {
 		p.linef("\n%s", hanging("", "Set-up: "+c.Setup.String()))
-		p.linef("%s", strings.TrimRight(report.ChartText(c), "\n"))
+		p.linef("%s", strings.TrimRight(figure.ChartText(c), "\n"))
 		if len(c.Points) > 0 {
 			p.linef("%s", hanging("", c.Text+"."))
 		}

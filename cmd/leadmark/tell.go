@@ -13,7 +13,8 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
-	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/phrase"
+	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/fit/design"
 	"leadmark/vision/ruler"
 )
@@ -54,8 +55,8 @@ func (a *app) tell(d finished, json bool) error {
 		return p.err
 	}
 	p := &printer{w: a.stdout}
-	p.linef("%s\n", report.Head(d.result))
-	p.linef("%s", answerTable(report.Answer(d.result)))
+	p.linef("%s\n", summary.Head(d.result))
+	p.linef("%s", answerTable(summary.Answer(d.result)))
 	tellFrames(p, d.result)
 	tellWarnings(p, d.result.Warnings)
 	tellAdvice(p, d.result)
@@ -81,7 +82,7 @@ func plainTable() table.Writer {
 	return escapingTable{t}
 }
 
-func answerTable(lines []report.Line) string {
+func answerTable(lines []phrase.Line) string {
 	t := plainTable()
 	t.SetColumnConfigs([]table.ColumnConfig{
 		{Number: 2, WidthMax: valueWidth, WidthMaxEnforcer: wrap},

@@ -13,18 +13,18 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/subject"
-	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/planprint"
 	"leadmark/vision/frame"
 )
 
 // tellPlanned prints a plan as a page of plain answers.
 func (a *app) tellPlanned(p plan.Plan, figure string) error {
 	out := &printer{w: a.stdout}
-	out.linef("%s", hanging("", report.PlanHead(p).String()))
-	if s := report.PlanSettings(p); s != "" {
+	out.linef("%s", hanging("", planprint.Head(p).String()))
+	if s := planprint.Settings(p); s != "" {
 		out.linef("%s", hanging("", s))
 	}
-	for _, s := range report.PlanPage(p) {
+	for _, s := range planprint.Sections(p) {
 		out.linef("\n%s", s.Title)
 		out.linef("%s", indented(answerTable(s.Lines)))
 	}
@@ -121,9 +121,9 @@ func (a *app) writeFigure(ctx context.Context, path string, p plan.Plan, dark bo
 	var data []byte
 	var err error
 	if strings.EqualFold(filepath.Ext(path), ".png") {
-		data, err = report.PlanPNG(p, dark)
+		data, err = planprint.PNG(p, dark)
 	} else {
-		data, err = report.PlanSVG(p)
+		data, err = planprint.SVG(p)
 	}
 	if err != nil {
 		return fmt.Errorf("drawing the set: %w", err)

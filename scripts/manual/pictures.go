@@ -13,7 +13,7 @@ import (
 
 	"golang.org/x/image/draw"
 
-	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/style"
 )
 
 // picture is one picture of the manual: its name, and how it is made in the folder in which its
@@ -102,12 +102,8 @@ func grown(length string) string {
 // colours are put in, first those of a bright page and then those of a dark one: not all programs
 // that show SVG know names.
 func looks(page string) (string, error) {
-	style, err := report.FigureStyle()
-	if err != nil {
-		return "", err
-	}
 	rules := "\n"
-	for line := range strings.Lines(string(style)) {
+	for line := range strings.Lines(string(style.Figures())) {
 		if !strings.HasPrefix(line, ".fig{") && !strings.HasPrefix(line, ".fig.") &&
 			!strings.HasPrefix(line, "@media") {
 			rules += line

@@ -9,7 +9,7 @@ import (
 	"path"
 	"strconv"
 
-	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/style"
 )
 
 //go:embed page/*
@@ -47,8 +47,8 @@ func loadPages() (pages, error) {
 		}
 		p.all[e.Name()] = t
 	}
-	p.figures, err = report.FigureStyle()
-	return p, err
+	p.figures = style.Figures()
+	return p, nil
 }
 
 // write answers with a page, whole or, when a template fails, not at all.

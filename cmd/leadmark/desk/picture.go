@@ -15,7 +15,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/follow"
-	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/annotate"
 	"leadmark/vision/frame"
 	"leadmark/vision/frame/integrity"
 	"leadmark/vision/ruler"
@@ -166,7 +166,7 @@ func (s *Server) marks(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (v *marksView) found(f calib.FrameResult) {
-	for _, t := range report.MarksOf(f, 14, 0).Ticks {
+	for _, t := range annotate.MarksOf(f, 14, 0).Graduations {
 		v.Lines = append(v.Lines, tickView{tenth(t.Reading * 1e3), strokeOf(t.A, t.B), t.Whole})
 	}
 	for _, p := range f.Reading.Outline {

@@ -16,7 +16,8 @@ import (
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
 	"leadmark/calib/store"
-	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/phrase"
+	"leadmark/cmd/leadmark/report/planprint"
 )
 
 // subjectEnd is how the files of subjects are called in the folder.
@@ -238,10 +239,10 @@ func setHeads(r *http.Request, p *rig.Profile) error {
 
 // planned is a plan as the page shows it.
 type planned struct {
-	Head     report.Headline      `json:"head"`
-	Settings string               `json:"settings"`
-	Sections []report.PlanSection `json:"sections"`
-	Document plan.Document        `json:"plan"`
+	Head     phrase.Headline     `json:"head"`
+	Settings string              `json:"settings"`
+	Sections []planprint.Section `json:"sections"`
+	Document plan.Document       `json:"plan"`
 }
 
 // planAnswer plans and answers in words and numbers.
@@ -250,7 +251,7 @@ func (s *Server) planAnswer(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	answer(w, http.StatusOK, planned{report.PlanHead(p), report.PlanSettings(p), report.PlanPage(p),
+	answer(w, http.StatusOK, planned{planprint.Head(p), planprint.Settings(p), planprint.Sections(p),
 		plan.NewDocument(p)})
 	return nil
 }
@@ -261,7 +262,7 @@ func (s *Server) planSet(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	svg, err := report.PlanSVG(p)
+	svg, err := planprint.SVG(p)
 	if err != nil {
 		return err
 	}

@@ -7,7 +7,8 @@ import (
 	"strings"
 
 	"leadmark/calib/rig"
-	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/figure"
+	"leadmark/cmd/leadmark/report/phrase"
 )
 
 // rigsPage names the rigs there are.
@@ -42,7 +43,7 @@ func (s *Server) rigRow(name string) rigRow {
 	}
 	row.When, row.Why = f.Entry.Accepted.Format("2 January 2006 15:04"), f.Why()
 	if l := f.Entry.Lag; l != nil {
-		row.Lag = report.LagWords(l.Estimate())
+		row.Lag = phrase.Lag(l.Estimate())
 	}
 	return row
 }
@@ -80,7 +81,7 @@ type rigView struct {
 
 type chartView struct {
 	Setup, Text string
-	Figures     []report.Figure
+	Figures     []figure.Figure
 }
 
 type entryView struct {
@@ -123,24 +124,24 @@ func (s *Server) fill(v *rigView, profile rig.Profile, h rig.History) {
 	if ok {
 		v.Force, v.Lag = fmt.Sprintf("number %d, %s", force.Number, force.Why()), "not told"
 		if l := force.Entry.Lag; l != nil {
-			v.Lag = report.LagWords(l.Estimate())
+			v.Lag = phrase.Lag(l.Estimate())
 		}
 		if _, due := profile.Age(force.Entry, s.o.Now()); due {
 			v.Old = "It is older than recalibrate_days allows: calibrate anew."
 		}
 	}
 	for _, c := range h.Charts() {
-		v.Charts = append(v.Charts, chartView{c.Setup.String(), c.Text, report.ChartFigures(c)})
+		v.Charts = append(v.Charts, chartView{c.Setup.String(), c.Text, figure.OfChart(c)})
 	}
 	for i := len(h.Entries) - 1; i >= 0; i-- {
 		e := h.Entries[i]
 		row := entryView{Number: i + 1, Accepted: e.Accepted.Format("2 January 2006 15:04"), Lag: "not told",
 			Spread: "not told", Note: e.Note, InForce: ok && force.Number == i+1}
 		if e.Lag != nil {
-			row.Lag = report.LagWords(e.Lag.Estimate())
+			row.Lag = phrase.Lag(e.Lag.Estimate())
 		}
 		if e.Spread != nil {
-			row.Spread = report.SpreadWords(e.Spread.Estimate())
+			row.Spread = phrase.Spread(e.Spread.Estimate())
 		}
 		if e.ByHand != nil {
 			row.ByHand = "with corrections by hand"

@@ -6,7 +6,7 @@ import (
 	"path/filepath"
 
 	"leadmark/calib/runfile"
-	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/figure"
 )
 
 // homePage names the runs there are and says what to do first.
@@ -81,9 +81,9 @@ func (s *Server) runFigures(w http.ResponseWriter, r *http.Request) error {
 	run.mu.Lock()
 	result, failed := run.result, run.err
 	run.mu.Unlock()
-	var figures []report.Figure
+	var figures []figure.Figure
 	if result != nil && failed == nil {
-		figures = report.Figures(*result)
+		figures = figure.Of(*result)
 	}
 	s.pages.write(w, http.StatusOK, "figures.html", view{Data: figures})
 	return nil

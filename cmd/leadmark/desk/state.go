@@ -11,7 +11,9 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
-	"leadmark/cmd/leadmark/report"
+	"leadmark/cmd/leadmark/report/annotate"
+	"leadmark/cmd/leadmark/report/phrase"
+	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/fit/design"
 	"leadmark/fit/unit"
 	"leadmark/vision/frame"
@@ -26,9 +28,9 @@ type state struct {
 	Rig      string                `json:"rig"`
 	Method   string                `json:"method"`
 	Travel   string                `json:"travel"`
-	Head     *report.Headline      `json:"head,omitempty"`
-	Next     report.NextStep       `json:"next"`
-	Answer   []report.Line         `json:"answer"`
+	Head     *phrase.Headline      `json:"head,omitempty"`
+	Next     summary.NextStep      `json:"next"`
+	Answer   []phrase.Line         `json:"answer"`
 	Trail    []trailPoint          `json:"trail"`
 	Warnings []record.WarningEntry `json:"warnings"`
 	Trip     *strokeView           `json:"trip,omitempty"`
@@ -87,25 +89,25 @@ type frameView struct {
 func viewFrame(f calib.FrameResult) frameView {
 	v := frameView{File: f.Name, Status: string(f.Status), Outlier: f.Fit.Outlier, Corrected: f.Corrected,
 		Width: f.Width, Height: f.Height}
-	v.Value, v.Note = report.FrameWords(f)
+	v.Value, v.Note = summary.FrameWords(f)
 	if f.Status != ruler.StatusRead {
-		v.Code, v.Reason, v.Todo, v.Note = f.Reason.Code, f.Reason.Text, report.FrameRemedy(f.Reason.Code), ""
+		v.Code, v.Reason, v.Todo, v.Note = f.Reason.Code, f.Reason.Text, summary.FrameRemedy(f.Reason.Code), ""
 	} else {
-		v.Condition = report.ConditionWords(f.Conditions)
+		v.Condition = phrase.ConditionOf(f.Conditions).Name()
 	}
 	if !f.Taken.IsZero() {
 		v.Taken = f.Taken.Format("15:04:05")
 	}
-	m := report.MarksOf(f, 26, 0)
+	m := annotate.MarksOf(f, 26, 0)
 	if m.Front != nil {
 		s := strokeOf(m.Front.A, m.Front.B)
 		v.Front = &s
 	}
-	if m.Twin != nil {
-		s := strokeOf(m.Twin.A, m.Twin.B)
+	if m.Second != nil {
+		s := strokeOf(m.Second.A, m.Second.B)
 		v.Twin = &s
 	}
-	for _, t := range m.Ticks {
+	for _, t := range m.Graduations {
 		if t.Whole {
 			v.Ticks = append(v.Ticks, strokeOf(t.A, t.B))
 		}
@@ -121,7 +123,7 @@ func (r *session) state(since int) state {
 		Method: string(r.run.Method), Travel: string(r.run.Travel),
 		Note: r.memory.Note(), Settled: r.settled, ResultAt: r.resultAt, Setting: formOf(r.setting, r.goal),
 		Trail: append([]trailPoint{}, r.trail...), Waiting: append([]string{}, r.waiting...),
-		Warnings: []record.WarningEntry{}, Frames: []frameView{}, Gone: []string{}, Answer: []report.Line{}}
+		Warnings: []record.WarningEntry{}, Frames: []frameView{}, Gone: []string{}, Answer: []phrase.Line{}}
 	if s.Whole {
 		since = 0
 	}
@@ -164,12 +166,12 @@ func (r *session) tell(s *state) {
 		s.Next, s.Accept = r.firstStep(), acceptView{Why: "there is no result yet"}
 		return
 	}
-	head := report.Head(*r.result)
-	s.Head, s.Answer, s.Next = &head, report.Answer(*r.result), report.Next(*r.result)
+	head := summary.Head(*r.result)
+	s.Head, s.Answer, s.Next = &head, summary.Answer(*r.result), summary.Next(*r.result)
 	s.Warnings = record.WarningEntries(*r.result)
-	if line, name := report.TripOf(*r.result); line != nil {
-		t := strokeOf(line.A, line.B)
-		s.Trip, s.TripName = &t, name
+	if trip := annotate.TripOf(*r.result); trip.Line != nil {
+		t := strokeOf(trip.Line.A, trip.Line.B)
+		s.Trip, s.TripName = &t, trip.Name
 	}
 	s.Accept = r.acceptable()
 }
@@ -189,23 +191,23 @@ func (r *session) acceptable() acceptView {
 }
 
 // firstStep is what to do before anything could be told.
-func (r *session) firstStep() report.NextStep {
+func (r *session) firstStep() summary.NextStep {
 	switch {
 	case r.err != nil && len(r.frames) > 0:
-		return report.NextStep{Text: "Not enough yet", Why: "Shoot on; what is missing stands below."}
+		return summary.NextStep{Text: "Not enough yet", Why: "Shoot on; what is missing stands below."}
 	case !r.settled:
-		return report.NextStep{Text: "Reading …"}
+		return summary.NextStep{Text: "Reading …"}
 	case r.run.Method == "":
-		return report.NextStep{Text: "Say what is done here", Why: "run.toml cannot be read: " + problemOf(r.err).What}
+		return summary.NextStep{Text: "Say what is done here", Why: "run.toml cannot be read: " + problemOf(r.err).What}
 	}
 	if r.goal.U > 0 {
 		run := r.run
 		run.Goal = r.goal
 		if p, err := calib.PlanFirst(run); err == nil {
-			return report.NextStep{Text: stageText(p), Why: p.Text}
+			return summary.NextStep{Text: stageText(p), Why: p.Text}
 		}
 	}
-	return report.NextStep{Text: "Drop the ruler through the beam",
+	return summary.NextStep{Text: "Drop the ruler through the beam",
 		Why: "From two heights at least, four times each: the lag and the place of the beam are told apart by that."}
 }
 

@@ -33,7 +33,7 @@ func TestContactSheet(t *testing.T) {
 	if err := WriteShoot(dir, r); err != nil {
 		t.Fatal(err)
 	}
-	page, table := read(t, filepath.Join(dir, contactFile)), read(t, filepath.Join(dir, framesFile))
+	page, table := read(t, filepath.Join(dir, "contact.html")), read(t, filepath.Join(dir, framesFile))
 	last := -1
 	for _, name := range []string{"a&lt;b&gt;.jpg</b>", "poor.jpg</b>", "gone.jpg</b>", "bad.jpg</b>"} {
 		at := strings.Index(page, name)

@@ -8,6 +8,8 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/record"
+	"leadmark/cmd/leadmark/report/phrase"
+	"leadmark/fit/unit"
 )
 
 // csvHeader names the keys of a frame in result.json, then the conditions of the shot.
@@ -29,8 +31,9 @@ func readingsCSV(r calib.Result) ([]byte, error) {
 		}
 		if err := w.Write([]string{e.File, e.Status, e.Reason, optional(e.AdvanceMM), optional(e.UMM), x, y,
 			optional(e.PxPerMM), optional(e.ResidualMM), strconv.FormatBool(e.Outlier), e.Taken, known(e.ExposureS),
-			known(e.FNumber), known(float64(e.ISO)), known(e.FocalMM), known(round(c.Drop/mm.si, 6)), known(c.Speed),
-			number(round(c.Delay/ms.si, 6)), c.Group, optional(e.SpeedMPS), optional(e.USpeedMPS),
+			known(e.FNumber), known(float64(e.ISO)), known(e.FocalMM),
+			known(unit.Fixed(c.Drop/phrase.MM.SI, 6)), known(c.Speed),
+			number(unit.Fixed(c.Delay/phrase.MS.SI, 6)), c.Group, optional(e.SpeedMPS), optional(e.USpeedMPS),
 			strings.Join(e.Corrected, " ")}); err != nil {
 			return nil, err
 		}

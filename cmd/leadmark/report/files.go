@@ -15,6 +15,8 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/input"
 	"leadmark/calib/store"
+	"leadmark/cmd/leadmark/report/annotate"
+	"leadmark/cmd/leadmark/report/page"
 )
 
 // The files that Write makes, beside the annotated frames in framesDir.
@@ -23,26 +25,14 @@ const (
 	readingsFile = "readings.csv"
 	pageFile     = "report.html"
 	framesDir    = "frames"
-	cardsFiles   = "cards-*.html"
 )
 
-// cardsFile names page k of the cards of a long run.
-func cardsFile(k int) string { return strings.Replace(cardsFiles, "*", strconv.Itoa(k+1), 1) }
-
-// cardPages is how many pages of their own the cards of a run of n frames need: none where they fit
-// on the page itself, or would have no pictures to show.
-func cardPages(n int, pictures bool) int {
-	if n <= mostCards || !pictures {
-		return 0
-	}
-	return (n + mostCards - 1) / mostCards
-}
-
-// Replace writes a picture made by Annotate in one step. A file that is there and was not made by
-// Annotate or Write is left alone, and Replace returns ErrNotOurs. It can be drawn again, and is
-// not waited for until it is on the disk; what killed programs left beside is left to store.Sweep.
+// Replace writes an annotated frame in one step. A file that is there and was not made by
+// annotate.Frame or Write is left alone, and Replace returns ErrNotOurs. It can be drawn again, and
+// is not waited for until it is on the disk; what killed programs left beside is left to
+// store.Sweep.
 func Replace(path string, annotated []byte) error {
-	return replaceUnsynced(path, annotated, annotatedSign)
+	return replaceUnsynced(path, annotated, annotate.Sign)
 }
 
 // ErrNotOurs is returned where a file that Write would replace was not written by it.
@@ -54,12 +44,12 @@ func replace(path string, data []byte, sign string) error {
 	return replaceBy(store.Way{}, path, sign, store.Text(data))
 }
 
-// replacePage is replace for a page of a template, which is written as it is made: that of a long
+// replacePage is replace for a page, which is written as it is made: that of a long
 // run is large.
-func replacePage(path, template string, view any) error {
-	return replaceBy(store.Way{}, path, pageSign, func(to io.Writer) error {
+func replacePage(path string, p page.Page) error {
+	return replaceBy(store.Way{}, path, page.Sign, func(to io.Writer) error {
 		w := bufio.NewWriterSize(to, 1<<16)
-		return errors.Join(render(w, template, view), w.Flush())
+		return errors.Join(p.Write(w), w.Flush())
 	})
 }
 

@@ -13,6 +13,10 @@ import (
 	"testing"
 
 	"leadmark/calib"
+	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/report/summary"
+	"leadmark/cmd/leadmark/report/testdata/bees"
+	"leadmark/fit/design"
 	"leadmark/vision/ruler"
 )
 
@@ -87,14 +91,14 @@ func pages(t *testing.T) map[string]*element {
 	t.Helper()
 	out := map[string]*element{}
 	for name, r := range map[string]calib.Result{
-		"bees": beeRun(6, 0.15, 0.4, 0.9), "advance": beeAdvanceOnly(8), "sweep": beeSweep(30), "evil": evilRun(),
+		"bees": bees.Run(6, 0.15, 0.4, 0.9), "advance": bees.AdvanceOnly(8), "sweep": bees.Sweep(30), "evil": evilRun(),
 	} {
 		o := withPictures(r)
 		_, page := written(t, name, r, o)
 		out[name] = parse(t, page)
 	}
-	empty := beeRun(2, 0.4)
-	_, page := written(t, "nopictures", empty, beeOptions())
+	empty := bees.Run(2, 0.4)
+	_, page := written(t, "nopictures", empty, options())
 	out["nopictures"] = parse(t, page)
 	return out
 }
@@ -216,7 +220,7 @@ func checkHeadings(t *testing.T, p *element) {
 // evilRun carries markup wherever a file can put text.
 func evilRun() calib.Result {
 	const evil = `<img src=x onerror=alert(1)>`
-	r := beeRun(3, 0.4)
+	r := bees.Run(3, 0.4)
 	r.Rig = evil + `"'`
 	f := &r.Frames[1]
 	f.Name = evil + ".jpg"
@@ -309,8 +313,8 @@ func TestStructureOfThePage(t *testing.T) {
 }
 
 func TestAbsentQuantitiesAreAbsentAndExplained(t *testing.T) {
-	r := beeAdvanceOnly(8)
-	for _, l := range Answer(r) {
+	r := bees.AdvanceOnly(8)
+	for _, l := range summary.Answer(r) {
 		switch l.Key {
 		case "lag", "spread", "next_shot", "trip_offset":
 			if l.Known() || l.Note == "" {
@@ -318,12 +322,30 @@ func TestAbsentQuantitiesAreAbsentAndExplained(t *testing.T) {
 			}
 		}
 	}
-	_, page := written(t, "advance", r, beeOptions())
+	_, page := written(t, "advance", r, options())
 	p := parse(t, page)
 	if len(p.all("figure")) != 3 {
 		t.Errorf("%d figures, want 3: no lag to draw", len(p.all("figure")))
 	}
 	if w := p.words(); strings.Contains(w, "0 ms") && !strings.Contains(w, "no delay") {
 		t.Error("a lag of zero is shown")
+	}
+}
+
+func TestPlanTakesThePlaceOfTheAdvice(t *testing.T) {
+	r := bees.Run(4, 0.4, 0.9)
+	r.Run.Goal = runfile.Goal{U: 0.1e-3}
+	r.Plan = &design.Schedule{Possible: true, Shots: 9,
+		Stage: []design.Batch{{Drop: 0.9, Shots: 9, Text: "drop the ruler 9 times from 900 mm"}}, Text: "then stop"}
+	_, page := written(t, "plan", r, options())
+	w := parse(t, page).words()
+	for _, want := range []string{"of the lag of at most 0.1\u00a0ms",
+		"Now: drop the ruler 9 times from 900\u00a0mm."} {
+		if !strings.Contains(strings.ReplaceAll(w, "\u00a0", " "), strings.ReplaceAll(want, "\u00a0", " ")) {
+			t.Errorf("the page does not say %q", want)
+		}
+	}
+	if strings.Contains(w, "Shoot 4 more drops") {
+		t.Error("the plan and the advice are both there")
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/page"
 )
 
 // stampSign begins the line of a page that says what it was made from.
@@ -26,24 +27,25 @@ func stampOf(r calib.Result, result []byte, o Options) string {
 	return hex.EncodeToString(h.Sum(nil)[:16])
 }
 
-// upToDate says whether dir holds this very report already, whole, so that nothing need be drawn again.
+// upToDate says whether dir holds this very report already, whole, so that nothing need be drawn
+// again.
 func upToDate(dir, stamp string, result []byte, names []string, o Options) bool {
 	have, err := os.ReadFile(filepath.Join(dir, resultFile))
 	if err != nil || !bytes.Equal(have, result) {
 		return false
 	}
-	page, err := os.Open(filepath.Join(dir, pageFile))
+	written, err := os.Open(filepath.Join(dir, pageFile))
 	if err != nil {
 		return false
 	}
-	defer page.Close()
-	head, err := io.ReadAll(io.LimitReader(page, 4096))
+	defer written.Close()
+	head, err := io.ReadAll(io.LimitReader(written, 4096))
 	if err != nil || !bytes.Contains(head, []byte(stampSign+stamp)) {
 		return false
 	}
 	files := []string{readingsFile}
-	for k := range cardPages(len(names), o.Picture != nil) {
-		files = append(files, cardsFile(k))
+	for k := range page.CardPages(len(names), o.Picture != nil) {
+		files = append(files, page.CardsFile(k))
 	}
 	if o.Picture != nil {
 		for _, n := range names {

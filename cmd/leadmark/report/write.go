@@ -6,27 +6,12 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"sync"
-	"time"
 
 	"leadmark/calib"
 	"leadmark/calib/record"
-	"leadmark/fit/parallel"
-	"leadmark/vision/frame"
-	"leadmark/vision/ruler"
+	"leadmark/cmd/leadmark/report/annotate"
+	"leadmark/cmd/leadmark/report/page"
 )
-
-// Options are what a report needs besides the result.
-type Options struct {
-	// Picture returns a frame's clips. Where it is nil or fails, the frame is shown without its
-	// picture and the page says so.
-	Picture  func(ctx context.Context, f frame.Frame) (ruler.Clips, error)
-	Progress func(done, total int, name string) // after each annotated frame; may be nil
-	Made     time.Time                          // when; left out where zero
-	Version  string                             // of the program
-	Program  string                             // tells two builds of one version apart; may be empty
-	Workers  int                                // pictures worked on at once; 0: one for each processor
-}
 
 // Write makes result.json, readings.csv, report.html and the annotated frames in dir, which it
 // creates where there is none. The cards of a run of more than 200 frames go to files of their own,
@@ -58,16 +43,14 @@ func Write(ctx context.Context, dir string, r calib.Result, o Options) error {
 	if err != nil {
 		return err
 	}
-	page := viewOf(r, pictures, o)
-	page.Stamp = stamp
 	if err := errors.Join(
 		replace(filepath.Join(dir, resultFile), result, resultSign),
 		replace(filepath.Join(dir, readingsFile), readings, readingsSign),
-		replacePage(filepath.Join(dir, pageFile), "page.html", page),
+		replacePage(filepath.Join(dir, pageFile), page.Run(r, pictures, stamp, o.making())),
 	); err != nil {
 		return err
 	}
-	return sweep(dir, names, len(page.CardPages), o)
+	return cleanUp(dir, names, page.CardPages(len(r.Frames), o.Picture != nil), o)
 }
 
 // What tells a file of ours from anyone else's.
@@ -75,7 +58,6 @@ const (
 	resultSign = `"schema": "leadmark/result/`
 	// Columns were added at the end since.
 	readingsSign = `file,status,reason,advance_mm,u_mm,front_x_px,front_y_px`
-	pageSign     = `<meta name="generator" content="leadmark`
 )
 
 // checkAll looks before anything is written.
@@ -83,102 +65,16 @@ func checkAll(dir string, names []string, o Options) error {
 	errs := []error{
 		checkOurs(filepath.Join(dir, resultFile), resultSign),
 		checkOurs(filepath.Join(dir, readingsFile), readingsSign),
-		checkOurs(filepath.Join(dir, pageFile), pageSign),
+		checkOurs(filepath.Join(dir, pageFile), page.Sign),
 	}
-	for k := range cardPages(len(names), o.Picture != nil) {
-		errs = append(errs, checkOurs(filepath.Join(dir, cardsFile(k)), pageSign))
+	for k := range page.CardPages(len(names), o.Picture != nil) {
+		errs = append(errs, checkOurs(filepath.Join(dir, page.CardsFile(k)), page.Sign))
 	}
 	if o.Picture != nil {
 		errs = append(errs, checkNoLink(filepath.Join(dir, framesDir)))
 		for _, n := range names {
-			errs = append(errs, checkOurs(filepath.Join(dir, framesDir, n), annotatedSign))
+			errs = append(errs, checkOurs(filepath.Join(dir, framesDir, n), annotate.Sign))
 		}
 	}
 	return errors.Join(errs...)
-}
-
-// picture is what the page shows of one frame.
-type picture struct {
-	file  string // of the annotated frame, relative to the page; "" where there is none
-	thumb *thumb // nil where there is none
-	why   string // why there is no picture
-}
-
-// writeFrames looks at every frame once, writes its annotated picture and keeps its thumbnail;
-// those of a long run only until they stand on their page of cards, which is written as well.
-func writeFrames(ctx context.Context, dir string, r calib.Result, names []string, o Options) ([]picture, error) {
-	out := make([]picture, len(r.Frames))
-	if o.Picture == nil {
-		for i := range out {
-			out[i].why = "the report was made without pictures"
-		}
-		return out, nil
-	}
-	if err := os.MkdirAll(filepath.Join(dir, framesDir), 0o755); err != nil {
-		return nil, fmt.Errorf("making the folder for the annotated frames: %w", err)
-	}
-	draw := func(ctx context.Context, i int) (err error) {
-		out[i], err = writePicture(ctx, dir, r, i, names[i], o)
-		return err
-	}
-	for from := 0; from < len(out); from += mostCards {
-		part := span{from, min(from+mostCards, len(out))}
-		if err := drawAll(ctx, part, r.Frames, draw, o); err != nil {
-			return nil, err
-		}
-		if len(out) <= mostCards {
-			continue
-		}
-		k := from / mostCards
-		if err := replacePage(filepath.Join(dir, cardsFile(k)), "cards.html", cardsPage(r, out, k, o)); err != nil {
-			return nil, err
-		}
-		for i := part.from; i < part.to; i++ {
-			out[i].thumb = nil
-		}
-	}
-	return out, nil
-}
-
-// span is the frames from one up to, not with, another.
-type span struct{ from, to int }
-
-// drawAll draws frames, several at a time, and ends at the first error.
-func drawAll(ctx context.Context, part span, frames []calib.FrameResult, draw func(context.Context, int) error,
-	o Options) error {
-	var mu sync.Mutex
-	done := part.from
-	return parallel.Try(ctx, part.to-part.from, o.Workers, func(ctx context.Context, k int) error {
-		i := part.from + k
-		if err := draw(ctx, i); err != nil {
-			return err
-		}
-		mu.Lock()
-		defer mu.Unlock()
-		if done++; o.Progress != nil {
-			o.Progress(done, len(frames), frames[i].Name)
-		}
-		return nil
-	})
-}
-
-// writePicture makes both pictures of one frame from one look at it. Only a failure to write, or
-// the end of ctx, is an error; a picture that cannot be had is a note on the page.
-func writePicture(ctx context.Context, dir string, r calib.Result, i int, name string, o Options) (picture, error) {
-	f, trip := r.Frames[i], drawnTrip(r)
-	clips, err := o.Picture(ctx, f.Frame)
-	if ctx.Err() != nil {
-		return picture{}, ctx.Err()
-	}
-	if err == nil && (len(clips.Large.JPEG) == 0 || len(clips.Small.JPEG) == 0) {
-		err = errors.New("there is none")
-	}
-	if err != nil {
-		return picture{why: "its picture could not be shown: " + err.Error()}, nil
-	}
-	if err := replaceUnsynced(filepath.Join(dir, framesDir, name), annotated(clips.Large, f, trip),
-		annotatedSign); err != nil {
-		return picture{}, err
-	}
-	return picture{file: framesDir + "/" + name, thumb: makeThumb(clips.Small, f, trip)}, nil
 }

@@ -19,6 +19,10 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/cmd/leadmark/report/annotate"
+	"leadmark/cmd/leadmark/report/page"
+	"leadmark/cmd/leadmark/report/summary"
+	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -26,7 +30,7 @@ import (
 // With -args -keep DIR the tests draw the frames at full size and leave the reports there.
 var kept = flag.String("keep", "", "write the bees' reports into this folder and keep them")
 
-func beeOptions() Options {
+func options() Options {
 	return Options{Made: time.Date(2026, 5, 3, 18, 4, 0, 0, time.UTC), Version: "0.2.0-test", Workers: 2}
 }
 
@@ -58,13 +62,13 @@ func read(t *testing.T, path string) string {
 }
 
 func withPictures(r calib.Result) Options {
-	o := beeOptions()
-	o.Picture = beePicture(r)
+	o := options()
+	o.Picture = bees.Picture(r, *kept != "")
 	return o
 }
 
 func TestWriteMakesTheFilesOfTheContract(t *testing.T) {
-	r := beeRun(8, 0.15, 0.4, 0.9)
+	r := bees.Run(8, 0.15, 0.4, 0.9)
 	o := withPictures(r)
 	steps := 0
 	o.Progress = func(done, total int, name string) { steps++ }
@@ -96,7 +100,7 @@ func TestWriteMakesTheFilesOfTheContract(t *testing.T) {
 }
 
 func TestWriteReplacesOnlyItsOwnFiles(t *testing.T) {
-	r := beeRun(3, 0.4, 0.9)
+	r := bees.Run(3, 0.4, 0.9)
 	o := withPictures(r)
 	dir := t.TempDir()
 	for range 2 { // the second time over the first
@@ -131,7 +135,7 @@ func TestWriteReplacesOnlyItsOwnFiles(t *testing.T) {
 // In a folder that came from somebody else there may be links at names that are written to, and a
 // link in the place of frames.
 func TestWriteFollowsNoPlantedLink(t *testing.T) {
-	r := beeRun(3, 0.4)
+	r := bees.Run(3, 0.4)
 	victim := filepath.Join(t.TempDir(), "letter.txt")
 	if err := os.WriteFile(victim, []byte("a letter"), 0o644); err != nil {
 		t.Fatal(err)
@@ -163,7 +167,7 @@ func TestWriteFollowsNoPlantedLink(t *testing.T) {
 }
 
 // What a killed program left in a report goes with the next one.
-func TestWriteSweeps(t *testing.T) {
+func TestWriteCleansUp(t *testing.T) {
 	dir := t.TempDir()
 	left := []string{"frames/.IMG_0002.svg.leadmark-aaaaaaaaaaaaaaaa.part",
 		".report.html.leadmark-aaaaaaaaaaaaaaaa.part"}
@@ -173,7 +177,7 @@ func TestWriteSweeps(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	r := beeRun(3, 0.4)
+	r := bees.Run(3, 0.4)
 	if err := Write(context.Background(), dir, r, withPictures(r)); err != nil {
 		t.Fatal(err)
 	}
@@ -186,19 +190,19 @@ func TestWriteSweeps(t *testing.T) {
 
 func TestWriteDoesNotFollowALink(t *testing.T) {
 	dir, target := t.TempDir(), filepath.Join(t.TempDir(), "elsewhere.html")
-	if err := os.WriteFile(target, []byte(pageSign), 0o644); err != nil {
+	if err := os.WriteFile(target, []byte(page.Sign), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.Symlink(target, filepath.Join(dir, "report.html")); err != nil {
 		t.Skip("no symbolic links here")
 	}
-	if err := Write(context.Background(), dir, beeRun(3, 0.4), beeOptions()); !errors.Is(err, ErrNotOurs) {
+	if err := Write(context.Background(), dir, bees.Run(3, 0.4), options()); !errors.Is(err, ErrNotOurs) {
 		t.Errorf("error is %v, want ErrNotOurs", err)
 	}
 }
 
 func TestPictureThatFailsIsSaid(t *testing.T) {
-	r := beeRun(3, 0.4, 0.9)
+	r := bees.Run(3, 0.4, 0.9)
 	o := withPictures(r)
 	draw := o.Picture
 	o.Picture = func(ctx context.Context, f frame.Frame) (ruler.Clips, error) {
@@ -218,7 +222,7 @@ func TestPictureThatFailsIsSaid(t *testing.T) {
 
 func TestWriteStopsWhenTold(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
-	r := beeRun(5, 0.4)
+	r := bees.Run(5, 0.4)
 	o := withPictures(r)
 	o.Progress = func(done, total int, name string) { stop() }
 	dir := t.TempDir()
@@ -232,12 +236,12 @@ func TestWriteStopsWhenTold(t *testing.T) {
 
 // The cards of a long run are on pages of their own, 200 a page, and every link finds its goal.
 func TestManyFramesGetPagesOfCards(t *testing.T) {
-	r := beeRun(101, 0.4, 0.9)
+	r := bees.Run(101, 0.4, 0.9)
 	for i := range r.Frames {
 		r.Frames[i].Reading.Graduations = ruler.Graduations{} // drawn quickly
 	}
-	o := beeOptions()
-	clip := beeClip(r.Frames[0], 100)
+	o := options()
+	clip := bees.Clip(r.Frames[0], 100)
 	o.Picture = func(context.Context, frame.Frame) (ruler.Clips, error) {
 		return ruler.Clips{Large: clip, Small: clip}, nil
 	}
@@ -273,7 +277,7 @@ func TestManyFramesGetPagesOfCards(t *testing.T) {
 	if err := os.WriteFile(theirs, []byte("not ours"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	short := beeRun(3, 0.4)
+	short := bees.Run(3, 0.4)
 	o = withPictures(short)
 	if err := Write(context.Background(), dir, short, o); err != nil {
 		t.Fatal(err)
@@ -286,7 +290,7 @@ func TestManyFramesGetPagesOfCards(t *testing.T) {
 }
 
 func TestManyReadingsByHandHaveNoCards(t *testing.T) {
-	_, page := written(t, "manybyhand", beeRun(101, 0.4, 0.9), beeOptions())
+	_, page := written(t, "manybyhand", bees.Run(101, 0.4, 0.9), options())
 	p := parse(t, page)
 	checkIDs(t, p)
 	if strings.Contains(page, `class="card`) || strings.Contains(page, "cards-1.html") {
@@ -296,9 +300,9 @@ func TestManyReadingsByHandHaveNoCards(t *testing.T) {
 
 // A single picture says what it shows, with no advance: it belongs to no run.
 func TestAnnotateDrawsAFrameByItself(t *testing.T) {
-	r := beeRun(3, 0.9)
+	r := bees.Run(3, 0.9)
 	f := r.Frames[1]
-	clips, err := beePicture(r)(context.Background(), f.Frame)
+	clips, err := bees.Picture(r, *kept != "")(context.Background(), f.Frame)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -309,7 +313,7 @@ func TestAnnotateDrawsAFrameByItself(t *testing.T) {
 	refused.Status, refused.Reason, refused.Reading = ruler.StatusRefused,
 		ruler.Reason{Code: "dark", Text: "the picture is nearly black"}, ruler.Reading{}
 	for name, f := range map[string]calib.FrameResult{"read": f, "no front": noFront, "refused": refused} {
-		text := Annotate(clips.Large, f)
+		text := annotate.Frame(clips.Large, f, annotate.Trip{})
 		checkAnnotated(t, string(text))
 		path := filepath.Join(t.TempDir(), "a.svg")
 		for range 2 {
@@ -320,7 +324,7 @@ func TestAnnotateDrawsAFrameByItself(t *testing.T) {
 	}
 	for want, f := range map[string]calib.FrameResult{"front end at": f, "not in the picture": noFront,
 		"refused: the picture": refused} {
-		if got := verdict(f); !strings.Contains(got, want) || strings.Contains(got, "advance") {
+		if got := summary.Verdict(f); !strings.Contains(got, want) || strings.Contains(got, "advance") {
 			t.Errorf("%q, want %q in it", got, want)
 		}
 	}
