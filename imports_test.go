@@ -112,13 +112,51 @@ func mayImport() map[string][]string {
 		"calib/store/storetest": {"calib/input", "calib/store"},
 
 		"cmd/leadmark": {
-			"fit/design", "fit/unit", "vision", "vision/animal", "vision/frame",
-			"vision/pixel/native", "vision/ruler", "vision/ruler/printed", "vision/subject",
-			"vision/synth/animals", "vision/synth/runs", "calib", "calib/follow", "calib/input",
-			"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/read",
-			"calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/shoot",
-			"calib/shoot/sidecar", "calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
+			"vision", "vision/frame", "vision/pixel/native", "vision/ruler",
+			"vision/ruler/printed", "vision/synth/animals", "vision/synth/runs", "calib", "calib/follow",
+			"calib/input", "calib/plan/subject", "calib/read", "calib/runfile", "calib/store",
+			"cmd/leadmark/calibrate", "cmd/leadmark/check", "cmd/leadmark/command",
+			"cmd/leadmark/desk", "cmd/leadmark/manual", "cmd/leadmark/output", "cmd/leadmark/picture",
+			"cmd/leadmark/planning", "cmd/leadmark/report", "cmd/leadmark/rigs", "cmd/leadmark/terminal",
 		},
+		// a folder of ruler frames to lag and spread
+		"cmd/leadmark/calibrate": {
+			"fit/design", "vision/frame", "vision/ruler", "calib", "calib/follow", "calib/input",
+			"calib/read", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile",
+			"cmd/leadmark/command", "cmd/leadmark/manual", "cmd/leadmark/output", "cmd/leadmark/report",
+			"cmd/leadmark/terminal",
+		},
+		// real frames held against the plan
+		"cmd/leadmark/check": {
+			"vision/animal", "vision/frame", "vision/subject", "calib/input", "calib/plan",
+			"calib/shoot", "calib/shoot/sidecar", "calib/store", "cmd/leadmark/command",
+			"cmd/leadmark/output", "cmd/leadmark/planning", "cmd/leadmark/report",
+			"cmd/leadmark/terminal",
+		},
+		// what all commands share: the world outside, as they see it
+		"cmd/leadmark/command": {
+			"vision/frame", "vision/pixel", "vision/ruler", "calib/follow", "calib/input", "calib/read",
+			"calib/rig", "calib/runfile", "calib/store", "cmd/leadmark/output",
+		},
+		// help, man pages, flags in the place of keys
+		"cmd/leadmark/manual": {"calib/input", "cmd/leadmark/terminal"},
+		// what is written to the disk, and what is said of it
+		"cmd/leadmark/output": {"calib/input", "calib/store"},
+		// pictures for show
+		"cmd/leadmark/picture": {"vision/frame"},
+		// where the subject will be: from flags to a plan
+		"cmd/leadmark/planning": {
+			"vision/frame", "calib/input", "calib/plan", "calib/plan/predict", "calib/plan/subject",
+			"calib/store", "cmd/leadmark/command", "cmd/leadmark/manual", "cmd/leadmark/report",
+			"cmd/leadmark/terminal",
+		},
+		// rigs' profiles
+		"cmd/leadmark/rigs": {
+			"fit/unit", "calib/input", "calib/rig", "cmd/leadmark/command", "cmd/leadmark/report",
+			"cmd/leadmark/terminal",
+		},
+		// what is shown on a terminal; report: an answer is made of its lines
+		"cmd/leadmark/terminal": {"cmd/leadmark/report"},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
 			"fit/design", "vision/frame", "vision/frame/integrity", "vision/ruler", "calib",

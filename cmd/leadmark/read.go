@@ -6,15 +6,15 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"math"
 	"os"
 	"path/filepath"
-	"strconv"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/spf13/cobra"
 
 	"leadmark/calib/input"
+	"leadmark/cmd/leadmark/command"
+	"leadmark/cmd/leadmark/terminal"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -26,7 +26,7 @@ type readOptions struct {
 	out        string  // folder for annotated pictures; "" for none
 }
 
-func (a *app) readCommand() *cobra.Command {
+func readCommand(env *command.Env) *cobra.Command {
 	var o readOptions
 	c := &cobra.Command{
 		Use:   "read PICTURE...",
@@ -45,33 +45,33 @@ func (a *app) readCommand() *cobra.Command {
 	c.Flags().StringVar(&o.out, "out", "", "folder for the pictures with what was found drawn on them")
 	c.Flags().Float64Var(&o.graduation, "graduation-mm", 0,
 		"finest graduation of the ruler, mm (1/16 inch = 1.5875); else as found")
-	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
+	c.RunE = env.Begin(func(c *cobra.Command, args []string) error {
 		if c.Flags().Changed("graduation-mm") && !(o.graduation > 0 && o.graduation <= 100) {
 			return &input.Error{File: "--graduation-mm",
 				What: fmt.Sprintf("is %v; it must be above 0 and at most 100", o.graduation),
 				Hint: "give the finest graduation in millimetres"}
 		}
-		return a.read(c.Context(), args, o)
+		return readPictures(c.Context(), env, args, o)
 	})
 	return c
 }
 
-// read looks at each picture by itself and prints as it goes.
-func (a *app) read(ctx context.Context, args []string, o readOptions) error {
+// readPictures looks at each picture by itself and prints as it goes.
+func readPictures(ctx context.Context, env *command.Env, args []string, o readOptions) error {
 	paths, err := picturePaths(ctx, args)
 	if err != nil {
 		return err
 	}
-	drawn, err := newDrawings(&a.written, o.out)
+	drawn, err := newDrawings(&env.Written, o.out)
 	if err != nil {
 		return err
 	}
-	bar := a.progress("reading the pictures")
-	defer bar.end()
+	bar := terminal.NewProgress(env.Stderr, "reading the pictures")
+	defer bar.End()
 	read := 0
 	var rows []table.Row
 	for i, path := range paths {
-		f, r, clips, err := a.readOne(ctx, path, o)
+		f, r, clips, err := readOne(ctx, env, path, o)
 		if err != nil {
 			return err
 		}
@@ -82,15 +82,15 @@ func (a *app) read(ctx context.Context, args []string, o readOptions) error {
 			read++
 		}
 		if o.json {
-			if err := json.NewEncoder(a.stdout).Encode(pictureEntry(path, r)); err != nil {
+			if err := json.NewEncoder(env.Stdout).Encode(pictureEntry(path, r)); err != nil {
 				return err
 			}
 		}
 		rows = append(rows, pictureRow(path, r))
-		bar.step(i+1, len(paths), path)
+		bar.Step(i+1, len(paths), path)
 	}
-	bar.end()
-	if err := a.tellPictures(rows, drawn, o); err != nil {
+	bar.End()
+	if err := printPictures(env, rows, drawn, o); err != nil {
 		return err
 	}
 	if read == 0 {
@@ -110,7 +110,7 @@ func picturePaths(ctx context.Context, args []string) ([]string, error) {
 		case errors.Is(err, fs.ErrNotExist):
 			return nil, &input.Error{File: arg, What: "there is no such picture"}
 		case err == nil && info.IsDir():
-			folder, err := listFolder(ctx, arg)
+			folder, err := command.ListFrames(ctx, arg)
 			if err != nil {
 				return nil, err
 			}
@@ -128,13 +128,13 @@ func picturePaths(ctx context.Context, args []string) ([]string, error) {
 }
 
 // readOne reads one picture; only the end of ctx or a failure of the program is an error.
-func (a *app) readOne(ctx context.Context, path string,
+func readOne(ctx context.Context, env *command.Env, path string,
 	o readOptions) (frame.Frame, ruler.Reading, ruler.Clips, error) {
 	var s ruler.Sighting
 	var err error
 	f, refusal := frame.Open(path)
 	if refusal == nil {
-		s, err = a.look(ctx, f, ruler.Hint{})
+		s, err = env.Look(ctx, f, ruler.Hint{})
 	}
 	if refusal != nil || errors.As(err, &refusal) {
 		return f, ruler.Reading{Status: ruler.StatusRefused,
@@ -146,91 +146,17 @@ func (a *app) readOne(ctx context.Context, path string,
 	return f, ruler.Interpret(s, ruler.Spec{Graduation: o.graduation * 1e-3}), s.Clips, nil
 }
 
-// pictureLine is the JSON line of one picture, in the units of the contract.
-type pictureLine struct {
-	File         string           `json:"file"`
-	Status       string           `json:"status"`
-	Reason       string           `json:"reason"`
-	Warnings     []string         `json:"warnings"`
-	GraduationMM float64          `json:"graduation_mm,omitempty"`
-	PxPerMM      float64          `json:"px_per_mm,omitempty"`
-	FrontPX      *[2]float64      `json:"front_px"`
-	Graduations  []graduationLine `json:"graduations"`
-	Absolute     bool             `json:"absolute"`
-	OutlinePX    [][2]float64     `json:"outline_px,omitempty"`
-	UPX          float64          `json:"u_px,omitempty"`
-}
-
-type graduationLine struct {
-	ReadingMM float64    `json:"reading_mm"`
-	PX        [2]float64 `json:"px"`
-}
-
-func pictureEntry(path string, r ruler.Reading) pictureLine {
-	l := pictureLine{File: path, Status: string(r.Status), Reason: r.Reason.String(), Warnings: []string{},
-		Graduations: []graduationLine{}}
-	for _, w := range r.Warnings {
-		l.Warnings = append(l.Warnings, w.String())
-	}
-	if r.Status != ruler.StatusRead {
-		return l
-	}
-	l.GraduationMM, l.Absolute = places(r.Graduation*1e3, 4), r.Absolute
-	l.PxPerMM, l.UPX = places(r.PxPerM*1e-3, 4), places(r.U, 3)
-	if r.Front != nil {
-		p := pixel(r.Front.At)
-		l.FrontPX = &p
-	}
-	for g := range r.Graduations.All() {
-		l.Graduations = append(l.Graduations, graduationLine{places(g.Reading*1e3, 4), pixel(g.At)})
-	}
-	for _, p := range r.Outline {
-		l.OutlinePX = append(l.OutlinePX, pixel(p))
-	}
-	return l
-}
-
-func pixel(p ruler.Point) [2]float64 { return [2]float64{places(p.X, 2), places(p.Y, 2)} }
-
-// places rounds to n places after the point.
-func places(x float64, n int) float64 {
-	k := math.Pow10(n)
-	if y := math.Round(x*k) / k; y != 0 {
-		return y
-	}
-	return 0
-}
-
-func pictureRow(path string, r ruler.Reading) table.Row {
-	if r.Status != ruler.StatusRead {
-		return table.Row{path, r.Status, "", "", "", r.Reason.String()}
-	}
-	front := "not in view"
-	if r.Front != nil {
-		front = fmt.Sprintf("%.1f, %.1f", r.Front.At.X, r.Front.At.Y)
-	}
-	note := fmt.Sprintf("%d graduations of %s mm", r.Graduations.Len(),
-		strconv.FormatFloat(places(r.Graduation*1e3, 4), 'f', -1, 64))
-	if !r.Absolute {
-		note += ", counted from the first one seen"
-	}
-	for _, w := range r.Warnings {
-		note += "; " + w.String()
-	}
-	return table.Row{path, r.Status, fmt.Sprintf("%.3f", r.PxPerM*1e-3), front, fmt.Sprintf("%.2f", r.U), note}
-}
-
-func (a *app) tellPictures(rows []table.Row, drawn *drawings, o readOptions) error {
+func printPictures(env *command.Env, rows []table.Row, drawn *drawings, o readOptions) error {
 	if o.json {
 		return nil
 	}
-	t := plainTable()
+	t := terminal.Table()
 	t.AppendHeader(table.Row{"picture", "status", "px/mm", "front end, px", "u, px", "what was found"})
 	t.AppendRows(rows)
-	p := &printer{w: a.stdout}
-	p.linef("%s", t.Render())
+	p := terminal.NewPrinter(env.Stdout)
+	p.Linef("%s", t.Render())
 	if drawn != nil {
-		p.linef("\nWith what was found drawn on them: %d pictures in %s", drawn.written, drawn.dir)
+		p.Linef("\nWith what was found drawn on them: %d pictures in %s", drawn.written, drawn.dir)
 	}
-	return p.err
+	return p.Err()
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"leadmark/cmd/leadmark/command"
 	"leadmark/vision/pixel/native"
 )
 
@@ -17,12 +18,12 @@ const (
 	released = "2026-11-28"
 )
 
-func (a *app) versionCommand() *cobra.Command {
+func versionCommand(env *command.Env) *cobra.Command {
 	return &cobra.Command{
 		Use: "version", Short: "Print the program's version, its commit and the OpenCV it is built on",
 		Args: cobra.NoArgs, Example: "  leadmark version",
-		RunE: a.begin(func(*cobra.Command, []string) error {
-			_, err := fmt.Fprintf(a.stdout, "leadmark %s\n%s\n", version(), builtWith())
+		RunE: env.Begin(func(*cobra.Command, []string) error {
+			_, err := fmt.Fprintf(env.Stdout, "leadmark %s\n%s\n", env.Version, builtWith())
 			return err
 		}),
 	}
