@@ -159,11 +159,31 @@ func mayImport() map[string][]string {
 		"cmd/leadmark/terminal": {"cmd/leadmark/report"},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
-			"fit/design", "vision/frame", "vision/frame/integrity", "vision/ruler", "calib",
-			"calib/follow", "calib/input", "calib/plan", "calib/plan/predict", "calib/plan/subject",
-			"calib/read", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile",
-			"calib/shoot", "calib/store", "cmd/leadmark/report",
+			"vision/frame", "vision/frame/integrity", "vision/ruler", "calib", "calib/follow",
+			"calib/input", "calib/plan", "calib/plan/subject", "calib/read", "calib/rig",
+			"calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/desk/guard",
+			"cmd/leadmark/desk/live", "cmd/leadmark/desk/places", "cmd/leadmark/desk/planform",
+			"cmd/leadmark/desk/reply", "cmd/leadmark/report",
 		},
+		// whom the desk answers
+		"cmd/leadmark/desk/guard": {"cmd/leadmark/desk/reply"},
+		// runs that are followed, one state for all pages
+		"cmd/leadmark/desk/live": {
+			"fit/design", "vision/frame", "vision/ruler", "calib", "calib/follow", "calib/read",
+			"calib/read/cache", "calib/record", "calib/rig", "calib/runfile", "calib/store",
+			"cmd/leadmark/desk/places", "cmd/leadmark/desk/reply", "cmd/leadmark/report",
+		},
+		// which folders and files it shows
+		"cmd/leadmark/desk/places": {
+			"vision/frame", "calib/input", "calib/runfile", "calib/shoot", "cmd/leadmark/desk/reply",
+		},
+		// what the page of plans asks
+		"cmd/leadmark/desk/planform": {
+			"calib/input", "calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig",
+			"cmd/leadmark/desk/places", "cmd/leadmark/desk/reply",
+		},
+		// how requests are read and answered
+		"cmd/leadmark/desk/reply": {"calib/input"},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
 			"fit", "fit/stat", "fit/unit", "vision/animal", "vision/frame", "vision/ruler", "calib",

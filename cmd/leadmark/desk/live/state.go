@@ -1,24 +1,21 @@
-package desk
+package live
 
 import (
-	"cmp"
-	"fmt"
-	"net/http"
 	"slices"
-	"strconv"
 	"strings"
 
 	"leadmark/calib"
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
+	"leadmark/cmd/leadmark/desk/reply"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/fit/design"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
 
-// state is what a page shows of a run, from one revision to another.
-type state struct {
+// State is what a page shows of a run, from one revision to another.
+type State struct {
 	Run      string                `json:"run"`
 	Rev      int                   `json:"rev"`
 	Whole    bool                  `json:"whole"` // all frames are in it, not only those that changed
@@ -30,20 +27,20 @@ type state struct {
 	Answer   []report.Line         `json:"answer"`
 	Trail    []trailPoint          `json:"trail"`
 	Warnings []record.WarningEntry `json:"warnings"`
-	Trip     *strokeView           `json:"trip,omitempty"`
+	Trip     *Stroke               `json:"trip,omitempty"`
 	TripName string                `json:"trip_name,omitempty"`
 	TripUMM  float64               `json:"trip_u_mm,omitempty"`
 	TripHand bool                  `json:"trip_by_hand"`
-	Problem  *problem              `json:"problem,omitempty"`
+	Problem  *reply.Problem        `json:"problem,omitempty"`
 	Note     string                `json:"note,omitempty"`
 	Waiting  []string              `json:"waiting"`
 	Settled  bool                  `json:"settled"`
 	Undo     string                `json:"undo,omitempty"` // what undo would take back
-	Setting  settingForm           `json:"setting"`
+	Setting  Setting               `json:"setting"`
 	Accept   acceptView            `json:"accept"`
 	ResultAt int                   `json:"result_at"`
 	Read     int                   `json:"read"`
-	Frames   []frameView           `json:"frames"`
+	Frames   []FrameView           `json:"frames"`
 	Gone     []string              `json:"gone"`
 }
 
@@ -53,77 +50,15 @@ type acceptView struct {
 	Why string `json:"why,omitempty"`
 }
 
-// strokeView is a stroke on a picture: x1, y1, x2, y2 in pixels of the frame as displayed.
-type strokeView [4]float64
-
-func strokeOf(a, b ruler.Point) strokeView {
-	return strokeView{tenth(a.X), tenth(a.Y), tenth(b.X), tenth(b.Y)}
-}
-
-func tenth(x float64) float64 {
-	y, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'f', 1, 64), 64)
-	return y
-}
-
-// frameView is a frame on a page.
-type frameView struct {
-	File      string       `json:"file"`
-	Status    string       `json:"status"`
-	Code      string       `json:"code,omitempty"`   // why it was not read
-	Reason    string       `json:"reason,omitempty"` // the same in words
-	Todo      string       `json:"todo,omitempty"`   // what to change at the set
-	Value     string       `json:"value,omitempty"`  // its advance
-	Note      string       `json:"note,omitempty"`
-	Condition string       `json:"condition,omitempty"`
-	Outlier   bool         `json:"outlier,omitempty"`
-	Corrected []string     `json:"corrected,omitempty"`
-	Width     int          `json:"width"`
-	Height    int          `json:"height"`
-	Clip      *[5]float64  `json:"clip,omitempty"` // where the small picture lies: left, top, scale, width, height
-	Front     *strokeView  `json:"front,omitempty"`
-	Twin      *strokeView  `json:"twin,omitempty"`
-	Ticks     []strokeView `json:"ticks,omitempty"` // of whole centimetres or inches
-	Taken     string       `json:"taken,omitempty"`
-}
-
-func viewFrame(f calib.FrameResult) frameView {
-	v := frameView{File: f.Name, Status: string(f.Status), Outlier: f.Fit.Outlier, Corrected: f.Corrected,
-		Width: f.Width, Height: f.Height}
-	v.Value, v.Note = report.FrameWords(f)
-	if f.Status != ruler.StatusRead {
-		v.Code, v.Reason, v.Todo, v.Note = f.Reason.Code, f.Reason.Text, report.FrameRemedy(f.Reason.Code), ""
-	} else {
-		v.Condition = report.ConditionWords(f.Conditions)
-	}
-	if !f.Taken.IsZero() {
-		v.Taken = f.Taken.Format("15:04:05")
-	}
-	m := report.MarksOf(f, 26, 0)
-	if m.Front != nil {
-		s := strokeOf(m.Front.A, m.Front.B)
-		v.Front = &s
-	}
-	if m.Twin != nil {
-		s := strokeOf(m.Twin.A, m.Twin.B)
-		v.Twin = &s
-	}
-	for _, t := range m.Ticks {
-		if t.Whole {
-			v.Ticks = append(v.Ticks, strokeOf(t.A, t.B))
-		}
-	}
-	return v
-}
-
-// state is what changed since a revision, all of it since 0.
-func (r *session) state(since int) state {
+// State is what changed since a revision, all of it since 0.
+func (r *Run) State(since int) State {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	s := state{Run: r.name, Rev: r.rev, Whole: since <= 0 || since > r.rev, Rig: r.run.Rig,
+	s := State{Run: r.name, Rev: r.rev, Whole: since <= 0 || since > r.rev, Rig: r.run.Rig,
 		Method: string(r.run.Method), Travel: string(r.run.Travel),
-		Note: r.memory.Note(), Settled: r.settled, ResultAt: r.resultAt, Setting: formOf(r.setting, r.goal),
+		Note: r.cache.Note(), Settled: r.settled, ResultAt: r.resultAt, Setting: formOf(r.setting, r.goal),
 		Trail: append([]trailPoint{}, r.trail...), Waiting: append([]string{}, r.waiting...),
-		Warnings: []record.WarningEntry{}, Frames: []frameView{}, Gone: []string{}, Answer: []report.Line{}}
+		Warnings: []record.WarningEntry{}, Frames: []FrameView{}, Gone: []string{}, Answer: []report.Line{}}
 	if s.Whole {
 		since = 0
 	}
@@ -135,7 +70,7 @@ func (r *session) state(since int) state {
 			s.Frames = append(s.Frames, f.view)
 		}
 	}
-	slices.SortFunc(s.Frames, func(a, b frameView) int { return frame.CompareNames(a.File, b.File) })
+	slices.SortFunc(s.Frames, func(a, b FrameView) int { return frame.CompareNames(a.File, b.File) })
 	for name, rev := range r.gone {
 		if rev > since {
 			s.Gone = append(s.Gone, name)
@@ -149,12 +84,12 @@ func (r *session) state(since int) state {
 }
 
 // tell adds what the run says.
-func (r *session) tell(s *state) {
+func (r *Run) tell(s *State) {
 	if err := r.fatal; err != nil {
-		p := problemOf(err)
+		p := reply.ProblemOf(err)
 		s.Problem = &p
 	} else if r.err != nil && len(r.frames) > 0 {
-		p := problemOf(r.err)
+		p := reply.ProblemOf(r.err)
 		s.Problem = &p
 	}
 	if c := r.run.Corrections.Trip; c != nil {
@@ -170,16 +105,16 @@ func (r *session) tell(s *state) {
 	s.Head, s.Answer, s.Next = &head, report.Answer(*r.result), report.Next(*r.result)
 	s.Warnings = record.WarningEntries(*r.result)
 	if line, name := report.TripOf(*r.result); line != nil {
-		t := strokeOf(line.A, line.B)
+		t := StrokeOf(line.A, line.B)
 		s.Trip, s.TripName = &t, name
 	}
 	s.Accept = r.acceptable()
 }
 
 // acceptable says whether the result could join the rig's history.
-func (r *session) acceptable() acceptView {
+func (r *Run) acceptable() acceptView {
 	if err := rig.Acceptable(*r.result); err != nil {
-		return acceptView{Why: problemOf(err).What}
+		return acceptView{Why: reply.ProblemOf(err).What}
 	}
 	switch {
 	case r.run.Rig == "":
@@ -191,14 +126,15 @@ func (r *session) acceptable() acceptView {
 }
 
 // firstStep is what to do before anything could be told.
-func (r *session) firstStep() report.NextStep {
+func (r *Run) firstStep() report.NextStep {
 	switch {
 	case r.err != nil && len(r.frames) > 0:
 		return report.NextStep{Text: "Not enough yet", Why: "Shoot on; what is missing stands below."}
 	case !r.settled:
 		return report.NextStep{Text: "Reading …"}
 	case r.run.Method == "":
-		return report.NextStep{Text: "Say what is done here", Why: "run.toml cannot be read: " + problemOf(r.err).What}
+		return report.NextStep{Text: "Say what is done here",
+			Why: "run.toml cannot be read: " + reply.ProblemOf(r.err).What}
 	}
 	if r.goal.U > 0 {
 		run := r.run
@@ -217,19 +153,4 @@ func stageText(p design.Schedule) string {
 		parts = append(parts, b.Text)
 	}
 	return strings.Join(parts, "; ")
-}
-
-// runState answers with the state.
-func (s *Server) runState(w http.ResponseWriter, r *http.Request) error {
-	run, err := s.session(r.PathValue("run"))
-	if err != nil {
-		return err
-	}
-	since, err := strconv.Atoi(cmp.Or(r.URL.Query().Get("since"), "0"))
-	if err != nil {
-		return refused(http.StatusBadRequest, fmt.Sprintf("since is %q, not a number",
-			r.URL.Query().Get("since")), "load the page again")
-	}
-	answer(w, http.StatusOK, run.state(since))
-	return nil
 }

@@ -1,0 +1,74 @@
+package live
+
+import (
+	"strconv"
+
+	"leadmark/calib"
+	"leadmark/cmd/leadmark/report"
+	"leadmark/vision/ruler"
+)
+
+// Stroke is a stroke on a picture: x1, y1, x2, y2 in pixels of the frame as displayed.
+type Stroke [4]float64
+
+// StrokeOf is the stroke between two places.
+func StrokeOf(a, b ruler.Point) Stroke {
+	return Stroke{Tenth(a.X), Tenth(a.Y), Tenth(b.X), Tenth(b.Y)}
+}
+
+// Tenth rounds to a tenth of a pixel.
+func Tenth(x float64) float64 {
+	y, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'f', 1, 64), 64)
+	return y
+}
+
+// FrameView is a frame on a page.
+type FrameView struct {
+	File      string      `json:"file"`
+	Status    string      `json:"status"`
+	Code      string      `json:"code,omitempty"`   // why it was not read
+	Reason    string      `json:"reason,omitempty"` // the same in words
+	Todo      string      `json:"todo,omitempty"`   // what to change at the set
+	Value     string      `json:"value,omitempty"`  // its advance
+	Note      string      `json:"note,omitempty"`
+	Condition string      `json:"condition,omitempty"`
+	Outlier   bool        `json:"outlier,omitempty"`
+	Corrected []string    `json:"corrected,omitempty"`
+	Width     int         `json:"width"`
+	Height    int         `json:"height"`
+	Clip      *[5]float64 `json:"clip,omitempty"` // where the small picture lies: left, top, scale, width, height
+	Front     *Stroke     `json:"front,omitempty"`
+	Twin      *Stroke     `json:"twin,omitempty"`
+	Ticks     []Stroke    `json:"ticks,omitempty"` // of whole centimetres or inches
+	Taken     string      `json:"taken,omitempty"`
+}
+
+// ViewFrame is what a page shows of a frame.
+func ViewFrame(f calib.FrameResult) FrameView {
+	v := FrameView{File: f.Name, Status: string(f.Status), Outlier: f.Fit.Outlier, Corrected: f.Corrected,
+		Width: f.Width, Height: f.Height}
+	v.Value, v.Note = report.FrameWords(f)
+	if f.Status != ruler.StatusRead {
+		v.Code, v.Reason, v.Todo, v.Note = f.Reason.Code, f.Reason.Text, report.FrameRemedy(f.Reason.Code), ""
+	} else {
+		v.Condition = report.ConditionWords(f.Conditions)
+	}
+	if !f.Taken.IsZero() {
+		v.Taken = f.Taken.Format("15:04:05")
+	}
+	m := report.MarksOf(f, 26, 0)
+	if m.Front != nil {
+		s := StrokeOf(m.Front.A, m.Front.B)
+		v.Front = &s
+	}
+	if m.Twin != nil {
+		s := StrokeOf(m.Twin.A, m.Twin.B)
+		v.Twin = &s
+	}
+	for _, t := range m.Ticks {
+		if t.Whole {
+			v.Ticks = append(v.Ticks, StrokeOf(t.A, t.B))
+		}
+	}
+	return v
+}
