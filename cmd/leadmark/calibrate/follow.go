@@ -11,7 +11,6 @@ import (
 	"leadmark/calib/follow"
 	"leadmark/calib/input"
 	"leadmark/calib/read"
-	"leadmark/calib/rig"
 	"leadmark/calib/runfile"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/report"
@@ -55,11 +54,6 @@ func followRun(ctx context.Context, env *command.Env, dir string, o options) err
 		return errors.Join(&input.NoResult{What: "nothing could be told so far"}, told.err)
 	}
 	return printResult(env, finished{result: *told.last, page: filepath.Join(ready.out.Path, "report.html")}, false)
-}
-
-// prepareRun adds to a run what its folder does not say.
-func prepareRun(profile rig.Profile, goal runfile.Goal) func(*runfile.Run) {
-	return func(r *runfile.Run) { r.Limits, r.Goal = profile.Limits.OfRun(), goal }
 }
 
 // followed prints a run that is followed.

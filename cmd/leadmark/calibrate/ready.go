@@ -37,6 +37,11 @@ func makeReady(env *command.Env, run runfile.Run, dir string, o options) (readie
 	return r, nil
 }
 
+// prepareRun adds to a run what its folder does not say.
+func prepareRun(profile rig.Profile, goal runfile.Goal) func(*runfile.Run) {
+	return func(r *runfile.Run) { r.Limits, r.Goal = profile.Limits.OfRun(), goal }
+}
+
 // checkRig finds before the long work that a profile is missing or cannot be written, and loads it.
 // A profile that is only named in run.toml need not be there.
 func checkRig(env *command.Env, name string, o options) (rig.Store, rig.Profile, error) {

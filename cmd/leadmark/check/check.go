@@ -78,7 +78,7 @@ func checkShoot(ctx context.Context, env *command.Env, dir string, o options) er
 		return err
 	}
 	r.Warnings = append(r.Warnings, p.Request.Notes...)
-	notes, err := checkWrites(ctx, env, scene, r, out, o)
+	notes, err := writeResults(ctx, env, scene, r, out, o)
 	if err != nil {
 		return err
 	}

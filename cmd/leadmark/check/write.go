@@ -11,10 +11,10 @@ import (
 	"leadmark/vision/subject"
 )
 
-// checkWrites writes what was asked for and says so. What takes long comes first, so that a command
+// writeResults writes what was asked for and says so. What takes long comes first, so that a command
 // that is stopped there has written little else; the files in the photographer's own folders come
 // last.
-func checkWrites(ctx context.Context, env *command.Env, scene *subject.Finder, r shoot.Result, out output.Folder,
+func writeResults(ctx context.Context, env *command.Env, scene *subject.Finder, r shoot.Result, out output.Folder,
 	o options) (notes []string, err error) {
 	cut := ""
 	if o.cutouts != "" {

@@ -7,9 +7,9 @@ import (
 	"github.com/jedib0t/go-pretty/v6/text"
 )
 
-// held stands for a blank at which no line is broken: a letter that no text has, since spaces of
+// noBreak stands for a blank at which no line is broken: a letter that no text has, since spaces of
 // all kinds are broken at.
-const held = "\uE000"
+const noBreak = "\uE000"
 
 // unitGap is the space between a number and its unit, signGap that between a sign and its number.
 var (
@@ -20,7 +20,7 @@ var (
 // Wrap breaks a text into lines at blanks, never between a number and its unit. It measures what
 // will be seen: the library takes escape sequences for colours, without width.
 func Wrap(s string, width int) string {
-	s = unitGap.ReplaceAllString(Escaped(s), "${1}"+held+"${2}")
-	s = signGap.ReplaceAllString(s, "±"+held+"${1}")
-	return strings.ReplaceAll(text.WrapSoft(s, width), held, " ")
+	s = unitGap.ReplaceAllString(Escaped(s), "${1}"+noBreak+"${2}")
+	s = signGap.ReplaceAllString(s, "±"+noBreak+"${1}")
+	return strings.ReplaceAll(text.WrapSoft(s, width), noBreak, " ")
 }

@@ -51,7 +51,7 @@ func (r *Run) put(f calib.FrameResult) {
 
 // take keeps a result, and what it says of the frames.
 func (r *Run) take(result calib.Result, err error) {
-	r.settled, r.err, r.resultAt = true, err, r.rev
+	r.answered, r.err, r.resultAt = true, err, r.rev
 	var frames []calib.FrameResult
 	for _, f := range result.Frames {
 		if f.Status != "" { // one that was not looked at says nothing new

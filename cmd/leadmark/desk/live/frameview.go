@@ -24,23 +24,23 @@ func Tenth(x float64) float64 {
 
 // FrameView is a frame on a page.
 type FrameView struct {
-	File      string      `json:"file"`
-	Status    string      `json:"status"`
-	Code      string      `json:"code,omitempty"`   // why it was not read
-	Reason    string      `json:"reason,omitempty"` // the same in words
-	Todo      string      `json:"todo,omitempty"`   // what to change at the set
-	Value     string      `json:"value,omitempty"`  // its advance
-	Note      string      `json:"note,omitempty"`
-	Condition string      `json:"condition,omitempty"`
-	Outlier   bool        `json:"outlier,omitempty"`
-	Corrected []string    `json:"corrected,omitempty"`
-	Width     int         `json:"width"`
-	Height    int         `json:"height"`
-	Clip      *[5]float64 `json:"clip,omitempty"` // where the small picture lies: left, top, scale, width, height
-	Front     *Stroke     `json:"front,omitempty"`
-	Twin      *Stroke     `json:"twin,omitempty"`
-	Ticks     []Stroke    `json:"ticks,omitempty"` // of whole centimetres or inches
-	Taken     string      `json:"taken,omitempty"`
+	File        string      `json:"file"`
+	Status      string      `json:"status"`
+	Code        string      `json:"code,omitempty"`   // why it was not read
+	Reason      string      `json:"reason,omitempty"` // the same in words
+	Todo        string      `json:"todo,omitempty"`   // what to change at the set
+	Value       string      `json:"value,omitempty"`  // its advance
+	Note        string      `json:"note,omitempty"`
+	Condition   string      `json:"condition,omitempty"`
+	Outlier     bool        `json:"outlier,omitempty"`
+	Corrected   []string    `json:"corrected,omitempty"`
+	Width       int         `json:"width"`
+	Height      int         `json:"height"`
+	Clip        *[5]float64 `json:"clip,omitempty"` // where the small picture lies: left, top, scale, width, height
+	Front       *Stroke     `json:"front,omitempty"`
+	DoubleFlash *Stroke     `json:"twin,omitempty"`
+	Graduations []Stroke    `json:"ticks,omitempty"` // of whole centimetres or inches
+	Taken       string      `json:"taken,omitempty"`
 }
 
 // ViewFrame is what a page shows of a frame.
@@ -63,11 +63,11 @@ func ViewFrame(f calib.FrameResult) FrameView {
 	}
 	if m.Twin != nil {
 		s := StrokeOf(m.Twin.A, m.Twin.B)
-		v.Twin = &s
+		v.DoubleFlash = &s
 	}
 	for _, t := range m.Ticks {
 		if t.Whole {
-			v.Ticks = append(v.Ticks, StrokeOf(t.A, t.B))
+			v.Graduations = append(v.Graduations, StrokeOf(t.A, t.B))
 		}
 	}
 	return v

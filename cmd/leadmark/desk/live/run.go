@@ -38,7 +38,7 @@ type Run struct {
 	result   *calib.Result // the last that told something
 	err      error         // why there is none now
 	resultAt int           // rev of the result
-	settled  bool          // a result was worked out, be it an error
+	answered bool          // a result was worked out, be it an error
 	trail    []trailPoint
 	waiting  []string
 	fatal    error // the folder cannot be looked into

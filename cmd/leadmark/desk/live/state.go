@@ -56,7 +56,7 @@ func (r *Run) State(since int) State {
 	defer r.mu.Unlock()
 	s := State{Run: r.name, Rev: r.rev, Whole: since <= 0 || since > r.rev, Rig: r.run.Rig,
 		Method: string(r.run.Method), Travel: string(r.run.Travel),
-		Note: r.cache.Note(), Settled: r.settled, ResultAt: r.resultAt, Setting: formOf(r.setting, r.goal),
+		Note: r.cache.Note(), Settled: r.answered, ResultAt: r.resultAt, Setting: formOf(r.setting, r.goal),
 		Trail: append([]trailPoint{}, r.trail...), Waiting: append([]string{}, r.waiting...),
 		Warnings: []record.WarningEntry{}, Frames: []FrameView{}, Gone: []string{}, Answer: []report.Line{}}
 	if s.Whole {
@@ -130,7 +130,7 @@ func (r *Run) firstStep() report.NextStep {
 	switch {
 	case r.err != nil && len(r.frames) > 0:
 		return report.NextStep{Text: "Not enough yet", Why: "Shoot on; what is missing stands below."}
-	case !r.settled:
+	case !r.answered:
 		return report.NextStep{Text: "Reading …"}
 	case r.run.Method == "":
 		return report.NextStep{Text: "Say what is done here",

@@ -57,8 +57,8 @@ func calibrateFolder(t *testing.T, dir string, flags ...string) (got calibrated)
 	return got
 }
 
-// twinRun is an invented run of two flashes a frame, small so that it is quick.
-func twinRun() runs.RunSpec {
+// doubleFlashRun is an invented run of two flashes a frame, small so that it is quick.
+func doubleFlashRun() runs.RunSpec {
 	return runs.RunSpec{Name: "twin", Method: "push", Speeds: []float64{0.8, 1.7, 2.6}, Shots: 2, Lag: 30e-3,
 		Spread: 0.4e-3,
 		Travel: "right", Tilt: 0.03, Loose: 0.3, Look: runs.WhitePlastic(), Backdrop: runs.Backdrop{Kind: runs.Cloth},
@@ -96,11 +96,11 @@ func judgeLag(t *testing.T, got calibrated, truth runs.RunTruth) {
 
 // Pushes of which nobody knows the speed: the two flashes tell it, and with it lag and trip place. A
 // frame that only one flash lit is named and not read.
-func TestTwinFlashPushes(t *testing.T) {
+func TestDoubleFlashPushes(t *testing.T) {
 	if testing.Short() {
 		t.Skip("draws a run")
 	}
-	spec := twinRun()
+	spec := doubleFlashRun()
 	spec.Odd = []string{"one-flash"}
 	got, truth := calibrateRun(t, spec)
 	judgeSpeeds(t, got, truth)
@@ -117,11 +117,11 @@ func TestTwinFlashPushes(t *testing.T) {
 }
 
 // Drops of unknown height: the speed at the flash is carried back to the trip point.
-func TestTwinFlashDropsOfUnknownHeight(t *testing.T) {
+func TestDoubleFlashDropsOfUnknownHeight(t *testing.T) {
 	if testing.Short() {
 		t.Skip("draws a run")
 	}
-	spec := twinRun()
+	spec := doubleFlashRun()
 	spec.Method, spec.Drops, spec.Speeds = "drop", []float64{0.05, 0.3}, nil
 	spec.Travel, spec.Width, spec.Height = "down", 460, 1100
 	spec.Shots, spec.Seed = 3, 42
@@ -131,11 +131,11 @@ func TestTwinFlashDropsOfUnknownHeight(t *testing.T) {
 }
 
 // Drops of stated heights: the two flashes check them. One is stated wrongly.
-func TestTwinFlashChecksTheHeight(t *testing.T) {
+func TestDoubleFlashChecksTheHeight(t *testing.T) {
 	if testing.Short() {
 		t.Skip("draws runs")
 	}
-	spec := twinRun()
+	spec := doubleFlashRun()
 	spec.Method, spec.Drops, spec.Speeds, spec.Unstated = "drop", []float64{0.08, 0.3}, nil, false
 	spec.Travel, spec.Width, spec.Height = "down", 460, 1100
 	spec.UDrop, spec.Seed, spec.Trip = 0.5e-3, 43, "line"
