@@ -167,26 +167,78 @@ func mayImport() map[string][]string {
 		"calib/store/storetest": {"calib/input", "calib/store"},
 
 		"cmd/leadmark": {
-			"fit/design", "fit/parallel", "fit/unit", "vision", "vision/animal", "vision/frame",
-			"vision/pixel/native", "vision/ruler", "vision/ruler/coded", "vision/ruler/printed",
-			"vision/ruler/reading", "vision/subject", "vision/synth/animals", "vision/synth/runs",
-			"calib", "calib/follow", "calib/input", "calib/origin", "calib/plan",
-			"calib/plan/predict", "calib/plan/subject", "calib/read", "calib/read/cache",
-			"calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/shoot/sidecar",
-			"calib/store", "cmd/leadmark/desk", "cmd/leadmark/report",
-			"cmd/leadmark/report/annotate", "cmd/leadmark/report/figure",
-			"cmd/leadmark/report/phrase", "cmd/leadmark/report/planprint",
-			"cmd/leadmark/report/summary",
+			"fit/unit", "vision", "vision/frame", "vision/pixel/native", "vision/ruler",
+			"vision/ruler/coded", "vision/ruler/printed", "vision/ruler/reading",
+			"vision/synth/animals", "vision/synth/runs", "calib", "calib/follow", "calib/input",
+			"calib/origin", "calib/plan/subject", "calib/read", "calib/record", "calib/runfile",
+			"calib/store", "cmd/leadmark/calibrate", "cmd/leadmark/check", "cmd/leadmark/command",
+			"cmd/leadmark/desk", "cmd/leadmark/manual", "cmd/leadmark/output",
+			"cmd/leadmark/picture", "cmd/leadmark/planning", "cmd/leadmark/report",
+			"cmd/leadmark/report/annotate", "cmd/leadmark/rigs", "cmd/leadmark/terminal",
+		},
+		// a folder of ruler frames to lag and spread
+		"cmd/leadmark/calibrate": {
+			"fit/design", "fit/parallel", "vision/frame", "vision/ruler", "vision/ruler/reading",
+			"calib", "calib/follow", "calib/input", "calib/read", "calib/read/cache",
+			"calib/record", "calib/rig", "calib/runfile", "cmd/leadmark/command",
+			"cmd/leadmark/manual", "cmd/leadmark/output", "cmd/leadmark/report",
+			"cmd/leadmark/report/summary", "cmd/leadmark/terminal",
+		},
+		// real frames held against the plan
+		"cmd/leadmark/check": {
+			"vision/animal", "vision/frame", "vision/subject", "calib/input", "calib/plan",
+			"calib/shoot", "calib/shoot/sidecar", "calib/store", "cmd/leadmark/command",
+			"cmd/leadmark/output", "cmd/leadmark/planning", "cmd/leadmark/report",
+			"cmd/leadmark/report/summary", "cmd/leadmark/terminal",
+		},
+		// what all commands share: the world outside, as they see it
+		"cmd/leadmark/command": {
+			"vision/frame", "vision/pixel", "vision/ruler", "calib/follow", "calib/input",
+			"calib/read", "calib/rig", "calib/runfile", "calib/store", "cmd/leadmark/output",
 		},
 		// pictures are looked at through functions it is given
 		"cmd/leadmark/desk": {
-			"fit/design", "fit/unit", "vision/frame", "vision/frame/integrity", "vision/ruler",
-			"calib", "calib/follow", "calib/input", "calib/plan", "calib/plan/predict",
-			"calib/plan/subject", "calib/read", "calib/read/cache", "calib/record", "calib/rig",
-			"calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/report",
-			"cmd/leadmark/report/annotate", "cmd/leadmark/report/figure",
-			"cmd/leadmark/report/phrase", "cmd/leadmark/report/planprint",
-			"cmd/leadmark/report/style", "cmd/leadmark/report/summary",
+			"vision/frame", "vision/frame/integrity", "vision/ruler", "calib", "calib/follow",
+			"calib/input", "calib/plan", "calib/plan/subject", "calib/read", "calib/rig",
+			"calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/desk/guard",
+			"cmd/leadmark/desk/live", "cmd/leadmark/desk/places", "cmd/leadmark/desk/planform",
+			"cmd/leadmark/desk/reply", "cmd/leadmark/report", "cmd/leadmark/report/annotate",
+			"cmd/leadmark/report/figure", "cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/planprint", "cmd/leadmark/report/style",
+		},
+		// whom the desk answers
+		"cmd/leadmark/desk/guard": {"cmd/leadmark/desk/reply"},
+		// runs that are followed, one state for all pages
+		"cmd/leadmark/desk/live": {
+			"fit/design", "fit/unit", "vision/frame", "vision/ruler", "calib", "calib/follow",
+			"calib/read", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile",
+			"calib/store", "cmd/leadmark/desk/places", "cmd/leadmark/desk/reply",
+			"cmd/leadmark/report/annotate", "cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/summary",
+		},
+		// which folders and files it shows
+		"cmd/leadmark/desk/places": {
+			"vision/frame", "calib/input", "calib/runfile", "calib/shoot",
+			"cmd/leadmark/desk/reply",
+		},
+		// what the page of plans asks
+		"cmd/leadmark/desk/planform": {
+			"calib/input", "calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig",
+			"cmd/leadmark/desk/places", "cmd/leadmark/desk/reply",
+		},
+		// how requests are read and answered
+		"cmd/leadmark/desk/reply": {"calib/input", "calib/record"},
+		// help, man pages, flags in the place of keys
+		"cmd/leadmark/manual": {"calib/input", "cmd/leadmark/terminal"},
+		// what is written to the disk, and what is said of it
+		"cmd/leadmark/output": {"calib/input", "calib/store"},
+		// pictures for show
+		"cmd/leadmark/picture": {"vision/frame"},
+		// where the subject will be: from flags to a plan
+		"cmd/leadmark/planning": {
+			"vision/frame", "calib/input", "calib/plan", "calib/plan/predict", "calib/plan/subject",
+			"calib/store", "cmd/leadmark/command", "cmd/leadmark/manual",
+			"cmd/leadmark/report/planprint", "cmd/leadmark/terminal",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
@@ -238,6 +290,13 @@ func mayImport() map[string][]string {
 			"vision/ruler", "calib", "calib/input", "calib/runfile", "calib/shoot",
 			"cmd/leadmark/report/phrase",
 		},
+		// rigs' profiles
+		"cmd/leadmark/rigs": {
+			"fit/unit", "calib/input", "calib/rig", "cmd/leadmark/command", "cmd/leadmark/report",
+			"cmd/leadmark/report/figure", "cmd/leadmark/terminal",
+		},
+		// what is shown on a terminal; report: an answer is made of its lines
+		"cmd/leadmark/terminal": {"calib/record", "cmd/leadmark/report/phrase"},
 
 		"scripts/benchmark": {"fit/parallel", "vision/synth/runs"},
 		// looks at what synth/animals draws

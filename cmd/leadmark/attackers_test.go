@@ -24,6 +24,7 @@ import (
 	"leadmark/calib/shoot"
 	"leadmark/calib/shoot/sidecar"
 	"leadmark/calib/store"
+	"leadmark/cmd/leadmark/output"
 )
 
 // Six programs make one file: one says that it did, and the file holds its text; the others say
@@ -265,13 +266,12 @@ func TestAttackOfPlantedLinks(t *testing.T) {
 		}},
 		{".IMG_0001.xmp.part", func() error { return sidecar.WriteRating(t.Context(), p(dir, "IMG_0001.xmp"), 3, false) }},
 		{".bee-learned.toml.part", func() error { _, err := shoot.WriteSubject(t.Context(), p(dir, "bee.toml"), []byte("x")); return err }},
-		{"cut/a-cutout.png", func() error { return writeNew(p(dir, "cut", "a-cutout.png"), []byte("x"), true) }},
-		{"cut/.b-cutout.png.part", func() error { return writeNew(p(dir, "cut", "b-cutout.png"), []byte("x"), false) }},
 		{fmt.Sprintf("night-report.part%d", os.Getpid()), func() error {
-			return outDir{path: p(dir, "night-report")}.fill(func(dir string) error { return os.WriteFile(p(dir, "a"), nil, 0o666) })
+			return new(output.Ledger).Fill(t.Context(), output.Folder{Path: p(dir, "night-report")}, "the report",
+				func(dir string) error { return os.WriteFile(p(dir, "a"), nil, 0o666) })
 		}},
 		{fmt.Sprintf("night1.part%d", os.Getpid()), func() error {
-			_, err := newApp(io.Discard, io.Discard).drawDemo(t.Context(), p(dir, "night1"),
+			_, err := drawDemo(t.Context(), &newApp(io.Discard, io.Discard).Env, p(dir, "night1"),
 				func(dir string) (int, error) { return 1, os.WriteFile(p(dir, "a"), nil, 0o666) })
 			return err
 		}},
@@ -287,22 +287,5 @@ func TestAttackOfPlantedLinks(t *testing.T) {
 		if text, err := os.ReadFile(victim); string(text) != "a letter" {
 			t.Errorf("%s: the file elsewhere holds %d bytes now, %v", c.link, len(text), err)
 		}
-	}
-}
-
-// The report's folder beside a run that came from somebody else may be a link to anywhere; one that
-// a person names is theirs.
-func TestTheReportFollowsNoLinkBesideTheRun(t *testing.T) {
-	root, elsewhere := t.TempDir(), t.TempDir()
-	link := filepath.Join(root, "night1-report")
-	if err := os.Symlink(elsewhere, link); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := chooseOut("", filepath.Join(root, "night1")); err == nil ||
-		!strings.Contains(err.Error(), "is a link") {
-		t.Error(err)
-	}
-	if _, err := chooseOut(link, filepath.Join(root, "night1")); err != nil {
-		t.Error(err)
 	}
 }

@@ -22,6 +22,8 @@ import (
 	"leadmark/calib/runfile"
 	"leadmark/calib/store"
 	"leadmark/calib/store/storetest"
+	"leadmark/cmd/leadmark/command"
+	"leadmark/cmd/leadmark/output"
 )
 
 // attackedEnv has the tests' leadmark keep to one thread and one time, so that its calls of the
@@ -36,20 +38,20 @@ func init() {
 
 // attacked sets the app of an attacked program up.
 func (a *app) attacked() {
-	a.now = func() time.Time { return time.Date(2026, 5, 3, 18, 4, 0, 0, time.UTC) }
+	a.Now = func() time.Time { return time.Date(2026, 5, 3, 18, 4, 0, 0, time.UTC) }
 	a.demoRun, a.demoBees = smallestRun, smallBees
 }
 
 // correctOnce corrects a run as the desk does.
 func correctOnce(a *app, dir string) int {
-	ctx, stop := signal.NotifyContext(store.WithPatience(context.Background(), a.patience()), os.Interrupt,
-		syscall.SIGTERM)
+	ctx := store.WithPatience(context.Background(), command.Patience(a.Stderr))
+	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	_, _, err := runfile.Correct(ctx, dir, func(c runfile.Corrections) (runfile.Corrections, error) {
 		return c.With(runfile.Correction{Frame: "IMG_0001.JPG", LeftOut: "blurred"}), nil
 	})
 	if errors.Is(err, context.Canceled) {
-		err = stoppedError{err, "nothing was changed"}
+		err = output.StoppedError{Err: err, Told: "nothing was changed"}
 	}
 	explain(os.Stderr, err)
 	return exitStatus(err)

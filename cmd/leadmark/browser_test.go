@@ -174,8 +174,8 @@ func look(t testing.TB, ctx context.Context, name string) {
 	do(t, ctx, chromedp.Evaluate(fmt.Sprintf("document.documentElement.dataset.look = %q", name), nil))
 }
 
-// picture keeps a screenshot where one is wanted.
-func picture(t testing.TB, ctx context.Context, name string) {
+// screenshot keeps a screenshot where one is wanted.
+func screenshot(t testing.TB, ctx context.Context, name string) {
 	t.Helper()
 	dir := os.Getenv("LEADMARK_SHOTS")
 	if dir == "" {

@@ -27,7 +27,7 @@ func TestCancelledWhileReading(t *testing.T) {
 	out.Reset()
 	ctx, stop := context.WithCancel(context.Background())
 	a := newApp(&out, &stderr)
-	a.look = func(ctx context.Context, _ frame.Frame, _ ruler.Hint) (ruler.Sighting, error) {
+	a.Look = func(ctx context.Context, _ frame.Frame, _ ruler.Hint) (ruler.Sighting, error) {
 		stop() // the person's Ctrl-C comes while a picture is looked at
 		<-ctx.Done()
 		return ruler.Sighting{}, ctx.Err()

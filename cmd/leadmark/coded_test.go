@@ -9,6 +9,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/command"
 	"leadmark/vision"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
@@ -34,7 +35,7 @@ func TestCodedRun(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	folder, err := listFolder(context.Background(), dir)
+	folder, err := command.ListFrames(context.Background(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,10 +11,14 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/store"
+	"leadmark/cmd/leadmark/command"
+	"leadmark/cmd/leadmark/output"
+	"leadmark/cmd/leadmark/terminal"
 	"leadmark/vision/synth/runs"
 )
 
-func (a *app) demoCommand() *cobra.Command {
+func demoCommand(env *command.Env, drawRun func(seed int64) runs.RunSpec,
+	drawBees func(seed uint64) bees) *cobra.Command {
 	var seed int64
 	var shoot bool
 	c := &cobra.Command{
@@ -25,17 +29,17 @@ func (a *app) demoCommand() *cobra.Command {
 			"With --shoot it draws bees that leave the tube, taken with the same rig, with shoot.toml and bee.toml.",
 		Example: "  leadmark demo night1\n  leadmark calibrate night1\n\n" +
 			"  leadmark demo bees1 --shoot\n  leadmark check bees1 --lag-ms 38.4 --spread-ms 0.7",
-		Args: oneArg("a folder to make"),
+		Args: command.OneArg("a folder to make"),
 	}
 	c.Flags().Int64Var(&seed, "seed", 2, "another number draws another run or shoot")
 	c.Flags().BoolVar(&shoot, "shoot", false, "draw bees leaving the tube, for leadmark check")
-	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
+	c.RunE = env.Begin(func(c *cobra.Command, args []string) error {
 		if shoot {
-			return a.demo(c.Context(), args[0], "check",
-				func(dir string) (int, error) { return writeBees(dir, a.demoBees(uint64(seed))) })
+			return demo(c.Context(), env, args[0], "check",
+				func(dir string) (int, error) { return writeBees(dir, drawBees(uint64(seed))) })
 		}
-		return a.demo(c.Context(), args[0], "calibrate", func(dir string) (int, error) {
-			truth, err := runs.WriteRun(dir, a.demoRun(seed))
+		return demo(c.Context(), env, args[0], "calibrate", func(dir string) (int, error) {
+			truth, err := runs.WriteRun(dir, drawRun(seed))
 			return len(truth.Frames), err
 		})
 	})
@@ -43,7 +47,8 @@ func (a *app) demoCommand() *cobra.Command {
 }
 
 // demo draws into a folder that is new or empty, and names the command that takes it on.
-func (a *app) demo(ctx context.Context, dir, next string, draw func(dir string) (frames int, err error)) error {
+func demo(ctx context.Context, env *command.Env, dir, next string,
+	draw func(dir string) (frames int, err error)) error {
 	dir = filepath.Clean(dir) // a slash at the end would name a place inside
 	entries, err := os.ReadDir(dir)
 	switch {
@@ -57,25 +62,26 @@ func (a *app) demo(ctx context.Context, dir, next string, draw func(dir string) 
 		return &input.Error{File: dir, What: "is there already and is not empty; nothing was written",
 			Hint: "name a new folder"}
 	}
-	frames, err := a.drawDemo(ctx, dir, draw)
+	frames, err := drawDemo(ctx, env, dir, draw)
 	if err != nil {
 		return err
 	}
-	p := &printer{w: a.stdout}
-	p.linef("Drew %d invented frames in %s; the truth is in truth.json.", frames, dir)
-	p.linef("Now: leadmark %s %s", next, dir)
-	return p.err
+	p := terminal.NewPrinter(env.Stdout)
+	p.Linef("Drew %d invented frames in %s; the truth is in truth.json.", frames, dir)
+	p.Linef("Now: leadmark %s %s", next, dir)
+	return p.Err()
 }
 
 // drawDemo draws in a folder of its own, which takes its name when all is there: a drawing that was
 // broken off leaves nothing behind.
-func (a *app) drawDemo(ctx context.Context, dir string, draw func(dir string) (int, error)) (frames int, err error) {
-	a.written.around(dir)
-	if err := checkParent(dir); err != nil {
+func drawDemo(ctx context.Context, env *command.Env, dir string,
+	draw func(dir string) (int, error)) (frames int, err error) {
+	env.Written.Around(dir)
+	if err := output.CheckParent(dir); err != nil {
 		return 0, err
 	}
 	err = store.Folder(dir, func(part string) error {
-		a.written.unfinished(part)
+		env.Written.Unfinished(part)
 		type outcome struct {
 			frames int
 			err    error
@@ -88,7 +94,7 @@ func (a *app) drawDemo(ctx context.Context, dir string, draw func(dir string) (i
 		select {
 		case o := <-drawn:
 			frames = o.frames
-			a.written.begin(dir)
+			env.Written.Begin(dir)
 			return errors.Join(o.err, ctx.Err())
 		case <-ctx.Done():
 			return ctx.Err()
@@ -98,6 +104,6 @@ func (a *app) drawDemo(ctx context.Context, dir string, draw func(dir string) (i
 	if err == nil {
 		n = 1
 	}
-	a.written.done(kind{one: dir}, n)
+	env.Written.Done(output.Kind{One: dir}, n)
 	return frames, err
 }

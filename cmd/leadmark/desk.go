@@ -13,7 +13,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib/input"
+	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/desk"
+	"leadmark/cmd/leadmark/terminal"
 )
 
 // deskOptions are the flags of desk.
@@ -22,7 +24,7 @@ type deskOptions struct {
 	noOpen bool
 }
 
-func (a *app) deskCommand() *cobra.Command {
+func deskCommand(env *command.Env) *cobra.Command {
 	var o deskOptions
 	c := &cobra.Command{
 		Use:   "desk [FOLDER]",
@@ -39,18 +41,18 @@ func (a *app) deskCommand() *cobra.Command {
 	c.Flags().StringVar(&o.listen, "listen", "", "address and port at which other machines may open it too, "+
 		"with the key that is printed")
 	c.Flags().BoolVar(&o.noOpen, "no-open", false, "print the address and open no browser")
-	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
+	c.RunE = env.Begin(func(c *cobra.Command, args []string) error {
 		folder := "."
 		if len(args) == 1 {
-			folder = runFolder(args[0])
+			folder = command.RunFolder(args[0])
 		}
-		return a.desk(c.Context(), folder, o)
+		return serveDesk(c.Context(), env, folder, o)
 	})
 	return c
 }
 
-func (a *app) desk(ctx context.Context, folder string, o deskOptions) error {
-	store, err := a.store()
+func serveDesk(ctx context.Context, env *command.Env, folder string, o deskOptions) error {
+	store, err := env.Store()
 	if err != nil {
 		return err
 	}
@@ -58,8 +60,8 @@ func (a *app) desk(ctx context.Context, folder string, o deskOptions) error {
 	if address == "" {
 		address = "127.0.0.1:0"
 	}
-	s, err := desk.New(desk.Options{Folder: folder, Rigs: store, Look: a.look, Shift: a.shift, Picture: a.picture,
-		Now: a.now, Program: thisProgram(), Log: log.New(a.stderr, "", log.LstdFlags), Remote: o.listen != ""})
+	s, err := desk.New(desk.Options{Folder: folder, Rigs: store, Look: env.Look, Shift: env.Shift, Picture: env.Picture,
+		Now: env.Now, Program: env.Program, Log: log.New(env.Stderr, "", log.LstdFlags), Remote: o.listen != ""})
 	if err != nil {
 		return err
 	}
@@ -68,21 +70,21 @@ func (a *app) desk(ctx context.Context, folder string, o deskOptions) error {
 		return &input.Error{File: "--listen", What: "the address cannot be listened at", Err: err,
 			Hint: "give one of this machine's own addresses with a free port, such as 192.168.1.20:8400"}
 	}
-	p := &printer{w: a.stdout}
+	p := terminal.NewPrinter(env.Stdout)
 	page := "http://" + reachable(l.Addr()) + s.Path()
 	if o.listen != "" {
-		fmt.Fprintln(a.stderr, "warning: whoever has the address below, with its key, can see these folders "+
+		fmt.Fprintln(env.Stderr, "warning: whoever has the address below, with its key, can see these folders "+
 			"and change corrections and rigs;\n"+
 			"         it travels unencrypted: use it only in a network that you trust, and end it when you are done")
 	}
-	p.linef("The desk: %s\nCtrl-C ends it.", page)
-	if !o.noOpen && p.err == nil {
+	p.Linef("The desk: %s\nCtrl-C ends it.", page)
+	if !o.noOpen && p.Err() == nil {
 		if err := openBrowser(page); err != nil {
-			fmt.Fprintln(a.stderr, "note: no browser could be opened; open the address yourself")
+			fmt.Fprintln(env.Stderr, "note: no browser could be opened; open the address yourself")
 		}
 	}
-	a.endless.Store(true)
-	return errors.Join(p.err, s.Serve(ctx, l))
+	env.Endless.Store(true)
+	return errors.Join(p.Err(), s.Serve(ctx, l))
 }
 
 // reachable is an address that can be opened: where all of the machine's are listened at, the first

@@ -68,7 +68,7 @@ func TestDeskInTheBrowser(t *testing.T) {
 	one := b.tab(t, "/run/night1", 1440, 900)
 	until(t, one, "what to do in an empty run", `document.getElementById("next").textContent.includes("Drop the ruler")`)
 	checkPage(t, one, script, "an empty run")
-	picture(t, one, "run-empty-1440")
+	screenshot(t, one, "run-empty-1440")
 
 	// Another process copies the frames in, each in pieces.
 	copying := exec.Command("sh", "-c", `for f in "$1"/*.JPG; do head -c 60000 "$f" > "$2/$(basename "$f")"; cat "$f" > "$2/$(basename "$f")"; done`, "sh", from, dir)
@@ -109,7 +109,7 @@ func screens(t *testing.T, b browser, name, path, ready string) {
 		until(t, tab, name, ready)
 		for _, theme := range []string{"bright", "dim"} {
 			look(t, tab, theme)
-			picture(t, tab, fmt.Sprintf("%s-%d-%s", name, size[0], theme))
+			screenshot(t, tab, fmt.Sprintf("%s-%d-%s", name, size[0], theme))
 		}
 	}
 }
@@ -126,7 +126,7 @@ func putRight(t *testing.T, b browser, script, dir string) {
 	before := value[string](t, tab, `document.getElementById("verdict").textContent`)
 	do(t, tab, chromedp.Click("#to-front"))
 	until(t, tab, "the close view", `document.getElementById("zoom").textContent.startsWith("8 ")`)
-	picture(t, tab, "frame-close")
+	screenshot(t, tab, "frame-close")
 	at := value[[]float64](t, tab, `(() => { const c = document.querySelector("#stage .grip.front circle"), s = document.getElementById("stage").getBoundingClientRect(); return [s.left + Number(c.getAttribute("cx")), s.top + Number(c.getAttribute("cy"))]; })()`)
 	drag(t, tab, at[0], at[1], at[0]-160, at[1]) // 20 px of the picture at 8 screen pixels to one
 	until(t, tab, "another reading", fmt.Sprintf(`document.getElementById("verdict").textContent !== %q`, before))
@@ -156,7 +156,7 @@ func putRight(t *testing.T, b browser, script, dir string) {
 	until(t, tab, "the frame left out", `document.getElementById("verdict").textContent === "left out"`)
 	do(t, tab, chromedp.Click("#mark"))
 	until(t, tab, "the two points", `document.querySelectorAll("#stage .grip.mark").length === 2`)
-	picture(t, tab, "frame-marking")
+	screenshot(t, tab, "frame-marking")
 	checkPage(t, tab, script, "marking the ruler")
 	do(t, tab, chromedp.Evaluate(`document.getElementById("undo").click()`, nil))
 	until(t, tab, "the frame read again", `document.getElementById("verdict").textContent.includes("mm")`)
@@ -283,7 +283,7 @@ func hostileName(t *testing.T, b browser, script, from, nights string) {
 	until(t, tab, "the frame and what to "+
 		"change", `document.getElementById("bad").textContent.includes("flash did not fire")`)
 	checkPage(t, tab, script, "a run with a bad frame")
-	picture(t, tab, "run-bad-390")
+	screenshot(t, tab, "run-bad-390")
 	screens(t, b, "bad", "/run/hostile", `!document.getElementById("bad").hidden`)
 	frame := b.tab(t, "/run/hostile/frame/"+url.PathEscape(name), 1024, 768)
 	until(t, frame, "its name as text", fmt.Sprintf(`document.querySelector("h1").textContent === %q`, name))

@@ -8,6 +8,8 @@
 //	leadmark rig             profiles: new, show, history, compare, restore, list
 //	leadmark demo DIR        an invented run to try it all on
 //
-// Each command is one file: flags in, one call into the packages, output out. The exit status is 0
-// when there is a result, 1 when none could be had and 2 when the command line or a file was wrong.
+// Each command is one file, flags in, one call, output out; those that take more are packages of
+// their own (calibrate, check, planning, rigs, desk), given what commands share (command.Env). The
+// exit status is 0 when there is a result, 1 when none could be had and 2 when the command line or
+// a file was wrong.
 package main

@@ -10,6 +10,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/read"
 	"leadmark/calib/store"
+	"leadmark/cmd/leadmark/output"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/cmd/leadmark/report/annotate"
 	"leadmark/vision/frame"
@@ -18,18 +19,18 @@ import (
 
 // drawings is a folder for single pictures with what was found drawn on them.
 type drawings struct {
-	to      *ledger
+	to      *output.Ledger
 	dir     string
 	taken   map[string]bool // names given, in lower case
 	written int
 }
 
 // newDrawings makes the folder; nil where none is asked for.
-func newDrawings(to *ledger, dir string) (*drawings, error) {
+func newDrawings(to *output.Ledger, dir string) (*drawings, error) {
 	if dir == "" {
 		return nil, nil
 	}
-	if err := to.folder(dir); err != nil {
+	if err := to.Make(dir); err != nil {
 		return nil, &input.Error{File: dir, What: "cannot take the pictures", Err: errors.Unwrap(err),
 			Hint: "choose another folder with --out DIR"}
 	}
@@ -59,8 +60,9 @@ func (d *drawings) draw(f frame.Frame, r ruler.Reading, clip ruler.Clip) error {
 		shown.FrontPX = r.Front.At
 	}
 	path := filepath.Join(d.dir, d.name(f.Name))
-	err := d.to.step(kind{"1 picture", "pictures", " in " + d.dir}, path, func() (int, error) {
-		return renewed(path, func() error { return report.Replace(path, annotate.Frame(clip, shown, annotate.Trip{})) })
+	pictures := output.Kind{One: "1 picture", Many: "pictures", Where: " in " + d.dir}
+	err := d.to.Step(pictures, path, func() (int, error) {
+		return output.Renewed(path, func() error { return report.Replace(path, annotate.Frame(clip, shown, annotate.Trip{})) })
 	})
 	if err != nil {
 		return err

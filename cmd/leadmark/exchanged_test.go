@@ -57,7 +57,7 @@ func calibratedBy(t *testing.T, look func(a *app) read.LookFunc, args ...string)
 	t.Helper()
 	var out, said bytes.Buffer
 	a := newApp(&out, &said)
-	a.look = look(a)
+	a.Look = look(a)
 	if err := a.run(context.Background(), append([]string{"calibrate", "--json"}, args...)); err != nil {
 		t.Fatalf("%v\n%s", err, said.String())
 	}
@@ -82,7 +82,7 @@ func TestAFrameExchangedWhileItIsRead(t *testing.T) {
 	original, other := contentOf(t, path), contentOf(t, filepath.Join(dir, b.File))
 	var once sync.Once
 	got, _ := calibratedBy(t, func(app *app) read.LookFunc {
-		look := app.look
+		look := app.Look
 		return func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
 			if f.Name == a.File {
 				once.Do(func() { writeFile(t, path, other) })
@@ -150,7 +150,7 @@ func TestWhatWasSeenVanishesWhileFramesAreRead(t *testing.T) {
 	var mu sync.Mutex
 	looks := 0
 	got, said := calibratedBy(t, func(app *app) read.LookFunc {
-		look := app.look
+		look := app.Look
 		return func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
 			mu.Lock()
 			if looks++; looks == 6 {

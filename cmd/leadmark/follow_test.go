@@ -126,7 +126,7 @@ func TestFollowReadsARunWhileItIsCopied(t *testing.T) {
 	f := &followTest{ticks: make(chan time.Time), told: make(chan int, 100)}
 	var said safeBuffer
 	a := newApp(&f.out, &said)
-	a.following = f.following
+	a.Following = f.following
 	done := make(chan error, 1)
 	go func() { done <- a.run(ctx, []string{"calibrate", dir, "--follow"}) }()
 	for _, frame := range want.Frames {

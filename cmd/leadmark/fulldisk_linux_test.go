@@ -48,7 +48,7 @@ func fillDisk(t *testing.T, dir string) {
 }
 
 // plainLook looks as the program does.
-func plainLook(a *app) read.LookFunc { return a.look }
+func plainLook(a *app) read.LookFunc { return a.Look }
 
 // With the disk of the run full, or one that can only be read, calibrate answers as ever and adds
 // the calibration to the rig; one note says what could not be remembered. So it does where there is
@@ -113,7 +113,7 @@ func spoiledAt(t *testing.T, looks int, spoil func()) func(a *app) read.LookFunc
 	}
 	var begun atomic.Int32
 	return func(a *app) read.LookFunc {
-		look := a.look
+		look := a.Look
 		return func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
 			if begun.Add(1) == int32(looks) {
 				spoil()

@@ -5,6 +5,8 @@ import (
 	"io"
 
 	"github.com/spf13/cobra"
+
+	"leadmark/cmd/leadmark/command"
 )
 
 // licences is written by scripts/licences from the licence files of every module that is linked in.
@@ -12,12 +14,12 @@ import (
 //go:embed licences.txt
 var licences string
 
-func (a *app) licencesCommand() *cobra.Command {
+func licencesCommand(env *command.Env) *cobra.Command {
 	return &cobra.Command{
 		Use: "licences", Short: "Print the licences of the program and of all that is built into it",
 		Args: cobra.NoArgs, Example: "  leadmark licences",
-		RunE: a.begin(func(*cobra.Command, []string) error {
-			_, err := io.WriteString(a.stdout, licences)
+		RunE: env.Begin(func(*cobra.Command, []string) error {
+			_, err := io.WriteString(env.Stdout, licences)
 			return err
 		}),
 	}

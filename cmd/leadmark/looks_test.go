@@ -20,8 +20,8 @@ func TestLooksAFrame(t *testing.T) {
 		var n atomic.Int64
 		var out, said bytes.Buffer
 		a := newApp(&out, &said)
-		look := a.look
-		a.look = func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
+		look := a.Look
+		a.Look = func(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
 			n.Add(1)
 			return look(ctx, f, h)
 		}

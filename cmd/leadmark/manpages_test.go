@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -9,14 +10,17 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/spf13/pflag"
+
+	"leadmark/cmd/leadmark/manual"
 )
 
-func testPages(t *testing.T) []manPage {
+func testPages(t *testing.T) []manual.Page {
 	t.Helper()
 	var out bytes.Buffer
-	return manPages(newApp(&out, &out).root())
+	return manual.Pages(newApp(&out, &out).root(), time.Now())
 }
 
 // Every command has its page, every option with the words of --help, and no page refers to one that
@@ -25,16 +29,17 @@ func TestManPagesSayWhatHelpSays(t *testing.T) {
 	var out bytes.Buffer
 	root := newApp(&out, &out).root()
 	pages := map[string]string{}
-	for _, p := range manPages(root) {
-		text := strings.ReplaceAll(string(p.text), `\-\-`, "--")
-		pages[p.name] = strings.Join(strings.Fields(strings.ReplaceAll(text, `\&`, "")), " ")
+	for _, p := range manual.Pages(root, time.Now()) {
+		text := strings.ReplaceAll(string(p.Text), `\-\-`, "--")
+		pages[p.Name] = strings.Join(strings.Fields(strings.ReplaceAll(text, `\&`, "")), " ")
 	}
-	for _, c := range visible(root) {
-		page := pages[pageName(c)]
+	for _, c := range manual.Visible(root) {
+		page := pages[strings.ReplaceAll(c.CommandPath(), " ", "-")]
 		if page == "" {
 			t.Errorf("%s has no page", c.CommandPath())
 		}
-		want := strings.Fields(description(c))
+		about := cmp.Or(c.Long, c.Short+".")
+		want := strings.Fields(strings.TrimSuffix(about, "\n\nExit status: "+manual.ExitStatus+"."))
 		c.LocalFlags().VisitAll(func(f *pflag.Flag) {
 			_, usage := pflag.UnquoteUsage(f)
 			want = append(want, "Fl -"+f.Name+" ", strings.Join(strings.Fields(usage), " "))
@@ -66,8 +71,8 @@ func TestManPagesByMandoc(t *testing.T) {
 	dir := t.TempDir()
 	var paths []string
 	for _, p := range testPages(t) {
-		paths = append(paths, filepath.Join(dir, p.name+".1"))
-		if err := os.WriteFile(paths[len(paths)-1], p.text, 0o666); err != nil {
+		paths = append(paths, filepath.Join(dir, p.Name+".1"))
+		if err := os.WriteFile(paths[len(paths)-1], p.Text, 0o666); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -90,17 +95,4 @@ func lint(t *testing.T, paths ...string) []string {
 	return slices.DeleteFunc(strings.Split(strings.TrimSpace(string(out)), "\n"), func(line string) bool {
 		return line == "" || strings.Contains(line, "referenced manual not found")
 	})
-}
-
-// What mdoc gives a meaning keeps none: a dot that begins a line, a backslash, the hyphens of an option.
-func TestFilled(t *testing.T) {
-	if got, want := filled(`.toml files. Not \d, but --json`), "\\&.toml files.\nNot \\ed, but "+
-		"\\-\\-json\n"; got != want {
-		t.Errorf("got %q, want %q", got, want)
-	}
-	for line := range strings.Lines(filled(strings.Repeat("thirteen char ", 40))) {
-		if len(line) > width+1 {
-			t.Errorf("a line of %d characters: %q", len(line), line)
-		}
-	}
 }

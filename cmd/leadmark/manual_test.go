@@ -17,6 +17,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"leadmark/cmd/leadmark/manual"
 	"leadmark/scripts/manual/pages"
 )
 
@@ -47,7 +48,7 @@ func TestManual(t *testing.T) {
 	if commands < 20 {
 		t.Fatalf("only %d commands were found in the manual", commands)
 	}
-	for _, c := range visible(newApp(os.Stdout, os.Stderr).root()) {
+	for _, c := range manual.Visible(newApp(os.Stdout, os.Stderr).root()) {
 		if c.Example == "" {
 			t.Errorf("the help of %s ends with no example", c.CommandPath())
 		}
@@ -55,7 +56,7 @@ func TestManual(t *testing.T) {
 		for line := range strings.SplitSeq(c.Example, "\n") {
 			script += scriptLine(strings.TrimSpace(line)) + "\n"
 		}
-		keep("help-"+pageName(c), script)
+		keep("help-"+strings.ReplaceAll(c.CommandPath(), " ", "-"), script)
 	}
 	runManual(t, dir, &demoCache{dir: t.TempDir()})
 }
@@ -79,7 +80,7 @@ func TestCommandsPage(t *testing.T) {
 		}
 		told[strings.Join(append([]string{"leadmark"}, args[:len(args)-1]...), " ")] = true
 	}
-	for _, c := range visible(newApp(os.Stdout, os.Stderr).root()) {
+	for _, c := range manual.Visible(newApp(os.Stdout, os.Stderr).root()) {
 		if !told[c.CommandPath()] {
 			t.Errorf("%s is not on the page", c.CommandPath())
 		}

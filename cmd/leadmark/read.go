@@ -13,7 +13,8 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/record"
-	"leadmark/fit/unit"
+	"leadmark/cmd/leadmark/command"
+	"leadmark/cmd/leadmark/terminal"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
@@ -27,7 +28,7 @@ type readOptions struct {
 	out        string // folder for annotated pictures; "" for none
 }
 
-func (a *app) readCommand() *cobra.Command {
+func readCommand(env *command.Env) *cobra.Command {
 	var o readOptions
 	c := &cobra.Command{
 		Use:   "read PICTURE...",
@@ -46,34 +47,34 @@ func (a *app) readCommand() *cobra.Command {
 	c.Flags().StringVar(&o.out, "out", "", "folder for the pictures with what was found drawn on them")
 	c.Flags().Float64Var(&o.graduation, "graduation-mm", 0,
 		"finest graduation of the ruler, mm (1/16 inch = 1.5875); else as found")
-	c.RunE = a.begin(func(c *cobra.Command, args []string) error {
+	c.RunE = env.Begin(func(c *cobra.Command, args []string) error {
 		if c.Flags().Changed("graduation-mm") && !(o.graduation > 0 && o.graduation <= 100) {
 			return &input.Error{File: "--graduation-mm",
 				What: fmt.Sprintf("is %v; it must be above 0 and at most 100", o.graduation),
 				Hint: "give the finest graduation in millimetres"}
 		}
-		o.settings = settings(c)
-		return a.read(c.Context(), args, o)
+		o.settings = command.Settings(c)
+		return readPictures(c.Context(), env, args, o)
 	})
 	return c
 }
 
-// read looks at each picture by itself and prints as it goes.
-func (a *app) read(ctx context.Context, args []string, o readOptions) error {
+// readPictures looks at each picture by itself and prints as it goes.
+func readPictures(ctx context.Context, env *command.Env, args []string, o readOptions) error {
 	paths, err := picturePaths(ctx, args)
 	if err != nil {
 		return err
 	}
-	drawn, err := newDrawings(&a.written, o.out)
+	drawn, err := newDrawings(&env.Written, o.out)
 	if err != nil {
 		return err
 	}
-	bar := a.progress("reading the pictures")
-	defer bar.end()
+	bar := terminal.NewProgress(env.Stderr, "reading the pictures")
+	defer bar.End()
 	read := 0
 	var rows []table.Row
 	for i, path := range paths {
-		f, r, clips, err := a.readOne(ctx, path, o)
+		f, r, clips, err := readOne(ctx, env, path, o)
 		if err != nil {
 			return err
 		}
@@ -84,15 +85,15 @@ func (a *app) read(ctx context.Context, args []string, o readOptions) error {
 			read++
 		}
 		if o.json {
-			if err := a.printLine(record.NewPicture(path, f, r, o.settings)); err != nil {
+			if err := terminal.Line(env.Stdout, record.NewPicture(path, f, r, o.settings)); err != nil {
 				return err
 			}
 		}
 		rows = append(rows, pictureRow(path, r))
-		bar.step(i+1, len(paths), path)
+		bar.Step(i+1, len(paths), path)
 	}
-	bar.end()
-	if err := a.tellPictures(rows, drawn, o); err != nil {
+	bar.End()
+	if err := printPictures(env, rows, drawn, o); err != nil {
 		return err
 	}
 	if read == 0 {
@@ -112,7 +113,7 @@ func picturePaths(ctx context.Context, args []string) ([]string, error) {
 		case errors.Is(err, fs.ErrNotExist):
 			return nil, &input.Error{File: arg, What: "there is no such picture"}
 		case err == nil && info.IsDir():
-			folder, err := listFolder(ctx, arg)
+			folder, err := command.ListFrames(ctx, arg)
 			if err != nil {
 				return nil, err
 			}
@@ -130,13 +131,13 @@ func picturePaths(ctx context.Context, args []string) ([]string, error) {
 }
 
 // readOne reads one picture; only the end of ctx or a failure of the program is an error.
-func (a *app) readOne(ctx context.Context, path string,
+func readOne(ctx context.Context, env *command.Env, path string,
 	o readOptions) (frame.Frame, ruler.Reading, ruler.Clips, error) {
 	var s ruler.Sighting
 	var err error
 	f, refusal := frame.Open(path)
 	if refusal == nil {
-		s, err = a.look(ctx, f, ruler.Hint{})
+		s, err = env.Look(ctx, f, ruler.Hint{})
 	}
 	if refusal != nil || errors.As(err, &refusal) {
 		return f, ruler.Reading{Status: ruler.StatusRefused,
@@ -148,36 +149,17 @@ func (a *app) readOne(ctx context.Context, path string,
 	return f, reading.Interpret(s, ruler.Spec{Graduation: o.graduation * 1e-3}), s.Clips, nil
 }
 
-func pictureRow(path string, r ruler.Reading) table.Row {
-	if r.Status != ruler.StatusRead {
-		return table.Row{path, r.Status, "", "", "", r.Reason.String()}
-	}
-	front := "not in view"
-	if r.Front != nil {
-		front = fmt.Sprintf("%.1f, %.1f", r.Front.At.X, r.Front.At.Y)
-	}
-	note := fmt.Sprintf("%d graduations of %s mm", r.Graduations.Len(),
-		unit.Decimal(unit.Fixed(r.Graduation*1e3, 4)))
-	if !r.Absolute {
-		note += ", counted from the first one seen"
-	}
-	for _, w := range r.Warnings {
-		note += "; " + w.String()
-	}
-	return table.Row{path, r.Status, fmt.Sprintf("%.3f", r.PxPerM*1e-3), front, fmt.Sprintf("%.2f", r.U), note}
-}
-
-func (a *app) tellPictures(rows []table.Row, drawn *drawings, o readOptions) error {
+func printPictures(env *command.Env, rows []table.Row, drawn *drawings, o readOptions) error {
 	if o.json {
 		return nil
 	}
-	t := plainTable()
+	t := terminal.Table()
 	t.AppendHeader(table.Row{"picture", "status", "px/mm", "front end, px", "u, px", "what was found"})
 	t.AppendRows(rows)
-	p := &printer{w: a.stdout}
-	p.linef("%s", t.Render())
+	p := terminal.NewPrinter(env.Stdout)
+	p.Linef("%s", t.Render())
 	if drawn != nil {
-		p.linef("\nWith what was found drawn on them: %d pictures in %s", drawn.written, drawn.dir)
+		p.Linef("\nWith what was found drawn on them: %d pictures in %s", drawn.written, drawn.dir)
 	}
-	return p.err
+	return p.Err()
 }

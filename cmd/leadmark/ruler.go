@@ -1,33 +1,19 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"errors"
-	"fmt"
 	"io"
-	"io/fs"
 	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
-	"leadmark/calib/input"
-	"leadmark/calib/runfile"
-	"leadmark/calib/store"
+	"leadmark/cmd/leadmark/command"
+	"leadmark/cmd/leadmark/terminal"
 	"leadmark/vision/ruler/coded"
 	"leadmark/vision/ruler/printed"
 )
 
-// rulerOptions are the flags of ruler.
-type rulerOptions struct {
-	pdf, svg, slates, paper      string
-	length                       int     // mm
-	bar                          float64 // mm; 0: not measured
-	drops, speeds, delays, group []string
-}
-
-func (a *app) rulerCommand() *cobra.Command {
+func rulerCommand(env *command.Env) *cobra.Command {
 	var o rulerOptions
 	c := &cobra.Command{
 		Use:   "ruler",
@@ -54,58 +40,24 @@ func (a *app) rulerCommand() *cobra.Command {
 	f.StringSliceVar(&o.speeds, "speed-mps", nil, "slates: measured speeds, m/s")
 	f.StringSliceVar(&o.delays, "delay-ms", nil, "slates: added delays, ms")
 	f.StringSliceVar(&o.group, "group", nil, "slates: groups of pushes at one unknown speed")
-	c.RunE = a.begin(func(c *cobra.Command, _ []string) error {
+	c.RunE = env.Begin(func(c *cobra.Command, _ []string) error {
 		if err := o.validate(); err != nil {
 			return err
 		}
-		return a.printRuler(c.Context(), o)
+		return printRuler(c.Context(), env, o)
 	})
 	return c
 }
 
-func (o rulerOptions) validate() error {
-	conditions := len(o.drops)+len(o.speeds)+len(o.delays)+len(o.group) > 0
-	switch {
-	case o.pdf == "" && o.svg == "" && o.slates == "":
-		return &input.Error{What: "there is no file to write", Hint: "add --pdf FILE, --svg FILE or --slates FILE"}
-	case o.slates != "" && !conditions:
-		return &input.Error{File: "--slates", What: "needs the conditions to state",
-			Hint: "add --drop-mm 100,200,400, --delay-ms 0,5, --speed-mps or --group"}
-	case o.slates == "" && conditions:
-		return &input.Error{File: "--drop-mm", What: "and the other conditions stand on slates",
-			Hint: "add --slates FILE"}
-	case o.length < 50 || o.length > coded.Cells || o.length%10 != 0:
-		return &input.Error{File: "--length-mm", What: fmt.Sprintf("is %d; it is a whole ten from 50 to %d",
-			o.length, coded.Cells)}
-	case o.bar != 0 && !(o.bar >= 0.98*printed.BarMM && o.bar <= 1.02*printed.BarMM):
-		return &input.Error{File: "--bar-mm", What: fmt.Sprintf("is %v; a printer's bar comes out between %v "+
-			"and %v", o.bar, 0.98*printed.BarMM, 1.02*printed.BarMM),
-			Hint: "print at 100 % (actual size), not fitted to the page, and measure the bar from end line to end line"}
-	}
-	return nil
-}
-
-func (o rulerOptions) sheet() (printed.Paper, error) {
-	var names []string
-	for _, p := range printed.Papers() {
-		if p.Name == strings.ToLower(o.paper) {
-			return p, nil
-		}
-		names = append(names, p.Name)
-	}
-	return printed.Paper{}, &input.Error{File: "--paper",
-		What: fmt.Sprintf("is %q; it is %s", o.paper, strings.Join(names, " or "))}
-}
-
 // printRuler writes every file that was asked for, after all of them are ready.
-func (a *app) printRuler(ctx context.Context, o rulerOptions) error {
+func printRuler(ctx context.Context, env *command.Env, o rulerOptions) error {
 	paper, err := o.sheet()
 	if err != nil {
 		return err
 	}
 	page := printed.Ruler(printed.RulerOptions{Paper: paper, LengthMM: o.length, BarMM: o.bar})
-	info := printed.Info{Title: "leadmark: coded ruler", Made: a.now()}
-	p := &printer{w: a.stdout}
+	info := printed.Info{Title: "leadmark: coded ruler", Made: env.Now()}
+	p := terminal.NewPrinter(env.Stdout)
 	for _, out := range []struct {
 		path  string
 		write func(io.Writer) error
@@ -116,116 +68,19 @@ func (a *app) printRuler(ctx context.Context, o rulerOptions) error {
 		if out.path == "" {
 			continue
 		}
-		if err := a.writePrint(ctx, out.path, out.write); err != nil {
+		if err := env.Written.Print(ctx, out.path, out.write); err != nil {
 			return err
 		}
-		p.linef("wrote %s: print it at 100 %% (actual size) and measure the bar before cutting", out.path)
+		p.Linef("wrote %s: print it at 100 %% (actual size) and measure the bar before cutting", out.path)
 		if o.bar != 0 {
-			p.linef("drawn %.2f %% longer; a print made without --bar-mm may be kept with graduation_mm = "+
+			p.Linef("drawn %.2f %% longer; a print made without --bar-mm may be kept with graduation_mm = "+
 				"%.5g in run.toml", 100*(printed.BarMM/o.bar-1), o.bar/printed.BarMM)
 		}
 	}
 	if o.slates != "" {
-		if err := a.printSlates(ctx, p, paper, o); err != nil {
+		if err := printSlates(ctx, env, p, paper, o); err != nil {
 			return err
 		}
 	}
-	return p.err
-}
-
-func (a *app) printSlates(ctx context.Context, p *printer, paper printed.Paper, o rulerOptions) error {
-	cards, err := o.cards()
-	if err != nil {
-		return err
-	}
-	pages, err := printed.Slates(paper, cards)
-	if err != nil {
-		return err
-	}
-	err = a.writePrint(ctx, o.slates, func(w io.Writer) error {
-		return printed.WritePDF(w, pages, printed.Info{Title: "leadmark: slates", Made: a.now()})
-	})
-	if err == nil {
-		p.linef("wrote %s: %d slates", o.slates, len(cards))
-	}
-	return err
-}
-
-// mostSlates bounds what is printed in one go.
-const mostSlates = 200
-
-// cards are the slates of every combination of the conditions given.
-func (o rulerOptions) cards() ([]printed.Card, error) {
-	texts := []string{"leadmark-slate/1"}
-	for _, c := range []struct {
-		key    string
-		values []string
-	}{{"drop_mm", o.drops}, {"speed_mps", o.speeds}, {"group", o.group}, {"delay_ms", o.delays}} {
-		if len(c.values) == 0 {
-			continue
-		}
-		var next []string
-		for _, t := range texts {
-			for _, v := range c.values {
-				next = append(next, t+" "+c.key+"="+strings.TrimSpace(v))
-			}
-		}
-		texts = next
-	}
-	if len(texts) > mostSlates {
-		return nil, &input.Error{File: "--slates",
-			What: fmt.Sprintf("would be %d slates; at most %d are printed at once", len(texts), mostSlates)}
-	}
-	var cards []printed.Card
-	for _, t := range texts {
-		s, _, err := runfile.ParseSlate(t)
-		if err != nil {
-			return nil, &input.Error{File: "--slates", What: err.Error()}
-		}
-		cards = append(cards, printed.Card{Symbol: s.Text(), Lines: plainWords(s)})
-	}
-	return cards, nil
-}
-
-// plainWords says a slate's conditions for a person.
-func plainWords(s runfile.Slate) []string {
-	var out []string
-	say := func(name string, x *float64, scale float64, unit string) {
-		if x != nil {
-			out = append(out, name+" "+strconv.FormatFloat(*x*scale, 'g', 6, 64)+" "+unit)
-		}
-	}
-	say("drop", s.Drop, 1e3, "mm")
-	say("speed", s.Speed, 1, "m/s")
-	if s.Group != nil {
-		out = append(out, "group "+*s.Group)
-	}
-	say("delay", s.Delay, 1e3, "ms")
-	return out
-}
-
-// writePrint writes a file that was asked for, unless the command was stopped.
-func (a *app) writePrint(ctx context.Context, path string, write func(io.Writer) error) error {
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	return a.written.file(path, func() error { return writePrint(path, write) })
-}
-
-// writePrint writes a file whole or not at all, and only over an earlier print of ours.
-func writePrint(path string, write func(io.Writer) error) error {
-	old, err := input.ReadBounded(path, 64<<20)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-	case err != nil:
-		return &input.Error{File: path, What: "cannot be written: something else is there", Err: err}
-	case !bytes.Contains(old, []byte("leadmark")):
-		return &input.Error{File: path, What: "is there already and is no print of this program; nothing was " +
-			"written", Hint: "name another file"}
-	}
-	var b bytes.Buffer
-	if err := write(&b); err != nil {
-		return err
-	}
-	return store.Replace(store.System(), path, b.Bytes())
+	return p.Err()
 }

@@ -40,7 +40,7 @@ func TestMain(m *testing.M) {
 				// In this goroutine, not a supervised one: the calls of the main thread are counted.
 				ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 				defer stop()
-				a.lastStop = ctx
+				a.LastStop = ctx
 				os.Exit(a.finish(a.run(ctx, os.Args[1:])))
 			}
 			os.Exit(a.status(os.Args[1:]))

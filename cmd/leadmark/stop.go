@@ -6,20 +6,9 @@ import (
 	"fmt"
 	"os"
 	"time"
+
+	"leadmark/cmd/leadmark/output"
 )
-
-// graceTime is how long a command may take to end by itself after it was told to stop: with it, it
-// ends within a second.
-const graceTime = 500 * time.Millisecond
-
-// stoppedError is a command that a person broke off, and what it had written.
-type stoppedError struct {
-	err  error
-	told string
-}
-
-func (e stoppedError) Error() string { return "stopped before the end; " + e.told }
-func (e stoppedError) Unwrap() error { return e.err }
 
 // supervise runs a command until it ends or is told to stop. The first signal ends its context.
 // Where it has not returned after the grace time, or at a second signal, the program ends without
@@ -29,7 +18,7 @@ func (a *app) supervise(args []string, signals <-chan os.Signal) int {
 	defer stop()
 	last, stopLast := context.WithCancel(context.Background())
 	defer stopLast()
-	a.lastStop = last
+	a.LastStop = last
 	done := make(chan error, 1)
 	go func() { done <- a.run(ctx, args) }()
 	var grace <-chan time.Time
@@ -39,7 +28,7 @@ func (a *app) supervise(args []string, signals <-chan os.Signal) int {
 			return a.finish(err)
 		case <-signals:
 			switch {
-			case ctx.Err() == nil && a.finishes.Load():
+			case ctx.Err() == nil && a.Finishes.Load():
 				stop() // its own end; the next signal stops it
 				continue
 			case told:
@@ -62,18 +51,18 @@ func (a *app) abandon(done <-chan error) int {
 		return a.finish(err)
 	default:
 	}
-	if a.endless.Load() {
+	if a.Endless.Load() {
 		return statusResult
 	}
-	return a.finish(a.written.end(context.Canceled))
+	return a.finish(a.Written.End(context.Canceled))
 }
 
 // finish says what went wrong, and what was written all the same.
 func (a *app) finish(err error) int {
-	explain(a.stderr, err)
-	var stopped stoppedError // says it itself
-	if list := a.written.list(); err != nil && list != "" && !errors.As(err, &stopped) {
-		fmt.Fprintln(a.stderr, "note: written before that:", list)
+	explain(a.Stderr, err)
+	var stopped output.StoppedError // says it itself
+	if list := a.Written.List(); err != nil && list != "" && !errors.As(err, &stopped) {
+		fmt.Fprintln(a.Stderr, "note: written before that:", list)
 	}
 	return exitStatus(err)
 }

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -24,6 +25,21 @@ func changes(before, now map[string]os.FileInfo) []string {
 			all = append(all, path)
 		}
 	}
+	return all
+}
+
+// filesIn lists the files of a folder and those below.
+func filesIn(dir string) map[string]os.FileInfo {
+	all := map[string]os.FileInfo{}
+	_ = filepath.WalkDir(dir, func(path string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return nil
+		}
+		if info, err := e.Info(); err == nil {
+			all[path] = info
+		}
+		return nil
+	})
 	return all
 }
 
@@ -54,7 +70,7 @@ func TestCheckStoppedAfterEachStep(t *testing.T) {
 		ctx, stop := context.WithCancel(context.Background())
 		a := newApp(&out, &stderr)
 		steps := 0
-		a.written.noted = func() {
+		a.Written.Noted = func() {
 			if steps++; steps == k {
 				stop()
 			}
@@ -136,7 +152,7 @@ func supervise(t *testing.T, args ...string) *supervised {
 	t.Cleanup(func() { close(never) })
 	s.app = newApp(new(bytes.Buffer), &s.stderr)
 	s.app.grace = func() <-chan time.Time { return s.grace }
-	s.app.look = func(context.Context, frame.Frame, ruler.Hint) (ruler.Sighting, error) {
+	s.app.Look = func(context.Context, frame.Frame, ruler.Hint) (ruler.Sighting, error) {
 		s.looking <- struct{}{}
 		<-never
 		return ruler.Sighting{}, errors.New("the test is over")
@@ -215,41 +231,11 @@ func TestEndsByItself(t *testing.T) {
 	}
 }
 
-// What is being written when the time is up may be old or new, and nothing is begun after that.
-func TestEndedWhileWriting(t *testing.T) {
-	var w ledger
-	if err := w.file("a.csv", func() error { return nil }); err != nil {
-		t.Fatal(err)
-	}
-	_ = w.step(kind{"1 rating", "ratings", " in x"}, "b", func() (int, error) { return 1, errors.New("disk full") })
-	part := filepath.Join(t.TempDir(), "new", "part")
-	if err := w.folder(part); err != nil {
-		t.Fatal(err)
-	}
-	w.unfinished(part)
-	writing, never := make(chan struct{}), make(chan struct{})
-	go func() {
-		_ = w.file("c.csv", func() error { close(writing); <-never; return nil })
-	}()
-	<-writing
-	err := w.end(context.Canceled)
-	if want := "stopped before the end; written before that: a.csv; nothing else was changed, but c.csv may " +
-		"be as it was or new: it was being written"; err.Error() != want {
-		t.Errorf("%v\nwant %s", err, want)
-	}
-	if w.mu.TryLock() {
-		t.Error("another step could begin")
-	}
-	if _, err := os.Stat(filepath.Dir(part)); err == nil {
-		t.Error("the unfinished folder is there")
-	}
-}
-
 // An error after a part was written tells that part.
 func TestWrittenBeforeAnError(t *testing.T) {
 	var out, stderr bytes.Buffer
 	a := newApp(&out, &stderr)
-	_ = a.written.file("a.csv", func() error { return nil })
+	_ = a.Written.File("a.csv", func() error { return nil })
 	if status := a.finish(errors.New("b.csv: disk full")); status != statusNone ||
 		stderr.String() != "error: b.csv: disk full\nnote: written before that: a.csv\n" {
 		t.Errorf("status %d, %s", status, &stderr)

@@ -8,15 +8,16 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib/origin"
+	"leadmark/cmd/leadmark/command"
 	"leadmark/vision/pixel/native"
 )
 
-func (a *app) versionCommand() *cobra.Command {
+func versionCommand(env *command.Env) *cobra.Command {
 	return &cobra.Command{
 		Use: "version", Short: "Print the program's version, its commit and the OpenCV it is built on",
 		Args: cobra.NoArgs, Example: "  leadmark version",
-		RunE: a.begin(func(*cobra.Command, []string) error {
-			_, err := fmt.Fprintf(a.stdout, "leadmark %s\n%s\n", version(), builtWith())
+		RunE: env.Begin(func(*cobra.Command, []string) error {
+			_, err := fmt.Fprintf(env.Stdout, "leadmark %s\n%s\n", env.Version, builtWith())
 			return err
 		}),
 	}

@@ -59,7 +59,7 @@ func FuzzRequest(f *testing.F) {
 	ctx, stop := context.WithCancel(context.Background())
 	f.Cleanup(func() { // before the folder goes, in which they write
 		stop()
-		s.sessions.wait()
+		s.runs.Wait()
 	})
 	s.ctx = ctx
 	h := s.routes()

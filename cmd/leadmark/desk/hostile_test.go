@@ -16,6 +16,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"leadmark/cmd/leadmark/desk/guard"
 )
 
 // changing are requests that change something, each with a body that would be taken.
@@ -60,8 +62,8 @@ func TestHostileOrigin(t *testing.T) {
 		"another scheme":       func(r *http.Request) { r.Header.Set("Origin", "https"+strings.TrimPrefix(d.url, "http")) },
 		"fetch metadata":       func(r *http.Request) { r.Header.Del("Origin"); r.Header.Set("Sec-Fetch-Site", "cross-site") },
 		"a sister site":        func(r *http.Request) { r.Header.Del("Origin"); r.Header.Set("Sec-Fetch-Site", "same-site") },
-		"no token":             func(r *http.Request) { r.Header.Del(tokenHeader) },
-		"a wrong token":        func(r *http.Request) { r.Header.Set(tokenHeader, strings.Repeat("0", 40)) },
+		"no token":             func(r *http.Request) { r.Header.Del(guard.TokenHeader) },
+		"a wrong token":        func(r *http.Request) { r.Header.Set(guard.TokenHeader, strings.Repeat("0", 40)) },
 		"a plain form":         func(r *http.Request) { r.Header.Set("Content-Type", "application/x-www-form-urlencoded") },
 		"a form of plain text": func(r *http.Request) { r.Header.Set("Content-Type", "text/plain") },
 	}
@@ -107,7 +109,7 @@ func TestRebindingHostName(t *testing.T) {
 		"127.1:" + port} {
 		as := func(r *http.Request) { r.Host = host; r.Header.Set("Origin", "http://"+host) }
 		for _, path := range []string{"/", "/run/night1/state", "/run/night1/picture/a.jpg"} {
-			if code, text := d.ask(t, "GET", path, "", as); code == 200 || strings.Contains(text, d.token) {
+			if code, text := d.ask(t, "GET", path, "", as); code == 200 || strings.Contains(text, d.guard.Token) {
 				t.Errorf("%s %s: %d", host, path, code)
 			}
 		}
@@ -131,7 +133,8 @@ func steps() []string {
 		"~", "C:%5csecret.txt", "..;%2fsecret.txt", "outside"}
 }
 
-// No parameter of an address or a form leads out of the folders, by steps, links or their encodings.
+// No parameter of an address or a form leads out of the folders, by steps, links or their
+// encodings.
 func TestTraversalInEveryParameter(t *testing.T) {
 	d := serve(t)
 	outside := filepath.Dir(d.folder)
@@ -212,22 +215,6 @@ func TestTraversalInEveryParameter(t *testing.T) {
 	}
 }
 
-// More runs than are followed at once make room for each other.
-func TestManyRuns(t *testing.T) {
-	d := serve(t)
-	for i := range mostSessions + 5 {
-		name := fmt.Sprintf("run%d", i)
-		put(t, filepath.Join(d.folder, name, "run.toml"), []byte(runText))
-		put(t, filepath.Join(d.folder, name, "a.jpg"), someJPEG(t, uint8(i)))
-		d.state(t, name)
-	}
-	d.sessions.mu.Lock()
-	defer d.sessions.mu.Unlock()
-	if n := len(d.sessions.all); n > mostSessions {
-		t.Errorf("%d runs are followed", n)
-	}
-}
-
 // raw asks for a path exactly as it is written: a client would tidy it up first.
 func (d *desktop) raw(t *testing.T, path string) (int, string) {
 	t.Helper()
@@ -266,7 +253,7 @@ func TestHugeUpload(t *testing.T) {
 		}
 		_ = c.SetDeadline(time.Now().Add(patience))
 		fmt.Fprintf(c, "POST /run/night1/correct HTTP/1.1\r\nHost: %s\r\nOrigin: %s\r\nContent-Type: "+
-			"application/json\r\n%s: %s\r\n%s\r\n\r\n", host, d.url, tokenHeader, d.token, head)
+			"application/json\r\n%s: %s\r\n%s\r\n\r\n", host, d.url, guard.TokenHeader, d.guard.Token, head)
 		go func() { // as much as is taken
 			block := []byte("10000\r\n" + strings.Repeat(" ", 1<<16) + "\r\n")
 			for sent := 0; sent < 2<<30; sent += 1 << 16 {
@@ -359,7 +346,7 @@ func TestHostileFileName(t *testing.T) {
 func TestRemoteNeedsTheKey(t *testing.T) {
 	d := serve(t, func(o *Options) { o.Remote = true })
 	for _, path := range []string{"/", "/run/night1/state", "/look/base.js", "/?key=" + strings.Repeat("0", 40)} {
-		if code, text := d.ask(t, "GET", path, ""); code != 403 || strings.Contains(text, d.token) &&
+		if code, text := d.ask(t, "GET", path, ""); code != 403 || strings.Contains(text, d.guard.Token) &&
 			path == "/run/night1/state" {
 			t.Errorf("%s without the key: %d", path, code)
 		}
@@ -368,7 +355,7 @@ func TestRemoteNeedsTheKey(t *testing.T) {
 	if code != http.StatusSeeOther {
 		t.Errorf("with the key: %d", code)
 	}
-	if code, _ := d.ask(t, "GET", "/", "", func(r *http.Request) { r.AddCookie(&http.Cookie{Name: keyCookie, Value: d.key}) }); code != 200 {
+	if code, _ := d.ask(t, "GET", "/", "", func(r *http.Request) { r.AddCookie(&http.Cookie{Name: guard.KeyCookie, Value: d.guard.Key}) }); code != 200 {
 		t.Errorf("with the key kept: %d", code)
 	}
 }

@@ -4,10 +4,8 @@ import (
 	"bytes"
 	"embed"
 	"html/template"
-	"mime"
 	"net/http"
 	"path"
-	"strconv"
 
 	"leadmark/cmd/leadmark/report/style"
 )
@@ -62,24 +60,3 @@ func (p pages) write(w http.ResponseWriter, code int, name string, v view) {
 	w.WriteHeader(code)
 	_, _ = w.Write(b.Bytes()) // the browser has gone: nobody is left to be told
 }
-
-// lookFile answers with the style sheet or a script.
-func (s *Server) lookFile(w http.ResponseWriter, r *http.Request) error {
-	name := r.PathValue("file")
-	text, err := pageFiles.ReadFile("page/" + name)
-	ext := path.Ext(name)
-	if name == "desk.css" {
-		text = append(text, s.pages.figures...)
-	}
-	if err != nil || ext != ".css" && ext != ".js" && ext != ".svg" {
-		return notFound("there is no such part of the page")
-	}
-	w.Header().Set("Content-Type", mime.TypeByExtension(ext))
-	if ext == ".js" {
-		w.Header().Set("Content-Type", "text/javascript; charset=utf-8")
-	}
-	_, err = w.Write(text)
-	return err
-}
-
-func itoa(n int) string { return strconv.Itoa(n) }

@@ -1,13 +1,13 @@
 package desk
 
 import (
-	"errors"
 	"io"
 	"net/http"
 	"os"
 	"path/filepath"
 	"testing"
 
+	"leadmark/cmd/leadmark/desk/reply"
 	"leadmark/vision/frame"
 )
 
@@ -29,7 +29,6 @@ func TestShownIsWhatWasRead(t *testing.T) {
 			t.Fatal(err)
 		}
 		picture, err := shown(file, f)
-		var no status
 		switch {
 		case c.status == 0 && err != nil:
 			t.Errorf("%s: %v", what, err)
@@ -37,7 +36,7 @@ func TestShownIsWhatWasRead(t *testing.T) {
 			if data, err := io.ReadAll(picture); err != nil || string(data) != string(c.now) {
 				t.Errorf("%s: %d bytes, %v", what, len(data), err)
 			}
-		case !errors.As(err, &no) || no.code != c.status:
+		case reply.Code(err) != c.status:
 			t.Errorf("%s: %v", what, err)
 		}
 		if err := file.Close(); err != nil {

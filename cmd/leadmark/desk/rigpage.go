@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"strconv"
 	"strings"
 
 	"leadmark/calib/rig"
+	"leadmark/cmd/leadmark/desk/reply"
 	"leadmark/cmd/leadmark/report/figure"
 	"leadmark/cmd/leadmark/report/phrase"
 )
@@ -22,7 +24,7 @@ func (s *Server) rigsPage(w http.ResponseWriter, r *http.Request) error {
 		rows = append(rows, s.rigRow(n))
 	}
 	s.pages.write(w, http.StatusOK, "rigs.html", view{Title: "Rigs", Here: "rigs", Script: "rigs.js",
-		Token: s.token, Data: map[string]any{"Rigs": rows, "Folder": s.o.Rigs.Root}})
+		Token: s.guard.Token, Data: map[string]any{"Rigs": rows, "Folder": s.o.Rigs.Root}})
 	return nil
 }
 
@@ -33,7 +35,7 @@ func (s *Server) rigRow(name string) rigRow {
 	row := rigRow{Name: name, Link: "/rig/" + url.PathEscape(name)}
 	h, err := s.o.Rigs.History(name)
 	if err != nil {
-		row.Trouble = problemOf(err).What
+		row.Trouble = reply.ProblemOf(err).What
 		return row
 	}
 	f, ok := h.InForce()
@@ -53,14 +55,14 @@ func (s *Server) newRig(w http.ResponseWriter, r *http.Request) error {
 	var f struct {
 		Name string `json:"name"`
 	}
-	if err := decode(r, &f); err != nil {
+	if err := reply.Decode(r, &f); err != nil {
 		return err
 	}
 	path, err := s.o.Rigs.New(strings.TrimSpace(f.Name))
 	if err != nil {
 		return err
 	}
-	answer(w, http.StatusOK, map[string]string{"link": "/rig/" + url.PathEscape(strings.TrimSpace(f.Name)),
+	reply.JSON(w, http.StatusOK, map[string]string{"link": "/rig/" + url.PathEscape(strings.TrimSpace(f.Name)),
 		"done": "Made " + path})
 	return nil
 }
@@ -69,7 +71,7 @@ func (s *Server) newRig(w http.ResponseWriter, r *http.Request) error {
 type rigView struct {
 	Name, Dir  string
 	Rows       [][2]string
-	Trouble    *problem // its description cannot be read
+	Trouble    *reply.Problem // its description cannot be read
 	Lag, Force string
 	Old        string
 	Charts     []chartView
@@ -94,7 +96,7 @@ type entryView struct {
 func (s *Server) history(r *http.Request) (name string, h rig.History, err error) {
 	name = r.PathValue("rig")
 	if rig.CheckName(name) != nil || !s.o.Rigs.Has(name) {
-		return name, h, notFound("there is no rig of that name")
+		return name, h, reply.NotFound("there is no rig of that name")
 	}
 	h, err = s.o.Rigs.History(name)
 	return name, h, err
@@ -109,12 +111,12 @@ func (s *Server) rigPage(w http.ResponseWriter, r *http.Request) error {
 	v := rigView{Name: name, Dir: s.o.Rigs.Dir(name), Comparable: len(h.Entries) > 1}
 	profile, err := s.o.Rigs.Load(name)
 	if err != nil {
-		p := problemOf(err)
+		p := reply.ProblemOf(err)
 		v.Trouble = &p
 	}
 	v.Rows = profile.Rows()
 	s.fill(&v, profile, h)
-	s.pages.write(w, http.StatusOK, "rig.html", view{Title: name, Here: "rigs", Script: "rig.js", Token: s.token,
+	s.pages.write(w, http.StatusOK, "rig.html", view{Title: name, Here: "rigs", Script: "rig.js", Token: s.guard.Token,
 		Data: v})
 	return nil
 }
@@ -152,7 +154,7 @@ func (s *Server) fill(v *rigView, profile rig.Profile, h rig.History) {
 		v.Restores = append(v.Restores, x.String())
 	}
 	for _, d := range h.Damaged {
-		v.Damaged = append(v.Damaged, "line "+itoa(d.Line)+": "+d.What)
+		v.Damaged = append(v.Damaged, "line "+strconv.Itoa(d.Line)+": "+d.What)
 	}
 }
 
@@ -170,26 +172,26 @@ func (s *Server) compareRig(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	margin, err := number(r, "margin_ms")
+	margin, err := reply.Number(r, "margin_ms")
 	if err != nil {
 		return err
 	}
 	o := rig.CompareOptions{}
 	if margin != nil {
 		if !(*margin >= 0 && *margin < 1e6) {
-			return refused(http.StatusUnprocessableEntity, "the margin must be a time, not below 0",
+			return reply.Refused(http.StatusUnprocessableEntity, "the margin must be a time, not below 0",
 				"give it in milliseconds")
 		}
 		o.Margin = *margin * 1e-3
 	}
 	if a.Number == b.Number {
-		return refused(http.StatusUnprocessableEntity, "both are the same calibration", "choose two")
+		return reply.Refused(http.StatusUnprocessableEntity, "both are the same calibration", "choose two")
 	}
 	c, err := rig.Compare(a, b, o)
 	if err != nil {
 		return err
 	}
-	answer(w, http.StatusOK, rig.NewComparisonDocument(name, c))
+	reply.JSON(w, http.StatusOK, rig.NewComparisonDocument(name, c))
 	return nil
 }
 
@@ -203,18 +205,18 @@ func (s *Server) restoreRig(w http.ResponseWriter, r *http.Request) error {
 		Number int    `json:"number"`
 		Note   string `json:"note"`
 	}
-	if err := decode(r, &f); err != nil {
+	if err := reply.Decode(r, &f); err != nil {
 		return err
 	}
 	if len(f.Note) > 1000 {
-		return refused(http.StatusUnprocessableEntity, "the note is too long", "say it in a few words")
+		return reply.Refused(http.StatusUnprocessableEntity, "the note is too long", "say it in a few words")
 	}
 	before, _ := h.InForce()
 	if _, err := s.o.Rigs.Restore(r.Context(), name, f.Number, s.o.Now(),
 		strings.Join(strings.Fields(f.Note), " ")); err != nil {
 		return err
 	}
-	answer(w, http.StatusOK, map[string]any{"done": "Calibration " + itoa(f.Number) + " is in force",
+	reply.JSON(w, http.StatusOK, map[string]any{"done": "Calibration " + strconv.Itoa(f.Number) + " is in force",
 		"before": before.Number})
 	return nil
 }

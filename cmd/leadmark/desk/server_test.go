@@ -11,12 +11,15 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
 	"time"
 
 	"leadmark/calib/rig"
+	"leadmark/cmd/leadmark/desk/guard"
+	"leadmark/cmd/leadmark/desk/live"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -110,7 +113,7 @@ func (d *desktop) ask(t *testing.T, method, path, body string, change ...func(*h
 	}
 	if method == http.MethodPost {
 		r.Header.Set("Content-Type", "application/json")
-		r.Header.Set(tokenHeader, d.token)
+		r.Header.Set(guard.TokenHeader, d.guard.Token)
 		r.Header.Set("Origin", d.url)
 	}
 	for _, c := range change {
@@ -139,11 +142,11 @@ const patience = 5 * time.Minute
 func (d *desktop) until(t *testing.T, run, what string, there func() bool) {
 	t.Helper()
 	d.stateSince(t, run, 0) // it is followed from now on
-	followed, err := d.session(run)
+	followed, err := d.run(run)
 	if err != nil {
 		t.Fatal(err)
 	}
-	changed, leave, err := followed.stream()
+	changed, leave, err := followed.Stream()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -158,9 +161,9 @@ func (d *desktop) until(t *testing.T, run, what string, there func() bool) {
 }
 
 // stateSince is what a page sees that has seen a revision.
-func (d *desktop) stateSince(t *testing.T, run string, rev int) (s state) {
+func (d *desktop) stateSince(t *testing.T, run string, rev int) (s live.State) {
 	t.Helper()
-	code, text := d.ask(t, "GET", "/run/"+run+"/state?since="+itoa(rev), "")
+	code, text := d.ask(t, "GET", "/run/"+run+"/state?since="+strconv.Itoa(rev), "")
 	if code != 200 || json.Unmarshal([]byte(text), &s) != nil {
 		t.Fatalf("state of %s: %d %s", run, code, text)
 	}
@@ -168,7 +171,7 @@ func (d *desktop) stateSince(t *testing.T, run string, rev int) (s state) {
 }
 
 // state waits until the run was worked out and returns what a page sees.
-func (d *desktop) state(t *testing.T, run string) (s state) {
+func (d *desktop) state(t *testing.T, run string) (s live.State) {
 	t.Helper()
 	d.until(t, run, "the run worked out", func() bool {
 		s = d.stateSince(t, run, 0)
@@ -177,7 +180,8 @@ func (d *desktop) state(t *testing.T, run string) (s state) {
 	return s
 }
 
-// What is put right is on the disk when the answer comes, every page sees it, and it can be taken back.
+// What is put right is on the disk when the answer comes, every page sees it, and it can be taken
+// back.
 func TestCorrectionsAreKeptAndTakenBack(t *testing.T) {
 	d := serve(t)
 	before := d.state(t, "night1")
@@ -190,7 +194,7 @@ func TestCorrectionsAreKeptAndTakenBack(t *testing.T) {
 		!strings.Contains(string(text), `leave_out = "a bee flew through"`) {
 		t.Errorf("corrections.toml: %v\n%s", err, text)
 	}
-	var s state
+	var s live.State
 	d.until(t, "night1", "the frame left out", func() bool {
 		s = d.stateSince(t, "night1", 0)
 		return s.Frames[0].Status == "left_out"
@@ -214,7 +218,7 @@ func TestStateInParts(t *testing.T) {
 	d := serve(t)
 	s := d.state(t, "night1")
 	put(t, filepath.Join(d.folder, "night1", "c.jpg"), someJPEG(t, 9))
-	var part state
+	var part live.State
 	d.until(t, "night1", "the new frame", func() bool {
 		part = d.stateSince(t, "night1", s.Rev)
 		return len(part.Frames) > 0

@@ -12,6 +12,9 @@ import (
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/runfile"
 	"leadmark/calib/shoot"
+	"leadmark/cmd/leadmark/desk/live"
+	"leadmark/cmd/leadmark/desk/places"
+	"leadmark/cmd/leadmark/desk/reply"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/vision/frame"
 )
@@ -24,20 +27,20 @@ const mostShoot = 64 << 20
 
 // shootsPage names the shoots there are.
 func (s *Server) shootsPage(w http.ResponseWriter, r *http.Request) error {
-	all, err := s.places.list()
+	all, err := s.places.List()
 	if err != nil {
 		return err
 	}
 	var rows []shootRow
 	for _, p := range all {
-		if p.Kind == shootPlace {
+		if p.Kind == places.Shoot {
 			rows = append(rows, shootRow{p.Name, "/shoot/" + url.PathEscape(p.Name),
-				has(filepath.Join(s.places.root, p.Name+checkEnd), report.ShootFile)})
+				places.Has(filepath.Join(s.places.Root, p.Name+checkEnd), report.ShootFile)})
 		}
 	}
 	s.pages.write(w, http.StatusOK, "shoots.html",
-		view{Title: "Shoots", Here: "shoots", Token: s.token,
-			Data: map[string]any{"Shoots": rows, "Folder": s.places.root}})
+		view{Title: "Shoots", Here: "shoots", Token: s.guard.Token,
+			Data: map[string]any{"Shoots": rows, "Folder": s.places.Root}})
 	return nil
 }
 
@@ -49,13 +52,14 @@ type shootRow struct {
 // shootPage is the contact sheet of one shoot.
 func (s *Server) shootPage(w http.ResponseWriter, r *http.Request) error {
 	name := r.PathValue("shoot")
-	dir, err := s.places.find(shootPlace, name)
+	dir, err := s.places.Find(places.Shoot, name)
 	if err != nil {
 		return err
 	}
-	s.pages.write(w, http.StatusOK, "shoot.html", view{Title: name, Here: "shoots", Script: "shoot.js", Token: s.token,
+	s.pages.write(w, http.StatusOK, "shoot.html", view{Title: name, Here: "shoots", Script: "shoot.js",
+		Token: s.guard.Token,
 		Data: map[string]any{"Name": name, "Link": "/shoot/" + url.PathEscape(name),
-			"Checked": has(dir+checkEnd, report.ShootFile)}})
+			"Checked": places.Has(dir+checkEnd, report.ShootFile)}})
 	return nil
 }
 
@@ -69,16 +73,16 @@ type shootView struct {
 // reachView is the reach in a picture: two lines across the travel, and the trip line. The
 // subject's speed as it was planned stands beside it.
 type reachView struct {
-	Trip     strokeView `json:"trip"`
-	From     strokeView `json:"from"`
-	To       strokeView `json:"to"`
-	SpeedMPS float64    `json:"planned_speed_mps"`
-	SpeedSD  float64    `json:"planned_speed_sd_mps"`
+	Trip     live.Stroke `json:"trip"`
+	From     live.Stroke `json:"from"`
+	To       live.Stroke `json:"to"`
+	SpeedMPS float64     `json:"planned_speed_mps"`
+	SpeedSD  float64     `json:"planned_speed_sd_mps"`
 }
 
 // shootState answers with the result of the last leadmark check.
 func (s *Server) shootState(w http.ResponseWriter, r *http.Request) error {
-	dir, err := s.places.find(shootPlace, r.PathValue("shoot"))
+	dir, err := s.places.Find(places.Shoot, r.PathValue("shoot"))
 	if err != nil {
 		return err
 	}
@@ -86,7 +90,7 @@ func (s *Server) shootState(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	answer(w, http.StatusOK, v)
+	reply.JSON(w, http.StatusOK, v)
 	return nil
 }
 
@@ -97,10 +101,10 @@ func (s *Server) shootView(dir string) (shootView, error) {
 		return v, err
 	}
 	if err := json.Unmarshal(text, &v.Document); err != nil {
-		return v, refused(http.StatusUnprocessableEntity, "shoot.json cannot be read", "run leadmark check again")
+		return v, reply.Refused(http.StatusUnprocessableEntity, "shoot.json cannot be read", "run leadmark check again")
 	}
 	if v.Reach, err = s.reach(dir); err != nil {
-		v.NoReach = problemOf(err).What
+		v.NoReach = reply.ProblemOf(err).What
 	}
 	return v, nil
 }
@@ -108,28 +112,29 @@ func (s *Server) shootView(dir string) (shootView, error) {
 // checked reads shoot.json of the folder beside a shoot.
 func (s *Server) checked(dir string) ([]byte, error) {
 	rel := filepath.Base(dir) + checkEnd
-	if !s.places.inside(rel) || !s.places.inside(filepath.Join(rel, report.ShootFile)) {
-		return nil, notFound("this shoot has not been checked yet")
+	if !s.places.Inside(rel) || !s.places.Inside(filepath.Join(rel, report.ShootFile)) {
+		return nil, reply.NotFound("this shoot has not been checked yet")
 	}
-	text, err := input.ReadBounded(filepath.Join(s.places.root, rel, report.ShootFile), mostShoot)
+	text, err := input.ReadBounded(filepath.Join(s.places.Root, rel, report.ShootFile), mostShoot)
 	if err != nil || !shoot.IsDocument(text) {
-		return nil, refused(http.StatusNotFound, "this shoot has not been checked yet",
+		return nil, reply.Refused(http.StatusNotFound, "this shoot has not been checked yet",
 			"run: leadmark check "+filepath.Base(dir))
 	}
 	return text, nil
 }
 
-// reach plans the shoot anew, from rig and subject as they are now, and lays the reach into the picture.
+// reach plans the shoot anew, from rig and subject as they are now, and lays the reach into the
+// picture.
 func (s *Server) reach(dir string) (*reachView, error) {
 	set, err := shoot.Load(dir)
 	if err != nil {
 		return nil, err
 	}
-	rel, err := filepath.Rel(s.places.root, set.Subject)
-	if err != nil || !s.places.inside(rel) {
-		return nil, notFound("the subject's file is not in the folder that is shown")
+	rel, err := filepath.Rel(s.places.Root, set.Subject)
+	if err != nil || !s.places.Inside(rel) {
+		return nil, reply.NotFound("the subject's file is not in the folder that is shown")
 	}
-	if err := s.courseInside(rel); err != nil {
+	if err := s.plans.CourseInside(rel); err != nil {
 		return nil, err
 	}
 	req := plan.Request{Options: plan.DefaultOptions()}
@@ -143,24 +148,24 @@ func (s *Server) reach(dir string) (*reachView, error) {
 	if err != nil {
 		return nil, err
 	}
-	at := func(along float64) strokeView {
+	at := func(along float64) live.Stroke {
 		dx, dy := set.Travel[0]*along*set.Scale, set.Travel[1]*along*set.Scale
-		return strokeView{tenth(set.TripLine[0][0] + dx), tenth(set.TripLine[0][1] + dy),
-			tenth(set.TripLine[1][0] + dx), tenth(set.TripLine[1][1] + dy)}
+		return live.Stroke{live.Tenth(set.TripLine[0][0] + dx), live.Tenth(set.TripLine[0][1] + dy),
+			live.Tenth(set.TripLine[1][0] + dx), live.Tenth(set.TripLine[1][1] + dy)}
 	}
 	return &reachView{at(0), at(p.Reach.Along[0]), at(p.Reach.Along[1]), req.Subject.Speed, req.Subject.SpeedSD}, nil
 }
 
 // shootPicture answers with a frame of a shoot.
 func (s *Server) shootPicture(w http.ResponseWriter, r *http.Request) error {
-	dir, err := s.places.find(shootPlace, r.PathValue("shoot"))
+	dir, err := s.places.Find(places.Shoot, r.PathValue("shoot"))
 	if err != nil {
 		return err
 	}
 	name := r.PathValue("file")
 	f := frame.Frame{Name: name, Path: filepath.Join(dir, name)}
-	if _, err := os.Lstat(f.Path); err != nil || !plainName(name) || name == runfile.RunFileName {
-		return notFound("there is no such picture in this shoot")
+	if _, err := os.Lstat(f.Path); err != nil || !places.PlainName(name) || name == runfile.RunFileName {
+		return reply.NotFound("there is no such picture in this shoot")
 	}
 	return s.show(w, r, dir, f)
 }

@@ -4,11 +4,12 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
+	"leadmark/cmd/leadmark/desk/places"
+	"leadmark/cmd/leadmark/desk/reply"
 	"leadmark/vision/frame"
 )
 
@@ -35,7 +36,7 @@ type started struct {
 // what is there.
 func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 	var f startForm
-	if err := decode(r, &f); err != nil {
+	if err := reply.Decode(r, &f); err != nil {
 		return err
 	}
 	var o runfile.Overrides
@@ -45,16 +46,16 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 	}
 	for key, text := range f.Values {
 		if !known[key] {
-			return refused(http.StatusBadRequest, key+" is no key of run.toml", "load the page again")
+			return reply.Refused(http.StatusBadRequest, key+" is no key of run.toml", "load the page again")
 		}
 		if len(text) > 500 {
-			return refused(http.StatusUnprocessableEntity, key+" is too long", "give a single value")
+			return reply.Refused(http.StatusUnprocessableEntity, key+" is too long", "give a single value")
 		}
 		if text = strings.TrimSpace(text); text != "" {
 			o.Set(key, text)
 		}
 	}
-	run, err := runfile.Sketch(filepath.Join(s.places.root, "new"), o)
+	run, err := runfile.Sketch(filepath.Join(s.places.Root, "new"), o)
 	if err != nil {
 		return err
 	}
@@ -62,7 +63,8 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 	var plan runfile.Known
 	if f.GoalMS != 0 {
 		if !(f.GoalMS > 0 && f.GoalMS < 1e6) {
-			return refused(http.StatusUnprocessableEntity, "the goal must be above 0 ms", "0.2 is a good beginning")
+			return reply.Refused(http.StatusUnprocessableEntity, "the goal must be above 0 ms",
+				"0.2 is a good beginning")
 		}
 		if p, err := s.o.Rigs.Load(run.Rig); err == nil {
 			run.Limits, run.Earlier = p.Limits.OfRun(), s.o.Rigs.Earlier(run.Rig)
@@ -83,28 +85,29 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 			return err
 		}
 	}
-	answer(w, http.StatusOK, a)
+	reply.JSON(w, http.StatusOK, a)
 	return nil
 }
 
 // make makes the run's folder and files.
 func (s *Server) make(r *http.Request, name string, known runfile.Known, o runfile.Overrides, a *started) error {
 	name = strings.TrimSpace(name)
-	if !newName(name) {
-		return refused(http.StatusUnprocessableEntity, "the name of the run cannot be a folder's",
+	if !places.NewName(name) {
+		return reply.Refused(http.StatusUnprocessableEntity, "the name of the run cannot be a folder's",
 			"use letters, digits, blanks and dashes, such as night1")
 	}
-	if s.places.only != "" && name != s.places.only {
-		return refused(http.StatusUnprocessableEntity, "the desk was opened for one folder alone",
+	if s.places.Only != "" && name != s.places.Only {
+		return reply.Refused(http.StatusUnprocessableEntity, "the desk was opened for one folder alone",
 			"start it with the folder that holds your runs: leadmark desk FOLDER")
 	}
-	dir := filepath.Join(s.places.root, name)
+	dir := filepath.Join(s.places.Root, name)
 	if err := os.Mkdir(dir, 0o777); err != nil && !os.IsExist(err) {
-		return refused(http.StatusUnprocessableEntity, "the folder "+name+" cannot be made",
+		return reply.Refused(http.StatusUnprocessableEntity, "the folder "+name+" cannot be made",
 			"check that the disk can be written")
 	}
-	if !s.places.inside(name) {
-		return refused(http.StatusUnprocessableEntity, "a link of that name leads elsewhere", "choose another name")
+	if !s.places.Inside(name) {
+		return reply.Refused(http.StatusUnprocessableEntity, "a link of that name leads elsewhere",
+			"choose another name")
 	}
 	frames, _, err := frame.List(r.Context(), dir)
 	if err != nil {
@@ -114,7 +117,7 @@ func (s *Server) make(r *http.Request, name string, known runfile.Known, o runfi
 	if err != nil {
 		return err
 	}
-	a.Written, a.ToFill, a.Link = report.Written, report.ToFill, s.places.link(name)
+	a.Written, a.ToFill, a.Link = report.Written, report.ToFill, s.places.Link(name)
 	return nil
 }
 
@@ -146,20 +149,6 @@ func (s *Server) startPage(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.pages.write(w, http.StatusOK, "start.html", view{Title: "Begin a run", Here: "runs", Script: "start.js",
-		Token: s.token, Data: map[string]any{"Rigs": names, "Folder": s.places.root}})
+		Token: s.guard.Token, Data: map[string]any{"Rigs": names, "Folder": s.places.Root}})
 	return nil
-}
-
-// number is a number of a query, nil where it is left out.
-func number(r *http.Request, name string) (*float64, error) {
-	text := strings.TrimSpace(r.URL.Query().Get(name))
-	if text == "" {
-		return nil, nil
-	}
-	x, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
-	if err != nil || x-x != 0 { // not finite
-		return nil, refused(http.StatusUnprocessableEntity, name+" is no number",
-			"write it with a point and without its unit")
-	}
-	return &x, nil
 }
