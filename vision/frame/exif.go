@@ -2,94 +2,87 @@ package frame
 
 import (
 	"bytes"
+	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
 	"unicode"
 
-	"github.com/rwcarlsen/goexif/exif"
 	"github.com/rwcarlsen/goexif/tiff"
 
 	"leadmark/vision/frame/integrity"
 )
 
-// offsetTimeOriginal is a name that the library does not know: the tag came with Exif 2.31.
-const offsetTimeOriginal exif.FieldName = "OffsetTimeOriginal"
-
-// readExif fills f from an EXIF block and says what in the block could not be believed.
-// What is missing or nonsense leaves f as it is.
+// readExif fills f from an EXIF block and says what in the block could not be believed. What is
+// missing or nonsense leaves f as it is.
 func readExif(data []byte, f *Frame) (doubt string) {
-	small, doubt, err := integrity.Prune(data)
+	fields, doubt, err := integrity.ExifFields(data)
 	if err != nil {
 		return "the EXIF block cannot be read: " + err.Error()
 	}
-	x, err := decodeExif(small)
-	if err != nil {
-		return "the EXIF block cannot be read: " + err.Error()
-	}
-	f.Make, f.Model = text(x, exif.Make), text(x, exif.Model)
-	if o, ok := integer(x, exif.Orientation); ok && 1 <= o && o <= 8 {
+	x := exif(fields)
+	f.Make, f.Model = x.text(integrity.TagMake), x.text(integrity.TagModel)
+	if o, ok := x.integer(integrity.TagOrientation); ok && 1 <= o && o <= 8 {
 		f.Orientation = o
 	}
-	f.Exposure = positive(x, exif.ExposureTime)
-	f.FNumber = positive(x, exif.FNumber)
-	f.Focal = positive(x, exif.FocalLength) / 1000 // stated in mm
+	f.Exposure = x.positive(integrity.TagExposureTime)
+	f.FNumber = x.positive(integrity.TagFNumber)
+	f.Focal = x.positive(integrity.TagFocal) / 1000 // stated in mm
 	// 65535: more than the field holds
-	if iso, ok := integer(x, exif.ISOSpeedRatings); ok && 0 < iso && iso < 65535 {
+	if iso, ok := x.integer(integrity.TagISO); ok && 0 < iso && iso < 65535 {
 		f.ISO = iso
 	}
-	if bits, ok := integer(x, exif.Flash); ok && bits >= 0 {
+	if bits, ok := x.integer(integrity.TagFlash); ok && bits >= 0 {
 		f.Flash = flashOf(bits)
 	}
-	f.Taken, f.ZoneKnown = taken(x)
+	f.Taken, f.ZoneKnown = x.taken()
 	if doubt != "" {
 		doubt = "the EXIF block is broken in part: " + doubt
 	}
 	return doubt
 }
 
-// decodeExif decodes a block that prune wrote.
-func decodeExif(small []byte) (*exif.Exif, error) {
-	x, err := exif.Decode(bytes.NewReader(small))
-	if err != nil {
-		return nil, err
+// exif are the fields of a block by their tags.
+type exif map[uint16]integrity.Field
+
+// value decodes a field; nil where there is none, or none of the format.
+func (x exif) value(tag uint16, formats ...tiff.Format) *tiff.Tag {
+	f, there := x[tag]
+	if !there {
+		return nil
 	}
-	at, ok := integer(x, exif.ExifIFDPointer)
-	if !ok {
-		return x, nil
+	r := bytes.NewReader(f.Block)
+	if _, err := r.Seek(f.At, io.SeekStart); err != nil {
+		return nil
 	}
-	r := bytes.NewReader(small)
-	if _, err := r.Seek(int64(at), 0); err != nil {
-		return nil, err
+	v, err := tiff.DecodeTag(r, f.Order)
+	if err != nil || !slices.Contains(formats, v.Format()) {
+		return nil
 	}
-	dir, _, err := tiff.DecodeDir(r, x.Tiff.Order)
-	if err != nil {
-		return nil, err
-	}
-	x.LoadTags(dir, map[uint16]exif.FieldName{integrity.TagOffsetTime: offsetTimeOriginal}, false)
-	return x, nil
+	return v
 }
 
 // positive returns a field's first value, or 0 unless it is a finite number above 0. A numerator of
 // 2^32-1 stands for "unknown" or "infinite".
-func positive(x *exif.Exif, name exif.FieldName) float64 {
-	tag, err := x.Get(name)
-	if err != nil {
+func (x exif) positive(tag uint16) float64 {
+	t := x.value(tag, tiff.RatVal, tiff.FloatVal, tiff.IntVal)
+	if t == nil {
 		return 0
 	}
 	v := 0.0
-	switch tag.Format() {
+	switch t.Format() {
 	case tiff.RatVal:
-		num, den, err := tag.Rat2(0)
+		num, den, err := t.Rat2(0)
 		if err != nil || num <= 0 || den <= 0 || num == math.MaxUint32 {
 			return 0
 		}
 		v = float64(num) / float64(den)
 	case tiff.FloatVal:
-		v, _ = tag.Float(0)
+		v, _ = t.Float(0)
 	case tiff.IntVal:
-		n, _ := tag.Int64(0)
+		n, _ := t.Int64(0)
 		v = float64(n)
 	}
 	if !(v > 0) || math.IsInf(v, 0) {
@@ -98,23 +91,23 @@ func positive(x *exif.Exif, name exif.FieldName) float64 {
 	return v
 }
 
-func integer(x *exif.Exif, name exif.FieldName) (int, bool) {
-	tag, err := x.Get(name)
-	if err != nil || tag.Format() != tiff.IntVal {
+func (x exif) integer(tag uint16) (int, bool) {
+	t := x.value(tag, tiff.IntVal)
+	if t == nil {
 		return 0, false
 	}
-	v, err := tag.Int(0)
+	v, err := t.Int(0)
 	return v, err == nil
 }
 
 // text returns a string field up to its first NUL, without what cannot be printed and without
 // blanks around it.
-func text(x *exif.Exif, name exif.FieldName) string {
-	tag, err := x.Get(name)
-	if err != nil || tag.Format() != tiff.StringVal {
+func (x exif) text(tag uint16) string {
+	t := x.value(tag, tiff.StringVal)
+	if t == nil {
 		return ""
 	}
-	s, _, _ := strings.Cut(string(tag.Val), "\x00")
+	s, _, _ := strings.Cut(string(t.Val), "\x00")
 	s = strings.Map(func(r rune) rune {
 		if r == unicode.ReplacementChar || !unicode.IsPrint(r) {
 			return -1
@@ -132,13 +125,13 @@ func flashOf(bits int) *Flash {
 
 // taken returns DateTimeOriginal with its sub-seconds, in the zone of OffsetTimeOriginal where that
 // is stated.
-func taken(x *exif.Exif) (t time.Time, zoneKnown bool) {
-	zone, zoneKnown := parseOffset(text(x, offsetTimeOriginal))
-	t, err := time.ParseInLocation("2006:01:02 15:04:05", text(x, exif.DateTimeOriginal), zone)
+func (x exif) taken() (t time.Time, zoneKnown bool) {
+	zone, zoneKnown := parseOffset(x.text(integrity.TagOffsetTime))
+	t, err := time.ParseInLocation("2006:01:02 15:04:05", x.text(integrity.TagTaken), zone)
 	if err != nil {
 		return time.Time{}, false
 	}
-	return t.Add(subSeconds(text(x, exif.SubSecTimeOriginal))), zoneKnown
+	return t.Add(subSeconds(x.text(integrity.TagSubSec))), zoneKnown
 }
 
 // subSeconds reads the digits behind the decimal point of the second: "5" and "50" are half a

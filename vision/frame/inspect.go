@@ -22,11 +22,8 @@ func Inspect(name string, data []byte) (Frame, *Refusal) {
 		StoredWidth: h.Width, StoredHeight: h.Height, Raw: h.Raw, PictureAt: h.Place.At,
 		PictureBytes: h.Place.Bytes,
 	}
-	if h.Exif != nil {
-		f.Doubt = readExif(h.Exif, &f)
-	}
-	if h.More != nil {
-		complete(&f, h.More)
+	for _, block := range h.Exif {
+		complete(&f, block)
 	}
 	f.Orientation = max(f.Orientation, 1)
 	f.Width, f.Height = h.Width, h.Height
@@ -36,7 +33,7 @@ func Inspect(name string, data []byte) (Frame, *Refusal) {
 	return f, nil
 }
 
-// complete fills in what f does not say from a second EXIF block.
+// complete fills in what f does not say yet from an EXIF block.
 func complete(f *Frame, data []byte) {
 	var g Frame
 	doubt := readExif(data, &g)

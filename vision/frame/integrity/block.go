@@ -37,6 +37,7 @@ type entry struct {
 	count     uint32
 	value     []byte
 	at        int64 // of the value in the block, where it is longer than four bytes
+	entryAt   int64 // of the field's 12 bytes in the block
 }
 
 func hasTIFFMagic(data []byte) bool {
@@ -82,7 +83,8 @@ func (b block) directory(offset uint32, limit int64, want map[uint16]bool) (foun
 			continue
 		}
 		seen[tag] = true
-		if e, ok := b.entry(raw, limit); ok {
+		e, ok := b.entry(raw, limit)
+		if e.entryAt = at + 2 + 12*i; ok {
 			found = append(found, e)
 		} else {
 			bad = append(bad, tag)

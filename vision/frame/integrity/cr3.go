@@ -3,6 +3,7 @@ package integrity
 import (
 	"bytes"
 	"encoding/binary"
+	"slices"
 )
 
 // Boxes of Canon's in a CR3 file (by exiftool's tag tables of Canon's boxes).
@@ -38,7 +39,7 @@ func openCR3(data []byte) (RawFile, *Fault) {
 		return RawFile{}, Faultf("truncated",
 			"the CR3 file is cut off before its description of the picture ends; copy it from the card again")
 	}
-	c.Exif = joinBlocks(c.top, c.sub)
+	c.Exif = slices.DeleteFunc([][]byte{c.top, c.sub}, func(b []byte) bool { return b == nil })
 	return c.RawFile, nil
 }
 

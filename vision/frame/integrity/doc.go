@@ -26,7 +26,8 @@
 //
 // # EXIF
 //
-// The EXIF library is handed only what Prune wrote anew: of other blocks some make it run for ever.
+// The EXIF library is handed single fields that ExifFields found and checked: some whole blocks make
+// it run for ever.
 //
 // # Sources
 //

@@ -21,11 +21,12 @@ const (
 // Header is what a file's structure says of the picture in it.
 type Header struct {
 	Format        string
-	Width, Height int    // of the raster
-	Exif          []byte // the EXIF block, from its byte-order mark on; nil where there is none
-	More          []byte // a second one, of the JPEG inside a RAW file, for what the first leaves out
-	Raw           string // of what kind of RAW file the picture is a part; "" for none
-	Place         Piece  // where in it
+	Width, Height int // of the raster
+	// the EXIF blocks, each from its byte-order mark on: later ones for what the earlier leave out,
+	// as the JPEG's inside a RAW file
+	Exif  [][]byte
+	Raw   string // of what kind of RAW file the picture is a part; "" for none
+	Place Piece  // where in it
 }
 
 // Fault is why a file cannot be used: the code and sentence of a Refusal.

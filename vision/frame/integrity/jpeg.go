@@ -150,9 +150,9 @@ func isFrameHeader(c byte) bool {
 }
 
 // exifOfAPP1 returns the TIFF block of an EXIF segment; nil for any other APP1, as XMP.
-func exifOfAPP1(b []byte) []byte {
+func exifOfAPP1(b []byte) [][]byte {
 	if len(b) > 6 && bytes.HasPrefix(b, []byte("Exif\x00")) { // the sixth byte is padding
-		return b[6:]
+		return [][]byte{b[6:]}
 	}
 	return nil
 }

@@ -26,7 +26,7 @@ type jpegWalk struct {
 	shortest [2][4]int // shortest code length of each Huffman table, by class and number
 	// coefficients of each component that the scans brought to their last bit
 	whole map[int][64]bool
-	exif  []byte
+	exif  [][]byte
 }
 
 // jpegFrame is the frame header (SOF).

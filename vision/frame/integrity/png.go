@@ -40,7 +40,7 @@ func walkPNG(data []byte) (Header, *Fault) {
 			hasData = true
 		case c.kind == "eXIf" && c.good && h.Exif == nil:
 			// some writers keep the JPEG's prefix
-			h.Exif = bytes.TrimPrefix(c.body, []byte("Exif\x00\x00"))
+			h.Exif = [][]byte{bytes.TrimPrefix(c.body, []byte("Exif\x00\x00"))}
 		case c.kind == "IEND" && !hasData:
 			return Header{}, Faultf("damaged", "the PNG holds no picture data")
 		case c.kind == "IEND":

@@ -65,7 +65,7 @@ func walkRaw(kind string, data []byte) (Header, *Fault) {
 		return Header{}, Faultf(bad.Code, "of the JPEG inside the %s file: %s", kind, bad.Text)
 	}
 	h.Raw, h.Place = kind, best
-	h.Exif, h.More = r.Exif, h.Exif
+	h.Exif = append(r.Exif, h.Exif...)
 	return h, nil
 }
 

@@ -32,7 +32,7 @@ func openRawTIFF(data []byte) (RawFile, *Fault) {
 	if err != nil {
 		return RawFile{}, tiffCut()
 	}
-	r := RawFile{Exif: data}
+	r := RawFile{Exif: [][]byte{data}}
 	todo, seen := []uint32{first}, map[uint32]bool{}
 	for len(todo) > 0 && len(seen) < mostDirectories {
 		at := todo[0]

@@ -37,7 +37,7 @@ func walkTIFF(data []byte) (Header, *Fault) {
 	if bad := checkPieces(fields, w, h, int64(len(data))); bad != nil {
 		return Header{}, bad
 	}
-	return Header{Format: formatTIFF, Width: w, Height: h, Exif: data}, nil
+	return Header{Format: formatTIFF, Width: w, Height: h, Exif: [][]byte{data}}, nil
 }
 
 // checkPieces holds the strips or tiles against the size of the picture and of the file.
