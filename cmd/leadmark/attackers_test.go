@@ -54,7 +54,9 @@ func TestAttackOfSixMakers(t *testing.T) {
 		}
 		faster += len(winners(said, "was just made by another program"))
 		name := fmt.Sprintf("rig %d", round)
-		said = sixAtOnce(t, func(int) []string { return []string{"rig", "new", name, "--rigs", filepath.Join(dir, "rigs")} })
+		said = sixAtOnce(t, func(int) []string {
+			return []string{"rig", "new", name, "--rigs", filepath.Join(dir, "rigs")}
+		})
 		if made = winners(said, "Made the profile"); len(made) != 1 {
 			t.Fatalf("round %d: %d made the rig: %q", round+1, len(made), said)
 		}
@@ -264,8 +266,13 @@ func TestAttackOfPlantedLinks(t *testing.T) {
 				rig.Entry{Accepted: time.Now(), Answer: record.Answer{Schema: record.Schema}})
 			return err
 		}},
-		{".IMG_0001.xmp.part", func() error { return sidecar.WriteRating(t.Context(), p(dir, "IMG_0001.xmp"), 3, false) }},
-		{".bee-learned.toml.part", func() error { _, err := shoot.WriteSubject(t.Context(), p(dir, "bee.toml"), []byte("x")); return err }},
+		{".IMG_0001.xmp.part", func() error {
+			return sidecar.WriteRating(t.Context(), p(dir, "IMG_0001.xmp"), 3, false)
+		}},
+		{".bee-learned.toml.part", func() error {
+			_, err := shoot.WriteSubject(t.Context(), p(dir, "bee.toml"), []byte("x"))
+			return err
+		}},
 		{fmt.Sprintf("night-report.part%d", os.Getpid()), func() error {
 			return new(output.Ledger).Fill(t.Context(), output.Folder{Path: p(dir, "night-report")}, "the report",
 				func(dir string) error { return os.WriteFile(p(dir, "a"), nil, 0o666) })

@@ -327,7 +327,8 @@ func (w *world) wholeFolder(t *testing.T, at, dir string, found map[string]bool)
 // truth holds a message against the files.
 func (w *world) truth(t *testing.T, at, said string, found map[string]bool) {
 	t.Helper()
-	for _, m := range regexp.MustCompile(`error: (\S+): could not be written and is as it was`).FindAllStringSubmatch(said, -1) {
+	asItWas := regexp.MustCompile(`error: (\S+): could not be written and is as it was`)
+	for _, m := range asItWas.FindAllStringSubmatch(said, -1) {
 		for f := range found {
 			if strings.HasPrefix(f, m[1]+"\x00") && !w.before[f] {
 				t.Errorf("%s: %s was changed, and what is said is: %s", at, m[1], said)
