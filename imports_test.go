@@ -36,6 +36,7 @@ func mayImport() map[string][]string {
 		"fit/interval": {"fit/mixed", "fit/stat"},
 		// the fit itself: a mixed linear model and the law of its variance
 		"fit/mixed": {"fit/stat"},
+		"fit/note":  nil,
 		// is it one lag?
 		"fit/onelag": {"fit/mixed", "fit/outlier", "fit/stat", "fit/unit"},
 		// values that do not fit the others
@@ -165,6 +166,7 @@ func mayImport() map[string][]string {
 		// files that must not be lost
 		"calib/store":           {"calib/input"},
 		"calib/store/storetest": {"calib/input", "calib/store"},
+		"calib/words":           {"fit/note"},
 
 		"cmd/leadmark": {
 			"fit/unit", "vision", "vision/frame", "vision/pixel/native", "vision/ruler",
