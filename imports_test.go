@@ -271,8 +271,8 @@ func mayImport() map[string][]string {
 		},
 		// the pages: what stands on them, and the templates
 		"cmd/leadmark/report/page": {
-			"fit", "fit/unit", "vision/animal", "vision/ruler", "calib", "calib/plan",
-			"calib/record", "calib/rig", "calib/runfile", "calib/shoot",
+			"fit", "fit/unit", "vision/animal", "vision/ruler", "calib", "calib/origin",
+			"calib/plan", "calib/record", "calib/rig", "calib/runfile", "calib/shoot",
 			"cmd/leadmark/report/annotate", "cmd/leadmark/report/figure",
 			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
 			"cmd/leadmark/report/summary",

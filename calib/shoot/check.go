@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"leadmark/calib/input"
+	"leadmark/calib/origin"
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/subject"
 	"leadmark/fit/parallel"
@@ -45,13 +46,13 @@ type Result struct {
 	Advice     []string
 }
 
-// digest is that of all that the result is made from.
-func (r Result) digest() string {
+// Made is what the result was made by and from.
+func (r Result) Made() origin.Made {
 	parts := [][]byte{[]byte(r.Setup.Digest), []byte(r.Plan.Request.Digest())}
 	for _, f := range r.Frames {
 		parts = append(parts, []byte(f.Name), []byte(f.Frame.Digest))
 	}
-	return input.Digest(parts...)
+	return origin.Of(input.Digest(parts...), r.Settings)
 }
 
 // Agreement is the share of animals seen inside the reach against the plan's.

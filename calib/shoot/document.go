@@ -81,7 +81,7 @@ func Encode(r Result) ([]byte, error) {
 
 // NewDocument turns a result into the units and the roundings of shoot.json.
 func NewDocument(r Result) Document {
-	d := Document{Schema: Schema, Made: origin.Of(r.digest(), r.Settings), Frames: []FrameEntry{},
+	d := Document{Schema: Schema, Made: r.Made(), Frames: []FrameEntry{},
 		Warnings: append([]plan.Warning{}, r.Warnings...), Advice: append([]string{}, r.Advice...)}
 	for _, f := range r.Frames {
 		d.Frames = append(d.Frames, frameEntry(f))

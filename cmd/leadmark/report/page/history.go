@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 
+	"leadmark/calib/origin"
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/report/figure"
 	"leadmark/cmd/leadmark/report/phrase"
@@ -15,6 +16,7 @@ type historyView struct {
 	Head                 phrase.Headline // what is in force
 	Why                  string
 	Damaged              []string
+	MadeBy               string
 }
 
 type chartView struct {
@@ -32,7 +34,7 @@ type chartRowView struct {
 
 // History is the page of a rig's control charts.
 func History(name string, h rig.History, m Making) Page {
-	v := historyView{Rig: name, Made: m.time(), Generator: m.generator()}
+	v := historyView{Rig: name, Made: m.time(), Generator: m.generator(), MadeBy: madeBy(origin.Of(h.Digest, nil))}
 	if f, ok := h.InForce(); ok {
 		v.Head = phrase.Headline{Before: fmt.Sprintf("Calibration %d is in force", f.Number), After: "."}
 		if l := f.Entry.Lag; l != nil {

@@ -114,5 +114,6 @@ func citation(r calib.Result, m Making) []phrase.Line {
 	add("Program", m.generator())
 	add("Format", record.Schema)
 	add("Run digest (SHA-256)", r.RunSHA256)
+	add("From the command line", given(r.Run.Settings))
 	return out
 }

@@ -31,13 +31,14 @@ type sheetView struct {
 	Cards  []contactCard
 	This   frameLink
 	Pages  []frameLink // none where there is but one
+	Made   string
 }
 
 // Sheets are the pages of the contact sheet by the names of their files, one after another.
 func Sheets(r shoot.Result) iter.Seq2[string, Page] {
 	return func(yield func(string, Page) bool) {
 		frames := best(r.Frames)
-		v := sheetView{Sign: SheetSign, Lines: summary.Shoot(r), Doubts: r.Warnings}
+		v := sheetView{Sign: SheetSign, Lines: summary.Shoot(r), Doubts: r.Warnings, Made: madeBy(r.Made())}
 		links := sheetLinks(len(frames))
 		if len(links) > 1 {
 			v.Pages = links
