@@ -22,6 +22,7 @@ func WritePDF(w io.Writer, pages []Page, info Info) error {
 	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: pages[0].WidthMM, Ht: pages[0].HeightMM}})
 	f.SetTitle(info.Title, true)
 	f.SetCreator("leadmark", false)
+	f.SetCatalogSort(true) // else fonts stand in the order of a map: other bytes each time
 	f.SetCreationDate(info.Made)
 	f.SetModificationDate(info.Made)
 	f.SetMargins(0, 0, 0)

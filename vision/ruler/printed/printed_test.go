@@ -14,6 +14,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/makiuchi-d/gozxing"
 	"github.com/makiuchi-d/gozxing/qrcode"
@@ -257,6 +258,23 @@ func TestSlatesReadBack(t *testing.T) {
 	for _, x := range texts {
 		if !strings.Contains(string(out), "QR-Code:"+x+"\n") {
 			t.Errorf("zbar did not read %q in\n%s", x, out)
+		}
+	}
+}
+
+// The same pages give the same bytes, time apart.
+func TestPDFHasTheSameBytes(t *testing.T) {
+	page := printed.Page{WidthMM: 210, HeightMM: 297, Texts: []printed.Text{{Text: "one"}, {Text: "two", Bold: true}}}
+	var first bytes.Buffer
+	for i := range 20 {
+		var b bytes.Buffer
+		if err := printed.WritePDF(&b, []printed.Page{page}, printed.Info{Made: time.Unix(1, 0)}); err != nil {
+			t.Fatal(err)
+		}
+		if i == 0 {
+			first = b
+		} else if !bytes.Equal(b.Bytes(), first.Bytes()) {
+			t.Fatalf("other bytes at try %d", i+1)
 		}
 	}
 }
