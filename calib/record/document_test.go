@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"math"
 	"reflect"
+	"strings"
 	"testing"
 	"time"
 
@@ -55,7 +56,7 @@ func sample() calib.Result {
 const sampleJSON = `{
   "schema": "leadmark/result/1",
   "generator": {"program": "leadmark", "version": "` + origin.Release + `"},
-  "inputs_sha256": "5f2b",
+  "inputs_sha256": "INPUTS",
   "settings": {"conditions.drop_mm": "400"},
   "rig": "greenhouse",
   "determined": ["lag", "spread", "trip_offset", "trip_line"],
@@ -65,12 +66,15 @@ const sampleJSON = `{
   "trip_offset": {"value_mm": 0.4, "u_mm": 0.2},
   "trip_line_px": [[2010.4, 0], [2010.4, 3999]],
   "speeds": [{"group": "a", "value_mps": 1.52, "u_mps": 0.01}],
-  "advance": [{"drop_mm": 400, "delay_ms": 0, "n": 8, "mean_mm": 160.2, "sd_mm": 2.1, "tolerance95_95_mm": [152.9, 167.5]}],
+  "advance": [{"drop_mm": 400, "delay_ms": 0, "n": 8, "mean_mm": 160.2, "sd_mm": 2.1, "tolerance95_95_mm": [152.9,
+	167.5]}],
   "frames": [
-    {"file": "IMG_0002.JPG", "status": "read", "reason": "", "advance_mm": 160.31, "u_mm": 0.06, "front_px": [2980.2, 1400.7],
+    {"file": "IMG_0002.JPG", "status": "read", "reason": "", "advance_mm": 160.31, "u_mm": 0.06,
+	"front_px": [2980.2, 1400.7],
      "px_per_mm": 9.71, "residual_mm": 0.12, "outlier": false, "taken": "2026-05-03T10:21:07.35+02:00",
      "exposure_s": 0.005, "f_number": 11, "iso": 200, "focal_mm": 100},
-    {"file": "IMG_0003.JPG", "status": "refused", "reason": "dark: the picture is nearly black", "outlier": false, "taken": "2026-05-03T10:22:00"}
+    {"file": "IMG_0003.JPG", "status": "refused", "reason": "dark: the picture is nearly black", "outlier": false,
+	"taken": "2026-05-03T10:22:00"}
   ],
   "warnings": [{"code": "camera-moved", "text": "the camera moved", "frames": ["IMG_0014.JPG"]}],
   "advice": [{"text": "four more from 900 mm", "drop_mm": 900, "delay_ms": 0, "shots": 4, "u_lag_after_ms": 0.11}]
@@ -85,7 +89,8 @@ func TestEncodeFollowsTheContract(t *testing.T) {
 	if err := json.Unmarshal(text, &got); err != nil {
 		t.Fatal(err)
 	}
-	if err := json.Unmarshal([]byte(sampleJSON), &want); err != nil {
+	if err := json.Unmarshal([]byte(strings.Replace(sampleJSON, "INPUTS", madeOf("5f2b",
+		runfile.Run{}).InputsSHA256, 1)), &want); err != nil {
 		t.Fatal(err)
 	}
 	if !reflect.DeepEqual(got, want) {
@@ -126,8 +131,10 @@ func TestEncodeLeavesOutWhatIsNotKnown(t *testing.T) {
 	var got, want any
 	_ = json.Unmarshal(text, &got)
 	_ = json.Unmarshal([]byte(`{"schema": "leadmark/result/1", "rig": "", "determined": [],
-		"generator": {"program": "leadmark", "version": "`+origin.Release+`"}, "inputs_sha256": "", "warnings": [], "advice": [],
-		"frames": [{"file": "a.jpg", "status": "read", "reason": "", "u_mm": 0, "residual_mm": 0, "outlier": false}]}`), &want)
+		"generator": {"program": "leadmark", "version": "`+origin.Release+`"},
+			"inputs_sha256": "`+madeOf("", runfile.Run{}).InputsSHA256+`", "warnings": [], "advice": [],
+		"frames": [{"file": "a.jpg", "status": "read", "reason": "", "u_mm": 0, "residual_mm": 0,
+			"outlier": false}]}`), &want)
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("%s", text)
 	}
@@ -141,5 +148,15 @@ func TestRoundingShowsThreeDigitsOfTheUncertainty(t *testing.T) {
 		if got := unit.Fixed(c.x, unit.Decimals(c.u)); got != c.want || math.Signbit(got) != math.Signbit(c.want) {
 			t.Errorf("%v with u %v: %v, want %v", c.x, c.u, got, c.want)
 		}
+	}
+}
+
+// Another goal is another input: what is planned next depends on it.
+func TestInputsTellGoals(t *testing.T) {
+	r := sample()
+	before := NewDocument(r).InputsSHA256
+	r.Run.Goal = runfile.Goal{U: 1e-4}
+	if after := NewDocument(r).InputsSHA256; after == before || len(after) != 64 {
+		t.Errorf("%s, then %s", before, after)
 	}
 }

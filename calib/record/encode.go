@@ -5,13 +5,12 @@ import (
 	"fmt"
 
 	"leadmark/calib"
-	"leadmark/calib/origin"
 	"leadmark/calib/store"
 )
 
 // NewDocument turns a result into the units and the roundings of result.json.
 func NewDocument(r calib.Result) Document {
-	d := Document{Made: origin.Of(r.RunSHA256, r.Run.Settings), Answer: answerOf(r), Frames: []FrameEntry{},
+	d := Document{Made: madeOf(r.RunSHA256, r.Run), Answer: answerOf(r), Frames: []FrameEntry{},
 		Remarks: remarksOf(r)}
 	for _, f := range r.Frames {
 		d.Frames = append(d.Frames, frameEntry(f))

@@ -35,9 +35,14 @@ type FirstPlan struct {
 
 // NewFirstPlan makes the document of what to shoot first in a run.
 func NewFirstPlan(run runfile.Run, s design.Schedule) FirstPlan {
-	inputs := input.Digest([]byte(run.Digest), []byte(fmt.Sprintf("%+v", run.Limits)),
-		[]byte(fmt.Sprintf("%+v", run.Goal)), []byte(fmt.Sprintf("%+v", run.Earlier)))
-	return FirstPlan{FirstPlanSchema, origin.Of(inputs, run.Settings), NewPlanEntry(run.Goal, s)}
+	return FirstPlan{FirstPlanSchema, madeOf(run.Digest, run), NewPlanEntry(run.Goal, s)}
+}
+
+// madeOf says what was made from a run of that digest, and of what the rig tells of it: the shots that
+// are planned depend on that too.
+func madeOf(digest string, run runfile.Run) origin.Made {
+	return origin.Of(input.Digest([]byte(digest), []byte(fmt.Sprintf("%+v", run.Limits)),
+		[]byte(fmt.Sprintf("%+v", run.Goal)), []byte(fmt.Sprintf("%+v", run.Earlier))), run.Settings)
 }
 
 // GoalEntry is the standard uncertainty that was asked for, in milliseconds.
