@@ -27,18 +27,18 @@ func mayImport() map[string][]string {
 		// this folder: tests of the tree alone
 		"": nil,
 
-		"fit": {"fit/interval", "fit/mixed", "fit/onelag", "fit/outlier", "fit/stat", "fit/unit"},
+		"fit": {"fit/interval", "fit/mixed", "fit/note", "fit/onelag", "fit/outlier", "fit/stat"},
 		// what to shoot next
-		"fit/design": {"fit"},
+		"fit/design": {"fit", "fit/note"},
 		// a rig's calibrations over time
-		"fit/drift": {"fit", "fit/stat"},
+		"fit/drift": {"fit", "fit/note", "fit/stat"},
 		// the next value's interval, set right near a spread of nil
 		"fit/interval": {"fit/mixed", "fit/stat"},
 		// the fit itself: a mixed linear model and the law of its variance
 		"fit/mixed": {"fit/stat"},
 		"fit/note":  nil,
 		// is it one lag?
-		"fit/onelag": {"fit/mixed", "fit/outlier", "fit/stat", "fit/unit"},
+		"fit/onelag": {"fit/mixed", "fit/note", "fit/outlier", "fit/stat"},
 		// values that do not fit the others
 		"fit/outlier": {"fit/mixed", "fit/stat"},
 		// several pieces of work at a time, for all rooms
@@ -107,7 +107,7 @@ func mayImport() map[string][]string {
 		// from the folder of a run to its result; pictures are looked at through a function it is given
 		"calib": {
 			"fit", "fit/design", "fit/unit", "vision/frame", "vision/ruler", "calib/input",
-			"calib/read", "calib/runfile",
+			"calib/read", "calib/runfile", "calib/words",
 		},
 		// the same while it is shot
 		"calib/follow": {"fit/parallel", "vision/frame", "calib", "calib/read", "calib/runfile"},
@@ -116,8 +116,9 @@ func mayImport() map[string][]string {
 		// what a document was made by and from
 		"calib/origin": nil,
 		"calib/plan": {
-			"fit/unit", "calib/input", "calib/origin", "calib/plan/light", "calib/plan/predict",
-			"calib/plan/reach", "calib/plan/subject", "calib/record", "calib/rig",
+			"fit/note", "fit/unit", "calib/input", "calib/origin", "calib/plan/light",
+			"calib/plan/predict", "calib/plan/reach", "calib/plan/subject", "calib/record",
+			"calib/rig", "calib/words",
 		},
 		// how the flash heads are to be set
 		"calib/plan/light": {"calib/rig"},
@@ -141,12 +142,12 @@ func mayImport() map[string][]string {
 		"calib/read/moves": {"vision/ruler"},
 		"calib/record": {
 			"fit", "fit/design", "fit/onelag", "fit/unit", "vision/frame", "vision/ruler", "calib",
-			"calib/input", "calib/origin", "calib/runfile", "calib/store",
+			"calib/input", "calib/origin", "calib/runfile", "calib/store", "calib/words",
 		},
 		// calibrations over time are compared and charted by fit
 		"calib/rig": {
-			"fit", "fit/drift", "fit/unit", "calib", "calib/input", "calib/origin", "calib/record",
-			"calib/runfile", "calib/store",
+			"fit", "fit/drift", "fit/note", "fit/unit", "calib", "calib/input", "calib/origin",
+			"calib/record", "calib/runfile", "calib/store", "calib/words",
 		},
 		// what people say they did; Start fills in what a fit.Schedule plans
 		"calib/runfile": {
@@ -157,16 +158,16 @@ func mayImport() map[string][]string {
 		"calib/schemas": {"calib/plan", "calib/record", "calib/rig", "calib/shoot"},
 		// pictures are looked at through a function it is given
 		"calib/shoot": {
-			"fit/parallel", "fit/stat", "fit/unit", "vision/animal", "vision/frame", "calib/input",
-			"calib/origin", "calib/plan", "calib/plan/predict", "calib/plan/reach",
-			"calib/plan/subject", "calib/record", "calib/store",
+			"fit/note", "fit/parallel", "fit/stat", "fit/unit", "vision/animal", "vision/frame",
+			"calib/input", "calib/origin", "calib/plan", "calib/plan/predict", "calib/plan/reach",
+			"calib/plan/subject", "calib/record", "calib/store", "calib/words",
 		},
 		// ratings beside the pictures
 		"calib/shoot/sidecar": {"calib/input", "calib/store"},
 		// files that must not be lost
 		"calib/store":           {"calib/input"},
 		"calib/store/storetest": {"calib/input", "calib/store"},
-		"calib/words":           {"fit/note"},
+		"calib/words":           {"fit", "fit/design", "fit/note", "fit/unit"},
 
 		"cmd/leadmark": {
 			"fit/unit", "vision", "vision/frame", "vision/pixel/native", "vision/ruler",
@@ -182,16 +183,16 @@ func mayImport() map[string][]string {
 		"cmd/leadmark/calibrate": {
 			"fit/design", "fit/parallel", "vision/frame", "vision/ruler", "vision/ruler/reading",
 			"calib", "calib/follow", "calib/input", "calib/read", "calib/read/cache",
-			"calib/record", "calib/rig", "calib/runfile", "cmd/leadmark/command",
+			"calib/record", "calib/rig", "calib/runfile", "calib/words", "cmd/leadmark/command",
 			"cmd/leadmark/manual", "cmd/leadmark/output", "cmd/leadmark/report",
 			"cmd/leadmark/report/summary", "cmd/leadmark/terminal",
 		},
 		// real frames held against the plan
 		"cmd/leadmark/check": {
 			"vision/animal", "vision/frame", "vision/subject", "calib/input", "calib/plan",
-			"calib/shoot", "calib/shoot/sidecar", "calib/store", "cmd/leadmark/command",
-			"cmd/leadmark/output", "cmd/leadmark/planning", "cmd/leadmark/report",
-			"cmd/leadmark/report/summary", "cmd/leadmark/terminal",
+			"calib/shoot", "calib/shoot/sidecar", "calib/store", "calib/words",
+			"cmd/leadmark/command", "cmd/leadmark/output", "cmd/leadmark/planning",
+			"cmd/leadmark/report", "cmd/leadmark/report/summary", "cmd/leadmark/terminal",
 		},
 		// what all commands share: the world outside, as they see it
 		"cmd/leadmark/command": {
@@ -202,11 +203,12 @@ func mayImport() map[string][]string {
 		"cmd/leadmark/desk": {
 			"vision/frame", "vision/frame/integrity", "vision/ruler", "calib", "calib/follow",
 			"calib/input", "calib/plan", "calib/plan/subject", "calib/read", "calib/rig",
-			"calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/desk/guard",
-			"cmd/leadmark/desk/live", "cmd/leadmark/desk/places", "cmd/leadmark/desk/planform",
-			"cmd/leadmark/desk/reply", "cmd/leadmark/report", "cmd/leadmark/report/annotate",
-			"cmd/leadmark/report/figure", "cmd/leadmark/report/phrase",
-			"cmd/leadmark/report/planprint", "cmd/leadmark/report/style",
+			"calib/runfile", "calib/shoot", "calib/store", "calib/words",
+			"cmd/leadmark/desk/guard", "cmd/leadmark/desk/live", "cmd/leadmark/desk/places",
+			"cmd/leadmark/desk/planform", "cmd/leadmark/desk/reply", "cmd/leadmark/report",
+			"cmd/leadmark/report/annotate", "cmd/leadmark/report/figure",
+			"cmd/leadmark/report/phrase", "cmd/leadmark/report/planprint",
+			"cmd/leadmark/report/style",
 		},
 		// whom the desk answers
 		"cmd/leadmark/desk/guard": {"cmd/leadmark/desk/reply"},
@@ -214,7 +216,7 @@ func mayImport() map[string][]string {
 		"cmd/leadmark/desk/live": {
 			"fit/design", "fit/unit", "vision/frame", "vision/ruler", "calib", "calib/follow",
 			"calib/read", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile",
-			"calib/store", "cmd/leadmark/desk/places", "cmd/leadmark/desk/reply",
+			"calib/store", "calib/words", "cmd/leadmark/desk/places", "cmd/leadmark/desk/reply",
 			"cmd/leadmark/report/annotate", "cmd/leadmark/report/phrase",
 			"cmd/leadmark/report/summary",
 		},
@@ -238,9 +240,9 @@ func mayImport() map[string][]string {
 		"cmd/leadmark/picture": {"vision/frame"},
 		// where the subject will be: from flags to a plan
 		"cmd/leadmark/planning": {
-			"vision/frame", "calib/input", "calib/plan", "calib/plan/predict", "calib/plan/subject",
-			"calib/store", "cmd/leadmark/command", "cmd/leadmark/manual",
-			"cmd/leadmark/report/planprint", "cmd/leadmark/terminal",
+			"vision/frame", "calib/input", "calib/plan", "calib/plan/predict",
+			"calib/plan/subject", "calib/store", "calib/words", "cmd/leadmark/command",
+			"cmd/leadmark/manual", "cmd/leadmark/report/planprint", "cmd/leadmark/terminal",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
@@ -257,7 +259,7 @@ func mayImport() map[string][]string {
 		// the figures of a run and of a control chart
 		"cmd/leadmark/report/figure": {
 			"fit", "fit/stat", "vision/ruler", "calib", "calib/rig", "calib/runfile",
-			"cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
+			"calib/words", "cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
 			"cmd/leadmark/report/style",
 		},
 		// strokes, areas and texts as SVG and as PNG
@@ -272,7 +274,7 @@ func mayImport() map[string][]string {
 		// the pages: what stands on them, and the templates
 		"cmd/leadmark/report/page": {
 			"fit", "fit/unit", "vision/animal", "vision/ruler", "calib", "calib/plan",
-			"calib/record", "calib/rig", "calib/runfile", "calib/shoot",
+			"calib/record", "calib/rig", "calib/runfile", "calib/shoot", "calib/words",
 			"cmd/leadmark/report/annotate", "cmd/leadmark/report/figure",
 			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
 			"cmd/leadmark/report/summary",
@@ -282,20 +284,20 @@ func mayImport() map[string][]string {
 		// the plan in words, and the set drawn to scale
 		"cmd/leadmark/report/planprint": {
 			"fit/unit", "calib/plan", "calib/plan/light", "calib/plan/predict", "calib/plan/reach",
-			"calib/plan/subject", "calib/rig", "cmd/leadmark/report/figure/drawing",
+			"calib/plan/subject", "calib/rig", "calib/words", "cmd/leadmark/report/figure/drawing",
 			"cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
 		},
 		// the style sheets and their colours
 		"cmd/leadmark/report/style": nil,
 		// what a run or a shoot came to, in words
 		"cmd/leadmark/report/summary": {
-			"vision/ruler", "calib", "calib/input", "calib/runfile", "calib/shoot",
+			"vision/ruler", "calib", "calib/input", "calib/runfile", "calib/shoot", "calib/words",
 			"cmd/leadmark/report/phrase",
 		},
 		// rigs' profiles
 		"cmd/leadmark/rigs": {
-			"fit/unit", "calib/input", "calib/rig", "cmd/leadmark/command", "cmd/leadmark/report",
-			"cmd/leadmark/report/figure", "cmd/leadmark/terminal",
+			"fit/unit", "calib/input", "calib/rig", "calib/words", "cmd/leadmark/command",
+			"cmd/leadmark/report", "cmd/leadmark/report/figure", "cmd/leadmark/terminal",
 		},
 		// what is shown on a terminal; report: an answer is made of its lines
 		"cmd/leadmark/terminal": {"calib/record", "cmd/leadmark/report/phrase"},

@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
+	"leadmark/calib/words"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -64,26 +65,18 @@ func fitWarnings(r Result) []Warning {
 	}
 	var all []Warning
 	for _, n := range r.Fit.Notes {
-		w := Warning{Code: n.Code, Text: n.Text}
+		var frames []string
 		if n.Code == codeOdd && len(odd) > 0 {
-			w.Text += lookAt(len(odd))
-			w.Frames, odd = odd, nil
+			n.Case += "-frames"
+			frames, odd = odd, nil
 		}
-		all = append(all, w)
+		all = append(all, Warning{Code: n.Code, Text: words.Sentence(n), Frames: frames})
 	}
 	if len(odd) > 0 {
 		all = append(all, Warning{Code: codeOdd, Text: "these shots do not follow the others; look at the " +
 			"frames, and set use = no with the reason where one is known to be bad", Frames: odd})
 	}
 	return all
-}
-
-// lookAt says what to do about so many odd frames.
-func lookAt(n int) string {
-	if n == 1 {
-		return "; look at this frame, and set use = no with the reason where it is known to be bad"
-	}
-	return "; look at these frames, and set use = no with the reason where one is known to be bad"
 }
 
 // codeOdd is the fit's note on shots that do not follow the others.

@@ -13,6 +13,7 @@ import (
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
 	"leadmark/fit"
+	"leadmark/fit/note"
 	"leadmark/fit/unit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -44,7 +45,7 @@ func sample() calib.Result {
 			Speeds:     []fit.GroupSpeed{{Group: "a", Estimate: fit.Estimate{Value: 1.52, U: 0.01}}},
 			Advance: []fit.AdvanceGroup{{Drop: 0.4, N: 8, Mean: fit.Estimate{Value: 0.1602, U: 0.0007}, SD: 0.0021,
 				Tolerance95: &fit.Interval{Low: 0.1529, High: 0.1675}}},
-			Advice: []fit.Advice{{Text: "four more from 900 mm", Drop: 0.9, Shots: 4, ULagAfter: 0.00011}},
+			Advice: []fit.Advice{{Note: note.Of("shoot", "two-heights"), Drop: 0.9, Shots: 4, ULagAfter: 0.00011}},
 		},
 		TripLine: &ruler.Line{A: ruler.Point{X: 2010.4}, B: ruler.Point{X: 2010.4, Y: 3999}},
 		Frames:   []calib.FrameResult{shown, refused},
@@ -73,7 +74,7 @@ const sampleJSON = `{
     {"file": "IMG_0003.JPG", "status": "refused", "reason": "dark: the picture is nearly black", "outlier": false, "taken": "2026-05-03T10:22:00"}
   ],
   "warnings": [{"code": "camera-moved", "text": "the camera moved", "frames": ["IMG_0014.JPG"]}],
-  "advice": [{"text": "four more from 900 mm", "drop_mm": 900, "delay_ms": 0, "shots": 4, "u_lag_after_ms": 0.11}]
+  "advice": [{"text": "drop the ruler from two heights, one four times the other, six times each", "drop_mm": 900, "delay_ms": 0, "shots": 4, "u_lag_after_ms": 0.11}]
 }`
 
 func TestEncodeFollowsTheContract(t *testing.T) {

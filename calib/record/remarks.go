@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/fit/unit"
 )
 
@@ -19,7 +20,7 @@ func WarningEntries(r calib.Result) []WarningEntry {
 func remarksOf(r calib.Result) Remarks {
 	m := Remarks{Warnings: WarningEntries(r), Advice: []AdviceEntry{}}
 	for _, a := range r.Fit.Advice {
-		e := AdviceEntry{Text: a.Text, DelayMS: unit.Stated(a.Delay * 1e3), Shots: a.Shots}
+		e := AdviceEntry{Text: words.Sentence(a.Note), DelayMS: unit.Stated(a.Delay * 1e3), Shots: a.Shots}
 		if a.Drop > 0 {
 			e.DropMM = new(unit.Stated(a.Drop * 1e3))
 		}

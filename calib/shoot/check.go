@@ -5,13 +5,13 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"sync"
 	"time"
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/subject"
+	"leadmark/fit/note"
 	"leadmark/fit/parallel"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
@@ -41,8 +41,8 @@ type Result struct {
 	Agreement  *Agreement // nil where no animal was found
 	Learned    *Learned   // nil where nothing could be learned; NotLearned says why
 	NotLearned string
-	Warnings   []plan.Warning
-	Advice     []string
+	Warnings   []note.Note
+	Advice     []note.Note
 }
 
 // digest is that of all that the result is made from.
@@ -177,34 +177,28 @@ func (r *Result) leads(s subject.Subject) (l Leads, gone int) {
 	if empty == 0 {
 		return l, 0
 	}
-	shown := fmt.Sprintf("frames that show no animal: %d (%s)", empty, r.bareNames(bare))
 	req := r.Plan.Request
 	if first, err := Learn(l, s, req.Lag, r.Plan.Delay); err == nil {
 		if faster(l.Field.goneSpeeds(s, req.Lag, r.Plan.Delay), first.Speed95[1],
 			first.SpeedSD) < rareGone {
-			r.warn("false-trips",
-				shown+"; no animal seen was fast enough to have left the picture, so they are taken for false trips")
+			r.warn(r.bareNote("false-trips", bare))
 			return l, 0
 		}
 	}
-	r.warn("gone", shown+"; they are taken for animals that had left the picture by the flash")
+	r.warn(r.bareNote("gone", bare))
 	l.Gone = empty
 	return l, empty
 }
 
-// bareNames names some of the frames without an animal, and says what to do where one of them is no
-// shot of an animal at all.
-func (r *Result) bareNames(names []string) string {
-	const most = 3
-	text := strings.Join(names[:min(most, len(names))], ", ")
-	if len(names) > most {
-		text += " and others"
-	}
+// bareNote counts the frames without an animal and names some; one of them may be no shot of an
+// animal at all where no frame of the empty set is stated.
+func (r *Result) bareNote(code string, names []string) note.Note {
+	which := ""
 	if r.Setup.Empty == "" {
-		text += "; where one was taken of the empty set, name it in shoot.toml, as empty = \"" +
-			names[0] + "\""
+		which = "no-empty"
 	}
-	return text
+	const most = 3
+	return note.Of(code, which, len(names), names[:min(most, len(names))])
 }
 
 // field is what a frame's picture holds.
@@ -237,9 +231,9 @@ func (r *Result) heading() *Heading {
 	return &h
 }
 
-func (r *Result) warn(code, text string) {
-	r.Warnings = append(r.Warnings, plan.Warning{Code: code, Text: text})
-}
+func (r *Result) warn(doubt note.Note) { r.Warnings = append(r.Warnings, doubt) }
+
+func (r *Result) advise(what note.Note) { r.Advice = append(r.Advice, what) }
 
 // agree tests the share inside the reach against the plan's.
 func (r *Result) agree(gone int) {

@@ -6,6 +6,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/cmd/leadmark/terminal"
@@ -94,7 +95,7 @@ func printAdvice(p *terminal.Printer, r calib.Result) {
 	}
 	p.Linef("\nTo shoot next:")
 	for _, a := range r.Fit.Advice {
-		p.Linef("%s", terminal.Hanging("  ", a.Text))
+		p.Linef("%s", terminal.Hanging("  ", words.Sentence(a.Note)))
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"leadmark/calib/runfile"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/fit"
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -36,8 +37,7 @@ func told() finished {
 				Interval95: fit.Interval{Low: 0.00062, High: 0.0011}},
 			NextShot:   &fit.Interval{Low: 0.0506, High: 0.0540},
 			TripOffset: &fit.Estimate{Value: 0.0004, U: 0.0002, DF: 20, Interval95: fit.Interval{Low: 0, High: 0.0008}},
-			Advice: []fit.Advice{{Text: "drop the ruler 4 times from 900 mm: the lag's standard " +
-				"uncertainty falls from 0.18 to about 0.11 ms"}},
+			Advice:     []fit.Advice{{Note: note.Of("shoot", "to-better", 4, 0.9, 0, 0, 0.11e-3, 0.18e-3)}},
 		},
 		Frames: []calib.FrameResult{plain, odd, refused("IMG_0003.JPG", "dark", dark),
 			refused("IMG_0004.JPG", "dark", dark),

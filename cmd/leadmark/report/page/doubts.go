@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/phrase"
 )
 
@@ -11,8 +12,6 @@ type warningView struct {
 	Code, Text, Hint string
 	Frames           []frameLink
 }
-
-type adviceView struct{ Text, After string }
 
 // warningViews is the run's warnings, and those of the fit's notes that are not among them.
 func warningViews(r calib.Result, pictures bool) []warningView {
@@ -37,24 +36,17 @@ func warningViews(r calib.Result, pictures bool) []warningView {
 	}
 	for _, n := range r.Fit.Notes {
 		if !known[n.Code] {
-			add(calib.Warning{Code: n.Code, Text: n.Text})
+			add(calib.Warning{Code: n.Code, Text: words.Sentence(n)})
 		}
 	}
 	return out
 }
 
-func adviceViews(r calib.Result) []adviceView {
-	var out []adviceView
+// adviceTexts is what to shoot next.
+func adviceTexts(r calib.Result) []string {
+	var out []string
 	for _, a := range r.Fit.Advice {
-		v := adviceView{Text: phrase.Sentence(a.Text)}
-		if a.ULagAfter > 0 && !strings.Contains(a.Text, "uncertainty") {
-			v.After = "The lag's standard uncertainty should then be about " + phrase.MS.At(a.ULagAfter, a.ULagAfter)
-			if e := r.Fit.Lag; e != nil && e.U > 0 {
-				v.After += "; it is " + phrase.MS.At(e.U, e.U) + " now"
-			}
-			v.After += "."
-		}
-		out = append(out, v)
+		out = append(out, phrase.Sentence(words.Sentence(a.Note)))
 	}
 	return out
 }

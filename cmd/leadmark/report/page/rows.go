@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/fit/unit"
@@ -56,7 +57,7 @@ func reasonText(f calib.FrameResult) string {
 	}
 	notes := summary.ByHand(f)
 	if f.Fit.Outlier {
-		notes = append(notes, strings.TrimSuffix("odd shot: "+f.Fit.Why, ": "))
+		notes = append(notes, strings.TrimSuffix("odd shot: "+words.Sentence(f.Fit.Why), ": "))
 	}
 	for _, w := range f.Reading.Warnings {
 		notes = append(notes, w.Text)

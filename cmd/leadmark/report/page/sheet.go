@@ -27,7 +27,7 @@ const (
 type sheetView struct {
 	Sign   string
 	Lines  []string
-	Doubts []plan.Warning
+	Doubts []plan.WarningEntry
 	Cards  []contactCard
 	This   frameLink
 	Pages  []frameLink // none where there is but one
@@ -37,7 +37,7 @@ type sheetView struct {
 func Sheets(r shoot.Result) iter.Seq2[string, Page] {
 	return func(yield func(string, Page) bool) {
 		frames := best(r.Frames)
-		v := sheetView{Sign: SheetSign, Lines: summary.Shoot(r), Doubts: r.Warnings}
+		v := sheetView{Sign: SheetSign, Lines: summary.Shoot(r), Doubts: plan.WarningEntries(r.Warnings)}
 		links := sheetLinks(len(frames))
 		if len(links) > 1 {
 			v.Pages = links

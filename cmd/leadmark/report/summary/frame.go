@@ -5,6 +5,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/vision/ruler"
 )
@@ -17,8 +18,8 @@ func CardWords(f calib.FrameResult) (value, note string) {
 	note = phrase.ConditionOf(f.Conditions).Name()
 	if f.Fit.Outlier {
 		note += "; odd shot"
-		if f.Fit.Why != "" {
-			note += ": " + f.Fit.Why
+		if !f.Fit.Why.None() {
+			note += ": " + words.Sentence(f.Fit.Why)
 		}
 	}
 	for _, text := range ByHand(f) {

@@ -12,6 +12,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/runfile"
 	"leadmark/fit"
+	"leadmark/fit/note"
 	"leadmark/fit/onelag"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -107,11 +108,10 @@ func fillFit(r *calib.Result) {
 			Interval95: fit.Interval{Low: 0.62e-3, High: 1.1e-3}},
 		NextShot:   &fit.Interval{Low: 50.6e-3, High: 54.0e-3},
 		TripOffset: est(trueOffset, 0.2e-3),
-		Notes: []fit.Note{{Code: "few-heights",
-			Text: "the lag and the trip place are told apart by three heights only; a fourth would check the model"}},
+		Notes:      []note.Note{note.New("few-shots", 4)},
 		Advice: []fit.Advice{
-			{Text: "Shoot 4 more drops from 900 mm.", Drop: 0.9, Shots: 4, ULagAfter: 0.14e-3},
-			{Text: "Shoot 3 more drops from 150 mm.", Drop: 0.15, Shots: 3, ULagAfter: 0.15e-3},
+			{Note: note.Of("shoot", "to-better", 4, 0.9, 0, 0, 0.14e-3, 0.18e-3), Drop: 0.9, Shots: 4, ULagAfter: 0.14e-3},
+			{Note: note.Of("shoot", "to-better", 3, 0.15, 0, 0, 0.15e-3, 0.18e-3), Drop: 0.15, Shots: 3, ULagAfter: 0.15e-3},
 		},
 		Curve: func(v, d float64) (float64, float64) {
 			t := trueLag + d
@@ -134,7 +134,7 @@ func fillFit(r *calib.Result) {
 			outliers++
 			moveFrame(f, 5.2*sd-f.Fit.Residual)
 			f.Fit = fit.ShotFit{Fitted: mean, Residual: 5.2 * sd, Z: 5.2, Weight: 0.1, Outlier: true,
-				Why: "lies 5.2 standard deviations from what the others say"}
+				Why: note.Of("odd-shot", "past", 5.2*sd, 5.2)}
 			r.Warnings = append(r.Warnings, calib.Warning{Code: "outlier",
 				Text: "this shot does not follow the others and was given little weight; look at the frame, " +
 					"and set use = no with a reason where it is known to be bad", Frames: []string{f.Name}})
@@ -155,26 +155,26 @@ func fillFit(r *calib.Result) {
 // of the budget are invented, but their squares add up.
 func remarks(r *calib.Result) {
 	r.Fit.Budget = []fit.Budget{{Of: "lag", Unit: "s", U: 0.18e-3, DF: 18, Lines: []fit.Contribution{
-		{Source: "reading", Text: "reading the ruler, shot by shot", Kind: "B", N: 17, Unit: "m", Input: 0.06e-3,
+		{Source: "reading", Kind: "B", N: 17, Unit: "m", Input: 0.06e-3,
 			Sensitivity: 0.2, U: 0.012e-3, Share: 0.0044},
-		{Source: "spread", Text: "the lag's own spread, shot by shot", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3,
+		{Source: "spread", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3,
 			Sensitivity: 0.1794, U: 0.1435e-3, Share: 0.6356},
-		{Source: "drop-height", Drop: 0.4, Text: "stated height of 400 mm, one error for all its shots",
+		{Source: "drop-height", Drop: 0.4,
 			Kind: "B", N: 1, Unit: "m", Input: 1e-3, Sensitivity: -0.108, U: 0.108e-3, Share: 0.36},
-		{Source: "gravity", Text: "gravity", Kind: "B", N: 1, Unit: "m/s^2", Input: 1e-5, Sensitivity: 1e-9,
+		{Source: "gravity", Kind: "B", N: 1, Unit: "m/s^2", Input: 1e-5, Sensitivity: 1e-9,
 			U: 1e-14, Share: 3e-21},
-		{Source: "speed-repeat", Text: "repeatability", Kind: "B", N: 1, Unit: "1", Input: 0, Sensitivity: 0,
+		{Source: "speed-repeat", Kind: "B", N: 1, Unit: "1", Input: 0, Sensitivity: 0,
 			U: 0, Share: 0},
 	}}, {Of: "trip_offset", Unit: "m", U: 0.2e-3, DF: 1e6, Lines: []fit.Contribution{
-		{Source: "spread", Text: "the lag's own spread, shot by shot", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3,
+		{Source: "spread", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3,
 			Sensitivity: 0.25, U: 0.2e-3, Share: 1},
 	}}}
 	r.Fit.Checks = []onelag.Check{
 		{Name: "order", Tested: true, Statistic: 0.65, P: 0.43, Threshold: 0.05,
-			Text: "no drift over the shooting order shows"},
-		{Name: "pause", Text: "fewer than two shots were made after a pause"},
+			Note: note.Of("order", "nothing", 0.43)},
+		{Name: "pause", Note: note.Of("pause", "few", 60)},
 		{Name: "two-lags", Tested: true, Statistic: 14, P: 0.002, Threshold: 0.0125, Alarm: true,
-			Text: "the shots fall into two groups"},
+			Note: note.New("two-lags", 0.3, 2e-3)},
 	}
 	for k, s := range r.Fit.Shots {
 		if s.Outlier {
