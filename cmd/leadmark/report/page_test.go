@@ -17,6 +17,7 @@ import (
 	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/fit/design"
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 )
 
@@ -227,10 +228,11 @@ func evilRun() calib.Result {
 	f.Model, f.Conditions.Group = evil, evil
 	f.Fit.Outlier, f.Fit.Why = true, evil
 	r.Frames[2].Status, r.Frames[2].Reason = ruler.StatusRefused,
-		ruler.Reason{Code: evil, Text: evil + "</p><script>alert(2)</script>"}
+		note.New("left-out", evil+"</p><script>alert(2)</script>")
+	r.Frames[3].Status, r.Frames[3].Reason = ruler.StatusLeftOut, note.New(evil)
 	r.Fit.Advance[0].Group = evil
-	r.Warnings = append(r.Warnings, calib.Warning{Code: evil, Text: "</style></svg>" + evil,
-		Frames: []string{evil + ".svg"}})
+	r.Warnings = append(r.Warnings, calib.Warning{Note: note.New(evil)},
+		calib.Warning{Note: note.Of("by-hand-unused", "gone", "</style></svg>"+evil), Frames: []string{evil + ".svg"}})
 	return r
 }
 

@@ -4,7 +4,9 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/phrase"
+	"leadmark/fit/note"
 )
 
 type warningView struct {
@@ -24,7 +26,7 @@ func warningViews(r calib.Result, pictures bool) []warningView {
 	known := map[string]bool{}
 	add := func(w calib.Warning) {
 		v := warningView{Code: w.Code}
-		text, hint, _ := strings.Cut(w.Text, "\nhint: ")
+		text, hint, _ := strings.Cut(words.Sentence(w.Note), "\nhint: ")
 		v.Text, v.Hint = phrase.Sentence(text), phrase.Sentence(hint)
 		for _, name := range w.Frames {
 			v.Frames = append(v.Frames, frameLink{name, ids[name]})
@@ -37,7 +39,7 @@ func warningViews(r calib.Result, pictures bool) []warningView {
 	}
 	for _, n := range r.Fit.Notes {
 		if !known[n.Code] {
-			add(calib.Warning{Code: n.Code, Text: n.Text})
+			add(calib.Warning{Note: note.Of(n.Code, words.Said, n.Text)})
 		}
 	}
 	return out
