@@ -47,13 +47,16 @@ func mayImport() map[string][]string {
 		"fit/stat": nil,
 		"fit/unit": nil,
 
-		"vision": {"vision/frame", "vision/marks", "vision/pixel", "vision/ruler", "vision/scene"},
+		"vision": {
+			"fit/note", "vision/frame", "vision/marks", "vision/pixel", "vision/ruler",
+			"vision/scene",
+		},
 		// what a picture shows of the subject
-		"vision/animal": nil,
+		"vision/animal": {"fit/note"},
 		"vision/edge":   {"fit/stat", "vision/animal", "vision/pixel", "vision/ruler"},
-		"vision/frame":  {"fit/parallel", "fit/unit", "vision/frame/integrity"},
+		"vision/frame":  {"fit/note", "fit/parallel", "fit/unit", "vision/frame/integrity"},
 		// a file followed to its end before it is decoded
-		"vision/frame/integrity": nil,
+		"vision/frame/integrity": {"fit/note"},
 		"vision/marks": {
 			"fit/stat", "vision/edge", "vision/marks/tiles", "vision/pixel", "vision/ruler",
 			"vision/ruler/coded", "vision/ruler/doubleflash", "vision/ruler/scale",
@@ -65,7 +68,7 @@ func mayImport() map[string][]string {
 		// libraries in C, passed in by the commands
 		"vision/pixel/native": {"vision/pixel"},
 		// the nouns: what is seen of a ruler, what is said of it, what is read
-		"vision/ruler": nil,
+		"vision/ruler": {"fit/note"},
 		// the coded ruler: its layout, its cells, and where in them a row stands
 		"vision/ruler/coded": {"fit/stat", "vision/ruler"},
 		// two pictures of one ruler told apart
@@ -73,12 +76,14 @@ func mayImport() map[string][]string {
 		// prints the coded ruler, whose layout and code are ruler's, and slates
 		"vision/ruler/printed": {"vision/ruler/coded"},
 		// a sighting -> its reading
-		"vision/ruler/reading": {"fit/stat", "vision/ruler", "vision/ruler/coded", "vision/ruler/scale"},
+		"vision/ruler/reading": {
+			"fit/note", "fit/stat", "vision/ruler", "vision/ruler/coded", "vision/ruler/scale",
+		},
 		// one projective scale, the order of the lengths, the unit
 		"vision/ruler/scale": {"fit/stat", "vision/ruler"},
 		"vision/scene":       {"vision/pixel", "vision/ruler"},
 		"vision/subject": {
-			"fit/parallel", "fit/stat", "vision/animal", "vision/edge", "vision/frame",
+			"fit/note", "fit/parallel", "fit/stat", "vision/animal", "vision/edge", "vision/frame",
 			"vision/pixel",
 		},
 		// draws animals
@@ -106,11 +111,13 @@ func mayImport() map[string][]string {
 
 		// from the folder of a run to its result; pictures are looked at through a function it is given
 		"calib": {
-			"fit", "fit/design", "fit/unit", "vision/frame", "vision/ruler", "calib/input",
+			"fit", "fit/design", "fit/note", "vision/frame", "vision/ruler", "calib/input",
 			"calib/read", "calib/runfile", "calib/words",
 		},
 		// the same while it is shot
-		"calib/follow": {"fit/parallel", "vision/frame", "calib", "calib/read", "calib/runfile"},
+		"calib/follow": {
+			"fit/note", "fit/parallel", "vision/frame", "calib", "calib/read", "calib/runfile",
+		},
 		// what people write, read strictly
 		"calib/input": nil,
 		// what a document was made by and from
@@ -132,9 +139,9 @@ func mayImport() map[string][]string {
 		"calib/plan/subject": {"fit/unit", "calib/input", "calib/plan/predict"},
 		// the frames of a run -> advances
 		"calib/read": {
-			"fit/parallel", "fit/stat", "fit/unit", "vision/frame", "vision/ruler",
+			"fit/note", "fit/parallel", "fit/stat", "vision/frame", "vision/ruler",
 			"vision/ruler/reading", "calib/input", "calib/read/cache", "calib/read/moves",
-			"calib/runfile",
+			"calib/runfile", "calib/words",
 		},
 		// what was seen in frames
 		"calib/read/cache": {"vision/frame", "vision/ruler"},
@@ -167,17 +174,20 @@ func mayImport() map[string][]string {
 		// files that must not be lost
 		"calib/store":           {"calib/input"},
 		"calib/store/storetest": {"calib/input", "calib/store"},
-		"calib/words":           {"fit", "fit/design", "fit/note", "fit/unit"},
+		"calib/words": {
+			"fit", "fit/design", "fit/note", "fit/unit", "vision/frame", "calib/runfile",
+		},
 
 		"cmd/leadmark": {
 			"fit/unit", "vision", "vision/frame", "vision/pixel/native", "vision/ruler",
 			"vision/ruler/coded", "vision/ruler/printed", "vision/ruler/reading",
 			"vision/synth/animals", "vision/synth/runs", "calib", "calib/follow", "calib/input",
 			"calib/origin", "calib/plan/subject", "calib/read", "calib/record", "calib/runfile",
-			"calib/store", "cmd/leadmark/calibrate", "cmd/leadmark/check", "cmd/leadmark/command",
-			"cmd/leadmark/desk", "cmd/leadmark/manual", "cmd/leadmark/output",
-			"cmd/leadmark/picture", "cmd/leadmark/planning", "cmd/leadmark/report",
-			"cmd/leadmark/report/annotate", "cmd/leadmark/rigs", "cmd/leadmark/terminal",
+			"calib/store", "calib/words", "cmd/leadmark/calibrate", "cmd/leadmark/check",
+			"cmd/leadmark/command", "cmd/leadmark/desk", "cmd/leadmark/manual",
+			"cmd/leadmark/output", "cmd/leadmark/picture", "cmd/leadmark/planning",
+			"cmd/leadmark/report", "cmd/leadmark/report/annotate", "cmd/leadmark/rigs",
+			"cmd/leadmark/terminal",
 		},
 		// a folder of ruler frames to lag and spread
 		"cmd/leadmark/calibrate": {
@@ -203,12 +213,11 @@ func mayImport() map[string][]string {
 		"cmd/leadmark/desk": {
 			"vision/frame", "vision/frame/integrity", "vision/ruler", "calib", "calib/follow",
 			"calib/input", "calib/plan", "calib/plan/subject", "calib/read", "calib/rig",
-			"calib/runfile", "calib/shoot", "calib/store", "calib/words",
-			"cmd/leadmark/desk/guard", "cmd/leadmark/desk/live", "cmd/leadmark/desk/places",
-			"cmd/leadmark/desk/planform", "cmd/leadmark/desk/reply", "cmd/leadmark/report",
-			"cmd/leadmark/report/annotate", "cmd/leadmark/report/figure",
-			"cmd/leadmark/report/phrase", "cmd/leadmark/report/planprint",
-			"cmd/leadmark/report/style",
+			"calib/runfile", "calib/shoot", "calib/store", "calib/words", "cmd/leadmark/desk/guard",
+			"cmd/leadmark/desk/live", "cmd/leadmark/desk/places", "cmd/leadmark/desk/planform",
+			"cmd/leadmark/desk/reply", "cmd/leadmark/report", "cmd/leadmark/report/annotate",
+			"cmd/leadmark/report/figure", "cmd/leadmark/report/phrase",
+			"cmd/leadmark/report/planprint", "cmd/leadmark/report/style",
 		},
 		// whom the desk answers
 		"cmd/leadmark/desk/guard": {"cmd/leadmark/desk/reply"},
@@ -237,17 +246,17 @@ func mayImport() map[string][]string {
 		// what is written to the disk, and what is said of it
 		"cmd/leadmark/output": {"calib/input", "calib/store"},
 		// pictures for show
-		"cmd/leadmark/picture": {"vision/frame"},
+		"cmd/leadmark/picture": {"vision/frame", "calib/words"},
 		// where the subject will be: from flags to a plan
 		"cmd/leadmark/planning": {
-			"vision/frame", "calib/input", "calib/plan", "calib/plan/predict",
-			"calib/plan/subject", "calib/store", "calib/words", "cmd/leadmark/command",
-			"cmd/leadmark/manual", "cmd/leadmark/report/planprint", "cmd/leadmark/terminal",
+			"vision/frame", "calib/input", "calib/plan", "calib/plan/predict", "calib/plan/subject",
+			"calib/store", "calib/words", "cmd/leadmark/command", "cmd/leadmark/manual",
+			"cmd/leadmark/report/planprint", "cmd/leadmark/terminal",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
 			"fit/parallel", "fit/unit", "vision/frame", "vision/ruler", "calib", "calib/input",
-			"calib/record", "calib/rig", "calib/shoot", "calib/store",
+			"calib/record", "calib/rig", "calib/shoot", "calib/store", "calib/words",
 			"cmd/leadmark/report/annotate", "cmd/leadmark/report/page",
 			"cmd/leadmark/report/phrase",
 		},
@@ -306,7 +315,7 @@ func mayImport() map[string][]string {
 		// looks at what synth/animals draws
 		"scripts/checkstudy": {
 			"fit/stat", "vision/animal", "vision/frame", "vision/pixel/native", "vision/subject",
-			"vision/synth/animals", "calib/shoot",
+			"vision/synth/animals", "calib/shoot", "calib/words",
 		},
 		"scripts/codesearch": nil,
 		// builds and runs two other trees
@@ -320,7 +329,7 @@ func mayImport() map[string][]string {
 		"scripts/loopstudy": {
 			"vision/animal", "vision/frame", "vision/pixel/native", "vision/subject",
 			"vision/synth/animals", "calib/input", "calib/plan", "calib/plan/predict",
-			"calib/plan/reach", "calib/plan/subject", "calib/shoot",
+			"calib/plan/reach", "calib/plan/subject", "calib/shoot", "calib/words",
 		},
 		"scripts/manual": {"cmd/leadmark/report/style", "scripts/manual/pages"},
 		// reads the manual
@@ -331,7 +340,7 @@ func mayImport() map[string][]string {
 			"fit/parallel", "fit/stat", "vision", "vision/frame", "vision/pixel/native",
 			"vision/ruler", "vision/ruler/reading", "vision/synth/looks", "vision/synth/photo",
 			"vision/synth/runs", "vision/synth/studies", "calib", "calib/input", "calib/read",
-			"calib/runfile",
+			"calib/runfile", "calib/words",
 		},
 		"scripts/schemas": {"calib/schemas"},
 		// starts the program and stops it

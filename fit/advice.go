@@ -35,12 +35,22 @@ func (s *solution) advice(know told) []Advice {
 	if best.Shots == 0 {
 		return s.cannotTell(know)
 	}
-	best.Note = note.Of("shoot", "to-tell", best.Shots, best.Drop, best.Speed, best.Delay, best.ULagAfter)
+	best.Note = note.Of("shoot", "to-tell", best.setting(), best.ULagAfter)
 	if know.lag {
-		now := math.Sqrt(s.Best.Cov[0])
-		best.Note = note.Of("shoot", "to-better", best.Shots, best.Drop, best.Speed, best.Delay, best.ULagAfter, now)
+		best.Note = note.Of("shoot", "to-better", best.setting(), math.Sqrt(s.Best.Cov[0]), best.ULagAfter)
 	}
 	return []Advice{best}
+}
+
+// setting is what is to be shot.
+func (a Advice) setting() note.Note {
+	switch {
+	case a.Speed > 0:
+		return note.Of("shots", "push", a.Shots, a.Speed, a.Delay)
+	case a.Drop != 0:
+		return note.Of("shots", "drop", a.Shots, a.Drop, a.Delay)
+	}
+	return note.Of("shots", "more", a.Shots, a.Delay)
 }
 
 // candidates are next settings like those shot: heights from half the lowest to one and a half

@@ -2,12 +2,10 @@ package fit
 
 import (
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/fit/note"
-	"leadmark/fit/onelag"
 	"leadmark/fit/outlier"
 )
 
@@ -20,7 +18,7 @@ func (s *solution) notes(know told, res Result) []note.Note {
 	notes = append(notes, s.oddNotes(know, res)...)
 	for _, c := range res.Checks {
 		if c.Alarm {
-			notes = append(notes, alarmOf(c))
+			notes = append(notes, note.New("lag-"+c.Name, c.Note, c.P))
 		}
 	}
 	if p := s.Disagreement(shotsOf(batches(s.run.Shots))); p < outlier.BatchDoubt {
@@ -39,14 +37,6 @@ func (s *solution) notes(know told, res Result) []note.Note {
 		notes = append(notes, note.New("few-shots", math.Round(df)))
 	}
 	return notes
-}
-
-// alarmOf is what a check found, with the chance of it.
-func alarmOf(c onelag.Check) note.Note {
-	n := c.Note
-	n.Code = "lag-" + n.Code
-	n.Values = append(slices.Clone(n.Values), note.Value{Number: c.P})
-	return n
 }
 
 // scatter is the probability of residuals as small as these if the spread were nil and the stated

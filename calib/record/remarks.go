@@ -12,7 +12,7 @@ import (
 func WarningEntries(r calib.Result) []WarningEntry {
 	out := []WarningEntry{}
 	for _, w := range r.Warnings {
-		out = append(out, WarningEntry{w.Code, w.Text, slices.Clone(w.Frames)})
+		out = append(out, WarningEntry{w.Code, words.Sentence(w.Note), slices.Clone(w.Frames)})
 	}
 	return out
 }

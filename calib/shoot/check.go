@@ -11,6 +11,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/subject"
+	"leadmark/calib/words"
 	"leadmark/fit/note"
 	"leadmark/fit/parallel"
 	"leadmark/vision/animal"
@@ -80,7 +81,7 @@ func Check(ctx context.Context, s Setup, frames []frame.Frame, refused []frame.R
 	}
 	for _, b := range refused {
 		r.Frames = append(r.Frames, FrameResult{Name: b.Name, Status: Refused,
-			Reason: animal.Reason{Code: b.Code, Text: b.Text}})
+			Reason: b.Note})
 	}
 	if looked == 0 {
 		return r, &input.NoResult{What: fmt.Sprintf("none of the %d frames could be looked at",
@@ -115,18 +116,16 @@ func (s Setup) sameSize(frames []frame.Frame, refused []frame.Refusal) ([]frame.
 			same = append(same, f)
 			continue
 		}
-		text := fmt.Sprintf("the picture has %d x %d px, those of the run that the scale is from "+
-			"%d x %d: take both at one size, or state px_per_mm and line_px of this size in shoot.toml",
-			f.Width, f.Height, s.Size[0], s.Size[1])
-		refused = append(refused, frame.Refusal{Name: f.Name, Code: "other-size", Text: text})
+		refused = append(refused, frame.Refusal{Name: f.Name,
+			Note: note.Of("other-size", "scale", f.Width, f.Height, s.Size[0], s.Size[1])})
 	}
 	return same, refused
 }
 
 func whyRefused(all []FrameResult) string {
 	for _, f := range all {
-		if f.Reason.Text != "" {
-			return f.Name + ": " + f.Reason.Text
+		if !f.Reason.None() {
+			return f.Name + ": " + words.Sentence(f.Reason)
 		}
 	}
 	return "copy the frames (JPEG, PNG or TIFF) into the shoot's folder"

@@ -116,9 +116,7 @@ func subjectEntry(r Result) *SubjectEntry {
 
 func frameEntry(f FrameResult) FrameEntry {
 	e := FrameEntry{File: f.Name, Status: f.Status, Rating: f.Rating, Cause: f.Cause}
-	if f.Reason.Code != "" {
-		e.Reason = f.Reason.Code + ": " + f.Reason.Text
-	}
+	e.Reason = words.Reason(f.Reason)
 	a := f.Animal
 	if a == nil {
 		return e

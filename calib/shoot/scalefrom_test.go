@@ -55,7 +55,7 @@ func TestScaleHoldsForItsPictureSize(t *testing.T) {
 		t.Fatalf("%+v, %v", r.Frames, err)
 	}
 	if f := r.Frames[1]; f.Name != "small.jpg" || f.Status != Refused ||
-		f.Reason.Code != "other-size" || !strings.Contains(f.Reason.Text, "1000 x 667") {
+		f.Reason.Code != "other-size" || f.Reason.Number(0) != 1000 || f.Reason.Number(1) != 667 {
 		t.Errorf("%+v", f)
 	}
 	var none *input.NoResult

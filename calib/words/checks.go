@@ -1,12 +1,5 @@
 package words
 
-import (
-	"strings"
-
-	"leadmark/fit/note"
-	"leadmark/fit/unit"
-)
-
 // checked is what the checks whether a run has one lag come to: what was found, by the check's name;
 // that nothing was; or why the run cannot tell.
 func checked() map[string]say {
@@ -19,6 +12,8 @@ func checked() map[string]say {
 		"two-lags": "the shots look like one population",
 	} {
 		all[name+"/nothing"] = as(nothing + " (chance of as much in a run with one lag: %s)").chance(0)
+		// a finding as a doubt about the estimate
+		all["lag-"+name] = as("%s (chance of as much in a run with one lag: %s)").chance(1)
 	}
 	for which, text := range map[string]string{
 		"order/with-settings": "the shooting order cannot be told from the settings: mix heights, speeds or " +
@@ -62,18 +57,4 @@ func found() map[string]say {
 			"view, and an open shutter take such steps out; until then one lag does not describe this "+
 			"rig").in(percent, milli),
 	}
-}
-
-// alarms are the findings as doubts about the estimate: with the chance, which is the last value.
-func alarms() map[string]say {
-	all := map[string]say{}
-	for which, say := range found() {
-		all["lag-"+which] = func(n note.Note) string {
-			last := max(len(n.Values)-1, 0)
-			p := n.Number(last)
-			n.Values = n.Values[:last]
-			return strings.Join([]string{say(n), " (chance of as much in a run with one lag: ", unit.Chance(p), ")"}, "")
-		}
-	}
-	return all
 }

@@ -11,7 +11,7 @@ import (
 // lag is what the estimate of the lag leaves open.
 func lag() map[string]say {
 	all := map[string]say{}
-	for _, some := range []map[string]say{unknown(), doubted(), odd(), checked(), alarms(), advised(), compared()} {
+	for _, some := range []map[string]say{unknown(), doubted(), odd(), checked(), advised(), compared()} {
 		maps.Copy(all, some)
 	}
 	return all
@@ -52,8 +52,7 @@ func doubted() map[string]say {
 	}
 }
 
-// odd is said of shots that do not follow the others. A note of which the frames are named beside it
-// has the case with -frames.
+// odd is said of shots that do not follow the others.
 func odd() map[string]say {
 	return map[string]say{
 		"odd-shot/past": func(n note.Note) string {
@@ -68,10 +67,8 @@ func odd() map[string]say {
 			"noted for them").in(asItIs, milli),
 		"odd-batch/other-height": as("all %d drops noted as %.4g mm disagree with the rest alike; a drop of "+
 			"about %.3g mm would explain them").in(asItIs, milli, milli),
-		"odd-shots/untold":        weighedDown,
-		"odd-shots/told":          oddLag,
-		"odd-shots/untold-frames": func(n note.Note) string { return weighedDown(n) + lookAt(n) },
-		"odd-shots/told-frames":   func(n note.Note) string { return oddLag(n) + lookAt(n) },
+		"odd-shots/untold": weighedDown,
+		"odd-shots/told":   oddLag,
 	}
 }
 
@@ -100,12 +97,4 @@ func oddLag(n note.Note) string {
 	p := max(unit.Places(milli*n.Number(3)), 0)
 	return weighedDown(n) + fmt.Sprintf("; counted in full, %s would make the lag %.*f ms (%+.*f ms)", they,
 		p, milli*n.Number(2), p, milli*n.Number(4))
-}
-
-// lookAt says what to do about the odd frames.
-func lookAt(n note.Note) string {
-	if n.Number(0) == 1 {
-		return "; look at this frame, and set use = no with the reason where it is known to be bad"
-	}
-	return "; look at these frames, and set use = no with the reason where one is known to be bad"
 }

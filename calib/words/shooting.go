@@ -11,13 +11,20 @@ import (
 // advised is what to shoot next, and what a plan of it rests on.
 func advised() map[string]say {
 	return map[string]say{
-		"shoot/to-tell": func(n note.Note) string {
-			return moreShots(n) + fmt.Sprintf(": the lag can then be told, to a standard uncertainty of about %.2g ms",
-				milli*n.Number(4))
+		"shoot/to-tell": as("%s: the lag can then be told, to a standard uncertainty of about %.2g "+
+			"ms").in(asItIs, milli),
+		"shoot/to-better": as("%s: the lag's standard uncertainty falls from %.2g to about %.2g "+
+			"ms").in(asItIs, milli, milli),
+		"shots/push": func(n note.Note) string {
+			return fmt.Sprintf("push the ruler %.0f times at about %.2g m/s", n.Number(0), n.Number(1)) +
+				withDelay(n.Number(2))
 		},
-		"shoot/to-better": func(n note.Note) string {
-			return moreShots(n) + fmt.Sprintf(": the lag's standard uncertainty falls from %.2g to about %.2g ms",
-				milli*n.Number(5), milli*n.Number(4))
+		"shots/drop": func(n note.Note) string {
+			return fmt.Sprintf("drop the ruler %.0f times from %.4g mm", n.Number(0), milli*n.Number(1)) +
+				withDelay(n.Number(2))
+		},
+		"shots/more": func(n note.Note) string {
+			return fmt.Sprintf("make %.0f more shots", n.Number(0)) + withDelay(n.Number(1))
 		},
 		"shoot/trip-place": as("mark the trip place in the picture (a frame with the front end resting where " +
 			"it just trips), or sweep the delay for a second group at about twice the speed"),
@@ -29,19 +36,6 @@ func advised() map[string]say {
 			return fmt.Sprintf("pushes at %.0f measured speeds", n.Number(0)) + assumed(n)
 		},
 	}
-}
-
-// moreShots are so many shots, dropped or pushed, with a delay.
-func moreShots(n note.Note) string {
-	shots, drop, speed := n.Number(0), n.Number(1), n.Number(2)
-	text := fmt.Sprintf("make %.0f more shots", shots)
-	switch {
-	case speed > 0:
-		text = fmt.Sprintf("push the ruler %.0f times at about %.2g m/s", shots, speed)
-	case drop != 0:
-		text = fmt.Sprintf("drop the ruler %.0f times from %.4g mm", shots, milli*drop)
-	}
-	return text + withDelay(n.Number(3))
 }
 
 func withDelay(delay float64) string {

@@ -55,7 +55,7 @@ func printFrames(p *terminal.Printer, r calib.Result) {
 		if f.Status == ruler.StatusRead {
 			continue
 		}
-		why := strings.ReplaceAll(string(f.Status), "_", " ") + ", " + f.Reason.String()
+		why := strings.ReplaceAll(string(f.Status), "_", " ") + ", " + words.Reason(f.Reason)
 		if names[why] == nil {
 			order = append(order, why)
 		}
@@ -76,7 +76,7 @@ func printWarnings(p *terminal.Printer, warnings []calib.Warning) {
 	}
 	p.Linef("\nWarnings:")
 	for _, w := range warnings {
-		line := w.Code + ": " + w.Text
+		line := words.Reason(w.Note)
 		if len(w.Frames) > 0 {
 			line += " (" + strings.Join(w.Frames, ", ") + ")"
 		}

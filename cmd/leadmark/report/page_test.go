@@ -228,10 +228,11 @@ func evilRun() calib.Result {
 	f.Model, f.Conditions.Group = evil, evil
 	f.Fit.Outlier, f.Fit.Why = true, note.New(evil)
 	r.Frames[2].Status, r.Frames[2].Reason = ruler.StatusRefused,
-		ruler.Reason{Code: evil, Text: evil + "</p><script>alert(2)</script>"}
+		note.New("left-out", evil+"</p><script>alert(2)</script>")
+	r.Frames[3].Status, r.Frames[3].Reason = ruler.StatusLeftOut, note.New(evil)
 	r.Fit.Advance[0].Group = evil
-	r.Warnings = append(r.Warnings, calib.Warning{Code: evil, Text: "</style></svg>" + evil,
-		Frames: []string{evil + ".svg"}})
+	r.Warnings = append(r.Warnings, calib.Warning{Note: note.New(evil)},
+		calib.Warning{Note: note.Of("by-hand-unused", "gone", "</style></svg>"+evil), Frames: []string{evil + ".svg"}})
 	return r
 }
 

@@ -23,7 +23,7 @@ func warningViews(r calib.Result, pictures bool) []warningView {
 	known := map[string]bool{}
 	add := func(w calib.Warning) {
 		v := warningView{Code: w.Code}
-		text, hint, _ := strings.Cut(w.Text, "\nhint: ")
+		text, hint, _ := strings.Cut(words.Sentence(w.Note), "\nhint: ")
 		v.Text, v.Hint = phrase.Sentence(text), phrase.Sentence(hint)
 		for _, name := range w.Frames {
 			v.Frames = append(v.Frames, frameLink{name, ids[name]})
@@ -36,7 +36,7 @@ func warningViews(r calib.Result, pictures bool) []warningView {
 	}
 	for _, n := range r.Fit.Notes {
 		if !known[n.Code] {
-			add(calib.Warning{Code: n.Code, Text: words.Sentence(n)})
+			add(calib.Warning{Note: n})
 		}
 	}
 	return out

@@ -12,6 +12,7 @@ import (
 
 	"leadmark/calib/plan"
 	"leadmark/calib/shoot"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/vision/animal"
 )
@@ -120,7 +121,7 @@ func card(f shoot.FrameResult) contactCard {
 func frameText(f shoot.FrameResult) string {
 	switch {
 	case f.Status == shoot.Refused:
-		return f.Reason.Text
+		return words.Sentence(f.Reason)
 	case f.Animal == nil:
 		return "no animal"
 	}

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/read"
 	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/fit/note"
@@ -44,7 +45,7 @@ func Run(n int, heights ...float64) calib.Result {
 		Defaults: runfile.Conditions{Gravity: 9.80665, DropU: 1e-3, DropShotU: 0.3e-3}}
 	r.Frames = append(r.Frames, makeFrame(0, 0))
 	r.Frames[0].Status, r.Frames[0].Reason = ruler.StatusLeftOut,
-		ruler.Reason{Code: "still", Text: "the frame with the front end resting at the trip place"}
+		note.New(read.CodeStill)
 	for _, h := range heights {
 		for range n {
 			v := math.Sqrt(2 * 9.80665 * h)
@@ -56,8 +57,8 @@ func Run(n int, heights ...float64) calib.Result {
 	}
 	if k := 5; k < len(r.Frames) {
 		f := &r.Frames[k]
-		f.Status, f.Reason = ruler.StatusRefused, ruler.Reason{Code: "two-rulers",
-			Text: "two rulers lie in the picture and neither moves; take the second one out of view"}
+		f.Status, f.Reason = ruler.StatusRefused, note.Of("two-rulers", "which",
+			note.New("two-rulers", 2100, 1480, 1950, 1500))
 		f.Reading = ruler.Reading{}
 	}
 	fillFit(&r)
@@ -110,8 +111,8 @@ func fillFit(r *calib.Result) {
 		TripOffset: est(trueOffset, 0.2e-3),
 		Notes:      []note.Note{note.New("few-shots", 4)},
 		Advice: []fit.Advice{
-			{Note: note.Of("shoot", "to-better", 4, 0.9, 0, 0, 0.14e-3, 0.18e-3), Drop: 0.9, Shots: 4, ULagAfter: 0.14e-3},
-			{Note: note.Of("shoot", "to-better", 3, 0.15, 0, 0, 0.15e-3, 0.18e-3), Drop: 0.15, Shots: 3, ULagAfter: 0.15e-3},
+			{Note: note.Of("shoot", "to-better", note.Of("shots", "drop", 4, 0.9, 0), 0.18e-3, 0.14e-3), Drop: 0.9, Shots: 4, ULagAfter: 0.14e-3},
+			{Note: note.Of("shoot", "to-better", note.Of("shots", "drop", 3, 0.15, 0), 0.18e-3, 0.15e-3), Drop: 0.15, Shots: 3, ULagAfter: 0.15e-3},
 		},
 		Curve: func(v, d float64) (float64, float64) {
 			t := trueLag + d
@@ -135,9 +136,8 @@ func fillFit(r *calib.Result) {
 			moveFrame(f, 5.2*sd-f.Fit.Residual)
 			f.Fit = fit.ShotFit{Fitted: mean, Residual: 5.2 * sd, Z: 5.2, Weight: 0.1, Outlier: true,
 				Why: note.Of("odd-shot", "past", 5.2*sd, 5.2)}
-			r.Warnings = append(r.Warnings, calib.Warning{Code: "outlier",
-				Text: "this shot does not follow the others and was given little weight; look at the frame, " +
-					"and set use = no with a reason where it is known to be bad", Frames: []string{f.Name}})
+			r.Warnings = append(r.Warnings, calib.Warning{Note: note.Of("odd-shots", "alone"),
+				Frames: []string{f.Name}})
 		}
 		r.Fit.Shots = append(r.Fit.Shots, f.Fit)
 		if groups[f.Conditions.Drop] == nil {
