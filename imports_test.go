@@ -27,18 +27,18 @@ func mayImport() map[string][]string {
 		// this folder: tests of the tree alone
 		"": nil,
 
-		"fit": {"fit/interval", "fit/mixed", "fit/onelag", "fit/outlier", "fit/stat", "fit/unit"},
+		"fit": {"fit/interval", "fit/mixed", "fit/note", "fit/onelag", "fit/outlier", "fit/stat"},
 		// what to shoot next
-		"fit/design": {"fit"},
+		"fit/design": {"fit", "fit/note"},
 		// a rig's calibrations over time
-		"fit/drift": {"fit", "fit/stat"},
+		"fit/drift": {"fit", "fit/note", "fit/stat"},
 		// the next value's interval, set right near a spread of nil
 		"fit/interval": {"fit/mixed", "fit/stat"},
 		// the fit itself: a mixed linear model and the law of its variance
 		"fit/mixed": {"fit/stat"},
 		"fit/note":  nil,
 		// is it one lag?
-		"fit/onelag": {"fit/mixed", "fit/outlier", "fit/stat", "fit/unit"},
+		"fit/onelag": {"fit/mixed", "fit/note", "fit/outlier", "fit/stat"},
 		// values that do not fit the others
 		"fit/outlier": {"fit/mixed", "fit/stat"},
 		// several pieces of work at a time, for all rooms
@@ -47,13 +47,16 @@ func mayImport() map[string][]string {
 		"fit/stat": nil,
 		"fit/unit": nil,
 
-		"vision": {"vision/frame", "vision/marks", "vision/pixel", "vision/ruler", "vision/scene"},
+		"vision": {
+			"fit/note", "vision/frame", "vision/marks", "vision/pixel", "vision/ruler",
+			"vision/scene",
+		},
 		// what a picture shows of the subject
-		"vision/animal": nil,
+		"vision/animal": {"fit/note"},
 		"vision/edge":   {"fit/stat", "vision/animal", "vision/pixel", "vision/ruler"},
-		"vision/frame":  {"fit/parallel", "fit/unit", "vision/frame/integrity"},
+		"vision/frame":  {"fit/note", "fit/parallel", "fit/unit", "vision/frame/integrity"},
 		// a file followed to its end before it is decoded
-		"vision/frame/integrity": nil,
+		"vision/frame/integrity": {"fit/note"},
 		"vision/marks": {
 			"fit/stat", "vision/edge", "vision/marks/tiles", "vision/pixel", "vision/ruler",
 			"vision/ruler/coded", "vision/ruler/doubleflash", "vision/ruler/scale",
@@ -65,7 +68,7 @@ func mayImport() map[string][]string {
 		// libraries in C, passed in by the commands
 		"vision/pixel/native": {"vision/pixel"},
 		// the nouns: what is seen of a ruler, what is said of it, what is read
-		"vision/ruler": nil,
+		"vision/ruler": {"fit/note"},
 		// the coded ruler: its layout, its cells, and where in them a row stands
 		"vision/ruler/coded": {"fit/stat", "vision/ruler"},
 		// two pictures of one ruler told apart
@@ -73,12 +76,14 @@ func mayImport() map[string][]string {
 		// prints the coded ruler, whose layout and code are ruler's, and slates
 		"vision/ruler/printed": {"vision/ruler/coded"},
 		// a sighting -> its reading
-		"vision/ruler/reading": {"fit/stat", "vision/ruler", "vision/ruler/coded", "vision/ruler/scale"},
+		"vision/ruler/reading": {
+			"fit/note", "fit/stat", "vision/ruler", "vision/ruler/coded", "vision/ruler/scale",
+		},
 		// one projective scale, the order of the lengths, the unit
 		"vision/ruler/scale": {"fit/stat", "vision/ruler"},
 		"vision/scene":       {"vision/pixel", "vision/ruler"},
 		"vision/subject": {
-			"fit/parallel", "fit/stat", "vision/animal", "vision/edge", "vision/frame",
+			"fit/note", "fit/parallel", "fit/stat", "vision/animal", "vision/edge", "vision/frame",
 			"vision/pixel",
 		},
 		// draws animals
@@ -106,18 +111,21 @@ func mayImport() map[string][]string {
 
 		// from the folder of a run to its result; pictures are looked at through a function it is given
 		"calib": {
-			"fit", "fit/design", "fit/unit", "vision/frame", "vision/ruler", "calib/input",
-			"calib/read", "calib/runfile",
+			"fit", "fit/design", "fit/note", "vision/frame", "vision/ruler", "calib/input",
+			"calib/read", "calib/runfile", "calib/words",
 		},
 		// the same while it is shot
-		"calib/follow": {"fit/parallel", "vision/frame", "calib", "calib/read", "calib/runfile"},
+		"calib/follow": {
+			"fit/note", "fit/parallel", "vision/frame", "calib", "calib/read", "calib/runfile",
+		},
 		// what people write, read strictly
 		"calib/input": nil,
 		// what a document was made by and from
 		"calib/origin": nil,
 		"calib/plan": {
-			"fit/unit", "calib/input", "calib/origin", "calib/plan/light", "calib/plan/predict",
-			"calib/plan/reach", "calib/plan/subject", "calib/record", "calib/rig",
+			"fit/note", "fit/unit", "calib/input", "calib/origin", "calib/plan/light",
+			"calib/plan/predict", "calib/plan/reach", "calib/plan/subject", "calib/record",
+			"calib/rig", "calib/words",
 		},
 		// how the flash heads are to be set
 		"calib/plan/light": {"calib/rig"},
@@ -131,9 +139,9 @@ func mayImport() map[string][]string {
 		"calib/plan/subject": {"fit/unit", "calib/input", "calib/plan/predict"},
 		// the frames of a run -> advances
 		"calib/read": {
-			"fit/parallel", "fit/stat", "fit/unit", "vision/frame", "vision/ruler",
+			"fit/note", "fit/parallel", "fit/stat", "vision/frame", "vision/ruler",
 			"vision/ruler/reading", "calib/input", "calib/read/cache", "calib/read/moves",
-			"calib/runfile",
+			"calib/runfile", "calib/words",
 		},
 		// what was seen in frames
 		"calib/read/cache": {"vision/frame", "vision/ruler"},
@@ -141,12 +149,12 @@ func mayImport() map[string][]string {
 		"calib/read/moves": {"vision/ruler"},
 		"calib/record": {
 			"fit", "fit/design", "fit/onelag", "fit/unit", "vision/frame", "vision/ruler", "calib",
-			"calib/input", "calib/origin", "calib/runfile", "calib/store",
+			"calib/input", "calib/origin", "calib/runfile", "calib/store", "calib/words",
 		},
 		// calibrations over time are compared and charted by fit
 		"calib/rig": {
-			"fit", "fit/drift", "fit/unit", "calib", "calib/input", "calib/origin", "calib/record",
-			"calib/runfile", "calib/store",
+			"fit", "fit/drift", "fit/note", "fit/unit", "calib", "calib/input", "calib/origin",
+			"calib/record", "calib/runfile", "calib/store", "calib/words",
 		},
 		// what people say they did; Start fills in what a fit.Schedule plans
 		"calib/runfile": {
@@ -157,41 +165,42 @@ func mayImport() map[string][]string {
 		"calib/schemas": {"calib/plan", "calib/record", "calib/rig", "calib/shoot"},
 		// pictures are looked at through a function it is given
 		"calib/shoot": {
-			"fit/parallel", "fit/stat", "fit/unit", "vision/animal", "vision/frame", "calib/input",
-			"calib/origin", "calib/plan", "calib/plan/predict", "calib/plan/reach",
-			"calib/plan/subject", "calib/record", "calib/store",
+			"fit/note", "fit/parallel", "fit/stat", "fit/unit", "vision/animal", "vision/frame",
+			"calib/input", "calib/origin", "calib/plan", "calib/plan/predict", "calib/plan/reach",
+			"calib/plan/subject", "calib/record", "calib/store", "calib/words",
 		},
 		// ratings beside the pictures
 		"calib/shoot/sidecar": {"calib/input", "calib/store"},
 		// files that must not be lost
 		"calib/store":           {"calib/input"},
 		"calib/store/storetest": {"calib/input", "calib/store"},
-		"calib/words":           {"fit/note"},
+		"calib/words":           {"fit", "fit/design", "fit/note", "fit/unit", "vision/frame", "calib/runfile"},
 
 		"cmd/leadmark": {
 			"fit/unit", "vision", "vision/frame", "vision/pixel/native", "vision/ruler",
 			"vision/ruler/coded", "vision/ruler/printed", "vision/ruler/reading",
 			"vision/synth/animals", "vision/synth/runs", "calib", "calib/follow", "calib/input",
 			"calib/origin", "calib/plan/subject", "calib/read", "calib/record", "calib/runfile",
-			"calib/store", "cmd/leadmark/calibrate", "cmd/leadmark/check", "cmd/leadmark/command",
-			"cmd/leadmark/desk", "cmd/leadmark/manual", "cmd/leadmark/output",
-			"cmd/leadmark/picture", "cmd/leadmark/planning", "cmd/leadmark/report",
-			"cmd/leadmark/report/annotate", "cmd/leadmark/rigs", "cmd/leadmark/terminal",
+			"calib/store", "calib/words", "cmd/leadmark/calibrate", "cmd/leadmark/check",
+			"cmd/leadmark/command", "cmd/leadmark/desk", "cmd/leadmark/manual",
+			"cmd/leadmark/output", "cmd/leadmark/picture", "cmd/leadmark/planning",
+			"cmd/leadmark/report", "cmd/leadmark/report/annotate", "cmd/leadmark/rigs",
+			"cmd/leadmark/terminal",
 		},
 		// a folder of ruler frames to lag and spread
 		"cmd/leadmark/calibrate": {
 			"fit/design", "fit/parallel", "vision/frame", "vision/ruler", "vision/ruler/reading",
 			"calib", "calib/follow", "calib/input", "calib/read", "calib/read/cache",
-			"calib/record", "calib/rig", "calib/runfile", "cmd/leadmark/command",
+			"calib/record", "calib/rig", "calib/runfile", "calib/words", "cmd/leadmark/command",
 			"cmd/leadmark/manual", "cmd/leadmark/output", "cmd/leadmark/report",
 			"cmd/leadmark/report/summary", "cmd/leadmark/terminal",
 		},
 		// real frames held against the plan
 		"cmd/leadmark/check": {
 			"vision/animal", "vision/frame", "vision/subject", "calib/input", "calib/plan",
-			"calib/shoot", "calib/shoot/sidecar", "calib/store", "cmd/leadmark/command",
-			"cmd/leadmark/output", "cmd/leadmark/planning", "cmd/leadmark/report",
-			"cmd/leadmark/report/summary", "cmd/leadmark/terminal",
+			"calib/shoot", "calib/shoot/sidecar", "calib/store", "calib/words",
+			"cmd/leadmark/command", "cmd/leadmark/output", "cmd/leadmark/planning",
+			"cmd/leadmark/report", "cmd/leadmark/report/summary", "cmd/leadmark/terminal",
 		},
 		// what all commands share: the world outside, as they see it
 		"cmd/leadmark/command": {
@@ -202,7 +211,7 @@ func mayImport() map[string][]string {
 		"cmd/leadmark/desk": {
 			"vision/frame", "vision/frame/integrity", "vision/ruler", "calib", "calib/follow",
 			"calib/input", "calib/plan", "calib/plan/subject", "calib/read", "calib/rig",
-			"calib/runfile", "calib/shoot", "calib/store", "cmd/leadmark/desk/guard",
+			"calib/runfile", "calib/shoot", "calib/store", "calib/words", "cmd/leadmark/desk/guard",
 			"cmd/leadmark/desk/live", "cmd/leadmark/desk/places", "cmd/leadmark/desk/planform",
 			"cmd/leadmark/desk/reply", "cmd/leadmark/report", "cmd/leadmark/report/annotate",
 			"cmd/leadmark/report/figure", "cmd/leadmark/report/phrase",
@@ -214,7 +223,7 @@ func mayImport() map[string][]string {
 		"cmd/leadmark/desk/live": {
 			"fit/design", "fit/unit", "vision/frame", "vision/ruler", "calib", "calib/follow",
 			"calib/read", "calib/read/cache", "calib/record", "calib/rig", "calib/runfile",
-			"calib/store", "cmd/leadmark/desk/places", "cmd/leadmark/desk/reply",
+			"calib/store", "calib/words", "cmd/leadmark/desk/places", "cmd/leadmark/desk/reply",
 			"cmd/leadmark/report/annotate", "cmd/leadmark/report/phrase",
 			"cmd/leadmark/report/summary",
 		},
@@ -235,17 +244,17 @@ func mayImport() map[string][]string {
 		// what is written to the disk, and what is said of it
 		"cmd/leadmark/output": {"calib/input", "calib/store"},
 		// pictures for show
-		"cmd/leadmark/picture": {"vision/frame"},
+		"cmd/leadmark/picture": {"vision/frame", "calib/words"},
 		// where the subject will be: from flags to a plan
 		"cmd/leadmark/planning": {
 			"vision/frame", "calib/input", "calib/plan", "calib/plan/predict", "calib/plan/subject",
-			"calib/store", "cmd/leadmark/command", "cmd/leadmark/manual",
+			"calib/store", "calib/words", "cmd/leadmark/command", "cmd/leadmark/manual",
 			"cmd/leadmark/report/planprint", "cmd/leadmark/terminal",
 		},
 		// fit, frame and ruler: a calib.Result is made of their values
 		"cmd/leadmark/report": {
 			"fit/parallel", "fit/unit", "vision/frame", "vision/ruler", "calib", "calib/input",
-			"calib/record", "calib/rig", "calib/shoot", "calib/store",
+			"calib/record", "calib/rig", "calib/shoot", "calib/store", "calib/words",
 			"cmd/leadmark/report/annotate", "cmd/leadmark/report/page",
 			"cmd/leadmark/report/phrase",
 		},
@@ -256,7 +265,7 @@ func mayImport() map[string][]string {
 		},
 		// the figures of a run and of a control chart
 		"cmd/leadmark/report/figure": {
-			"fit", "fit/stat", "vision/ruler", "calib", "calib/rig", "calib/runfile",
+			"fit", "fit/stat", "vision/ruler", "calib", "calib/rig", "calib/runfile", "calib/words",
 			"cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
 			"cmd/leadmark/report/style",
 		},
@@ -273,7 +282,7 @@ func mayImport() map[string][]string {
 		"cmd/leadmark/report/page": {
 			"fit", "fit/unit", "vision/animal", "vision/ruler", "calib", "calib/origin",
 			"calib/plan", "calib/record", "calib/rig", "calib/runfile", "calib/shoot",
-			"cmd/leadmark/report/annotate", "cmd/leadmark/report/figure",
+			"calib/words", "cmd/leadmark/report/annotate", "cmd/leadmark/report/figure",
 			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
 			"cmd/leadmark/report/summary",
 		},
@@ -282,20 +291,20 @@ func mayImport() map[string][]string {
 		// the plan in words, and the set drawn to scale
 		"cmd/leadmark/report/planprint": {
 			"fit/unit", "calib/plan", "calib/plan/light", "calib/plan/predict", "calib/plan/reach",
-			"calib/plan/subject", "calib/rig", "cmd/leadmark/report/figure/drawing",
+			"calib/plan/subject", "calib/rig", "calib/words", "cmd/leadmark/report/figure/drawing",
 			"cmd/leadmark/report/figure/svg", "cmd/leadmark/report/phrase",
 		},
 		// the style sheets and their colours
 		"cmd/leadmark/report/style": nil,
 		// what a run or a shoot came to, in words
 		"cmd/leadmark/report/summary": {
-			"vision/ruler", "calib", "calib/input", "calib/runfile", "calib/shoot",
+			"vision/ruler", "calib", "calib/input", "calib/runfile", "calib/shoot", "calib/words",
 			"cmd/leadmark/report/phrase",
 		},
 		// rigs' profiles
 		"cmd/leadmark/rigs": {
-			"fit/unit", "calib/input", "calib/rig", "cmd/leadmark/command", "cmd/leadmark/report",
-			"cmd/leadmark/report/figure", "cmd/leadmark/terminal",
+			"fit/unit", "calib/input", "calib/rig", "calib/words", "cmd/leadmark/command",
+			"cmd/leadmark/report", "cmd/leadmark/report/figure", "cmd/leadmark/terminal",
 		},
 		// what is shown on a terminal; report: an answer is made of its lines
 		"cmd/leadmark/terminal": {"calib/record", "cmd/leadmark/report/phrase"},
@@ -304,7 +313,7 @@ func mayImport() map[string][]string {
 		// looks at what synth/animals draws
 		"scripts/checkstudy": {
 			"fit/stat", "vision/animal", "vision/frame", "vision/pixel/native", "vision/subject",
-			"vision/synth/animals", "calib/shoot",
+			"vision/synth/animals", "calib/shoot", "calib/words",
 		},
 		"scripts/codesearch": nil,
 		// builds and runs two other trees
@@ -318,7 +327,7 @@ func mayImport() map[string][]string {
 		"scripts/loopstudy": {
 			"vision/animal", "vision/frame", "vision/pixel/native", "vision/subject",
 			"vision/synth/animals", "calib/input", "calib/plan", "calib/plan/predict",
-			"calib/plan/reach", "calib/plan/subject", "calib/shoot",
+			"calib/plan/reach", "calib/plan/subject", "calib/shoot", "calib/words",
 		},
 		"scripts/manual": {"cmd/leadmark/report/style", "scripts/manual/pages"},
 		// reads the manual
@@ -329,7 +338,7 @@ func mayImport() map[string][]string {
 			"fit/parallel", "fit/stat", "vision", "vision/frame", "vision/pixel/native",
 			"vision/ruler", "vision/ruler/reading", "vision/synth/looks", "vision/synth/photo",
 			"vision/synth/runs", "vision/synth/studies", "calib", "calib/input", "calib/read",
-			"calib/runfile",
+			"calib/runfile", "calib/words",
 		},
 		"scripts/schemas": {"calib/schemas"},
 		// starts the program and stops it

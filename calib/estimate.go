@@ -8,6 +8,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
+	"leadmark/calib/words"
 	"leadmark/fit"
 	"leadmark/vision/ruler"
 )
@@ -84,12 +85,13 @@ func noneRead(frames []FrameResult) error {
 // tally says how many frames were read and why the others were not.
 func tally(frames []FrameResult) string {
 	read := 0
-	why := map[ruler.Reason][]string{}
+	why := map[string][]string{}
 	for _, f := range frames {
 		if f.Status == ruler.StatusRead {
 			read++
 		} else {
-			why[f.Reason] = append(why[f.Reason], f.Name)
+			reason := words.Reason(f.Reason)
+			why[reason] = append(why[reason], f.Name)
 		}
 	}
 	lines := make([]string, 0, len(why))

@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib/runfile"
 	"leadmark/fit"
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -73,7 +74,7 @@ func leaveOutUnstated(run runfile.Run, frames []FrameResult) {
 	}
 	for i := range frames {
 		if f := &frames[i]; f.Status == ruler.StatusRead && !f.Conditions.Known() && f.Reading.Twin == nil {
-			f.LeaveOut(CodeNoConditions, "neither shots.csv nor run.toml states drop_mm for it")
+			f.LeaveOut(note.New(CodeNoConditions))
 		}
 	}
 }

@@ -1,11 +1,10 @@
 package calib
 
 import (
-	"fmt"
 	"math"
 	"sort"
 
-	"leadmark/fit/unit"
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 )
 
@@ -39,9 +38,7 @@ func twinWarnings(r Result) []Warning {
 
 // twinMissing names the frames in which only one of two flashes is seen.
 func twinMissing(r Result) []Warning {
-	w := Warning{Code: "twin-not-seen", Text: "of two flashes only one is seen in these frames, or the two " +
-		"cannot be told apart; they are not read, as it is not known which flash shows the ruler. " +
-		"Did both fire, and was the second front end still in the picture? Where one flash was meant, take twin_ms out"}
+	w := Warning{Note: note.Of("twin-not-seen", "run")}
 	for _, f := range r.Frames {
 		if f.Reason.Code == w.Code {
 			w.Frames = append(w.Frames, f.Name)
@@ -56,7 +53,7 @@ func twinMissing(r Result) []Warning {
 // twinAgainst compares the speeds of shots of one stated height or speed with it.
 func twinAgainst(frames []FrameResult, fall bool) (Warning, bool) {
 	n, mean, square := float64(len(frames)), 0.0, 0.0
-	w := Warning{Code: "twin-disagrees"}
+	var w Warning
 	for _, f := range frames {
 		mean += f.Speed / n
 		square += f.SpeedU * f.SpeedU / (n * n)
@@ -65,22 +62,12 @@ func twinAgainst(frames []FrameResult, fall bool) (Warning, bool) {
 	c := frames[0].Conditions
 	if !fall {
 		u := math.Sqrt(square + c.SpeedU*c.SpeedU/n)
-		w.Text = fmt.Sprintf("the twin flash measured %s where speed_mps states %.4g m/s; the stated one was "+
-			"used: leave speed_mps out to go by the flash, or check twin_ms",
-			speedText(mean, u), c.Speed)
+		w.Note = note.Of("twin-disagrees", "speed", mean, u, c.Speed)
 		return w, math.Abs(mean-c.Speed) > twinDoubt*u
 	}
 	v, g := math.Sqrt(2*c.Gravity*c.Drop), c.Gravity
 	uFall := math.Sqrt(c.DropU*c.DropU + c.DropCommonU*c.DropCommonU + c.DropShotU*c.DropShotU/n)
 	u := math.Hypot(math.Sqrt(square), g/v*uFall)
-	w.Text = fmt.Sprintf("the twin flash measured %s at the trip point, which a fall of %.4g mm gives, where "+
-		"drop_mm states %.4g; the stated one was used: check the height, what it is measured to, and twin_ms",
-		speedText(mean, math.Sqrt(square)), 1e3*mean*mean/(2*g), 1e3*c.Drop)
+	w.Note = note.Of("twin-disagrees", "drop", mean, math.Sqrt(square), mean*mean/(2*g), c.Drop)
 	return w, math.Abs(mean-v) > twinDoubt*u
-}
-
-// speedText prints a speed to what its standard uncertainty supports.
-func speedText(v, u float64) string {
-	p := max(unit.Places(u), 0)
-	return fmt.Sprintf("%.*f m/s (standard uncertainty %.*f)", p, v, p, u)
 }

@@ -1,11 +1,12 @@
 package calib
 
 import (
-	"fmt"
+	"slices"
 	"strings"
 
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -27,9 +28,7 @@ func runWarnings(r Result) []Warning {
 	all = append(all, framesVary(used)...)
 	all = append(all, doubtWarnings(used)...)
 	if len(unlisted) > 0 {
-		all = append(all, Warning{Code: "not-listed",
-			Text:   "shots.csv does not list every frame of the folder; add a line for each that is a shot",
-			Frames: unlisted})
+		all = append(all, Warning{Note: note.Of(read.CodeNotListed, "run"), Frames: unlisted})
 	}
 	return append(all, conditionWarnings(r)...)
 }
@@ -37,17 +36,15 @@ func runWarnings(r Result) []Warning {
 // doubtWarnings names the frames of whose settings something could not be believed.
 func doubtWarnings(frames []frame.Frame) []Warning {
 	var all []Warning
-	at := map[string]int{}
 	for _, f := range frames {
-		if f.Doubt == "" {
+		if f.Doubt.None() {
 			continue
 		}
-		i, seen := at[f.Doubt]
-		if !seen {
+		told := note.New(codeExif, f.Doubt)
+		i := slices.IndexFunc(all, func(w Warning) bool { return w.Same(told) })
+		if i < 0 {
 			i = len(all)
-			at[f.Doubt] = i
-			all = append(all, Warning{Code: "exif-doubt",
-				Text: "what the file says of the camera's settings is not to be relied on: " + f.Doubt})
+			all = append(all, Warning{Note: told})
 		}
 		all[i].Frames = append(all[i].Frames, f.Name)
 	}
@@ -64,27 +61,21 @@ func fitWarnings(r Result) []Warning {
 	}
 	var all []Warning
 	for _, n := range r.Fit.Notes {
-		w := Warning{Code: n.Code, Text: n.Text}
+		w := Warning{Note: n}
 		if n.Code == codeOdd && len(odd) > 0 {
-			w.Text += lookAt(len(odd))
+			w.Note = note.Of(codeOdd, "frames", n, len(odd))
 			w.Frames, odd = odd, nil
 		}
 		all = append(all, w)
 	}
 	if len(odd) > 0 {
-		all = append(all, Warning{Code: codeOdd, Text: "these shots do not follow the others; look at the " +
-			"frames, and set use = no with the reason where one is known to be bad", Frames: odd})
+		all = append(all, Warning{Note: note.Of(codeOdd, "alone"), Frames: odd})
 	}
 	return all
 }
 
-// lookAt says what to do about so many odd frames.
-func lookAt(n int) string {
-	if n == 1 {
-		return "; look at this frame, and set use = no with the reason where it is known to be bad"
-	}
-	return "; look at these frames, and set use = no with the reason where one is known to be bad"
-}
+// codeExif is of doubts about what a file says of the camera.
+const codeExif = "exif-doubt"
 
 // codeOdd is the fit's note on shots that do not follow the others.
 const codeOdd = "odd-shots"
@@ -95,19 +86,14 @@ const CodeNegativeLag = "negative-lag"
 func conditionWarnings(r Result) []Warning {
 	var all []Warning
 	if t := r.Run.Trip; t != nil && t.U == 0 {
-		all = append(all, Warning{Code: "trip-u-missing",
-			Text: "the trip place is taken as exact; state u_mm in [trip], its standard uncertainty along the track"})
+		all = append(all, Warning{Note: note.New("trip-u-missing")})
 	}
 	if l := r.Fit.Lag; l != nil && l.Interval95.High < 0 {
-		all = append(all, Warning{Code: CodeNegativeLag,
-			Text: "a lag below zero cannot be: the flash would fire before the beam is broken; check travel, " +
-				"front_mm, the heights or speeds, and which way the advances are counted"})
+		all = append(all, Warning{Note: note.New(CodeNegativeLag)})
 	}
 	all = append(all, twinWarnings(r)...)
 	if names := ungrouped(r); len(names) > 0 {
-		all = append(all, Warning{Code: "group-missing",
-			Text: "these pushes have neither speed_mps nor a group; put the same word in the column group " +
-				"for pushes at one repeatable speed", Frames: names})
+		all = append(all, Warning{Note: note.New("group-missing"), Frames: names})
 	}
 	return all
 }
@@ -134,16 +120,17 @@ func ungrouped(r Result) []string {
 func framesVary(frames []frame.Frame) []Warning {
 	var all []Warning
 	for _, d := range frame.Differences(frames) {
-		w := Warning{Code: strings.ReplaceAll(strings.ToLower(d.Property), " ", "-") + "-varies"}
+		var w Warning
 		var values []string
+		var counts []any
 		for i, g := range d.Groups {
-			values = append(values, fmt.Sprintf("%s (%d)", g.Value, len(g.Names)))
+			values, counts = append(values, g.Value), append(counts, len(g.Names))
 			if i > 0 {
 				w.Frames = append(w.Frames, g.Names...)
 			}
 		}
-		w.Text = fmt.Sprintf("frames vary in %s: %s; the lag belongs to one set-up, so calibrate each by itself",
-			d.Property, strings.Join(values, ", "))
+		code := strings.ReplaceAll(strings.ToLower(d.Property), " ", "-") + "-varies"
+		w.Note = note.New(code, append([]any{d.Property, values}, counts...)...)
 		all = append(all, w)
 	}
 	return all

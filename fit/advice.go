@@ -1,9 +1,10 @@
 package fit
 
 import (
-	"fmt"
 	"math"
 	"slices"
+
+	"leadmark/fit/note"
 )
 
 // Heights that are advised.
@@ -34,31 +35,22 @@ func (s *solution) advice(know told) []Advice {
 	if best.Shots == 0 {
 		return s.cannotTell(know)
 	}
-	now := math.NaN()
+	best.Note = note.Of("shoot", "to-tell", best.setting(), best.ULagAfter)
 	if know.lag {
-		now = math.Sqrt(s.Best.Cov[0])
+		best.Note = note.Of("shoot", "to-better", best.setting(), math.Sqrt(s.Best.Cov[0]), best.ULagAfter)
 	}
-	best.Text = adviceText(best, now)
 	return []Advice{best}
 }
 
-func adviceText(a Advice, now float64) string {
-	what := fmt.Sprintf("drop the ruler %d times from %.4g mm", a.Shots, 1e3*a.Drop)
-	if a.Speed > 0 {
-		what = fmt.Sprintf("push the ruler %d times at about %.2g m/s", a.Shots, a.Speed)
+// setting is what is to be shot.
+func (a Advice) setting() note.Note {
+	switch {
+	case a.Speed > 0:
+		return note.Of("shots", "push", a.Shots, a.Speed, a.Delay)
+	case a.Drop != 0:
+		return note.Of("shots", "drop", a.Shots, a.Drop, a.Delay)
 	}
-	if a.Drop == 0 && a.Speed == 0 {
-		what = fmt.Sprintf("make %d more shots", a.Shots)
-	}
-	if a.Delay != 0 {
-		what += fmt.Sprintf(" with %.3g ms of added delay", 1e3*a.Delay)
-	}
-	if math.IsNaN(now) {
-		return fmt.Sprintf("%s: the lag can then be told, to a standard uncertainty of about %.2g "+
-			"ms", what, 1e3*a.ULagAfter)
-	}
-	return fmt.Sprintf("%s: the lag's standard uncertainty falls from %.2g to about %.2g "+
-		"ms", what, 1e3*now, 1e3*a.ULagAfter)
+	return note.Of("shots", "more", a.Shots, a.Delay)
 }
 
 // candidates are next settings like those shot: heights from half the lowest to one and a half
@@ -164,9 +156,7 @@ func (s *solution) cannotTell(know told) []Advice {
 		swept = swept || t
 	}
 	if swept {
-		return []Advice{{Text: "mark the trip place in the picture (a frame with the front end resting " +
-			"where it just trips), or sweep the delay for a second group at about twice the speed", Shots: adviceShots}}
+		return []Advice{{Note: note.Of("shoot", "trip-place"), Shots: adviceShots}}
 	}
-	return []Advice{{Text: "drop the ruler from two heights, one four times the other, six times " +
-		"each", Shots: 2 * adviceShots}}
+	return []Advice{{Note: note.Of("shoot", "two-heights"), Shots: 2 * adviceShots}}
 }

@@ -56,7 +56,7 @@ func TestAdviceKeepsItsPromise(t *testing.T) {
 			met += after.Lag.U
 			before += res.Lag.U
 			if k == 0 {
-				t.Log(res.Advice[0].Text)
+				t.Logf("%+v", res.Advice[0])
 			}
 		}
 		if ratio := met / promised; math.Abs(ratio-1) > 0.15 {
@@ -76,7 +76,7 @@ func TestAdviceFromOneHeight(t *testing.T) {
 		t.Fatal(err)
 	}
 	a := res.Advice[0]
-	t.Log(a.Text)
+	t.Logf("%+v", a)
 	rng := rand.New(rand.NewPCG(2, 2))
 	tr := truth{lag: 0.0523, trip: 0.0004, spread: 0.8e-3}
 	after, err := Lag(extend(run, a, tr, rng))

@@ -1,9 +1,6 @@
 package fit
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // budgets are those of the lag and of the trip offset, as far as both were told.
 func (s *solution) budgets(res Result) []Budget {
@@ -27,8 +24,7 @@ func (s *solution) budget(j int, of, unit string, e *Estimate) Budget {
 	s.heightLines(&b, k)
 	s.commonLines(&b, j)
 	if more := math.Max(s.Best.Adjust[j*s.P+j], 0) / s.Best.Info; more > 0 {
-		b.add(Contribution{Source: "weights", Kind: "A", N: 1, Unit: unit, Input: math.Sqrt(more), Sensitivity: 1,
-			Text: "the weights of the shots, which rest on the estimated scatter"})
+		b.add(Contribution{Source: "weights", Kind: "A", N: 1, Unit: unit, Input: math.Sqrt(more), Sensitivity: 1})
 	}
 	total := 0.0
 	for _, l := range b.Lines {
@@ -60,26 +56,22 @@ func (s *solution) gain(j int) []float64 {
 // larger variance its weight stands for.
 func (s *solution) shotLines(b *Budget, k []float64) {
 	shots := s.run.Shots
-	better, kind := "", "B"
+	kind := "B"
 	if s.Best.Shrink < 1 {
-		better, kind = ", as small as the shots' scatter says", "A"
+		kind = "A" // as small as the shots' scatter says
 	}
-	s.shotLine(b, k, Contribution{Source: "reading", Kind: kind, Unit: "m", Text: "reading the ruler, " +
-		"shot by shot" + better},
+	s.shotLine(b, k, Contribution{Source: "reading", Kind: kind, Unit: "m"},
 		func(i int) (each, perUnit float64) { return math.Max(shots[i].AdvanceU, minReadU), 1 })
-	s.shotLine(b, k, Contribution{Source: "letting-go", Kind: kind, Unit: "m", Text: "height of letting " +
-		"go, shot by shot" + better},
+	s.shotLine(b, k, Contribution{Source: "letting-go", Kind: kind, Unit: "m"},
 		func(i int) (each, perUnit float64) { return shots[i].DropShotU, s.perHeight(i) })
-	s.shotLine(b, k, Contribution{Source: "speed", Kind: kind, Unit: "m/s", Text: "measured speed, shot " +
-		"by shot" + better},
+	s.shotLine(b, k, Contribution{Source: "speed", Kind: kind, Unit: "m/s"},
 		func(i int) (each, perUnit float64) {
 			if s.groupOf[i] >= 0 || shots[i].Drop > 0 {
 				return 0, 0
 			}
 			return shots[i].SpeedU, s.Theta[colLag] + shots[i].Delay
 		})
-	s.shotLine(b, k, Contribution{Source: "speed-repeat", Kind: kind, Unit: "1", Text: "how a group's " +
-		"speed repeats, relative" + better},
+	s.shotLine(b, k, Contribution{Source: "speed-repeat", Kind: kind, Unit: "1"},
 		func(i int) (each, perUnit float64) {
 			if s.groupOf[i] < 0 {
 				return 0, 0
@@ -115,8 +107,7 @@ func (s *solution) shotLine(b *Budget, k []float64, c Contribution, of func(i in
 
 // addSpread adds the rig's own spread.
 func (b *Budget) addSpread(s *solution, k []float64) {
-	c := Contribution{Source: "spread", Kind: "A", Unit: "s", Text: "the lag's own spread, shot by " +
-		"shot", Input: math.Sqrt(s.Best.T)}
+	c := Contribution{Source: "spread", Kind: "A", Unit: "s", Input: math.Sqrt(s.Best.T)}
 	sum := 0.0
 	for i, w := range s.Weight {
 		if w > 0 {
@@ -139,8 +130,7 @@ func (s *solution) heightLines(b *Budget, k []float64) {
 	}
 	for id := range sens {
 		b.add(Contribution{Source: "drop-height", Drop: drop[id], Kind: "B", N: 1, Unit: "m",
-			Input: u[id], Sensitivity: sens[id],
-			Text: fmt.Sprintf("stated height of %.4g mm, one error for all its shots", 1e3*drop[id])})
+			Input: u[id], Sensitivity: sens[id]})
 	}
 }
 
@@ -156,12 +146,10 @@ func (s *solution) commonLines(b *Budget, j int) {
 		c.Sensitivity = unit / c.Input
 		b.add(c)
 	}
-	line(s.colCommon, Contribution{Source: "tape", Unit: "m", Input: s.run.DropCommonU,
-		Text: "all heights alike: where the tape was held"})
-	line(s.colGrav, Contribution{Source: "gravity", Unit: "m/s^2", Input: s.run.GravityU, Text: "local gravity"})
+	line(s.colCommon, Contribution{Source: "tape", Unit: "m", Input: s.run.DropCommonU})
+	line(s.colGrav, Contribution{Source: "gravity", Unit: "m/s^2", Input: s.run.GravityU})
 	line(colTrip, Contribution{Source: "trip-place", Unit: "m",
-		Input: 1 / math.Sqrt(math.Max(s.Prior[colTrip], 1e-300)),
-		Text:  "where the beam counts as broken"})
+		Input: 1 / math.Sqrt(math.Max(s.Prior[colTrip], 1e-300))})
 }
 
 // perHeight is what a unit of height does to the advance of a drop: ds/dh = tau g/v.

@@ -139,7 +139,7 @@ func TestChecksFind(t *testing.T) {
 			for _, ch := range res.Checks {
 				if ch.Name == name && ch.Alarm {
 					if found++; found == 1 {
-						t.Log(ch.Text, ch.P)
+						t.Log(ch.Note, ch.P)
 					}
 				}
 			}
@@ -166,8 +166,11 @@ func TestChecksSayWhatTheyLack(t *testing.T) {
 	if len(res.Checks) != 5 {
 		t.Fatalf("checks %+v", res.Checks)
 	}
+	want := map[string]string{"order": "nothing", "pause": "no-times", "rest": "no-times",
+		"setting": "with-settings", "two-lags": "nothing"}
 	for _, c := range res.Checks {
-		if want := c.Name == "order" || c.Name == "two-lags"; c.Tested != want || c.Text == "" || c.Alarm {
+		tested := want[c.Name] == "nothing"
+		if c.Tested != tested || c.Note.Code != c.Name || c.Note.Case != want[c.Name] || c.Alarm {
 			t.Errorf("%+v", c)
 		}
 	}

@@ -21,9 +21,10 @@ func ExampleLag() {
 	}
 	fmt.Printf("lag %.1f ms, standard uncertainty %.1f ms\n", 1e3*res.Lag.Value, 1e3*res.Lag.U)
 	fmt.Printf("spread %.2f ms\n", 1e3*res.Spread.Value)
-	fmt.Println(res.Advice[0].Text)
+	next := res.Advice[0]
+	fmt.Printf("next: %d drops from %.0f mm, for %.2f ms\n", next.Shots, 1e3*next.Drop, 1e3*next.ULagAfter)
 	// Output:
 	// lag 52.0 ms, standard uncertainty 0.5 ms
 	// spread 0.32 ms
-	// drop the ruler 6 times from 50 mm: the lag's standard uncertainty falls from 0.47 to about 0.26 ms
+	// next: 6 drops from 50 mm, for 0.26 ms
 }

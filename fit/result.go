@@ -1,6 +1,9 @@
 package fit
 
-import "leadmark/fit/onelag"
+import (
+	"leadmark/fit/note"
+	"leadmark/fit/onelag"
+)
 
 // Interval is a closed interval.
 type Interval struct{ Low, High float64 }
@@ -37,18 +40,15 @@ type ShotFit struct {
 	Z        float64 // residual in standard deviations the model expects
 	Weight   float64 // 0 to 1, robust weight given to the shot
 	Outlier  bool
-	Why      string // a sentence, when Outlier
+	Why      note.Note // what is odd about it, when Outlier
 }
-
-// Note is a doubt or explanation that travels with the result.
-type Note struct{ Code, Text string }
 
 // Advice is a next thing to shoot.
 type Advice struct {
-	Text      string
-	Drop      float64 // m; 0 when not a drop
-	Speed     float64 // m/s; 0 when not a push at a measured speed
-	Delay     float64 // s
+	Note      note.Note // what to do, and what it gives
+	Drop      float64   // m; 0 when not a drop
+	Speed     float64   // m/s; 0 when not a push at a measured speed
+	Delay     float64   // s
 	Shots     int
 	ULagAfter float64 // s, expected standard uncertainty of the lag; 0 when it cannot be told
 }
@@ -63,7 +63,7 @@ type Result struct {
 	Speeds     []GroupSpeed
 	Advance    []AdvanceGroup
 	Shots      []ShotFit
-	Notes      []Note
+	Notes      []note.Note // doubts and explanations that travel with the result
 	Advice     []Advice
 	Budget     []Budget       // of the lag, then of the trip offset, where they were told
 	Odd        *Odd           // nil when no shot is odd
@@ -79,7 +79,6 @@ type Contribution struct {
 	// trip-place or weights.
 	Source string
 	Drop   float64 // m, the stated height a line "drop-height" belongs to; else 0
-	Text   string  // what it is, in words
 	Kind   string  // "A": evaluated from the scatter of the shots; "B": stated beforehand
 	N      int     // independent errors of this kind: the shots or heights it belongs to, 1 when common to the run
 	Unit   string  // unit of Input: m, s, m/s, m/s^2 or 1

@@ -94,7 +94,7 @@ func TestWrongHeightIsNamed(t *testing.T) {
 			if n.Code == "odd-batch" {
 				named++
 				if seed == 0 {
-					t.Log(n.Text)
+					t.Log(n)
 				}
 			}
 		}
@@ -114,7 +114,7 @@ func TestHeightsDisagree(t *testing.T) {
 	}
 	for i, s := range res.Shots {
 		if s.Outlier {
-			t.Errorf("shot %d called odd: %s", i+1, s.Why)
+			t.Errorf("shot %d called odd: %v", i+1, s.Why)
 		}
 	}
 	found := false

@@ -99,7 +99,7 @@ func FuzzLook(f *testing.F) {
 			t.Fatal(err)
 		}
 		if s.Refusal.Code == "program-fault" {
-			t.Error(s.Refusal.Text)
+			t.Error(s.Refusal)
 		}
 		if r := reading.Interpret(s, ruler.Spec{}); r.Status != ruler.StatusRead && r.Reason.Code == "" {
 			t.Error("refused without a reason")
@@ -132,7 +132,7 @@ func FuzzFind(f *testing.F) {
 		}
 		h := subject.Hint{Length: 40, Travel: animal.Point{X: 1}}
 		if seen, err := l.Look(context.Background(), p, h); err != nil || seen.Refusal.Code == "program-fault" {
-			t.Error(seen.Refusal.Text, err)
+			t.Error(seen.Refusal, err)
 		}
 		if _, err := l.Cutout(context.Background(), p, h); errors.Is(err, pixel.ErrFault) {
 			t.Error(err)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/marks"
 	"leadmark/vision/pixel"
@@ -22,10 +23,10 @@ func NewLooker(l pixel.Library) *Looker { return &Looker{decoder: &pixel.Decoder
 // Refusal; an error means that the search itself was broken off or, where it is a *frame.Refusal,
 // that the file does not hold the picture that was listed.
 func (l *Looker) Look(ctx context.Context, f frame.Frame, h ruler.Hint) (s ruler.Sighting, err error) {
-	refuse := func(code string, why error) ruler.Sighting {
-		return ruler.Sighting{Width: f.Width, Height: f.Height, Refusal: ruler.Reason{Code: code, Text: why.Error()}}
+	refuse := func(n note.Note) ruler.Sighting {
+		return ruler.Sighting{Width: f.Width, Height: f.Height, Refusal: n}
 	}
-	defer pixel.Guard(func(fault error) { s, err = refuse("program-fault", fault), nil })
+	defer pixel.Guard(func(fault error) { s, err = refuse(note.New("program-fault", fault)), nil })
 	if err := ctx.Err(); err != nil {
 		return ruler.Sighting{}, err
 	}
@@ -34,7 +35,7 @@ func (l *Looker) Look(ctx context.Context, f frame.Frame, h ruler.Hint) (s ruler
 		return ruler.Sighting{}, gone
 	}
 	if err != nil {
-		return refuse("unreadable", err), nil
+		return refuse(note.Of("unreadable", "picture", err)), nil
 	}
 	s = sight(l.decoder.Library, p, h)
 	l.decoder.Free(p.Levels[0].Pix)
@@ -58,7 +59,7 @@ func sight(l pixel.Library, p pixel.Pyramid, h ruler.Hint) ruler.Sighting {
 }
 
 // whyNothing says what is wrong with a picture in which no row was found.
-func whyNothing(p pixel.Pyramid) ruler.Reason {
+func whyNothing(p pixel.Pyramid) note.Note {
 	small, _ := p.Last()
 	var hist [256]int
 	for _, v := range small.Pix {
@@ -69,11 +70,9 @@ func whyNothing(p pixel.Pyramid) ruler.Reason {
 		n += hist[bright]
 	}
 	if bright < 24 {
-		return ruler.Reason{Code: "dark", Text: "the picture is nearly black: did the flash fire, and was it " +
-			"open in time?"}
+		return note.New("dark")
 	}
-	return ruler.Reason{Code: "no-ruler", Text: "no row of regular graduations was found; is the ruler in " +
-		"the light and in focus?"}
+	return note.New("no-ruler")
 }
 
 // ReadSlate looks for a QR symbol alone in one picture, not for rulers. An error is as for Look.

@@ -93,7 +93,7 @@ func photographsToMove(t *testing.T) []cutOut {
 		}
 		f, refused := frame.Open(filepath.Join(dir, im.File))
 		if refused != nil {
-			t.Fatal(refused.Text)
+			t.Fatal(refused)
 		}
 		g, err := grayOfFile(f)
 		if err != nil {

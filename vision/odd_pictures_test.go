@@ -34,7 +34,7 @@ func readBytes(t *testing.T, name string, data []byte) ruler.Reading {
 	}
 	f, refused := frame.Open(path)
 	if refused != nil {
-		return ruler.Reading{Status: ruler.StatusRefused, Reason: ruler.Reason{Code: refused.Code, Text: refused.Text}}
+		return ruler.Reading{Status: ruler.StatusRefused, Reason: refused.Note}
 	}
 	s, err := NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{})
 	if err != nil {

@@ -26,7 +26,7 @@ func TestAReplacedPictureIsNotLookedAt(t *testing.T) {
 	write(one)
 	f, refused := frame.Open(path)
 	if refused != nil {
-		t.Fatal(refused.Text)
+		t.Fatal(refused)
 	}
 	finder, err := subject.Learn(context.Background(), native.Library{}, nil, &f)
 	if err != nil {

@@ -109,7 +109,7 @@ func readPhotograph(t *testing.T, name string) ruler.Reading {
 	t.Helper()
 	f, refused := frame.Open(filepath.Join(testdata.Photographs(t, "rulers"), name))
 	if refused != nil {
-		t.Fatalf("%s: %s", name, refused.Text)
+		t.Fatalf("%s: %s", name, refused)
 	}
 	s, err := NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{})
 	if err != nil {

@@ -13,6 +13,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
+	"leadmark/fit/note"
 	"leadmark/fit/parallel"
 	"leadmark/vision/frame"
 )
@@ -202,8 +203,7 @@ func (f *follower) keepInside(c *frame.Change) {
 	c.Frames = slices.DeleteFunc(c.Frames, func(p frame.Frame) bool {
 		out := f.o.Outside(p)
 		if out {
-			c.Refused = append(c.Refused, frame.Refusal{Name: p.Name, Path: p.Path, Code: CodeOutside,
-				Text: "it is a link to a file outside the folders that are shown"})
+			c.Refused = append(c.Refused, frame.Refusal{Name: p.Name, Path: p.Path, Note: note.New(CodeOutside)})
 		}
 		return out
 	})

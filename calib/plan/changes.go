@@ -1,16 +1,16 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 
 	"leadmark/calib/plan/predict"
 	"leadmark/calib/plan/subject"
+	"leadmark/fit/note"
 )
 
 // Change is a small change of the set and what it does to the chance of a keeper.
 type Change struct {
-	Text   string
+	Note   note.Note // what is changed
 	Keeper float64
 	Gain   float64 // over the plan, drawn with the same trips
 }
@@ -20,7 +20,7 @@ const changeDraws = 1 << 14
 
 // change is one thing to try: nil where it cannot be had.
 type change struct {
-	text    string
+	what    note.Note
 	subject subject.Subject
 	law     predict.Law
 	k       settings
@@ -42,7 +42,7 @@ func (w *work) changes() []Change {
 			w.drawn += s.Total()
 		}
 		p := c.k.keeper(s).P
-		all = append(all, Change{c.text, p, p - before})
+		all = append(all, Change{c.what, p, p - before})
 	}
 	sortByGain(all)
 	return all
@@ -67,20 +67,20 @@ func (w *work) tries(base change) []change {
 	all := w.pictureTries(base)
 	if l := w.req.Lag; l.Spread > 0 && l.Scale > 0 {
 		c := base
-		c.text = "half the spread of the lag (a steadier trigger)"
+		c.what = note.Of("change", "spread")
 		c.law.Scale *= math.Hypot(l.Spread/2, l.MeanU) / math.Hypot(l.Spread, l.MeanU)
 		all = append(all, c)
 	}
 	if s := w.req.Subject; s.ElevationSD > 0 || s.AzimuthSD > 0 {
 		c := base
-		c.text = "half the scatter of the heading (a longer or narrower way out)"
+		c.what = note.Of("change", "heading")
 		c.subject.ElevationSD /= 2
 		c.subject.AzimuthSD /= 2
 		all = append(all, c)
 	}
 	if s := w.req.Subject; s.Exit[0] > 0 || s.Exit[1] > 0 {
 		c := base
-		c.text = "half the opening"
+		c.what = note.Of("change", "opening")
 		c.subject.Exit = [2]float64{s.Exit[0] / 2, s.Exit[1] / 2}
 		all = append(all, c)
 	}
@@ -92,7 +92,7 @@ func (w *work) pictureTries(base change) []change {
 	c := base
 	wider := w.framing
 	wider.widen(w.framing.Optics.Magnification / 1.1)
-	c.text, c.k = "10 % wider field", w.settingsWith(wider, w.focused.Optics.FNumber, 0, base.k)
+	c.what, c.k = note.Of("change", "field"), w.settingsWith(wider, w.focused.Optics.FNumber, 0, base.k)
 	all = append(all, c)
 	for _, stop := range []float64{1, -1} {
 		n := w.focused.Optics.FNumber * math.Exp2(stop/2)
@@ -106,9 +106,10 @@ func (w *work) pictureTries(base change) []change {
 		c := base
 		o := w.focused.Optics
 		o.FNumber = n
-		c.text, c.k = fmt.Sprintf("f/%g, and the flash one stop %s (diffraction then %.2g µm)",
-			MarkedFNumber(n), map[bool]string{true: "up", false: "down"}[stop > 0],
-			o.Diffraction()*1e6), k
+		c.what, c.k = note.Of("change", "flash-up", MarkedFNumber(n), o.Diffraction()), k
+		if stop < 0 {
+			c.what = note.Of("change", "flash-down", MarkedFNumber(n), o.Diffraction())
+		}
 		all = append(all, c)
 	}
 	if n := w.focused.Optics.FNumber * math.Sqrt2; w.light != nil &&
@@ -116,25 +117,25 @@ func (w *work) pictureTries(base change) []change {
 		o := w.focused.Optics
 		o.FNumber = n
 		c := base
-		c.text, c.k = fmt.Sprintf("f/%g, and the ISO one stop up (diffraction then %.2g µm)",
-			MarkedFNumber(n), o.Diffraction()*1e6), w.settingsWith(w.framing, n, 0, base.k)
+		c.what = note.Of("change", "iso-up", MarkedFNumber(n), o.Diffraction())
+		c.k = w.settingsWith(w.framing, n, 0, base.k)
 		all = append(all, c)
 	}
-	for i, words := range []string{"one stop", "two stops"} {
-		k := w.settingsWith(w.framing, w.focused.Optics.FNumber, -float64(i+1), base.k)
+	for _, stops := range []float64{1, 2} {
+		k := w.settingsWith(w.framing, w.focused.Optics.FNumber, -stops, base.k)
 		if w.light != nil && !math.IsNaN(k.stop) && !math.IsInf(k.stop, 1) {
 			c := base
-			c.text, c.k = "the flash "+words+" down, and the ISO "+words+" up", k
+			c.what, c.k = note.Of("change", "iso-for-flash", stops), k
 			all = append(all, c)
 		}
 	}
 	if !base.k.nose {
 		c = base
-		c.text, c.k.nose = "the nose alone in focus, not the whole body", true
+		c.what, c.k.nose = note.Of("change", "nose"), true
 		all = append(all, c)
 	}
 	c = base
-	c.text, c.k = "judged on a print two thirds as long", w.printedSmaller(base.k)
+	c.what, c.k = note.Of("change", "print"), w.printedSmaller(base.k)
 	return append(all, c)
 }
 

@@ -1,6 +1,10 @@
 package plan
 
-import "leadmark/calib/origin"
+import (
+	"leadmark/calib/origin"
+	"leadmark/calib/words"
+	"leadmark/fit/note"
+)
 
 // Schema names the format of plan.json.
 const Schema = "leadmark/plan/1"
@@ -33,8 +37,23 @@ type Document struct {
 	AmbientBelow *float64       `json:"ambient_below_flash_stops,omitempty"`
 	Moment       *MomentEntry   `json:"moment,omitempty"`
 	Backdrop     *BackdropEntry `json:"backdrop,omitempty"`
-	Warnings     []Warning      `json:"warnings"`
+	Warnings     []WarningEntry `json:"warnings"`
 	Cautions     []string       `json:"cautions"`
+}
+
+// WarningEntry is a doubt about a plan or a shoot, and its remedy.
+type WarningEntry struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+}
+
+// WarningEntries puts doubts into words.
+func WarningEntries(notes []note.Note) []WarningEntry {
+	all := []WarningEntry{}
+	for _, n := range notes {
+		all = append(all, WarningEntry{n.Code, words.Sentence(n)})
+	}
+	return all
 }
 
 // LeadEntry is how far the nose is past the trip point.

@@ -8,6 +8,7 @@ import (
 	"leadmark/calib/plan/reach"
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
+	"leadmark/calib/words"
 	"leadmark/fit/unit"
 )
 
@@ -24,7 +25,7 @@ func NewDocument(p Plan) Document {
 		LagDF:   unit.Significant(r.Lag.DF, 3),
 		Assumed: r.Lag.Assumed, DelayMS: unit.Significant(p.Delay*1e3, 9), Draws: r.Options.Draws,
 		Seed: r.Options.Seed, Lead: leadEntry(p.Lead), Reach: reachEntry(p.Reach),
-		Warnings: append([]Warning{}, p.Warnings...), Cautions: append([]string{}, p.Cautions...)}
+		Warnings: WarningEntries(p.Warnings), Cautions: words.Sentences(p.Cautions)}
 	if p.Framing != nil {
 		d.picture(p)
 	}
@@ -89,7 +90,7 @@ func (d *Document) picture(p Plan) {
 		}
 	}
 	for _, c := range p.Changes {
-		d.Changes = append(d.Changes, ChangeEntry{c.Text, chanceDigits(c.Keeper),
+		d.Changes = append(d.Changes, ChangeEntry{words.Sentence(c.Note), chanceDigits(c.Keeper),
 			chanceDigits(c.Gain)})
 	}
 }

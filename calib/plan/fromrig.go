@@ -7,6 +7,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan/predict"
 	"leadmark/calib/rig"
+	"leadmark/fit/note"
 )
 
 // UseRig puts a rig into a request: its profile, the law of its lag by the calibration in force,
@@ -39,17 +40,13 @@ func (req *Request) UseRig(store rig.Store, name string, assumed *predict.Law,
 }
 
 // calibrationNotes are doubts about the calibration in force.
-func calibrationNotes(p rig.Profile, h rig.History, f rig.InForce, now time.Time) []Warning {
-	var notes []Warning
+func calibrationNotes(p rig.Profile, h rig.History, f rig.InForce, now time.Time) []note.Note {
+	var notes []note.Note
 	if days, due := p.Age(f.Entry, now); due {
-		notes = append(notes, Warning{Code: "calibration-old",
-			Text: fmt.Sprintf("the calibration is %.0f days old, more than the %g days of "+
-				"recalibrate_days: calibrate anew", days, p.Limits.RecalibrateDays)})
+		notes = append(notes, note.New("calibration-old", days, p.Limits.RecalibrateDays))
 	}
 	if n := len(h.Damaged); n > 0 {
-		notes = append(notes, Warning{Code: "calibrations-damaged",
-			Text: fmt.Sprintf("%d lines of calibrations.jsonl cannot be read; a later "+
-				"calibration may be among them", n)})
+		notes = append(notes, note.New("calibrations-damaged", n))
 	}
 	return notes
 }

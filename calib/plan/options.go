@@ -10,6 +10,7 @@ import (
 	"leadmark/calib/plan/predict"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
+	"leadmark/fit/note"
 )
 
 // How the camera may be held.
@@ -88,7 +89,7 @@ type Request struct {
 	Rig     rig.Profile // its zero value plans the reach alone
 	Subject subject.Subject
 	Lag     predict.Law
-	Notes   []Warning // what is known to be doubtful about the rig, such as an old calibration
+	Notes   []note.Note // what is known to be doubtful about the rig, such as an old calibration
 	Options Options
 	// what the command line said, by flag; for the document alone
 	Settings map[string]string
@@ -97,7 +98,7 @@ type Request struct {
 // Digest is that of all that the plan is made from.
 func (r Request) Digest() string {
 	return input.Digest([]byte(r.Rig.Digest), []byte(r.Subject.Digest), []byte(fmt.Sprintf("%+v", r.Lag)),
-		[]byte(fmt.Sprintf("%+v", r.Notes)), r.Options.text())
+		[]byte(fmt.Sprintf("%+v", WarningEntries(r.Notes))), r.Options.text())
 }
 
 // text is the options as bytes; those that cannot be planned with have none.
@@ -107,12 +108,6 @@ func (o Options) text() []byte {
 }
 
 func (r Request) made() origin.Made { return origin.Of(r.Digest(), r.Settings) }
-
-// Warning is a doubt about a plan and its remedy.
-type Warning struct {
-	Code string `json:"code"`
-	Text string `json:"text"`
-}
 
 // delay is the added delay that is planned with.
 func (r Request) delay() float64 {

@@ -3,6 +3,7 @@ package plan
 import (
 	"leadmark/calib/plan/light"
 	"leadmark/calib/plan/reach"
+	"leadmark/fit/note"
 )
 
 // Plan is the answer. Nil stands for what the rig's description does not suffice for; Warnings say
@@ -22,8 +23,8 @@ type Plan struct {
 	Backdrop *Backdrop
 	Paths    []reach.Path // of a few trips, for the drawn set
 	Drawn    int          // trips drawn in all, for the reach and for what was asked of it
-	Warnings []Warning
-	Cautions []string
+	Warnings []note.Note
+	Cautions []note.Note
 }
 
 // Trips is how many trips bring one keeper with a confidence; N is 0 where none will do.

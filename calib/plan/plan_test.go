@@ -15,6 +15,7 @@ import (
 	"leadmark/calib/plan/predict"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
+	"leadmark/calib/words"
 )
 
 func bench() rig.Profile {
@@ -296,12 +297,11 @@ func TestChancesAndChanges(t *testing.T) {
 		if i > 0 && ch.Gain > p.Changes[i-1].Gain {
 			t.Error("the changes are not sorted by what they bring")
 		}
-		for _, helps := range []string{"half the scatter", "half the opening", "two thirds",
-			"10 % wider"} {
-			if strings.Contains(ch.Text, helps) {
+		for _, helps := range []string{"heading", "opening", "print", "field"} {
+			if ch.Note.Case == helps {
 				seen[helps] = true
 				if ch.Gain < -0.002 {
-					t.Errorf("%s: %+.4f", ch.Text, ch.Gain)
+					t.Errorf("%v: %+.4f", ch.Note, ch.Gain)
 				}
 			}
 		}
@@ -382,7 +382,7 @@ func TestBackdrop(t *testing.T) {
 
 // Cautions that the plan touches.
 func TestCautions(t *testing.T) {
-	text := func(p plan.Plan) string { return strings.Join(p.Cautions, "\n") }
+	text := func(p plan.Plan) string { return strings.Join(words.Sentences(p.Cautions), "\n") }
 	p := makePlan(t, func(r *plan.Request) {
 		r.Rig.Trigger.Class, r.Rig.Trigger.Burst = "3R", 12
 		r.Rig.Flash[0].Loss = 7

@@ -6,6 +6,7 @@ import (
 	"leadmark/calib/plan/light"
 	"leadmark/calib/plan/reach"
 	"leadmark/calib/plan/subject"
+	"leadmark/fit/note"
 )
 
 // work is a plan in the making.
@@ -20,7 +21,7 @@ type work struct {
 	focused  *Focus
 	light    *light.Light
 	chances  *Chance
-	warnings []Warning
+	warnings []note.Note
 	drawn    int
 }
 

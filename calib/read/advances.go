@@ -1,10 +1,10 @@
 package read
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 )
 
@@ -26,7 +26,7 @@ func (g Readings) Advances(l Line) []Shot {
 }
 
 // advance sets a frame's advance and its standard uncertainty, or says why it has none.
-func (g Readings) advance(f *Shot, i int, l Line) ruler.Reason {
+func (g Readings) advance(f *Shot, i int, l Line) note.Note {
 	r, uMoved := g.list[i], g.movedU[i]
 	place, ok := g.front.place(r)
 	front, uFront, known := g.front.reading(r)
@@ -38,24 +38,20 @@ func (g Readings) advance(f *Shot, i int, l Line) ruler.Reason {
 	}
 	switch {
 	case !ok && r.Coded:
-		return ruler.Reason{Code: "front-not-visible",
-			Text: "the ruler's front end is in no picture of the run; state front_mm, its reading: 0 where " +
-				"the strip was glued flush"}
+		return note.Of("front-not-visible", "run")
 	case !ok || !known:
-		return ruler.Reason{Code: "front-not-visible", Text: "the ruler's front end is not in the picture"}
+		return note.Of("front-not-visible", "frame")
 	}
 	at, u, _, ok := r.Scale.At(l.Line)
 	if !ok {
-		return ruler.Reason{Code: "off-track", Text: "the ruler lies along the trip line instead of across it"}
+		return note.New("off-track")
 	}
 	f.Advance = at - front
 	f.U = math.Hypot(u, math.Hypot(uFront, uMoved))
 	f.FrontPX = place
 	f.PxPerM = r.Scale.PxPerM(at)
 	if l.Given && f.Advance < -4*math.Hypot(f.U, l.U) {
-		return ruler.Reason{Code: "before-trip", Text: fmt.Sprintf(
-			"the front end lies %.1f mm before the trip line: a false trip, or the line is placed wrongly",
-			-1e3*f.Advance)}
+		return note.New("before-trip", f.Advance)
 	}
-	return ruler.Reason{}
+	return note.Note{}
 }

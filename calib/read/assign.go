@@ -1,9 +1,8 @@
 package read
 
 import (
-	"fmt"
-
 	"leadmark/calib/runfile"
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -32,7 +31,7 @@ func Assign(r runfile.Run, folder Folder) []Shot {
 		}
 		e := assign(r, frame.Frame{Name: f.Name, Path: f.Path}, listed)
 		if e.Reason.Code != CodeLeftOut {
-			e.Status, e.Reason = ruler.StatusRefused, ruler.Reason{Code: f.Code, Text: f.Text}
+			e.Status, e.Reason = ruler.StatusRefused, f.Note
 		}
 		all = append(all, e)
 	}
@@ -48,25 +47,24 @@ func assign(r runfile.Run, f frame.Frame, listed map[string]runfile.ShotEntry) S
 	}
 	switch {
 	case r.Trip != nil && r.Trip.Still == f.Name:
-		e.LeaveOut(CodeStill, "shows the trip place")
+		e.LeaveOut(note.New(CodeStill))
 	case put.LeftOut != "":
-		e.LeaveOut(CodeLeftOut, leftOut(put))
+		e.LeaveOut(leftOut(put))
 	case is && !shot.Use:
-		e.LeaveOut(CodeSetAside, setAside(shot.Why))
+		e.LeaveOut(setAside(shot.Why))
 	case !is && r.HasShots && !r.Defaults.Known():
-		e.LeaveOut(CodeNotListed, fmt.Sprintf("%s does not list it, and run.toml states no %s that holds for "+
-			"every frame", runfile.ShotsFileName, wanted(r)))
+		e.LeaveOut(note.New(CodeNotListed, wanted(r)))
 	}
 	return e
 }
 
-func leftOut(c runfile.Correction) string { return "left out by hand: " + c.LeftOut }
+func leftOut(c runfile.Correction) note.Note { return note.New(CodeLeftOut, c.LeftOut) }
 
-func setAside(why string) string {
+func setAside(why string) note.Note {
 	if why == "" {
-		return "set aside by hand, no reason given"
+		return note.Of(CodeSetAside, "no-reason")
 	}
-	return "set aside by hand: " + why
+	return note.New(CodeSetAside, why)
 }
 
 // wanted names the condition that makes a shot's speed known.

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"leadmark/calib/runfile"
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -23,7 +24,7 @@ func TestAssign(t *testing.T) {
 	run.Shots = []runfile.ShotEntry{{Frame: "a.jpg", Use: true, Conditions: runfile.Conditions{Drop: 0.4}},
 		{Frame: "b.jpg", Why: "hand in the beam"}, {Frame: "bad.jpg", Use: true}}
 	folder := files("a.jpg", "b.jpg", "c.jpg", "still.jpg")
-	folder.Refused = []frame.Refusal{{Name: "bad.jpg", Code: "truncated", Text: "the file ends early"}}
+	folder.Refused = []frame.Refusal{{Name: "bad.jpg", Note: note.Of("truncated", "jpeg")}}
 	check := func(name string, run runfile.Run, want ...string) {
 		t.Helper()
 		for i, f := range Assign(run, folder) {
@@ -41,7 +42,7 @@ func TestAssign(t *testing.T) {
 	check("with a default height", run, "", "left_out set-aside", "", "left_out still", "refused truncated")
 	run.HasShots, run.Shots = false, nil
 	check("without shots.csv", run, "", "", "", "left_out still", "refused truncated")
-	if r := Assign(run, folder)[1].Reason; r.String() != "" {
+	if r := Assign(run, folder)[1].Reason; !r.None() {
 		t.Errorf("%v", r)
 	}
 }
@@ -52,7 +53,7 @@ func TestAssignFollowsCorrections(t *testing.T) {
 		LeftOut: "a hand in the picture"})}
 	frames := Assign(r, Folder{Frames: []frame.Frame{{Name: "a.jpg"}, {Name: "b.jpg"}}})
 	if f := frames[0]; f.Status != ruler.StatusLeftOut ||
-		f.Reason.Text != "left out by hand: a hand in the picture" ||
+		!f.Reason.Same(note.New(CodeLeftOut, "a hand in the picture")) ||
 		!reflect.DeepEqual(f.Corrected, []string{runfile.CorrectedLeftOut}) {
 		t.Errorf("a.jpg: %+v", f)
 	}

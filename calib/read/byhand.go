@@ -2,6 +2,7 @@ package read
 
 import (
 	"leadmark/calib/runfile"
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -17,11 +18,11 @@ func ByHand(run runfile.Run, list []runfile.HandReading) []Shot {
 		switch put := run.Corrections.Of(h.Frame); {
 		case put.LeftOut != "":
 			f.Corrected = []string{runfile.CorrectedLeftOut}
-			f.LeaveOut(CodeLeftOut, leftOut(put))
+			f.LeaveOut(leftOut(put))
 		case !h.Use:
-			f.LeaveOut(CodeSetAside, setAside(h.Why))
+			f.LeaveOut(setAside(h.Why))
 		case !h.Read:
-			f.Status, f.Reason = ruler.StatusRefused, ruler.Reason{Code: CodeNoReading, Text: "advance_mm is empty"}
+			f.Status, f.Reason = ruler.StatusRefused, note.Of(CodeNoReading, "empty")
 		}
 		if f.Status != ruler.StatusRead {
 			f.Advance, f.U = 0, 0
@@ -33,8 +34,8 @@ func ByHand(run runfile.Run, list []runfile.HandReading) []Shot {
 			continue
 		}
 		f := Shot{Frame: frame.Frame{Name: s.Frame}, Conditions: s.Conditions}
-		if f.LeaveOut(CodeNoReading, "the readings made by hand do not have it"); !s.Use {
-			f.LeaveOut(CodeSetAside, setAside(s.Why))
+		if f.LeaveOut(note.Of(CodeNoReading, "missing")); !s.Use {
+			f.LeaveOut(setAside(s.Why))
 		}
 		all = append(all, f)
 	}

@@ -1,11 +1,11 @@
 package read
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"time"
 
+	"leadmark/fit/note"
 	"leadmark/fit/stat"
 	"leadmark/vision/ruler"
 )
@@ -31,11 +31,12 @@ func flashWarnings(shots []Shot, readings []ruler.Reading) []Warning {
 	}
 	var out []Warning
 	if len(dark) > 0 {
-		out = append(out, flashWarning(shots, readings, "flash-failed", "the flash did not light these frames", dark))
+		rest := restBefore(shots, readings, dark)
+		out = append(out, Warning{note.New("flash-failed", rest), namesOf(shots, dark)})
 	}
 	if len(weak) > 0 {
-		out = append(out, flashWarning(shots, readings, "flash-weak",
-			fmt.Sprintf("the ruler is more than %.1f stops darker here than in most frames", weakStops), weak))
+		rest := restBefore(shots, readings, weak)
+		out = append(out, Warning{note.New("flash-weak", weakStops, rest), namesOf(shots, weak)})
 	}
 	return out
 }
@@ -54,57 +55,45 @@ func usualLight(readings []ruler.Reading) float64 {
 // light is what a tone stands for by the sRGB curve (IEC 61966-2-1), its straight part left aside.
 func light(tone float64) float64 { return math.Pow((tone+0.055)/1.055, 2.4) }
 
-func flashWarning(shots []Shot, readings []ruler.Reading, code, what string, frames []int) Warning {
-	w := Warning{Code: code, Text: what}
-	poor := map[int]bool{}
+func namesOf(shots []Shot, frames []int) []string {
+	var names []string
 	for _, i := range frames {
-		w.Frames = append(w.Frames, shots[i].Name)
-		poor[i] = true
+		names = append(names, shots[i].Name)
 	}
-	w.Text += restText(shots, readings, poor)
-	return w
+	return names
 }
 
-// restText says how long the heads had rested before they fired poorly and before they fired fully,
-// as far as the files' times tell, and what follows from it.
-func restText(shots []Shot, readings []ruler.Reading, poor map[int]bool) string {
+// restBefore says how long the heads had rested, in seconds, before they fired poorly and before they
+// fired fully, as far as the files' times tell. It is told within a warning of the flash.
+func restBefore(shots []Shot, readings []ruler.Reading, poor []int) note.Note {
 	var short, long []time.Duration
 	for i, r := range readings {
 		p, ok := pause(shots, i)
 		switch {
 		case !ok:
-		case poor[i]:
+		case slices.Contains(poor, i):
 			short = append(short, p)
 		case r.Status == ruler.StatusRead:
 			long = append(long, p)
 		}
 	}
-	const check = "check batteries and triggers"
 	if len(short) == 0 || len(long) == 0 {
-		return "; give the heads time to recycle, and " + check
+		return note.Of(codeRest, "unknown")
 	}
-	text := fmt.Sprintf("; they came %s after the frame before", span(short))
+	from, to := slices.Min(short).Seconds(), slices.Max(short).Seconds()
+	usual := median(long).Seconds()
 	switch least := slices.Min(long); {
 	case slices.Max(short) < least:
-		return text + fmt.Sprintf(", while after %.1f s or more the heads fired fully: wait at least that "+
-			"long, and %s", least.Seconds(), check)
+		return note.Of(codeRest, "short", from, to, least.Seconds())
 	case slices.Min(short) >= median(long):
-		return text + fmt.Sprintf(", no sooner than others (usually %.1f s) that fired fully: %s",
-			median(long).Seconds(), check)
+		return note.Of(codeRest, "long", from, to, usual)
 	default:
-		return text + fmt.Sprintf(", others that fired fully %s (usually %.1f s): give the heads time to "+
-			"recycle, and %s", span(long), median(long).Seconds(), check)
+		return note.Of(codeRest, "mixed", from, to, least.Seconds(), slices.Max(long).Seconds(), usual)
 	}
 }
 
-// span prints durations as one, or as least to most.
-func span(d []time.Duration) string {
-	a, b := slices.Min(d).Seconds(), slices.Max(d).Seconds()
-	if b-a < 0.05 {
-		return fmt.Sprintf("%.1f s", a)
-	}
-	return fmt.Sprintf("%.1f to %.1f s", a, b)
-}
+// codeRest is of the part of a warning that tells how long the heads rested.
+const codeRest = "flash-rest"
 
 // median of durations, of an even number the longer of the middle two.
 func median(d []time.Duration) time.Duration { return stat.Select(slices.Clone(d), len(d)/2) }

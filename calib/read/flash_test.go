@@ -2,10 +2,10 @@ package read
 
 import (
 	"slices"
-	"strings"
 	"testing"
 	"time"
 
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -18,7 +18,7 @@ func TestWeakAndFailedFlashesAreNamed(t *testing.T) {
 	for i, tone := range []float64{0.80, 0.79, 0.50, 0.81, 0.78, 0} {
 		r := ruler.Reading{Status: ruler.StatusRead, Tone: tone}
 		if tone == 0 {
-			r = ruler.Reading{Status: ruler.StatusRefused, Reason: ruler.Reason{Code: "dark"}}
+			r = ruler.Reading{Status: ruler.StatusRefused, Reason: note.New("dark")}
 		}
 		gap := time.Duration(20*i) * time.Second
 		if i == 2 {
@@ -32,8 +32,7 @@ func TestWeakAndFailedFlashesAreNamed(t *testing.T) {
 		got[w.Code] = w
 	}
 	if w := got["flash-weak"]; !slices.Equal(w.Frames, []string{"c.jpg"}) ||
-		!strings.Contains(w.Text, "they came 2.0 s after the frame before, while after 20.0 s or more the "+
-			"heads fired fully") {
+		!w.Same(note.New("flash-weak", 0.7, note.Of("flash-rest", "short", 2, 2, 20))) {
 		t.Errorf("weak flash: %+v", w)
 	}
 	if w := got["flash-failed"]; !slices.Equal(w.Frames, []string{"f.jpg"}) {

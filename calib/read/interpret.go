@@ -5,6 +5,7 @@ import (
 
 	"leadmark/calib/read/cache"
 	"leadmark/calib/runfile"
+	"leadmark/fit/note"
 	"leadmark/fit/parallel"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
@@ -43,8 +44,7 @@ func interpretOne(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	r := reading.Interpret(s, spec)
 	for _, w := range r.Warnings {
 		if w.Code == codeTwoRulers && r.Status == ruler.StatusRead {
-			r.Status, r.Reason = ruler.StatusRefused, ruler.Reason{Code: w.Code,
-				Text: w.Text + "; take the other ruler out of the picture"}
+			r.Status, r.Reason = ruler.StatusRefused, note.Of(codeTwoRulers, "which", w)
 		}
 	}
 	return r

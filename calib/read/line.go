@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"leadmark/calib/words"
 	"leadmark/fit/stat"
 
 	"leadmark/calib/input"
@@ -29,7 +30,7 @@ func (g Readings) Line() (Line, error) {
 		if g.still.Front == nil || g.still.Status != ruler.StatusRead {
 			return Line{}, &input.NoResult{
 				What: fmt.Sprintf("the ruler in the still %s cannot be read", t.Still),
-				Hint: g.still.Reason.String() + "\ntake the still again, or leave it out of [trip]"}
+				Hint: words.Reason(g.still.Reason) + "\ntake the still again, or leave it out of [trip]"}
 		}
 		return Line{g.still.Front.Line, true, math.Hypot(math.Hypot(t.U, g.stillU),
 			g.still.Front.U/g.still.PxPerM)}, nil

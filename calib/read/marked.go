@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 )
 
@@ -32,9 +33,7 @@ func lookMarked(ctx context.Context, v *viewer, list []int) (map[int]bool, error
 		seen := v.seen.Of(i)
 		seen.Rows = nearestAlong(seen.Rows, *line)
 		if len(seen.Rows) == 0 && seen.Refusal.Code == "" {
-			seen.Refusal = ruler.Reason{Code: "no-ruler",
-				Text: "no row of graduations lies along the line drawn by hand; draw it over the graduations " +
-					"themselves"}
+			seen.Refusal = note.Of("no-ruler", "marked")
 		}
 		v.seen.Put(i, seen)
 	}

@@ -41,7 +41,7 @@ func byItself(r runfile.Run, s Shot, g ruler.Reading, symbol ruler.Symbol) Shot 
 	}
 	s.Status, s.Reason = g.Status, g.Reason
 	if slate, is, _ := runfile.ParseSlate(symbol.Text); is && g.Status != ruler.StatusRead {
-		s.LeaveOut(CodeSlate, shown{Slate: slate}.says())
+		s.LeaveOut(shown{Slate: slate}.says())
 		return s
 	}
 	if g.Status != ruler.StatusRead {

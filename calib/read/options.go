@@ -19,8 +19,7 @@ func (look LookFunc) at(ctx context.Context, f frame.Frame, h ruler.Hint) (ruler
 	s, err := look(ctx, f, h)
 	var bad *frame.Refusal
 	if errors.As(err, &bad) {
-		return ruler.Sighting{Width: f.Width, Height: f.Height,
-			Refusal: ruler.Reason{Code: bad.Code, Text: bad.Text}}, nil
+		return ruler.Sighting{Width: f.Width, Height: f.Height, Refusal: bad.Note}, nil
 	}
 	return s, err
 }

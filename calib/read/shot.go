@@ -2,6 +2,7 @@ package read
 
 import (
 	"leadmark/calib/runfile"
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -11,7 +12,7 @@ type Shot struct {
 	frame.Frame
 	Conditions runfile.Conditions
 	Status     ruler.Status // empty where it is still to be read
-	Reason     ruler.Reason
+	Reason     note.Note
 	Reading    ruler.Reading // zero unless Status is read
 	Advance    float64       // m
 	U          float64       // m, reading error alone
@@ -21,9 +22,7 @@ type Shot struct {
 }
 
 // LeaveOut says why a frame is no shot of the run.
-func (s *Shot) LeaveOut(code, text string) {
-	s.Status, s.Reason = ruler.StatusLeftOut, ruler.Reason{Code: code, Text: text}
-}
+func (s *Shot) LeaveOut(why note.Note) { s.Status, s.Reason = ruler.StatusLeftOut, why }
 
 // toRead lists the shots that are to be read.
 func toRead(shots []Shot) (at []int) {
@@ -37,6 +36,6 @@ func toRead(shots []Shot) (at []int) {
 
 // Warning is a doubt about the run and its remedy, with the frames it concerns.
 type Warning struct {
-	Code, Text string
-	Frames     []string
+	note.Note
+	Frames []string
 }

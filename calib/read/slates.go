@@ -1,14 +1,13 @@
 package read
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"sync"
 
 	"leadmark/calib/read/cache"
 	"leadmark/calib/runfile"
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
 )
@@ -23,8 +22,8 @@ const (
 // shown is a slate as a frame shows it.
 type shown struct {
 	runfile.Slate
-	frame string // which frame
-	wrong string // why it is not to be relied on; "" for nothing
+	frame string    // which frame
+	wrong note.Note // why it is not to be relied on
 }
 
 // followSlates leaves out the frames that show a slate and no ruler, and gives the frames behind
@@ -49,7 +48,7 @@ func followSlates(r runfile.Run, track Track, shots []Shot, seen *cache.Sighting
 			now, used = sl, true
 			if !rulerIn(i) {
 				last = sl
-				f.LeaveOut(CodeSlate, sl.says())
+				f.LeaveOut(sl.says())
 				continue
 			}
 		}
@@ -66,7 +65,7 @@ func followSlates(r runfile.Run, track Track, shots []Shot, seen *cache.Sighting
 // a slate where that is likely.
 func slateOf(sym ruler.Symbol, name string, m runfile.Method, likely bool) *shown {
 	if sym.Seen && sym.Text == "" && likely {
-		return &shown{frame: name, wrong: "its symbol cannot be read"}
+		return &shown{frame: name, wrong: note.Of(CodeSlate, "unread")}
 	}
 	slate, is, err := runfile.ParseSlate(sym.Text)
 	if !is {
@@ -77,25 +76,24 @@ func slateOf(sym ruler.Symbol, name string, m runfile.Method, likely bool) *show
 		err = slate.Suits(m)
 	}
 	if err != nil {
-		out.wrong = err.Error()
+		out.wrong = note.Of(CodeSlate, "wrong", err)
 	}
 	return out
 }
 
-func (sl shown) says() string {
-	if sl.wrong != "" {
-		return "shows a slate, but " + sl.wrong
+func (sl shown) says() note.Note {
+	if !sl.wrong.None() {
+		return note.Of(CodeSlate, "doubt", sl.wrong)
 	}
-	return "shows the slate for the shots behind it: " + strings.Join(sl.Parts(), " ")
+	return note.New(CodeSlate, sl.Parts())
 }
 
 // govern gives one frame the conditions of a slate, but those that its line of shots.csv states,
 // and names those in which they disagree.
 func govern(f *Shot, sl shown, line runfile.ShotEntry) (disagree []string) {
-	if sl.wrong != "" {
+	if !sl.wrong.None() {
 		if st := line.Stated; !st.Drop && !st.Speed && !st.Group {
-			f.LeaveOut(CodeSlateUnread, fmt.Sprintf("the slate in %s lies before it, but %s; state the "+
-				"conditions in %s", sl.frame, sl.wrong, runfile.ShotsFileName))
+			f.LeaveOut(note.New(CodeSlateUnread, sl.frame, sl.wrong))
 		}
 		return nil
 	}
@@ -127,20 +125,19 @@ func govern(f *Shot, sl shown, line runfile.ShotEntry) (disagree []string) {
 		c.Group = ""
 	}
 	if f.Reason.Code == CodeNotListed && (f.Conditions.Known() || c.Group != "") {
-		f.Status, f.Reason = "", ruler.Reason{}
+		f.Status, f.Reason = "", note.Note{}
 	}
 	return disagree
 }
 
 // disagrees notes that shots.csv and a slate say different things of a frame.
 func disagrees(doubts []Warning, frame, slate, what string) []Warning {
-	text := fmt.Sprintf("%s in %s is not what the slate in %s says; %[2]s was followed", what,
-		runfile.ShotsFileName, slate)
+	told := note.New(CodeSlateDisagree, what, slate)
 	for k := range doubts {
-		if w := &doubts[k]; w.Text == text {
+		if w := &doubts[k]; w.Same(told) {
 			w.Frames = append(w.Frames, frame)
 			return doubts
 		}
 	}
-	return append(doubts, Warning{Code: CodeSlateDisagree, Text: text, Frames: []string{frame}})
+	return append(doubts, Warning{told, []string{frame}})
 }

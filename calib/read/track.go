@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"leadmark/calib/runfile"
+	"leadmark/fit/note"
 	"leadmark/fit/stat"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
@@ -55,7 +56,7 @@ func trackOf(r runfile.Run, seen []ruler.Sighting, long bool) (t Track, s scoute
 }
 
 func twoRulers(r ruler.Reading) bool {
-	return slices.ContainsFunc(r.Warnings, func(w ruler.Reason) bool { return w.Code == codeTwoRulers })
+	return slices.ContainsFunc(r.Warnings, func(w note.Note) bool { return w.Code == codeTwoRulers })
 }
 
 // codeTwoRulers is ruler's warning that it is left open which of two rulers is meant.

@@ -8,6 +8,7 @@ import (
 
 	"leadmark/calib/read/cache"
 	"leadmark/calib/runfile"
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -36,7 +37,7 @@ func TestATrackGoesWithItsFrames(t *testing.T) {
 func TestALookAtAReplacedFrameIsNotRemembered(t *testing.T) {
 	m := cache.Open(filepath.Join(t.TempDir(), "night1"), "one")
 	f := frame.Frame{Name: "a.jpg", Digest: "aa"}
-	gone := &frame.Refusal{Code: frame.CodeReplaced, Text: "it was replaced"}
+	gone := &frame.Refusal{Note: note.New(frame.CodeReplaced)}
 	looks, replaced := 0, true
 	look := m.Look(func(context.Context, frame.Frame, ruler.Hint) (ruler.Sighting, error) {
 		if looks++; replaced {

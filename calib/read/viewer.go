@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib/read/cache"
 	"leadmark/calib/runfile"
+	"leadmark/fit/note"
 	"leadmark/fit/parallel"
 	"leadmark/vision/ruler"
 )
@@ -60,7 +61,7 @@ func (v *viewer) lookOnce(ctx context.Context) func(i int, h ruler.Hint) ruler.S
 	return func(i int, h ruler.Hint) ruler.Sighting {
 		seen, err := v.o.Look.at(ctx, v.shots[i].Frame, h)
 		if err != nil {
-			seen.Refusal = ruler.Reason{Code: "unreadable", Text: "it was to be looked at again: " + err.Error()}
+			seen.Refusal = note.Of("unreadable", "again", err)
 		}
 		return seen
 	}

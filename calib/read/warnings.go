@@ -1,13 +1,11 @@
 package read
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"leadmark/calib/runfile"
-	"leadmark/fit/unit"
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 )
 
@@ -15,10 +13,7 @@ import (
 func (g Readings) Warnings(shots []Shot) []Warning {
 	out := slices.Clone(g.moved)
 	if g.run.Ruler.Front != nil && math.Abs(g.offset) > 0.3e-3 {
-		out = append(out, Warning{Code: "front-offset", Text: fmt.Sprintf(
-			"the front end lies %+.1f mm from where front_mm puts it on the ruler's own scale; measure the "+
-				"end of the ruler and correct front_mm",
-			1e3*g.offset)})
+		out = append(out, Warning{Note: note.New("front-offset", g.offset)})
 	}
 	out = append(append(out, g.slates...), flashWarnings(shots, g.list)...)
 	out = append(out, correctionWarnings(g.run, shots)...)
@@ -38,7 +33,7 @@ func readingWarnings(shots []Shot, readings []ruler.Reading) []Warning {
 			if !is {
 				k = len(out)
 				at[w.Code] = k
-				out = append(out, Warning{Code: w.Code, Text: w.Text})
+				out = append(out, Warning{Note: w})
 			}
 			out[k].Frames = append(out[k].Frames, shots[i].Name)
 		}
@@ -62,20 +57,16 @@ func correctionWarnings(run runfile.Run, shots []Shot) []Warning {
 			idle = append(idle, f.Name)
 		}
 	}
-	say := func(kind, text string) {
-		if len(told[kind]) > 0 {
-			out = append(out, Warning{Code: "by-hand", Text: text, Frames: told[kind]})
+	say := func(frames []string, what note.Note) {
+		if len(frames) > 0 {
+			out = append(out, Warning{what, frames})
 		}
 	}
-	say(runfile.CorrectedFront, "the front end in these frames was placed by hand, "+
-		"as "+runfile.CorrectionsFileName+" says")
-	say(runfile.CorrectedRuler, "the ruler in these frames was looked for where a person marked it, "+
-		"as "+runfile.CorrectionsFileName+" says")
-	say(runfile.CorrectedLeftOut, "a person left these frames out, as "+runfile.CorrectionsFileName+" says")
+	say(told[runfile.CorrectedFront], note.Of(codeByHand, "front"))
+	say(told[runfile.CorrectedRuler], note.Of(codeByHand, "ruler"))
+	say(told[runfile.CorrectedLeftOut], note.Of(codeByHand, "left-out"))
 	if t := run.Corrections.Trip; t != nil {
-		out = append(out, Warning{Code: "by-hand",
-			Text: fmt.Sprintf("the trip line was placed by hand, to %s mm, as %s says",
-				unit.Decimal(unit.Stated(t.U*1e3)), runfile.CorrectionsFileName)})
+		out = append(out, Warning{Note: note.Of(codeByHand, "trip", t.U)})
 	}
 	var gone []string
 	for _, c := range run.Corrections.Frames {
@@ -84,13 +75,11 @@ func correctionWarnings(run runfile.Run, shots []Shot) []Warning {
 		}
 	}
 	if len(gone) > 0 {
-		out = append(out, Warning{Code: "by-hand-unused",
-			Text: runfile.CorrectionsFileName + " speaks of " + strings.Join(gone, ", ") +
-				", which the folder does not have; take the entries out if the frames will not come back"})
+		out = append(out, Warning{Note: note.Of("by-hand-unused", "gone", gone)})
 	}
-	if len(idle) > 0 {
-		out = append(out, Warning{Code: "by-hand-unused",
-			Text: "these frames were corrected by hand and still cannot be read", Frames: idle})
-	}
+	say(idle, note.Of("by-hand-unused", "unread"))
 	return out
 }
+
+// codeByHand is of what a person changed.
+const codeByHand = "by-hand"

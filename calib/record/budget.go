@@ -1,6 +1,7 @@
 package record
 
 import (
+	"leadmark/calib/words"
 	"leadmark/fit"
 	"leadmark/fit/unit"
 )
@@ -49,7 +50,7 @@ func budgetEntry(b fit.Budget) BudgetEntry {
 	out, _ := milli(b.Unit)
 	for _, c := range b.Lines {
 		in, name := milli(c.Unit)
-		l := BudgetLine{Source: c.Source, Text: c.Text, Kind: c.Kind, N: c.N, Input: tidy(c.Input * in),
+		l := BudgetLine{Source: c.Source, Text: words.Contribution(c), Kind: c.Kind, N: c.N, Input: tidy(c.Input * in),
 			InputUnit:   name,
 			Sensitivity: tidy(c.Sensitivity * out / in), Share: tidy(c.Share)}
 		if c.Drop > 0 {

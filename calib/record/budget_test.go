@@ -11,6 +11,7 @@ import (
 	"leadmark/calib/runfile"
 	"leadmark/fit"
 	"leadmark/fit/design"
+	"leadmark/fit/note"
 	"leadmark/fit/onelag"
 )
 
@@ -20,28 +21,28 @@ func signed() calib.Result {
 	r.Fit.Lag.DF, r.Fit.Spread.DF = 18.04, 17.2
 	r.Fit.Budget = []fit.Budget{
 		{Of: "lag", Unit: "s", U: 0.00018345, DF: 18.04, Lines: []fit.Contribution{
-			{Source: "spread", Text: "the lag's own spread, shot by shot", Kind: "A", N: 8, Unit: "s",
+			{Source: "spread", Kind: "A", N: 8, Unit: "s",
 				Input: 0.0008, Sensitivity: 0.2, U: 0.00016, Share: 0.76072},
-			{Source: "drop-height", Drop: 0.4, Text: "stated height", Kind: "B", N: 1, Unit: "m", Input: 0.001,
+			{Source: "drop-height", Drop: 0.4, Kind: "B", N: 1, Unit: "m", Input: 0.001,
 				Sensitivity: -0.0897, U: 0.0000897, Share: 0.23928},
-			{Source: "gravity", Text: "gravity", Kind: "B", N: 1, Unit: "m/s^2", Input: 0.0001,
+			{Source: "gravity", Kind: "B", N: 1, Unit: "m/s^2", Input: 0.0001,
 				Sensitivity: 0.002, U: 2e-7, Share: 1.2e-6}}},
-		{Of: "trip_offset", Unit: "m", U: 0.0002, Lines: []fit.Contribution{{Source: "spread", Text: "spread",
+		{Of: "trip_offset", Unit: "m", U: 0.0002, Lines: []fit.Contribution{{Source: "spread",
 			Kind: "A", N: 8, Unit: "s", Input: 0.0008, Sensitivity: 0.25, U: 0.0002, Share: 1}}},
 	}
 	r.Propagation = fit.Propagation{Draws: 10000, Lag: &fit.Propagated{U: 0.00018312,
 		Interval95: fit.Interval{Low: 0.0519412, High: 0.0526849}, Agrees: true}}
 	r.Fit.Checks = []onelag.Check{
 		{Name: "order", Tested: true, Statistic: 0.6471, P: 0.4304, Threshold: 0.05, Effect: 0.00097,
-			EffectU: 0.00121, Text: "no drift"},
-		{Name: "pause", Text: "not known when"},
+			EffectU: 0.00121, Note: note.Of("order", "nothing", 0.4304)},
+		{Name: "pause", Note: note.Of("pause", "no-times")},
 	}
 	r.Fit.Odd = &fit.Odd{Shots: []int{0}, Lag: &fit.Estimate{Value: 0.0527, U: 0.0005, DF: 18,
 		Interval95: fit.Interval{Low: 0.0517, High: 0.0537}}, LagChange: 0.00039, SpreadRatio: 1.512}
 	r.Run.Goal = runfile.Goal{U: 0.0001}
-	r.Plan = &design.Schedule{Possible: true, Shots: 4, ULag: 0.0000987, UNext: 0.00081, Text: "then stop",
-		Batches: []design.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}},
-		Stage:   []design.Batch{{Drop: 0.9, Shots: 4, Text: "four from 900 mm"}}}
+	r.Plan = &design.Schedule{Possible: true, Shots: 4, ULag: 0.0000987, UNext: 0.00081,
+		Batches: []design.Batch{{Drop: 0.9, Shots: 4}},
+		Stage:   []design.Batch{{Drop: 0.9, Shots: 4}}}
 	return r
 }
 
@@ -52,18 +53,18 @@ const signedJSON = `{
  "budget": [
   {"of": "lag", "u_ms": 0.183, "df": 18, "lines": [
    {"source": "spread", "text": "the lag's own spread, shot by shot", "kind": "A", "n": 8, "input": 0.8, "input_unit": "ms", "sensitivity": 0.2, "u_ms": 0.16, "share": 0.761},
-   {"source": "drop-height", "text": "stated height", "drop_mm": 400, "kind": "B", "n": 1, "input": 1, "input_unit": "mm", "sensitivity": -0.0897, "u_ms": 0.0897, "share": 0.239},
-   {"source": "gravity", "text": "gravity", "kind": "B", "n": 1, "input": 0.0001, "input_unit": "m/s^2", "sensitivity": 2, "u_ms": 0.0002, "share": 0.0000012}],
+   {"source": "drop-height", "text": "stated height of 400 mm, one error for all its shots", "drop_mm": 400, "kind": "B", "n": 1, "input": 1, "input_unit": "mm", "sensitivity": -0.0897, "u_ms": 0.0897, "share": 0.239},
+   {"source": "gravity", "text": "local gravity", "kind": "B", "n": 1, "input": 0.0001, "input_unit": "m/s^2", "sensitivity": 2, "u_ms": 0.0002, "share": 0.0000012}],
    "monte_carlo": {"draws": 10000, "u_ms": 0.183, "interval95_ms": [51.941, 52.685], "agrees": true}},
   {"of": "trip_offset", "u_mm": 0.2, "lines": [
-   {"source": "spread", "text": "spread", "kind": "A", "n": 8, "input": 0.8, "input_unit": "ms", "sensitivity": 0.25, "u_mm": 0.2, "share": 1}]}],
+   {"source": "spread", "text": "the lag's own spread, shot by shot", "kind": "A", "n": 8, "input": 0.8, "input_unit": "ms", "sensitivity": 0.25, "u_mm": 0.2, "share": 1}]}],
  "checks": [
-  {"name": "order", "tested": true, "statistic": 0.647, "p_value": 0.43, "threshold": 0.05, "alarm": false, "effect_ms": 0.97, "u_effect_ms": 1.21, "text": "no drift"},
-  {"name": "pause", "tested": false, "alarm": false, "text": "not known when"}],
+  {"name": "order", "tested": true, "statistic": 0.647, "p_value": 0.43, "threshold": 0.05, "alarm": false, "effect_ms": 0.97, "u_effect_ms": 1.21, "text": "no drift over the shooting order shows (chance of as much in a run with one lag: 0.43)"},
+  {"name": "pause", "tested": false, "alarm": false, "text": "the frames do not say when they were made"}],
  "odd": {"frames": ["IMG_0002.JPG"], "lag": {"value_ms": 52.7, "u_ms": 0.5, "df": 18, "interval95_ms": [51.7, 53.7]}, "lag_change_ms": 0.39, "spread_ratio": 1.51},
- "plan": {"goal": {"u_lag_ms": 0.1}, "reached": false, "possible": true, "shots": 4, "u_lag_ms": 0.0987, "u_next_ms": 0.81, "text": "then stop",
-  "batches": [{"drop_mm": 900, "delay_ms": 0, "shots": 4, "text": "four from 900 mm"}],
-  "stage": [{"drop_mm": 900, "delay_ms": 0, "shots": 4, "text": "four from 900 mm"}]}
+ "plan": {"goal": {"u_lag_ms": 0.1}, "reached": false, "possible": true, "shots": 4, "u_lag_ms": 0.0987, "u_next_ms": 0.81, "text": "drop the ruler 4 times from 900 mm: the lag's standard uncertainty then is about 0.099 ms; then the goal is reached: stop",
+  "batches": [{"drop_mm": 900, "delay_ms": 0, "shots": 4, "text": "drop the ruler 4 times from 900 mm"}],
+  "stage": [{"drop_mm": 900, "delay_ms": 0, "shots": 4, "text": "drop the ruler 4 times from 900 mm"}]}
 }`
 
 func TestBudgetChecksOddAndPlanInJSON(t *testing.T) {

@@ -2,6 +2,7 @@ package record
 
 import (
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/fit/onelag"
 	"leadmark/fit/unit"
 	"leadmark/vision/ruler"
@@ -67,7 +68,7 @@ type CheckEntry struct {
 }
 
 func checkEntry(c onelag.Check) CheckEntry {
-	e := CheckEntry{Name: c.Name, Tested: c.Tested, Alarm: c.Alarm, Text: c.Text}
+	e := CheckEntry{Name: c.Name, Tested: c.Tested, Alarm: c.Alarm, Text: words.Sentence(c.Note)}
 	if !c.Tested {
 		return e
 	}

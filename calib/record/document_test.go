@@ -14,6 +14,7 @@ import (
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
 	"leadmark/fit"
+	"leadmark/fit/note"
 	"leadmark/fit/unit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -31,7 +32,7 @@ func sample() calib.Result {
 	}
 	refused := calib.FrameResult{Shot: read.Shot{Frame: frame.Frame{Name: "IMG_0003.JPG",
 		Taken: time.Date(2026, 5, 3, 10, 22, 0, 0, time.UTC)},
-		Status: ruler.StatusRefused, Reason: ruler.Reason{Code: "dark", Text: "the picture is nearly black"}}}
+		Status: ruler.StatusRefused, Reason: note.New("dark")}}
 	return calib.Result{
 		Rig: "greenhouse", RunSHA256: "5f2b",
 		Run: runfile.Run{Settings: map[string]string{"conditions.drop_mm": "400"}},
@@ -45,11 +46,11 @@ func sample() calib.Result {
 			Speeds:     []fit.GroupSpeed{{Group: "a", Estimate: fit.Estimate{Value: 1.52, U: 0.01}}},
 			Advance: []fit.AdvanceGroup{{Drop: 0.4, N: 8, Mean: fit.Estimate{Value: 0.1602, U: 0.0007}, SD: 0.0021,
 				Tolerance95: &fit.Interval{Low: 0.1529, High: 0.1675}}},
-			Advice: []fit.Advice{{Text: "four more from 900 mm", Drop: 0.9, Shots: 4, ULagAfter: 0.00011}},
+			Advice: []fit.Advice{{Note: note.Of("shoot", "two-heights"), Drop: 0.9, Shots: 4, ULagAfter: 0.00011}},
 		},
 		TripLine: &ruler.Line{A: ruler.Point{X: 2010.4}, B: ruler.Point{X: 2010.4, Y: 3999}},
 		Frames:   []calib.FrameResult{shown, refused},
-		Warnings: []calib.Warning{{Code: "camera-moved", Text: "the camera moved", Frames: []string{"IMG_0014.JPG"}}},
+		Warnings: []calib.Warning{{Note: note.Of("by-hand", "left-out"), Frames: []string{"IMG_0014.JPG"}}},
 	}
 }
 
@@ -73,11 +74,10 @@ const sampleJSON = `{
 	"front_px": [2980.2, 1400.7],
      "px_per_mm": 9.71, "residual_mm": 0.12, "outlier": false, "taken": "2026-05-03T10:21:07.35+02:00",
      "exposure_s": 0.005, "f_number": 11, "iso": 200, "focal_mm": 100},
-    {"file": "IMG_0003.JPG", "status": "refused", "reason": "dark: the picture is nearly black", "outlier": false,
-	"taken": "2026-05-03T10:22:00"}
+    {"file": "IMG_0003.JPG", "status": "refused", "reason": "dark: the picture is nearly black: did the flash fire, and was it open in time?", "outlier": false, "taken": "2026-05-03T10:22:00"}
   ],
-  "warnings": [{"code": "camera-moved", "text": "the camera moved", "frames": ["IMG_0014.JPG"]}],
-  "advice": [{"text": "four more from 900 mm", "drop_mm": 900, "delay_ms": 0, "shots": 4, "u_lag_after_ms": 0.11}]
+  "warnings": [{"code": "by-hand", "text": "a person left these frames out, as corrections.toml says", "frames": ["IMG_0014.JPG"]}],
+  "advice": [{"text": "drop the ruler from two heights, one four times the other, six times each", "drop_mm": 900, "delay_ms": 0, "shots": 4, "u_lag_after_ms": 0.11}]
 }`
 
 func TestEncodeFollowsTheContract(t *testing.T) {

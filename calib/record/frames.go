@@ -4,13 +4,14 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/fit/unit"
 	"leadmark/vision/ruler"
 )
 
 func frameEntry(f calib.FrameResult) FrameEntry {
 	e := FrameEntry{
-		File: f.Name, Status: string(f.Status), Reason: f.Reason.String(), Taken: takenText(f.Taken, f.ZoneKnown),
+		File: f.Name, Status: string(f.Status), Reason: words.Reason(f.Reason), Taken: takenText(f.Taken, f.ZoneKnown),
 		ExposureS: unit.Stated(f.Exposure), FNumber: unit.Stated(f.FNumber), ISO: f.ISO,
 		FocalMM: unit.Stated(f.Focal * 1e3),
 		WidthPX: f.Width, HeightPX: f.Height, Corrected: f.Corrected,

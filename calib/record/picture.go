@@ -2,6 +2,7 @@ package record
 
 import (
 	"leadmark/calib/origin"
+	"leadmark/calib/words"
 	"leadmark/fit/unit"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -36,9 +37,9 @@ type GraduationEntry struct {
 // NewPicture makes the document of the picture at path, whose file is f, from its reading.
 func NewPicture(path string, f frame.Frame, r ruler.Reading, settings map[string]string) Picture {
 	p := Picture{Schema: PictureSchema, Made: origin.Of(f.Digest, settings), File: path, Status: string(r.Status),
-		Reason: r.Reason.String(), Warnings: []string{}, Graduations: []GraduationEntry{}}
+		Reason: words.Reason(r.Reason), Warnings: []string{}, Graduations: []GraduationEntry{}}
 	for _, w := range r.Warnings {
-		p.Warnings = append(p.Warnings, w.String())
+		p.Warnings = append(p.Warnings, words.Reason(w))
 	}
 	if r.Status != ruler.StatusRead {
 		return p

@@ -2,9 +2,11 @@ package record
 
 import (
 	"fmt"
+
 	"leadmark/calib/input"
 	"leadmark/calib/origin"
 	"leadmark/calib/runfile"
+	"leadmark/calib/words"
 	"leadmark/fit/design"
 	"leadmark/fit/unit"
 )
@@ -79,7 +81,7 @@ func planEntry(g runfile.Goal, s *design.Schedule) *PlanEntry {
 // NewPlanEntry turns a plan into the units of the file format.
 func NewPlanEntry(g runfile.Goal, s design.Schedule) PlanEntry {
 	e := PlanEntry{Goal: goalEntry(g), Reached: s.Reached, Possible: s.Possible, Batches: batchEntries(s.Batches),
-		Stage: batchEntries(s.Stage), Shots: s.Shots, Assumed: s.Assumed, Text: s.Text}
+		Stage: batchEntries(s.Stage), Shots: s.Shots, Assumed: words.Sentence(s.Assumed), Text: words.Schedule(s)}
 	if s.ULag > 0 {
 		e.ULagMS = some(s.ULag * 1e3)
 	}
@@ -92,7 +94,7 @@ func NewPlanEntry(g runfile.Goal, s design.Schedule) PlanEntry {
 func batchEntries(list []design.Batch) []BatchEntry {
 	out := []BatchEntry{}
 	for _, b := range list {
-		e := BatchEntry{Group: b.Group, DelayMS: unit.Stated(b.Delay * 1e3), Shots: b.Shots, Text: b.Text}
+		e := BatchEntry{Group: b.Group, DelayMS: unit.Stated(b.Delay * 1e3), Shots: b.Shots, Text: words.Batch(b)}
 		if b.Drop > 0 {
 			e.DropMM = new(unit.Stated(b.Drop * 1e3))
 		}

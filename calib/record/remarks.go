@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/fit/unit"
 )
 
@@ -11,7 +12,7 @@ import (
 func WarningEntries(r calib.Result) []WarningEntry {
 	out := []WarningEntry{}
 	for _, w := range r.Warnings {
-		out = append(out, WarningEntry{w.Code, w.Text, slices.Clone(w.Frames)})
+		out = append(out, WarningEntry{w.Code, words.Sentence(w.Note), slices.Clone(w.Frames)})
 	}
 	return out
 }
@@ -19,7 +20,7 @@ func WarningEntries(r calib.Result) []WarningEntry {
 func remarksOf(r calib.Result) Remarks {
 	m := Remarks{Warnings: WarningEntries(r), Advice: []AdviceEntry{}}
 	for _, a := range r.Fit.Advice {
-		e := AdviceEntry{Text: a.Text, DelayMS: unit.Stated(a.Delay * 1e3), Shots: a.Shots}
+		e := AdviceEntry{Text: words.Sentence(a.Note), DelayMS: unit.Stated(a.Delay * 1e3), Shots: a.Shots}
 		if a.Drop > 0 {
 			e.DropMM = new(unit.Stated(a.Drop * 1e3))
 		}

@@ -3,6 +3,7 @@ package rig
 import (
 	"leadmark/fit"
 	"leadmark/fit/drift"
+	"leadmark/fit/note"
 )
 
 // Chart is the calibrations of one set-up in the order they were accepted, as a control chart.
@@ -11,14 +12,14 @@ type Chart struct {
 	Points []ChartPoint
 	// Control holds the limits; nil with fewer than three calibrations, from which none can be drawn.
 	Control *drift.Chart
-	Text    string // what the chart says, in words
+	Note    note.Note // what the chart says
 }
 
 // ChartPoint is one calibration on the chart.
 type ChartPoint struct {
 	Numbered
 	Lag     fit.Estimate // s
-	Out     string       // what rule of the chart it breaks; "" where it breaks none
+	Out     note.Note    // what rule of the chart it breaks; the zero Note where it breaks none
 	InForce bool         // it is the one of its set-up that holds
 }
 
@@ -67,13 +68,13 @@ func (h History) control(c *Chart) {
 	control, ok := drift.ControlChart(values, own)
 	switch {
 	case ok:
-		c.Control, c.Text = &control, control.Text
+		c.Control, c.Note = &control, control.Note
 		for i := range c.Points {
 			c.Points[i].Out = control.Points[i].Out
 		}
 	case len(c.Points) == 0:
-		c.Text = "no calibration of this set-up told the lag"
+		c.Note = note.Of("chart", "empty")
 	default:
-		c.Text = "too few calibrations for control limits: three of one set-up are needed"
+		c.Note = note.Of("chart", "too-few")
 	}
 }

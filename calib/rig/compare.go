@@ -8,7 +8,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/fit/drift"
-	"leadmark/fit/unit"
+	"leadmark/fit/note"
 )
 
 // CompareOptions says how two calibrations are held against each other.
@@ -24,7 +24,7 @@ type Comparison struct {
 	Lag    *drift.Difference // nil where either lag was not told
 	Spread *drift.Ratio      // nil where either spread was not told or is nil
 	Digest string            // SHA-256 of both runs' digests and of the margin, hex
-	Doubts []string          // what keeps the comparison from being like with like; a sentence each
+	Doubts []note.Note       // what keeps the comparison from being like with like
 }
 
 // Numbered is an entry with its number, from 1.
@@ -62,8 +62,7 @@ func Compare(a, b Numbered, o CompareOptions) (Comparison, error) {
 		if r, ok := drift.CompareSpread(a.Spread.Estimate(), b.Spread.Estimate()); ok {
 			c.Spread = &r
 		} else {
-			c.Doubts = append(c.Doubts, "a spread is hidden below the reading error in one of them, so the "+
-				"spreads cannot be compared")
+			c.Doubts = append(c.Doubts, note.Of("comparison", "spread-hidden"))
 		}
 	}
 	if c.Lag == nil && c.Spread == nil {
@@ -75,16 +74,15 @@ func Compare(a, b Numbered, o CompareOptions) (Comparison, error) {
 
 func (c *Comparison) checkSetups(o CompareOptions) error {
 	a, b := c.A.On(), c.B.On()
-	switch why := strings.Join(a.Differences(b), "; "); {
+	switch differ := a.Differences(b); {
 	case a.Like(b) && !a.Known():
-		c.Doubts = append(c.Doubts, "neither calibration says under which set-up it was made; they are taken as alike")
+		c.Doubts = append(c.Doubts, note.Of("comparison", "no-setup"))
 	case a.Like(b):
 	case o.AnySetup:
-		c.Doubts = append(c.Doubts, "the set-ups are not known to be the same: "+why+"; the difference may "+
-			"be theirs and not the rig's")
+		c.Doubts = append(c.Doubts, note.Of("comparison", "other-setup", differ))
 	default:
 		return &input.NoResult{What: fmt.Sprintf("calibrations %d and %d cannot be compared: their set-ups "+
-			"are not known to be the same (%s)", c.A.Number, c.B.Number, why),
+			"are not known to be the same (%s)", c.A.Number, c.B.Number, strings.Join(differ, "; ")),
 			Hint: "choose two of one set-up; leadmark rig history lists them by set-up. --any-setup compares " +
 				"all the same"}
 	}
@@ -143,19 +141,14 @@ func (h History) Find(text string) (Numbered, error) {
 // changed: each of the two tests, of lag and of spread, raises a false alarm once in a hundred.
 const alarmLevel = 0.01
 
-// Disagreements says, a sentence each with its numbers, in what a calibration disagrees with the one
-// before it; empty where it does not.
-func (c Comparison) Disagreements() []string {
-	var all []string
+// Disagreements says in what a calibration disagrees with the one before it; empty where it does not.
+func (c Comparison) Disagreements() []note.Note {
+	var all []note.Note
 	if d := c.Lag; d != nil && d.P < alarmLevel {
-		all = append(all, fmt.Sprintf("the lag is %+.3g ms from calibration %d (95 %% interval %+.3g to "+
-			"%+.3g ms; such a difference by chance: %s)",
-			1e3*d.Value, c.A.Number, 1e3*d.Interval95.Low, 1e3*d.Interval95.High, unit.Chance(d.P)))
+		all = append(all, note.Of("disagree", "lag", d.Value, c.A.Number, d.Interval95.Low, d.Interval95.High, d.P))
 	}
 	if r := c.Spread; r != nil && r.P < alarmLevel {
-		all = append(all, fmt.Sprintf("the spread is %.2g times that of calibration %d (95 %% interval %.2g "+
-			"to %.2g; such a ratio by chance: %s)",
-			r.Value, c.A.Number, r.Interval95.Low, r.Interval95.High, unit.Chance(r.P)))
+		all = append(all, note.Of("disagree", "spread", r.Value, c.A.Number, r.Interval95.Low, r.Interval95.High, r.P))
 	}
 	return all
 }

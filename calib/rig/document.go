@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"leadmark/calib/origin"
+	"leadmark/calib/words"
 	"leadmark/fit/drift"
 	"leadmark/fit/unit"
 )
@@ -85,7 +86,7 @@ func NewHistoryDocument(name string, h History) HistoryDocument {
 }
 
 func chartOf(c Chart) chartEntry {
-	e := chartEntry{Setup: c.Setup, Text: c.Text, Points: []pointEntry{}}
+	e := chartEntry{Setup: c.Setup, Text: words.Sentence(c.Note), Points: []pointEntry{}}
 	if k := c.Control; k != nil {
 		e.InControl = &k.InControl
 		e.CentreMS, e.LowerMS, e.UpperMS, e.SigmaMS = ms(k.Centre), ms(k.Lower), ms(k.Upper), ms(k.Sigma)
@@ -93,7 +94,7 @@ func chartOf(c Chart) chartEntry {
 	}
 	for i, p := range c.Points {
 		q := pointEntry{Number: p.Number, Accepted: p.Accepted, LagMS: p.Entry.Lag.ValueMS, UMS: p.Entry.Lag.UMS,
-			Out: p.Out, InForce: p.InForce}
+			Out: words.Sentence(p.Out), InForce: p.InForce}
 		if c.Control != nil && i > 0 {
 			q.RangeMS = ms(c.Control.Points[i].Range)
 		}
@@ -158,13 +159,13 @@ type ratioEntry struct {
 func NewComparisonDocument(name string, c Comparison) ComparisonDocument {
 	d := ComparisonDocument{Schema: ComparisonSchema, Made: origin.Of(c.Digest, nil), Rig: name, A: compared(c.A),
 		B:      compared(c.B),
-		Doubts: append([]string{}, c.Doubts...)}
+		Doubts: words.Sentences(c.Doubts)}
 	if l := c.Lag; l != nil {
 		to := func(s float64) float64 { return unit.Fixed(s*1e3, unit.Decimals(l.U*1e3)) }
 		d.Lag = &differenceEntry{DifferenceMS: to(l.Value), UMS: to(l.U), DF: unit.Significant(l.DF, 3),
 			Interval95MS: [2]float64{to(l.Interval95.Low), to(l.Interval95.High)},
 			T:            unit.Significant(l.T, 3), P: unit.Significant(l.P, 3), MarginMS: *ms(l.Margin),
-			Verdict: l.Verdict, Text: l.Text}
+			Verdict: l.Verdict, Text: words.Sentence(l.Note)}
 		if l.Margin > 0 {
 			p := unit.Significant(l.PMargin, 3)
 			d.Lag.PMargin, d.Lag.Equivalent = &p, &l.Equivalent
@@ -181,7 +182,7 @@ func ratioOf(r drift.Ratio) *ratioEntry {
 		Interval95: [2]float64{unit.Significant(r.Interval95.Low, 3),
 			unit.Significant(r.Interval95.High, 3)},
 		F: unit.Significant(r.F, 3), P: unit.Significant(r.P, 3), DFA: unit.Significant(r.DFA, 3),
-		DFB: unit.Significant(r.DFB, 3), Differ: r.Differ, Text: r.Text}
+		DFB: unit.Significant(r.DFB, 3), Differ: r.Differ, Text: words.Sentence(r.Note)}
 }
 
 func compared(n Numbered) comparedEntry {

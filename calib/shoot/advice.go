@@ -1,7 +1,7 @@
 package shoot
 
 import (
-	"fmt"
+	"leadmark/fit/note"
 	"maps"
 	"math"
 	"slices"
@@ -22,37 +22,19 @@ func (r *Result) doubts() {
 		}
 	}
 	if several > 0 {
-		r.warn("several",
-			fmt.Sprintf("%d frames show more than one animal: nothing is learned from their leads",
-				several))
+		r.warn(note.Of("several", "shoot", several))
 	}
 	if alike > 0 {
-		r.warn("alike",
-			fmt.Sprintf("in %d frames the animal is of nearly the backdrop's colour: use another backdrop",
-				alike))
+		r.warn(note.Of("alike", "shoot", alike))
 	}
 	if !r.Setup.Heights() {
-		r.warn("no-heights",
-			"heights are not judged: state the middle of the opening in shoot.toml as exit_px = "+
-				"[x, y]; the travel must be left or right")
+		r.warn(note.New("no-heights"))
 	}
 	if a := r.Agreement; a != nil && a.P < 0.05 {
-		r.Advice = append(r.Advice,
-			fmt.Sprintf("The plan did not hold: %d of %d animals were inside the reach, where "+
-				"%.0f %% were to be expected; chance alone gives so odd a number in %s of shoots.%s",
-				a.Inside, a.N, 100*a.Expected, PercentText(a.P), goneDoubt(a.Gone)))
+		r.advise(note.New("outside-reach", a.Inside, a.N, a.Expected, a.P, a.Gone))
 	}
 	r.speedAdvice()
 	r.sharpAdvice()
-}
-
-// goneDoubt is what a share inside the reach rests on where frames show no animal.
-func goneDoubt(gone int) string {
-	if gone == 0 {
-		return ""
-	}
-	return fmt.Sprintf(" Of those outside, %d are frames that show no animal: see the warning gone.",
-		gone)
 }
 
 // scaleDoubt compares the animals' length in the picture with the subject's.
@@ -69,10 +51,7 @@ func (r *Result) scaleDoubt() {
 		return
 	}
 	if got := sum / n; got > 2*want || got < want/2 {
-		r.warn("scale",
-			fmt.Sprintf("the animals are %.1f mm long in the pictures, the subject %.1f mm: is "+
-				"the scale of another camera place, or the subject another?",
-				got*1e3, want*1e3))
+		r.warn(note.New("scale", got, want))
 	}
 }
 
@@ -87,11 +66,7 @@ func (r *Result) lensDoubt() {
 		}
 	}
 	for _, got := range slices.Sorted(maps.Keys(other)) {
-		r.warn("other-lens",
-			fmt.Sprintf("frames taken at a focal length of %.0f mm: %d; the rig's profile has "+
-				"%.4g mm, with which framing, focus and light were planned: put the right one "+
-				"into rig.toml, or use the lens that was planned with",
-				got, other[got], want/mm))
+		r.warn(note.New("other-lens", got*mm, other[got], want))
 	}
 }
 
@@ -105,11 +80,7 @@ func (r *Result) ageDoubt(calibrated time.Time) {
 		}
 	}
 	if n > 0 {
-		r.warn("older-plan",
-			fmt.Sprintf("frames taken before the calibration in force was accepted (%s): %d; the "+
-				"shoot was planned with an older one, and is held here against the plan as it "+
-				"would be made now",
-				calibrated.Format(time.DateOnly), n))
+		r.warn(note.New("older-plan", calibrated.Format(time.DateOnly), n))
 	}
 }
 
@@ -121,20 +92,14 @@ func (r *Result) speedAdvice() {
 	}
 	tau := r.Plan.Request.Lag.Mean + r.Plan.Delay
 	shift := (l.Speed - s.Speed) * tau
-	way, delay := "further from", ""
-	if shift < 0 {
-		way, delay = "nearer to", fmt.Sprintf(", or add %.1f ms of delay",
-			tau*(s.Speed/l.Speed-1)*1e3)
-	} else if cut := tau * (1 - s.Speed/l.Speed); cut < r.Plan.Delay {
-		delay = fmt.Sprintf(", or take %.1f ms off the added delay", cut*1e3)
+	low, high, by := l.Speed95[0], l.Speed95[1], math.Abs(shift)
+	if cut := tau * (1 - s.Speed/l.Speed); shift < 0 {
+		r.advise(note.Of("other-speed", "slower", l.Speed, low, high, s.Speed, by, tau*(s.Speed/l.Speed-1)))
+	} else if cut < r.Plan.Delay {
+		r.advise(note.Of("other-speed", "less-delay", l.Speed, low, high, s.Speed, by, cut))
 	} else {
-		delay = fmt.Sprintf(", or set the beam back by %.1f mm", shift*1e3)
+		r.advise(note.Of("other-speed", "faster", l.Speed, low, high, s.Speed, by))
 	}
-	r.Advice = append(r.Advice,
-		fmt.Sprintf("The animals moved at %.3g m/s (%.3g to %.3g), not at the planned %.3g m/s: "+
-			"aim %.1f mm %s the trip point%s. --learn writes this to a new subject file to plan "+
-			"with. A lag that is off by the same share would look alike: calibrate again if you doubt it.",
-			l.Speed, l.Speed95[0], l.Speed95[1], s.Speed, math.Abs(shift)*1e3, way, delay))
 }
 
 // asFocused says whether so many of n frames in focus are what a plan's share lets expect, or more.
@@ -166,18 +131,8 @@ func (r *Result) sharpAdvice() {
 	}
 	if c := r.Plan.Chance; most == CauseFocus && c != nil && c.InFocus != nil &&
 		asFocused(measured-count[CauseFocus], measured, c.InFocus.P) {
-		r.Advice = append(r.Advice,
-			fmt.Sprintf("%d of %d frames are not sharp, about as many as the plan expects, which "+
-				"has %.0f %% in focus: nothing is wrong with the focus. What would give more of "+
-				"them, leadmark plan says under \"What changes the chance most\".",
-				unsharp, measured, 100*c.InFocus.P))
+		r.advise(note.Of("not-sharp", "as-planned", unsharp, measured, c.InFocus.P))
 		return
 	}
-	do := map[string]string{
-		CauseFocus:  "focus lies elsewhere, or the aperture is too wide for the depth",
-		CauseMotion: "the flash lasts too long for the speed: use less power, nearer",
-		CauseShake:  "the camera or the set moved: fix both, and keep other light out of the exposure",
-	}[most]
-	r.Advice = append(r.Advice, fmt.Sprintf("%d of %d frames are not sharp, most by %s: %s.",
-		unsharp, measured, most, do))
+	r.advise(note.Of("not-sharp", most, unsharp, measured))
 }

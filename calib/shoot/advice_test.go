@@ -8,14 +8,15 @@ import (
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/predict"
 	"leadmark/calib/plan/subject"
+	"leadmark/calib/words"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
 
 func told(r *Result) string {
-	all := strings.Join(r.Advice, "\n")
+	all := strings.Join(words.Sentences(r.Advice), "\n")
 	for _, w := range r.Warnings {
-		all += "\n" + w.Code + ": " + w.Text
+		all += "\n" + words.Reason(w)
 	}
 	return all
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"sync"
 	"time"
 
@@ -13,6 +12,8 @@ import (
 	"leadmark/calib/origin"
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/subject"
+	"leadmark/calib/words"
+	"leadmark/fit/note"
 	"leadmark/fit/parallel"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
@@ -42,8 +43,8 @@ type Result struct {
 	Agreement  *Agreement // nil where no animal was found
 	Learned    *Learned   // nil where nothing could be learned; NotLearned says why
 	NotLearned string
-	Warnings   []plan.Warning
-	Advice     []string
+	Warnings   []note.Note
+	Advice     []note.Note
 }
 
 // Made is what the result was made by and from.
@@ -81,7 +82,7 @@ func Check(ctx context.Context, s Setup, frames []frame.Frame, refused []frame.R
 	}
 	for _, b := range refused {
 		r.Frames = append(r.Frames, FrameResult{Name: b.Name, Status: Refused,
-			Reason: animal.Reason{Code: b.Code, Text: b.Text}})
+			Reason: b.Note})
 	}
 	if looked == 0 {
 		return r, &input.NoResult{What: fmt.Sprintf("none of the %d frames could be looked at",
@@ -116,18 +117,16 @@ func (s Setup) sameSize(frames []frame.Frame, refused []frame.Refusal) ([]frame.
 			same = append(same, f)
 			continue
 		}
-		text := fmt.Sprintf("the picture has %d x %d px, those of the run that the scale is from "+
-			"%d x %d: take both at one size, or state px_per_mm and line_px of this size in shoot.toml",
-			f.Width, f.Height, s.Size[0], s.Size[1])
-		refused = append(refused, frame.Refusal{Name: f.Name, Code: "other-size", Text: text})
+		refused = append(refused, frame.Refusal{Name: f.Name,
+			Note: note.Of("other-size", "scale", f.Width, f.Height, s.Size[0], s.Size[1])})
 	}
 	return same, refused
 }
 
 func whyRefused(all []FrameResult) string {
 	for _, f := range all {
-		if f.Reason.Text != "" {
-			return f.Name + ": " + f.Reason.Text
+		if !f.Reason.None() {
+			return f.Name + ": " + words.Sentence(f.Reason)
 		}
 	}
 	return "copy the frames (JPEG, PNG or TIFF) into the shoot's folder"
@@ -178,34 +177,28 @@ func (r *Result) leads(s subject.Subject) (l Leads, gone int) {
 	if empty == 0 {
 		return l, 0
 	}
-	shown := fmt.Sprintf("frames that show no animal: %d (%s)", empty, r.bareNames(bare))
 	req := r.Plan.Request
 	if first, err := Learn(l, s, req.Lag, r.Plan.Delay); err == nil {
 		if faster(l.Field.goneSpeeds(s, req.Lag, r.Plan.Delay), first.Speed95[1],
 			first.SpeedSD) < rareGone {
-			r.warn("false-trips",
-				shown+"; no animal seen was fast enough to have left the picture, so they are taken for false trips")
+			r.warn(r.bareNote("false-trips", bare))
 			return l, 0
 		}
 	}
-	r.warn("gone", shown+"; they are taken for animals that had left the picture by the flash")
+	r.warn(r.bareNote("gone", bare))
 	l.Gone = empty
 	return l, empty
 }
 
-// bareNames names some of the frames without an animal, and says what to do where one of them is no
-// shot of an animal at all.
-func (r *Result) bareNames(names []string) string {
-	const most = 3
-	text := strings.Join(names[:min(most, len(names))], ", ")
-	if len(names) > most {
-		text += " and others"
-	}
+// bareNote counts the frames without an animal and names some; one of them may be no shot of an
+// animal at all where no frame of the empty set is stated.
+func (r *Result) bareNote(code string, names []string) note.Note {
+	which := ""
 	if r.Setup.Empty == "" {
-		text += "; where one was taken of the empty set, name it in shoot.toml, as empty = \"" +
-			names[0] + "\""
+		which = "no-empty"
 	}
-	return text
+	const most = 3
+	return note.Of(code, which, len(names), names[:min(most, len(names))])
 }
 
 // field is what a frame's picture holds.
@@ -238,9 +231,9 @@ func (r *Result) heading() *Heading {
 	return &h
 }
 
-func (r *Result) warn(code, text string) {
-	r.Warnings = append(r.Warnings, plan.Warning{Code: code, Text: text})
-}
+func (r *Result) warn(doubt note.Note) { r.Warnings = append(r.Warnings, doubt) }
+
+func (r *Result) advise(what note.Note) { r.Advice = append(r.Advice, what) }
 
 // agree tests the share inside the reach against the plan's.
 func (r *Result) agree(gone int) {

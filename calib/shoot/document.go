@@ -7,6 +7,7 @@ import (
 	"leadmark/calib/origin"
 	"leadmark/calib/plan"
 	"leadmark/calib/record"
+	"leadmark/calib/words"
 	"leadmark/fit/unit"
 	"leadmark/vision/animal"
 )
@@ -19,11 +20,11 @@ const Schema = "leadmark/shoot/1"
 type Document struct {
 	Schema string `json:"schema"`
 	origin.Made
-	Frames    []FrameEntry    `json:"frames"`
-	Subject   *SubjectEntry   `json:"subject,omitempty"`
-	Agreement *AgreementEntry `json:"agreement,omitempty"`
-	Warnings  []plan.Warning  `json:"warnings"`
-	Advice    []string        `json:"advice"`
+	Frames    []FrameEntry        `json:"frames"`
+	Subject   *SubjectEntry       `json:"subject,omitempty"`
+	Agreement *AgreementEntry     `json:"agreement,omitempty"`
+	Warnings  []plan.WarningEntry `json:"warnings"`
+	Advice    []string            `json:"advice"`
 }
 
 // FrameEntry is what became of one frame.
@@ -82,7 +83,7 @@ func Encode(r Result) ([]byte, error) {
 // NewDocument turns a result into the units and the roundings of shoot.json.
 func NewDocument(r Result) Document {
 	d := Document{Schema: Schema, Made: r.Made(), Frames: []FrameEntry{},
-		Warnings: append([]plan.Warning{}, r.Warnings...), Advice: append([]string{}, r.Advice...)}
+		Warnings: plan.WarningEntries(r.Warnings), Advice: words.Sentences(r.Advice)}
 	for _, f := range r.Frames {
 		d.Frames = append(d.Frames, frameEntry(f))
 	}
@@ -115,9 +116,7 @@ func subjectEntry(r Result) *SubjectEntry {
 
 func frameEntry(f FrameResult) FrameEntry {
 	e := FrameEntry{File: f.Name, Status: f.Status, Rating: f.Rating, Cause: f.Cause}
-	if f.Reason.Code != "" {
-		e.Reason = f.Reason.Code + ": " + f.Reason.Text
-	}
+	e.Reason = words.Reason(f.Reason)
 	a := f.Animal
 	if a == nil {
 		return e

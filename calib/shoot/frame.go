@@ -1,11 +1,11 @@
 package shoot
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"leadmark/calib/plan/reach"
+	"leadmark/fit/note"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
@@ -32,7 +32,7 @@ type FrameResult struct {
 	Name    string
 	Frame   frame.Frame
 	Status  Status
-	Reason  animal.Reason // why it was refused, or what is doubtful
+	Reason  note.Note // why it was refused, or what is doubtful
 	Animal  *animal.Animal
 	Animals int // how many were found
 	Thumb   animal.Thumb
@@ -78,13 +78,9 @@ func (s Setup) judge(f frame.Frame, seen animal.Sighting, reach reach.Box) Frame
 	a := seen.Found[0]
 	r.Status, r.Animal, r.Animals = Found, &a, len(seen.Found)
 	if seen.Alike {
-		r.Reason = animal.Reason{Code: "alike",
-			Text: "the animal is of nearly the backdrop's colour, so its outline is doubtful: " +
-				"use another backdrop"}
+		r.Reason = note.New("alike")
 	} else if r.Animals > 1 {
-		r.Reason = animal.Reason{Code: "several",
-			Text: fmt.Sprintf("%d animals are in the picture; the largest is judged, and no lead "+
-				"is learned from it", r.Animals)}
+		r.Reason = note.New("several", r.Animals)
 	}
 	s.place(&r, seen, reach)
 	if a.Edges != nil {

@@ -10,6 +10,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/fit/note"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 )
@@ -54,7 +55,7 @@ func TestScaleHoldsForItsPictureSize(t *testing.T) {
 		t.Fatalf("%+v, %v", r.Frames, err)
 	}
 	if f := r.Frames[1]; f.Name != "small.jpg" || f.Status != Refused ||
-		f.Reason.Code != "other-size" || !strings.Contains(f.Reason.Text, "1000 x 667") {
+		f.Reason.Code != "other-size" || f.Reason.Number(0) != 1000 || f.Reason.Number(1) != 667 {
 		t.Errorf("%+v", f)
 	}
 	var none *input.NoResult
@@ -85,8 +86,9 @@ func TestBareFramesAreNamed(t *testing.T) {
 		t.Errorf("%v\n%s", err, s)
 	}
 	r.Setup.Empty = "IMG_0001.JPG"
-	if s := r.bareNames([]string{"a", "b", "c", "d"}); s != "a, b, c and others" {
-		t.Error(s)
+	want := note.New("gone", 4, []string{"a", "b", "c"})
+	if n := r.bareNote("gone", []string{"a", "b", "c", "d"}); !n.Same(want) {
+		t.Error(n)
 	}
 }
 
@@ -102,15 +104,6 @@ func TestOtherLens(t *testing.T) {
 	if s := told(r); len(r.Warnings) != 1 || !strings.Contains(s, "60 mm: 2;") ||
 		!strings.Contains(s, "profile has 100 mm") {
 		t.Error(s)
-	}
-}
-
-func TestPercentText(t *testing.T) {
-	for p, want := range map[float64]string{0: "less than 0.1 %", 9.8e-9: "less than 0.1 %",
-		0.004: "0.4 %", 0.31: "31 %", 1: "100 %"} {
-		if got := PercentText(p); got != want {
-			t.Errorf("%v: %s, not %s", p, got, want)
-		}
 	}
 }
 

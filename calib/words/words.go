@@ -13,6 +13,7 @@ import (
 	"math"
 	"regexp"
 	"strconv"
+	"strings"
 
 	"leadmark/fit/note"
 )
@@ -58,13 +59,13 @@ func sentences() map[string]say {
 }
 
 // as makes a sentence from a format of fmt.Sprintf whose verbs take the note's values: texts for %s
-// and %q, whole numbers for %d, else numbers.
+// and %q, where %s takes notes inside by their sentences and a list with commas, whole numbers
+// for %d and %X, else numbers.
 func as(format string) say {
-	verbs := regexp.MustCompile(`%[-+# 0]*\d*(?:\.\d+)?(?:\[(\d+)\])?\d*(?:\.\d+)?([a-zA-Z%])`).FindAllStringSubmatch(format, -1)
-	return func(n note.Note) string {
+	return func(n note.Note) string { // the verbs are looked for when the sentence is asked for
 		args := make([]any, len(n.Values))
 		next := 0
-		for _, v := range verbs {
+		for _, v := range verb().FindAllStringSubmatch(format, -1) {
 			if v[2] == "%" {
 				continue
 			}
@@ -77,8 +78,8 @@ func as(format string) say {
 			}
 			switch v[2] {
 			case "s", "q":
-				args[next] = n.Text(next)
-			case "d":
+				args[next] = text(n.Values[next])
+			case "d", "X":
 				args[next] = int(math.Round(n.Number(next)))
 			default:
 				args[next] = n.Number(next)
@@ -89,17 +90,26 @@ func as(format string) say {
 	}
 }
 
-// scaled is a note whose numbers at some places are multiplied, to come from SI units into those of a
-// sentence.
-func scaled(by float64, s say, places ...int) say {
-	return func(n note.Note) string {
-		values := append([]note.Value(nil), n.Values...)
-		for _, i := range places {
-			if i < len(values) {
-				values[i].Number *= by
-			}
-		}
-		n.Values = values
-		return s(n)
+// verb finds the verbs of a format, with the place that one names and its letter.
+func verb() *regexp.Regexp {
+	return regexp.MustCompile(`%[-+# 0]*\d*(?:\.\d+)?(?:\[(\d+)\])?\d*(?:\.\d+)?([a-zA-Z%])`)
+}
+
+// text is a value that stands in a sentence as it is.
+func text(v note.Value) string {
+	switch {
+	case v.Notes != nil:
+		return joined(v.Notes)
+	case v.List != nil:
+		return strings.Join(v.List, ", ")
 	}
+	return v.Text
+}
+
+func joined(notes []note.Note) string {
+	all := make([]string, len(notes))
+	for i, n := range notes {
+		all[i] = Sentence(n)
+	}
+	return strings.Join(all, "; ")
 }

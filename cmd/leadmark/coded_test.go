@@ -9,6 +9,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/vision"
 	"leadmark/vision/pixel/native"
@@ -83,7 +84,7 @@ func TestCodedRun(t *testing.T) {
 func warningOf(r calib.Result, code string) string {
 	for _, w := range r.Warnings {
 		if w.Code == code {
-			return w.Text
+			return words.Sentence(w.Note)
 		}
 	}
 	return ""

@@ -5,13 +5,14 @@ import (
 
 	"github.com/jedib0t/go-pretty/v6/table"
 
+	"leadmark/calib/words"
 	"leadmark/fit/unit"
 	"leadmark/vision/ruler"
 )
 
 func pictureRow(path string, r ruler.Reading) table.Row {
 	if r.Status != ruler.StatusRead {
-		return table.Row{path, r.Status, "", "", "", r.Reason.String()}
+		return table.Row{path, r.Status, "", "", "", words.Reason(r.Reason)}
 	}
 	front := "not in view"
 	if r.Front != nil {
@@ -23,7 +24,7 @@ func pictureRow(path string, r ruler.Reading) table.Row {
 		note += ", counted from the first one seen"
 	}
 	for _, w := range r.Warnings {
-		note += "; " + w.String()
+		note += "; " + words.Reason(w)
 	}
 	return table.Row{path, r.Status, fmt.Sprintf("%.3f", r.PxPerM*1e-3), front, fmt.Sprintf("%.2f", r.U), note}
 }

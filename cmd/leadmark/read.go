@@ -141,7 +141,7 @@ func readOne(ctx context.Context, env *command.Env, path string,
 	}
 	if refusal != nil || errors.As(err, &refusal) {
 		return f, ruler.Reading{Status: ruler.StatusRefused,
-			Reason: ruler.Reason{Code: refusal.Code, Text: refusal.Text}}, ruler.Clips{}, ctx.Err()
+			Reason: refusal.Note}, ruler.Clips{}, ctx.Err()
 	}
 	if err != nil {
 		return f, ruler.Reading{}, ruler.Clips{}, fmt.Errorf("reading %s: %w", path, err)

@@ -16,11 +16,11 @@ func ExamplePlan() {
 		return
 	}
 	for _, b := range plan.Stage {
-		fmt.Println(b.Text)
+		fmt.Printf("%d drops from %.0f mm\n", b.Shots, 1e3*b.Drop)
 	}
 	fmt.Printf("%d shots in all, if the spread is %.1f ms\n", plan.Shots, 1e3*plan.Spread)
 	// Output:
-	// drop the ruler 2 times from 50 mm
-	// drop the ruler 6 times from 800 mm
+	// 2 drops from 50 mm
+	// 6 drops from 800 mm
 	// 65 shots in all, if the spread is 1.0 ms
 }

@@ -1,6 +1,9 @@
 package design
 
-import "leadmark/fit"
+import (
+	"leadmark/fit"
+	"leadmark/fit/note"
+)
 
 // Goal is what a run is to reach, and what the rig allows.
 type Goal struct {
@@ -31,7 +34,6 @@ type Batch struct {
 	Group string  // of a push at one unknown speed
 	Delay float64 // s
 	Shots int
-	Text  string // what to do, one line
 }
 
 func (b Batch) setting() fit.Setting {
@@ -52,6 +54,9 @@ type Schedule struct {
 	ULagNow float64 // s, as it is now; 0 where the lag is not yet told
 	Spread  float64 // s, spread the promise rests on
 	Limit   string  // source (as in Contribution) that leaves most of the promised variance
-	Assumed string  // what was taken for granted; empty when all comes from the run
-	Text    string  // the whole in a few sentences, with when to stop
+	// Assumed is what was taken for granted; the zero Note when all comes from the run.
+	Assumed note.Note
+	// Next says that the goal is the next shot's uncertainty; SpreadAlone that the spread by itself
+	// is more than the goal allows; Supposed that no shot tells the spread yet.
+	Next, SpreadAlone, Supposed bool
 }

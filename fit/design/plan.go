@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"leadmark/fit"
+	"leadmark/fit/note"
 )
 
 const (
@@ -51,8 +52,6 @@ func Plan(run fit.Run, goal Goal) (Schedule, error) {
 	if u := d.target(goal); o.ULag > 0 && out.ULagNow*margin(o.DF) <= u {
 		out.Reached, out.Possible, out.ULag = true, true, out.ULagNow
 		out.UNext = math.Hypot(out.ULag, out.Spread)
-		out.Text = fmt.Sprintf("stop: the lag's standard uncertainty is %.2g ms, which the goal asks "+
-			"for", 1e3*out.ULagNow)
 		return out, nil
 	}
 	return out, d.fill(&out, goal)
@@ -81,7 +80,7 @@ func first(run fit.Run, goal Goal) (Schedule, error) {
 	run.Gravity = firstOf(run.Gravity, 9.80665)
 	maxDrop := firstOf(firstOf(goal.MaxDrop, run.MaxDrop), fit.FirstDrop)
 	settings := dropSettings(nil, maxDrop, 0, 0)
-	what := fmt.Sprintf("drops of up to %.4g mm", 1e3*maxDrop)
+	assumed := note.Of("assumed", "drops", maxDrop, a.Lag, a.Spread, a.Source, a.AdvanceU)
 	if len(a.Speeds) > 0 {
 		settings = nil
 		for _, v := range a.Speeds {
@@ -92,7 +91,7 @@ func first(run fit.Run, goal Goal) (Schedule, error) {
 		if len(settings) == 0 {
 			return Schedule{}, fmt.Errorf("%w: no speed to push at is positive", ErrBadGoal)
 		}
-		what = fmt.Sprintf("pushes at %d measured speeds", len(settings))
+		assumed = note.Of("assumed", "pushes", len(settings), a.Lag, a.Spread, a.Source, a.AdvanceU)
 	}
 	like := fit.Shot{AdvanceU: a.AdvanceU, DropU: a.DropU, DropShotU: a.DropShotU, SpeedU: a.SpeedU,
 		Drop: settings[0].Drop, Speed: settings[0].Speed}
@@ -100,13 +99,7 @@ func first(run fit.Run, goal Goal) (Schedule, error) {
 	if err != nil {
 		return Schedule{}, err
 	}
-	source := ""
-	if a.Source != "" {
-		source = " (" + a.Source + ")"
-	}
-	out := Schedule{Spread: a.Spread,
-		Assumed: fmt.Sprintf("%s, a lag of %.3g ms and a spread of %.2g ms%s, and readings to %.2g mm; "+
-			"the first shots will tell", what, 1e3*a.Lag, 1e3*a.Spread, source, 1e3*a.AdvanceU)}
+	out := Schedule{Spread: a.Spread, Assumed: assumed}
 	return out, newDesigner(o, settings).fill(&out, goal)
 }
 
@@ -123,7 +116,7 @@ func (d *designer) target(g Goal) float64 {
 	return u
 }
 
-// fill finds number and settings of shots and writes the schedule.
+// fill finds number and settings of shots for the schedule.
 func (d *designer) fill(out *Schedule, goal Goal) error {
 	most := goal.MaxShots
 	if most == 0 {
@@ -152,7 +145,8 @@ func (d *designer) fill(out *Schedule, goal Goal) error {
 	if stage := d.stage(n); stage < n {
 		out.Stage = d.batches(d.best(stage))
 	}
-	out.Text = d.text(*out, goal)
+	out.Next, out.Supposed = goal.UNext > 0, d.DF == 0
+	out.SpreadAlone = out.Next && goal.UNext*goal.UNext <= d.Spread2
 	return nil
 }
 
@@ -175,7 +169,6 @@ func (d *designer) batches(counts []int) []Batch {
 		if n > 0 {
 			b := d.cand[k].Batch
 			b.Shots = n
-			b.Text = b.say()
 			out = append(out, b)
 		}
 	}

@@ -170,7 +170,7 @@ func TestPlanNeedsFewShots(t *testing.T) {
 					break
 				}
 				if seed == 0 {
-					t.Log(plan.Text)
+					t.Logf("%+v", plan)
 				}
 				stages++
 				if s.shoot(plan.Stage); round == 20 {
@@ -210,7 +210,7 @@ func TestPlanKeepsItsPromise(t *testing.T) {
 			s.shoot(plan.Batches)
 			ratio, n = ratio+s.fitted(t).Lag.U/plan.ULag, n+1
 			if k == 0 {
-				t.Log(plan.Text)
+				t.Logf("%+v", plan)
 			}
 		}
 		t.Logf("%+v: met over promised %.3f", c, ratio/n)
@@ -233,7 +233,7 @@ func TestPlanStaysWithinTheRig(t *testing.T) {
 		if err != nil {
 			t.Fatal(method, err)
 		}
-		t.Log(plan.Text)
+		t.Logf("%+v", plan)
 		if !plan.Possible || len(plan.Batches) == 0 || plan.ULag > 0.7*res.Lag.U*(1+1e-9) {
 			t.Errorf("%s: %+v", method, plan)
 		}
@@ -260,7 +260,7 @@ func TestPlanSaysWhatIsOutOfReach(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Log(plan.Text)
+	t.Logf("%+v", plan)
 	if plan.Possible || plan.Limit == "" || plan.Shots == 0 {
 		t.Errorf("%+v", plan)
 	}

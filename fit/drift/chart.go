@@ -1,8 +1,9 @@
 package drift
 
 import (
-	"fmt"
 	"math"
+
+	"leadmark/fit/note"
 )
 
 // ChartConstants are the control chart constants for samples of n normal values (ISO 7870-2;
@@ -15,8 +16,8 @@ type ChartConstants struct {
 
 // ChartPoint is one calibration on the chart.
 type ChartPoint struct {
-	Value, Range float64 // lag, and its distance from the one before (0 for the first)
-	Out          string  // what rule it breaks; empty when in control
+	Value, Range float64   // lag, and its distance from the one before (0 for the first)
+	Out          note.Note // what rule it breaks; the zero Note when in control
 }
 
 // Chart is a control chart of single values with moving ranges of two (ISO 7870-2), limits three
@@ -26,7 +27,7 @@ type Chart struct {
 	RangeCentre, RangeUpper     float64
 	Points                      []ChartPoint
 	InControl                   bool
-	Text                        string
+	Note                        note.Note // what the chart says
 }
 
 // Constants computes the chart constants for samples of n, 2 <= n <= 100; NaN outside. d2 and d3 are the
@@ -111,7 +112,7 @@ func ControlChart(values, own []float64) (c Chart, ok bool) {
 	return c, true
 }
 
-// judge marks the points that break a rule and writes the text.
+// judge marks the points that break a rule and counts them.
 func (c *Chart) judge() {
 	side, run, out := 0.0, 0, 0
 	for i := range c.Points {
@@ -122,23 +123,19 @@ func (c *Chart) judge() {
 		run++
 		switch {
 		case p.Value > c.Upper || p.Value < c.Lower:
-			p.Out = "beyond the limits"
+			p.Out = note.Of("chart-out", "limits")
 		case p.Range > c.RangeUpper:
-			p.Out = "a jump beyond the limit of the moving range"
+			p.Out = note.Of("chart-out", "jump")
 		case run >= chartRun:
-			p.Out = fmt.Sprintf("%d in a row on one side of the centre", run)
+			p.Out = note.Of("chart-out", "side", run)
 		}
-		if p.Out != "" {
+		if !p.Out.None() {
 			out++
 		}
 	}
 	c.InControl = out == 0
-	c.Text = fmt.Sprintf("%d calibrations, all within the limits", len(c.Points))
-	if out > 0 {
-		c.Text = fmt.Sprintf("%d of %d calibrations break a rule of the chart: look for what was "+
-			"changed at that time (battery, firmware, mode, lens)", out, len(c.Points))
-	}
+	c.Note = note.Of("chart", "sure", len(c.Points), out)
 	if len(c.Points) < chartMany {
-		c.Text += "; the limits rest on few calibrations and will still move"
+		c.Note = note.Of("chart", "few", len(c.Points), out)
 	}
 }

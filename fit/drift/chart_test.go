@@ -42,11 +42,11 @@ func TestControlChart(t *testing.T) {
 	}
 	c, ok := ControlChart(values, nil)
 	if !ok || !c.InControl {
-		t.Errorf("%v %s", ok, c.Text)
+		t.Errorf("%v %v", ok, c.Note)
 	}
 	testdata.Near(t, "limits", c.Upper-c.Centre, 2.65868078*c.RangeCentre, 1e-8)
 	values[29] += 1e-3
-	if c, _ = ControlChart(values, nil); c.InControl || c.Points[29].Out == "" {
+	if c, _ = ControlChart(values, nil); c.InControl || c.Points[29].Out.Case != "limits" {
 		t.Error("a jump was not seen")
 	}
 	// The calibrations' own uncertainty widens limits that few alike values make too narrow.

@@ -1,12 +1,12 @@
 package drift
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/fit"
+	"leadmark/fit/note"
 	"leadmark/fit/stat"
 )
 
@@ -20,13 +20,13 @@ type CompareOptions struct {
 
 // Difference compares two lags, b minus a.
 type Difference struct {
-	fit.Estimate         // of b - a, s: Welch-Satterthwaite degrees of freedom
-	T, P         float64 // t statistic and two-sided probability of one so large when the lags are equal
-	Margin       float64 // s, as asked
-	PMargin      float64 // greater of the two one-sided probabilities (TOST); 1 when no margin was asked
-	Equivalent   bool    // the lags differ by less than Margin, with 95 % confidence
-	Verdict      string  // differ, equivalent or undecided
-	Text         string
+	fit.Estimate           // of b - a, s: Welch-Satterthwaite degrees of freedom
+	T, P         float64   // t statistic and two-sided probability of one so large when the lags are equal
+	Margin       float64   // s, as asked
+	PMargin      float64   // greater of the two one-sided probabilities (TOST); 1 when no margin was asked
+	Equivalent   bool      // the lags differ by less than Margin, with 95 % confidence
+	Verdict      string    // differ, equivalent or undecided
+	Note         note.Note // the verdict with its numbers
 }
 
 // Ratio compares two spreads, b over a.
@@ -36,7 +36,7 @@ type Ratio struct {
 	F, P       float64      // variance ratio b/a and its two-sided probability when the spreads are equal
 	DFA, DFB   float64      // degrees of freedom of a and b
 	Differ     bool         // P < 0.05
-	Text       string
+	Note       note.Note    // the verdict with its numbers
 }
 
 // Compare tells whether two lags agree. The variance of the difference is a.U^2 + b.U^2 - 2
@@ -63,29 +63,24 @@ func Compare(a, b fit.Estimate, o CompareOptions) Difference {
 		d.PMargin = t.Survival((o.Margin - math.Abs(d.Value)) / d.U)
 	}
 	d.Equivalent = d.PMargin < 0.05
-	d.say()
+	d.Verdict, d.Note = d.verdict()
 	return d
 }
 
-// say writes the verdict. Lags can differ surely and still be equivalent: by little.
-func (d *Difference) say() {
-	iv := fmt.Sprintf("the second lag is %+.2g ms from the first (95 %% interval %+.2g to %+.2g "+
-		"ms)", 1e3*d.Value, 1e3*d.Interval95.Low, 1e3*d.Interval95.High)
-	within := fmt.Sprintf("within the margin of %.2g ms", 1e3*d.Margin)
+// verdict judges. Lags can differ surely and still be equivalent: by little.
+func (d Difference) verdict() (string, note.Note) {
+	low, high := d.Interval95.Low, d.Interval95.High
 	switch {
 	case d.Equivalent && d.P < 0.05:
-		d.Verdict, d.Text = "equivalent", iv+": they differ, but surely "+within
+		return "equivalent", note.Of("lags", "differ-by-little", d.Value, low, high, d.Margin)
 	case d.Equivalent:
-		d.Verdict, d.Text = "equivalent", iv+": they agree "+within
+		return "equivalent", note.Of("lags", "agree", d.Value, low, high, d.Margin)
 	case d.P < 0.05:
-		d.Verdict, d.Text = "differ", iv+": they differ by more than chance explains; use the newer "+
-			"one, and look for what was changed"
+		return "differ", note.Of("lags", "differ", d.Value, low, high)
 	case d.Margin > 0:
-		d.Verdict, d.Text = "undecided", iv+": no difference is proven, nor that they "+
-			"agree "+within+"; more shots would tell"
-	default:
-		d.Verdict, d.Text = "undecided", iv+": no difference is proven"
+		return "undecided", note.Of("lags", "undecided-within", d.Value, low, high, d.Margin)
 	}
+	return "undecided", note.Of("lags", "undecided", d.Value, low, high)
 }
 
 // CompareSpread holds two spreads against each other by Snedecor's F (e.g. NIST/SEMATECH e-Handbook
@@ -106,14 +101,15 @@ func CompareSpread(a, b fit.Estimate) (r Ratio, ok bool) {
 		High: r.Value / math.Sqrt(fQuantile(f, 0.025))}
 	r.P = math.Min(1, 2*math.Min(f.CDF(r.F), f.Survival(r.F)))
 	r.Differ = r.P < 0.05
-	text := "no difference in spread is proven"
-	if r.Differ && r.Value > 1 {
-		text = "the second rig scatters more than chance explains; look at battery, sync and how the beam is broken"
-	} else if r.Differ {
-		text = "the second rig scatters less than chance explains"
+	low, high := r.Interval95.Low, r.Interval95.High
+	switch {
+	case r.Differ && r.Value > 1:
+		r.Note = note.Of("spreads", "more", r.Value, low, high)
+	case r.Differ:
+		r.Note = note.Of("spreads", "less", r.Value, low, high)
+	default:
+		r.Note = note.Of("spreads", "undecided", r.Value, low, high)
 	}
-	r.Text = fmt.Sprintf("the second spread is %.2g times the first (95 %% interval %.2g to %.2g): "+
-		"%s", r.Value, r.Interval95.Low, r.Interval95.High, text)
 	return r, true
 }
 

@@ -25,7 +25,7 @@ func TestCompareWelch(t *testing.T) {
 	testdata.Near(t, "difference", d.Value, 20.14458-30.48101, 1e-12)
 	testdata.Near(t, "u", d.U, math.Sqrt(6.41470*6.41470/249+6.10771*6.10771/79), 1e-12)
 	if d.Verdict != "differ" {
-		t.Error(d.Verdict, d.Text)
+		t.Error(d.Verdict, d.Note)
 	}
 }
 
@@ -51,7 +51,7 @@ func TestCompareSpreadF(t *testing.T) {
 	testdata.Near(t, "interval, low", square(r.Interval95.Low), r.F/high, 1e-9)
 	testdata.Near(t, "interval, high", square(r.Interval95.High), r.F/low, 1e-9)
 	if r.Differ {
-		t.Error(r.Text)
+		t.Error(r.Note)
 	}
 	if _, ok := CompareSpread(fit.Estimate{}, b); ok {
 		t.Error("a ratio to a spread of nil was told")

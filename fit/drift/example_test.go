@@ -13,8 +13,8 @@ func ExampleCompare() {
 	autumn := fit.Estimate{Value: 52.42e-3, U: 0.22e-3, DF: 14}
 	d := drift.Compare(spring, autumn, drift.CompareOptions{Margin: 1e-3})
 	fmt.Println(d.Verdict)
-	fmt.Println(d.Text)
+	fmt.Printf("%+.2f ms, 95 %% interval %+.2f to %+.2f ms\n", 1e3*d.Value, 1e3*d.Interval95.Low, 1e3*d.Interval95.High)
 	// Output:
 	// equivalent
-	// the second lag is +0.11 ms from the first (95 % interval -0.47 to +0.69 ms): they agree within the margin of 1 ms
+	// +0.11 ms, 95 % interval -0.47 to +0.69 ms
 }

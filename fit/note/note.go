@@ -5,6 +5,7 @@ package note
 import (
 	"fmt"
 	"slices"
+	"strconv"
 )
 
 // Note is one thing to tell; the zero Note is nothing.
@@ -14,15 +15,16 @@ type Note struct {
 	Values []Value // in the order that the sentence takes them
 }
 
-// Value is a number in SI units, a text or several texts.
+// Value is a number in SI units, a text, several texts, or notes that are told inside another.
 type Value struct {
 	Number float64
 	Text   string
 	List   []string
+	Notes  []Note
 }
 
 // New makes a note with the code's only sentence. A value is a number (an integer, or a float64 in SI
-// units), a string, a []string, an error or a fmt.Stringer; of another kind it is a fault in the
+// units), a string, a []string, a Note, a []Note, an error or a fmt.Stringer; of another kind it is a fault in the
 // program, and New panics.
 func New(code string, values ...any) Note { return Of(code, "", values...) }
 
@@ -47,6 +49,10 @@ func valueOf(v any) Value {
 		return Value{Text: v}
 	case []string:
 		return Value{List: slices.Clone(v)}
+	case Note:
+		return Value{Notes: []Note{v}}
+	case []Note:
+		return Value{Notes: slices.Clone(v)}
 	case error:
 		return Value{Text: v.Error()}
 	case fmt.Stringer:
@@ -60,9 +66,12 @@ func (n Note) None() bool { return n.Code == "" }
 
 // Same says that two notes tell the same.
 func (n Note) Same(o Note) bool {
-	return n.Code == o.Code && n.Case == o.Case && slices.EqualFunc(n.Values, o.Values, func(a, b Value) bool {
-		return a.Number == b.Number && a.Text == b.Text && slices.Equal(a.List, b.List)
-	})
+	return n.Code == o.Code && n.Case == o.Case && slices.EqualFunc(n.Values, o.Values, Value.same)
+}
+
+func (v Value) same(o Value) bool {
+	return v.Number == o.Number && v.Text == o.Text && slices.Equal(v.List, o.List) &&
+		slices.EqualFunc(v.Notes, o.Notes, Note.Same)
 }
 
 // Number is the value at i as a number; 0 where there is none.
@@ -73,6 +82,42 @@ func (n Note) Text(i int) string { return n.at(i).Text }
 
 // List is the value at i as texts.
 func (n Note) List(i int) []string { return n.at(i).List }
+
+// Note is the first note inside at i; nothing where there is none.
+func (n Note) Note(i int) Note {
+	if inside := n.at(i).Notes; len(inside) > 0 {
+		return inside[0]
+	}
+	return Note{}
+}
+
+// String is a note for those who develop the program; what people read is made by package words.
+func (n Note) String() string {
+	if n.None() {
+		return ""
+	}
+	said := n.Code
+	if n.Case != "" {
+		said += "/" + n.Case
+	}
+	for _, v := range n.Values {
+		said += " " + v.String()
+	}
+	return said
+}
+
+// String is the value for those who develop the program.
+func (v Value) String() string {
+	switch {
+	case v.Notes != nil:
+		return fmt.Sprint(v.Notes)
+	case v.List != nil:
+		return fmt.Sprintf("%q", v.List)
+	case v.Text != "":
+		return strconv.Quote(v.Text)
+	}
+	return strconv.FormatFloat(v.Number, 'g', 6, 64)
+}
 
 func (n Note) at(i int) Value {
 	if i < 0 || i >= len(n.Values) {

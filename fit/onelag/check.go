@@ -1,6 +1,10 @@
 package onelag
 
-import "sort"
+import (
+	"sort"
+
+	"leadmark/fit/note"
+)
 
 // Check is one test of whether the run has one lag.
 //
@@ -8,22 +12,22 @@ import "sort"
 // nothing is wrong (Holm, Scand. J. Stat. 6 (1979) 65); docs/method.md has the rates measured.
 type Check struct {
 	Name      string  // order, pause, rest, setting, two-lags
-	Tested    bool    // false: the run cannot tell; Text says what it lacks, and the numbers are 0
-	Statistic float64 // as Text names it: F, or the likelihood ratio
+	Tested    bool    // false: the run cannot tell; Note says what it lacks, and the numbers are 0
+	Statistic float64 // F, or of two-lags the likelihood ratio
 	P         float64 // probability of a statistic as large by chance
 	Threshold float64 // P at or below which Alarm is raised, after Holm
 	Alarm     bool
 	// s, size of what was looked for: change over the run, after a pause, ...; 0 where there are several
 	Effect  float64
-	EffectU float64 // s, its standard uncertainty
-	Text    string  // the finding, and with an alarm the remedy
+	EffectU float64   // s, its standard uncertainty
+	Note    note.Note // the finding, its code the Name; with an alarm the remedy too
 }
 
 // Level is the probability that a run with one lag raises any alarm.
 const Level = 0.05
 
 // untested says why a check was not made.
-func untested(name, why string) Check { return Check{Name: name, Text: why} }
+func untested(why note.Note) Check { return Check{Name: why.Code, Note: why} }
 
 // holm sets thresholds and alarms: the smallest P against level/m, the next against level/(m-1),
 // until one passes.

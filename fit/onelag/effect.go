@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/fit/mixed"
+	"leadmark/fit/note"
 	"leadmark/fit/outlier"
 )
 
@@ -15,8 +16,9 @@ type Effect struct {
 	Size, SizeU float64 // s, gamma and its standard uncertainty, of a single column
 }
 
-func (e Effect) check(name string) Check {
-	return Check{Name: name, Tested: true, Statistic: e.F, P: e.P, Effect: e.Size, EffectU: e.SizeU}
+// check is a test that was made, with what it found.
+func (e Effect) check(found note.Note) Check {
+	return Check{Name: found.Code, Note: found, Tested: true, Statistic: e.F, P: e.P, Effect: e.Size, EffectU: e.SizeU}
 }
 
 // spareForCheck is how many shots must be left beyond the unknowns, the added ones included.

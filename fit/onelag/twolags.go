@@ -1,9 +1,10 @@
 package onelag
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
+
+	"leadmark/fit/note"
 )
 
 const (
@@ -21,13 +22,12 @@ const (
 // were set aside as odd take part by themselves: three or more that agree on one lag are no
 // accident.
 func (s Run) twoLagsCheck() Check {
-	const name = "two-lags"
 	z, a := s.standardised(s.Best.WRes)
 	if len(z) < twoFew || s.Spare() < 4 {
-		return untested(name, fmt.Sprintf("fewer than %d good shots", twoFew))
+		return untested(note.Of("two-lags", "few", twoFew))
 	}
 	fit := mixture(z, a)
-	c := Check{Name: name, Tested: true, Statistic: fit.ratio, P: s.mixtureChance(fit.ratio), Effect: fit.apart}
+	c := Check{Name: "two-lags", Tested: true, Statistic: fit.ratio, P: s.mixtureChance(fit.ratio), Effect: fit.apart}
 	share := fit.share
 	if p, apart, among := s.oddAgreement(); among > 0 {
 		if p < c.P {
@@ -35,10 +35,7 @@ func (s Run) twoLagsCheck() Check {
 		}
 		c.P = math.Min(1, 2*math.Min(p, c.P))
 	}
-	c.Text = fmt.Sprintf("the shots fall into two groups: about %.0f %% lie %+.2g ms from the others, "+
-		"as when a shutter or a controller sometimes misses a step; manual focus and exposure, mirror "+
-		"up or live view, and an open shutter take such steps out; until then one lag does not describe "+
-		"this rig", 100*share, 1e3*c.Effect)
+	c.Note = note.New("two-lags", share, c.Effect)
 	return c
 }
 

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"leadmark/calib/words"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel/native"
@@ -107,7 +108,7 @@ func drawn(dir, name string, s animals.Scene) (frame.Frame, []animals.Truth, err
 	}
 	f, bad := frame.Open(path)
 	if bad != nil {
-		return frame.Frame{}, nil, bad
+		return frame.Frame{}, nil, words.Err(bad)
 	}
 	return f, truth, nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"leadmark/calib/plan"
 	"leadmark/calib/shoot"
+	"leadmark/calib/words"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel/native"
@@ -95,7 +96,7 @@ func write(dir, name string, s animals.Scene) (frame.Frame, error) {
 	}
 	f, bad := frame.Open(path)
 	if bad != nil {
-		return frame.Frame{}, bad
+		return frame.Frame{}, words.Err(bad)
 	}
 	return f, nil
 }

@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"sync"
 
+	"leadmark/calib/words"
 	"leadmark/fit/parallel"
 	"leadmark/vision"
 	"leadmark/vision/frame"
@@ -183,7 +184,7 @@ func (w *worker) write(name string, im image.Image, quality int) (string, error)
 func look(path string) (ruler.Sighting, error) {
 	f, refused := frame.Open(path)
 	if refused != nil {
-		return ruler.Sighting{}, fmt.Errorf("%s: %s", path, refused.Text)
+		return ruler.Sighting{}, fmt.Errorf("%s: %s", path, words.Sentence(refused.Note))
 	}
 	return vision.NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{})
 }

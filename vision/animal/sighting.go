@@ -1,5 +1,7 @@
 package animal
 
+import "leadmark/fit/note"
+
 // Sides of a picture, as the file formats name them.
 const (
 	Left   = "left"
@@ -11,9 +13,9 @@ const (
 // Sighting is what one picture shows.
 type Sighting struct {
 	Width, Height int
-	Found         []Animal // the largest first; none where the set is empty
-	Refusal       Reason   // why the picture could not be looked at; zero where it could
-	Thumb         Thumb    // a small picture of it
+	Found         []Animal  // the largest first; none where the set is empty
+	Refusal       note.Note // why the picture could not be looked at; zero where it could
+	Thumb         Thumb     // a small picture of it
 	// something is there, but its colour is so near the backdrop's that its outline cannot be told
 	Alike bool
 }
@@ -24,9 +26,6 @@ type Thumb struct {
 	Scale         float64
 	JPEG          []byte
 }
-
-// Reason is a short stable code and a sentence.
-type Reason struct{ Code, Text string }
 
 // Animal is one animal in a picture.
 type Animal struct {

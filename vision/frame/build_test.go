@@ -128,12 +128,12 @@ func mustInspect(t testing.TB, name string, data []byte) Frame {
 	t.Helper()
 	f, bad := Inspect(name, data)
 	if bad != nil {
-		t.Fatalf("%s refused: %s: %s", name, bad.Code, bad.Text)
+		t.Fatalf("%s refused: %s", name, bad)
 	}
 	return f
 }
 
-// wantRefusal checks the code, and that there is a sentence with it.
+// wantRefusal checks the code; that each has its sentence is held where the sentences stand.
 func wantRefusal(t testing.TB, what string, data []byte, code string) {
 	t.Helper()
 	_, bad := Inspect(what, data)
@@ -141,8 +141,6 @@ func wantRefusal(t testing.TB, what string, data []byte, code string) {
 	case bad == nil:
 		t.Errorf("%s: accepted, want %s", what, code)
 	case bad.Code != code:
-		t.Errorf("%s: %s (%s), want %s", what, bad.Code, bad.Text, code)
-	case len(bad.Text) < 10:
-		t.Errorf("%s: %s comes without a sentence", what, code)
+		t.Errorf("%s: %s, want %s", what, bad, code)
 	}
 }

@@ -6,9 +6,8 @@
 // # Nouns
 //
 // A Frame is one photograph that can be decoded: its file was followed to its end first
-// (integrity). A Refusal is a file with a picture's name that cannot, with a short stable code and
-// a sentence. A Difference is a setting that is not the same in all frames: the lag belongs to one
-// set-up.
+// (integrity). A Refusal is a file with a picture's name that cannot, with a short stable code. A
+// Difference is a setting that is not the same in all frames: the lag belongs to one set-up.
 //
 // # RAW files
 //

@@ -12,15 +12,16 @@ import (
 
 	"github.com/rwcarlsen/goexif/tiff"
 
+	"leadmark/fit/note"
 	"leadmark/vision/frame/integrity"
 )
 
 // readExif fills f from an EXIF block and says what in the block could not be believed. What is
 // missing or nonsense leaves f as it is.
-func readExif(data []byte, f *Frame) (doubt string) {
-	fields, doubt, err := integrity.ExifFields(data)
-	if err != nil {
-		return "the EXIF block cannot be read: " + err.Error()
+func readExif(data []byte, f *Frame) (doubt note.Note) {
+	fields, doubts, wrong := integrity.ExifFields(data)
+	if !wrong.None() {
+		return note.Of(integrity.CodeExif, "block", wrong)
 	}
 	x := exif(fields)
 	f.Make, f.Model = x.text(integrity.TagMake), x.text(integrity.TagModel)
@@ -38,10 +39,10 @@ func readExif(data []byte, f *Frame) (doubt string) {
 		f.Flash = flashOf(bits)
 	}
 	f.Taken, f.ZoneKnown = x.taken()
-	if doubt != "" {
-		doubt = "the EXIF block is broken in part: " + doubt
+	if len(doubts) == 0 {
+		return note.Note{}
 	}
-	return doubt
+	return note.Of(integrity.CodeExif, "part", doubts)
 }
 
 // exif are the fields of a block by their tags.

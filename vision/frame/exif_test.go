@@ -37,8 +37,8 @@ func TestExifFields(t *testing.T) {
 			!f.ZoneKnown {
 			t.Errorf("%s: taken %s, zone known %v", name, got, f.ZoneKnown)
 		}
-		if *f.Flash != (Flash{Mode: 2}) || f.Doubt != "" {
-			t.Errorf("%s: flash %+v, doubt %q", name, f.Flash, f.Doubt)
+		if *f.Flash != (Flash{Mode: 2}) || !f.Doubt.None() {
+			t.Errorf("%s: flash %+v, doubt %s", name, f.Flash, f.Doubt)
 		}
 		if f.StoredWidth != 24 || f.StoredHeight != 16 || f.Width != 16 || f.Height != 24 ||
 			f.Orientation != 6 {
@@ -115,8 +115,8 @@ func TestExifNonsenseIsAbsent(t *testing.T) {
 		}
 		broken := strings.Contains(name, "bounds") || strings.Contains(name, "type") ||
 			name == "no value"
-		if broken != (f.Doubt != "") {
-			t.Errorf("%s: doubt %q", name, f.Doubt)
+		if broken != (!f.Doubt.None()) {
+			t.Errorf("%s: doubt %s", name, f.Doubt)
 		}
 	}
 }
@@ -205,9 +205,9 @@ func TestHostileExif(t *testing.T) {
 		}
 		f, _ := Inspect(name, exifJPEG(t, block)) // the library alone never returns from some
 		ring := name == "two directories in a ring"
-		if ring != (f.Orientation == 6) || ring != (f.Doubt == "") {
+		if ring != (f.Orientation == 6) || ring != (f.Doubt.None()) {
 			if name != "a directory that is its own" {
-				t.Errorf("%s: orientation %d, doubt %q", name, f.Orientation, f.Doubt)
+				t.Errorf("%s: orientation %d, doubt %s", name, f.Orientation, f.Doubt)
 			}
 		}
 	}

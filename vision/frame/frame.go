@@ -1,6 +1,10 @@
 package frame
 
-import "time"
+import (
+	"time"
+
+	"leadmark/fit/note"
+)
 
 // Frame is one photograph: its file and what the file says of how it was taken.
 // Zero values mean that the file does not say.
@@ -32,9 +36,9 @@ type Frame struct {
 	Model     string
 	Flash     *Flash // EXIF flash bits; never evidence that a remote head did not fire
 
-	// Doubt says what of the EXIF block could not be believed; empty where all was well or
+	// Doubt says what of the EXIF block could not be believed; nothing where all was well or
 	// where there is no such block.
-	Doubt string
+	Doubt note.Note
 }
 
 // Flash is the EXIF flash field taken apart (tag 0x9209).
@@ -49,5 +53,5 @@ type Flash struct {
 // Refusal is a file of the folder that cannot be used as a picture, and why.
 type Refusal struct {
 	Name, Path string
-	Code, Text string // short stable code and a sentence for a person
+	note.Note
 }

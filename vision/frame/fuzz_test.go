@@ -35,7 +35,7 @@ func FuzzInspect(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		got, bad := Inspect("x", data)
 		if bad != nil {
-			if bad.Code == "" || bad.Text == "" {
+			if bad.None() {
 				t.Errorf("a refusal without a reason: %+v", bad)
 			}
 			return
@@ -61,8 +61,8 @@ func FuzzExifFields(f *testing.F) {
 		f.Add(block)
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		fields, _, err := integrity.ExifFields(data)
-		if err != nil {
+		fields, _, wrong := integrity.ExifFields(data)
+		if !wrong.None() {
 			return
 		}
 		x := exif(fields)
@@ -93,7 +93,7 @@ func FuzzRaw(f *testing.F) {
 	f.Fuzz(func(t *testing.T, ending byte, data []byte) {
 		got, bad := Inspect("x"+endings[int(ending)%len(endings)], data)
 		switch {
-		case bad != nil && (bad.Code == "" || bad.Text == ""):
+		case bad != nil && bad.None():
 			t.Errorf("a refusal without a reason: %+v", bad)
 		case bad == nil && got.Raw != "" && (got.PictureAt <= 0 || got.PictureBytes <= 0 ||
 			got.PictureAt+got.PictureBytes > int64(len(data)) || max(got.Width, got.Height) < 1000):

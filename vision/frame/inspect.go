@@ -13,8 +13,8 @@ import (
 // be used. name is only handed on. It never fails otherwise and never panics, whatever the bytes.
 func Inspect(name string, data []byte) (Frame, *Refusal) {
 	h, bad := integrity.Check(filepath.Ext(name), data)
-	if bad != nil {
-		return Frame{}, &Refusal{Name: name, Code: bad.Code, Text: bad.Text}
+	if !bad.None() {
+		return Frame{}, &Refusal{Name: name, Note: bad}
 	}
 	sum := sha256.Sum256(data)
 	f := Frame{
@@ -37,7 +37,7 @@ func Inspect(name string, data []byte) (Frame, *Refusal) {
 func complete(f *Frame, data []byte) {
 	var g Frame
 	doubt := readExif(data, &g)
-	if f.Doubt == "" {
+	if f.Doubt.None() {
 		f.Doubt = doubt
 	}
 	if f.Make == "" && f.Model == "" {

@@ -63,7 +63,7 @@ func listOne(name, path string) listed {
 	}
 	if kindOf(name) == kindOther {
 		bad := integrity.NotRead(otherName(name))
-		return listed{bad: &Refusal{Name: name, Path: path, Code: bad.Code, Text: bad.Text}}
+		return listed{bad: &Refusal{Name: name, Path: path, Note: bad}}
 	}
 	return open(name, path)
 }
@@ -76,8 +76,8 @@ func Open(path string) (Frame, *Refusal) {
 
 func open(name, path string) listed {
 	data, info, bad := readFile(path)
-	if bad != nil {
-		return listed{bad: &Refusal{Name: name, Path: path, Code: bad.Code, Text: bad.Text}}
+	if !bad.None() {
+		return listed{bad: &Refusal{Name: name, Path: path, Note: bad}}
 	}
 	f, refusal := Inspect(name, data)
 	if refusal != nil {

@@ -8,13 +8,14 @@ import (
 	"slices"
 	"syscall"
 
+	"leadmark/fit/note"
 	"leadmark/vision/frame/integrity"
 )
 
 // readFile reads an ordinary file of bounded size; info is of the file before it was read.
-func readFile(path string) (data []byte, info fs.FileInfo, bad *integrity.Fault) {
+func readFile(path string) (data []byte, info fs.FileInfo, bad note.Note) {
 	file, info, bad := openPlain(path)
-	if bad != nil {
+	if !bad.None() {
 		return nil, nil, bad
 	}
 	defer file.Close()
@@ -24,7 +25,7 @@ func readFile(path string) (data []byte, info fs.FileInfo, bad *integrity.Fault)
 		data = data[:len(data)+n]
 		switch {
 		case errors.Is(err, io.EOF):
-			return data, info, nil
+			return data, info, note.Note{}
 		case err != nil:
 			return nil, nil, unreadable(err)
 		case len(data) > integrity.MaxBytes:
@@ -36,26 +37,26 @@ func readFile(path string) (data []byte, info fs.FileInfo, bad *integrity.Fault)
 }
 
 // unreadable says in a person's words why a file cannot be opened.
-func unreadable(err error) *integrity.Fault {
+func unreadable(err error) note.Note {
 	var at *fs.PathError
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return integrity.Faultf("unreadable", "there is no such file")
+		return note.Of("unreadable", "missing")
 	case errors.Is(err, fs.ErrPermission):
-		return integrity.Faultf("unreadable", "its permissions do not let you read it")
+		return note.Of("unreadable", "permission")
 	case errors.As(err, &at):
-		return integrity.Faultf("unreadable", "it cannot be read: %v", at.Err)
+		return note.Of("unreadable", "error", at.Err)
 	}
-	return integrity.Faultf("unreadable", "it cannot be read: %v", err)
+	return note.Of("unreadable", "error", err)
 }
 
 // openPlain opens an ordinary file of bounded size; info is of the file that is open, whatever has
 // its name by now.
-func openPlain(path string) (file *os.File, info fs.FileInfo, bad *integrity.Fault) {
+func openPlain(path string) (file *os.File, info fs.FileInfo, bad note.Note) {
 	// before opening, which some devices take as a command
 	if info, err := os.Stat(path); err != nil {
 		return nil, nil, unreadable(err)
-	} else if bad := plain(info); bad != nil {
+	} else if bad := plain(info); !bad.None() {
 		return nil, nil, bad
 	}
 	// a pipe put there meanwhile would wait for ever
@@ -68,19 +69,19 @@ func openPlain(path string) (file *os.File, info fs.FileInfo, bad *integrity.Fau
 	} else {
 		bad = plain(info)
 	}
-	if bad != nil {
+	if !bad.None() {
 		_ = file.Close() // nothing was written
 		return nil, nil, bad
 	}
-	return file, info, nil
+	return file, info, note.Note{}
 }
 
-func plain(info fs.FileInfo) *integrity.Fault {
+func plain(info fs.FileInfo) note.Note {
 	switch {
 	case !info.Mode().IsRegular():
-		return integrity.Faultf("unreadable", "it is not an ordinary file")
+		return note.Of("unreadable", "not-a-file")
 	case info.Size() > integrity.MaxBytes:
 		return integrity.TooLarge(info.Size())
 	}
-	return nil
+	return note.Note{}
 }

@@ -15,6 +15,7 @@ import (
 
 	"github.com/bep/imagemeta"
 
+	"leadmark/fit/note"
 	"leadmark/testdata"
 	"leadmark/vision/frame/integrity"
 )
@@ -62,7 +63,7 @@ func rawSamples(t testing.TB) []rawSample {
 }
 
 // openSample is what the structure of a RAW file names.
-func openSample(s rawSample) (string, integrity.RawFile, *integrity.Fault) {
+func openSample(s rawSample) (string, integrity.RawFile, note.Note) {
 	kind := integrity.RawKind(filepath.Ext(s.name), s.data)
 	r, bad := integrity.OpenRaw(kind, s.data)
 	return kind, r, bad
@@ -79,7 +80,7 @@ func TestRawSamples(t *testing.T) {
 	files, jpegs := map[string][]byte{}, map[string][]byte{}
 	for _, s := range rawSamples(t) {
 		kind, r, bad := openSample(s)
-		if bad != nil || kind == "" {
+		if !bad.None() || kind == "" {
 			t.Errorf("%s: kind %q, %v", s.name, kind, bad)
 			continue
 		}
@@ -315,7 +316,7 @@ func TestRawTakesTheLargestJPEG(t *testing.T) {
 		data := chained(c.jpegs)
 		if c.code != "" {
 			if _, bad := Inspect("a.nef", data); bad == nil || bad.Code != c.code ||
-				!strings.Contains(bad.Text, "NEF") {
+				!strings.Contains(bad.String(), "NEF") {
 				t.Errorf("%s: %+v", name, bad)
 			}
 			continue
@@ -360,7 +361,7 @@ func TestKindsNotReadAreNamed(t *testing.T) {
 		"e.jpg":  {"FOVb", "X3F"},
 		"f.webp": {"RIFF\x00\x00\x00\x00WEBP", "WebP"},
 	} {
-		if _, bad := Inspect(name, []byte(c[0])); bad == nil || !strings.Contains(bad.Text, c[1]) {
+		if _, bad := Inspect(name, []byte(c[0])); bad == nil || !strings.Contains(bad.String(), c[1]) {
 			t.Errorf("%s: %+v", name, bad)
 		}
 	}

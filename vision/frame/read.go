@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 
+	"leadmark/fit/note"
 	"leadmark/vision/frame/integrity"
 )
 
@@ -15,16 +16,16 @@ import (
 // was listed.
 const CodeReplaced = "replaced"
 
-// Error is what is wrong with the file: a refusal is an error too where a frame that was listed
-// cannot be read any more.
-func (r *Refusal) Error() string { return r.Text }
+// Error is what is wrong with the file, as a note has it: a refusal is an error too where a frame
+// that was listed cannot be read any more.
+func (r *Refusal) Error() string { return r.Note.String() }
 
 // Read reads the frame's picture anew: the bytes returned are of the file that was listed, or there
 // are none and the error is a *Refusal. buffer makes room for so many bytes; nil where fresh memory
 // will do.
 func (f Frame) Read(buffer func(n int) []byte) ([]byte, error) {
 	file, _, bad := openPlain(f.Path)
-	if bad != nil {
+	if !bad.None() {
 		return nil, f.refused(bad)
 	}
 	defer file.Close()
@@ -72,12 +73,12 @@ func sumAround(file io.Reader, at int64, data []byte, rest int64) (string, error
 	return hex.EncodeToString(sum.Sum(nil)), nil
 }
 
-func replaced() *integrity.Fault {
-	return integrity.Faultf(CodeReplaced, "the file was replaced while it was read")
+func replaced() note.Note {
+	return note.New(CodeReplaced)
 }
 
-func (f Frame) refused(bad *integrity.Fault) *Refusal {
-	return &Refusal{Name: f.Name, Path: f.Path, Code: bad.Code, Text: bad.Text}
+func (f Frame) refused(bad note.Note) *Refusal {
+	return &Refusal{Name: f.Name, Path: f.Path, Note: bad}
 }
 
 // Unchanged says whether a file is the one that it was, and was not written since, as far as the

@@ -18,7 +18,7 @@ func TestReadGivesTheBytesThatWereListedOrNone(t *testing.T) {
 	put(t, path, data)
 	f, bad := Open(path)
 	if bad != nil {
-		t.Fatal(bad.Text)
+		t.Fatal(bad)
 	}
 	before, err := os.Stat(path)
 	if err != nil {

@@ -70,7 +70,7 @@ func TestTIFFExif(t *testing.T) {
 	top, sub := usual(binary.LittleEndian)
 	f := mustInspect(t, "tiff", tiffOf(24, 16, 24*16, top, sub))
 	if f.Exposure != 0.005 || f.Model != "Maker One" || f.Width != 16 || f.Height != 24 ||
-		f.Doubt != "" {
+		!f.Doubt.None() {
 		t.Errorf("read %+v", f)
 	}
 }

@@ -180,7 +180,7 @@ func endsWhole(path string, size int64) bool {
 		return false
 	}
 	file, _, bad := openPlain(path)
-	if bad != nil {
+	if !bad.None() {
 		return false
 	}
 	defer file.Close()

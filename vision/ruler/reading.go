@@ -1,5 +1,10 @@
 package ruler
 
+import "leadmark/fit/note"
+
+// Status says what became of a picture.
+type Status string
+
 // The three ends a picture can come to, as formats.md names them.
 const (
 	StatusRead    Status = "read"
@@ -19,12 +24,12 @@ type End struct {
 // Reading is what one picture says. Lengths in metres, places in pixels.
 type Reading struct {
 	Status      Status
-	Reason      Reason
-	Graduation  float64 // m, finest graduation
-	Unit        string  // "mm", "inch" or "" when the marks do not tell
-	Absolute    bool    // readings count from the ruler's own zero
-	Coded       bool    // they were read from the ruler's code
-	CodeSeen    bool    // the ruler has a code, be it legible or not
+	Reason      note.Note // why it was not read
+	Graduation  float64   // m, finest graduation
+	Unit        string    // "mm", "inch" or "" when the marks do not tell
+	Absolute    bool      // readings count from the ruler's own zero
+	Coded       bool      // they were read from the ruler's code
+	CodeSeen    bool      // the ruler has a code, be it legible or not
 	Scale       Scale
 	PxPerM      float64 // px per metre in the middle of what is seen
 	Front       *End    // nil when no end is in the picture
@@ -33,7 +38,7 @@ type Reading struct {
 	U           float64  // standard uncertainty of one place on the scale, px
 	Tone        float64  // of the ruler between its marks, 0 to 1
 	Twin        *Twin    // where two flashes show the ruler twice; the rest is by the first
-	Warnings    []Reason
+	Warnings    []note.Note
 }
 
 // Twin is how far the ruler moved from the first of two flashes to the second.

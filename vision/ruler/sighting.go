@@ -1,14 +1,16 @@
 package ruler
 
+import "leadmark/fit/note"
+
 // Sighting is all that was seen of rulers in one picture, before anything is read off it.
 // Places are in pixels of the picture as displayed.
 type Sighting struct {
 	Width, Height int
-	Rows          []Row    // rows of graduations, the best first
-	Refusal       Reason   // why nothing was found; zero when Rows is not empty
-	Symbol        Symbol   // a QR symbol, such as a slate's
-	Backdrop      Backdrop // the scene behind the rulers
-	Clips         Clips    // for people to look at
+	Rows          []Row     // rows of graduations, the best first
+	Refusal       note.Note // why nothing was found; zero when Rows is not empty
+	Symbol        Symbol    // a QR symbol, such as a slate's
+	Backdrop      Backdrop  // the scene behind the rulers
+	Clips         Clips     // for people to look at
 }
 
 // Backdrop is a coarse picture of the scene, by which it shows whether the camera was moved: tones

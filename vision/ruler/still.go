@@ -1,6 +1,10 @@
 package ruler
 
-import "math"
+import (
+	"math"
+
+	"leadmark/fit/note"
+)
 
 // samePlace is how far, in px, marks of one row may lie from those of another to be the same
 // marks of a ruler that did not move. A moving one comes to rest that close to its last place
@@ -90,9 +94,8 @@ func isAmong(row Row, rows []Row) bool {
 	return false
 }
 
-func onlyStill() Reason {
-	return Reason{"no-ruler", "only a ruler that lies still in the scene can be seen; the moving one is not " +
-		"in the picture"}
+func onlyStill() note.Note {
+	return note.Of("no-ruler", "still")
 }
 
 // countSame counts the frames in which a row's marks stand where they stand in this one.

@@ -3,11 +3,11 @@ package subject
 import (
 	"context"
 	"errors"
-	"fmt"
 	"image"
 	"math"
 	"sort"
 
+	"leadmark/fit/note"
 	"leadmark/vision/animal"
 	"leadmark/vision/edge"
 	"leadmark/vision/frame"
@@ -148,27 +148,24 @@ func (s *Finder) Look(ctx context.Context, f frame.Frame, h Hint) (seen animal.S
 	if err := ctx.Err(); err != nil {
 		return animal.Sighting{}, err
 	}
-	refuse := func(code, text string) (animal.Sighting, error) {
-		return animal.Sighting{Width: f.Width, Height: f.Height, Refusal: animal.Reason{Code: code, Text: text}}, nil
+	refuse := func(n note.Note) (animal.Sighting, error) {
+		return animal.Sighting{Width: f.Width, Height: f.Height, Refusal: n}, nil
 	}
-	defer pixel.Guard(func(fault error) { seen, err = refuse("program-fault", fault.Error()) })
+	defer pixel.Guard(func(fault error) { seen, err = refuse(note.New("program-fault", fault)) })
 	if f.Width != s.w || f.Height != s.h {
-		return refuse("other-size", fmt.Sprintf(
-			"the picture is %d x %d px, the set's %d x %d: it is of another camera, or was cropped", f.Width,
-			f.Height, s.w, s.h,
-		))
+		return refuse(note.Of("other-size", "set", f.Width, f.Height, s.w, s.h))
 	}
 	p, err := s.decoder.Open(f)
 	if gone := (*frame.Refusal)(nil); errors.As(err, &gone) {
-		return refuse(gone.Code, gone.Text)
+		return refuse(gone.Note)
 	}
 	if err != nil {
-		return refuse("unreadable", err.Error())
+		return refuse(note.Of("unreadable", "picture", err))
 	}
 	defer p.Close()
 	found, err := s.find(p, h)
 	if err != nil {
-		return refuse("unreadable", err.Error())
+		return refuse(note.Of("unreadable", "picture", err))
 	}
 	return found, nil
 }

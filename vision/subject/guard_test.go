@@ -30,7 +30,7 @@ func TestFaultOnOneFrameRefusesIt(t *testing.T) {
 	l := &Finder{k: pixel.FindingScale(f.Width, f.Height), w: f.Width, h: f.Height,
 		decoder: &pixel.Decoder{Library: native.Library{}}}
 	seen, err := l.Look(context.Background(), f, Hint{Length: 40})
-	if err != nil || seen.Refusal.Code != "program-fault" || !strings.Contains(seen.Refusal.Text, "report it") ||
+	if err != nil || seen.Refusal.Code != "program-fault" || !strings.Contains(seen.Refusal.Text(0), "report it") ||
 		seen.Width != f.Width {
 		t.Errorf("%+v, %v", seen, err)
 	}

@@ -23,7 +23,7 @@ func folderOf(run string) string {
 
 const (
 	// schema changes with what the entries hold.
-	schema = "leadmark/seen/3"
+	schema = "leadmark/seen/4"
 
 	indexEntry = "index"
 	clipsEntry = "-clips"

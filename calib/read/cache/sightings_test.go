@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -33,7 +34,7 @@ func TestSightingsOfALongRun(t *testing.T) {
 			t.Fatalf("sighting %d: %v", i, s)
 		}
 	}
-	v.Put(n-1, ruler.Sighting{Refusal: ruler.Reason{Code: "no-ruler"}})
+	v.Put(n-1, ruler.Sighting{Refusal: note.New("no-ruler")})
 	if s := v.Of(n - 1); s.Refusal.Code != "no-ruler" || v.Brief(n-1).Rows || v.Brief(n-1).Refusal != "no-ruler" {
 		t.Errorf("what was put in its place: %v", s)
 	}

@@ -8,6 +8,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/rig"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/command"
 )
 
@@ -67,7 +68,7 @@ func againstLast(store rig.Store, name string, number int) ([]string, error) {
 	for _, d := range c.Disagreements() {
 		lines = append(lines, fmt.Sprintf("warning: it disagrees with the calibration before it: %s; find out what "+
 			"changed before relying on either, or put the earlier one back with: leadmark rig restore %s %d",
-			d, name, last.Number))
+			words.Sentence(d), name, last.Number))
 	}
 	return lines, nil
 }

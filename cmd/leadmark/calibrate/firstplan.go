@@ -6,6 +6,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/record"
 	"leadmark/calib/runfile"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/terminal"
 	"leadmark/fit/design"
@@ -49,7 +50,7 @@ func printFirstPlan(env *command.Env, s design.Schedule, run runfile.Run, dir st
 // printSchedule says what to shoot now, a line a batch, and the whole in words.
 func printSchedule(p *terminal.Printer, s design.Schedule) {
 	for _, b := range s.Stage {
-		p.Linef("%s", terminal.Hanging("  ", "now: "+b.Text))
+		p.Linef("%s", terminal.Hanging("  ", "now: "+words.Batch(b)))
 	}
-	p.Linef("%s", terminal.Hanging("  ", terminal.Sentence(s.Text)))
+	p.Linef("%s", terminal.Hanging("  ", terminal.Sentence(words.Schedule(s))))
 }

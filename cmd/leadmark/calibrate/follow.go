@@ -12,6 +12,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/cmd/leadmark/terminal"
@@ -87,7 +88,7 @@ func (t *followed) seen(f calib.FrameResult) {
 		t.p.Linef("%s: read, %d graduations", f.Name, f.Reading.Graduations.Len())
 		return
 	}
-	line := fmt.Sprintf("%s: %s, %s", f.Name, strings.ReplaceAll(string(f.Status), "_", " "), f.Reason.Text)
+	line := fmt.Sprintf("%s: %s, %s", f.Name, strings.ReplaceAll(string(f.Status), "_", " "), words.Sentence(f.Reason))
 	if fix := summary.FrameRemedy(f.Reason.Code); fix != "" {
 		line = strings.TrimRight(line, ".") + map[bool]string{true: " ",
 			false: ". "}[strings.HasSuffix(line, "?")] + fix

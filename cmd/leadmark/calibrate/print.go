@@ -6,6 +6,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/cmd/leadmark/terminal"
@@ -54,7 +55,7 @@ func printFrames(p *terminal.Printer, r calib.Result) {
 		if f.Status == ruler.StatusRead {
 			continue
 		}
-		why := strings.ReplaceAll(string(f.Status), "_", " ") + ", " + f.Reason.String()
+		why := strings.ReplaceAll(string(f.Status), "_", " ") + ", " + words.Reason(f.Reason)
 		if names[why] == nil {
 			order = append(order, why)
 		}
@@ -75,7 +76,7 @@ func printWarnings(p *terminal.Printer, warnings []calib.Warning) {
 	}
 	p.Linef("\nWarnings:")
 	for _, w := range warnings {
-		line := w.Code + ": " + w.Text
+		line := words.Reason(w.Note)
 		if len(w.Frames) > 0 {
 			line += " (" + strings.Join(w.Frames, ", ") + ")"
 		}
@@ -94,7 +95,7 @@ func printAdvice(p *terminal.Printer, r calib.Result) {
 	}
 	p.Linef("\nTo shoot next:")
 	for _, a := range r.Fit.Advice {
-		p.Linef("%s", terminal.Hanging("  ", a.Text))
+		p.Linef("%s", terminal.Hanging("  ", words.Sentence(a.Note)))
 	}
 }
 

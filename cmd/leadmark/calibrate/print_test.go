@@ -12,6 +12,7 @@ import (
 	"leadmark/calib/runfile"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/fit"
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -22,11 +23,10 @@ func told() finished {
 		Advance: 0.16, U: 6e-5, Conditions: runfile.Conditions{Drop: 0.4}}}
 	odd := plain
 	odd.Name, odd.Fit.Outlier = "IMG_0002.JPG", true
-	refused := func(name, code, text string) calib.FrameResult {
+	refused := func(name string) calib.FrameResult {
 		return calib.FrameResult{Shot: read.Shot{Frame: frame.Frame{Name: name}, Status: ruler.StatusRefused,
-			Reason: ruler.Reason{Code: code, Text: text}}}
+			Reason: note.New("dark")}}
 	}
-	dark := "the picture is nearly black: did the flash fire, and was it open in time?"
 	r := calib.Result{
 		Rig: "greenhouse", Run: runfile.Run{Method: runfile.Drop},
 		Fit: fit.Result{
@@ -36,16 +36,13 @@ func told() finished {
 				Interval95: fit.Interval{Low: 0.00062, High: 0.0011}},
 			NextShot:   &fit.Interval{Low: 0.0506, High: 0.0540},
 			TripOffset: &fit.Estimate{Value: 0.0004, U: 0.0002, DF: 20, Interval95: fit.Interval{Low: 0, High: 0.0008}},
-			Advice: []fit.Advice{{Text: "drop the ruler 4 times from 900 mm: the lag's standard " +
-				"uncertainty falls from 0.18 to about 0.11 ms"}},
+			Advice:     []fit.Advice{{Note: note.Of("shoot", "to-better", note.Of("shots", "drop", 4, 0.9, 0), 0.18e-3, 0.11e-3)}},
 		},
-		Frames: []calib.FrameResult{plain, odd, refused("IMG_0003.JPG", "dark", dark),
-			refused("IMG_0004.JPG", "dark", dark),
+		Frames: []calib.FrameResult{plain, odd, refused("IMG_0003.JPG"),
+			refused("IMG_0004.JPG"),
 			{Shot: read.Shot{Frame: frame.Frame{Name: "IMG_0005.JPG"}, Status: ruler.StatusLeftOut,
-				Reason: ruler.Reason{Code: read.CodeSetAside, Text: "set aside by hand: the hand was in the beam"}}}},
-		Warnings: []calib.Warning{{Code: "odd-shots",
-			Text: "1 of 2 shots is odd and weighed down; look at the frame, and set use = no with the reason " +
-				"where it is known to be bad", Frames: []string{"IMG_0002.JPG"}}},
+				Reason: note.New(read.CodeSetAside, "the hand was in the beam")}}},
+		Warnings: []calib.Warning{{Note: note.Of("odd-shots", "alone"), Frames: []string{"IMG_0002.JPG"}}},
 	}
 	return finished{result: r, page: "night1-report/report.html",
 		added: &rig.Appended{Path: "rigs/greenhouse/calibrations.jsonl", Before: 2, Again: true,

@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/runfile"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/terminal"
 	"leadmark/vision/frame"
@@ -23,7 +24,7 @@ func findSlates(ctx context.Context, env *command.Env, frames []frame.Frame) (ma
 		var gone *frame.Refusal
 		switch {
 		case errors.As(err, &gone):
-			return nil, &input.Error{File: f.Path, What: "cannot be looked at: " + gone.Text,
+			return nil, &input.Error{File: f.Path, What: "cannot be looked at: " + words.Sentence(gone.Note),
 				Hint: "nothing was written; run it again"}
 		case err != nil:
 			return nil, err

@@ -9,6 +9,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/runfile"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/output"
 	"leadmark/cmd/leadmark/terminal"
@@ -62,7 +63,7 @@ func printStarted(env *command.Env, dir string, r runfile.StartReport, refused [
 		w.Linef("left %s as it was", filepath.Join(dir, name))
 	}
 	for _, f := range refused {
-		w.Linef("%s cannot be used: %s", f.Name, f.Text)
+		w.Linef("%s cannot be used: %s", f.Name, words.Sentence(f.Note))
 	}
 	if plan != nil {
 		w.Linef("\nplanned:")

@@ -13,6 +13,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/shoot"
 	"leadmark/calib/store"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/output"
 	"leadmark/cmd/leadmark/terminal"
@@ -46,7 +47,7 @@ func cutouts(ctx context.Context, env *command.Env, scene *subject.Finder, r sho
 		}
 		img, err := scene.Cutout(ctx, f.Frame, animalHint(r.Plan.Request.Subject.Length*r.Setup.Scale, r.Setup.Travel))
 		if err != nil {
-			return n, fmt.Errorf("cutting out %s: %w", f.Name, err)
+			return n, fmt.Errorf("cutting out %s: %w", f.Name, words.Err(err))
 		}
 		if img == nil {
 			continue

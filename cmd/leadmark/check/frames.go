@@ -9,6 +9,7 @@ import (
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
 	"leadmark/calib/shoot"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/terminal"
 	"leadmark/vision/animal"
@@ -29,7 +30,7 @@ func checkFrames(ctx context.Context, env *command.Env, s shoot.Setup, p plan.Pl
 	}
 	scene, err := subject.Learn(ctx, env.Pixels, frames, empty)
 	if err != nil {
-		return shoot.Result{}, nil, &input.NoResult{What: err.Error()}
+		return shoot.Result{}, nil, &input.NoResult{What: words.Err(err).Error()}
 	}
 	look := func(ctx context.Context, f frame.Frame, length float64, travel [2]float64) (animal.Sighting, error) {
 		return scene.Look(ctx, f, animalHint(length, travel))

@@ -2,6 +2,7 @@ package check
 
 import (
 	"leadmark/calib/shoot"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/cmd/leadmark/terminal"
@@ -16,7 +17,7 @@ func printShoot(env *command.Env, r shoot.Result, notes []string) error {
 	if len(r.Warnings) > 0 {
 		p.Linef("\nWarnings")
 		for _, w := range r.Warnings {
-			p.Linef("%s", terminal.Hanging("  ", w.Code+": "+w.Text))
+			p.Linef("%s", terminal.Hanging("  ", words.Reason(w)))
 		}
 	}
 	p.Linef("")

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"leadmark/calib/rig"
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -51,7 +52,7 @@ func FuzzRequest(f *testing.F) {
 		},
 		Look: func(_ context.Context, p frame.Frame, _ ruler.Hint) (ruler.Sighting, error) {
 			return ruler.Sighting{Width: p.Width, Height: p.Height,
-				Refusal: ruler.Reason{Code: "no-ruler", Text: "nothing here"}}, nil
+				Refusal: note.New("no-ruler")}, nil
 		}})
 	if err != nil {
 		f.Fatal(err)

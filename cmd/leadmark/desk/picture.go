@@ -15,6 +15,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/follow"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/desk/live"
 	"leadmark/cmd/leadmark/desk/reply"
 	"leadmark/vision/frame"
@@ -102,7 +103,7 @@ func shown(file *os.File, f frame.Frame) (io.ReadSeeker, error) {
 	}
 	data, err := f.Picture(file, nil)
 	if err != nil {
-		return nil, reply.Refused(http.StatusConflict, "the picture is not the one that was read: "+err.Error(),
+		return nil, reply.Refused(http.StatusConflict, "the picture is not the one that was read: "+words.Err(err).Error(),
 			"wait until it is read anew, and open it again")
 	}
 	return bytes.NewReader(data), nil

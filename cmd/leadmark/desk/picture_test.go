@@ -17,7 +17,7 @@ func TestShownIsWhatWasRead(t *testing.T) {
 	put(t, path, someJPEG(t, 1))
 	f, bad := frame.Open(path)
 	if bad != nil {
-		t.Fatal(bad.Text)
+		t.Fatal(bad)
 	}
 	for what, c := range map[string]struct {
 		now    []byte

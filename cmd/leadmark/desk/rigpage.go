@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"leadmark/calib/rig"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/desk/reply"
 	"leadmark/cmd/leadmark/report/figure"
 	"leadmark/cmd/leadmark/report/phrase"
@@ -133,7 +134,7 @@ func (s *Server) fill(v *rigView, profile rig.Profile, h rig.History) {
 		}
 	}
 	for _, c := range h.Charts() {
-		v.Charts = append(v.Charts, chartView{c.Setup.String(), c.Text, figure.OfChart(c)})
+		v.Charts = append(v.Charts, chartView{c.Setup.String(), words.Sentence(c.Note), figure.OfChart(c)})
 	}
 	for i := len(h.Entries) - 1; i >= 0; i-- {
 		e := h.Entries[i]

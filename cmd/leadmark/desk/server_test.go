@@ -20,6 +20,7 @@ import (
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/desk/guard"
 	"leadmark/cmd/leadmark/desk/live"
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -77,7 +78,7 @@ func serve(t *testing.T, change ...func(*Options)) *desktop {
 			defer d.mu.Unlock()
 			d.looked = append(d.looked, f.Name)
 			return ruler.Sighting{Width: f.Width, Height: f.Height,
-				Refusal: ruler.Reason{Code: "no-ruler", Text: "nothing here"}}, nil
+				Refusal: note.New("no-ruler")}, nil
 		}}
 	for _, c := range change {
 		c(&o)

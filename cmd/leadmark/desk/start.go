@@ -8,6 +8,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/desk/places"
 	"leadmark/cmd/leadmark/desk/reply"
 	"leadmark/vision/frame"
@@ -75,9 +76,9 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) error {
 			return err
 		}
 		plan.Plan = &schedule
-		a.Plan, a.Shots = schedule.Text, schedule.Shots
+		a.Plan, a.Shots = words.Schedule(schedule), schedule.Shots
 		for _, b := range schedule.Batches {
-			a.Batches = append(a.Batches, b.Text)
+			a.Batches = append(a.Batches, words.Batch(b))
 		}
 	}
 	if f.Write {

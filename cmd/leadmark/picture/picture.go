@@ -10,6 +10,7 @@ import (
 
 	_ "golang.org/x/image/tiff"
 
+	"leadmark/calib/words"
 	"leadmark/vision/frame"
 )
 
@@ -27,7 +28,7 @@ func Load(ctx context.Context, f frame.Frame, maxSide int) (image.Image, error) 
 	}
 	data, err := f.Read(nil)
 	if err != nil {
-		return nil, err
+		return nil, words.Err(err)
 	}
 	img, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {

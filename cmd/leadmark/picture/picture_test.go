@@ -45,7 +45,7 @@ func TestPicturesAreShownUpright(t *testing.T) {
 		for _, side := range []int{6, 3} { // as it is, and halved
 			f, refused := frame.Open(path)
 			if refused != nil {
-				t.Fatal(refused.Text)
+				t.Fatal(refused)
 			}
 			f.Orientation = orientation
 			img, err := Load(context.Background(), f, side)

@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/plan"
+	"leadmark/calib/words"
 	"leadmark/vision/frame"
 )
 
@@ -28,7 +29,8 @@ func subjectColours(ctx context.Context, o Options,
 	}
 	f, refused := frame.Open(o.colourFrom)
 	if refused != nil {
-		return nil, &input.Error{File: o.colourFrom, What: "is no picture to take colours from: " + refused.Text}
+		return nil, &input.Error{File: o.colourFrom,
+			What: "is no picture to take colours from: " + words.Sentence(refused.Note)}
 	}
 	img, err := picture(ctx, f, colourSide)
 	if err != nil {

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"leadmark/calib/plan"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/report/planprint"
 	"leadmark/cmd/leadmark/terminal"
@@ -23,12 +24,12 @@ func printPlan(env *command.Env, p plan.Plan, figure string) error {
 	if len(p.Warnings) > 0 {
 		out.Linef("\nWarnings")
 		for _, w := range p.Warnings {
-			out.Linef("%s", terminal.Hanging("  ", w.Code+": "+w.Text))
+			out.Linef("%s", terminal.Hanging("  ", words.Reason(w)))
 		}
 	}
 	out.Linef("\nCautions")
 	for _, c := range p.Cautions {
-		out.Linef("%s", terminal.Hanging("  ", c))
+		out.Linef("%s", terminal.Hanging("  ", words.Sentence(c)))
 	}
 	if figure != "" {
 		out.Linef("\nThe drawn set: %s", figure)

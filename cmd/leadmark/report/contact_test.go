@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"leadmark/calib/shoot"
+	"leadmark/fit/note"
 	"leadmark/vision/animal"
 )
 
@@ -26,8 +27,7 @@ func TestContactSheet(t *testing.T) {
 		{Name: "a<b>.jpg", Status: shoot.Found, Animal: &a, Animals: 1, Rating: 5, Measured: true, Sharp: true,
 			InReach: true, Thumb: thumb},
 		{Name: "gone.jpg", Status: shoot.Empty},
-		{Name: "bad.jpg", Status: shoot.Refused, Reason: animal.Reason{Code: "unreadable",
-			Text: "the file is damaged"}},
+		{Name: "bad.jpg", Status: shoot.Refused, Reason: note.Of("unreadable", "missing")},
 	}}
 	dir := t.TempDir()
 	if err := WriteShoot(dir, r); err != nil {
@@ -43,7 +43,7 @@ func TestContactSheet(t *testing.T) {
 		last = at
 	}
 	for _, want := range []string{"●●●●● 5 of 5", "●●○○○ 2 of 5", "not sharp: motion", "no animal",
-		"the file is damaged", `d="M0.8 0.8L4.8 0.8L2.8 4.2Z"`, "No speed was learned: too few."} {
+		"there is no such file", `d="M0.8 0.8L4.8 0.8L2.8 4.2Z"`, "No speed was learned: too few."} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the sheet lacks %q", want)
 		}

@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/annotate"
 	"leadmark/cmd/leadmark/report/page"
 	"leadmark/fit/parallel"
@@ -85,7 +86,7 @@ func writePicture(ctx context.Context, dir string, r calib.Result, i int, name s
 		err = errors.New("there is none")
 	}
 	if err != nil {
-		return page.Picture{Why: "its picture could not be shown: " + err.Error()}, nil
+		return page.Picture{Why: "its picture could not be shown: " + words.Err(err).Error()}, nil
 	}
 	if err := replaceUnsynced(filepath.Join(dir, framesDir, name), annotate.Frame(clips.Large, f, trip),
 		annotate.Sign); err != nil {

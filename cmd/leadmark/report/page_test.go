@@ -17,6 +17,7 @@ import (
 	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/cmd/leadmark/report/testdata/bees"
 	"leadmark/fit/design"
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 )
 
@@ -225,12 +226,13 @@ func evilRun() calib.Result {
 	f := &r.Frames[1]
 	f.Name = evil + ".jpg"
 	f.Model, f.Conditions.Group = evil, evil
-	f.Fit.Outlier, f.Fit.Why = true, evil
+	f.Fit.Outlier, f.Fit.Why = true, note.New(evil)
 	r.Frames[2].Status, r.Frames[2].Reason = ruler.StatusRefused,
-		ruler.Reason{Code: evil, Text: evil + "</p><script>alert(2)</script>"}
+		note.New("left-out", evil+"</p><script>alert(2)</script>")
+	r.Frames[3].Status, r.Frames[3].Reason = ruler.StatusLeftOut, note.New(evil)
 	r.Fit.Advance[0].Group = evil
-	r.Warnings = append(r.Warnings, calib.Warning{Code: evil, Text: "</style></svg>" + evil,
-		Frames: []string{evil + ".svg"}})
+	r.Warnings = append(r.Warnings, calib.Warning{Note: note.New(evil)},
+		calib.Warning{Note: note.Of("by-hand-unused", "gone", "</style></svg>"+evil), Frames: []string{evil + ".svg"}})
 	return r
 }
 
@@ -336,7 +338,7 @@ func TestPlanTakesThePlaceOfTheAdvice(t *testing.T) {
 	r := bees.Run(4, 0.4, 0.9)
 	r.Run.Goal = runfile.Goal{U: 0.1e-3}
 	r.Plan = &design.Schedule{Possible: true, Shots: 9,
-		Stage: []design.Batch{{Drop: 0.9, Shots: 9, Text: "drop the ruler 9 times from 900 mm"}}, Text: "then stop"}
+		Stage: []design.Batch{{Drop: 0.9, Shots: 9}}}
 	_, page := written(t, "plan", r, options())
 	w := parse(t, page).words()
 	for _, want := range []string{"of the lag of at most 0.1\u00a0ms",
@@ -345,7 +347,7 @@ func TestPlanTakesThePlaceOfTheAdvice(t *testing.T) {
 			t.Errorf("the page does not say %q", want)
 		}
 	}
-	if strings.Contains(w, "Shoot 4 more drops") {
+	if strings.Contains(w, "4 times from 900") {
 		t.Error("the plan and the advice are both there")
 	}
 }

@@ -23,6 +23,7 @@ import (
 	"leadmark/cmd/leadmark/report/page"
 	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/cmd/leadmark/report/testdata/bees"
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -311,7 +312,7 @@ func TestAnnotateDrawsAFrameByItself(t *testing.T) {
 	noFront.Reading.Front, noFront.FrontPX = nil, ruler.Point{}
 	refused := f
 	refused.Status, refused.Reason, refused.Reading = ruler.StatusRefused,
-		ruler.Reason{Code: "dark", Text: "the picture is nearly black"}, ruler.Reading{}
+		note.New("dark"), ruler.Reading{}
 	for name, f := range map[string]calib.FrameResult{"read": f, "no front": noFront, "refused": refused} {
 		text := annotate.Frame(clips.Large, f, annotate.Trip{})
 		checkAnnotated(t, string(text))

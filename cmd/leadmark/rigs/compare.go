@@ -8,6 +8,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/rig"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/terminal"
 )
@@ -121,13 +122,13 @@ func printComparison(env *command.Env, c rig.Comparison) error {
 	p.Linef("%s", historyTable([]rig.Numbered{c.A, c.B}))
 	p.Linef("")
 	if c.Lag != nil {
-		p.Linef("%s", terminal.Hanging("", terminal.Sentence(c.Lag.Text)))
+		p.Linef("%s", terminal.Hanging("", terminal.Sentence(words.Sentence(c.Lag.Note))))
 	}
 	if c.Spread != nil {
-		p.Linef("%s", terminal.Hanging("", terminal.Sentence(c.Spread.Text)))
+		p.Linef("%s", terminal.Hanging("", terminal.Sentence(words.Sentence(c.Spread.Note))))
 	}
 	for _, d := range c.Doubts {
-		p.Linef("%s", terminal.Hanging("", "note: "+d))
+		p.Linef("%s", terminal.Hanging("", "note: "+words.Sentence(d)))
 	}
 	return p.Err()
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"leadmark/calib/rig"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/report"
 	"leadmark/cmd/leadmark/report/figure"
@@ -65,7 +66,7 @@ func printHistory(env *command.Env, name string, h rig.History, page string) err
 		p.Linef("\n%s", terminal.Hanging("", "Set-up: "+c.Setup.String()))
 		p.Linef("%s", strings.TrimRight(figure.ChartText(c), "\n"))
 		if len(c.Points) > 0 {
-			p.Linef("%s", terminal.Hanging("", c.Text+"."))
+			p.Linef("%s", terminal.Hanging("", words.Sentence(c.Note)+"."))
 		}
 	}
 	printDamage(p, h)

@@ -2,7 +2,8 @@ package integrity
 
 import (
 	"encoding/binary"
-	"fmt"
+
+	"leadmark/fit/note"
 )
 
 // maxValue bounds the bytes of one EXIF value that is read: all wanted values are far shorter.
@@ -51,29 +52,29 @@ func isORF(data []byte) bool {
 }
 
 // openBlock returns the block and the offset of its first directory.
-func openBlock(data []byte) (block, uint32, error) {
+func openBlock(data []byte) (b block, first uint32, wrong note.Note) {
 	if len(data) < 8 || !hasTIFFMagic(data) && !isORF(data) && string(data[:4]) != "IIU\x00" {
-		return block{}, 0, fmt.Errorf("it does not begin with a byte-order mark")
+		return block{}, 0, note.Of(CodeExif, "order")
 	}
-	b := block{data, binary.LittleEndian}
+	b = block{data, binary.LittleEndian}
 	if data[0] == 'M' {
 		b.order = binary.BigEndian
 	}
-	return b, b.order.Uint32(data[4:]), nil
+	return b, b.order.Uint32(data[4:]), note.Note{}
 }
 
 // directory returns the wanted fields of the directory at offset, the first of each tag, in file
 // order. Fields whose value does not lie inside the block, or is longer than limit bytes, are left
 // out and named in bad. The chain to further directories is not followed, so no cycle can be met.
 func (b block) directory(offset uint32, limit int64, want map[uint16]bool) (found []entry,
-	bad []uint16, err error) {
+	bad []uint16, wrong note.Note) {
 	at, size := int64(offset), int64(len(b.data))
 	if at+2 > size {
-		return nil, nil, fmt.Errorf("a directory lies outside it")
+		return nil, nil, note.Of(CodeExif, "directory-outside")
 	}
 	n := int64(b.order.Uint16(b.data[at:]))
 	if at+2+12*n > size {
-		return nil, nil, fmt.Errorf("a directory runs past its end")
+		return nil, nil, note.Of(CodeExif, "directory-cut")
 	}
 	seen := map[uint16]bool{}
 	for i := range n {
@@ -90,7 +91,7 @@ func (b block) directory(offset uint32, limit int64, want map[uint16]bool) (foun
 			bad = append(bad, tag)
 		}
 	}
-	return found, bad, nil
+	return found, bad, note.Note{}
 }
 
 // entry reads one field of 12 bytes (TIFF 6.0, section 2).

@@ -1,18 +1,22 @@
 package integrity
 
-import "bytes"
+import (
+	"bytes"
+
+	"leadmark/fit/note"
+)
 
 // Check follows the structure of a picture's file to its end. The bytes are believed; the ending of
 // the file's name only tells a RAW file from a TIFF. It never panics, whatever the bytes.
-func Check(ext string, data []byte) (Header, *Fault) {
+func Check(ext string, data []byte) (Header, note.Note) {
 	h, bad := readHeader(ext, data)
-	if bad == nil {
+	if bad.None() {
 		bad = checkSize(h.Width, h.Height)
 	}
 	return h, bad
 }
 
-func readHeader(ext string, data []byte) (Header, *Fault) {
+func readHeader(ext string, data []byte) (Header, note.Note) {
 	if len(data) > MaxBytes {
 		return Header{}, TooLarge(int64(len(data)))
 	}
@@ -21,7 +25,7 @@ func readHeader(ext string, data []byte) (Header, *Fault) {
 	case raw != "":
 		return walkRaw(raw, data)
 	case len(data) == 0:
-		return Header{}, Faultf("empty", "the file holds no bytes; copy it from the card again")
+		return Header{}, note.New("empty")
 	case bytes.HasPrefix(data, []byte("\xff\xd8")):
 		return walkJPEG(data)
 	case bytes.HasPrefix(data, []byte(pngMagic)):
@@ -33,7 +37,7 @@ func readHeader(ext string, data []byte) (Header, *Fault) {
 }
 
 // otherKind names the picture formats that are met in practice and not read.
-func otherKind(data []byte) *Fault {
+func otherKind(data []byte) note.Note {
 	kinds := []struct {
 		at          int
 		magic, name string
@@ -50,13 +54,11 @@ func otherKind(data []byte) *Fault {
 	}
 	switch brandOf(data) {
 	case "":
-		return Faultf("not-a-picture",
-			"the file does not begin like a picture of a kind that is read")
+		return note.New("not-a-picture")
 	case "heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1", "heif":
 		return NotRead("HEIF")
 	case "avif", "avis":
 		return NotRead("AVIF")
 	}
-	return Faultf("unsupported-format",
-		"the file is a film, which is not read; export single pictures of it as JPEG, PNG or TIFF")
+	return note.Of("unsupported-format", "film")
 }

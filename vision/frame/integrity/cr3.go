@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/binary"
 	"slices"
+
+	"leadmark/fit/note"
 )
 
 // Boxes of Canon's in a CR3 file (by exiftool's tag tables of Canon's boxes).
@@ -23,7 +25,7 @@ type cr3 struct {
 
 // openCR3 reads a CR3 file: an ISO base media file in which the first track's only sample is the
 // JPEG of full size.
-func openCR3(data []byte) (RawFile, *Fault) {
+func openCR3(data []byte) (RawFile, note.Note) {
 	var c cr3
 	boxes(data, 0, func(b box, cut bool) bool {
 		switch b.kind {
@@ -36,11 +38,10 @@ func openCR3(data []byte) (RawFile, *Fault) {
 		return true
 	})
 	if c.cut || len(c.Pieces) == 0 {
-		return RawFile{}, Faultf("truncated",
-			"the CR3 file is cut off before its description of the picture ends; copy it from the card again")
+		return RawFile{}, note.Of("truncated", "cr3")
 	}
 	c.Exif = slices.DeleteFunc([][]byte{c.top, c.sub}, func(b []byte) bool { return b == nil })
-	return c.RawFile, nil
+	return c.RawFile, note.Note{}
 }
 
 func (c *cr3) movie(moov box) {

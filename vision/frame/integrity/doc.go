@@ -1,10 +1,10 @@
 // Package integrity follows the structure of a picture's file to its end, before anything decodes
 // it:
 //
-//	bytes of a file --Check--> Header (kind, size, where the EXIF block is) or Fault
+//	bytes of a file --Check--> Header (kind, size, where the EXIF block is) or a note
 //
-// Nouns: a Header is what the structure says of the picture; a Fault why the file cannot be used,
-// with a short stable code and a sentence.
+// Nouns: a Header is what the structure says of the picture; the note is why the file cannot be
+// used, with the code of a refusal.
 //
 // # What is checked
 //

@@ -2,8 +2,8 @@ package integrity
 
 import (
 	"encoding/binary"
-	"fmt"
-	"strings"
+
+	"leadmark/fit/note"
 )
 
 // Tags that are read, by their numbers in exiftool's EXIF table.
@@ -25,27 +25,30 @@ type Field struct {
 	At    int64
 }
 
+// CodeExif is of what an EXIF block says that could not be believed.
+const CodeExif = "exif-doubt"
+
 // ExifFields finds the wanted fields of an EXIF block by their tags, the first of each in the Exif
-// directory and else in the block's first one, and says what was wrong with the rest. The EXIF library is handed these alone: in whole blocks a cycle of
+// directory and else in the block's first one, and says what was wrong with the rest, or why the
+// block cannot be read. The EXIF library is handed these alone: in whole blocks a cycle of
 // directories makes it run for ever, a count that overflows makes it ask for gigabytes, and one bad
 // field in a directory loses all the good ones.
-func ExifFields(data []byte) (fields map[uint16]Field, doubt string, err error) {
-	b, first, err := openBlock(data)
-	if err != nil {
-		return nil, "", err
+func ExifFields(data []byte) (fields map[uint16]Field, doubts []note.Note, wrong note.Note) {
+	b, first, wrong := openBlock(data)
+	if !wrong.None() {
+		return nil, nil, wrong
 	}
-	found, bad, err := b.directory(first, maxValue, wanted())
-	if err != nil {
-		return nil, "", err
+	found, bad, wrong := b.directory(first, maxValue, wanted())
+	if !wrong.None() {
+		return nil, nil, wrong
 	}
-	var doubts []string
 	for _, e := range found {
 		if e.tag != tagExifIFD {
 			continue
 		}
-		sub, more, err := b.exifDirectory(e)
-		if err != nil {
-			doubts = append(doubts, err.Error())
+		sub, more, broken := b.exifDirectory(e)
+		if !broken.None() {
+			doubts = append(doubts, broken)
 		}
 		found, bad = append(found, sub...), append(bad, more...)
 		break
@@ -61,15 +64,15 @@ func ExifFields(data []byte) (fields map[uint16]Field, doubt string, err error) 
 		}
 	}
 	for _, t := range bad {
-		doubts = append(doubts, fmt.Sprintf("the value of tag 0x%04X is broken", t))
+		doubts = append(doubts, note.Of(CodeExif, "tag", int(t)))
 	}
-	return fields, strings.Join(doubts, "; "), nil
+	return fields, doubts, note.Note{}
 }
 
-func (b block) exifDirectory(pointer entry) ([]entry, []uint16, error) {
+func (b block) exifDirectory(pointer entry) ([]entry, []uint16, note.Note) {
 	at := b.integers(pointer)
 	if len(at) == 0 {
-		return nil, nil, fmt.Errorf("the place of its main directory is not a number")
+		return nil, nil, note.Of(CodeExif, "main-directory")
 	}
 	want := wanted()
 	delete(want, TagOrientation)

@@ -30,7 +30,7 @@ func FuzzJPEG(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		h, bad := Check(".jpg", append([]byte("\xff\xd8"), data[min(2, len(data)):]...))
-		if bad != nil {
+		if !bad.None() {
 			return
 		}
 		c, err := jpeg.DecodeConfig(bytes.NewReader(data))

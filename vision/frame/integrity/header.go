@@ -1,6 +1,6 @@
 package integrity
 
-import "fmt"
+import "leadmark/fit/note"
 
 // Bounds on what is opened at all. They keep the decoder, whose failures end the process, well
 // inside what it can do (2^30 px a picture and 2^20 px a side) and the memory within a laptop's:
@@ -29,48 +29,31 @@ type Header struct {
 	Place Piece  // where in it
 }
 
-// Fault is why a file cannot be used: the code and sentence of a Refusal.
-type Fault struct{ Code, Text string }
-
-// Error joins code and sentence.
-func (f *Fault) Error() string { return f.Code + ": " + f.Text }
-
-// Faultf is a fault with its sentence put together as by fmt.Sprintf.
-func Faultf(code, format string, a ...any) *Fault { return &Fault{code, fmt.Sprintf(format, a...)} }
-
 // Piece is a run of bytes of a file.
 type Piece struct{ At, Bytes int64 }
 
-func checkSize(w, h int) *Fault {
+func checkSize(w, h int) note.Note {
 	switch {
 	case w <= 0 || h <= 0:
-		return Faultf("damaged", "the header states a picture of %d x %d px", w, h)
+		return note.Of("damaged", "size", w, h)
 	case w > MaxSide || h > MaxSide || int64(w)*int64(h) > MaxPixels:
-		return Faultf("too-large",
-			"the header states %d x %d px; at most %d megapixels and %d px a side are opened",
-			w, h, MaxPixels/1_000_000, MaxSide)
+		return note.Of("too-large", "picture", w, h, MaxPixels/1_000_000, MaxSide)
 	}
-	return nil
+	return note.Note{}
 }
 
 // TooLarge says that a file of so many bytes is not opened.
-func TooLarge(size int64) *Fault {
-	return Faultf("too-large", "the file has %d MB; at most %d MB are opened", size>>20,
-		MaxBytes>>20)
+func TooLarge(size int64) note.Note {
+	return note.Of("too-large", "file", size>>20, MaxBytes>>20)
 }
 
 // NotRead says that a kind of picture is not read, and what to do.
-func NotRead(kind string) *Fault {
+func NotRead(kind string) note.Note {
 	switch kind {
 	case "HEIF", "AVIF":
-		return Faultf("unsupported-format",
-			"the file is of the kind %s, which is not read; make a JPEG of the same name of it "+
-				"(on Debian: heif-convert, of the package libheif-examples) and set the camera to "+
-				"JPEG or RAW + JPEG", kind)
+		return note.Of("unsupported-format", "heif", kind)
 	}
-	return Faultf("unsupported-format",
-		"the file is of the kind %s, which is not read; export it as JPEG, PNG or TIFF of the same name",
-		kind)
+	return note.Of("unsupported-format", "kind", kind)
 }
 
 func ceilDiv(a, b int) int { return (a + b - 1) / b }

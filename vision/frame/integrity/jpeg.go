@@ -3,36 +3,38 @@ package integrity
 import (
 	"bytes"
 	"encoding/binary"
+
+	"leadmark/fit/note"
 )
 
-func walkJPEG(data []byte) (Header, *Fault) {
+func walkJPEG(data []byte) (Header, note.Note) {
 	w := jpegWalk{data: data, pos: 2, whole: map[int][64]bool{}}
 	for {
 		code, bad := w.marker()
-		if bad != nil {
+		if !bad.None() {
 			return Header{}, bad
 		}
 		if code == mEOI {
 			break
 		}
-		if bad := w.segment(code); bad != nil {
+		if bad := w.segment(code); !bad.None() {
 			return Header{}, bad
 		}
 	}
-	if bad := w.complete(); bad != nil {
+	if bad := w.complete(); !bad.None() {
 		return Header{}, bad
 	}
 	return Header{Format: formatJPEG, Width: w.frame.width, Height: w.frame.height, Exif: w.exif},
-		nil
+		note.Note{}
 }
 
 // segment handles one marker segment and leaves pos after it.
-func (w *jpegWalk) segment(code byte) *Fault {
+func (w *jpegWalk) segment(code byte) note.Note {
 	if !segmentMarker(code) {
-		return Faultf("damaged", "JPEG marker FF%02X at byte %d cannot stand there", code, w.pos-2)
+		return note.Of("damaged", "jpeg-misplaced", int(code), w.pos-2)
 	}
 	body, bad := w.body()
-	if bad != nil {
+	if !bad.None() {
 		return bad
 	}
 	switch {
@@ -47,56 +49,52 @@ func (w *jpegWalk) segment(code byte) *Fault {
 	case isFrameHeader(code):
 		return w.frameHeader(code, body)
 	}
-	return nil
+	return note.Note{}
 }
 
 // body returns the segment's payload, from behind its length.
-func (w *jpegWalk) body() ([]byte, *Fault) {
+func (w *jpegWalk) body() ([]byte, note.Note) {
 	rest := w.data[w.pos:]
 	if len(rest) < 2 {
 		return nil, jpegCut()
 	}
 	n := int(binary.BigEndian.Uint16(rest))
 	if n < 2 {
-		return nil, Faultf("damaged", "the JPEG segment at byte %d states a length of %d", w.pos, n)
+		return nil, note.Of("damaged", "jpeg-segment", w.pos, n)
 	}
 	if n > len(rest) {
 		return nil, jpegCut()
 	}
 	w.pos += n
-	return rest[2:n], nil
+	return rest[2:n], note.Note{}
 }
 
 // complete says whether all that a decoder needs was seen before the end of the image: of a
 // progressive picture, all coefficients to their last bit.
-func (w *jpegWalk) complete() *Fault {
+func (w *jpegWalk) complete() note.Note {
 	if !w.frame.seen {
-		return Faultf("damaged", "the JPEG ends before its frame header")
+		return note.Of("damaged", "jpeg-headless")
 	}
 	for _, p := range w.frame.parts {
 		for _, whole := range w.whole[p.id] {
 			if !whole {
-				return Faultf("truncated",
-					"the JPEG ends before its last scans, so that it is coarse or lacks a "+
-						"colour; copy it from the card again")
+				return note.Of("truncated", "jpeg-scans")
 			}
 		}
 	}
-	return nil
+	return note.Note{}
 }
 
-func (w *jpegWalk) frameHeader(code byte, b []byte) *Fault {
+func (w *jpegWalk) frameHeader(code byte, b []byte) note.Note {
 	switch {
 	case w.frame.seen:
-		return Faultf("damaged", "the JPEG has a second frame header")
+		return note.Of("damaged", "jpeg-twice")
 	case code > mSOF2:
-		return Faultf("unsupported-format",
-			"the JPEG is of a rare kind (lossless, hierarchical or arithmetic coding); export it "+
-				"as an ordinary JPEG")
+		return note.Of("unsupported-format", "jpeg-rare")
 	case len(b) < 6 || len(b) < 6+3*int(b[5]) || b[5] == 0:
-		return Faultf("damaged", "the JPEG's frame header is too short")
+		return note.Of("damaged", "jpeg-header")
 	case b[0] != 8:
-		return Faultf("unsupported-format", "the JPEG has %d bits a sample; export it with 8", b[0])
+		return note.Of("unsupported-format", "jpeg-bits", int(b[0]))
 	}
 	f := jpegFrame{seen: true, progressive: code == mSOF2,
 		height: int(binary.BigEndian.Uint16(b[1:])), width: int(binary.BigEndian.Uint16(b[3:]))}
@@ -104,7 +102,7 @@ func (w *jpegWalk) frameHeader(code byte, b []byte) *Fault {
 		c := b[6+3*i:]
 		p := jpegPart{int(c[0]), int(c[1] >> 4), int(c[1] & 15)}
 		if p.h < 1 || p.h > 4 || p.v < 1 || p.v > 4 {
-			return Faultf("damaged", "the JPEG's frame header states impossible sampling factors")
+			return note.Of("damaged", "jpeg-sampling")
 		}
 		f.parts = append(f.parts, p)
 		f.hMax, f.vMax = max(f.hMax, p.h), max(f.vMax, p.v)
@@ -115,10 +113,10 @@ func (w *jpegWalk) frameHeader(code byte, b []byte) *Fault {
 
 // huffmanTables keeps the shortest code length of each table (T.81, B.2.4.2): scans are held
 // against it.
-func (w *jpegWalk) huffmanTables(b []byte) *Fault {
+func (w *jpegWalk) huffmanTables(b []byte) note.Note {
 	for len(b) > 0 {
 		if len(b) < 17 || b[0]>>4 > 1 || b[0]&15 > 3 {
-			return Faultf("damaged", "a Huffman table of the JPEG is broken")
+			return note.Of("damaged", "jpeg-table")
 		}
 		codes, shortest := 0, 0
 		for i, n := range b[1:17] {
@@ -128,12 +126,12 @@ func (w *jpegWalk) huffmanTables(b []byte) *Fault {
 			}
 		}
 		if len(b) < 17+codes {
-			return Faultf("damaged", "a Huffman table of the JPEG is too short")
+			return note.Of("damaged", "jpeg-table-short")
 		}
 		w.shortest[b[0]>>4][b[0]&15] = shortest
 		b = b[17+codes:]
 	}
-	return nil
+	return note.Note{}
 }
 
 // segmentMarker says whether a marker with a length may stand between scans.

@@ -1,5 +1,7 @@
 package integrity
 
+import "leadmark/fit/note"
+
 // Marker codes of ITU-T T.81, table B.1.
 const (
 	mSOF0, mSOF2 = 0xC0, 0xC2
@@ -43,9 +45,9 @@ type jpegFrame struct {
 type jpegPart struct{ id, h, v int }
 
 // marker reads the next marker, which may be preceded by any number of fill bytes 0xFF.
-func (w *jpegWalk) marker() (byte, *Fault) {
+func (w *jpegWalk) marker() (byte, note.Note) {
 	if w.pos < len(w.data) && w.data[w.pos] != 0xFF {
-		return 0, Faultf("damaged", "byte %d should begin a JPEG marker and does not", w.pos)
+		return 0, note.Of("damaged", "jpeg-marker", w.pos)
 	}
 	for w.pos < len(w.data) && w.data[w.pos] == 0xFF {
 		w.pos++
@@ -54,10 +56,9 @@ func (w *jpegWalk) marker() (byte, *Fault) {
 		return 0, jpegCut()
 	}
 	w.pos++
-	return w.data[w.pos-1], nil
+	return w.data[w.pos-1], note.Note{}
 }
 
-func jpegCut() *Fault {
-	return Faultf("truncated",
-		"the JPEG stops before its end-of-image marker; copy it from the card again")
+func jpegCut() note.Note {
+	return note.Of("truncated", "jpeg")
 }

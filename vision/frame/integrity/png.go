@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/binary"
 	"hash/crc32"
+
+	"leadmark/fit/note"
 )
 
 const pngMagic = "\x89PNG\r\n\x1a\n"
@@ -17,23 +19,22 @@ type pngChunk struct {
 
 // walkPNG follows the chunks from IHDR to IEND (PNG, 5.3 and 5.6). Bytes after IEND are not looked
 // at.
-func walkPNG(data []byte) (Header, *Fault) {
+func walkPNG(data []byte) (Header, note.Note) {
 	h := Header{Format: formatPNG}
 	pos, hasData := len(pngMagic), false
 	for {
 		c, next, bad := readChunk(data, pos)
-		if bad != nil {
+		if !bad.None() {
 			return Header{}, bad
 		}
 		critical := c.kind[0]&0x20 == 0 // PNG, 5.4: an upper-case first letter
 		switch {
 		case critical && !c.good:
-			return Header{}, Faultf("damaged",
-				"the check sum of the PNG's %s chunk at byte %d is wrong", c.kind, pos)
+			return Header{}, note.Of("damaged", "png-sum", c.kind, pos)
 		case (pos == len(pngMagic)) != (c.kind == "IHDR"):
-			return Header{}, Faultf("damaged", "the PNG's header is not where it belongs")
+			return Header{}, note.Of("damaged", "png-order")
 		case c.kind == "IHDR":
-			if h.Width, h.Height, bad = pngSize(c.body); bad != nil {
+			if h.Width, h.Height, bad = pngSize(c.body); !bad.None() {
 				return Header{}, bad
 			}
 		case c.kind == "IDAT":
@@ -42,28 +43,27 @@ func walkPNG(data []byte) (Header, *Fault) {
 			// some writers keep the JPEG's prefix
 			h.Exif = [][]byte{bytes.TrimPrefix(c.body, []byte("Exif\x00\x00"))}
 		case c.kind == "IEND" && !hasData:
-			return Header{}, Faultf("damaged", "the PNG holds no picture data")
+			return Header{}, note.Of("damaged", "png-empty")
 		case c.kind == "IEND":
-			return h, nil
+			return h, note.Note{}
 		}
 		pos = next
 	}
 }
 
 // readChunk reads the chunk at pos and returns where the next one begins.
-func readChunk(data []byte, pos int) (c pngChunk, next int, bad *Fault) {
+func readChunk(data []byte, pos int) (c pngChunk, next int, bad note.Note) {
 	rest := data[pos:]
 	if len(rest) < 12 {
 		return c, 0, pngCut()
 	}
 	n := int64(binary.BigEndian.Uint32(rest))
 	if n > 1<<31-1 {
-		return c, 0, Faultf("damaged", "a chunk length of the PNG at byte %d is impossible", pos)
+		return c, 0, note.Of("damaged", "png-length", pos)
 	}
 	for _, b := range rest[4:8] {
 		if b|0x20 < 'a' || b|0x20 > 'z' {
-			return c, 0, Faultf("damaged",
-				"a chunk name of the PNG at byte %d is not made of letters", pos)
+			return c, 0, note.Of("damaged", "png-name", pos)
 		}
 	}
 	if n > int64(len(rest)-12) {
@@ -72,23 +72,23 @@ func readChunk(data []byte, pos int) (c pngChunk, next int, bad *Fault) {
 	end := 8 + int(n)
 	sum := binary.BigEndian.Uint32(rest[end:])
 	c = pngChunk{string(rest[4:8]), rest[8:end], crc32.ChecksumIEEE(rest[4:end]) == sum}
-	return c, pos + end + 4, nil
+	return c, pos + end + 4, note.Note{}
 }
 
 // pngSize reads IHDR (PNG, 11.2.1) and refuses what no decoder reads.
-func pngSize(b []byte) (width, height int, bad *Fault) {
+func pngSize(b []byte) (width, height int, bad note.Note) {
 	if len(b) != 13 {
-		return 0, 0, Faultf("damaged", "the PNG's header has %d bytes instead of 13", len(b))
+		return 0, 0, note.Of("damaged", "png-header", len(b))
 	}
 	depths := map[byte]string{0: "\x01\x02\x04\x08\x10", 2: "\x08\x10", 3: "\x01\x02\x04\x08",
 		4: "\x08\x10", 6: "\x08\x10"}
 	if !bytes.Contains([]byte(depths[b[9]]), b[8:9]) || b[10] != 0 || b[11] != 0 || b[12] > 1 {
-		return 0, 0, Faultf("damaged", "the PNG's header states an impossible kind of picture")
+		return 0, 0, note.Of("damaged", "png-kind")
 	}
 	w, h := binary.BigEndian.Uint32(b), binary.BigEndian.Uint32(b[4:])
 	return int(w), int(h), checkSize(int(w), int(h))
 }
 
-func pngCut() *Fault {
-	return Faultf("truncated", "the PNG stops before its end chunk; copy it from the card again")
+func pngCut() note.Note {
+	return note.Of("truncated", "png")
 }

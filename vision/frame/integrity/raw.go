@@ -3,6 +3,8 @@ package integrity
 import (
 	"bytes"
 	"strings"
+
+	"leadmark/fit/note"
 )
 
 // leastPreview is the least long side, in pixels, of an embedded JPEG that is taken for the
@@ -39,7 +41,7 @@ func RawKind(ext string, data []byte) string {
 }
 
 // OpenRaw reads what the structure of a RAW file names.
-func OpenRaw(kind string, data []byte) (RawFile, *Fault) {
+func OpenRaw(kind string, data []byte) (RawFile, note.Note) {
 	switch kind {
 	case "RAF":
 		return openRAF(data)
@@ -51,27 +53,27 @@ func OpenRaw(kind string, data []byte) (RawFile, *Fault) {
 
 // walkRaw finds the largest JPEG inside a RAW file, follows it to its end, and returns it as the
 // picture.
-func walkRaw(kind string, data []byte) (Header, *Fault) {
+func walkRaw(kind string, data []byte) (Header, note.Note) {
 	r, bad := OpenRaw(kind, data)
-	if bad != nil {
+	if !bad.None() {
 		return Header{}, bad
 	}
 	best, bad := r.largest(kind, data)
-	if bad != nil {
+	if !bad.None() {
 		return Header{}, bad
 	}
 	h, bad := walkJPEG(data[best.At : best.At+best.Bytes])
-	if bad != nil {
-		return Header{}, Faultf(bad.Code, "of the JPEG inside the %s file: %s", kind, bad.Text)
+	if !bad.None() {
+		return Header{}, note.Of(bad.Code, "inside-raw", kind, bad)
 	}
 	h.Raw, h.Place = kind, best
 	h.Exif = append(r.Exif, h.Exif...)
-	return h, nil
+	return h, note.Note{}
 }
 
 // largest is the JPEG with most pixels. Places beyond the end of the file show that it was cut off,
 // unless a larger JPEG is whole.
-func (r RawFile) largest(kind string, data []byte) (Piece, *Fault) {
+func (r RawFile) largest(kind string, data []byte) (Piece, note.Note) {
 	var best Piece
 	pixels, side, missing := 0, 0, int64(0)
 	for _, p := range r.Pieces {
@@ -88,18 +90,13 @@ func (r RawFile) largest(kind string, data []byte) (Piece, *Fault) {
 	}
 	switch {
 	case missing > best.Bytes:
-		return best, Faultf("truncated",
-			"the %s file names places beyond its own end; copy it from the card again", kind)
+		return best, note.Of("truncated", "raw", kind)
 	case side < leastPreview && side > 0:
-		return best, Faultf("no-preview",
-			"the largest JPEG inside the %s file is %d px long, a thumbnail; develop it to a "+
-				"JPEG of the same name", kind, side)
+		return best, note.Of("no-preview", "small", kind, side)
 	case side == 0:
-		return best, Faultf("no-preview",
-			"the %s file holds no JPEG that could be read; develop it to a JPEG of the same name",
-			kind)
+		return best, note.Of("no-preview", "none", kind)
 	}
-	return best, nil
+	return best, note.Note{}
 }
 
 // jpegSize reads a JPEG's size from its frame header; ok is false for what is none, and for the
@@ -111,14 +108,14 @@ func jpegSize(data []byte) (width, height int, ok bool) {
 	w := jpegWalk{data: data, pos: 2}
 	for !w.frame.seen {
 		code, bad := w.marker()
-		if bad != nil || code == mSOS || !segmentMarker(code) {
+		if !bad.None() || code == mSOS || !segmentMarker(code) {
 			return 0, 0, false
 		}
 		body, bad := w.body()
-		if bad != nil {
+		if !bad.None() {
 			return 0, 0, false
 		}
-		if isFrameHeader(code) && w.frameHeader(code, body) != nil {
+		if isFrameHeader(code) && !w.frameHeader(code, body).None() {
 			return 0, 0, false
 		}
 	}

@@ -3,6 +3,8 @@ package integrity
 import (
 	"bytes"
 	"slices"
+
+	"leadmark/fit/note"
 )
 
 // Fields of a RAW file's directories (TIFF 6.0; TIFF/EP, ISO 12234-2; the makers' own by exiftool's
@@ -27,9 +29,9 @@ const mostSubDirectories = 16
 
 // openRawTIFF collects the JPEGs that the directories of a RAW file name: the chain of main
 // directories with all their sub-directories, each once.
-func openRawTIFF(data []byte) (RawFile, *Fault) {
-	b, first, err := openBlock(data)
-	if err != nil {
+func openRawTIFF(data []byte) (RawFile, note.Note) {
+	b, first, wrong := openBlock(data)
+	if !wrong.None() {
 		return RawFile{}, tiffCut()
 	}
 	r := RawFile{Exif: [][]byte{data}}
@@ -41,8 +43,8 @@ func openRawTIFF(data []byte) (RawFile, *Fault) {
 			continue
 		}
 		seen[at] = true
-		more, pieces, err := b.rawDirectory(at)
-		if err != nil && len(seen) == 1 {
+		more, pieces, wrong := b.rawDirectory(at)
+		if !wrong.None() && len(seen) == 1 {
 			return RawFile{}, tiffCut()
 		}
 		r.Pieces = append(r.Pieces, pieces...)
@@ -51,14 +53,14 @@ func openRawTIFF(data []byte) (RawFile, *Fault) {
 	if isORF(data) {
 		r.Pieces = append(r.Pieces, b.olympusJPEG(first)...)
 	}
-	return r, nil
+	return r, note.Note{}
 }
 
 // rawDirectory returns the JPEGs that a directory names and the directories that it leads to.
-func (b block) rawDirectory(at uint32) (more []uint32, pieces []Piece, err error) {
-	entries, bad, err := b.directory(at, int64(len(b.data)), rawTags())
-	if err != nil {
-		return nil, nil, err
+func (b block) rawDirectory(at uint32) (more []uint32, pieces []Piece, wrong note.Note) {
+	entries, bad, wrong := b.directory(at, int64(len(b.data)), rawTags())
+	if !wrong.None() {
+		return nil, nil, wrong
 	}
 	if slices.Contains(bad, tagPanasonicJPEG) { // a value that does not lie in the file
 		pieces = append(pieces, Piece{int64(len(b.data)), MaxBytes})
@@ -90,7 +92,7 @@ func (b block) rawDirectory(at uint32) (more []uint32, pieces []Piece, err error
 	if coded {
 		pieces = append(pieces, strip)
 	}
-	return append(more, b.next(at)), pieces, nil
+	return append(more, b.next(at)), pieces, note.Note{}
 }
 
 func rawTags() map[uint16]bool {
@@ -126,18 +128,18 @@ func (b block) olympusJPEG(first uint32) []Piece {
 	if !ok || len(b.integers(exif)) == 0 {
 		return nil
 	}
-	note, ok := b.one(b.integers(exif)[0], tagMakerNote)
+	maker, ok := b.one(b.integers(exif)[0], tagMakerNote)
 	if !ok {
 		return nil
 	}
-	inside, start := block{data: note.value, order: b.order}, note.at
+	inside, start := block{data: maker.value, order: b.order}, maker.at
 	var from uint32
 	switch {
-	case bytes.HasPrefix(note.value, []byte("OLYMPUS\x00")):
+	case bytes.HasPrefix(maker.value, []byte("OLYMPUS\x00")):
 		from = 12
-	case bytes.HasPrefix(note.value, []byte("OM SYSTEM\x00")):
+	case bytes.HasPrefix(maker.value, []byte("OM SYSTEM\x00")):
 		from = 16
-	case bytes.HasPrefix(note.value, []byte("OLYMP\x00")):
+	case bytes.HasPrefix(maker.value, []byte("OLYMP\x00")):
 		inside, from, start = b, uint32(start)+8, 0
 	default:
 		return nil
@@ -160,6 +162,6 @@ func (b block) olympusJPEG(first uint32) []Piece {
 
 // one reads one field of a directory.
 func (b block) one(at uint32, tag uint16) (entry, bool) {
-	found, _, err := b.directory(at, int64(len(b.data)), tags(tag))
-	return append(found, entry{})[0], err == nil && len(found) == 1
+	found, _, wrong := b.directory(at, int64(len(b.data)), tags(tag))
+	return append(found, entry{})[0], wrong.None() && len(found) == 1
 }

@@ -1,5 +1,7 @@
 package integrity
 
+import "leadmark/fit/note"
+
 // TIFF fields of the first directory that say where the picture lies (TIFF 6.0, section 8 and 15).
 const (
 	tagWidth, tagHeight         = 256, 257
@@ -11,9 +13,9 @@ const (
 )
 
 // walkTIFF reads the first directory and checks that its strips or tiles lie inside the file.
-func walkTIFF(data []byte) (Header, *Fault) {
-	b, first, err := openBlock(data)
-	if err != nil {
+func walkTIFF(data []byte) (Header, note.Note) {
+	b, first, wrong := openBlock(data)
+	if !wrong.None() {
 		return Header{}, tiffCut()
 	}
 	want := map[uint16]bool{}
@@ -22,8 +24,8 @@ func walkTIFF(data []byte) (Header, *Fault) {
 		tagTileWidth, tagTileHeight, tagTileAt, tagTileBytes} {
 		want[t] = true
 	}
-	entries, bad, err := b.directory(first, int64(len(data)), want)
-	if err != nil || len(bad) > 0 {
+	entries, bad, wrong := b.directory(first, int64(len(data)), want)
+	if !wrong.None() || len(bad) > 0 {
 		return Header{}, tiffCut()
 	}
 	fields := map[uint16][]uint32{}
@@ -31,17 +33,17 @@ func walkTIFF(data []byte) (Header, *Fault) {
 		fields[e.tag] = b.integers(e)
 	}
 	w, h := first1(fields[tagWidth], 0), first1(fields[tagHeight], 0)
-	if bad := checkSize(w, h); bad != nil {
+	if bad := checkSize(w, h); !bad.None() {
 		return Header{}, bad
 	}
-	if bad := checkPieces(fields, w, h, int64(len(data))); bad != nil {
+	if bad := checkPieces(fields, w, h, int64(len(data))); !bad.None() {
 		return Header{}, bad
 	}
-	return Header{Format: formatTIFF, Width: w, Height: h, Exif: [][]byte{data}}, nil
+	return Header{Format: formatTIFF, Width: w, Height: h, Exif: [][]byte{data}}, note.Note{}
 }
 
 // checkPieces holds the strips or tiles against the size of the picture and of the file.
-func checkPieces(fields map[uint16][]uint32, w, h int, size int64) *Fault {
+func checkPieces(fields map[uint16][]uint32, w, h int, size int64) note.Note {
 	at, n, need := fields[tagStripAt], fields[tagStripBytes], 0
 	if tw, th := first1(fields[tagTileWidth], 0), first1(fields[tagTileHeight], 0); tw > 0 &&
 		th > 0 {
@@ -54,8 +56,7 @@ func checkPieces(fields map[uint16][]uint32, w, h int, size int64) *Fault {
 		need *= max(1, min(16, first1(fields[tagSamples], 1)))
 	}
 	if len(at) < need || (n != nil && len(n) < need) {
-		return Faultf("damaged", "the TIFF lists %d pieces of picture where %d belong",
-			min(len(at), len(n)), need)
+		return note.Of("damaged", "tiff-pieces", min(len(at), len(n)), need)
 	}
 	for i := range need {
 		end := int64(at[i])
@@ -66,7 +67,7 @@ func checkPieces(fields map[uint16][]uint32, w, h int, size int64) *Fault {
 			return tiffCut()
 		}
 	}
-	return nil
+	return note.Note{}
 }
 
 // first1 returns the first value as an int, or def where there is none.
@@ -77,7 +78,6 @@ func first1(v []uint32, def int) int {
 	return int(v[0])
 }
 
-func tiffCut() *Fault {
-	return Faultf("truncated",
-		"the TIFF names places beyond its own end; copy it from the card again")
+func tiffCut() note.Note {
+	return note.Of("truncated", "tiff")
 }

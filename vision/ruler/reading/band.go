@@ -3,6 +3,7 @@ package reading
 import (
 	"math"
 
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 )
 
@@ -11,9 +12,7 @@ func (c candidate) numberByBand(r *ruler.Reading, spec ruler.Spec, num numbering
 	edge, ok := c.band(forward, c.known(&spec.BandAt, num))
 	if !ok {
 		r.Status = ruler.StatusRefused
-		r.Reason = ruler.Reason{Code: "band-not-visible",
-			Text: "the bold band across the ruler cannot be found; keep it in " +
-				"the picture and in the light"}
+		r.Reason = note.New("band-not-visible")
 		num.zero = c.anchor(forward)
 		return num
 	}

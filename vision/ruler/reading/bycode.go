@@ -3,6 +3,7 @@ package reading
 import (
 	"math"
 
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/coded"
 	"leadmark/vision/ruler/scale"
@@ -26,14 +27,10 @@ func (c *candidate) readCode(spec ruler.Spec) {
 	c.code = &fix
 	best, there := c.matches[0], c.lengths.At(mm, fix.Zero).Evidence
 	if best.Evidence > phaseSure && best.Evidence > there+phaseSure {
-		c.refusal = ruler.Reason{Code: "code-disagrees",
-			Text: "the code beside the graduations and the long graduations say " +
-				"different readings; is a part of the ruler covered or smeared?"}
+		c.refusal = note.New("code-disagrees")
 	}
 	if row := c.row; fix.Sense != int(row.Side) {
-		c.refusal = ruler.Reason{Code: "mirrored",
-			Text: "the ruler's code runs the wrong way round: the picture is mirrored, " +
-				"and its lengths may not be believed"}
+		c.refusal = note.New("mirrored")
 	}
 	c.match = scale.Match{Pattern: mm, Phase: fix.Zero, Evidence: max(0, there) + fix.Evidence}.Stated(spec)
 }
@@ -48,9 +45,7 @@ func (c candidate) numberByCode(r *ruler.Reading, spec ruler.Spec) numbering {
 	case c.refusal.Code != "":
 		r.Status, r.Reason = ruler.StatusRefused, c.refusal
 	case way != 0 && way != forward:
-		r.Status, r.Reason = ruler.StatusRefused, ruler.Reason{Code: "code-reversed",
-			Text: "the readings rise towards the front end: glue the strip with its zero at the front end, " +
-				"or check travel"}
+		r.Status, r.Reason = ruler.StatusRefused, note.New("code-reversed")
 	}
 	if s, ok := c.endByCode(num, spec, forward); ok {
 		r.Front = c.end(s)

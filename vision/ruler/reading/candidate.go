@@ -1,6 +1,7 @@
 package reading
 
 import (
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/coded"
 	"leadmark/vision/ruler/scale"
@@ -14,9 +15,9 @@ type candidate struct {
 	matches []scale.Match  // every pattern's best
 	match   scale.Match    // the pattern believed, zero where none is
 	score   float64
-	coded   bool         // a code stands beside the row
-	code    *coded.Fix   // what it says; nil where it was not read
-	refusal ruler.Reason // why a code that was read is not to be believed
+	coded   bool       // a code stands beside the row
+	code    *coded.Fix // what it says; nil where it was not read
+	refusal note.Note  // why a code that was read is not to be believed
 }
 
 func (c candidate) middle() ruler.Point {

@@ -3,6 +3,7 @@ package reading
 import (
 	"math"
 
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/scale"
 )
@@ -24,12 +25,7 @@ func interpretDouble(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	if r := interpretSingle(s, spec); r.Status != ruler.StatusRead {
 		return r
 	}
-	return refuse(ruler.Reason{Code: "twin-not-seen",
-		Text: "twin_ms says that two flashes light each frame, but two images of " +
-			"the ruler, front ends and " +
-			"graduations, cannot be told apart: one flash failed, the second front end is out of the picture, or " +
-			"both lie too close; " +
-			"which flash shows the ruler is not known, so it is not read"})
+	return refuse(note.New("twin-not-seen"))
 }
 
 // outdone says whether another row, seen once, is so much longer that the two images are those of

@@ -1,9 +1,9 @@
 package reading
 
 import (
-	"fmt"
 	"math"
 
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/scale"
 )
@@ -17,10 +17,7 @@ func (c candidate) number(r *ruler.Reading, spec ruler.Spec) numbering {
 	forward := spec.Forward(c.row.Dir)
 	if forward == 0 && spec.Toward != (ruler.Point{}) {
 		r.Status = ruler.StatusRefused
-		r.Reason = ruler.Reason{Code: "across-travel", Text: fmt.Sprintf(
-			"the ruler lies across the stated way of travel; travel is the way the front end moves in the "+
-				"picture, here %s",
-			waysOf(c.row.Dir))}
+		r.Reason = acrossTravel(c.row.Dir)
 		return c.numberAlone(r)
 	}
 	if forward == 0 {
@@ -34,9 +31,7 @@ func (c candidate) number(r *ruler.Reading, spec ruler.Spec) numbering {
 	end, ok := frontOf(c.row, &c.scale, forward, c.known(spec.Front, num))
 	if !ok {
 		r.Status = ruler.StatusRefused
-		r.Reason = ruler.Reason{Code: "front-not-visible",
-			Text: "the ruler's front end cannot be found; keep it, and a little of the backdrop beyond it, " +
-				"in the picture"}
+		r.Reason = note.Of("front-not-visible", "picture")
 		num.zero = c.anchor(forward)
 		return num
 	}
@@ -49,12 +44,12 @@ func (c candidate) number(r *ruler.Reading, spec ruler.Spec) numbering {
 	return num
 }
 
-// waysOf names the two ways a ruler of a direction can travel in the picture.
-func waysOf(dir ruler.Point) string {
+// acrossTravel says which two ways a ruler of a direction can travel in the picture.
+func acrossTravel(dir ruler.Point) note.Note {
 	if math.Abs(dir.X) > math.Abs(dir.Y) {
-		return "left or right"
+		return note.Of("across-travel", "level")
 	}
-	return "up or down"
+	return note.Of("across-travel", "upright")
 }
 
 // numberAlone numbers the lines of a picture of which nothing is known: from the ruler's own

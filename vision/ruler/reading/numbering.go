@@ -1,9 +1,9 @@
 package reading
 
 import (
-	"fmt"
 	"math"
 
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 )
 
@@ -26,9 +26,7 @@ func (c candidate) zeroLine(r *ruler.Reading, num numbering, front float64) floa
 	}
 	if off := math.Abs(raw - zero); off > 0.5 {
 		r.Status = ruler.StatusRefused
-		r.Reason = ruler.Reason{Code: "front-disagrees", Text: fmt.Sprintf(
-			"the edge taken for the front end lies %.1f graduations from where the long lines say it should be; "+
-				"check front_mm, or whether something covers the end", off)}
+		r.Reason = note.New("front-disagrees", off)
 	}
 	return zero
 }

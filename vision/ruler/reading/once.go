@@ -1,9 +1,9 @@
 package reading
 
 import (
-	"fmt"
 	"math"
 
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/scale"
 )
@@ -17,9 +17,8 @@ func interpretSingle(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	best := choose(cands, spec).foremost(cands, spec)
 	r := best.read(s, spec)
 	if other, ok := secondRuler(best, cands); ok {
-		r.Warnings = append(r.Warnings, ruler.Reason{Code: "two-rulers", Text: fmt.Sprintf(
-			"a second ruler lies at about (%.0f, %.0f) px; the one at (%.0f, %.0f) px was read",
-			other.X, other.Y, best.middle().X, best.middle().Y)})
+		r.Warnings = append(r.Warnings,
+			note.New("two-rulers", other.X, other.Y, best.middle().X, best.middle().Y))
 	}
 	return r
 }
@@ -43,23 +42,20 @@ func choose(cands []candidate, spec ruler.Spec) candidate {
 	return best
 }
 
-func refuse(why ruler.Reason) ruler.Reading {
+func refuse(why note.Note) ruler.Reading {
 	if why.Code == "" {
-		why = ruler.Reason{Code: "no-ruler", Text: "no row of regular graduations was found"}
+		why = note.Of("no-ruler", "none")
 	}
 	return ruler.Reading{Status: ruler.StatusRefused, Reason: why}
 }
 
 // whyNoRow tells too short a row from no ruler at all.
-func whyNoRow(s ruler.Sighting) ruler.Reason {
+func whyNoRow(s ruler.Sighting) note.Note {
 	for _, row := range s.Rows {
 		l, ok := scale.Fit(row.Marks)
 		if ok && l.Used >= 6 && l.Used < fewestMarks && l.RMS < 0.05*l.Pitch(l.Mid) {
-			return ruler.Reason{Code: "too-few-graduations", Text: fmt.Sprintf(
-				"only %d graduations can be seen; %d are needed: show more of the ruler, or light it better",
-				l.Used, fewestMarks)}
+			return note.New("too-few-graduations", l.Used, fewestMarks)
 		}
 	}
-	return ruler.Reason{Code: "no-ruler",
-		Text: "no row of regular graduations was found; is the ruler in the light and in focus?"}
+	return note.New("no-ruler")
 }

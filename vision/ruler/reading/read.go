@@ -1,10 +1,10 @@
 package reading
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
+	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/scale"
 )
@@ -34,16 +34,10 @@ func (c candidate) read(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	r := ruler.Reading{Status: ruler.StatusRead, Unit: c.match.Unit, Graduation: c.match.Graduation, Tone: c.row.Tone,
 		CodeSeen: c.coded}
 	if n := c.match.Nominal; n > 0 && math.Abs(r.Graduation/n-1) > plainlyStated {
-		r.Warnings = append(r.Warnings, ruler.Reason{Code: "graduation-stated", Text: fmt.Sprintf(
-			"graduation_mm is %.5g, %+.2f %% off the %.5g mm of such rulers; the stated value was used: "+
-				"right for a print measured by its bar, wrong if it was only rounded",
-			1e3*r.Graduation, 100*(r.Graduation/n-1), 1e3*n)})
+		r.Warnings = append(r.Warnings, note.New("graduation-stated", r.Graduation, r.Graduation/n-1, n))
 	}
 	if other, unsure := c.rival(spec); unsure {
-		r.Warnings = append(r.Warnings, ruler.Reason{Code: "graduation-unsure", Text: fmt.Sprintf(
-			"the lines may be %.4g mm apart as well as %.4g mm, and the whole scale with them: state the "+
-				"graduation, or show two more of the numbered lines",
-			1e3*other.Graduation, 1e3*r.Graduation)})
+		r.Warnings = append(r.Warnings, note.New("graduation-unsure", other.Graduation, r.Graduation))
 	}
 	num := c.number(&r, spec)
 	r.Scale = scaleOf(&c.scale, c.row, num)

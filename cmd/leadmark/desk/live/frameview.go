@@ -2,6 +2,7 @@ package live
 
 import (
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/annotate"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/cmd/leadmark/report/summary"
@@ -49,7 +50,7 @@ func ViewFrame(f calib.FrameResult) FrameView {
 		Width: f.Width, Height: f.Height}
 	v.Value, v.Note = summary.FrameWords(f)
 	if f.Status != ruler.StatusRead {
-		v.Code, v.Reason, v.Todo, v.Note = f.Reason.Code, f.Reason.Text, summary.FrameRemedy(f.Reason.Code), ""
+		v.Code, v.Reason, v.Todo, v.Note = f.Reason.Code, words.Sentence(f.Reason), summary.FrameRemedy(f.Reason.Code), ""
 	} else {
 		v.Condition = phrase.ConditionOf(f.Conditions).Name()
 	}

@@ -12,6 +12,7 @@ import (
 
 	"leadmark/calib/rig"
 	"leadmark/cmd/leadmark/desk/places"
+	"leadmark/fit/note"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -26,7 +27,7 @@ func TestManyRuns(t *testing.T) {
 	a := &Runs{Rigs: rig.Store{Root: t.TempDir()}, Places: p, Program: "test",
 		Look: func(_ context.Context, f frame.Frame, _ ruler.Hint) (ruler.Sighting, error) {
 			return ruler.Sighting{Width: f.Width, Height: f.Height,
-				Refusal: ruler.Reason{Code: "no-ruler", Text: "nothing here"}}, nil
+				Refusal: note.New("no-ruler")}, nil
 		}}
 	ctx, stop := context.WithCancel(t.Context())
 	defer a.Wait()

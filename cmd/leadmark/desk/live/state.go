@@ -7,6 +7,7 @@ import (
 	"leadmark/calib"
 	"leadmark/calib/record"
 	"leadmark/calib/rig"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/desk/reply"
 	"leadmark/cmd/leadmark/report/annotate"
 	"leadmark/cmd/leadmark/report/phrase"
@@ -142,7 +143,7 @@ func (r *Run) firstStep() summary.NextStep {
 		run := r.run
 		run.Goal = r.goal
 		if p, err := calib.PlanFirst(run); err == nil {
-			return summary.NextStep{Text: stageText(p), Why: p.Text}
+			return summary.NextStep{Text: stageText(p), Why: words.Schedule(p)}
 		}
 	}
 	return summary.NextStep{Text: "Drop the ruler through the beam",
@@ -152,7 +153,7 @@ func (r *Run) firstStep() summary.NextStep {
 func stageText(p design.Schedule) string {
 	var parts []string
 	for _, b := range p.Stage {
-		parts = append(parts, b.Text)
+		parts = append(parts, words.Batch(b))
 	}
 	return strings.Join(parts, "; ")
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"leadmark/calib/rig"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
 )
@@ -24,7 +25,7 @@ func Lags(c rig.Chart) *Figure {
 			"calibration that breaks a rule.",
 			phrase.MS.At(k.Sigma, k.Sigma), phrase.MS.At(k.Centre, k.Sigma))
 	}
-	d.SVG = atAll(d.Title+". "+c.Text+". "+chartSummary(c), func(l layout) *svg.Canvas { return drawLags(l, c) })
+	d.SVG = atAll(d.Title+". "+words.Sentence(c.Note)+". "+chartSummary(c), func(l layout) *svg.Canvas { return drawLags(l, c) })
 	return d
 }
 
@@ -50,7 +51,7 @@ func drawLags(l layout, c rig.Chart) *svg.Canvas {
 	for i, q := range c.Points {
 		x, y := p.x.At(float64(i+1)), p.y.At(q.Lag.Value/phrase.MS.SI)
 		p.whisker(x, p.y.At(q.Lag.Interval95.Low/phrase.MS.SI), p.y.At(q.Lag.Interval95.High/phrase.MS.SI))
-		if q.Out != "" {
+		if !q.Out.None() {
 			p.OutlierMark(x, y, 6)
 			continue
 		}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"leadmark/calib/rig"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/figure/svg"
 	"leadmark/cmd/leadmark/report/phrase"
 )
@@ -18,7 +19,7 @@ const chartColumns = 52 // characters of the drawn part of a chart for the termi
 func ChartText(c rig.Chart) string {
 	var b strings.Builder
 	if len(c.Points) == 0 {
-		return c.Text + "\n"
+		return words.Sentence(c.Note) + "\n"
 	}
 	a := chartAxis(c)
 	a.P0, a.P1 = 0, chartColumns-1
@@ -35,8 +36,8 @@ func ChartText(c rig.Chart) string {
 		if p.InForce {
 			notes = append(notes, "in force")
 		}
-		if p.Out != "" {
-			notes = append(notes, "OUT: "+p.Out)
+		if !p.Out.None() {
+			notes = append(notes, "OUT: "+words.Sentence(p.Out))
 		}
 		b.WriteString(strings.TrimRight(line+"  "+strings.Join(notes, ", "), " ") + "\n")
 	}
@@ -60,7 +61,7 @@ func chartRow(c rig.Chart, a svg.Axis, p rig.ChartPoint) string {
 	}
 	row[lo], row[hi] = '|', '|'
 	row[column(a, p.Lag.Value)] = 'o'
-	if p.Out != "" {
+	if !p.Out.None() {
 		row[column(a, p.Lag.Value)] = '#'
 	}
 	return string(row)

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit"
 	"leadmark/fit/unit"
@@ -65,7 +66,7 @@ func drawnText(p fit.Propagation, of string, in phrase.Scale) string {
 
 func budgetLine(c fit.Contribution, of string) budgetLineView {
 	in, out := shown(c.Unit), shown(of)
-	l := budgetLineView{Name: c.Text, Kind: c.Kind, N: strconv.Itoa(c.N),
+	l := budgetLineView{Name: words.Contribution(c), Kind: c.Kind, N: strconv.Itoa(c.N),
 		Input: two(c.Input/in.SI, c.Unit != "1", in.Unit),
 		U:     two(c.U/out.SI, true, out.Unit), Share: percent(c.Share)}
 	l.Sensitivity = two(c.Sensitivity*in.SI/out.SI, true, per(out.Unit, in.Unit))

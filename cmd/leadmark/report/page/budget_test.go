@@ -17,9 +17,9 @@ import (
 func TestBudgetOfTheGUMsEndGauge(t *testing.T) {
 	r := calib.Result{}
 	r.Fit.Budget = []fit.Budget{{Of: "trip_offset", Unit: "m", U: 32e-9, DF: 16, Lines: []fit.Contribution{
-		{Text: "standard end gauge", Kind: "B", N: 1, Unit: "m", Input: 25e-9, Sensitivity: 1, U: 25e-9,
+		{Source: "standard end gauge", Kind: "B", N: 1, Unit: "m", Input: 25e-9, Sensitivity: 1, U: 25e-9,
 			Share: 25. * 25 / (32 * 32)},
-		{Text: "measured difference", Kind: "A", N: 1, Unit: "m", Input: 9.7e-9, Sensitivity: 1, U: 9.7e-9,
+		{Source: "measured difference", Kind: "A", N: 1, Unit: "m", Input: 9.7e-9, Sensitivity: 1, U: 9.7e-9,
 			Share: 9.7 * 9.7 / (32 * 32)},
 	}}}
 	v := budgetViews(r)[0]

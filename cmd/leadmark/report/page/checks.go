@@ -2,6 +2,7 @@ package page
 
 import (
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/phrase"
 )
 
@@ -15,7 +16,7 @@ type checkView struct {
 func checkViews(r calib.Result) []checkView {
 	var alarms, fine, untested []checkView
 	for _, c := range r.Fit.Checks {
-		v := checkView{Name: checkName(c.Name), Text: phrase.Sentence(c.Text), Alarm: c.Alarm}
+		v := checkView{Name: checkName(c.Name), Text: phrase.Sentence(words.Sentence(c.Note)), Alarm: c.Alarm}
 		switch {
 		case !c.Tested:
 			v.Finding = "not tested"

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/phrase"
 )
 
@@ -11,8 +12,6 @@ type warningView struct {
 	Code, Text, Hint string
 	Frames           []frameLink
 }
-
-type adviceView struct{ Text, After string }
 
 // warningViews is the run's warnings, and those of the fit's notes that are not among them.
 func warningViews(r calib.Result, pictures bool) []warningView {
@@ -24,7 +23,7 @@ func warningViews(r calib.Result, pictures bool) []warningView {
 	known := map[string]bool{}
 	add := func(w calib.Warning) {
 		v := warningView{Code: w.Code}
-		text, hint, _ := strings.Cut(w.Text, "\nhint: ")
+		text, hint, _ := strings.Cut(words.Sentence(w.Note), "\nhint: ")
 		v.Text, v.Hint = phrase.Sentence(text), phrase.Sentence(hint)
 		for _, name := range w.Frames {
 			v.Frames = append(v.Frames, frameLink{name, ids[name]})
@@ -37,24 +36,17 @@ func warningViews(r calib.Result, pictures bool) []warningView {
 	}
 	for _, n := range r.Fit.Notes {
 		if !known[n.Code] {
-			add(calib.Warning{Code: n.Code, Text: n.Text})
+			add(calib.Warning{Note: n})
 		}
 	}
 	return out
 }
 
-func adviceViews(r calib.Result) []adviceView {
-	var out []adviceView
+// adviceTexts is what to shoot next.
+func adviceTexts(r calib.Result) []string {
+	var out []string
 	for _, a := range r.Fit.Advice {
-		v := adviceView{Text: phrase.Sentence(a.Text)}
-		if a.ULagAfter > 0 && !strings.Contains(a.Text, "uncertainty") {
-			v.After = "The lag's standard uncertainty should then be about " + phrase.MS.At(a.ULagAfter, a.ULagAfter)
-			if e := r.Fit.Lag; e != nil && e.U > 0 {
-				v.After += "; it is " + phrase.MS.At(e.U, e.U) + " now"
-			}
-			v.After += "."
-		}
-		out = append(out, v)
+		out = append(out, phrase.Sentence(words.Sentence(a.Note)))
 	}
 	return out
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/phrase"
 )
 
@@ -18,14 +19,14 @@ func planViews(r calib.Result) *planView {
 	if s == nil {
 		return nil
 	}
-	v := &planView{Text: phrase.Sentence(s.Text)}
+	v := &planView{Text: phrase.Sentence(words.Schedule(*s))}
 	of := "the lag"
 	if r.Run.Goal.Next {
 		of = "the next shot's lag"
 	}
 	v.Goal = fmt.Sprintf("Goal: a standard uncertainty of %s of at most %s.", of, phrase.MS.Stated(r.Run.Goal.U))
 	for _, b := range s.Stage {
-		v.Now = append(v.Now, "Now: "+b.Text+".")
+		v.Now = append(v.Now, "Now: "+words.Batch(b)+".")
 	}
 	return v
 }

@@ -5,6 +5,7 @@ import (
 
 	"leadmark/calib/origin"
 	"leadmark/calib/rig"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/figure"
 	"leadmark/cmd/leadmark/report/phrase"
 )
@@ -54,11 +55,11 @@ func History(name string, h rig.History, m Making) Page {
 }
 
 func viewChart(i int, c rig.Chart) chartView {
-	v := chartView{Setup: "Set-up: " + c.Setup.String() + ".", Text: phrase.Sentence(c.Text),
+	v := chartView{Setup: "Set-up: " + c.Setup.String() + ".", Text: phrase.Sentence(words.Sentence(c.Note)),
 		Alarm: c.Control != nil && !c.Control.InControl}
 	for k, p := range c.Points {
 		r := chartRowView{Number: p.Number, Accepted: p.Accepted.Format("2006-01-02 15:04"), Lag: phrase.Lag(p.Lag),
-			Interval: phrase.MS.Span(p.Lag.Interval95), Note: p.Note, Out: p.Out, InForce: p.InForce}
+			Interval: phrase.MS.Span(p.Lag.Interval95), Note: p.Note, Out: words.Sentence(p.Out), InForce: p.InForce}
 		if p.Entry.Spread != nil {
 			e := p.Entry.Spread.Estimate()
 			r.Spread = phrase.MS.At(e.Value, phrase.Half(e))

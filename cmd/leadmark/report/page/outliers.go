@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/vision/ruler"
 )
@@ -65,7 +66,7 @@ func outlierFrames(r calib.Result, pictures bool) []outlierFrameView {
 		for _, at := range r.Fit.Odd.Shots {
 			if at == k {
 				out = append(out, outlierFrameView{frameLink{f.Name, cardLink(i, len(r.Frames), pictures)},
-					phrase.Sentence(f.Fit.Why)})
+					phrase.Sentence(words.Sentence(f.Fit.Why))})
 			}
 		}
 		k++

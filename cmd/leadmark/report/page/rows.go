@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/fit/unit"
@@ -52,14 +53,14 @@ func splitReading(f calib.FrameResult) (advance, u string) {
 
 func reasonText(f calib.FrameResult) string {
 	if f.Status != ruler.StatusRead {
-		return f.Reason.Text
+		return words.Sentence(f.Reason)
 	}
 	notes := summary.ByHand(f)
 	if f.Fit.Outlier {
-		notes = append(notes, strings.TrimSuffix("odd shot: "+f.Fit.Why, ": "))
+		notes = append(notes, strings.TrimSuffix("odd shot: "+words.Sentence(f.Fit.Why), ": "))
 	}
 	for _, w := range f.Reading.Warnings {
-		notes = append(notes, w.Text)
+		notes = append(notes, words.Sentence(w))
 	}
 	return strings.Join(notes, "; ")
 }

@@ -19,7 +19,7 @@ type pageView struct {
 	Lines          []phrase.Line
 	Answer         *figureView
 	Warnings       []warningView
-	Advice         []adviceView
+	Advice         []string
 	Legend         []figure.Key
 	Figures        []figureView
 	Budgets        []budgetView
@@ -64,7 +64,7 @@ func viewOf(r calib.Result, pictures []Picture, m Making) pageView {
 	s := figure.ListShots(r)
 	v := commonView(r, m)
 	v.Head, v.Lines = summary.Head(r), summary.Answer(r)
-	v.Warnings, v.Advice = warningViews(r, m.Pictures), adviceViews(r)
+	v.Warnings, v.Advice = warningViews(r, m.Pictures), adviceTexts(r)
 	v.Legend, v.Rows, v.Conditions = figure.Legend(s), rowViews(r, pictures), conditionViews(r)
 	v.Settings, v.Method, v.Cite = settings(r), methodOf(r), citation(r, m)
 	v.Budgets, v.Checks, v.Outliers, v.Plan = budgetViews(r), checkViews(r), outlierViews(r, m.Pictures), planViews(r)

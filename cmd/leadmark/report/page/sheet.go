@@ -12,6 +12,7 @@ import (
 
 	"leadmark/calib/plan"
 	"leadmark/calib/shoot"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/summary"
 	"leadmark/vision/animal"
 )
@@ -27,7 +28,7 @@ const (
 type sheetView struct {
 	Sign   string
 	Lines  []string
-	Doubts []plan.Warning
+	Doubts []plan.WarningEntry
 	Cards  []contactCard
 	This   frameLink
 	Pages  []frameLink // none where there is but one
@@ -38,7 +39,8 @@ type sheetView struct {
 func Sheets(r shoot.Result) iter.Seq2[string, Page] {
 	return func(yield func(string, Page) bool) {
 		frames := best(r.Frames)
-		v := sheetView{Sign: SheetSign, Lines: summary.Shoot(r), Doubts: r.Warnings, Made: madeBy(r.Made())}
+		v := sheetView{Sign: SheetSign, Lines: summary.Shoot(r), Doubts: plan.WarningEntries(r.Warnings),
+			Made: madeBy(r.Made())}
 		links := sheetLinks(len(frames))
 		if len(links) > 1 {
 			v.Pages = links
@@ -121,7 +123,7 @@ func card(f shoot.FrameResult) contactCard {
 func frameText(f shoot.FrameResult) string {
 	switch {
 	case f.Status == shoot.Refused:
-		return f.Reason.Text
+		return words.Sentence(f.Reason)
 	case f.Animal == nil:
 		return "no animal"
 	}

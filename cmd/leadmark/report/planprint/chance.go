@@ -6,6 +6,7 @@ import (
 
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/subject"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/fit/unit"
 )
@@ -62,7 +63,7 @@ func tripsText(n int) string {
 func changeLines(p plan.Plan) []phrase.Line {
 	var lines []phrase.Line
 	for _, c := range p.Changes {
-		lines = append(lines, line("change", c.Text, chanceText(c.Keeper), signed(c.Gain)))
+		lines = append(lines, line("change", words.Sentence(c.Note), chanceText(c.Keeper), signed(c.Gain)))
 	}
 	return lines
 }

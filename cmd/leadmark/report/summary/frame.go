@@ -5,6 +5,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/phrase"
 	"leadmark/vision/ruler"
 )
@@ -12,20 +13,20 @@ import (
 // CardWords says of a frame of a run its advance, "" where it has none, and what there is to note.
 func CardWords(f calib.FrameResult) (value, note string) {
 	if f.Status != ruler.StatusRead {
-		return "", f.Reason.Text
+		return "", words.Sentence(f.Reason)
 	}
 	note = phrase.ConditionOf(f.Conditions).Name()
 	if f.Fit.Outlier {
 		note += "; odd shot"
-		if f.Fit.Why != "" {
-			note += ": " + f.Fit.Why
+		if !f.Fit.Why.None() {
+			note += ": " + words.Sentence(f.Fit.Why)
 		}
 	}
 	for _, text := range ByHand(f) {
 		note += "; " + text
 	}
 	for _, w := range f.Reading.Warnings {
-		note += "; " + w.Text
+		note += "; " + words.Sentence(w)
 	}
 	return phrase.MM.PlusMinus(f.Advance, 2*f.U), note
 }
@@ -75,7 +76,7 @@ func Verdict(f calib.FrameResult) string {
 		}
 		return text
 	case ruler.StatusRefused:
-		return "refused: " + f.Reason.Text
+		return "refused: " + words.Sentence(f.Reason)
 	}
-	return "left out: " + f.Reason.Text
+	return "left out: " + words.Sentence(f.Reason)
 }

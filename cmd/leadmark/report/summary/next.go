@@ -5,6 +5,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
+	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/phrase"
 )
 
@@ -21,18 +22,18 @@ func Next(r calib.Result) NextStep {
 	if p := r.Plan; p != nil {
 		switch {
 		case p.Reached:
-			return NextStep{Text: "Done: the goal is reached", Why: phrase.Sentence(p.Text), Done: true}
+			return NextStep{Text: "Done: the goal is reached", Why: phrase.Sentence(words.Schedule(*p)), Done: true}
 		case len(p.Stage) > 0:
-			return NextStep{Text: phrase.Sentence(p.Stage[0].Text), Why: phrase.Sentence(p.Text)}
+			return NextStep{Text: phrase.Sentence(words.Batch(p.Stage[0])), Why: phrase.Sentence(words.Schedule(*p))}
 		}
-		return NextStep{Text: phrase.Sentence(p.Text)}
+		return NextStep{Text: phrase.Sentence(words.Schedule(*p))}
 	}
 	if len(r.Fit.Advice) > 0 {
 		a := r.Fit.Advice[0]
 		if text, ok := batchText(a.Drop, a.Delay, a.Shots, r.Run.Method); ok {
-			return NextStep{Text: text, Why: phrase.Sentence(a.Text)}
+			return NextStep{Text: text, Why: phrase.Sentence(words.Sentence(a.Note))}
 		}
-		return NextStep{Text: phrase.Sentence(a.Text)}
+		return NextStep{Text: phrase.Sentence(words.Sentence(a.Note))}
 	}
 	return NextStep{Text: "Enough for now", Why: "No further shot would tell much more than these do.", Done: true}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"leadmark/calib/shoot"
+	"leadmark/calib/words"
 )
 
 // Shoot says in sentences what a shoot came to.
@@ -22,7 +23,7 @@ func Shoot(r shoot.Result) []string {
 		lines = append(lines, fmt.Sprintf("Inside the reach: %d of %d (95 %% interval %.0f to %.0f %%); the "+
 			"plan expects %.0f %%, depth apart, which a picture does not show. Where the plan holds, chance "+
 			"alone is as far off in %s of shoots.", a.Inside, a.N, 100*a.Interval95[0], 100*a.Interval95[1],
-			100*a.Expected, shoot.PercentText(a.P)))
+			100*a.Expected, words.Percent(a.P)))
 	}
 	if l := r.Learned; l != nil {
 		lines = append(lines, fmt.Sprintf("Speed at the trip point: %.3g m/s (95 %% interval %.3g to %.3g), "+
@@ -35,7 +36,7 @@ func Shoot(r shoot.Result) []string {
 	} else {
 		lines = append(lines, "No speed was learned: "+r.NotLearned+".")
 	}
-	return append(lines, r.Advice...)
+	return append(lines, words.Sentences(r.Advice)...)
 }
 
 // goneText says of how many animals only a least lead is known.

@@ -10,8 +10,10 @@ import (
 	"time"
 
 	"leadmark/calib"
+	"leadmark/calib/read"
 	"leadmark/calib/runfile"
 	"leadmark/fit"
+	"leadmark/fit/note"
 	"leadmark/fit/onelag"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
@@ -43,7 +45,7 @@ func Run(n int, heights ...float64) calib.Result {
 		Defaults: runfile.Conditions{Gravity: 9.80665, DropU: 1e-3, DropShotU: 0.3e-3}}
 	r.Frames = append(r.Frames, makeFrame(0, 0))
 	r.Frames[0].Status, r.Frames[0].Reason = ruler.StatusLeftOut,
-		ruler.Reason{Code: "still", Text: "the frame with the front end resting at the trip place"}
+		note.New(read.CodeStill)
 	for _, h := range heights {
 		for range n {
 			v := math.Sqrt(2 * 9.80665 * h)
@@ -55,8 +57,8 @@ func Run(n int, heights ...float64) calib.Result {
 	}
 	if k := 5; k < len(r.Frames) {
 		f := &r.Frames[k]
-		f.Status, f.Reason = ruler.StatusRefused, ruler.Reason{Code: "two-rulers",
-			Text: "two rulers lie in the picture and neither moves; take the second one out of view"}
+		f.Status, f.Reason = ruler.StatusRefused, note.Of("two-rulers", "which",
+			note.New("two-rulers", 2100, 1480, 1950, 1500))
 		f.Reading = ruler.Reading{}
 	}
 	fillFit(&r)
@@ -107,11 +109,10 @@ func fillFit(r *calib.Result) {
 			Interval95: fit.Interval{Low: 0.62e-3, High: 1.1e-3}},
 		NextShot:   &fit.Interval{Low: 50.6e-3, High: 54.0e-3},
 		TripOffset: est(trueOffset, 0.2e-3),
-		Notes: []fit.Note{{Code: "few-heights",
-			Text: "the lag and the trip place are told apart by three heights only; a fourth would check the model"}},
+		Notes:      []note.Note{note.New("few-shots", 4)},
 		Advice: []fit.Advice{
-			{Text: "Shoot 4 more drops from 900 mm.", Drop: 0.9, Shots: 4, ULagAfter: 0.14e-3},
-			{Text: "Shoot 3 more drops from 150 mm.", Drop: 0.15, Shots: 3, ULagAfter: 0.15e-3},
+			{Note: note.Of("shoot", "to-better", note.Of("shots", "drop", 4, 0.9, 0), 0.18e-3, 0.14e-3), Drop: 0.9, Shots: 4, ULagAfter: 0.14e-3},
+			{Note: note.Of("shoot", "to-better", note.Of("shots", "drop", 3, 0.15, 0), 0.18e-3, 0.15e-3), Drop: 0.15, Shots: 3, ULagAfter: 0.15e-3},
 		},
 		Curve: func(v, d float64) (float64, float64) {
 			t := trueLag + d
@@ -134,10 +135,9 @@ func fillFit(r *calib.Result) {
 			outliers++
 			moveFrame(f, 5.2*sd-f.Fit.Residual)
 			f.Fit = fit.ShotFit{Fitted: mean, Residual: 5.2 * sd, Z: 5.2, Weight: 0.1, Outlier: true,
-				Why: "lies 5.2 standard deviations from what the others say"}
-			r.Warnings = append(r.Warnings, calib.Warning{Code: "outlier",
-				Text: "this shot does not follow the others and was given little weight; look at the frame, " +
-					"and set use = no with a reason where it is known to be bad", Frames: []string{f.Name}})
+				Why: note.Of("odd-shot", "past", 5.2*sd, 5.2)}
+			r.Warnings = append(r.Warnings, calib.Warning{Note: note.Of("odd-shots", "alone"),
+				Frames: []string{f.Name}})
 		}
 		r.Fit.Shots = append(r.Fit.Shots, f.Fit)
 		if groups[f.Conditions.Drop] == nil {
@@ -155,26 +155,26 @@ func fillFit(r *calib.Result) {
 // of the budget are invented, but their squares add up.
 func remarks(r *calib.Result) {
 	r.Fit.Budget = []fit.Budget{{Of: "lag", Unit: "s", U: 0.18e-3, DF: 18, Lines: []fit.Contribution{
-		{Source: "reading", Text: "reading the ruler, shot by shot", Kind: "B", N: 17, Unit: "m", Input: 0.06e-3,
+		{Source: "reading", Kind: "B", N: 17, Unit: "m", Input: 0.06e-3,
 			Sensitivity: 0.2, U: 0.012e-3, Share: 0.0044},
-		{Source: "spread", Text: "the lag's own spread, shot by shot", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3,
+		{Source: "spread", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3,
 			Sensitivity: 0.1794, U: 0.1435e-3, Share: 0.6356},
-		{Source: "drop-height", Drop: 0.4, Text: "stated height of 400 mm, one error for all its shots",
+		{Source: "drop-height", Drop: 0.4,
 			Kind: "B", N: 1, Unit: "m", Input: 1e-3, Sensitivity: -0.108, U: 0.108e-3, Share: 0.36},
-		{Source: "gravity", Text: "gravity", Kind: "B", N: 1, Unit: "m/s^2", Input: 1e-5, Sensitivity: 1e-9,
+		{Source: "gravity", Kind: "B", N: 1, Unit: "m/s^2", Input: 1e-5, Sensitivity: 1e-9,
 			U: 1e-14, Share: 3e-21},
-		{Source: "speed-repeat", Text: "repeatability", Kind: "B", N: 1, Unit: "1", Input: 0, Sensitivity: 0,
+		{Source: "speed-repeat", Kind: "B", N: 1, Unit: "1", Input: 0, Sensitivity: 0,
 			U: 0, Share: 0},
 	}}, {Of: "trip_offset", Unit: "m", U: 0.2e-3, DF: 1e6, Lines: []fit.Contribution{
-		{Source: "spread", Text: "the lag's own spread, shot by shot", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3,
+		{Source: "spread", Kind: "A", N: 17, Unit: "s", Input: 0.8e-3,
 			Sensitivity: 0.25, U: 0.2e-3, Share: 1},
 	}}}
 	r.Fit.Checks = []onelag.Check{
 		{Name: "order", Tested: true, Statistic: 0.65, P: 0.43, Threshold: 0.05,
-			Text: "no drift over the shooting order shows"},
-		{Name: "pause", Text: "fewer than two shots were made after a pause"},
+			Note: note.Of("order", "nothing", 0.43)},
+		{Name: "pause", Note: note.Of("pause", "few", 60)},
 		{Name: "two-lags", Tested: true, Statistic: 14, P: 0.002, Threshold: 0.0125, Alarm: true,
-			Text: "the shots fall into two groups"},
+			Note: note.New("two-lags", 0.3, 2e-3)},
 	}
 	for k, s := range r.Fit.Shots {
 		if s.Outlier {
