@@ -61,7 +61,8 @@ func sameQuantity(name string, known []string) (want, unit string) {
 // isUnit tells a unit suffix, of ours or of another habit, from a word.
 func isUnit(s string) bool {
 	switch strings.ToLower(s) {
-	case "cm", "dm", "km", "in", "inch", "inches", "ft", "feet", "um", "nm", "min", "h", "kmh", "kph", "mph", "fps", "rad", "g", "percent", "sec":
+	case "cm", "dm", "km", "in", "inch", "inches", "ft", "feet", "um", "nm", "min", "h", "kmh", "kph", "mph",
+		"fps", "rad", "g", "percent", "sec":
 		return true
 	}
 	return unitNames()[s] != ""

@@ -50,7 +50,8 @@ func shapes() map[string]func(size int) string {
 			return fmt.Sprintf("[[frame]]\nfile = \"IMG_%05d.JPG\"\nfront_px = [%d, 2]\n", i, i)
 		}),
 		"inline entries": func(size int) string {
-			return "frame = [" + filled(size, func(i int) string { return fmt.Sprintf("{file = \"IMG_%05d.JPG\"},\n", i) }) + "]"
+			return "frame = [" + filled(size,
+				func(i int) string { return fmt.Sprintf("{file = \"IMG_%05d.JPG\"},\n", i) }) + "]"
 		},
 		"unknown keys":   each(func(i int) string { return fmt.Sprintf("key%05d = %d\n", i, i) }),
 		"unknown tables": each(func(i int) string { return fmt.Sprintf("[table%05d]\na = 1\nb = 2\n", i) }),
@@ -84,7 +85,10 @@ func shapes() map[string]func(size int) string {
 		"comments":      each(func(i int) string { return "# a line\n" }),
 		"blank lines":   func(size int) string { return strings.Repeat("\n", size) },
 		"one long line": func(size int) string { return "schema = \"" + strings.Repeat("x", size) + "\"\n" },
-		"lines in text": func(size int) string { return "schema = \"\"\"" + strings.Repeat("x\n", size/2) + "\"\"\"\nfile = 1\n" },
+		"lines in text": func(size int) string {
+			return "schema = \"\"\"" + strings.Repeat("x\n", size/2) +
+				"\"\"\"\nfile = 1\n"
+		},
 	}
 }
 

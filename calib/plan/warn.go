@@ -181,7 +181,8 @@ func (w *work) warnLight(l light.Light, p Plan) {
 func notFrozen(l light.Light, share, limit float64) note.Note {
 	for _, h := range l.Heads {
 		if h.Freeze > 0 && h.Freeze < h.Power {
-			return note.Of("not-frozen", "power", l.Longest.T01, limit, share, h.Name, rig.PowerText(h.Freeze), h.FreezeAt)
+			return note.Of("not-frozen", "power", l.Longest.T01, limit, share, h.Name, rig.PowerText(h.Freeze),
+				h.FreezeAt)
 		}
 	}
 	return note.New("not-frozen", l.Longest.T01, limit, share)

@@ -52,17 +52,26 @@ func signed() calib.Result {
 const signedJSON = `{
  "budget": [
   {"of": "lag", "u_ms": 0.183, "df": 18, "lines": [
-   {"source": "spread", "text": "the lag's own spread, shot by shot", "kind": "A", "n": 8, "input": 0.8, "input_unit": "ms", "sensitivity": 0.2, "u_ms": 0.16, "share": 0.761},
-   {"source": "drop-height", "text": "stated height of 400 mm, one error for all its shots", "drop_mm": 400, "kind": "B", "n": 1, "input": 1, "input_unit": "mm", "sensitivity": -0.0897, "u_ms": 0.0897, "share": 0.239},
-   {"source": "gravity", "text": "local gravity", "kind": "B", "n": 1, "input": 0.0001, "input_unit": "m/s^2", "sensitivity": 2, "u_ms": 0.0002, "share": 0.0000012}],
+   {"source": "spread", "text": "the lag's own spread, shot by shot", "kind": "A", "n": 8, "input": 0.8,
+	"input_unit": "ms", "sensitivity": 0.2, "u_ms": 0.16, "share": 0.761},
+   {"source": "drop-height", "text": "stated height of 400 mm, one error for all its shots", "drop_mm": 400,
+	"kind": "B", "n": 1, "input": 1, "input_unit": "mm", "sensitivity": -0.0897, "u_ms": 0.0897, "share": 0.239},
+   {"source": "gravity", "text": "local gravity", "kind": "B", "n": 1, "input": 0.0001, "input_unit": "m/s^2",
+	"sensitivity": 2, "u_ms": 0.0002, "share": 0.0000012}],
    "monte_carlo": {"draws": 10000, "u_ms": 0.183, "interval95_ms": [51.941, 52.685], "agrees": true}},
   {"of": "trip_offset", "u_mm": 0.2, "lines": [
-   {"source": "spread", "text": "the lag's own spread, shot by shot", "kind": "A", "n": 8, "input": 0.8, "input_unit": "ms", "sensitivity": 0.25, "u_mm": 0.2, "share": 1}]}],
+   {"source": "spread", "text": "the lag's own spread, shot by shot", "kind": "A", "n": 8, "input": 0.8,
+	"input_unit": "ms", "sensitivity": 0.25, "u_mm": 0.2, "share": 1}]}],
  "checks": [
-  {"name": "order", "tested": true, "statistic": 0.647, "p_value": 0.43, "threshold": 0.05, "alarm": false, "effect_ms": 0.97, "u_effect_ms": 1.21, "text": "no drift over the shooting order shows (chance of as much in a run with one lag: 0.43)"},
+  {"name": "order", "tested": true, "statistic": 0.647, "p_value": 0.43, "threshold": 0.05, "alarm": false,
+	"effect_ms": 0.97, "u_effect_ms": 1.21,
+		"text": "no drift over the shooting order shows (chance of as much in a run with one lag: 0.43)"},
   {"name": "pause", "tested": false, "alarm": false, "text": "the frames do not say when they were made"}],
- "odd": {"frames": ["IMG_0002.JPG"], "lag": {"value_ms": 52.7, "u_ms": 0.5, "df": 18, "interval95_ms": [51.7, 53.7]}, "lag_change_ms": 0.39, "spread_ratio": 1.51},
- "plan": {"goal": {"u_lag_ms": 0.1}, "reached": false, "possible": true, "shots": 4, "u_lag_ms": 0.0987, "u_next_ms": 0.81, "text": "drop the ruler 4 times from 900 mm: the lag's standard uncertainty then is about 0.099 ms; then the goal is reached: stop",
+ "odd": {"frames": ["IMG_0002.JPG"], "lag": {"value_ms": 52.7, "u_ms": 0.5, "df": 18, "interval95_ms": [51.7,
+	53.7]}, "lag_change_ms": 0.39, "spread_ratio": 1.51},
+ "plan": {"goal": {"u_lag_ms": 0.1}, "reached": false, "possible": true, "shots": 4, "u_lag_ms": 0.0987,
+	"u_next_ms": 0.81,
+		"text": "drop the ruler 4 times from 900 mm: the lag's standard uncertainty then is about 0.099 ms; then the goal is reached: stop",
   "batches": [{"drop_mm": 900, "delay_ms": 0, "shots": 4, "text": "drop the ruler 4 times from 900 mm"}],
   "stage": [{"drop_mm": 900, "delay_ms": 0, "shots": 4, "text": "drop the ruler 4 times from 900 mm"}]}
 }`

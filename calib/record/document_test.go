@@ -74,10 +74,14 @@ const sampleJSON = `{
 	"front_px": [2980.2, 1400.7],
      "px_per_mm": 9.71, "residual_mm": 0.12, "outlier": false, "taken": "2026-05-03T10:21:07.35+02:00",
      "exposure_s": 0.005, "f_number": 11, "iso": 200, "focal_mm": 100},
-    {"file": "IMG_0003.JPG", "status": "refused", "reason": "dark: the picture is nearly black: did the flash fire, and was it open in time?", "outlier": false, "taken": "2026-05-03T10:22:00"}
+    {"file": "IMG_0003.JPG", "status": "refused",
+	"reason": "dark: the picture is nearly black: did the flash fire, and was it open in time?", "outlier": false,
+		"taken": "2026-05-03T10:22:00"}
   ],
-  "warnings": [{"code": "by-hand", "text": "a person left these frames out, as corrections.toml says", "frames": ["IMG_0014.JPG"]}],
-  "advice": [{"text": "drop the ruler from two heights, one four times the other, six times each", "drop_mm": 900, "delay_ms": 0, "shots": 4, "u_lag_after_ms": 0.11}]
+  "warnings": [{"code": "by-hand", "text": "a person left these frames out, as corrections.toml says",
+	"frames": ["IMG_0014.JPG"]}],
+  "advice": [{"text": "drop the ruler from two heights, one four times the other, six times each", "drop_mm": 900,
+	"delay_ms": 0, "shots": 4, "u_lag_after_ms": 0.11}]
 }`
 
 func TestEncodeFollowsTheContract(t *testing.T) {

@@ -99,7 +99,10 @@ func TestLoadFollowsCorrections(t *testing.T) {
 		t.Errorf("the trip place: %+v", r.Trip)
 	}
 	// Taken back, all is as it was, and no file is left.
-	if _, _, err := Correct(t.Context(), dir, func(Corrections) (Corrections, error) { return Corrections{}, nil }); err != nil {
+	if _, _, err := Correct(t.Context(), dir, func(Corrections) (Corrections, error) {
+		return Corrections{},
+			nil
+	}); err != nil {
 		t.Fatal(err)
 	}
 	if again, err := Load(dir, Overrides{}); err != nil || again.Digest != plain.Digest {
@@ -114,7 +117,10 @@ func TestCorrectRefusesAndKeepsWhatIsThere(t *testing.T) {
 	dir := folder(t, CorrectionsFileName, "schema = \"leadmark/corrections/1\"\n[[frame]]\nfile = "+
 		"\"a.jpg\"\nleave_owt = \"x\"\n")
 	before, _ := os.ReadFile(filepath.Join(dir, CorrectionsFileName))
-	if _, _, err := Correct(t.Context(), dir, func(Corrections) (Corrections, error) { return Corrections{}, nil }); err == nil {
+	if _, _, err := Correct(t.Context(), dir, func(Corrections) (Corrections, error) {
+		return Corrections{},
+			nil
+	}); err == nil {
 		t.Error("a broken file was written over")
 	}
 	if after, _ := os.ReadFile(filepath.Join(dir, CorrectionsFileName)); string(after) != string(before) {

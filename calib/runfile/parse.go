@@ -56,7 +56,8 @@ func (s *source) top(r *Run, f File, o Overrides) {
 	}
 	switch {
 	case f.Method == nil || *f.Method == "":
-		s.Fault("method", "is not stated", `add method = "drop" (let fall through the beam) or method = "push" (moved by hand or carriage)`)
+		s.Fault("method", "is not stated",
+			`add method = "drop" (let fall through the beam) or method = "push" (moved by hand or carriage)`)
 	case r.Method != Drop && r.Method != Push:
 		s.Fault("method", fmt.Sprintf("is %q; it is drop or push", *f.Method),
 			"drop: let fall through the beam; push: moved by hand or carriage")
@@ -68,7 +69,8 @@ func (s *source) top(r *Run, f File, o Overrides) {
 	case Down, Up, Left, Right:
 	case "":
 		if !o.ByHand || f.Travel != nil {
-			s.Fault("travel", "is not stated", `add travel = "down", "up", "left" or "right": the way the front end moves in the picture`)
+			s.Fault("travel", "is not stated",
+				`add travel = "down", "up", "left" or "right": the way the front end moves in the picture`)
 		}
 	default:
 		s.Fault("travel", fmt.Sprintf("is %q; it is down, up, left or right", *f.Travel),

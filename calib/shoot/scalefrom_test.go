@@ -43,7 +43,8 @@ func checked(s Setup, frames ...frame.Frame) (Result, error) {
 // A scale and a trip line in pixels hold for pictures of the size they were read in only: others
 // are refused, and said why.
 func TestScaleHoldsForItsPictureSize(t *testing.T) {
-	s := scaledSetup(t, `{"px_per_mm": 24.0, "width_px": 3000, "height_px": 2000}, {"px_per_mm": 8.0, "width_px": 1000, "height_px": 667},
+	s := scaledSetup(t,
+		`{"px_per_mm": 24.0, "width_px": 3000, "height_px": 2000}, {"px_per_mm": 8.0, "width_px": 1000, "height_px": 667},
 		{"px_per_mm": 24.2, "width_px": 3000, "height_px": 2000}, {"width_px": 1000, "height_px": 667}`)
 	if s.Scale != 24200 || s.Size != [2]int{3000, 2000} {
 		t.Fatalf("scale %v of size %v", s.Scale, s.Size)

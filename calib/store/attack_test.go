@@ -253,7 +253,10 @@ func TestSixMakersOfAFolder(t *testing.T) {
 	for range 50 {
 		path := filepath.Join(dir, "report")
 		makers(t, filepath.Join(path, "page"), func(text string) (bool, error) {
-			err := store.Folder(path, func(dir string) error { return os.WriteFile(filepath.Join(dir, "page"), []byte(text), 0o666) })
+			err := store.Folder(path, func(dir string) error {
+				return os.WriteFile(filepath.Join(dir, "page"),
+					[]byte(text), 0o666)
+			})
 			return err == nil, err
 		})
 		if left := names(t, dir); left != "report" {

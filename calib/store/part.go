@@ -28,7 +28,8 @@ func partName(path string) string {
 
 // isPart says whether a name is one that partName gives.
 func isPart(name string) bool {
-	return strings.HasSuffix(name, ".part") && regexp.MustCompile(`^\..*\.leadmark-[a-z2-7]{16}\.part$`).MatchString(name)
+	return strings.HasSuffix(name, ".part") &&
+		regexp.MustCompile(`^\..*\.leadmark-[a-z2-7]{16}\.part$`).MatchString(name)
 }
 
 // oldPart is what versions up to 0.9.1 called a part.

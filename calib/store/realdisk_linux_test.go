@@ -36,7 +36,10 @@ func TestRealDisks(t *testing.T) {
 			}
 			return nil
 		},
-		"only be read": func(dir string) error { return syscall.Mount("", dir, "", syscall.MS_REMOUNT|syscall.MS_RDONLY, "") },
+		"only be read": func(dir string) error {
+			return syscall.Mount("", dir, "",
+				syscall.MS_REMOUNT|syscall.MS_RDONLY, "")
+		},
 	} {
 		dir := mounted(t)
 		path, lines := filepath.Join(dir, "corrections.toml"), filepath.Join(dir, "calibrations.jsonl")

@@ -41,16 +41,22 @@ const wanted = "the new text\n"
 func ways() map[string]func(path string) error {
 	d := store.System()
 	return map[string]func(path string) error{
-		"replace":  func(path string) error { return store.Replace(d, path, []byte(wanted)) },
-		"unsynced": func(path string) error { return store.Way{Unsynced: true}.Replace(d, path, store.Text([]byte(wanted))) },
-		"create":   func(path string) error { _, err := store.Create(d, path, []byte(wanted)); return err },
+		"replace": func(path string) error { return store.Replace(d, path, []byte(wanted)) },
+		"unsynced": func(path string) error {
+			return store.Way{Unsynced: true}.Replace(d, path,
+				store.Text([]byte(wanted)))
+		},
+		"create": func(path string) error { _, err := store.Create(d, path, []byte(wanted)); return err },
 		"append": func(path string) error {
 			_, err := store.Lines{Path: path, Most: 1000, Torn: "torn"}.Append(d,
 				func([]byte) ([]byte, error) { return []byte(wanted), nil })
 			return err
 		},
 		"folder": func(path string) error {
-			err := store.Folder(path, func(dir string) error { return os.WriteFile(filepath.Join(dir, "b"), []byte(wanted), 0o666) })
+			err := store.Folder(path, func(dir string) error {
+				return os.WriteFile(filepath.Join(dir, "b"),
+					[]byte(wanted), 0o666)
+			})
 			if errors.Is(err, store.ErrFaster) {
 				return nil
 			}

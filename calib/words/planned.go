@@ -99,7 +99,8 @@ func plannedLight() map[string]say {
 		"no-ambient": as("ambient_ev100 in [camera] is not stated, so whether the light at the set leaves a ghost is " +
 			"not known"),
 		"ambient-ghost": as("the light at the set is only %.1f stops below the flash and may leave a streak of %.2g mm "+
-			"on the sensor: darken the set, or set a lower ISO or a smaller aperture with more flash").in(asItIs, milli),
+			"on the sensor: darken the set, or set a lower ISO or a smaller aperture with more flash").in(asItIs,
+			milli),
 		"sync": as("a shutter time of %g s is shorter than the %g s at which the whole frame sees the flash"),
 		"day-energy": as("the rig's day_energy_j allows %d trips a day, fewer than the %d that bring a keeper with 95 " +
 			"%% confidence"),

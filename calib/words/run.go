@@ -114,8 +114,9 @@ func either(first bool, a, b string) string {
 func byHand() map[string]say {
 	const file = runfile.CorrectionsFileName
 	return map[string]say{
-		"by-hand/front":    as("the front end in these frames was placed by hand, as " + file + " says"),
-		"by-hand/ruler":    as("the ruler in these frames was looked for where a person marked it, as " + file + " says"),
+		"by-hand/front": as("the front end in these frames was placed by hand, as " + file + " says"),
+		"by-hand/ruler": as("the ruler in these frames was looked for where a person marked it, as " + file +
+			" says"),
 		"by-hand/left-out": as("a person left these frames out, as " + file + " says"),
 		"by-hand/trip": func(n note.Note) string {
 			return fmt.Sprintf("the trip line was placed by hand, to %s mm, as %s says",

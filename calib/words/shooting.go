@@ -82,7 +82,8 @@ func Schedule(s design.Schedule) string {
 	for _, b := range s.Batches {
 		what = append(what, Batch(b))
 	}
-	text := strings.Join(what, ", ") + fmt.Sprintf(": the lag's standard uncertainty then is about %.2g ms", milli*s.ULag)
+	text := strings.Join(what, ", ") + fmt.Sprintf(": the lag's standard uncertainty then is about %.2g ms",
+		milli*s.ULag)
 	if s.Next {
 		text += fmt.Sprintf(", the next shot's %.2g ms", milli*s.UNext)
 	}

@@ -119,7 +119,8 @@ func do(t testing.TB, ctx context.Context, actions ...chromedp.Action) {
 func value[T any](t testing.TB, ctx context.Context, expression string) T {
 	t.Helper()
 	var v T
-	do(t, ctx, chromedp.Evaluate(expression, &v, func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }))
+	do(t, ctx, chromedp.Evaluate(expression, &v,
+		func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }))
 	return v
 }
 
@@ -222,7 +223,8 @@ func checkPage(t *testing.T, ctx context.Context, script, name string) {
 		look(t, ctx, theme)
 		// the rest does not depend on the theme
 		rules := map[string]string{"bright": `["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]`, "dim": `["color-contrast"]`}[theme]
-		found := value[string](t, ctx, `axe.run(document, {resultTypes: ["violations"], runOnly: `+rules+`}).then((r) => JSON.stringify(r.violations.map((v) => ({id: v.id, help: v.help, nodes: v.nodes.slice(0, 4).map((n) => n.html + " | " + n.failureSummary)}))))`)
+		found := value[string](t, ctx,
+			`axe.run(document, {resultTypes: ["violations"], runOnly: `+rules+`}).then((r) => JSON.stringify(r.violations.map((v) => ({id: v.id, help: v.help, nodes: v.nodes.slice(0, 4).map((n) => n.html + " | " + n.failureSummary)}))))`)
 		var list []struct {
 			ID, Help string
 			Nodes    []string

@@ -90,7 +90,8 @@ func BenchmarkDeskLatency(t *testing.B) {
 	url, c := startPeer(t, nights)
 	b := browser{ctx: ctx, desk: url}
 	tab := b.tab(t, "/run/live", 1440, 900)
-	value[int](t, tab, `(() => { window.seen = {}; new MutationObserver(() => { for (const li of document.querySelectorAll("#tiles > li")) if (!(li.dataset.file in seen)) seen[li.dataset.file] = performance.timeOrigin + performance.now(); }).observe(document.getElementById("tiles"), {childList: true}); return 1; })()`)
+	value[int](t, tab,
+		`(() => { window.seen = {}; new MutationObserver(() => { for (const li of document.querySelectorAll("#tiles > li")) if (!(li.dataset.file in seen)) seen[li.dataset.file] = performance.timeOrigin + performance.now(); }).observe(document.getElementById("tiles"), {childList: true}); return 1; })()`)
 	leadmark := c.Path
 	const frameCount = 40
 	var took, read, over []float64
@@ -160,14 +161,16 @@ func BenchmarkDeskScroll(t *testing.B) {
 	b := browser{ctx: ctx, desk: url}
 	tab := b.tab(t, "/run/long", 1440, 900)
 	begun := time.Now()
-	untilWithin(t, tab, time.Hour, "all frames", `document.querySelectorAll("#tiles > li").length === 1000 && document.getElementById("lag").textContent.length > 0 && document.getElementById("count").textContent.startsWith("1000")`)
+	untilWithin(t, tab, time.Hour, "all frames",
+		`document.querySelectorAll("#tiles > li").length === 1000 && document.getElementById("lag").textContent.length > 0 && document.getElementById("count").textContent.startsWith("1000")`)
 	t.Logf("1,000 frames read and shown after %.0f s", time.Since(begun).Seconds())
 	time.Sleep(5 * time.Second) // its result
 	fresh := time.Now()
 	again := b.tab(t, "/run/long", 1440, 900)
 	until(t, again, "all frames", `document.querySelectorAll("#tiles > li").length === 1000`)
 	t.Logf("the page with 1,000 frames opens in %.2f s", time.Since(fresh).Seconds())
-	gaps := value[[]float64](t, again, `new Promise((done) => { const gaps = []; let last = performance.now(), end = last + 10000; scrollTo(0, document.getElementById("tiles").offsetTop); const step = (t) => { gaps.push(t - last); last = t; scrollBy(0, 40); if (t < end) requestAnimationFrame(step); else done(gaps); }; requestAnimationFrame(step); })`)
+	gaps := value[[]float64](t, again,
+		`new Promise((done) => { const gaps = []; let last = performance.now(), end = last + 10000; scrollTo(0, document.getElementById("tiles").offsetTop); const step = (t) => { gaps.push(t - last); last = t; scrollBy(0, 40); if (t < end) requestAnimationFrame(step); else done(gaps); }; requestAnimationFrame(step); })`)
 	var sum float64
 	late := 0
 	for _, g := range gaps[1:] {

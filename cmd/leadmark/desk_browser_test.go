@@ -66,27 +66,33 @@ func TestDeskInTheBrowser(t *testing.T) {
 	script := axe(t)
 
 	one := b.tab(t, "/run/night1", 1440, 900)
-	until(t, one, "what to do in an empty run", `document.getElementById("next").textContent.includes("Drop the ruler")`)
+	until(t, one, "what to do in an empty run",
+		`document.getElementById("next").textContent.includes("Drop the ruler")`)
 	checkPage(t, one, script, "an empty run")
 	screenshot(t, one, "run-empty-1440")
 
 	// Another process copies the frames in, each in pieces.
-	copying := exec.Command("sh", "-c", `for f in "$1"/*.JPG; do head -c 60000 "$f" > "$2/$(basename "$f")"; cat "$f" > "$2/$(basename "$f")"; done`, "sh", from, dir)
+	copying := exec.Command("sh", "-c",
+		`for f in "$1"/*.JPG; do head -c 60000 "$f" > "$2/$(basename "$f")"; cat "$f" > "$2/$(basename "$f")"; done`, "sh", from, dir)
 	if out, err := copying.CombinedOutput(); err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}
 	until(t, one, "eight frames", `document.querySelectorAll("#tiles > li").length === 8`)
 	until(t, one, "the lag", `document.getElementById("lag").textContent.includes("ms")`)
 	until(t, one, "the trail", `document.querySelector("#trail svg path.band")`)
-	until(t, one, "the result of all", `fetch("/run/night1/state").then((r) => r.json()).then((s) => s.trail.at(-1)?.n === 8)`)
+	until(t, one, "the result of all",
+		`fetch("/run/night1/state").then((r) => r.json()).then((s) => s.trail.at(-1)?.n === 8)`)
 	two := b.tab(t, "/run/night1", 390, 844)
 	for _, tab := range []context.Context{one, two} {
-		until(t, inFront(t, tab), "on both pages what the desk says", `fetch("/run/night1/state").then((r) => r.json()).then((s) => {
+		until(t, inFront(t, tab), "on both pages what the desk says",
+			`fetch("/run/night1/state").then((r) => r.json()).then((s) => {
 			const shown = (id) => document.getElementById(id).textContent.replaceAll("\u00a0", " ");
-			return shown("lag") === s.answer.find((a) => a.Key === "lag").Value.replaceAll("\u00a0", " ") && shown("count") === "8 read" && shown("next") === s.next.Text;
+			return shown("lag") === s.answer.find((a) => a.Key === "lag").Value.replaceAll("\u00a0", " ") &&
+				shown("count") === "8 read" && shown("next") === s.next.Text;
 		})`)
 	}
-	screens(t, b, "run", "/run/night1", `document.querySelector("#figures figure") && [...document.querySelectorAll("#latest img")].every((i) => i.complete)`)
+	screens(t, b, "run", "/run/night1",
+		`document.querySelector("#figures figure") && [...document.querySelectorAll("#latest img")].every((i) => i.complete)`)
 	checkPage(t, one, script, "a run")
 	checkPage(t, two, script, "a run on a phone")
 
@@ -127,7 +133,8 @@ func putRight(t *testing.T, b browser, script, dir string) {
 	do(t, tab, chromedp.Click("#to-front"))
 	until(t, tab, "the close view", `document.getElementById("zoom").textContent.startsWith("8 ")`)
 	screenshot(t, tab, "frame-close")
-	at := value[[]float64](t, tab, `(() => { const c = document.querySelector("#stage .grip.front circle"), s = document.getElementById("stage").getBoundingClientRect(); return [s.left + Number(c.getAttribute("cx")), s.top + Number(c.getAttribute("cy"))]; })()`)
+	at := value[[]float64](t, tab,
+		`(() => { const c = document.querySelector("#stage .grip.front circle"), s = document.getElementById("stage").getBoundingClientRect(); return [s.left + Number(c.getAttribute("cx")), s.top + Number(c.getAttribute("cy"))]; })()`)
 	drag(t, tab, at[0], at[1], at[0]-160, at[1]) // 20 px of the picture at 8 screen pixels to one
 	until(t, tab, "another reading", fmt.Sprintf(`document.getElementById("verdict").textContent !== %q`, before))
 	c, err := runfile.LoadCorrections(dir)
@@ -137,7 +144,8 @@ func putRight(t *testing.T, b browser, script, dir string) {
 	moved := c.Of(file).Front.X
 	do(t, tab, chromedp.Evaluate(`document.querySelector("#stage .grip.front").focus()`, nil))
 	// At one go: the page keeps one move of keys that follow each other closely.
-	do(t, tab, chromedp.Evaluate(`for (let i = 0; i < 3; i++) document.querySelector("#stage .grip.front").dispatchEvent(new KeyboardEvent("keydown", {key: "ArrowRight", bubbles: true}))`, nil))
+	do(t, tab,
+		chromedp.Evaluate(`for (let i = 0; i < 3; i++) document.querySelector("#stage .grip.front").dispatchEvent(new KeyboardEvent("keydown", {key: "ArrowRight", bubbles: true}))`, nil))
 	b.untilDesk(t, "night1", "the keyboard's move on the disk", func() bool {
 		c, err := runfile.LoadCorrections(dir)
 		return err == nil && c.Of(file).Front != nil && c.Of(file).Front.X > moved+2
@@ -167,7 +175,8 @@ func acceptAndChart(t *testing.T, b browser, script string) {
 	tab := b.tab(t, "/run/night1", 1440, 900)
 	until(t, tab, "a result to accept", `!document.querySelector("#accept button").disabled`)
 	do(t, tab, chromedp.SendKeys(`#accept input`, `<b>first</b> night`), submit("#accept"))
-	until(t, tab, "the acceptance", `document.getElementById("slip").textContent.includes("calibration 1 of greenhouse")`)
+	until(t, tab, "the acceptance",
+		`document.getElementById("slip").textContent.includes("calibration 1 of greenhouse")`)
 	do(t, tab, submit("#accept"))
 	until(t, tab, "the second", `document.getElementById("slip").textContent.includes("calibration 2 of greenhouse")`)
 	rigs := b.tab(t, "/rig/greenhouse", 1440, 900)
@@ -179,7 +188,8 @@ func acceptAndChart(t *testing.T, b browser, script string) {
 	checkPage(t, rigs, script, "a rig")
 	screens(t, b, "rig", "/rig/greenhouse", `document.querySelector(".figures svg")`)
 	do(t, rigs, chromedp.Click(`[data-restore="1"]`))
-	until(t, rigs, "the first put back", `document.getElementById("slip").textContent.includes("Calibration 1 is in force")`)
+	until(t, rigs, "the first put back",
+		`document.getElementById("slip").textContent.includes("Calibration 1 is in force")`)
 	// it is shown for a while only
 	do(t, rigs, chromedp.Evaluate(`document.querySelector("#slip button").click()`, nil))
 	until(t, rigs, "the second again", `document.querySelector("tr.force th")?.textContent === "2"`)
@@ -192,11 +202,14 @@ func planIt(t *testing.T, b browser, script, nights string) {
 	tab := b.tab(t, "/plan", 1440, 900)
 	until(t, tab, "the drawn set", `document.querySelector("#drawing img").naturalWidth > 0`)
 	until(t, tab, "the answers", `document.querySelector("#sections dl")`)
-	screens(t, b, "plan", "/plan", `document.querySelector("#drawing img").naturalWidth > 0 && document.querySelector("#sections dl")`)
+	screens(t, b, "plan", "/plan",
+		`document.querySelector("#drawing img").naturalWidth > 0 && document.querySelector("#sections dl")`)
 	checkPage(t, tab, script, "the plan")
-	before := value[string](t, tab, `document.getElementById("head").textContent + document.querySelector("#drawing img").src`)
+	before := value[string](t, tab,
+		`document.getElementById("head").textContent + document.querySelector("#drawing img").src`)
 	do(t, tab, fill("#plan [name=speed_mps]", "2.5"))
-	until(t, tab, "another plan", fmt.Sprintf(`document.getElementById("head").textContent + document.querySelector("#drawing img").src !== %q`, before))
+	until(t, tab, "another plan",
+		fmt.Sprintf(`document.getElementById("head").textContent + document.querySelector("#drawing img").src !== %q`, before))
 	do(t, tab, chromedp.SendKeys(`#save input`, "fast bee"), submit("#save"))
 	until(t, tab, "the saved subject", `document.getElementById("slip").textContent.includes("fast bee.toml")`)
 	if text, err := os.ReadFile(filepath.Join(nights, "fast bee.toml")); err != nil ||
@@ -239,16 +252,20 @@ func shootSheet(t *testing.T, b browser, script, from, nights string) {
 	for i := range 8 {
 		name := fmt.Sprintf("IMG_000%d.JPG", i+1)
 		copyFile(t, from, dir, name, 1)
-		frames = append(frames, fmt.Sprintf(`{"file": %q, "status": "found", "whole": %v, "box_px": [[%d, 400], [%d, 520]], "nose_px": [%[4]d, 460], "lead_mm": %d, "in_reach": true, "edge_width_px": 2.%d, "sharp": %v, "rating": %d, "reason": %q}`,
-			name, i%3 != 0, 400+40*i, 620+40*i, 40+5*i, i, i%2 == 0, i%6,
-			[]string{"", "soft: the edges are wider than they should be"}[i%2]))
+		frames = append(frames,
+			fmt.Sprintf(`{"file": %q, "status": "found", "whole": %v, "box_px": [[%d, 400], [%d, 520]], "nose_px": [%[4]d, 460], "lead_mm": %d, "in_reach": true, "edge_width_px": 2.%d, "sharp": %v, "rating": %d, "reason": %q}`,
+				name, i%3 != 0, 400+40*i, 620+40*i, 40+5*i, i, i%2 == 0, i%6,
+				[]string{"", "soft: the edges are wider than they should be"}[i%2]))
 	}
 	for path, text := range map[string]string{
 		filepath.Join(dir, "bee.toml"): string(bee),
 		filepath.Join(dir, "shoot.toml"): "rig = \"greenhouse\"\nsubject = \"bee.toml\"\ntravel = " +
 			"\"right\"\npx_per_mm = 9.3\n[trip]\nline_px = [[270, 0], [270, 1087]]\n",
-		filepath.Join(dir+"-check", "shoot.json"): `{"schema": "leadmark/shoot/1", "frames": [` + strings.Join(frames, ",") + `], "subject": {"n": 8, "censored": 0, "speed_mps": 1.31, "speed_interval95_mps": [1.1, 1.5], "speed_sd_mps": 0.24},
-			"agreement": {"expected_in_reach": 0.95, "observed": 0.875, "observed_interval95": [0.47, 0.99], "n": 8, "p_value": 0.34}, "warnings": [], "advice": ["Move the field 5 mm on."]}`,
+		filepath.Join(dir+"-check", "shoot.json"): `{"schema": "leadmark/shoot/1", "frames": [` +
+			strings.Join(frames, ",") +
+			`], "subject": {"n": 8, "censored": 0, "speed_mps": 1.31, "speed_interval95_mps": [1.1, 1.5], "speed_sd_mps": 0.24},
+			"agreement": {"expected_in_reach": 0.95, "observed": 0.875, "observed_interval95": [0.47, 0.99],
+				"n": 8, "p_value": 0.34}, "warnings": [], "advice": ["Move the field 5 mm on."]}`,
 	} {
 		if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
 			t.Fatal(err)
@@ -261,7 +278,8 @@ func shootSheet(t *testing.T, b browser, script, from, nights string) {
 	until(t, tab, "the learned speed", `document.getElementById("speed").textContent.includes("1.31")`)
 	checkPage(t, tab, script, "a shoot")
 	screens(t, b, "shoot", "/shoot/bees1", `document.querySelector("#tiles .over-m .body")`)
-	do(t, tab, chromedp.Evaluate(`(() => { const f = document.getElementById("sift"); f.elements.least.value = "4"; f.dispatchEvent(new Event("input")); })()`, nil))
+	do(t, tab,
+		chromedp.Evaluate(`(() => { const f = document.getElementById("sift"); f.elements.least.value = "4"; f.dispatchEvent(new Event("input")); })()`, nil))
 	until(t, tab, "only the best", `document.querySelectorAll("#tiles > li").length === 2`)
 	list := b.tab(t, "/shoots", 390, 844)
 	checkPage(t, list, script, "the shoots")

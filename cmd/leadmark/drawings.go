@@ -62,7 +62,10 @@ func (d *drawings) draw(f frame.Frame, r ruler.Reading, clip ruler.Clip) error {
 	path := filepath.Join(d.dir, d.name(f.Name))
 	pictures := output.Kind{One: "1 picture", Many: "pictures", Where: " in " + d.dir}
 	err := d.to.Step(pictures, path, func() (int, error) {
-		return output.Renewed(path, func() error { return report.Replace(path, annotate.Frame(clip, shown, annotate.Trip{})) })
+		return output.Renewed(path, func() error {
+			return report.Replace(path, annotate.Frame(clip, shown,
+				annotate.Trip{}))
+		})
 	})
 	if err != nil {
 		return err

@@ -41,7 +41,9 @@ func wrongPlans() []wrongPlan {
 		{args: `--rig shed $bee --f-number 2.8 --iso 6400`, want: 0,
 			out: []string{`too-strong: key is [0-9.]+ stops too bright even at 1/128`}},
 		// A missing duration: said, never made up.
-		{args: `--rig bare $bee`, want: 0, out: []string{`no-duration: key: the rig does not state how long it flashes at 1/`, `Frozen +not told`, `A keeper +at most`}},
+		{args: `--rig bare $bee`, want: 0,
+			out: []string{`no-duration: key: the rig does not state how long it flashes at 1/`,
+				`Frozen +not told`, `A keeper +at most`}},
 		{args: `--rig bare $bee --json`, want: 0, not: []string{`"t01_us"`, `"frozen"`, `"trips"`}},
 		// Zero and negative sizes.
 		{args: `--rig shed $bee --length-mm 0`, want: 2, err: []string{`error: --length-mm: is 0; it must be above 0`}},
@@ -83,7 +85,8 @@ func wrongPlans() []wrongPlan {
 		{args: `--height-mm 4 --lag-ms 52 --spread-ms 0.8`, want: 2, err: []string{`length_mm is not stated`}},
 		{args: `--preset frogghopper --lag-ms 50 --spread-ms 1`, want: 2,
 			err: []string{`frogghopper is not known`, `hint: the nearest is froghopper`}},
-		{args: `$bee --probability 1.5`, want: 2, err: []string{`--probability: is 1.5; it must lie between 0.5 and 0.999`}},
+		{args: `$bee --probability 1.5`, want: 2,
+			err: []string{`--probability: is 1.5; it must lie between 0.5 and 0.999`}},
 		{args: `$bee --draws 10`, want: 2, err: []string{`--draws: is 10; it must lie between`}},
 		{args: `$bee --orientation upside`, want: 2,
 			err: []string{`--orientation: is "upside"; it is landscape or portrait`}},

@@ -22,7 +22,8 @@ func TestVersion(t *testing.T) {
 	if newest == nil || string(newest[1]) != origin.Release || string(newest[2]) != origin.Released {
 		t.Errorf("CHANGELOG.md begins with %q; the program is %s of %s", newest, origin.Release, origin.Released)
 	}
-	for path, want := range map[string]string{"../../CITATION.cff": "\nversion: " + origin.Release + "\ndate-origin.Released: " +
+	for path, want := range map[string]string{"../../CITATION.cff": "\nversion: " + origin.Release +
+		"\ndate-origin.Released: " +
 		origin.Released + "\n",
 		"../../docs/install.md": "./leadmark_" + origin.Release + "_amd64.deb",
 		"../../docs/index.md":   "version " + origin.Release + ", " + origin.Released[:4]} {

@@ -10,8 +10,8 @@ import (
 )
 
 // Try calls do for 0 to n-1, at most workers at a time (0: one for each processor). After the first
-// error, or when ctx has ended, it begins no more; it returns that error, or the cause of that end, once all that was begun is
-// done. The context that do is given ends with the first error too.
+// error, or when ctx has ended, it begins no more; it returns that error, or the cause of that end,
+// once all that was begun is done. The context that do is given ends with the first error too.
 func Try(ctx context.Context, n, workers int, do func(ctx context.Context, i int) error) error {
 	g, inner := errgroup.WithContext(ctx)
 	g.SetLimit(Workers(workers))

@@ -28,9 +28,11 @@ func expect(t *testing.T, got []string, want ...string) {
 
 func TestKeysWithBothValuesAndUnitsOfU(t *testing.T) {
 	base := `{"lag": {"value_ms": 38.2, "u_ms": 0.5, "interval95_ms": [37.2, 39.2]}, "rig": "a",
-		"frames": [{"file": "1.JPG", "advance_mm": 60.0, "u_mm": 0.02, "front_px": [10.5, 20]}, {"file": "2.JPG", "advance_mm": 61.0, "u_mm": 0.02}]}`
+		"frames": [{"file": "1.JPG", "advance_mm": 60.0, "u_mm": 0.02, "front_px": [10.5, 20]}, {"file": "2.JPG",
+			"advance_mm": 61.0, "u_mm": 0.02}]}`
 	head := `{"lag": {"value_ms": 38.7, "u_ms": 0.6, "interval95_ms": [37.2, 39.7]}, "rig": "b",
-		"frames": [{"file": "1.JPG", "advance_mm": 60.0, "u_mm": 0.02, "front_px": [10.5, 21]}, {"file": "3.JPG", "advance_mm": 61.0}]}`
+		"frames": [{"file": "1.JPG", "advance_mm": 60.0, "u_mm": 0.02, "front_px": [10.5, 21]}, {"file": "3.JPG",
+			"advance_mm": 61.0}]}`
 	expect(t, said(t, rules{}, "result.json", base, head),
 		"lag.value_ms: 38.2 -> 38.7  +1 u (u_ms = 0.5)",
 		"lag.u_ms: 0.5 -> 0.6  +20 %",

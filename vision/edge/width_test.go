@@ -23,7 +23,8 @@ const slant = 5 * math.Pi / 180
 // slantedSquare is a square on a plain ground, blurred by a Gaussian and blurred along its first
 // side: analytic, since both factors are known distributions. It is 160 px wide, in 320 x 320; lit
 // and ground are light by channel.
-func slantedSquare(sigma, tail float64, lit, ground [3]float64) (img *image.RGBA, outline []animal.Point, along animal.Point) {
+func slantedSquare(sigma, tail float64, lit, ground [3]float64) (img *image.RGBA, outline []animal.Point,
+	along animal.Point) {
 	const size, half = 320, 80.0
 	sin, cos := math.Sincos(slant)
 	along = animal.Point{X: cos, Y: sin}

@@ -32,7 +32,8 @@ func exif(t *testing.T, path, tag string) (string, bool) {
 // A sidecar with other things in it keeps them; a person's rating is replaced with force alone, as
 // attribute or element; what is no XMP stays as it is.
 func TestSidecars(t *testing.T) {
-	attr := strings.Replace(kept, `rdf:about=""`, `rdf:about="" xmlns:xap="http://ns.adobe.com/xap/1.0/" xap:Rating='2'`, 1)
+	attr := strings.Replace(kept, `rdf:about=""`,
+		`rdf:about="" xmlns:xap="http://ns.adobe.com/xap/1.0/" xap:Rating='2'`, 1)
 	elem := strings.Replace(kept, `"image/jpeg">`,
 		`"image/jpeg"><a:Rating xmlns:a="http://ns.adobe.com/xap/1.0/">3</a:Rating>`, 1)
 	for _, c := range []struct {

@@ -56,15 +56,29 @@ func TestHostileOrigin(t *testing.T) {
 	d.state(t, "night1")
 	before := tree(t, d.folder, d.rigs)
 	tricks := map[string]func(*http.Request){
-		"another origin":       func(r *http.Request) { r.Header.Set("Origin", "http://evil.example") },
-		"no origin at all":     func(r *http.Request) { r.Header.Set("Origin", "null") },
-		"another port":         func(r *http.Request) { r.Header.Set("Origin", "http://127.0.0.1:1") },
-		"another scheme":       func(r *http.Request) { r.Header.Set("Origin", "https"+strings.TrimPrefix(d.url, "http")) },
-		"fetch metadata":       func(r *http.Request) { r.Header.Del("Origin"); r.Header.Set("Sec-Fetch-Site", "cross-site") },
-		"a sister site":        func(r *http.Request) { r.Header.Del("Origin"); r.Header.Set("Sec-Fetch-Site", "same-site") },
-		"no token":             func(r *http.Request) { r.Header.Del(guard.TokenHeader) },
-		"a wrong token":        func(r *http.Request) { r.Header.Set(guard.TokenHeader, strings.Repeat("0", 40)) },
-		"a plain form":         func(r *http.Request) { r.Header.Set("Content-Type", "application/x-www-form-urlencoded") },
+		"another origin":   func(r *http.Request) { r.Header.Set("Origin", "http://evil.example") },
+		"no origin at all": func(r *http.Request) { r.Header.Set("Origin", "null") },
+		"another port":     func(r *http.Request) { r.Header.Set("Origin", "http://127.0.0.1:1") },
+		"another scheme": func(r *http.Request) {
+			r.Header.Set("Origin", "https"+strings.TrimPrefix(d.url,
+				"http"))
+		},
+		"fetch metadata": func(r *http.Request) {
+			r.Header.Del("Origin")
+			r.Header.Set("Sec-Fetch-Site",
+				"cross-site")
+		},
+		"a sister site": func(r *http.Request) {
+			r.Header.Del("Origin")
+			r.Header.Set("Sec-Fetch-Site",
+				"same-site")
+		},
+		"no token":      func(r *http.Request) { r.Header.Del(guard.TokenHeader) },
+		"a wrong token": func(r *http.Request) { r.Header.Set(guard.TokenHeader, strings.Repeat("0", 40)) },
+		"a plain form": func(r *http.Request) {
+			r.Header.Set("Content-Type",
+				"application/x-www-form-urlencoded")
+		},
 		"a form of plain text": func(r *http.Request) { r.Header.Set("Content-Type", "text/plain") },
 	}
 	for path, body := range changing() {
@@ -181,7 +195,8 @@ func TestTraversalInEveryParameter(t *testing.T) {
 		"/run/night1/correct": `{"file": %q, "leave_out": "x"}`,
 		"/run/night1/setting": `{"drop_mm": 1, "also": [%q]}`,
 		"/start":              `{"name": %q, "values": {"method": "drop", "travel": "down"}, "write": true}`,
-		"/rigs":               `{"name": %q}`, "/plan/save": `{"file": %q, "values": {"length_mm": "1", "height_mm": "1", "width_mm": "1", "motion": "straight", "speed_mps": "1", "speed_sd_mps": "0"}}`,
+		"/rigs":               `{"name": %q}`,
+		"/plan/save":          `{"file": %q, "values": {"length_mm": "1", "height_mm": "1", "width_mm": "1", "motion": "straight", "speed_mps": "1", "speed_sd_mps": "0"}}`,
 	} {
 		before := tree(t, outside)
 		for _, step := range steps() {
@@ -355,7 +370,10 @@ func TestRemoteNeedsTheKey(t *testing.T) {
 	if code != http.StatusSeeOther {
 		t.Errorf("with the key: %d", code)
 	}
-	if code, _ := d.ask(t, "GET", "/", "", func(r *http.Request) { r.AddCookie(&http.Cookie{Name: guard.KeyCookie, Value: d.guard.Key}) }); code != 200 {
+	if code, _ := d.ask(t, "GET", "/", "", func(r *http.Request) {
+		r.AddCookie(&http.Cookie{Name: guard.KeyCookie,
+			Value: d.guard.Key})
+	}); code != 200 {
 		t.Errorf("with the key kept: %d", code)
 	}
 }
@@ -382,7 +400,8 @@ func TestPagesAreWholeAndPlain(t *testing.T) {
 				t.Errorf("%s names %s", n.Name(), at)
 			}
 		}
-		if filepath.Ext(n.Name()) == ".js" && regexp.MustCompile(`innerHTML|outerHTML|insertAdjacentHTML|document\.write|eval\(`).Match(text) {
+		if filepath.Ext(n.Name()) == ".js" &&
+			regexp.MustCompile(`innerHTML|outerHTML|insertAdjacentHTML|document\.write|eval\(`).Match(text) {
 			t.Errorf("%s makes markup of texts", n.Name())
 		}
 	}

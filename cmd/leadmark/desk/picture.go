@@ -103,7 +103,8 @@ func shown(file *os.File, f frame.Frame) (io.ReadSeeker, error) {
 	}
 	data, err := f.Picture(file, nil)
 	if err != nil {
-		return nil, reply.Refused(http.StatusConflict, "the picture is not the one that was read: "+words.Err(err).Error(),
+		return nil, reply.Refused(http.StatusConflict,
+			"the picture is not the one that was read: "+words.Err(err).Error(),
 			"wait until it is read anew, and open it again")
 	}
 	return bytes.NewReader(data), nil

@@ -120,7 +120,10 @@ func (d *desktop) ask(t *testing.T, method, path, body string, change ...func(*h
 	for _, c := range change {
 		c(r)
 	}
-	client := http.Client{Timeout: patience, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+	client := http.Client{Timeout: patience, CheckRedirect: func(*http.Request,
+		[]*http.Request) error {
+		return http.ErrUseLastResponse
+	}}
 	a, err := client.Do(r)
 	if err != nil {
 		t.Fatalf("%s %s: %v", method, path, err)
@@ -289,7 +292,8 @@ func TestOneRunAlone(t *testing.T) {
 	if code, _ := d.ask(t, "GET", "/run/night2/state", ""); code != http.StatusNotFound {
 		t.Errorf("the run beside it: %d", code)
 	}
-	if code, _ := d.ask(t, "POST", "/start", `{"name": "night3", "values": {"method": "drop", "travel": "down"}, "goal_ms": 0, "write": true}`); code != http.StatusUnprocessableEntity {
+	if code, _ := d.ask(t, "POST", "/start",
+		`{"name": "night3", "values": {"method": "drop", "travel": "down"}, "goal_ms": 0, "write": true}`); code != http.StatusUnprocessableEntity {
 		t.Errorf("a run beside it was made: %d", code)
 	}
 	if code, text := d.ask(t, "GET", "/", ""); code != 200 || strings.Contains(text, "night2") {

@@ -18,7 +18,8 @@ func historyTable(entries []rig.Numbered) string {
 		if e.Lag != nil {
 			lag = unit.Quantity{Value: e.Lag.ValueMS, U: e.Lag.UMS}.At()
 			if i := e.Lag.Interval95; i != nil {
-				interval = unit.Quantity{Value: i[0], U: e.Lag.UMS}.At() + " to " + unit.Quantity{Value: i[1], U: e.Lag.UMS}.At()
+				interval = unit.Quantity{Value: i[0], U: e.Lag.UMS}.At() + " to " + unit.Quantity{Value: i[1],
+					U: e.Lag.UMS}.At()
 			}
 		}
 		if e.Spread != nil {

@@ -50,7 +50,8 @@ func ViewFrame(f calib.FrameResult) FrameView {
 		Width: f.Width, Height: f.Height}
 	v.Value, v.Note = summary.FrameWords(f)
 	if f.Status != ruler.StatusRead {
-		v.Code, v.Reason, v.Todo, v.Note = f.Reason.Code, words.Sentence(f.Reason), summary.FrameRemedy(f.Reason.Code), ""
+		v.Code, v.Reason, v.Todo, v.Note = f.Reason.Code, words.Sentence(f.Reason),
+			summary.FrameRemedy(f.Reason.Code), ""
 	} else {
 		v.Condition = phrase.ConditionOf(f.Conditions).Name()
 	}

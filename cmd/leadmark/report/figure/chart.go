@@ -25,7 +25,8 @@ func Lags(c rig.Chart) *Figure {
 			"calibration that breaks a rule.",
 			phrase.MS.At(k.Sigma, k.Sigma), phrase.MS.At(k.Centre, k.Sigma))
 	}
-	d.SVG = atAll(d.Title+". "+words.Sentence(c.Note)+". "+chartSummary(c), func(l layout) *svg.Canvas { return drawLags(l, c) })
+	d.SVG = atAll(d.Title+". "+words.Sentence(c.Note)+". "+chartSummary(c),
+		func(l layout) *svg.Canvas { return drawLags(l, c) })
 	return d
 }
 

@@ -111,8 +111,10 @@ func fillFit(r *calib.Result) {
 		TripOffset: est(trueOffset, 0.2e-3),
 		Notes:      []note.Note{note.New("few-shots", 4)},
 		Advice: []fit.Advice{
-			{Note: note.Of("shoot", "to-better", note.Of("shots", "drop", 4, 0.9, 0), 0.18e-3, 0.14e-3), Drop: 0.9, Shots: 4, ULagAfter: 0.14e-3},
-			{Note: note.Of("shoot", "to-better", note.Of("shots", "drop", 3, 0.15, 0), 0.18e-3, 0.15e-3), Drop: 0.15, Shots: 3, ULagAfter: 0.15e-3},
+			{Note: note.Of("shoot", "to-better", note.Of("shots", "drop", 4, 0.9, 0), 0.18e-3, 0.14e-3),
+				Drop: 0.9, Shots: 4, ULagAfter: 0.14e-3},
+			{Note: note.Of("shoot", "to-better", note.Of("shots", "drop", 3, 0.15, 0), 0.18e-3, 0.15e-3),
+				Drop: 0.15, Shots: 3, ULagAfter: 0.15e-3},
 		},
 		Curve: func(v, d float64) (float64, float64) {
 			t := trueLag + d
