@@ -27,16 +27,17 @@ func mayImport() map[string][]string {
 		// this folder: tests of the tree alone
 		"": nil,
 
-		"fit": {"fit/interval", "fit/mixed", "fit/note", "fit/onelag", "fit/outlier", "fit/stat"},
+		"fit": {"fit/mixed", "fit/nextshot", "fit/note", "fit/onelag", "fit/outlier", "fit/stat"},
 		// what to shoot next
 		"fit/design": {"fit", "fit/note"},
 		// a rig's calibrations over time
 		"fit/drift": {"fit", "fit/note", "fit/stat"},
-		// the next value's interval, set right near a spread of nil
-		"fit/interval": {"fit/mixed", "fit/stat"},
 		// the fit itself: a mixed linear model and the law of its variance
 		"fit/mixed": {"fit/stat"},
-		"fit/note":  nil,
+		// the next shot's interval
+		"fit/nextshot": {"fit/mixed", "fit/stat"},
+		// what is to be told, as a code and values
+		"fit/note": nil,
 		// is it one lag?
 		"fit/onelag": {"fit/mixed", "fit/note", "fit/outlier", "fit/stat"},
 		// values that do not fit the others
@@ -112,7 +113,7 @@ func mayImport() map[string][]string {
 		// from the folder of a run to its result; pictures are looked at through a function it is given
 		"calib": {
 			"fit", "fit/design", "fit/note", "vision/frame", "vision/ruler", "calib/input",
-			"calib/read", "calib/runfile", "calib/words",
+			"calib/read", "calib/read/tripline", "calib/runfile", "calib/words",
 		},
 		// the same while it is shot
 		"calib/follow": {
@@ -120,11 +121,9 @@ func mayImport() map[string][]string {
 		},
 		// what people write, read strictly
 		"calib/input": nil,
-		// what a document was made by and from
-		"calib/origin": nil,
 		"calib/plan": {
-			"fit/note", "fit/unit", "calib/input", "calib/origin", "calib/plan/light",
-			"calib/plan/predict", "calib/plan/reach", "calib/plan/subject", "calib/record",
+			"fit/note", "fit/unit", "calib/input", "calib/plan/light", "calib/plan/predict",
+			"calib/plan/reach", "calib/plan/subject", "calib/provenance", "calib/record",
 			"calib/rig", "calib/words",
 		},
 		// how the flash heads are to be set
@@ -137,23 +136,29 @@ func mayImport() map[string][]string {
 		},
 		// the animal, as people describe it
 		"calib/plan/subject": {"fit/unit", "calib/input", "calib/plan/predict"},
+		// what a document was made by and from
+		"calib/provenance": nil,
 		// the frames of a run -> advances
 		"calib/read": {
 			"fit/note", "fit/parallel", "fit/stat", "vision/frame", "vision/ruler",
-			"vision/ruler/reading", "calib/input", "calib/read/cache", "calib/read/moves",
-			"calib/runfile", "calib/words",
+			"vision/ruler/reading", "calib/read/cache", "calib/read/moves", "calib/read/tripline",
+			"calib/runfile",
 		},
 		// what was seen in frames
 		"calib/read/cache": {"vision/frame", "vision/ruler"},
 		// where the camera was moved between frames
 		"calib/read/moves": {"vision/ruler"},
+		// where the trip line is laid
+		"calib/read/tripline": {
+			"fit/stat", "vision/ruler", "calib/input", "calib/runfile", "calib/words",
+		},
 		"calib/record": {
 			"fit", "fit/design", "fit/onelag", "fit/unit", "vision/frame", "vision/ruler", "calib",
-			"calib/input", "calib/origin", "calib/runfile", "calib/store", "calib/words",
+			"calib/input", "calib/provenance", "calib/runfile", "calib/store", "calib/words",
 		},
 		// calibrations over time are compared and charted by fit
 		"calib/rig": {
-			"fit", "fit/drift", "fit/note", "fit/unit", "calib", "calib/input", "calib/origin",
+			"fit", "fit/drift", "fit/note", "fit/unit", "calib", "calib/input", "calib/provenance",
 			"calib/record", "calib/runfile", "calib/store", "calib/words",
 		},
 		// what people say they did; Start fills in what a fit.Schedule plans
@@ -166,21 +171,22 @@ func mayImport() map[string][]string {
 		// pictures are looked at through a function it is given
 		"calib/shoot": {
 			"fit/note", "fit/parallel", "fit/stat", "fit/unit", "vision/animal", "vision/frame",
-			"calib/input", "calib/origin", "calib/plan", "calib/plan/predict", "calib/plan/reach",
-			"calib/plan/subject", "calib/record", "calib/store", "calib/words",
+			"calib/input", "calib/plan", "calib/plan/predict", "calib/plan/reach",
+			"calib/plan/subject", "calib/provenance", "calib/record", "calib/store", "calib/words",
 		},
 		// ratings beside the pictures
 		"calib/shoot/sidecar": {"calib/input", "calib/store"},
 		// files that must not be lost
 		"calib/store":           {"calib/input"},
 		"calib/store/storetest": {"calib/input", "calib/store"},
-		"calib/words":           {"fit", "fit/design", "fit/note", "fit/unit", "vision/frame", "calib/runfile"},
+		// the sentences that people read
+		"calib/words": {"fit", "fit/design", "fit/note", "fit/unit", "vision/frame", "calib/runfile"},
 
 		"cmd/leadmark": {
 			"fit/unit", "vision", "vision/frame", "vision/pixel/native", "vision/ruler",
 			"vision/ruler/coded", "vision/ruler/printed", "vision/ruler/reading",
 			"vision/synth/animals", "vision/synth/runs", "calib", "calib/follow", "calib/input",
-			"calib/origin", "calib/plan/subject", "calib/read", "calib/record", "calib/runfile",
+			"calib/plan/subject", "calib/provenance", "calib/read", "calib/record", "calib/runfile",
 			"calib/store", "calib/words", "cmd/leadmark/calibrate", "cmd/leadmark/check",
 			"cmd/leadmark/command", "cmd/leadmark/desk", "cmd/leadmark/manual",
 			"cmd/leadmark/output", "cmd/leadmark/picture", "cmd/leadmark/planning",
@@ -280,8 +286,8 @@ func mayImport() map[string][]string {
 		},
 		// the pages: what stands on them, and the templates
 		"cmd/leadmark/report/page": {
-			"fit", "fit/unit", "vision/animal", "vision/ruler", "calib", "calib/origin",
-			"calib/plan", "calib/record", "calib/rig", "calib/runfile", "calib/shoot",
+			"fit", "fit/unit", "vision/animal", "vision/ruler", "calib", "calib/plan",
+			"calib/provenance", "calib/record", "calib/rig", "calib/runfile", "calib/shoot",
 			"calib/words", "cmd/leadmark/report/annotate", "cmd/leadmark/report/figure",
 			"cmd/leadmark/report/phrase", "cmd/leadmark/report/style",
 			"cmd/leadmark/report/summary",

@@ -5,6 +5,7 @@ import (
 
 	"leadmark/calib/input"
 	"leadmark/calib/read"
+	"leadmark/calib/read/tripline"
 	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
 )
@@ -31,7 +32,7 @@ func Calibrate(ctx context.Context, run runfile.Run, folder read.Folder, o read.
 		return r, err
 	}
 	if !line.Given && r.Fit.TripOffset != nil {
-		line = read.Line{Line: tripPlace(readings, r, line)}
+		line = tripline.Line{Line: tripPlace(readings, r, line)}
 		r, shots = Result{}, nil // of a long run they take room
 		shots = readings.Advances(line)
 	}
@@ -47,7 +48,7 @@ func Calibrate(ctx context.Context, run runfile.Run, folder read.Folder, o read.
 }
 
 // countedFrom says of a line in the picture that advances are counted from it.
-func countedFrom(l read.Line) Counting {
+func countedFrom(l tripline.Line) Counting {
 	if !l.Given {
 		return Counting{Line: &l.Line}
 	}
@@ -56,7 +57,7 @@ func countedFrom(l read.Line) Counting {
 
 // tripPlace is the true trip place in the picture: the line counted from, moved by the trip offset
 // along the way of travel.
-func tripPlace(readings read.Readings, r Result, l read.Line) ruler.Line {
+func tripPlace(readings read.Readings, r Result, l tripline.Line) ruler.Line {
 	if r.Fit.TripOffset == nil {
 		return l.Line
 	}

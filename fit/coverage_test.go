@@ -16,6 +16,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"leadmark/fit/mixed"
+	"leadmark/fit/nextshot"
 	"leadmark/fit/stat"
 )
 
@@ -132,7 +133,8 @@ func (o *outcome) compare(sol *solution, post *posterior, t truth) {
 	b := &o.held[wayBounded]
 	b.lag += holds(bounded.estimate(colLag).Interval95, t.lag)
 	b.trip += holds(bounded.estimate(colTrip).Interval95, t.trip)
-	b.next += holds(*bounded.nextShot(), t.next)
+	low, high := nextshot.Interval(bounded.Posterior, colLag)
+	b.next += holds(Interval{low, high}, t.next)
 	b.spread += holds(bounded.spread().Interval95, t.spread)
 }
 

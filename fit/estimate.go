@@ -3,8 +3,8 @@ package fit
 import (
 	"math"
 
-	"leadmark/fit/interval"
 	"leadmark/fit/mixed"
+	"leadmark/fit/nextshot"
 )
 
 // methodLag names the estimator in every Estimate it makes.
@@ -40,7 +40,8 @@ func (s *solution) estimates(know told) (res Result) {
 	if know.lag {
 		res.Lag, res.Curve = post.estimate(colLag), s.curve()
 		if know.spread {
-			res.NextShot = post.nextShot()
+			low, high := nextshot.Interval(post.Posterior, colLag)
+			res.NextShot = &Interval{low, high}
 		}
 		s.bend(&res)
 	}
@@ -73,14 +74,6 @@ func capDF(df float64) float64 {
 		return ManyDF
 	}
 	return df
-}
-
-// nextShot is where the lag of one more shot falls with 95 % probability: the mixture's interval,
-// stretched by what the calibration of that interval says.
-func (p *posterior) nextShot() *Interval {
-	mix, at := p.Column(colLag, 1), p.Theta[colLag]+p.Valued.Step[colLag]
-	factor := interval.Stretch(p.Model, colLag, p.Best)
-	return &Interval{at - factor*(at-mix.Quantile(0.025)), at + factor*(mix.Quantile(0.975)-at)}
 }
 
 // spread reports the shot-to-shot standard deviation. The value is 0 when the readings scatter no

@@ -1,7 +1,7 @@
 package plan
 
 import (
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 	"leadmark/calib/words"
 	"leadmark/fit/note"
 )
@@ -13,7 +13,7 @@ const Schema = "leadmark/plan/1"
 // supports. What could not be told is nil, and absent from the file.
 type Document struct {
 	Schema string `json:"schema"`
-	origin.Made
+	provenance.Made
 	Rig      string  `json:"rig"`
 	Subject  string  `json:"subject"`
 	LagMS    float64 `json:"lag_ms"`

@@ -6,7 +6,7 @@ import (
 	"math"
 
 	"leadmark/calib/input"
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 	"leadmark/calib/plan/predict"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/rig"
@@ -107,7 +107,7 @@ func (o Options) text() []byte {
 	return text
 }
 
-func (r Request) made() origin.Made { return origin.Of(r.Digest(), r.Settings) }
+func (r Request) made() provenance.Made { return provenance.Of(r.Digest(), r.Settings) }
 
 // delay is the added delay that is planned with.
 func (r Request) delay() float64 {

@@ -4,12 +4,13 @@ import (
 	"math"
 	"slices"
 
+	"leadmark/calib/read/tripline"
 	"leadmark/fit/note"
 	"leadmark/vision/ruler"
 )
 
 // Advances are the shots of the run with what was read in them, each with its advance past a line.
-func (g Readings) Advances(l Line) []Shot {
+func (g Readings) Advances(l tripline.Line) []Shot {
 	shots := slices.Clone(g.Shots)
 	for _, i := range toRead(g.Shots) {
 		f, r := &shots[i], g.list[i]
@@ -26,7 +27,7 @@ func (g Readings) Advances(l Line) []Shot {
 }
 
 // advance sets a frame's advance and its standard uncertainty, or says why it has none.
-func (g Readings) advance(f *Shot, i int, l Line) note.Note {
+func (g Readings) advance(f *Shot, i int, l tripline.Line) note.Note {
 	r, uMoved := g.list[i], g.movedU[i]
 	place, ok := g.front.place(r)
 	front, uFront, known := g.front.reading(r)

@@ -12,7 +12,7 @@
 //	Readings, a Line --Advances--> shots             that is what a lag is estimated from
 //
 // Nouns: a Shot is a frame, what was done and what became of it; a Track is what a few frames of a
-// run show that holds for all; Readings are the reconciled readings of a run; a Line is where in
+// run show that holds for all; Readings are the reconciled readings of a run; a tripline.Line is where in
 // the picture advances are counted from. A frame that cannot be used is never an error: it is a
 // Shot with its reason.
 //

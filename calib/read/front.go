@@ -20,9 +20,9 @@ type front struct {
 	known bool    // that one is
 }
 
-// frontOf takes the median of what the frames of a coded ruler say of its front end, which is one
+// sharedFront takes the median of what the frames of a coded ruler say of its front end, which is one
 // and the same, with the standard error of a median.
-func frontOf(spec runfile.RulerSpec, readings []ruler.Reading) front {
+func sharedFront(spec runfile.RulerSpec, readings []ruler.Reading) front {
 	var seen, off []float64
 	for _, r := range readings {
 		if r.Status == ruler.StatusRead && r.Coded && r.Front != nil {

@@ -16,7 +16,7 @@ func TestACodedRulersFrontIsTheMedian(t *testing.T) {
 		all = append(all, ruler.Reading{Status: ruler.StatusRead, Coded: true, Front: &ruler.End{Reading: mm * 1e-3}})
 	}
 	hidden := ruler.Reading{Status: ruler.StatusRead, Coded: true}
-	f := frontOf(runfile.RulerSpec{}, append(all, hidden, ruler.Reading{Coded: true, Front: &ruler.End{Reading: 9}}))
+	f := sharedFront(runfile.RulerSpec{}, append(all, hidden, ruler.Reading{Coded: true, Front: &ruler.End{Reading: 9}}))
 	at, u, ok := f.reading(hidden)
 	if want := 1.2533 * 1.4826 * 0.1e-3 / math.Sqrt(3); !ok || at != 0.2e-3 || math.Abs(u-want) > 1e-12 {
 		t.Errorf("%v, %v, %v", at, u, ok)
@@ -24,7 +24,7 @@ func TestACodedRulersFrontIsTheMedian(t *testing.T) {
 	if n := len(f.placed([]ruler.Reading{all[0], hidden, {Status: ruler.StatusRead}})); n != 2 {
 		t.Errorf("the front end has a place in %d", n)
 	}
-	if _, _, ok := frontOf(runfile.RulerSpec{}, []ruler.Reading{hidden}).reading(hidden); ok {
+	if _, _, ok := sharedFront(runfile.RulerSpec{}, []ruler.Reading{hidden}).reading(hidden); ok {
 		t.Error("no frame shows the front end, and it is known")
 	}
 }

@@ -62,7 +62,7 @@ const codeMoved = "camera-moved"
 
 // uncorrectable says why a move cannot be taken off the readings; nothing where it can.
 func (g *Readings) uncorrectable(d ruler.Shift) note.Note {
-	switch scale := pxPerM(frontOf(g.run.Ruler, g.list).placed(g.list)); {
+	switch scale := pxPerM(sharedFront(g.run.Ruler, g.list).placed(g.list)); {
 	case moves.Warped(d):
 		return note.Of(codeMoved, "turned", d.Warp)
 	case !d.Whole:

@@ -48,7 +48,7 @@ func byItself(r runfile.Run, s Shot, g ruler.Reading, symbol ruler.Symbol) Shot 
 		s.Reading = ruler.Reading{}
 		return s
 	}
-	if p, ok := frontOf(r.Ruler, []ruler.Reading{g}).place(g); ok {
+	if p, ok := sharedFront(r.Ruler, []ruler.Reading{g}).place(g); ok {
 		s.FrontPX, s.PxPerM = p, g.PxPerM
 	}
 	return s

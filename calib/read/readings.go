@@ -72,7 +72,7 @@ func reconcile(g Readings, shift ShiftFunc, seen *cache.Sightings, alone []ruler
 		}
 	}
 	g.list = reading.OneWidth(all)[:len(g.list)]
-	g.front = frontOf(g.run.Ruler, g.list)
+	g.front = sharedFront(g.run.Ruler, g.list)
 	g.offset = frontOffset(g.run, g.Shots, g.list)
 	return g
 }

@@ -1,6 +1,6 @@
 package record
 
-import "leadmark/calib/origin"
+import "leadmark/calib/provenance"
 
 // Schema names the format of result.json.
 const Schema = "leadmark/result/1"
@@ -9,7 +9,7 @@ const Schema = "leadmark/result/1"
 // uncertainties support. What the run could not tell is nil or empty, and absent from the file.
 type Document struct {
 	Answer
-	origin.Made
+	provenance.Made
 	Frames []FrameEntry `json:"frames"`
 	Remarks
 }

@@ -10,7 +10,7 @@ import (
 	"time"
 
 	"leadmark/calib"
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
 	"leadmark/fit"
@@ -56,7 +56,7 @@ func sample() calib.Result {
 
 const sampleJSON = `{
   "schema": "leadmark/result/1",
-  "generator": {"program": "leadmark", "version": "` + origin.Release + `"},
+  "generator": {"program": "leadmark", "version": "` + provenance.Release + `"},
   "inputs_sha256": "INPUTS",
   "settings": {"conditions.drop_mm": "400"},
   "rig": "greenhouse",
@@ -135,7 +135,7 @@ func TestEncodeLeavesOutWhatIsNotKnown(t *testing.T) {
 	var got, want any
 	_ = json.Unmarshal(text, &got)
 	_ = json.Unmarshal([]byte(`{"schema": "leadmark/result/1", "rig": "", "determined": [],
-		"generator": {"program": "leadmark", "version": "`+origin.Release+`"},
+		"generator": {"program": "leadmark", "version": "`+provenance.Release+`"},
 			"inputs_sha256": "`+madeOf("", runfile.Run{}).InputsSHA256+`", "warnings": [], "advice": [],
 		"frames": [{"file": "a.jpg", "status": "read", "reason": "", "u_mm": 0, "residual_mm": 0,
 			"outlier": false}]}`), &want)

@@ -1,7 +1,7 @@
 package record
 
 import (
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 	"leadmark/calib/words"
 	"leadmark/fit/unit"
 	"leadmark/vision/frame"
@@ -25,7 +25,7 @@ type Picture struct {
 	Absolute     bool              `json:"absolute"`
 	OutlinePX    [][2]float64      `json:"outline_px,omitempty"`
 	UPX          float64           `json:"u_px,omitempty"`
-	origin.Made
+	provenance.Made
 }
 
 // GraduationEntry is a line of the ruler: what it stands for, and where it is.
@@ -36,7 +36,7 @@ type GraduationEntry struct {
 
 // NewPicture makes the document of the picture at path, whose file is f, from its reading.
 func NewPicture(path string, f frame.Frame, r ruler.Reading, settings map[string]string) Picture {
-	p := Picture{Schema: PictureSchema, Made: origin.Of(f.Digest, settings), File: path, Status: string(r.Status),
+	p := Picture{Schema: PictureSchema, Made: provenance.Of(f.Digest, settings), File: path, Status: string(r.Status),
 		Reason: words.Reason(r.Reason), Warnings: []string{}, Graduations: []GraduationEntry{}}
 	for _, w := range r.Warnings {
 		p.Warnings = append(p.Warnings, words.Reason(w))

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"leadmark/calib/input"
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 	"leadmark/calib/runfile"
 	"leadmark/calib/words"
 	"leadmark/fit/design"
@@ -31,7 +31,7 @@ const FirstPlanSchema = "leadmark/first-plan/1"
 // FirstPlan is a plan of a run of which nothing is shot yet, printed by itself.
 type FirstPlan struct {
 	Schema string `json:"schema"`
-	origin.Made
+	provenance.Made
 	PlanEntry
 }
 
@@ -42,8 +42,8 @@ func NewFirstPlan(run runfile.Run, s design.Schedule) FirstPlan {
 
 // madeOf says what was made from a run of that digest, and of what the rig tells of it: the shots that
 // are planned depend on that too.
-func madeOf(digest string, run runfile.Run) origin.Made {
-	return origin.Of(input.Digest([]byte(digest), []byte(fmt.Sprintf("%+v", run.Limits)),
+func madeOf(digest string, run runfile.Run) provenance.Made {
+	return provenance.Of(input.Digest([]byte(digest), []byte(fmt.Sprintf("%+v", run.Limits)),
 		[]byte(fmt.Sprintf("%+v", run.Goal)), []byte(fmt.Sprintf("%+v", run.Earlier))), run.Settings)
 }
 

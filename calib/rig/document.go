@@ -3,7 +3,7 @@ package rig
 import (
 	"time"
 
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 	"leadmark/calib/words"
 	"leadmark/fit/drift"
 	"leadmark/fit/unit"
@@ -19,7 +19,7 @@ const (
 // for each set-up.
 type HistoryDocument struct {
 	Schema string `json:"schema"`
-	origin.Made
+	provenance.Made
 	Rig          string        `json:"rig"`
 	InForce      *forceEntry   `json:"in_force,omitempty"`
 	Calibrations []Numbered    `json:"calibrations"`
@@ -68,7 +68,7 @@ type pointEntry struct {
 
 // NewHistoryDocument makes the document of the rig's history.
 func NewHistoryDocument(name string, h History) HistoryDocument {
-	d := HistoryDocument{Schema: HistorySchema, Made: origin.Of(h.Digest, nil), Rig: name, Calibrations: []Numbered{},
+	d := HistoryDocument{Schema: HistorySchema, Made: provenance.Of(h.Digest, nil), Rig: name, Calibrations: []Numbered{},
 		Restores: append([]Restore{}, h.Restores...), Charts: []chartEntry{}, Damaged: []damageEntry{}}
 	if f, ok := h.InForce(); ok {
 		d.InForce = &forceEntry{f.Number, f.Why()}
@@ -111,7 +111,7 @@ func ms(s float64) *float64 {
 // ComparisonDocument is a comparison in the units of the file formats.
 type ComparisonDocument struct {
 	Schema string `json:"schema"`
-	origin.Made
+	provenance.Made
 	Rig    string           `json:"rig"`
 	A      comparedEntry    `json:"a"`
 	B      comparedEntry    `json:"b"`
@@ -157,7 +157,7 @@ type ratioEntry struct {
 
 // NewComparisonDocument makes the document of a comparison.
 func NewComparisonDocument(name string, c Comparison) ComparisonDocument {
-	d := ComparisonDocument{Schema: ComparisonSchema, Made: origin.Of(c.Digest, nil), Rig: name, A: compared(c.A),
+	d := ComparisonDocument{Schema: ComparisonSchema, Made: provenance.Of(c.Digest, nil), Rig: name, A: compared(c.A),
 		B:      compared(c.B),
 		Doubts: words.Sentences(c.Doubts)}
 	if l := c.Lag; l != nil {

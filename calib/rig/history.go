@@ -11,7 +11,7 @@ import (
 
 	"leadmark/calib"
 	"leadmark/calib/input"
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 	"leadmark/calib/record"
 	"leadmark/calib/store"
 )
@@ -24,13 +24,13 @@ type Entry struct {
 	RunSHA256 string    `json:"run_sha256"`
 	Note      string    `json:"note"`
 	// what made it; nil in lines older than this key
-	Generator *origin.Generator `json:"generator,omitempty"`
+	Generator *provenance.Generator `json:"generator,omitempty"`
 	Setup     *Setup            `json:"setup,omitempty"` // nil in lines older than this key
 }
 
 // NewEntry makes the entry of a result of the rig p that is accepted at a time.
 func NewEntry(r calib.Result, p Profile, accepted time.Time, note string) Entry {
-	d, setup, made := record.NewDocument(r), setupOf(r, p), origin.This()
+	d, setup, made := record.NewDocument(r), setupOf(r, p), provenance.This()
 	return Entry{Answer: d.Answer, Remarks: d.Remarks, Accepted: accepted.Round(time.Second),
 		RunSHA256: r.RunSHA256, Note: note, Generator: &made, Setup: &setup}
 }

@@ -5,7 +5,7 @@ import (
 	"time"
 
 	"leadmark/calib/input"
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 	"leadmark/fit/unit"
 )
 
@@ -18,14 +18,14 @@ const (
 // ListDocument are the profiles there are.
 type ListDocument struct {
 	Schema string `json:"schema"`
-	origin.Made
+	provenance.Made
 	Root string   `json:"root"`
 	Rigs []string `json:"rigs"`
 }
 
 // NewListDocument makes the document of the profiles of a folder.
 func NewListDocument(root string, names []string) ListDocument {
-	made := origin.Of(input.Digest([]byte(strings.Join(names, "\n"))), nil)
+	made := provenance.Of(input.Digest([]byte(strings.Join(names, "\n"))), nil)
 	return ListDocument{ListSchema, made, root, append([]string{}, names...)}
 }
 
@@ -33,7 +33,7 @@ func NewListDocument(root string, names []string) ListDocument {
 // calibrations.
 type ShownDocument struct {
 	Schema string `json:"schema"`
-	origin.Made
+	provenance.Made
 	Name         string      `json:"name"`
 	Dir          string      `json:"dir"`
 	Rig          Description `json:"rig"`
@@ -53,7 +53,7 @@ type ShownForce struct {
 
 // NewShownDocument makes the document of a profile at a time.
 func NewShownDocument(p Profile, h History, now time.Time) ShownDocument {
-	d := ShownDocument{Schema: ShownSchema, Made: origin.Of(input.Digest([]byte(p.Digest), []byte(h.Digest)), nil),
+	d := ShownDocument{Schema: ShownSchema, Made: provenance.Of(input.Digest([]byte(p.Digest), []byte(h.Digest)), nil),
 		Name: p.Name, Dir: p.Dir, Rig: Describe(p), Calibrations: len(h.Entries)}
 	if n := len(h.Entries); n > 0 {
 		d.Last = &h.Entries[n-1]

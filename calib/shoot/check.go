@@ -9,7 +9,7 @@ import (
 	"time"
 
 	"leadmark/calib/input"
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/subject"
 	"leadmark/calib/words"
@@ -48,12 +48,12 @@ type Result struct {
 }
 
 // Made is what the result was made by and from.
-func (r Result) Made() origin.Made {
+func (r Result) Made() provenance.Made {
 	parts := [][]byte{[]byte(r.Setup.Digest), []byte(r.Plan.Request.Digest())}
 	for _, f := range r.Frames {
 		parts = append(parts, []byte(f.Name), []byte(f.Frame.Digest))
 	}
-	return origin.Of(input.Digest(parts...), r.Settings)
+	return provenance.Of(input.Digest(parts...), r.Settings)
 }
 
 // Agreement is the share of animals seen inside the reach against the plan's.

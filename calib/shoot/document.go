@@ -4,7 +4,7 @@ import (
 	"encoding/json"
 	"math"
 
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 	"leadmark/calib/plan"
 	"leadmark/calib/record"
 	"leadmark/calib/words"
@@ -19,7 +19,7 @@ const Schema = "leadmark/shoot/1"
 // absent.
 type Document struct {
 	Schema string `json:"schema"`
-	origin.Made
+	provenance.Made
 	Frames    []FrameEntry        `json:"frames"`
 	Subject   *SubjectEntry       `json:"subject,omitempty"`
 	Agreement *AgreementEntry     `json:"agreement,omitempty"`

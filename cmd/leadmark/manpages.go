@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 	"leadmark/calib/store"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/cmd/leadmark/manual"
@@ -18,7 +18,7 @@ func manpagesCommand(env *command.Env) *cobra.Command {
 	c := &cobra.Command{Use: "manpages DIR", Short: "Write the man pages into a folder", Hidden: true,
 		Example: "  leadmark manpages man1", Args: command.OneArg("a folder")}
 	c.RunE = env.Begin(func(c *cobra.Command, args []string) error {
-		date, err := time.Parse(time.DateOnly, origin.Released)
+		date, err := time.Parse(time.DateOnly, provenance.Released)
 		if err != nil {
 			return err
 		}

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 	"leadmark/cmd/leadmark/command"
 	"leadmark/vision/pixel/native"
 )
@@ -24,7 +24,7 @@ func versionCommand(env *command.Env) *cobra.Command {
 }
 
 // version is the release and the commit it was built from.
-func version() string { return origin.This().String() }
+func version() string { return provenance.This().String() }
 
 // builtWith names what else decides how a picture is read.
 func builtWith() string {

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 	"leadmark/vision/pixel/native"
 )
 
@@ -19,14 +19,14 @@ func TestVersion(t *testing.T) {
 		t.Fatal(err)
 	}
 	newest := regexp.MustCompile(`(?m)^## (\S+), (\S+)$`).FindSubmatch(text)
-	if newest == nil || string(newest[1]) != origin.Release || string(newest[2]) != origin.Released {
-		t.Errorf("CHANGELOG.md begins with %q; the program is %s of %s", newest, origin.Release, origin.Released)
+	if newest == nil || string(newest[1]) != provenance.Release || string(newest[2]) != provenance.Released {
+		t.Errorf("CHANGELOG.md begins with %q; the program is %s of %s", newest, provenance.Release, provenance.Released)
 	}
-	for path, want := range map[string]string{"../../CITATION.cff": "\nversion: " + origin.Release +
-		"\ndate-origin.Released: " +
-		origin.Released + "\n",
-		"../../docs/install.md": "./leadmark_" + origin.Release + "_amd64.deb",
-		"../../docs/index.md":   "version " + origin.Release + ", " + origin.Released[:4]} {
+	for path, want := range map[string]string{"../../CITATION.cff": "\nversion: " + provenance.Release +
+		"\ndate-provenance.Released: " +
+		provenance.Released + "\n",
+		"../../docs/install.md": "./leadmark_" + provenance.Release + "_amd64.deb",
+		"../../docs/index.md":   "version " + provenance.Release + ", " + provenance.Released[:4]} {
 		if text, err := os.ReadFile(path); err != nil || !strings.Contains(string(text), want) {
 			t.Errorf("%s does not say %q (%v)", path, want, err)
 		}
@@ -38,7 +38,7 @@ func TestVersion(t *testing.T) {
 	if err := run(context.Background(), []string{"version"}, &command, &command); err != nil {
 		t.Fatal(err)
 	}
-	want := regexp.MustCompile(`^leadmark ` + regexp.QuoteMeta(origin.Release) +
+	want := regexp.MustCompile(`^leadmark ` + regexp.QuoteMeta(provenance.Release) +
 		`( \(commit [0-9a-f]{12}(, changed)?\))?\nOpenCV ` + regexp.QuoteMeta(native.OpenCVVersion()) +
 		`, go\S+, \S+/\S+\n$`)
 	if !want.Match(option.Bytes()) || option.String() != command.String() {

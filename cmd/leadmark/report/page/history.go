@@ -3,7 +3,7 @@ package page
 import (
 	"fmt"
 
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 	"leadmark/calib/rig"
 	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/figure"
@@ -35,7 +35,7 @@ type chartRowView struct {
 
 // History is the page of a rig's control charts.
 func History(name string, h rig.History, m Making) Page {
-	v := historyView{Rig: name, Made: m.time(), Generator: m.generator(), MadeBy: madeBy(origin.Of(h.Digest, nil))}
+	v := historyView{Rig: name, Made: m.time(), Generator: m.generator(), MadeBy: madeBy(provenance.Of(h.Digest, nil))}
 	if f, ok := h.InForce(); ok {
 		v.Head = phrase.Headline{Before: fmt.Sprintf("Calibration %d is in force", f.Number), After: "."}
 		if l := f.Entry.Lag; l != nil {

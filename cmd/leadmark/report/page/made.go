@@ -5,11 +5,11 @@ import (
 	"slices"
 	"strings"
 
-	"leadmark/calib/origin"
+	"leadmark/calib/provenance"
 )
 
 // madeBy says in a line what a page was made by and from.
-func madeBy(m origin.Made) string {
+func madeBy(m provenance.Made) string {
 	text := "Made by " + m.Generator.Program + " " + m.Generator.String() + " from inputs whose SHA-256 is " +
 		m.InputsSHA256
 	if s := given(m.Settings); s != "" {

@@ -1,4 +1,4 @@
-package interval
+package nextshot
 
 import (
 	"math"
@@ -164,10 +164,10 @@ func TestLogVarianceLaw(t *testing.T) {
 // Far above nil nothing is stretched, and the place between two is given the stretch between theirs.
 func TestStretchFadesAboveNil(t *testing.T) {
 	m := design(cell{"push", 2, 12, false, false})
-	if f := Stretch(m, 0, m.At(math.Log1p(100))); f != 1 {
+	if f := stretchOf(m, 0, m.At(math.Log1p(100))); f != 1 {
 		t.Errorf("stretched by %g at ten times the reading noise", f)
 	}
-	if f := Stretch(m, 0, m.At(0)); !(f > 1) {
+	if f := stretchOf(m, 0, m.At(0)); !(f > 1) {
 		t.Errorf("stretched by %g at a spread of nil", f)
 	}
 	r := calibration{y: []float64{0, 1, 3}, stretch: []float64{0.9, 1.1, 1}}

@@ -1,4 +1,4 @@
-package origin
+package provenance
 
 import (
 	"runtime/debug"

@@ -1,8 +1,8 @@
-// Package origin tells what a document was made by and from, so that a number found years later
+// Package provenance tells what a document was made by and from, so that a number found years later
 // can be made again: the program's version and commit, a digest of all that went in, and what the
 // command line said in the place of files. Nothing in it tells the time or the machine, so the same
 // inputs give the same bytes.
-package origin
+package provenance
 
 import "runtime/debug"
 

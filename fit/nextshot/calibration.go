@@ -1,4 +1,4 @@
-package interval
+package nextshot
 
 import (
 	"math"
@@ -28,9 +28,9 @@ type calibration struct {
 	stretch []float64   // the factor found
 }
 
-// Stretch is the factor by which to stretch the interval of the next value of unknown j for the best
+// stretchOf is the factor by which to stretch the interval of the next value of unknown j for the best
 // place on the path; 1 far above nil and where there is nothing to be learnt of the spread.
-func Stretch(m *mixed.Model, j int, best mixed.Point) float64 {
+func stretchOf(m *mixed.Model, j int, best mixed.Point) float64 {
 	// So far above nil, the places need not be laid out.
 	if best.Y*math.Sqrt(math.Min(m.At(0).Info, best.Info)) > plainFrom*placeStep*1.5 {
 		return 1
