@@ -48,7 +48,7 @@ func TestStatedLineAndStill(t *testing.T) {
 		l.Line != line || l.U != 0.5e-3 {
 		t.Errorf("stated: %+v, %v", l, err)
 	}
-	r := ruler.Reading{Status: ruler.StatusRead, PxPerM: 10_000, Front: &ruler.Front{Line: line, U: 4}}
+	r := ruler.Reading{Status: ruler.StatusRead, PxPerM: 10_000, Front: &ruler.End{Line: line, U: 4}}
 	stated := &runfile.TripSpec{Still: "a.jpg", U: 0.3e-3}
 	// By hand: 0.3 mm stated and 4 px, 0.4 mm, of its reading make 0.5 mm; with 1.2 mm of the camera, 1.3.
 	if l, err := Choose(stated, &Still{Reading: r, U: 1.2e-3}, none); err != nil || l.Line != line ||
