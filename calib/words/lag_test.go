@@ -55,8 +55,8 @@ func TestSchedule(t *testing.T) {
 	all := []design.Batch{one, six}
 	const what = "drop the ruler once from 50 mm, drop the ruler 6 times from 800 mm with 3 ms of added delay: the " +
 		"lag's standard uncertainty then is about 0.25 ms"
-	plan := design.Schedule{Possible: true, Batches: all, Stage: all, Shots: 7, ULag: 0.25e-3, Spread: 1e-3,
-		UNext: 1.1e-3}
+	plan := design.Schedule{Possible: true, Batches: all, Stage: all, Shots: 7, ULag: 0.25e-3,
+		Spread: 1e-3, UNext: 1.1e-3}
 	staged, supposed, alone, far, reached := plan, plan, plan, plan, plan
 	staged.Stage = []design.Batch{one}
 	supposed.Supposed, supposed.Assumed = true, note.Of("assumed", "drops", 0.8, 0.05, 1e-3, "", 1e-4)

@@ -137,7 +137,7 @@ func wholeRun() map[string]say {
 		"negative-lag": as("a lag below zero cannot be: the flash would fire before the beam is broken; check " +
 			"travel, front_mm, the heights or speeds, and which way the advances are counted"),
 		"odd-shots/frames": func(n note.Note) string {
-			return Sentence(n.Note(0)) + either(n.Number(1) == 1, "; look at this frame, and set use = no with the "+
+			return n.Text(0) + either(n.Number(1) == 1, "; look at this frame, and set use = no with the "+
 				"reason where it is known to be bad", "; look at these frames, and set use = no with the reason "+
 				"where one is known to be bad")
 		},

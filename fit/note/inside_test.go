@@ -8,7 +8,7 @@ import (
 func TestNotesWithinANote(t *testing.T) {
 	inside := Of("damaged", "jpeg", 12, "a.jpg")
 	n := New("unread", inside, []string{"x", "y"}, errors.New("gone"), 0.5)
-	if !n.Note(0).Same(inside) || !n.Note(1).None() || n.Note(9).Code != "" {
+	if got := n.Values[0].Notes; len(got) != 1 || !got[0].Same(inside) || n.Values[1].Notes != nil {
 		t.Errorf("%v", n)
 	}
 	for name, other := range map[string]Note{

@@ -83,14 +83,6 @@ func (n Note) Text(i int) string { return n.at(i).Text }
 // List is the value at i as texts.
 func (n Note) List(i int) []string { return n.at(i).List }
 
-// Note is the first note inside at i; nothing where there is none.
-func (n Note) Note(i int) Note {
-	if inside := n.at(i).Notes; len(inside) > 0 {
-		return inside[0]
-	}
-	return Note{}
-}
-
 // String is a note for those who develop the program; what people read is made by package words.
 func (n Note) String() string {
 	if n.None() {
