@@ -11,5 +11,6 @@
 // radians; millimetres and milliseconds appear only in File, ShotCells and the cells of tables, and
 // there in every name.
 //
-// What a person got wrong in a file or on the command line is an *input.Error.
+// What a person got wrong in a file or on the command line is an *input.Error. A key that is not
+// known is refused by input.DecodeStrict; those that are stand in File.
 package runfile

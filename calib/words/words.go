@@ -3,8 +3,16 @@
 //
 //	note.Note (a code and values) --Sentence--> a sentence
 //
-// Each file has the sentences of one part of the work. A sentence says what is the matter, where, and
-// what to do next.
+// A sentence says what is the matter, where, and what to do next. Where the warnings and reasons of
+// each part of the work stand:
+//
+//	picture.go, brokenfile.go    a picture file, a ruler or an animal in it
+//	run.go, flash.go             the shots of a run
+//	lag.go, checks.go            the estimate of the lag
+//	schedule.go, shooting.go     what to shoot next
+//	plan.go, cautions.go         the plan of a picture
+//	check.go                     real frames checked
+//	overtime.go                  a rig's calibrations
 package words
 
 import (

@@ -6,5 +6,8 @@
 //
 //	mean, standard deviation, Known --Next--> Law --NewSampler--> Sampler --Draw--> values
 //
+// It serves the plan of a picture. Where the lag of a calibration run's next shot falls is told by
+// fit/nextshot, from all that the run taught.
+//
 // Units are the caller's.
 package predict
