@@ -2,8 +2,9 @@ package words
 
 import (
 	"fmt"
-	"leadmark/fit/design"
 	"strings"
+
+	"leadmark/fit/design"
 )
 
 // Batch says what to shoot, in one line.
