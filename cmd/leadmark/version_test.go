@@ -23,7 +23,7 @@ func TestVersion(t *testing.T) {
 		t.Errorf("CHANGELOG.md begins with %q; the program is %s of %s", newest, provenance.Release, provenance.Released)
 	}
 	for path, want := range map[string]string{"../../CITATION.cff": "\nversion: " + provenance.Release +
-		"\ndate-provenance.Released: " +
+		"\ndate-released: " +
 		provenance.Released + "\n",
 		"../../docs/install.md": "./leadmark_" + provenance.Release + "_amd64.deb",
 		"../../docs/index.md":   "version " + provenance.Release + ", " + provenance.Released[:4]} {
