@@ -120,6 +120,7 @@ func TestUnsyncedStandsEveryFault(t *testing.T) {
 	c := caseOf(func(d store.Disk, dir string) error {
 		return store.Way{Unsynced: true}.Replace(d, filepath.Join(dir, "a"), store.Text([]byte("the new text")))
 	})
+	c.Unsynced = true
 	storetest.Every(t, c)
 	points, _ := c.Points(t)
 	if all := strings.Join(points, "\n"); strings.Contains(all, "sync") || !strings.Contains(all, "rename") {

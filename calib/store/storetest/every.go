@@ -14,6 +14,8 @@ type Case struct {
 	Set   func(t *testing.T, dir string)               // makes the files as they are before
 	Do    func(d store.Disk, dir string) error         // changes them
 	State func(t *testing.T, dir string) (what string) // what a reader of the program's finds: the old or the new
+	// Unsynced says that nobody waits for it: done does not mean that it is on the disk
+	Unsynced bool
 }
 
 // Every makes each step of a change fail in each way and holds what a reader finds afterwards
@@ -42,6 +44,9 @@ func (c Case) Points(t *testing.T) (points, wrong []string) {
 		t.Fatalf("without a fault: %v", err)
 	}
 	old, changed := c.State(t, before), c.State(t, after)
+	if what := c.cut(t, counted, after, changed); what != "" {
+		wrong = append(wrong, "the power cut when all is done: "+what)
+	}
 	if old == changed {
 		t.Fatal("the change changes nothing")
 	}
@@ -56,12 +61,31 @@ func (c Case) Points(t *testing.T) (points, wrong []string) {
 			if what := c.judge(d, err, found, name[found]); what != "" {
 				wrong = append(wrong, point+": "+what)
 			}
+			if err == nil {
+				if what := c.cut(t, d, dir, changed); what != "" {
+					wrong = append(wrong, point+": it was said to be done, then the power was cut: "+what)
+				}
+			}
 			if err := c.Do(store.System(), dir); err != nil {
 				wrong = append(wrong, fmt.Sprintf("%s: afterwards the change cannot be made: %v", point, err))
 			}
 		}
 	}
 	return points, wrong
+}
+
+// cut takes the power away after a change that was said to be done: what was not synced is lost, and
+// the new must be there all the same.
+func (c Case) cut(t *testing.T, d *Disk, dir, changed string) string {
+	t.Helper()
+	if c.Unsynced || d.dead {
+		return ""
+	}
+	d.forget()
+	if found := c.State(t, dir); found != changed {
+		return "found is\n" + found
+	}
+	return ""
 }
 
 func (c Case) run(t *testing.T, d *Disk) (dir string, err error) {
