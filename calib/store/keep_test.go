@@ -194,3 +194,48 @@ func TestCheckSchema(t *testing.T) {
 		}
 	}
 }
+
+// Behind a torn end a line is added to whole ones, and the torn piece lies in a file of its own. Where
+// that fails and the error says that all is as it was, so it is, to the last byte and behind a power
+// cut.
+func TestATornEndIsMovedOrStays(t *testing.T) {
+	const before = "{\"n\": 1}\n{\"n\": "
+	dir := t.TempDir()
+	path := filepath.Join(dir, "a")
+	add := func(d store.Disk) (string, error) {
+		return store.Lines{Path: path, Most: 1000, Torn: "torn"}.Append(d,
+			func([]byte) ([]byte, error) { return []byte("{\"n\": 2}\n"), nil })
+	}
+	put(t, path, before)
+	torn, err := add(store.System())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string]string{path: "{\"n\": 1}\n{\"n\": 2}\n", torn: "{\"n\": "} {
+		if text, err := os.ReadFile(name); err != nil || string(text) != want {
+			t.Errorf("%s: %q, %v", name, text, err)
+		}
+	}
+	told := 0
+	for _, fault := range []storetest.Fault{storetest.Error, storetest.Full} {
+		for step := 1; ; step++ {
+			put(t, path, before)
+			d := storetest.New(step, fault)
+			_, err := add(d)
+			if !d.Failed() {
+				break
+			}
+			if err == nil || !strings.Contains(err.Error(), "and is as it was") {
+				continue
+			}
+			told++
+			d.Forget()
+			if text, _ := os.ReadFile(path); string(text) != before {
+				t.Errorf("step %d, %v: %v\nbut it is %q", step, fault, err, text)
+			}
+		}
+	}
+	if told < 4 {
+		t.Errorf("%d errors said that all was as it was", told)
+	}
+}

@@ -226,3 +226,18 @@ func TestHostileExifIsCheap(t *testing.T) {
 		}
 	}
 }
+
+// A value that runs a single byte past the end of its block, into what follows it in the file, is not
+// read.
+func TestExifValuePastTheEndOfItsBlock(t *testing.T) {
+	for name, o := range orders() {
+		block := exifBlock(o, nil, []field{rational(o, 0x829A, 1, 200)})
+		for _, cut := range []int{0, 1, 4, 8} {
+			var f Frame
+			doubt := readExif(block[:len(block)-cut], &f) // its bytes go on behind it
+			if whole := cut == 0; (f.Exposure == 0.005) != whole || doubt.None() != whole {
+				t.Errorf("%s, %d bytes short: exposure %v, doubt %v", name, cut, f.Exposure, doubt)
+			}
+		}
+	}
+}

@@ -75,14 +75,14 @@ func (d *Disk) step(what string, do func() error, half func()) error {
 	if n == d.at && (d.fault == Kill || d.fault == Power) {
 		d.dead = true
 		if d.fault == Power {
-			d.forget()
+			d.Forget()
 		}
 	}
 	return err
 }
 
-// forget takes back what was not synced.
-func (d *Disk) forget() {
+// Forget takes back what was not synced, as a power cut does.
+func (d *Disk) Forget() {
 	for path, sure := range d.files {
 		info, err := os.Stat(path)
 		if err == nil && info.Size() > sure {

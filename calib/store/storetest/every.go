@@ -81,7 +81,7 @@ func (c Case) cut(t *testing.T, d *Disk, dir, changed string) string {
 	if c.Unsynced || d.dead {
 		return ""
 	}
-	d.forget()
+	d.Forget()
 	if found := c.State(t, dir); found != changed {
 		return "found is\n" + found
 	}
