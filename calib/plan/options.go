@@ -6,9 +6,9 @@ import (
 	"math"
 
 	"leadmark/calib/input"
-	"leadmark/calib/provenance"
 	"leadmark/calib/plan/predict"
 	"leadmark/calib/plan/subject"
+	"leadmark/calib/provenance"
 	"leadmark/calib/rig"
 	"leadmark/fit/note"
 )

@@ -25,7 +25,7 @@ type Entry struct {
 	Note      string    `json:"note"`
 	// what made it; nil in lines older than this key
 	Generator *provenance.Generator `json:"generator,omitempty"`
-	Setup     *Setup            `json:"setup,omitempty"` // nil in lines older than this key
+	Setup     *Setup                `json:"setup,omitempty"` // nil in lines older than this key
 }
 
 // NewEntry makes the entry of a result of the rig p that is accepted at a time.

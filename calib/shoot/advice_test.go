@@ -79,6 +79,22 @@ func TestFocusAsPlanned(t *testing.T) {
 	}
 }
 
+// The plan's limit, 0.2 mm on a print 250 mm long (common practice, no source), is 4.8 px of 6000; no picture is
+// judged finer than 3 px. Of a Gaussian 10 to 90 % are 2.5631 standard deviations (normal tables).
+func TestSharpnessLimit(t *testing.T) {
+	for _, c := range []struct {
+		width float64 // px, 10 to 90 %
+		long  int
+		sharp bool
+	}{{4.75, 6000, true}, {4.85, 6000, false}, {2.95, 1200, true}, {3.05, 1200, false}, {6.35, 8000, true}, {6.45,
+		8000, false}} {
+		e := animal.Edges{Blur: c.width / 2.5631}
+		if sharp, _ := Sharpness(e, [2]float64{1, 0}, c.long); sharp != c.sharp {
+			t.Errorf("%v px of %d: sharp %v", c.width, c.long, sharp)
+		}
+	}
+}
+
 // Edges' causes: the larger of the round part and the motion, by the motion's direction; none where
 // they are within what counts as sharp.
 func TestSharpness(t *testing.T) {

@@ -9,9 +9,9 @@ import (
 	"time"
 
 	"leadmark/calib/input"
-	"leadmark/calib/provenance"
 	"leadmark/calib/plan"
 	"leadmark/calib/plan/subject"
+	"leadmark/calib/provenance"
 	"leadmark/calib/words"
 	"leadmark/fit/note"
 	"leadmark/fit/parallel"

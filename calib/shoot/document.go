@@ -4,8 +4,8 @@ import (
 	"encoding/json"
 	"math"
 
-	"leadmark/calib/provenance"
 	"leadmark/calib/plan"
+	"leadmark/calib/provenance"
 	"leadmark/calib/record"
 	"leadmark/calib/words"
 	"leadmark/fit/unit"
