@@ -192,7 +192,7 @@ func (f *follower) look(ctx context.Context, first bool) (more bool, err error) 
 	if f.runErr != nil {
 		return c.More, nil
 	}
-	return c.More, f.glance(ctx, c)
+	return c.More, f.lookAtNew(ctx, c)
 }
 
 // keepInside refuses pictures that must not be looked at.
@@ -209,8 +209,8 @@ func (f *follower) keepInside(c *frame.Change) {
 	})
 }
 
-// glance looks at new pictures by themselves and tells each at once.
-func (f *follower) glance(ctx context.Context, c frame.Change) error {
+// lookAtNew looks at new pictures by themselves and tells each at once.
+func (f *follower) lookAtNew(ctx context.Context, c frame.Change) error {
 	var mu sync.Mutex
 	var errs []error
 	parallel.Each(len(c.Frames), f.o.Workers, func(k int) {

@@ -33,7 +33,7 @@ func (s Store) locked(ctx context.Context, name string, line func(History) ([]by
 	dir := s.Dir(name)
 	// The lock is held on rig.toml, which is there already and which nothing rewrites, so that a
 	// failure leaves no lock file behind.
-	store.Sweep(s.disk(), dir)
+	store.Cleanup(s.disk(), dir)
 	unlock, err := store.Lock(ctx, filepath.Join(dir, DescriptionName))
 	if err != nil {
 		return Appended{}, err

@@ -294,7 +294,7 @@ func TestSixReplacers(t *testing.T) {
 }
 
 // leftovers are what killed programs leave, and what only looks like it.
-func TestSweep(t *testing.T) {
+func TestCleanup(t *testing.T) {
 	dir := t.TempDir()
 	mine := put(t, filepath.Join(dir, "rig.toml"), "mine")
 	second := filepath.Join(dir, ".rig.toml.leadmark-aaaaaaaaaaaaaaaa.part")
@@ -306,7 +306,7 @@ func TestSweep(t *testing.T) {
 		t.Fatal(err)
 	}
 	put(t, filepath.Join(folder, "page"), "half")
-	store.Sweep(store.System(), dir)
+	store.Cleanup(store.System(), dir)
 	for _, path := range []string{second, dead, folder} {
 		if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
 			t.Errorf("%s is still there", filepath.Base(path))
@@ -318,9 +318,9 @@ func TestSweep(t *testing.T) {
 }
 
 // What a program is at is not swept away, while it writes and while it waits for its name.
-func TestSweepLeavesWhatIsBeingWritten(t *testing.T) {
+func TestCleanupLeavesWhatIsBeingWritten(t *testing.T) {
 	dir := t.TempDir()
-	sweep := func() { store.Sweep(store.System(), dir) }
+	sweep := func() { store.Cleanup(store.System(), dir) }
 	during := func(d store.Disk) store.Disk { return sweeping{d, sweep} }
 	if err := store.Replace(during(store.System()), filepath.Join(dir, "a"), []byte("x")); err != nil {
 		t.Error(err)

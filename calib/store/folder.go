@@ -13,7 +13,7 @@ import (
 // one of another, hidden name. What fill returns is returned, and nothing is there then. Where
 // another program makes it meanwhile the error is ErrFaster.
 func Folder(path string, fill func(dir string) error) error {
-	Sweep(System(), filepath.Dir(path))
+	Cleanup(System(), filepath.Dir(path))
 	p, err := makeFolder(path)
 	if err != nil {
 		return notMade(path, err)

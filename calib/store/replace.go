@@ -14,7 +14,7 @@ import (
 // the disk.
 type Way struct {
 	Unsynced bool // is not waited for until it is on the disk: for what can be made again after a power cut
-	Unswept  bool // leaves leftovers to a call of Sweep: for one of many files in a folder
+	Unswept  bool // leaves leftovers to a call of Cleanup: for one of many files in a folder
 }
 
 // Text writes a text that is there already.

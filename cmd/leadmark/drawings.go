@@ -34,7 +34,7 @@ func newDrawings(to *output.Ledger, dir string) (*drawings, error) {
 		return nil, &input.Error{File: dir, What: "cannot take the pictures", Err: errors.Unwrap(err),
 			Hint: "choose another folder with --out DIR"}
 	}
-	store.Sweep(store.System(), dir)
+	store.Cleanup(store.System(), dir)
 	return &drawings{to: to, dir: dir, taken: map[string]bool{}}, nil
 }
 

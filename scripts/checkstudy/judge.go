@@ -187,7 +187,7 @@ func (s *study) report() string {
 	return b.String()
 }
 
-// leastMotion is the share of motion blurs, percent, that must be right to 15 % or 0.5 px. A smear
+// leastMotion is the share of motion blurs, percent, that must be right to 15 % or 0.5 px. A motion blur
 // that is small beside the Gaussian blur cannot be told, so that all of them cannot be.
 const leastMotion = 85
 

@@ -44,7 +44,7 @@ type Animal struct {
 type Point struct{ X, Y float64 }
 
 // Edges is how wide the edges of the outline are, by the direction in which they are crossed: a
-// round part, which focus, diffraction and the sensor make, and a smear along one direction, which
+// round part, which focus, diffraction and the sensor make, and a motion blur along one direction, which
 // motion makes while the flash falls off. The flash is taken to fall off exponentially, as
 // unquenched heads about do.
 type Edges struct {
@@ -52,5 +52,5 @@ type Edges struct {
 	Width     float64 // px, 10 to 90 % of the step, of the median place
 	Blur      float64 // px, standard deviation of the round part
 	Motion    float64 // px, the way moved while the flash is above a tenth of its peak (t0.1)
-	Direction Point   // unit vector of the smear; its sense is not told
+	Direction Point   // unit vector of the motion blur; its sense is not told
 }

@@ -67,7 +67,7 @@ func placeEdge(g *pixel.Gray, l ruler.Line, sigma, cut float64, care Care) (Plac
 	f := newPieces(g, l, n, max(leastSigma, sigma))
 	f.whole = bool(care)
 	f.fitAll(true)
-	f.settle()
+	f.agree()
 	f.fitAll(false)
 	e, ok := f.line(cut)
 	mid := e.Line.A.Add(e.Line.B).Mul(0.5)

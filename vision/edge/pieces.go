@@ -79,8 +79,8 @@ func (p *piece) improve(f *pieces, free bool) (moved float64) {
 	return moved
 }
 
-// settle takes one blur and one slope for all pieces: the means of what most of them show.
-func (f *pieces) settle() {
+// agree takes one blur and one slope for all pieces: the means of what most of them show.
+func (f *pieces) agree() {
 	var sigma, slope []float64
 	for _, p := range f.good() {
 		if p.sigma > 0 { // those fitted

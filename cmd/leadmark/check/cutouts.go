@@ -32,7 +32,7 @@ func cutouts(ctx context.Context, env *command.Env, scene *subject.Finder, r sho
 		return 0, &input.Error{File: dir, What: "cannot be made", Err: errors.Unwrap(err),
 			Hint: "name a folder for the cut-outs where you may write"}
 	}
-	store.Sweep(store.System(), dir)
+	store.Cleanup(store.System(), dir)
 	bar := terminal.NewProgress(env.Stderr, "cutting out")
 	defer bar.End()
 	n := 0

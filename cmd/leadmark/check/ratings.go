@@ -16,7 +16,7 @@ import (
 // writeRatings writes each frame's rating beside it.
 func writeRatings(ctx context.Context, env *command.Env, r shoot.Result, force bool) (note string, err error) {
 	n, kept := 0, 0
-	store.Sweep(store.System(), r.Setup.Dir)
+	store.Cleanup(store.System(), r.Setup.Dir)
 	ratings := output.Kind{One: "1 rating", Many: "ratings", Where: " beside the frames in " + r.Setup.Dir}
 	for _, f := range r.Frames {
 		if f.Status == shoot.Refused {

@@ -22,7 +22,7 @@ func cleanUp(dir string, names []string, cards int, o Options) error {
 		stay = names
 	}
 	frames := filepath.Join(dir, framesDir)
-	store.Sweep(store.System(), frames)
+	store.Cleanup(store.System(), frames)
 	err := errors.Join(cleanUpFiles(frames, "*.svg", annotate.Sign, stay),
 		cleanUpFiles(frames, "*.jpg", annotate.Sign, nil)) // as earlier versions wrote them
 	var pages []string

@@ -30,7 +30,7 @@ const (
 // Replace writes an annotated frame in one step. A file that is there and was not made by
 // annotate.Frame or Write is left alone, and Replace returns ErrNotOurs. It can be drawn again, and
 // is not waited for until it is on the disk; what killed programs left beside is left to
-// store.Sweep.
+// store.Cleanup.
 func Replace(path string, annotated []byte) error {
 	return replaceUnsynced(path, annotated, annotate.Sign)
 }
@@ -55,7 +55,7 @@ func replacePage(path string, p page.Page) error {
 
 // replaceUnsynced is replace for what can be drawn again: it is not waited for until it is on the
 // disk, which for many small files takes longer than drawing them. What killed programs left beside
-// is left to store.Sweep.
+// is left to store.Cleanup.
 func replaceUnsynced(path string, data []byte, sign string) error {
 	return replaceBy(store.Way{Unsynced: true, Unswept: true}, path, sign, store.Text(data))
 }

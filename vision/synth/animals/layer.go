@@ -53,9 +53,9 @@ func drawn(a Animal, pad int) *layer {
 	return l
 }
 
-// smear moves the layer along a direction while the flash falls off exponentially with the decay
+// motionBlur moves the layer along a direction while the flash falls off exponentially with the decay
 // length tail, px: the instant by which half the light is given off is where the animal stands.
-func (l *layer) smear(dx, dy, tail float64) *layer {
+func (l *layer) motionBlur(dx, dy, tail float64) *layer {
 	if tail <= 0 {
 		return l
 	}

@@ -24,8 +24,8 @@ type Animal struct {
 	Nose    [2]float64 // where it stands when half the flash's light is given off
 	Heading float64    // rad, 0 to the right, up positive
 	Defocus float64    // standard deviation of a Gaussian
-	Tail    float64    // decay length of the smear along Way
-	Way     float64    // rad, of the smear; the heading where the animal's own motion makes it
+	Tail    float64    // decay length of the motion blur along Way
+	Way     float64    // rad, of the motion blur; the heading where the animal's own motion makes it
 	Seed    uint32
 }
 
@@ -65,7 +65,7 @@ func Render(s Scene) (*image.RGBA, []Truth) {
 	for _, a := range s.Animals {
 		pad := int(4*a.Defocus+7*a.Tail) + 4
 		l := drawn(a, pad)
-		l = l.smear(math.Cos(a.Way), -math.Sin(a.Way), a.Tail)
+		l = l.motionBlur(math.Cos(a.Way), -math.Sin(a.Way), a.Tail)
 		s.shade(light, l, a.Length)
 		l.soften(max(a.Defocus, 0.45)) // optics and sensor blur a little even in focus
 		s.lay(light, l)

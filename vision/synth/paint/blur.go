@@ -151,8 +151,8 @@ func Splat(ps []ruler.Point) []Tap {
 	return ts
 }
 
-// Smear convolves the layer with a sparse kernel: each tap lays down the layer moved by (dx, dy).
-func (l *Layer) Smear(ts []Tap) {
+// Convolve convolves the layer with a sparse kernel: each tap lays down the layer moved by (dx, dy).
+func (l *Layer) Convolve(ts []Tap) {
 	w, h := l.Rect.Dx(), l.Rect.Dy()
 	dst := make([]float32, len(l.pix))
 	for y := range h {
@@ -197,7 +197,7 @@ func disk(r float64) []ruler.Point {
 // summed line by line with running sums, the ends of each line in part.
 func (l *Layer) Defocus(r float64) {
 	if r <= 6 {
-		l.Smear(Splat(disk(r)))
+		l.Convolve(Splat(disk(r)))
 		return
 	}
 	w, h := l.Rect.Dx(), l.Rect.Dy()

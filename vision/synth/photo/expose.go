@@ -57,7 +57,7 @@ func (s *Scene) expose(l *paint.Layer, path []ruler.Point) *paint.Layer {
 		l.Defocus(s.Disk)
 	}
 	if s.Speed != 0 && path[len(path)-1].Sub(path[0]).Len() > 0.05 {
-		l.Smear(paint.Splat(path))
+		l.Convolve(paint.Splat(path))
 	}
 	l.Gaussian(math.Sqrt(max(0, s.Softness*s.Softness-sampleVariance)))
 	return l

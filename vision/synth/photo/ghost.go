@@ -29,7 +29,7 @@ func ghostOf(l *paint.Layer, way ruler.Point) *paint.Layer {
 	for i := range path {
 		path[i] = way.Mul((float64(i)/float64(n-1) - 0.2) / coarse)
 	}
-	out.Smear(paint.Splat(path))
+	out.Convolve(paint.Splat(path))
 	return out
 }
 

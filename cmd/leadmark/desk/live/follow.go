@@ -30,7 +30,7 @@ func (a *Runs) Open(ctx context.Context, name string) (*Run, error) {
 		return nil, reply.Refused(http.StatusTooManyRequests, "too many runs are open at once",
 			"close some of their pages")
 	}
-	store.Sweep(store.System(), dir)
+	store.Cleanup(store.System(), dir)
 	seen := cache.Open(dir, a.Program)
 	r := &Run{name: name, Dir: dir, root: a.Places, cache: seen, nudge: make(chan struct{}, 1), store: a.Rigs,
 		frames: map[string]*seenFrame{}, gone: map[string]int{}, streams: map[chan struct{}]bool{}, used: time.Now()}

@@ -10,10 +10,10 @@ import (
 // forgotten is the age from which a part counts as left behind where locks do not tell.
 const forgotten = 24 * time.Hour
 
-// Sweep takes away what killed programs left of new files and folders in a folder. A part that a
+// Cleanup takes away what killed programs left of new files and folders in a folder. A part that a
 // program is at stays, and so does whatever does not look like a part of ours. What a leftover is a
 // second name of keeps its content: nothing is opened for writing.
-func Sweep(d Disk, dir string) {
+func Cleanup(d Disk, dir string) {
 	f, err := os.Open(dir)
 	if err != nil {
 		return
@@ -27,9 +27,9 @@ func Sweep(d Disk, dir string) {
 	}
 }
 
-// sweepFor is Sweep of the folder of a file, and takes what older versions left of that file as well.
+// sweepFor is Cleanup of the folder of a file, and takes what older versions left of that file as well.
 func sweepFor(d Disk, path string) {
-	Sweep(d, filepath.Dir(path))
+	Cleanup(d, filepath.Dir(path))
 	old := oldPart(path)
 	if info, err := os.Lstat(old); err == nil && info.Mode().IsRegular() && (links(info) > 1 || isForgotten(info)) {
 		_ = d.Remove(old)
