@@ -53,7 +53,7 @@ func tidy(x float64) float64 {
 }
 
 func some(x float64) *float64 {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
+	if !finite(x) {
 		return nil
 	}
 	return new(unit.Significant(x, 3))

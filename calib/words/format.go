@@ -2,13 +2,14 @@ package words
 
 import (
 	"fmt"
-	"leadmark/fit/note"
-	"leadmark/fit/unit"
 	"math"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+
+	"leadmark/fit/note"
+	"leadmark/fit/unit"
 )
 
 // say makes a sentence of a note whose notes inside are told already, each as a text.

@@ -19,6 +19,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"leadmark/fit/note"
 )
@@ -71,11 +72,11 @@ func key(code, which string) string {
 	return code + "/" + which
 }
 
-// sentences are all there are, by code, or code/case.
-func sentences() map[string]say {
+// sentences are all there are, by code, or code/case; made once, as a long run asks for thousands.
+var sentences = sync.OnceValue(func() map[string]say {
 	all := map[string]say{}
 	for _, some := range []map[string]say{picture(), run(), lag(), planned(), shot()} {
 		maps.Copy(all, some)
 	}
 	return all
-}
+})
