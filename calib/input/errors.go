@@ -3,6 +3,8 @@ package input
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"strings"
 )
 
@@ -127,4 +129,18 @@ func (f *List) Err(file string) error {
 		return f.list[0]
 	}
 	return errors.Join(f.list...)
+}
+
+// Cause is what a file's error says without the step and the path, which a message tells in its own
+// words.
+func Cause(err error) error {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		return at.Err
+	}
+	var between *os.LinkError
+	if errors.As(err, &between) {
+		return between.Err
+	}
+	return err
 }

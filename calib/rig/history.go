@@ -79,7 +79,7 @@ func (s Store) History(name string) (History, error) {
 	if err != nil {
 		var known *input.Error
 		if !errors.As(err, &known) {
-			err = &input.Error{File: path, What: "cannot be read", Err: cause(err)}
+			err = &input.Error{File: path, What: "cannot be read", Err: input.Cause(err)}
 		}
 		return History{}, err
 	}

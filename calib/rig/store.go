@@ -77,7 +77,7 @@ func (s Store) New(name string) (string, error) {
 	}
 	dir := s.Dir(name)
 	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return "", &input.Error{File: dir, What: "cannot be made", Err: cause(err),
+		return "", &input.Error{File: dir, What: "cannot be made", Err: input.Cause(err),
 			Hint: "choose another folder with --rigs DIR"}
 	}
 	path := filepath.Join(dir, DescriptionName)
@@ -105,7 +105,7 @@ func (s Store) Load(name string) (Profile, error) {
 	if err != nil {
 		var known *input.Error
 		if !errors.As(err, &known) {
-			err = &input.Error{File: path, What: "cannot be read", Err: cause(err)}
+			err = &input.Error{File: path, What: "cannot be read", Err: input.Cause(err)}
 		}
 		return Profile{}, err
 	}
@@ -148,7 +148,7 @@ func (s Store) List() ([]string, error) {
 		return nil, nil
 	}
 	if err != nil {
-		return nil, &input.Error{File: s.Root, What: "cannot be looked into", Err: cause(err)}
+		return nil, &input.Error{File: s.Root, What: "cannot be looked into", Err: input.Cause(err)}
 	}
 	var names []string
 	for _, e := range entries {
@@ -173,19 +173,10 @@ func (s Store) Ready(name string) error {
 		return nil
 	}
 	refusal := &input.Error{File: lines.Path, What: "cannot be written, so the calibration could not be kept",
-		Err: cause(err), Hint: "mend the permissions, or choose another folder with --rigs DIR"}
+		Err: input.Cause(err), Hint: "mend the permissions, or choose another folder with --rigs DIR"}
 	var known *input.Error
 	if errors.As(err, &known) {
 		refusal.Err, refusal.Hint = errors.New("it "+known.What), known.Hint
 	}
 	return refusal
-}
-
-// cause strips operation and path off an error, for messages that name the path themselves.
-func cause(err error) error {
-	var p *fs.PathError
-	if errors.As(err, &p) {
-		return p.Err
-	}
-	return err
 }

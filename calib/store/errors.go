@@ -3,7 +3,6 @@ package store
 import (
 	"errors"
 	"io/fs"
-	"os"
 	"syscall"
 
 	"leadmark/calib/input"
@@ -11,7 +10,7 @@ import (
 
 // failure says that a file could not be written and is as it was.
 func failure(path string, err error) error {
-	return &input.Error{File: path, What: "could not be written and is as it was", Err: reason(err), Hint: remedy(err)}
+	return &input.Error{File: path, What: "could not be written and is as it was", Err: input.Cause(err), Hint: remedy(err)}
 }
 
 // unsureError is an error after which the file may be as it was or as it was meant to be.
@@ -23,7 +22,7 @@ func (e unsureError) Unwrap() error { return e.told }
 // unsure says that a file was written but may not last.
 func unsure(path string, err error) error {
 	return unsureError{&input.Error{File: path, What: "was written, but the disk does not say that it will " +
-		"last: it may be as it was or as it was meant to be", Err: reason(err),
+		"last: it may be as it was or as it was meant to be", Err: input.Cause(err),
 		Hint: remedy(err) + "; then look whether the change is there before you make it again"}}
 }
 
@@ -47,19 +46,6 @@ func faster(path string) error {
 	return fasterError{&input.Error{File: path, What: "was just made by another program; nothing of yours " +
 		"was written there",
 		Hint: "look at it, and choose another name if it is not what you want"}}
-}
-
-// reason leaves out path and step, which the message tells in its own words.
-func reason(err error) error {
-	var at *fs.PathError
-	if errors.As(err, &at) {
-		return at.Err
-	}
-	var between *os.LinkError
-	if errors.As(err, &between) {
-		return between.Err
-	}
-	return err
 }
 
 // remedy is what to do about an error of the disk.

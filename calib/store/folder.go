@@ -65,7 +65,7 @@ func nameFolder(part, path string) error {
 }
 
 func notMade(path string, err error) error {
-	return &input.Error{File: path, What: "could not be made", Err: reason(err), Hint: remedy(err)}
+	return &input.Error{File: path, What: "could not be made", Err: input.Cause(err), Hint: remedy(err)}
 }
 
 // Writable finds, before long work, that nothing could be written into a folder. It leaves nothing

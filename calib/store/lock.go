@@ -73,7 +73,7 @@ func Lock(ctx context.Context, path string) (unlock func() error, err error) {
 			return nil, busy(path, p.Most)
 		case err != nil:
 			return nil, &input.Error{File: path, What: "cannot be locked against other programs",
-				Err: reason(err), Hint: "copy the folder to a disk of this computer"}
+				Err: input.Cause(err), Hint: "copy the folder to a disk of this computer"}
 		case !isNow(lock, path): // it was replaced while it was waited for
 			_ = lock.Close()
 			continue

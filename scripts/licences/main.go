@@ -6,9 +6,9 @@
 package main
 
 import (
-	"bytes"
 	"flag"
 	"fmt"
+	"leadmark/scripts/generated"
 	"os"
 )
 
@@ -30,15 +30,8 @@ func run(root string, check bool) error {
 		root + "/cmd/leadmark/licences.txt":          printed(all),
 		root + "/scripts/packaging/debian/copyright": copyright(all),
 	} {
-		old, err := os.ReadFile(path)
-		switch {
-		case err == nil && bytes.Equal(old, text):
-		case check:
-			return fmt.Errorf("%s is not what go run ./scripts/licences writes", path)
-		default:
-			if err := os.WriteFile(path, text, 0o666); err != nil {
-				return err
-			}
+		if err := generated.Put(path, text, check, "go run ./scripts/licences"); err != nil {
+			return err
 		}
 	}
 	return nil

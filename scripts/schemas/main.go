@@ -5,7 +5,6 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
 	"flag"
 	"fmt"
@@ -13,6 +12,7 @@ import (
 	"path/filepath"
 
 	"leadmark/calib/schemas"
+	"leadmark/scripts/generated"
 )
 
 func main() {
@@ -45,20 +45,10 @@ func run(root string, check bool) error {
 		if err != nil {
 			return err
 		}
-		if err := put(filepath.Join(dir, schemas.FileName(key)), append(text, '\n'), check); err != nil {
+		if err := generated.Put(filepath.Join(dir, schemas.FileName(key)), append(text, '\n'), check,
+			"go run ./scripts/schemas"); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-func put(path string, text []byte, check bool) error {
-	old, err := os.ReadFile(path)
-	switch {
-	case err == nil && bytes.Equal(old, text):
-		return nil
-	case check:
-		return fmt.Errorf("%s is not what go run ./scripts/schemas writes", path)
-	}
-	return os.WriteFile(path, text, 0o666)
 }

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"sync"
 
+	"leadmark/calib/input"
 	"leadmark/vision/frame"
 	"leadmark/vision/ruler"
 )
@@ -95,7 +96,7 @@ func (m *Cache) Note() string {
 // tell keeps a note of the first failure: the others come of it.
 func (m *Cache) tell(note string, err error) {
 	if m.note == "" {
-		m.note = fmt.Sprintf(note, m.dir, reason(err))
+		m.note = fmt.Sprintf(note, m.dir, input.Cause(err))
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"leadmark/calib/input"
 	"os"
 	"strings"
 	"syscall"
@@ -35,18 +36,18 @@ type folder struct {
 // openFolder opens a folder, made where it is missing.
 func openFolder(dir string) (*folder, error) {
 	if err := os.Mkdir(dir, 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
-		return nil, reason(err)
+		return nil, input.Cause(err)
 	}
 	info, err := os.Lstat(dir)
 	if err == nil && !info.IsDir() {
 		return nil, errors.New("something else has that name")
 	}
 	if err != nil {
-		return nil, reason(err)
+		return nil, input.Cause(err)
 	}
 	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return nil, reason(err)
+		return nil, input.Cause(err)
 	}
 	if opened, err := root.Stat("."); err != nil || !os.SameFile(info, opened) {
 		return nil, errors.Join(errors.New("something else took its place"), root.Close())
@@ -149,17 +150,4 @@ func mostOf(name string) int64 {
 		return mostClips
 	}
 	return mostEntry
-}
-
-// reason leaves the path out of an error that will be told beside it.
-func reason(err error) error {
-	var at *fs.PathError
-	if errors.As(err, &at) {
-		return at.Err
-	}
-	var link *os.LinkError
-	if errors.As(err, &link) {
-		return link.Err
-	}
-	return err
 }
