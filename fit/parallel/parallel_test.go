@@ -3,6 +3,7 @@ package parallel
 import (
 	"context"
 	"errors"
+	"runtime"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -39,6 +40,14 @@ func TestWorkersAtATime(t *testing.T) {
 	})
 	if most.Load() != workers {
 		t.Errorf("%d at a time, want %d", most.Load(), workers)
+	}
+}
+
+func TestWorkersAskedFor(t *testing.T) {
+	for asked, want := range map[int]int{1: 1, 7: 7, 0: runtime.GOMAXPROCS(0), -1: runtime.GOMAXPROCS(0)} {
+		if got := Workers(asked); got != want {
+			t.Errorf("%d workers where %d were asked for", got, asked)
+		}
 	}
 }
 

@@ -4,7 +4,7 @@ import "slices"
 
 // breaks are all deliberate breaks, by the part of the work.
 func breaks() []deliberate {
-	return slices.Concat(pageBreaks(), storeBreaks(), readBreaks(), fitBreaks(), documentBreaks())
+	return slices.Concat(pageBreaks(), storeBreaks(), readBreaks(), fitBreaks(), documentBreaks(), toolBreaks())
 }
 
 func pageBreaks() []deliberate {
@@ -127,5 +127,25 @@ func documentBreaks() []deliberate {
 			"Test"},
 		{"check: height upside down", "calib/shoot", "Setup.place", "h := (s.Exit[1] - a.Nose.Y) / s.Scale",
 			"h := (a.Nose.Y - s.Exit[1]) / s.Scale", "", "Test"},
+	}
+}
+
+func toolBreaks() []deliberate {
+	const parallel = "fit/parallel"
+	return []deliberate{
+		{"tools: one worker too many", parallel, "Workers", "return asked\n", "return asked + 1\n", "", "TestWorkers"},
+		{"tools: work is begun after an error", parallel, "Try", "if inner.Err() != nil {", "if false {", "", "TestTry"},
+		{"tools: the end of a context is no error", parallel, "Try", "return context.Cause(ctx)", "return nil", "", "TestTry"},
+		{"tools: the last piece is left out", parallel, "Each", "range n", "range n - 1", "", "TestEach"},
+		{"tools: changed work looks committed", "calib/provenance", "commit", "changed = \", changed\"", "changed = \"\"", "",
+			"TestCommit"},
+		{"tools: the commit is not told", "calib/provenance", "Generator.String", "\" (commit \" + g.Commit + \")\"", "\"\"", "",
+			"TestString"},
+		{"tools: a check that writes", "scripts/generated", "Put", "case check:", "case check && len(text) > 9:", "", "TestPut"},
+		{"tools: figures of the manual are taken for days", "scripts/manual", "undated", "20\\d\\d-\\d\\d-\\d\\d", "\\d+", "",
+			"TestWrite"},
+		{"tools: a place that is there twice", "scripts/breaks", "broken", "n != 1", "n < 1", "", "TestPlaces"},
+		{"tools: the inputs' schema is anything", "calib/schemas", "of", "jsonschema.Ptr[any](key)", "nil", "cmd/leadmark",
+			"TestDocumentsFollow"},
 	}
 }

@@ -52,8 +52,6 @@ func (b deliberate) try(ctx context.Context, tree string) error {
 // verdict is nil where a test failed: a tree that does not build, or no test at all, tells nothing.
 func verdict(out []byte, failed error) error {
 	switch {
-	case bytes.Contains(out, []byte("[build failed]")), bytes.Contains(out, []byte("[setup failed]")):
-		return fmt.Errorf("the broken tree does not build:\n%s", out)
 	case bytes.Contains(out, []byte("no tests to run")), bytes.Contains(out, []byte("[no test files]")):
 		return errors.New("no test of that name")
 	case failed == nil:
