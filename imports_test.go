@@ -317,6 +317,8 @@ func mayImport() map[string][]string {
 
 		"scripts/benchmark": {"fit/parallel", "vision/synth/runs"},
 		"scripts/breaks":    {"fit/parallel"},
+		// the form of every study: nothing of the program
+		"scripts/claim": nil,
 		// looks at what synth/animals draws
 		"scripts/checkstudy": {
 			"fit/stat", "vision/animal", "vision/frame", "vision/pixel/native", "vision/subject",
