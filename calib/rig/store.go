@@ -76,7 +76,7 @@ func (s Store) New(name string) (string, error) {
 		return "", err
 	}
 	dir := s.Dir(name)
-	if err := os.MkdirAll(dir, 0o777); err != nil {
+	if err := store.MakeFolder(dir); err != nil {
 		return "", &input.Error{File: dir, What: "cannot be made", Err: input.Cause(err),
 			Hint: "choose another folder with --rigs DIR"}
 	}

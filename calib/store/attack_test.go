@@ -116,7 +116,7 @@ func TestPlantedLinks(t *testing.T) {
 		"replace": func(path string) error { return store.Replace(store.System(), path, []byte("new")) },
 		"create":  func(path string) error { _, err := store.Create(store.System(), path, []byte("new")); return err },
 		"unsynced": func(path string) error {
-			return store.Way{Unsynced: true}.Replace(store.System(), path, store.Text([]byte("new")))
+			return store.Way{Many: true}.Replace(store.System(), path, store.Text([]byte("new")))
 		},
 		"folder": func(path string) error { return store.Folder(path, func(dir string) error { return nil }) },
 		"append": func(path string) error {
@@ -233,7 +233,7 @@ func TestSixMakers(t *testing.T) {
 	for round := range 1000 {
 		path := filepath.Join(dir, "bee.toml")
 		makers(t, path, func(text string) (bool, error) {
-			return store.Way{Unsynced: true}.Create(store.System(), path, store.Text([]byte(text)))
+			return store.Way{Many: true}.Create(store.System(), path, store.Text([]byte(text)))
 		})
 		if left := names(t, dir); left != "bee.toml" {
 			t.Errorf("left behind: %s", left)
@@ -276,7 +276,7 @@ func TestSixReplacers(t *testing.T) {
 		text := []byte(strings.Repeat(fmt.Sprintf("writer %d\n", i), 1000+700*i))
 		wait.Go(func() {
 			for range 100 {
-				if err := (store.Way{Unsynced: true}).Replace(store.System(), path, store.Text(text)); err != nil {
+				if err := (store.Way{Many: true}).Replace(store.System(), path, store.Text(text)); err != nil {
 					t.Error(err)
 				}
 				got, err := os.ReadFile(path)

@@ -22,10 +22,51 @@ func Folder(path string, fill func(dir string) error) error {
 	if err := fill(p.path); err != nil {
 		return errors.Join(err, os.RemoveAll(p.path))
 	}
+	if err := syncTree(p.path); err != nil {
+		return errors.Join(notMade(path, err), os.RemoveAll(p.path))
+	}
 	if err := nameFolder(p.path, path); err != nil {
 		return errors.Join(err, os.RemoveAll(p.path))
 	}
 	return folder(System(), path)
+}
+
+// syncTree returns when all that is in a folder is on the disk.
+func syncTree(dir string) error {
+	return filepath.WalkDir(dir, func(path string, e fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case e.IsDir():
+			return System().SyncFolder(path)
+		case !e.Type().IsRegular():
+			return nil
+		}
+		f, err := os.OpenFile(path, os.O_RDWR, 0) // some systems sync only what may be written
+		if err != nil {
+			return err
+		}
+		return errors.Join(f.Sync(), f.Close())
+	})
+}
+
+// MakeFolder makes a folder with those above it that are missing, and returns when their names are
+// on the disk. One that is there stays as it is.
+func MakeFolder(path string) error {
+	above := filepath.Dir(path)
+	if _, err := os.Stat(path); err != nil && above != path {
+		if err := MakeFolder(above); err != nil {
+			return err
+		}
+	}
+	err := os.Mkdir(path, 0o777)
+	if errors.Is(err, fs.ErrExist) {
+		return os.MkdirAll(path, 0o777) // which says what stands there where it is no folder
+	}
+	if err != nil {
+		return err
+	}
+	return System().SyncFolder(above)
 }
 
 // makeFolder makes the hidden folder, under a name that nobody has.

@@ -54,7 +54,7 @@ func (p part) drop(d Disk) {
 }
 
 // writePart writes a new file beside the one of a path.
-func (w Way) writePart(d Disk, path string, mode *fs.FileMode, write func(io.Writer) error) (part, error) {
+func writePart(d Disk, path string, mode *fs.FileMode, write func(io.Writer) error) (part, error) {
 	p, file, err := openPart(d, path, mode)
 	if err != nil {
 		return part{}, err
@@ -63,7 +63,7 @@ func (w Way) writePart(d Disk, path string, mode *fs.FileMode, write func(io.Wri
 	if err == nil && mode != nil {
 		err = chmod(file, *mode)
 	}
-	if err == nil && !w.Unsynced {
+	if err == nil {
 		err = file.Sync()
 	}
 	if err = errors.Join(err, file.Close()); err != nil {

@@ -13,8 +13,9 @@ import (
 // Way is how files are written. The zero Way takes leftovers away first and returns when all is on
 // the disk.
 type Way struct {
-	Unsynced bool // is not waited for until it is on the disk: for what can be made again after a power cut
-	Unswept  bool // leaves leftovers to a call of Cleanup: for one of many files in a folder
+	// Many is for one of many files in a folder: leftovers are left to a call of Cleanup before the first
+	// of them, and that the names last to one of Settle after the last.
+	Many bool
 }
 
 // Text writes a text that is there already.
@@ -48,10 +49,10 @@ func (w Way) Replace(d Disk, path string, write func(io.Writer) error) error {
 	if err != nil {
 		return err
 	}
-	if !w.Unswept {
+	if !w.Many {
 		sweepFor(d, path)
 	}
-	p, err := w.writePart(d, path, mode, write)
+	p, err := writePart(d, path, mode, write)
 	if err != nil {
 		return failure(path, err)
 	}
@@ -93,13 +94,13 @@ func Create(d Disk, path string, text []byte) (made bool, err error) {
 
 // Create makes a file that is not there yet, as the function of that name, written by a function.
 func (w Way) Create(d Disk, path string, write func(io.Writer) error) (made bool, err error) {
-	if !w.Unswept {
+	if !w.Many {
 		sweepFor(d, path)
 	}
 	if _, err := os.Lstat(path); err == nil {
 		return false, nil
 	}
-	p, err := w.writePart(d, path, nil, write)
+	p, err := writePart(d, path, nil, write)
 	if err != nil {
 		return false, failure(path, err)
 	}
@@ -140,10 +141,19 @@ func sameFile(a, b string) bool {
 }
 
 func (w Way) folder(d Disk, path string) error {
-	if w.Unsynced {
+	if w.Many {
 		return nil
 	}
 	return folder(d, path)
+}
+
+// Settle returns when the names of files written the way of Many are on the disk. An error is an
+// *input.Error.
+func Settle(d Disk, dir string) error {
+	if err := d.SyncFolder(dir); err != nil {
+		return unsure(dir, err)
+	}
+	return nil
 }
 
 // folder makes a file's new name last. Where that fails the file is there all the same, until the

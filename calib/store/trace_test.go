@@ -42,9 +42,10 @@ func ways() map[string]func(path string) error {
 	d := store.System()
 	return map[string]func(path string) error{
 		"replace": func(path string) error { return store.Replace(d, path, []byte(wanted)) },
-		"unsynced": func(path string) error {
-			return store.Way{Unsynced: true}.Replace(d, path,
-				store.Text([]byte(wanted)))
+		"one of many": func(path string) error {
+			store.Cleanup(d, filepath.Dir(path))
+			err := store.Way{Many: true}.Replace(d, path, store.Text([]byte(wanted)))
+			return errors.Join(err, store.Settle(d, filepath.Dir(path)))
 		},
 		"create": func(path string) error { _, err := store.Create(d, path, []byte(wanted)); return err },
 		"append": func(path string) error {

@@ -64,6 +64,7 @@ type attack struct {
 	correct string   // the run that is corrected in the place of args
 	whole   []string // folders that appear whole or not at all
 	costly  bool     // looks at pictures
+	drops   bool     // needs a run of drops, drawn
 }
 
 func attacks() []attack {
@@ -173,7 +174,10 @@ func (w *world) build(t *testing.T) {
 	if err := os.RemoveAll(filepath.Join(w.p.Dir, "night-report")); err != nil {
 		t.Fatal(err)
 	}
-	if w.costly {
+	switch {
+	case w.drops:
+		w.must(t, "demo $W/drops")
+	case w.costly:
 		w.must(t, "demo $W/bees --shoot")
 	}
 }

@@ -73,3 +73,11 @@ func (d *drawings) draw(f frame.Frame, r ruler.Reading, clip ruler.Clip) error {
 	d.written++
 	return nil
 }
+
+// settle returns when the pictures' names are on the disk.
+func (d *drawings) settle() error {
+	if d == nil {
+		return nil
+	}
+	return store.Settle(store.System(), d.dir)
+}

@@ -93,6 +93,9 @@ func readPictures(ctx context.Context, env *command.Env, args []string, o readOp
 		bar.Step(i+1, len(paths), path)
 	}
 	bar.End()
+	if err := drawn.settle(); err != nil {
+		return err
+	}
 	if err := printPictures(env, rows, drawn, o); err != nil {
 		return err
 	}

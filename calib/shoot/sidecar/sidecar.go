@@ -34,7 +34,7 @@ var ErrRated = errors.New("a rating is there already")
 // WriteRating writes a rating from 0 to 5 to a picture's sidecar as xmp:Rating. Whatever else
 // stands in a sidecar stays, byte for byte. A rating that is there is replaced with force only;
 // ErrRated without. What is no XMP is an *input.Error and stays as it is. What killed programs left
-// in the folder is left to store.Cleanup.
+// in the folder is left to store.Cleanup, and that its name lasts to store.Settle.
 func WriteRating(ctx context.Context, path string, rating int, force bool) (err error) {
 	unlock, err := store.Lock(ctx, filepath.Dir(path))
 	if err != nil {
@@ -56,7 +56,7 @@ func WriteRating(ctx context.Context, path string, rating int, force bool) (err 
 	if bytes.Equal(text, old) {
 		return nil
 	}
-	return store.Way{Unswept: true}.Replace(store.System(), path, store.Text(text))
+	return store.Way{Many: true}.Replace(store.System(), path, store.Text(text))
 }
 
 func newSidecar(rating int) []byte {

@@ -14,8 +14,6 @@ type Case struct {
 	Set   func(t *testing.T, dir string)               // makes the files as they are before
 	Do    func(d store.Disk, dir string) error         // changes them
 	State func(t *testing.T, dir string) (what string) // what a reader of the program's finds: the old or the new
-	// Unsynced says that nobody waits for it: done does not mean that it is on the disk
-	Unsynced bool
 }
 
 // Every makes each step of a change fail in each way and holds what a reader finds afterwards
@@ -78,7 +76,7 @@ func (c Case) Points(t *testing.T) (points, wrong []string) {
 // the new must be there all the same.
 func (c Case) cut(t *testing.T, d *Disk, dir, changed string) string {
 	t.Helper()
-	if c.Unsynced || d.dead {
+	if d.dead {
 		return ""
 	}
 	d.Forget()

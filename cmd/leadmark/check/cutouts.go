@@ -65,7 +65,7 @@ func cutouts(ctx context.Context, env *command.Env, scene *subject.Finder, r sho
 		}
 		n++
 	}
-	return n, nil
+	return n, store.Settle(store.System(), dir)
 }
 
 func cutoutPath(dir, frame string) string {
@@ -101,9 +101,8 @@ func apart(dir, frames string) error {
 }
 
 // writeNew writes a file that is not there yet or, with force, in the place of one that is.
-// Cut-outs can be made again, and are not waited for until they are on the disk.
 func writeNew(path string, data []byte, force bool) error {
-	way := store.Way{Unsynced: true, Unswept: true}
+	way := store.Way{Many: true}
 	if force {
 		return way.Replace(store.System(), path, store.Text(data))
 	}

@@ -35,6 +35,9 @@ func writeRatings(ctx context.Context, env *command.Env, r shoot.Result, force b
 			n++
 		}
 	}
+	if err := store.Settle(store.System(), r.Setup.Dir); err != nil {
+		return "", err
+	}
 	note = fmt.Sprintf("%d sidecars hold the ratings", n)
 	if kept > 0 {
 		note += fmt.Sprintf("; %d had another and were left alone (--force replaces it)", kept)

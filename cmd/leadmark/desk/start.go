@@ -2,12 +2,12 @@ package desk
 
 import (
 	"net/http"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"leadmark/calib"
 	"leadmark/calib/runfile"
+	"leadmark/calib/store"
 	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/desk/places"
 	"leadmark/cmd/leadmark/desk/reply"
@@ -102,7 +102,7 @@ func (s *Server) make(r *http.Request, name string, known runfile.Known, o runfi
 			"start it with the folder that holds your runs: leadmark desk FOLDER")
 	}
 	dir := filepath.Join(s.places.Root, name)
-	if err := os.Mkdir(dir, 0o777); err != nil && !os.IsExist(err) {
+	if err := store.MakeFolder(dir); err != nil {
 		return reply.Refused(http.StatusUnprocessableEntity, "the folder "+name+" cannot be made",
 			"check that the disk can be written")
 	}

@@ -63,7 +63,7 @@ func isLink(path string) bool {
 // CheckParent finds before the long work that a folder could not be made.
 func CheckParent(path string) error {
 	parent := filepath.Dir(path)
-	if err := os.MkdirAll(parent, 0o777); err != nil {
+	if err := store.MakeFolder(parent); err != nil {
 		return &input.Error{File: parent, What: "cannot be made", Err: err,
 			Hint: "choose another folder with --out DIR"}
 	}

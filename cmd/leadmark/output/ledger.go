@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"slices"
 	"sync"
+
+	"leadmark/calib/store"
 )
 
 // Ledger is what a command has changed on the disk so far, so that one that is stopped can say it.
@@ -92,7 +94,7 @@ func (w *Ledger) Make(dir string) error {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	w.made = append(w.made, missing(dir)...)
-	return os.MkdirAll(dir, 0o777)
+	return store.MakeFolder(dir)
 }
 
 // Around notes which folders about a path are not there: they may be made for it, and go again

@@ -29,7 +29,11 @@ func cleanUp(dir string, names []string, cards int, o Options) error {
 	for k := range cards {
 		pages = append(pages, page.CardsFile(k))
 	}
-	return errors.Join(err, cleanUpFiles(dir, page.CardsFiles, page.Sign, pages))
+	err = errors.Join(err, cleanUpFiles(dir, page.CardsFiles, page.Sign, pages), store.Settle(store.System(), dir))
+	if o.Picture != nil {
+		err = errors.Join(err, store.Settle(store.System(), frames))
+	}
+	return err
 }
 
 func cleanUpFiles(dir, pattern, sign string, stay []string) error {

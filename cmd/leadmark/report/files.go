@@ -28,11 +28,10 @@ const (
 )
 
 // Replace writes an annotated frame in one step. A file that is there and was not made by
-// annotate.Frame or Write is left alone, and Replace returns ErrNotOurs. It can be drawn again, and
-// is not waited for until it is on the disk; what killed programs left beside is left to
-// store.Cleanup.
+// annotate.Frame or Write is left alone, and Replace returns ErrNotOurs. What killed programs left
+// beside is left to store.Cleanup, and that its name lasts to store.Settle.
 func Replace(path string, annotated []byte) error {
-	return replaceUnsynced(path, annotated, annotate.Sign)
+	return replaceOfMany(path, annotated, annotate.Sign)
 }
 
 // ErrNotOurs is returned where a file that Write would replace was not written by it.
@@ -53,11 +52,10 @@ func replacePage(path string, p page.Page) error {
 	})
 }
 
-// replaceUnsynced is replace for what can be drawn again: it is not waited for until it is on the
-// disk, which for many small files takes longer than drawing them. What killed programs left beside
-// is left to store.Cleanup.
-func replaceUnsynced(path string, data []byte, sign string) error {
-	return replaceBy(store.Way{Unsynced: true, Unswept: true}, path, sign, store.Text(data))
+// replaceOfMany is replace for one of many files: what killed programs left beside is left to
+// store.Cleanup, and that their names last to store.Settle.
+func replaceOfMany(path string, data []byte, sign string) error {
+	return replaceBy(store.Way{Many: true}, path, sign, store.Text(data))
 }
 
 // replaceBy replaces a file of ours. Where the disk does not take it there is no report, but

@@ -4,11 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"sync"
 
 	"leadmark/calib"
+	"leadmark/calib/store"
 	"leadmark/calib/words"
 	"leadmark/cmd/leadmark/report/annotate"
 	"leadmark/cmd/leadmark/report/page"
@@ -25,7 +25,7 @@ func writeFrames(ctx context.Context, dir string, r calib.Result, names []string
 		}
 		return out, nil
 	}
-	if err := os.MkdirAll(filepath.Join(dir, framesDir), 0o755); err != nil {
+	if err := store.MakeFolder(filepath.Join(dir, framesDir)); err != nil {
 		return nil, fmt.Errorf("making the folder for the annotated frames: %w", err)
 	}
 	draw := func(ctx context.Context, i int) (err error) {
@@ -88,7 +88,7 @@ func writePicture(ctx context.Context, dir string, r calib.Result, i int, name s
 	if err != nil {
 		return page.Picture{Why: "its picture could not be shown: " + words.Err(err).Error()}, nil
 	}
-	if err := replaceUnsynced(filepath.Join(dir, framesDir, name), annotate.Frame(clips.Large, f, trip),
+	if err := replaceOfMany(filepath.Join(dir, framesDir, name), annotate.Frame(clips.Large, f, trip),
 		annotate.Sign); err != nil {
 		return page.Picture{}, err
 	}

@@ -4,11 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 
 	"leadmark/calib"
 	"leadmark/calib/record"
+	"leadmark/calib/store"
 	"leadmark/cmd/leadmark/report/annotate"
 	"leadmark/cmd/leadmark/report/page"
 )
@@ -24,7 +24,7 @@ func Write(ctx context.Context, dir string, r calib.Result, o Options) error {
 	if err := checkAll(dir, names, o); err != nil {
 		return err
 	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
+	if err := store.MakeFolder(dir); err != nil {
 		return fmt.Errorf("making the folder for the report: %w", err)
 	}
 	result, err := record.Encode(r)
