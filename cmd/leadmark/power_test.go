@@ -20,10 +20,10 @@ func writers() []attack {
 		attack{name: "calibrate pictures", args: "calibrate $W/drops --accept", drops: true, costly: true},
 		attack{name: "plan --figure", args: "plan --preset mason-bee --figure $W/bee.png --draws 20000" + lag},
 		attack{name: "check", args: "check $W/bees" + lag, costly: true},
-		attack{name: "read --out", args: "read $W/drops --out $W/drawn", drops: true, costly: true},
+		attack{name: "read --out", args: "read $W/drops --out $W/drawn", drops: true},
 		attack{name: "ruler, all of it", args: "ruler --pdf $W/r.pdf --svg $W/r.svg --slates $W/s.pdf --drop-mm 100,200 " +
 			"--delay-ms 0,1,2,3,4,5"},
-		attack{name: "demo", args: "demo $W/demo", costly: true},
+		attack{name: "demo", args: "demo $W/demo"},
 		attack{name: "demo --shoot", args: "demo $W/demo2 --shoot", costly: true},
 		attack{name: "manpages", args: "manpages $W/man1"})
 }
