@@ -4,7 +4,7 @@ import "slices"
 
 // breaks are all deliberate breaks, by the part of the work.
 func breaks() []deliberate {
-	return slices.Concat(pageBreaks(), storeBreaks(), readBreaks(), fitBreaks(), documentBreaks(), toolBreaks())
+	return slices.Concat(pageBreaks(), storeBreaks(), readBreaks(), fitBreaks(), planBreaks(), documentBreaks(), toolBreaks())
 }
 
 func pageBreaks() []deliberate {
@@ -22,20 +22,44 @@ func pageBreaks() []deliberate {
 			"[]byte(a)[:min(4, len(a))], []byte(b)[:min(4, len(b))]", "", "TestEveryLetter|TestKey"},
 		{"page: no token", guard, "Guard.mayChange", "!same(r.Header.Get(TokenHeader), g.Token)", "g.Token == \"\"", "",
 			"TestEveryLetter"},
+		{"page: a link out of the folder is shown", "cmd/leadmark/desk/places", "Places.Inside", "err == nil && filepath.IsLocal(back)",
+			"err == nil || filepath.IsLocal(back)", "", "."},
+		{"page: hidden folders are shown", "cmd/leadmark/desk/places", "Places.look", "strings.HasPrefix(name, \".\")", "false", "",
+			"."},
+		{"page: a body of any size", guard, "Guard.mayChange", "r.Body = http.MaxBytesReader(w, r.Body, MostBody)", "", "cmd/leadmark/desk", "TestHugeUpload"},
 		{"page: no key", guard, "Guard.welcome", "g.remote && !g.hasKey(w, r)", "g.Key == \"\"", "", "TestKey"},
 	}
 }
 
 func storeBreaks() []deliberate {
-	const store = "calib/store"
+	const store, power = "calib/store", "cmd/leadmark"
 	return []deliberate{
 		{"store: an added line is not synced", store, "put", "if err == nil {\n\t\terr = file.Sync()\n\t}", "", "",
 			"TestAppend|TestATorn"},
 		{"store: what was undone is not synced", store, "put", "if undo == nil {\n\t\tundo = file.Sync()\n\t}", "", "",
 			"TestAppend|TestATorn"},
-		{"store: a new text is not synced", store, "Way.writePart", "if err == nil && !w.Unsynced {",
-			"if err != nil && !w.Unsynced {", "", "TestReplace|TestCreate"},
-		{"store: permissions are lost", store, "Way.writePart", "err == nil && mode != nil",
+		{"store: a new text is not synced", store, "writePart", "err = file.Sync()", "err = nil", "",
+			"TestReplace|TestCreate"},
+		{"store: the folder of a new name is not synced", store, "folder",
+			"err := d.SyncFolder(filepath.Dir(path)); err != nil", "err := error(nil); filepath.Dir(path) == \"\"", "", "."},
+		{"store: the names of many files are not synced", store, "Settle", "err := d.SyncFolder(dir)", "err := error(nil)", power,
+			"TestPowerCuts"},
+		{"store: a new folder is not synced", store, "MakeFolder", "return System().SyncFolder(above)", "return nil", power,
+			"TestPowerCuts"},
+		{"store: names in a folder that appears whole", store, "syncTree", "return System().SyncFolder(path)", "return nil", power,
+			"TestPowerCuts"},
+		{"store: files in a folder that appears whole", store, "syncTree", "errors.Join(f.Sync(), f.Close())", "f.Close()", power,
+			"TestPowerCuts"},
+		{"store: done is said before the line is on the disk", store, "put", "err = file.Sync()", "err = nil", power,
+			"TestPowerCuts"},
+		{"store: a link is followed", store, "Lines.look", "info.Mode()&fs.ModeSymlink != 0", "false", "", "."},
+		{"store: a part under a name that can be guessed", store, "partName", "strings.ToLower(rand.Text()[:16])",
+			"rand.Text()[:0] + strings.Repeat(\"a\", 16)", "", "."},
+		{"store: two lines at once", "calib/rig", "Store.locked", "unlock, err := store.Lock(ctx, filepath.Join(dir, DescriptionName))",
+			"unlock, err := func() error { return nil }, error(nil)", "", "."},
+		{"store: a later version's line is added to", "calib/rig", "Store.locked", "if h.later {", "if false {", "", "."},
+		{"store: a run twice is not said", "calib/rig", "Store.locked", "e.RunSHA256 == run", "false", "", "."},
+		{"store: permissions are lost", store, "writePart", "err == nil && mode != nil",
 			"err != nil && mode != nil", "",
 			"TestReplaceKeeps"},
 		{"store: a torn end stays", store, "put", "if keep < int64(len(before)) {\n\t\terr",

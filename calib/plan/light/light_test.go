@@ -167,3 +167,17 @@ func TestPublishedDurations(t *testing.T) {
 			second/first)
 	}
 }
+
+// The longest flash on the subject decides, whatever the order of the heads; the backdrop's does not
+// count.
+func TestTheLongestFlashDecides(t *testing.T) {
+	head := func(lights rig.Lights, t01 float64) rig.Head {
+		return rig.Head{Name: "a", Lights: lights, GuideNumber: 40, Distance: 1, T01: []rig.Duration{{Power: 1, Seconds: t01}}}
+	}
+	a, b, c := head(rig.Subject, 50e-6), head(rig.Subject, 90e-6), head(rig.Backdrop, 900e-6)
+	for _, heads := range [][]rig.Head{{a, b, c}, {b, a, c}, {c, b, a}} {
+		if l := For(heads, 56, 100); l.Longest == nil || l.Longest.T01 != 90e-6 {
+			t.Errorf("%v: the longest is %+v", heads, l.Longest)
+		}
+	}
+}

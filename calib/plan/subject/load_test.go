@@ -254,3 +254,23 @@ func TestExampleOfTheFormats(t *testing.T) {
 		t.Errorf("%+v", s)
 	}
 }
+
+// A course is followed from point to point, with the speed of each piece, and goes on as in its last.
+func TestAlongACourse(t *testing.T) {
+	c, err := subject.ParseCourse("course.csv", []byte("time_ms,along_mm,up_mm\n0,0,0\n10,10,0\n20,10,20\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []struct{ at, along, up, speed, sine float64 }{
+		{0.005, 0.005, 0, 1, 0}, {0.010, 0.010, 0, 2, 1}, {0.015, 0.010, 0.010, 2, 1}, {0.030, 0.010, 0.040, 2, 1},
+	} {
+		along, up, dir, speed := c.At(want.at)
+		got := [4]float64{along, up, speed, dir[1]}
+		for i, w := range [4]float64{want.along, want.up, want.speed, want.sine} {
+			if math.Abs(got[i]-w) > 1e-12 {
+				t.Errorf("at %g s: along, up, speed, sine of the heading %v, want %+v", want.at, got, want)
+				break
+			}
+		}
+	}
+}
