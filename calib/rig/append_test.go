@@ -179,23 +179,26 @@ func TestAHalfWrittenLineIsTakenBack(t *testing.T) {
 	}
 }
 
-// Two processes append at once, many times: every line is there and whole.
+// Two processes append at once, many times: every line is there and whole, and each was made of the
+// history as it was then, so that no two saw as many lines before theirs.
 func TestTwoProcessesAppend(t *testing.T) {
 	const each = 25
 	if dir := os.Getenv("RIG_TEST_APPEND"); dir != "" {
 		for i := range each {
-			if _, err := (Store{Root: dir}).Append(t.Context(), "greenhouse",
-				entry(fmt.Sprint(os.Getpid(), " ", i))); err != nil {
+			a, err := (Store{Root: dir}).Append(t.Context(), "greenhouse", entry(fmt.Sprint(os.Getpid(), " ", i)))
+			if err != nil {
 				t.Fatal(err)
 			}
+			fmt.Println("lines before:", a.Before)
 		}
 		return
 	}
 	s, _ := newStore(t)
 	var running []*exec.Cmd
-	for range 2 {
+	var said [2]bytes.Buffer
+	for i := range 2 {
 		c := exec.Command(os.Args[0], "-test.run=^TestTwoProcessesAppend$")
-		c.Env = append(os.Environ(), "RIG_TEST_APPEND="+s.Root)
+		c.Env, c.Stdout = append(os.Environ(), "RIG_TEST_APPEND="+s.Root), &said[i]
 		if err := c.Start(); err != nil {
 			t.Fatal(err)
 		}
@@ -209,6 +212,15 @@ func TestTwoProcessesAppend(t *testing.T) {
 	h, err := s.History("greenhouse")
 	if err != nil || len(h.Entries) != 2*each || len(h.Damaged) != 0 {
 		t.Fatalf("%d entries, damaged %v, %v", len(h.Entries), h.Damaged, err)
+	}
+	before := map[string]bool{}
+	for line := range strings.Lines(said[0].String() + said[1].String()) {
+		if strings.HasPrefix(line, "lines before:") {
+			before[line] = true
+		}
+	}
+	if len(before) != 2*each {
+		t.Errorf("only %d different numbers of lines were seen before", len(before))
 	}
 	seen := map[string]bool{}
 	for _, e := range h.Entries {
