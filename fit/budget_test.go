@@ -70,7 +70,7 @@ func TestBudgetSensitivity(t *testing.T) {
 		r := run
 		r.Shots = append([]Shot(nil), run.Shots...)
 		f(&r)
-		return oracle(r, truth{spread: res.Spread.Value}) // least squares with the spread held
+		return lagHolding(r, res.Spread.Value)
 	}
 	base := changed(func(*Run) {})
 	for _, l := range res.Budget[0].Lines {
@@ -137,4 +137,27 @@ func TestPropagationAgrees(t *testing.T) {
 	if _, err := Propagate(run, res, 10); err == nil {
 		t.Error("10 draws were accepted")
 	}
+}
+
+// lagHolding is the program's least squares with the spread held and no shot taken as odd.
+func lagHolding(run Run, spread float64) float64 {
+	l := newLayout(run)
+	theta, _ := l.start()
+	weight := make([]float64, len(run.Shots))
+	for i := range weight {
+		weight[i] = 1
+	}
+	var eiv []float64
+	for i := 0; i < 6; i++ {
+		m := l.linearise(theta, weight, spread*spread, eiv)
+		pt := m.At(math.Log1p(spread * spread / m.Unit))
+		for j := range theta {
+			theta[j] += pt.Step[j]
+		}
+		if math.Abs(pt.Step[colLag]) < 1e-12 {
+			break
+		}
+		eiv = l.adjustSpeeds(theta, m, pt)
+	}
+	return theta[colLag]
 }
