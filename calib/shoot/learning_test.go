@@ -27,7 +27,7 @@ type lesson struct {
 // to be learned. gone are the shoots that were drawn and not held against it, as too many animals had
 // left the field.
 type learning struct {
-	shoots, few        int
+	shoots, few, gone  int
 	held, above, below int       // where the truth lay
 	width, law         []float64 // beside the textbook's of all animals; the law's over the true one
 }
