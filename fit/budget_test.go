@@ -139,6 +139,49 @@ func TestPropagationAgrees(t *testing.T) {
 	}
 }
 
+// fourAlike is a run whose lag has four errors, each normal with the standard uncertainty u: of a
+// hundred readings, which scatter as much as stated, of one height, of the tape and of the trip place.
+func fourAlike(u float64) Run {
+	const g, drop, lag, shots = 9.80665, 0.5, 0.05, 100
+	v := math.Sqrt(2 * g * drop)
+	slope, perHeight := v+g*lag, lag*g/v
+	tape := u * slope / perHeight
+	run := Run{Gravity: g, DropCommonU: tape, TripU: ptr(u * slope)}
+	each := u * slope * math.Sqrt(shots)
+	for i := range shots {
+		off := each * math.Sqrt((shots-1.0)/shots) * float64(1-2*(i%2))
+		run.Shots = append(run.Shots, Shot{Drop: drop, DropU: tape, AdvanceU: each,
+			Advance: v*lag + g*lag*lag/2 + off})
+	}
+	return run
+}
+
+// JCGM 101:2008, 9.2.2: the sum of four normal quantities of standard uncertainty 1 has 2, and the
+// 95 % interval -3.92 to 3.92. Propagate finds both, in units of u, for a lag with four such errors,
+// as far as its draws tell: four standard errors of a standard deviation and of a 2.5 % quantile.
+// (The rectangular quantities of 9.2.3 and 9.2.4 have no counterpart: all that Propagate draws is
+// normal.)
+func TestPropagateAsJCGM101(t *testing.T) {
+	const u, draws = 1e-5, 40000
+	run := fourAlike(u)
+	res, err := Lag(run)
+	if err != nil || res.Lag == nil {
+		t.Fatalf("%v, %+v", err, res.Lag)
+	}
+	p, err := Propagate(run, res, draws)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := p.Lag
+	testdata.Within(t, "u", got.U/u, 2, 4*2/math.Sqrt(2*draws))
+	end := 4 * 2.67 * 2 / math.Sqrt(draws)
+	testdata.Within(t, "2.5 %", (got.Interval95.Low-res.Lag.Value)/u, -3.92, end)
+	testdata.Within(t, "97.5 %", (got.Interval95.High-res.Lag.Value)/u, 3.92, end)
+	testdata.Within(t, "mean", (got.Mean-res.Lag.Value)/u, 0, 4*2/math.Sqrt(draws))
+	testdata.Within(t, "u of the budget", got.BudgetU/u, 2, 1e-3)
+	testdata.Within(t, "u of the estimate", res.Lag.U/u, 2, 0.02)
+}
+
 // lagHolding is the program's least squares with the spread held and no shot taken as odd.
 func lagHolding(run Run, spread float64) float64 {
 	l := newLayout(run)
