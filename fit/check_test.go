@@ -176,34 +176,36 @@ func TestChecksSayWhatTheyLack(t *testing.T) {
 	}
 }
 
-// One added column is the F test of a regression coefficient: with exact speeds and equal readings
-// it must give the t test of the multiple regression. R: y <- lag differences; here checked against
-// the two-sample t test (pooled), for shots at one speed and a known trip place: F = t^2 with n - 2
-// degrees of freedom.
-func TestEffectIsTTest(t *testing.T) {
+// Two exposure settings are the t test of two samples (pooled): for shots at one speed, exactly read,
+// with a known trip place, F = t^2 with n - 2 degrees of freedom.
+func TestTwoSettingsAreTTest(t *testing.T) {
 	lags := []float64{0.0518, 0.0531, 0.0524, 0.0519, 0.0527, 0.0533, 0.0540, 0.0529, 0.0536, 0.0545}
 	run := Run{TripU: ptr(0)}
-	w := make([]float64, len(lags))
 	var mean, ss [2]float64
 	for i, l := range lags {
-		g := i / 5
-		w[i] = float64(g)
-		mean[g] += l / 5
-		run.Shots = append(run.Shots, Shot{Speed: 1.5, Advance: 1.5 * l})
+		mean[i/5] += l / 5
+		run.Shots = append(run.Shots, Shot{Speed: 1.5, Advance: 1.5 * l, Setting: []string{"f/11", "f/16"}[i/5]})
 	}
 	for i, l := range lags {
 		ss[i/5] += sq(l - mean[i/5])
 	}
 	pooled := (ss[0] + ss[1]) / 8
 	tt := (mean[1] - mean[0]) / math.Sqrt(pooled*2/5)
-	s := newLayout(run).review()
-	e, ok := onelag.Effects(s.Fit, colLag, [][]float64{w})
-	if !ok {
-		t.Fatal("not tested")
+	res, err := Lag(run)
+	if err != nil {
+		t.Fatal(err)
 	}
-	testdata.Near(t, "effect", e.Size, mean[1]-mean[0], 1e-6)
-	testdata.Near(t, "F", e.F, tt*tt, 1e-3)
-	testdata.Near(t, "P", e.P, 2*studentTail(tt, 8), 2e-2)
+	for _, c := range res.Checks {
+		if c.Name != "setting" {
+			continue
+		}
+		testdata.Near(t, "effect", c.Effect, mean[1]-mean[0], 1e-6)
+		testdata.Near(t, "its u", c.EffectU, math.Sqrt(pooled*2/5), 1e-3)
+		testdata.Near(t, "F", c.Statistic, tt*tt, 1e-3)
+		testdata.Near(t, "P", c.P, 2*studentTail(tt, 8), 2e-2)
+		return
+	}
+	t.Errorf("no check of settings in %+v", res.Checks)
 }
 
 func studentTail(x, df float64) float64 {

@@ -5,22 +5,31 @@ import (
 	"sort"
 	"testing"
 
+	gonum "gonum.org/v1/gonum/stat"
+
 	"leadmark/fit/stat"
 	"leadmark/testdata"
 )
 
-// NIST StRD, univariate: certified mean and standard deviation, as advances of one condition are
-// summarised.
-func TestSummariseNIST(t *testing.T) {
+// NIST StRD, univariate: certified mean and standard deviation, as Lag reports the advances of pushes
+// at one speed.
+func TestAdvancesNIST(t *testing.T) {
 	for _, c := range []struct {
 		name         string
 		relMean, rel float64
 	}{{"NumAcc1", 1e-15, 1e-15}, {"NumAcc2", 1e-14, 1e-13}, {"NumAcc3", 1e-15, 1e-9}, {"NumAcc4", 1e-15, 1e-8},
 		{"Michelso", 1e-14, 1e-12}, {"Mavro", 1e-14, 1e-11}, {"Lew", 1e-13, 1e-13}} {
-		var g AdvanceGroup
-		g.summarise(column(testdata.NIST(t, c.name)), 0)
-		testdata.Certifies(t, c.name, "Sample Mean", c.relMean, g.Mean.Value)
-		testdata.Certifies(t, c.name, "Sample Standard Deviation", c.rel, g.SD)
+		run := Run{}
+		values := column(testdata.NIST(t, c.name))
+		for _, v := range values { // read as poorly as they scatter, so that none is odd
+			run.Shots = append(run.Shots, Shot{Speed: 1.5, Advance: v, AdvanceU: gonum.StdDev(values, nil)})
+		}
+		res, err := Lag(run)
+		if err != nil || len(res.Advance) != 1 || res.Odd != nil {
+			t.Fatalf("%s: %v, %+v, odd %+v", c.name, err, res.Advance, res.Odd)
+		}
+		testdata.Certifies(t, c.name, "Sample Mean", c.relMean, res.Advance[0].Mean.Value)
+		testdata.Certifies(t, c.name, "Sample Standard Deviation", c.rel, res.Advance[0].SD)
 	}
 }
 
@@ -56,7 +65,7 @@ func TestReweightedLTS(t *testing.T) {
 				kx, ky = append(kx, x[i]), append(ky, y[i])
 			}
 		}
-		l := lineOf(kx, ky)
+		l := lineOf(t, kx, ky)
 		testdata.Matches(t, c.example, testdata.Quantities{"a": l.a, "b": l.b})
 		for i := range c.dropped {
 			if k := sort.SearchInts(off, c.dropped[i]); k == len(off) || off[k] != c.dropped[i] {

@@ -67,8 +67,7 @@ func TestCompareGear(t *testing.T) {
 	r, _ := CompareSpread(fit.Estimate{Value: s5, DF: 9}, fit.Estimate{Value: s4, DF: 9})
 	testdata.Matches(t, "GEAR compared", testdata.Quantities{
 		"Welch t of 4 and 5": math.Abs(d.T), "Welch df of 4 and 5": d.DF, "Welch p of 4 and 5": d.P,
-		"variance ratio of 4 and 5": math.Min(r.F, 1/r.F), "chi2(.95;9)": distuv.ChiSquared{K: 9}.Quantile(0.95),
-		"F(.95;9,90)": fQuantile(distuv.F{D1: 9, D2: 90}, 0.95)})
+		"variance ratio of 4 and 5": math.Min(r.F, 1/r.F)})
 }
 
 // gear reads the batches.
