@@ -114,12 +114,15 @@ func TestPropagationAgrees(t *testing.T) {
 			t.Fatal(err)
 		}
 		for name, q := range map[string]*Propagated{"lag": p.Lag, "trip": p.Trip} {
-			if q == nil {
-				continue
-			}
 			e := res.Lag
 			if name == "trip" {
 				e = res.TripOffset
+			}
+			if (q == nil) != (e == nil) {
+				t.Errorf("%d %s: told %v, drawn %v", k, name, e, q)
+			}
+			if q == nil {
+				continue
 			}
 			t.Logf("%d %s: budget %.4g drawn %.4g; interval %.6g drawn %.6g", k, name, q.BudgetU, q.U,
 				e.Interval95, q.Interval95)

@@ -134,7 +134,7 @@ func TestLagOfDrops(t *testing.T) {
 	if !reflect.DeepEqual(res.Determined, want) {
 		t.Errorf("determined %v, want %v", res.Determined, want)
 	}
-	if iv := res.Lag.Interval95; lag < iv.Low-2*res.Lag.U || lag > iv.High+2*res.Lag.U {
+	if iv := res.Lag.Interval95; !(lag >= iv.Low-2*res.Lag.U && lag <= iv.High+2*res.Lag.U) {
 		t.Errorf("lag %v far from %g", res.Lag, lag)
 	}
 	if iv := res.Spread.Interval95; !(iv.Low < 0.8e-3 && 0.8e-3 < iv.High) {
