@@ -14,7 +14,7 @@ import (
 // lag and a the trip place.
 type line struct {
 	a, b, ua, ub, cov float64
-	chi2, s           float64 // what the reported line leaves of the readings: in their variances, and its root mean square
+	chi2, s           float64 // what the line leaves of the readings: in their variances, and root mean square
 	df                float64
 	at                func(x float64) (y, u float64)
 }

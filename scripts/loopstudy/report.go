@@ -33,7 +33,8 @@ func (s *study) claims() *claim.Study {
 	c.Hold("a loop that holds less than nine others do", claim.Quantile(0.1, all.second), claim.AtLeast(0.85))
 	c.Hold("share that a second reach states, least", claim.Quantile(0, all.stated), claim.AtLeast(promised-1e-6))
 	c.Hold("share that a second reach states, most", claim.Quantile(1, all.stated), claim.AtMost(promised+1e-6))
-	c.Hold("area of the second reach over that by the truth, median", claim.Quantile(0.5, all.size), claim.Between(0.9, mostSize))
+	c.Hold("area of the second reach over that by the truth, median", claim.Quantile(0.5, all.size),
+		claim.Between(0.9, mostSize))
 	c.Hold("area of the second reach over that by the truth, mean", claim.Mean(all.size), claim.Between(0.9, mostSize))
 	c.LeftOut("loops with fewer than 5 noses in their pictures", all.few, n+all.few, 0.05)
 	if m := len(drawn.second) + drawn.few; m > 0 {
@@ -66,7 +67,8 @@ func (s *study) claimsOfPictures(c *claim.Study, drawn tally, loops int) {
 func (s *study) report(w io.Writer, claims *claim.Study) error {
 	for i, ratio := range ratios {
 		got := s.simulated[i].with(s.drawn[i])
-		_, err := fmt.Fprintf(w, "true/planned speed %.2f: inside the first reach %.3f, inside the second %.3f, its area %.2f of that by the truth\n", ratio,
+		_, err := fmt.Fprintf(w, "true/planned speed %.2f: inside the first reach %.3f, inside the second %.3f, "+
+			"its area %.2f of that by the truth\n", ratio,
 			claim.Mean(got.first).Value, claim.Mean(got.second).Value, claim.Mean(got.size).Value)
 		if err != nil {
 			return err
