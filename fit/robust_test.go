@@ -92,7 +92,7 @@ func TestWrongHeightIsNamed(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if d := math.Abs(res.Lag.Value - lag); d > 5*res.Lag.U {
+		if d := math.Abs(res.Lag.Value - lag); !(d <= 5*res.Lag.U) {
 			t.Errorf("seed %d: lag off by %g, u %g", seed, d, res.Lag.U)
 		}
 		for _, n := range res.Notes {
@@ -158,7 +158,7 @@ func TestOddSaysWhatChanges(t *testing.T) {
 	testdata.Near(t, "lag with every shot", res.Odd.Lag.Value, m.Theta[colLag]+pt.Step[colLag], 1e-9)
 	testdata.Near(t, "spread with every shot", res.Odd.Spread.Value, math.Sqrt(pt.T), 1e-6)
 	testdata.Near(t, "change", res.Odd.LagChange, res.Odd.Lag.Value-res.Lag.Value, 1e-12)
-	if res.Odd.SpreadRatio < 2 {
+	if !(res.Odd.SpreadRatio >= 2) {
 		t.Errorf("spread only %.2f times as large with a shot far off", res.Odd.SpreadRatio)
 	}
 }

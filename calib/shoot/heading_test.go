@@ -31,11 +31,11 @@ func TestHeadingIntervalIsStudents(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs(h.Elevation-5.15/20) > 1e-4 || math.Abs(h.Elevation95[0]-4.90935/20) > 1e-4 ||
-		math.Abs(h.Elevation95[1]-5.39065/20) > 1e-4 || math.Abs(h.SD-0.28785/20) > 1e-4 {
+	if !(math.Abs(h.Elevation-5.15/20) <= 1e-4) || !(math.Abs(h.Elevation95[0]-4.90935/20) <= 1e-4) ||
+		!(math.Abs(h.Elevation95[1]-5.39065/20) <= 1e-4) || !(math.Abs(h.SD-0.28785/20) <= 1e-4) {
 		t.Errorf("%+v", h)
 	}
-	if math.Abs(h.Known.U-0.28785/20/math.Sqrt(8)) > 1e-4 || h.Known.DF != 7 {
+	if !(math.Abs(h.Known.U-0.28785/20/math.Sqrt(8)) <= 1e-4) || h.Known.DF != 7 {
 		t.Errorf("known to %+v", h.Known)
 	}
 }
@@ -56,7 +56,7 @@ func TestCensoredHeadingsAgainstRSurvival(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs(h.Elevation-1.444868/4) > 1e-3 || math.Abs(h.MaxLikelihoodSD-0.443153/4) > 1e-3 ||
+	if !(math.Abs(h.Elevation-1.444868/4) <= 1e-3) || !(math.Abs(h.MaxLikelihoodSD-0.443153/4) <= 1e-3) ||
 		h.Censored != 3 {
 		t.Errorf("%+v; R has %.5f and %.5f", h, 1.444868/4, 0.443153/4)
 	}

@@ -21,7 +21,7 @@ func TestBinomialAgainstR(t *testing.T) {
 		want float64
 	}{{682, 925, 0.75, 0.382491559575}, {27, 31, 0.95, 0.067124042586},
 		{5, 8, 0.95, 0.00578821792969}} {
-		if got := BinomialP(c.k, c.n, c.p); math.Abs(got-c.want) > 1e-9 {
+		if got := BinomialP(c.k, c.n, c.p); !(math.Abs(got-c.want) <= 1e-9) {
 			t.Errorf("%d of %d at %g: p = %.12g, R has %.12g", c.k, c.n, c.p, got, c.want)
 		}
 	}
@@ -68,14 +68,14 @@ func TestCensoredAgainstRSurvival(t *testing.T) {
 	f := factors(s, law, 0)
 	const mean, sd, value = 1.444868071503, 0.443153213519, -7.124555069796
 	moving := math.Erfc(-mean/(sd*math.Sqrt2)) / 2
-	if got := l.logLikelihood(f, nil, mean, sd) + 10*math.Log(moving); math.Abs(got-value) > 1e-9 {
+	if got := l.logLikelihood(f, nil, mean, sd) + 10*math.Log(moving); !(math.Abs(got-value) <= 1e-9) {
 		t.Errorf("log likelihood %.12f, R has %.12f", got, value)
 	}
 	got, err := Learn(l, s, law, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs(got.Speed-mean) > 0.02 || math.Abs(got.MaxLikelihoodSD-sd) > 0.02 {
+	if !(math.Abs(got.Speed-mean) <= 0.02) || !(math.Abs(got.MaxLikelihoodSD-sd) <= 0.02) {
 		t.Errorf("speed %.5f, standard deviation %.5f; R has %.5f and %.5f", got.Speed,
 			got.MaxLikelihoodSD, mean, sd)
 	}
@@ -91,8 +91,8 @@ func TestUncensoredIntervalIsStudents(t *testing.T) {
 		t.Fatal(err)
 	}
 	// mean 5.15, s 0.28785, t(7) 2.36462: half width 0.24065
-	if math.Abs(got.Speed-5.15) > 1e-3 || math.Abs(got.Speed95[0]-4.90935) > 2e-3 ||
-		math.Abs(got.Speed95[1]-5.39065) > 2e-3 || math.Abs(got.SpeedSD-0.28785) > 1e-3 {
+	if !(math.Abs(got.Speed-5.15) <= 1e-3) || !(math.Abs(got.Speed95[0]-4.90935) <= 2e-3) ||
+		!(math.Abs(got.Speed95[1]-5.39065) <= 2e-3) || !(math.Abs(got.SpeedSD-0.28785) <= 1e-3) {
 		t.Errorf("%+v", got)
 	}
 }
