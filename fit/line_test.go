@@ -4,91 +4,100 @@ import (
 	"math"
 	"testing"
 
-	"leadmark/fit/mixed"
-	"leadmark/fit/outlier"
+	gonum "gonum.org/v1/gonum/stat"
+
 	"leadmark/fit/stat"
 	"leadmark/testdata"
 )
 
-// solvedLine is a straight line as the program's own solver fits it: pushes whose advances lie on a
-// + b x, x the speed.
-type solvedLine struct {
+// line is a straight line as Lag reports it: pushes whose advances lie on a + b x, x the speed, b the
+// lag and a the trip place.
+type line struct {
 	a, b, ua, ub, cov float64
-	chi2              float64 // weighted residual sum of squares
-	s                 float64 // residual standard deviation, where the readings' scatter tells it
+	chi2, s           float64 // what the line leaves of the readings: in their variances, and root mean square
 	df                float64
 	at                func(x float64) (y, u float64)
 }
 
-// lineOf fits y = a + b x to readings of one unknown uncertainty, which restricted likelihood
-// finds: that of the readings is stated twice too large, so that no spread is left.
-func lineOf(x, y []float64) solvedLine {
-	return lineFree(uncertain(x, make([]float64, len(x)), y, ones(len(x))))
+// lineOf fits y = a + b x to readings of one unknown uncertainty: stated twice as large as they
+// scatter, so that no spread is left, they count for as much as they do scatter.
+func lineOf(t *testing.T, x, y []float64) line {
+	t.Helper()
+	a, b := gonum.LinearRegression(x, y, nil, false)
+	return reported(t, pushes(x, y, 2*scatter(x, y, a, b, 2)))
+}
+
+// lineOfPairs is lineOf of what a function gives.
+func lineOfPairs(t *testing.T) func(x, y []float64) line {
+	return func(x, y []float64) line {
+		t.Helper()
+		return lineOf(t, x, y)
+	}
 }
 
 // lineThrough is the same with a = 0.
-func lineThrough(x, y []float64) solvedLine {
-	run := pushes(x, y, 1)
+func lineThrough(t *testing.T, x, y []float64) line {
+	t.Helper()
+	a, b := gonum.LinearRegression(x, y, nil, true)
+	run := pushes(x, y, 2*scatter(x, y, a, b, 1))
 	run.TripU = ptr(0)
-	return lineFree(run)
+	return reported(t, run)
 }
 
-func lineFree(run Run) solvedLine {
-	stated := lineStated(run)
-	u := 2 * math.Sqrt(stated.chi2/stated.df)
-	for i := range run.Shots {
-		run.Shots[i].AdvanceU = u
+// scatter is the residual standard deviation about a line of so many unknowns.
+func scatter(x, y []float64, a, b float64, unknowns int) float64 {
+	sum := 0.0
+	for i := range x {
+		sum += sq(y[i] - a - b*x[i])
 	}
-	l := solve(run, func(m *mixed.Model) mixed.Point { return m.Maximise(0) })
-	l.s = u * math.Sqrt(l.Shrink)
-	l.chi2, l.df = l.s*l.s*l.df, 2*l.Info
-	return l.solvedLine
+	return math.Sqrt(sum / float64(len(x)-unknowns))
 }
 
-// lineStated takes the uncertainties as stated, those of the speeds too.
-func lineStated(run Run) solvedLine {
-	return solve(run, func(m *mixed.Model) mixed.Point { return m.At(0) }).solvedLine
-}
-
-// solved is a line with the point of the variance path that it was fitted at.
-type solved struct {
-	solvedLine
-	mixed.Point
-}
-
-// solve steps to the solution, adjusting measured speeds, and takes the fit at the place of the
-// variance path that place says.
-func solve(run Run, place func(*mixed.Model) mixed.Point) solved {
-	l := newLayout(run)
-	theta, eiv, w := make([]float64, l.p), []float64(nil), ones(len(run.Shots))
-	var m *mixed.Model
-	var pt mixed.Point
-	for range 100 {
-		m = l.linearise(theta, w, 0, eiv)
-		pt = place(m)
-		next := append([]float64(nil), theta...)
-		for j := range theta {
-			next[j] += pt.Step[j]
-		}
-		theta = next
-		eiv = l.adjustSpeeds(theta, m, pt)
+// lineStated takes the uncertainties as stated, those of the speeds too. Lag is told four times as
+// much, so that no spread is left, and what it makes of the scatter is taken back by the scatter
+// itself.
+func lineStated(t *testing.T, run Run) line {
+	t.Helper()
+	const more = 4
+	wide := run
+	wide.Shots = append([]Shot(nil), run.Shots...)
+	for i := range wide.Shots {
+		wide.Shots[i].AdvanceU *= more
+		wide.Shots[i].SpeedU *= more
 	}
-	p := l.p
-	out := solvedLine{a: theta[colTrip], b: theta[colLag], ua: math.Sqrt(pt.Cov[colTrip*p+colTrip]),
-		ub:  math.Sqrt(pt.Cov[0]),
-		cov: pt.Cov[colTrip], chi2: pt.Q, df: float64(m.Spare())}
-	curve := (&solution{l, &outlier.Fit{Model: m, Best: pt}}).curve()
-	out.at = func(x float64) (y, u float64) { return curve(x, 0) }
-	return solved{out, pt}
+	l := reported(t, wide)
+	l.chi2 *= more * more
+	back := math.Sqrt(l.df / l.chi2)
+	l.ua, l.ub, l.cov = l.ua*back, l.ub*back, l.cov*back*back
+	return l
 }
 
-// inverse is the x at which the line reaches y0, a value of standard uncertainty u0: ISO/TS
-// 28037:2010, clause 11.
-func (l solvedLine) inverse(y0, u0 float64) (x0, u float64) {
-	x0 = (y0 - l.a) / l.b
-	_, um := l.at(x0)
-	return x0, math.Hypot(um, u0) / math.Abs(l.b)
+// reported is what Lag says of a line, no shot taken as odd.
+func reported(t *testing.T, run Run) (l line) {
+	t.Helper()
+	res, err := Lag(run)
+	if err != nil || res.Lag == nil || res.Odd != nil || res.Spread.Value != 0 {
+		t.Fatalf("%v, lag %v, odd %+v, spread %v", err, res.Lag, res.Odd, res.Spread)
+	}
+	l = line{b: res.Lag.Value, ub: res.Lag.U, df: res.Lag.DF}
+	if res.TripOffset != nil {
+		l.a, l.ua = res.TripOffset.Value, res.TripOffset.U
+	}
+	l.at = func(x float64) (y, u float64) { return res.Curve(x, 0) }
+	_, u := l.at(1)
+	l.cov = (u*u - l.ua*l.ua - l.ub*l.ub) / 2
+	sum := 0.0
+	for _, s := range run.Shots {
+		r := s.Advance - l.a - l.b*s.Speed
+		sum += r * r
+		l.chi2 += r * r / (sq(s.AdvanceU) + sq(l.b*s.SpeedU))
+	}
+	l.s = math.Sqrt(sum / l.df)
+	return l
 }
+
+// rss is the residual sum of squares.
+func (l line) rss() float64 { return sq(l.s) * l.df }
 
 func ones(n int) []float64 {
 	out := make([]float64, n)
@@ -98,37 +107,38 @@ func ones(n int) []float64 {
 	return out
 }
 
-// swept is the x at which a line of readings reaches y0, by the solver: a delay sweep at one
-// unknown speed, of which minus the lag is the delay where the advance is that of the trip place.
-func swept(x, y, uy []float64, y0, u0 float64) (x0, u float64) {
+// swept is the x at which a line of readings reaches y0, by Lag: a delay sweep at one unknown speed,
+// of which minus the lag is the delay where the advance is that of the trip place. As in lineStated
+// the uncertainties are told twice, and taken back.
+func swept(t *testing.T, x, y, uy []float64, y0, u0 float64) (x0, u float64) {
+	t.Helper()
 	run := Run{TripU: &u0}
 	for i := range x {
-		run.Shots = append(run.Shots, Shot{Delay: x[i], Advance: y[i] - y0, AdvanceU: uy[i], Group: "a"})
+		run.Shots = append(run.Shots, Shot{Delay: x[i], Advance: y[i] - y0, AdvanceU: 2 * uy[i], Group: "a"})
 	}
-	l := newLayout(run)
-	theta, _ := l.start()
-	w := ones(len(x))
-	var pt mixed.Point
-	for range 100 {
-		pt = l.linearise(theta, w, 0, nil).At(0)
-		for j := range theta {
-			theta[j] += pt.Step[j]
-		}
+	res, err := Lag(run)
+	if err != nil || res.Lag == nil || res.Odd != nil || res.Spread.Value != 0 {
+		t.Fatalf("%v, lag %v, odd %+v", err, res.Lag, res.Odd)
 	}
-	return -theta[colLag], math.Sqrt(pt.Cov[0])
+	v, chi2 := res.Speeds[0].Value, 0.0
+	for i, s := range run.Shots {
+		chi2 += sq((s.Advance - v*(res.Lag.Value+s.Delay)) / uy[i])
+	}
+	reading := sq(res.Lag.U) - sq(u0/v)
+	return -res.Lag.Value, math.Sqrt(reading*float64(len(x)-2)/chi2 + sq(u0/v))
 }
 
 // NIST StRD Norris, a line: certified to 15 digits, of which some 10 are left where nothing is
 // taken off before summing.
 func TestLineNorris(t *testing.T) {
 	x, y := testdata.NISTLine(t, "Norris")
-	l := lineOf(x, y)
+	l := lineOf(t, x, y)
 	testdata.Certifies(t, "Norris", "B0", 1e-11, l.a, l.ua)
 	testdata.Certifies(t, "Norris", "B1", 1e-11, l.b, l.ub)
 	testdata.Certifies(t, "Norris", "Standard Deviation", 1e-11, l.s)
-	testdata.Certifies(t, "Norris", "Residual", 1e-11, l.df, l.chi2, sq(l.s))
+	testdata.Certifies(t, "Norris", "Residual", 1e-11, l.df, l.rss(), sq(l.s))
 	// Unscaled (X'X)^-1 as printed in GSL's public fit/test.c for gsl_fit_wlinear with w = 1.
-	w := lineStated(pushes(x, y, 1))
+	w := lineStated(t, pushes(x, y, 1))
 	testdata.Near(t, "cov00", w.ua*w.ua, 6.92384428759429e-02, 1e-12)
 	testdata.Near(t, "cov01", w.cov, -9.89095016390515e-05, 1e-12)
 	testdata.Near(t, "cov11", w.ub*w.ub, 2.35960747164148e-07, 1e-12)
@@ -139,10 +149,10 @@ func TestLineNorris(t *testing.T) {
 func TestLineThroughOriginNoInt(t *testing.T) {
 	for _, name := range []string{"NoInt1", "NoInt2"} {
 		x, y := testdata.NISTLine(t, name)
-		l := lineThrough(x, y)
+		l := lineThrough(t, x, y)
 		testdata.Certifies(t, name, "B1", 1e-10, l.b, l.ub)
 		testdata.Certifies(t, name, "Standard Deviation", 1e-10, l.s)
-		testdata.Certifies(t, name, "Residual", 1e-10, l.df, l.chi2, sq(l.s))
+		testdata.Certifies(t, name, "Residual", 1e-10, l.df, l.rss(), sq(l.s))
 	}
 }
 
@@ -166,15 +176,13 @@ func uncertain(x, ux, y, uy []float64) Run {
 	run := Run{}
 	for i := range x {
 		run.Shots = append(run.Shots, Shot{Speed: x[i], SpeedU: ux[i], Advance: y[i], AdvanceU: uy[i]})
-		if x[i] == 0 { // a speed of 0 is an unknown one
-			run.Shots[i].Speed = 1e-300
-		}
+		run.Shots[i].Speed = math.Max(x[i], 1e-300) // a speed of 0 is an unknown one
 	}
 	return run
 }
 
 // lineFigures are the six figures that ISO/TS 28037 gives of a line.
-func lineFigures(l solvedLine) testdata.Quantities {
+func lineFigures(l line) testdata.Quantities {
 	return testdata.Quantities{"a": l.a, "b": l.b, "u(a)": l.ua, "u(b)": l.ub, "cov": l.cov, "chi2": l.chi2}
 }
 
@@ -189,11 +197,11 @@ func TestISO28037(t *testing.T) {
 		{"WLS2", "ISO/TS 28037 WLS2", "ISO/TS 28037 WLS2 inverse", 10.5, 1.0},
 	} {
 		x, ux, y, uy := isoCase(t, c.points)
-		testdata.Matches(t, c.example, lineFigures(lineStated(uncertain(x, ux, y, uy))))
-		x0, ux0 := swept(x, y, uy, c.y0, c.u0)
+		testdata.Matches(t, c.example, lineFigures(lineStated(t, uncertain(x, ux, y, uy))))
+		x0, ux0 := swept(t, x, y, uy, c.y0, c.u0)
 		testdata.Matches(t, c.inverse, testdata.Quantities{"x0": x0, "u(x0)": ux0})
 	}
-	testdata.Matches(t, "ISO/TS 28037 GDR", lineFigures(lineStated(uncertain(isoCase(t, "GDR")))))
+	testdata.Matches(t, "ISO/TS 28037 GDR", lineFigures(lineStated(t, uncertain(isoCase(t, "GDR")))))
 }
 
 // Pearson's data with York's weights: York's standard errors are those of 2004, at the adjusted
@@ -205,12 +213,12 @@ func TestPearsonYork(t *testing.T) {
 	for i := range wx {
 		ux[i], uy[i] = 1/math.Sqrt(wx[i]), 1/math.Sqrt(wy[i])
 	}
-	l := lineStated(uncertain(x, ux, y, uy))
+	l := lineStated(t, uncertain(x, ux, y, uy))
 	s := math.Sqrt(l.chi2 / l.df)
 	testdata.Matches(t, "Pearson with York's weights", testdata.Quantities{"a": l.a, "b": l.b, "S": l.chi2,
 		"S/(n-2)": l.chi2 / l.df, "u(a)": l.ua, "u(b)": l.ub, "cov": l.cov, "scaled u(a)": l.ua * s,
 		"scaled u(b)": l.ub * s})
-	only := lineStated(uncertain(x, none, y, uy))
+	only := lineStated(t, uncertain(x, none, y, uy))
 	testdata.Matches(t, "Pearson weighted in y", testdata.Quantities{"a": only.a, "b": only.b})
 }
 
@@ -219,9 +227,9 @@ func TestPearsonYork(t *testing.T) {
 func TestPearsonUnweighted(t *testing.T) {
 	x, y := testdata.Columns(t, "line/pearson_york.csv", 0, 2)
 	u := ones(len(x))
-	l := lineStated(uncertain(x, u, y, u))
+	l := lineStated(t, uncertain(x, u, y, u))
 	testdata.Matches(t, "Pearson orthogonal", testdata.Quantities{"a": l.a, "b": l.b})
-	l = lineOf(x, y)
+	l = lineOf(t, x, y)
 	testdata.Matches(t, "Pearson least squares", testdata.Quantities{"a": l.a, "b": l.b})
 }
 
@@ -237,10 +245,10 @@ func gum(t *testing.T) (x, y []float64) {
 
 // JCGM 100:2008 H.3, the calibration of a thermometer.
 func TestGUMH3(t *testing.T) {
-	l := lineOf(gum(t))
+	l := lineOfPairs(t)(gum(t))
 	b, u := l.at(10)
 	testdata.Matches(t, "GUM H.3", testdata.Quantities{"y1": l.a, "u(y1)": l.ua, "y2": l.b, "u(y2)": l.ub,
-		"r": l.cov / l.ua / l.ub, "s": l.s, "RSS": l.chi2, "b(30)": b, "u(b(30))": u,
+		"r": l.cov / l.ua / l.ub, "s": l.s, "RSS": l.rss(), "b(30)": b, "u(b(30))": u,
 		"u of a reading at 30": math.Hypot(u, l.s)})
 }
 
@@ -248,7 +256,7 @@ func TestGUMH3(t *testing.T) {
 // temperature.
 func TestHandbook91(t *testing.T) {
 	x, y := testdata.Columns(t, "nist/handbook91.csv", 0, 1)
-	l := lineOf(x, y)
+	l := lineOf(t, x, y)
 	figures := testdata.Quantities{"b0": l.a, "Var b0": sq(l.ua), "b1": l.b, "Var b1": sq(l.ub), "s": l.s,
 		"t(.975;14)": stat.T95(14)}
 	for at, x := range map[string]float64{"(750)": 750, "(1200)": 1200} {
@@ -261,10 +269,10 @@ func TestHandbook91(t *testing.T) {
 
 // Bevington, table 6.1, and Walpole and Myers, n = 33 (testdata/README.md says by whom quoted).
 func TestLineTextbooks(t *testing.T) {
-	l := lineOf(testdata.Columns(t, "line/bevington.csv", 0, 1))
+	l := lineOfPairs(t)(testdata.Columns(t, "line/bevington.csv", 0, 1))
 	testdata.Matches(t, "Bevington 6.1", testdata.Quantities{"a": l.a, "u(a)": l.ua, "b": l.b, "u(b)": l.ub,
 		"cov": l.cov, "s": l.s})
-	l = lineOf(testdata.Columns(t, "line/walpole_myers.csv", 0, 1))
+	l = lineOfPairs(t)(testdata.Columns(t, "line/walpole_myers.csv", 0, 1))
 	at, u := l.at(20)
 	testdata.Matches(t, "Walpole and Myers", testdata.Quantities{"a": l.a, "u(a)": l.ua, "b": l.b, "u(b)": l.ub,
 		"y(20)": at, "u(y(20))": u})
@@ -274,12 +282,12 @@ func TestLineTextbooks(t *testing.T) {
 // u = s/b sqrt(1/p + 1/n + (x0 - mean)^2 / Sxx), here as a sweep to the mean of two.
 func TestSweepToSeveralReadings(t *testing.T) {
 	x, y := testdata.Columns(t, "line/citac_a5.csv", 0, 1)
-	l := lineOf(x, y)
+	l := lineOf(t, x, y)
 	uy := make([]float64, len(x))
 	for i := range uy {
 		uy[i] = l.s
 	}
-	x0, u := swept(x, y, uy, (0.0712+0.0716)/2, l.s/math.Sqrt2)
+	x0, u := swept(t, x, y, uy, (0.0712+0.0716)/2, l.s/math.Sqrt2)
 	testdata.Matches(t, "CITAC A5", testdata.Quantities{"a": l.a, "u(a)": l.ua, "b": l.b, "u(b)": l.ub,
 		"r": l.cov / l.ua / l.ub, "x0": x0, "u(x0)": u})
 	sxx := 1.2 // three times 0.16 + 0.04 + 0 + 0.04 + 0.16
@@ -301,7 +309,7 @@ func TestPooledIsSlope(t *testing.T) {
 	}
 	add(1, 30.48101, 6.10771, 79) // at 1 and 2: a speed of 0 is an unknown one
 	add(2, 20.14458, 6.41470, 249)
-	l := lineOf(x, y)
+	l := lineOf(t, x, y)
 	testdata.Matches(t, "AUTO83B pooled", testdata.Quantities{"T": l.b / l.ub, "p": 2 * studentTail(l.b/l.ub, l.df)})
 	testdata.Near(t, "difference", l.b, 20.14458-30.48101, 1e-12)
 	testdata.Near(t, "df", l.df, 326, 1e-9)
@@ -321,7 +329,7 @@ func TestLagOfOneSweepIsFieller(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l := lineOf(d, y)
+	l := textbook(d, y)
 	k := sq(stat.T95(l.df))
 	a, b, c := l.b*l.b-k*l.ub*l.ub, 2*l.a*l.b-2*k*l.cov, l.a*l.a-k*l.ua*l.ua
 	root := math.Sqrt(b*b - 4*a*c)
@@ -331,4 +339,17 @@ func TestLagOfOneSweepIsFieller(t *testing.T) {
 		res.Lag.Value-stat.T95(res.Lag.DF)*res.Lag.U, res.Lag.Value+stat.T95(res.Lag.DF)*res.Lag.U)
 	testdata.Near(t, "low", res.Lag.Value-iv.Low, l.a/l.b-low, 1e-4)
 	testdata.Near(t, "high", iv.High-res.Lag.Value, high-l.a/l.b, 1e-4)
+}
+
+// textbook is ordinary least squares by the formulas of any textbook.
+func textbook(x, y []float64) (l line) {
+	n := float64(len(x))
+	l.a, l.b = gonum.LinearRegression(x, y, nil, false)
+	mean, variance := gonum.MeanVariance(x, nil)
+	sxx := variance * (n - 1)
+	l.s, l.df = scatter(x, y, l.a, l.b, 2), n-2
+	l.ub = l.s / math.Sqrt(sxx)
+	l.ua = l.s * math.Sqrt(1/n+mean*mean/sxx)
+	l.cov = -mean * l.ub * l.ub
+	return l
 }

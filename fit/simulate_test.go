@@ -18,7 +18,8 @@ type cell struct {
 // truth is what a simulated run was drawn from.
 type truth struct {
 	lag, trip, spread, next float64
-	speed                   float64 // of the group of a sweep
+	speed                   float64   // of the group of a sweep
+	speeds                  []float64 // of each shot, m/s
 }
 
 const readNoise = 0.1e-3 // m, typical standard uncertainty of a reading
@@ -46,14 +47,14 @@ func simulate(c cell, rng *rand.Rand) (Run, truth) {
 	g := run.Gravity + run.GravityU*rng.NormFloat64()
 	tape := run.DropCommonU * rng.NormFloat64()
 	for k := 0; k < c.levels; k++ {
-		c.level(&run, t, float64(k)/float64(c.levels-1), g, tape, rng)
+		c.level(&run, &t, float64(k)/float64(c.levels-1), g, tape, rng)
 	}
 	t.next = t.lag + t.spread*rng.NormFloat64()
 	return run, t
 }
 
 // level adds the shots of one height, speed or delay; at runs from 0 to 1.
-func (c cell) level(run *Run, t truth, at, g, tape float64, rng *rand.Rand) {
+func (c cell) level(run *Run, t *truth, at, g, tape float64, rng *rand.Rand) {
 	like := Shot{}
 	if c.common {
 		like = Shot{DropU: 1e-3, DropShotU: 0.3e-3, SpeedU: 0.01}
@@ -74,7 +75,7 @@ func (c cell) level(run *Run, t truth, at, g, tape float64, rng *rand.Rand) {
 		}
 		tau := t.lag + s.Delay + t.spread*rng.NormFloat64()
 		s.Advance = t.trip + v*tau + a*tau*tau/2 + s.AdvanceU*rng.NormFloat64()
-		run.Shots = append(run.Shots, s)
+		run.Shots, t.speeds = append(run.Shots, s), append(t.speeds, v)
 	}
 }
 

@@ -20,7 +20,8 @@ func TestWhereAnAnimalIs(t *testing.T) {
 	seen := animal.Sighting{Width: 1000, Height: 560, Found: []animal.Animal{a}}
 	box := reach.Box{Along: [2]float64{0.017, 0.031}, Up: [2]float64{0.0005, 0.0075}}
 	r := s.judge(frame.Frame{Name: "a.jpg"}, seen, box)
-	if r.Status != Found || math.Abs(r.Lead-0.030) > 1e-12 || r.Height == nil || math.Abs(*r.Height-0.004) > 1e-12 {
+	if r.Status != Found || !(math.Abs(r.Lead-0.030) <= 1e-12) || r.Height == nil ||
+		!(math.Abs(*r.Height-0.004) <= 1e-12) {
 		t.Fatalf("%+v, height %v", r, r.Height)
 	}
 	if !r.InReach {

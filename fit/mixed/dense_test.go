@@ -139,7 +139,7 @@ func TestRedrawHasTheModelsSpread(t *testing.T) {
 		}
 	}
 	for i, p := range m.Precision(pt) {
-		if math.Abs(square[i]-p) > 5*p*math.Sqrt(2.0/draws) { // five standard errors of a variance
+		if !(math.Abs(square[i]-p) <= 5*p*math.Sqrt(2.0/draws)) { // five standard errors of a variance
 			t.Errorf("value %d: %g, expected %g", i, square[i], p)
 		}
 	}

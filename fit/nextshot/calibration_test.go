@@ -127,7 +127,7 @@ func TestStretchSetsTheNextShotRight(t *testing.T) {
 		least, most := r.extremes()
 		before, above := plain.extremes()
 		t.Logf("%+v: %.2f to %.2f %%, without the stretch %.2f to %.2f", c, 100*least, 100*most, 100*before, 100*above)
-		if least < 0.935 || most > 0.962 {
+		if !(least >= 0.935 && most <= 0.962) {
 			t.Errorf("%+v: coverage %.2f to %.2f %%", c, 100*least, 100*most)
 		}
 		if before < 0.935 || above > 0.962 {
@@ -136,7 +136,7 @@ func TestStretchSetsTheNextShotRight(t *testing.T) {
 		last := 0.0
 		for z, h := range r.next {
 			h *= r.stretch[z]
-			if h < last*(1-1e-9) || h < math.Min(narrowest*r.own[z], r.next[z])*(1-1e-9) {
+			if !(h >= last*(1-1e-9) && h >= math.Min(narrowest*r.own[z], r.next[z])*(1-1e-9)) {
 				t.Errorf("%+v: half-width %g at place %d, %g before it, the lag's %g", c, h, z, last, r.own[z])
 			}
 			last = h

@@ -53,7 +53,7 @@ func TestMedianAndQuantileAgainstSorting(t *testing.T) {
 // Half of the deviations of a normal law lie within 0.6745 standard deviations (Abramowitz and
 // Stegun, table 26.5).
 func TestRobustSD(t *testing.T) {
-	if got := RobustSD([]float64{0.6745, 0.1, 900}); math.Abs(got-1) > 2e-5 {
+	if got := RobustSD([]float64{0.6745, 0.1, 900}); !(math.Abs(got-1) <= 2e-5) {
 		t.Errorf("%v", got)
 	}
 }

@@ -1,6 +1,7 @@
 package stat
 
 import (
+	"math"
 	"testing"
 
 	"leadmark/testdata"
@@ -13,11 +14,11 @@ func TestLeastTrimmedStars(t *testing.T) {
 	x, y := testdata.Columns(t, "robust/stars.csv", 0, 1)
 	fit := LeastTrimmed(x, y, false)
 	exact := Line{A: -13.62399, B: 4.219182}
-	if got, want := trimmedSum(x, y, fit, 25), trimmedSum(x, y, exact, 25); got > want*(1+1e-5) {
+	if got, want := trimmedSum(x, y, fit, 25), trimmedSum(x, y, exact, 25); !(got <= want*(1+1e-5)) {
 		t.Errorf("trimmed sum %g, the exact search has %g (a %g, b %g)", got, want, fit.A, fit.B)
 	}
 	for _, i := range []int{11, 20, 30, 34} {
-		if far := (y[i-1] - fit.A - fit.B*x[i-1]) / fit.Scale; far < 3 && far > -3 {
+		if far := (y[i-1] - fit.A - fit.B*x[i-1]) / fit.Scale; !(math.Abs(far) >= 3) {
 			t.Errorf("giant %d only %.1f scales off", i, far)
 		}
 	}
@@ -28,11 +29,11 @@ func TestLeastTrimmedStars(t *testing.T) {
 func TestLeastTrimmedTelephone(t *testing.T) {
 	x, y := testdata.Columns(t, "robust/telephone.csv", 0, 1)
 	fit := LeastTrimmed(x, y, false)
-	if fit.B < 0.09 || fit.B > 0.13 {
+	if !(fit.B >= 0.09 && fit.B <= 0.13) {
 		t.Errorf("slope %g", fit.B)
 	}
 	for i := 14; i < 20; i++ {
-		if far := (y[i] - fit.A - fit.B*x[i]) / fit.Scale; far < 5 {
+		if far := (y[i] - fit.A - fit.B*x[i]) / fit.Scale; !(far >= 5) {
 			t.Errorf("year %g only %.1f scales off", x[i], far)
 		}
 	}

@@ -82,7 +82,7 @@ func TestRoundingMovesLittle(t *testing.T) {
 		if _, err := fmt.Sscanf(shown, "%f mm ± %f mm", &backV, &backU); err != nil {
 			t.Fatalf("%v ± %v shown as %q: %v", v, u, shown, err)
 		}
-		if math.Abs(backV/1000-v) > 0.0503*u || math.Abs(backU/1000-u) > 0.0503*u {
+		if !(math.Abs(backV/1000-v) <= 0.0503*u && math.Abs(backU/1000-u) <= 0.0503*u) {
 			t.Fatalf("%v ± %v shown as %q reads back as %v ± %v", v, u, shown, backV, backU)
 		}
 		if again := (Quantity{backV / 1000, backU / 1000, Millimetre}).String(); again != shown {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"slices"
 	"sync"
 	"time"
 
@@ -58,6 +57,7 @@ type loop struct {
 	frames int
 	field  shoot.Field
 
+	shown           int       // noses in the pictures
 	offAlong, offUp []float64 // errors of the check's noses, m
 }
 
@@ -190,6 +190,7 @@ func (l *loop) simulate() (shoot.Result, error) {
 		t := l.trip()
 		x, y := t.back(0)
 		if l.side(x, y) == within {
+			l.shown++
 			x, y = x+offAlong[0]+offAlong[1]*l.rnd.NormFloat64(), y+offUp[0]+offUp[1]*l.rnd.NormFloat64()
 			leads.Seen, rays = append(leads.Seen, x), append(rays, shoot.Ray{Along: x, Up: y})
 			continue
@@ -250,10 +251,4 @@ func (l *loop) planAgain(r shoot.Result) (plan.Plan, error) {
 		return plan.Plan{}, fmt.Errorf("seed %d: %w", l.seed, err)
 	}
 	return makePlan(s)
-}
-
-// tenth is the share that a tenth of all lie below.
-func tenth(shares []float64) float64 {
-	s := slices.Sorted(slices.Values(shares))
-	return s[len(s)/10]
 }

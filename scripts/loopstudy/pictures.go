@@ -55,6 +55,9 @@ func (l *loop) draw() (r shoot.Result, err error) {
 			return r, err
 		}
 		frames, noses[f.Name] = append(frames, f), [2]float64{along, up}
+		if l.side(along, up) == within {
+			l.shown++
+		}
 	}
 	if r, err = check(dir, l.first, scale, frames, empty); err != nil {
 		return r, err

@@ -2,55 +2,92 @@ package main
 
 import (
 	"fmt"
-	"math"
+	"io"
 
-	"gonum.org/v1/gonum/stat"
-
-	"leadmark/calib/shoot"
+	"leadmark/scripts/claim"
 )
 
-// report prints the shares, and says whether they agree with what is stated: the first fresh animal
-// of each loop counts once, so that the loops are independent and the binomial test is exact. It
-// fails where the share lies below and chance gives that in one case of a hundred.
-func (s *study) report() bool {
-	fmt.Printf("stated %.3f\n%-22s %6s %9s %10s %21s  %s\n", s.stated, "true/planned speed", "loops", "first",
-		"second", "least tenth of loops", "first fresh animal inside the second")
+// promised is the share that a plan states.
+const promised = 0.95
+
+// leastAtOne is what a second reach holds of animals of any one speed, on average over loops.
+const leastAtOne = 0.92
+
+// claims are those that docs/check.md makes of the loop. The first fresh animal of each loop counts
+// once, so that the loops are independent and its interval is exact.
+func (s *study) claims() *claim.Study {
+	c := &claim.Study{}
 	var all, drawn tally
 	for i, ratio := range ratios {
-		line(fmt.Sprintf("%.2f", ratio), s.simulated[i], s.stated)
-		all = all.with(s.simulated[i])
-		drawn = drawn.with(s.drawn[i])
+		got := s.simulated[i]
+		c.Hold(fmt.Sprintf("speed %.2f of the planned: share inside the second reach", ratio), claim.Mean(got.second),
+			claim.Between(leastAtOne, promised+0.02).Within(0.1))
+		all, drawn = all.with(got), drawn.with(s.drawn[i])
 	}
-	line("all", all, s.stated)
-	line("with pictures", drawn, s.stated)
-	if n := len(s.noseAlong); n > 0 {
-		fmt.Printf("error of the checks' noses, %d frames: along %.3f mm (sd %.3f), up %.3f mm (sd %.3f)\n", n,
-			1e3*stat.Mean(s.noseAlong, nil), 1e3*stat.StdDev(s.noseAlong, nil), 1e3*stat.Mean(s.noseUp, nil),
-			1e3*stat.StdDev(s.noseUp, nil))
+	n := len(all.second)
+	c.Hold("share inside the first reach: there is something to learn", claim.Mean(all.first), claim.AtMost(0.8))
+	c.Hold("share inside the second reach", claim.Mean(all.second),
+		claim.Between(promised-0.005, promised+0.015).Within(0.03))
+	c.Hold("first fresh animal inside the second reach", claim.Share(all.held, n),
+		claim.Between(promised-0.005, promised+0.015).Within(0.2))
+	c.Hold("a loop that holds less than nine others do", claim.Quantile(0.1, all.second), claim.AtLeast(0.85))
+	c.Hold("share that a second reach states, least", claim.Quantile(0, all.stated), claim.AtLeast(promised-1e-6))
+	c.Hold("share that a second reach states, most", claim.Quantile(1, all.stated), claim.AtMost(promised+1e-6))
+	c.Hold("area of the second reach over that by the truth, median", claim.Quantile(0.5, all.size),
+		claim.Between(0.9, mostSize))
+	c.Hold("area of the second reach over that by the truth, mean", claim.Mean(all.size), claim.Between(0.9, mostSize))
+	c.LeftOut("loops with fewer than 5 noses in their pictures", all.few, n+all.few, 0.05)
+	if m := len(drawn.second) + drawn.few; m > 0 {
+		s.claimsOfPictures(c, drawn, m)
 	}
-	return all.holds(s.stated) && drawn.holds(s.stated)
+	for _, e := range s.errors {
+		c.Failed(e.loop, e.err)
+	}
+	return c
+}
+
+// mostSize is how much larger than by the truth the second reach may be on average: what it costs to
+// have learned from 8 to 60 frames.
+const mostSize = 1.4
+
+func (s *study) claimsOfPictures(c *claim.Study, drawn tally, loops int) {
+	c.Hold("with pictures: share inside the second reach", claim.Mean(drawn.second),
+		claim.Between(promised-0.005, promised+0.015).Within(0.04))
+	c.LeftOut("with pictures: loops with fewer than 5 noses in them", drawn.few, loops, 0.2)
+	const mm = 1e-3
+	along, up := s.noseAlong, s.noseUp
+	c.Hold("error of the check's noses along the way, 95 % of them", claim.Quantile(0.95, sizes(along)).In("mm", mm),
+		claim.AtMost(0.5))
+	c.Hold("error of the check's noses in height, 95 % of them", claim.Quantile(0.95, sizes(up)).In("mm", mm),
+		claim.AtMost(1.5))
+	c.LeftOut("noses in the pictures that the check does not place", max(0, s.shown-len(along)), s.shown, 0.2)
+}
+
+// report prints what the loops came to at each ratio, and the claims.
+func (s *study) report(w io.Writer, claims *claim.Study) error {
+	for i, ratio := range ratios {
+		got := s.simulated[i].with(s.drawn[i])
+		_, err := fmt.Fprintf(w, "true/planned speed %.2f: inside the first reach %.3f, inside the second %.3f, "+
+			"its area %.2f of that by the truth\n", ratio,
+			claim.Mean(got.first).Value, claim.Mean(got.second).Value, claim.Mean(got.size).Value)
+		if err != nil {
+			return err
+		}
+	}
+	return claims.Print(w)
 }
 
 func (t tally) with(o tally) tally {
-	return tally{append(append([]float64{}, t.first...), o.first...),
-		append(append([]float64{}, t.second...), o.second...), t.held + o.held, t.nothing + o.nothing}
+	join := func(a, b []float64) []float64 { return append(append([]float64(nil), a...), b...) }
+	return tally{join(t.first, o.first), join(t.second, o.second), t.held + o.held, join(t.size, o.size),
+		join(t.stated, o.stated), t.few + o.few}
 }
 
-// holds is false where the share lies below the stated one by more than chance gives in a hundred.
-func (t tally) holds(stated float64) bool {
-	n := len(t.second)
-	return n == 0 || float64(t.held) >= stated*float64(n) || shoot.BinomialP(t.held, n, stated) > 0.01
-}
-
-func line(name string, t tally, stated float64) {
-	n := len(t.second)
-	if n == 0 {
-		return
+// sizes are the values without their signs.
+func sizes(v []float64) []float64 {
+	out := make([]float64, len(v))
+	for i, x := range v {
+		out[i] = max(x, -x)
 	}
-	u := stat.StdDev(t.second, nil) / math.Sqrt(float64(n))
-	ci := shoot.BinomialInterval(t.held, n)
-	fmt.Printf("%-22s %6d %9.3f %10s %21.3f  %d of %d (95 %% interval %.3f to %.3f), p = %.2g; nothing "+
-		"learned in %d\n", name, n, stat.Mean(t.first, nil),
-		fmt.Sprintf("%.3f+-%.3f", stat.Mean(t.second, nil), u), tenth(t.second), t.held, n, ci[0], ci[1],
-		shoot.BinomialP(t.held, n, stated), t.nothing)
+	return out
 }
