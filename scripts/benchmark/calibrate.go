@@ -15,7 +15,7 @@ import (
 
 // What docs/files.md promises of calibrating 24 megapixels.
 const (
-	mostToDecoding = 1.5  // times the processor time of djpeg
+	mostToDecoding = 3.5  // times the processor time of djpeg
 	mostMemory     = 1024 // MB
 )
 

@@ -6,8 +6,8 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"strings"
 	"sync"
-	"syscall"
 	"time"
 
 	"leadmark/fit/parallel"
@@ -15,17 +15,44 @@ import (
 
 // timed runs a program to its end.
 func timed(c *exec.Cmd) (took, []byte, error) {
+	var out bytes.Buffer
+	c.Stdout, c.Stderr = &out, &out
 	start := time.Now()
-	out, err := c.CombinedOutput()
+	if err := c.Start(); err != nil {
+		return took{}, nil, err
+	}
+	stop, peak := make(chan struct{}), make(chan float64)
+	go func() { peak <- watch(c.Process.Pid, stop) }()
+	err := c.Wait()
 	t := took{clock: time.Since(start).Seconds()}
+	close(stop)
+	t.peak = <-peak
 	if err != nil {
-		return t, out, fmt.Errorf("%s: %w\n%s", c, err, bytes.TrimSpace(out))
+		return t, out.Bytes(), fmt.Errorf("%s: %w\n%s", c, err, bytes.TrimSpace(out.Bytes()))
 	}
 	t.cpu = (c.ProcessState.UserTime() + c.ProcessState.SystemTime()).Seconds()
-	if u, ok := c.ProcessState.SysUsage().(*syscall.Rusage); ok {
-		t.peak = float64(u.Maxrss) / 1024 // kB on Linux
+	return t, out.Bytes(), nil
+}
+
+// watch asks again and again, until it is stopped, for the most memory that a process held, in MB. What the
+// system tells at its end (ru_maxrss) counts what this process held when it started the other.
+func watch(pid int, stop chan struct{}) (most float64) {
+	tick := time.NewTicker(20 * time.Millisecond)
+	defer tick.Stop()
+	for {
+		text, _ := os.ReadFile(fmt.Sprintf("/proc/%d/status", pid)) // it may have ended
+		if _, rest, ok := strings.Cut(string(text), "VmHWM:"); ok {
+			var kb float64
+			if _, err := fmt.Sscan(rest, &kb); err == nil {
+				most = max(most, kb/1024)
+			}
+		}
+		select {
+		case <-stop:
+			return most
+		case <-tick.C:
+		}
 	}
-	return t, out, nil
 }
 
 // decoding is the side that decodes files with djpeg, as many at a time as there are processors. That it
@@ -60,8 +87,8 @@ func (o options) decodesWhole(ctx context.Context, file string, flags []string) 
 	var said bytes.Buffer
 	c.Stderr = &said
 	out, err := c.Output()
-	if err != nil {
-		return fmt.Errorf("%s: %w\n%s", c, err, said.Bytes())
+	if err != nil || said.Len() > 0 { // it warns of damaged data
+		return fmt.Errorf("%s: %v\n%s", c, err, said.Bytes())
 	}
 	var kind byte
 	var w, h, top int

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"leadmark/scripts/claim"
 )
@@ -73,5 +74,6 @@ func middle(side []took, of func(took) float64) claim.Figure {
 
 // show prints a figure that nothing is claimed of.
 func show(what string, f claim.Figure) {
-	fmt.Printf("        %s %.4g %s (95 %% interval %.4g to %.4g) of %d\n", what, f.Value, f.Unit, f.Low, f.High, f.N)
+	fmt.Printf("        %s: %s (95 %% interval %.4g to %.4g) of %d\n", what,
+		strings.TrimSpace(fmt.Sprintf("%.4g %s", f.Value, f.Unit)), f.Low, f.High, f.N)
 }
