@@ -39,8 +39,8 @@ type browser struct {
 func startBrowser(t testing.TB) context.Context {
 	t.Helper()
 	name := "chromium"
-	for _, other := range []string{"chromium-browser", "google-chrome"} {
-		if _, err := exec.LookPath(name); err != nil {
+	for _, other := range []string{"google-chrome", "chromium-browser", "chromium"} {
+		if _, err := exec.LookPath(other); err == nil {
 			name = other
 		}
 	}

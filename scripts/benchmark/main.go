@@ -5,7 +5,7 @@
 //	scripts/bench check       beside djpeg over the same 200 frames of 24 megapixels, in colour
 //	scripts/bench plan        beside NumPy drawing as many of the same trips
 //	scripts/bench fit         10,000 shots beside 1,000, and beside NumPy's line through as many points
-//	scripts/bench grow        10,000 frames beside 1,000: processor time a frame, and memory
+//	scripts/bench grow        5,000 frames beside 500: processor time a frame, and memory
 //
 // Both sides take turns, so that a busy machine slows both alike, and what is held is the median
 // over the turns of the ratio of their processor times. Before a time counts, the work must have
@@ -72,7 +72,7 @@ func arguments(args []string) (o options, names []string, err error) {
 	f.StringVar(&o.dir, "dir", "bench", "folder for the frames, which stay there")
 	f.IntVar(&o.frames, "frames", 0, "frames of 24 megapixels")
 	f.IntVar(&o.turns, "turns", 0, "turns that each side takes")
-	grow := f.String("grow", "1000,10000", "numbers of frames to grow from and to")
+	grow := f.String("grow", "500,5000", "numbers of frames to grow from and to")
 	if err := f.Parse(args); err != nil {
 		return o, nil, err
 	}
@@ -99,7 +99,7 @@ func twoNumbers(text string) (few, many int, err error) {
 	few, errA := strconv.Atoi(a)
 	many, errB := strconv.Atoi(b)
 	if errA != nil || errB != nil || few < 8 || many <= few {
-		return 0, 0, fmt.Errorf("-grow %s: two numbers of frames are needed, from 8 on, as 1000,10000", text)
+		return 0, 0, fmt.Errorf("-grow %s: two numbers of frames are needed, from 8 on, as 500,5000", text)
 	}
 	return few, many, nil
 }
