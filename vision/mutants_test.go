@@ -47,12 +47,12 @@ func TestMutants(t *testing.T) {
 	looker := NewLooker(native.Library{})
 	var study claim.Study
 	all := mutated(t, uint64(seed))
-	originals := readable(t, looker, path, all)
-	study.LeftOut("unbroken, not read as drawn", len(all)-len(originals), len(all), 0.4)
+	tally := mutants{count: map[string]int{}}
+	originals := tally.readable(t, looker, path, all)
+	study.LeftOut("unbroken, not read as drawn", len(all)-len(originals), len(all), 0.25)
 	if len(originals) == 0 {
 		t.Fatal("none of the unbroken pictures is read")
 	}
-	tally := mutants{count: map[string]int{}}
 	for i := range n {
 		r := rand.New(rand.NewPCG(uint64(seed), uint64(i)))
 		o := originals[r.IntN(len(originals))]
@@ -132,14 +132,18 @@ func (m *mutants) judge(s *claim.Study, n int) {
 }
 
 // readable reads the unbroken pictures and leaves out those that are not read, or not as they were
-// drawn: what they are read as when broken says nothing about the breaking.
-func readable(t *testing.T, l *Looker, path string, all []original) []original {
+// drawn: what they are read as when broken says nothing about the breaking. A fault of the
+// program counts here too.
+func (m *mutants) readable(t *testing.T, l *Looker, path string, all []original) []original {
 	t.Helper()
 	var sound []original
 	for _, o := range all {
 		o.reading, _ = readAt(t, l, path+o.ending, o.data)
 		front := o.reading.Front
 		switch {
+		case o.reading.Reason.Code == "program-fault":
+			t.Logf("%s: A FAULT OF THE PROGRAM: %s", o.name, o.reading.Reason.Text(0))
+			m.faults++
 		case o.reading.Status != ruler.StatusRead:
 			t.Logf("%s is left out: it is not read", o.name)
 		case o.front != nil && (front == nil || math.Hypot(front.At.X-o.front.X, front.At.Y-o.front.Y) > max(2,

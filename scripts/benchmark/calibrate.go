@@ -64,7 +64,7 @@ func (o options) calibrate(s *claim.Study) error {
 // read. Each frame must have been looked at: the folder beside holds what was seen, an entry or more
 // (looks with other hints) for each different file, and no entry for one that was remembered.
 func (o options) calibrated(run string, n int) (took, float64, error) {
-	seen := filepath.Join(filepath.Dir(run), "."+filepath.Base(run)+".seen")
+	seen := seenOf(run)
 	if err := errors.Join(os.RemoveAll(seen), os.RemoveAll(run+"-report")); err != nil {
 		return took{}, 0, err
 	}
@@ -77,6 +77,11 @@ func (o options) calibrated(run string, n int) (took, float64, error) {
 		err = fmt.Errorf("%s: only %d different frames were looked at of %d", run, looked, n)
 	}
 	return t, share, err
+}
+
+// seenOf is the folder in which what was seen in a run's frames is remembered.
+func seenOf(run string) string {
+	return filepath.Join(filepath.Dir(run), "."+filepath.Base(run)+".seen")
 }
 
 // lookedAt counts the looks in the folder of what was seen.

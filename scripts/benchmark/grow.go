@@ -31,7 +31,11 @@ func (o options) grow(s *claim.Study) error {
 			if err != nil {
 				return took{}, err
 			}
-			defer os.RemoveAll(dir)
+			defer func() {
+				for _, made := range []string{dir, dir + "-report", seenOf(dir)} {
+					os.RemoveAll(made)
+				}
+			}()
 			if err := multiply(drawn, dir, n); err != nil {
 				return took{}, err
 			}
