@@ -14,7 +14,7 @@ import (
 // What docs/files.md promises of ten times as many frames.
 const (
 	mostMemoryGrown = 1.7 // times the memory
-	mostTimeGrown   = 1.2  // times the processor time a frame
+	mostTimeGrown   = 1.2 // times the processor time a frame
 )
 
 // grow times a run of few and one of many frames: small pictures over and over, each file with a
