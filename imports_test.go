@@ -315,8 +315,11 @@ func mayImport() map[string][]string {
 		// what is shown on a terminal; report: an answer is made of its lines
 		"cmd/leadmark/terminal": {"calib/record", "cmd/leadmark/report/phrase"},
 
-		"scripts/benchmark": {"fit/parallel", "vision/synth/runs"},
-		"scripts/breaks":    {"fit/parallel"},
+		"scripts/benchmark": {
+			"fit/parallel", "vision/synth/runs", "calib/plan", "calib/plan/predict", "calib/plan/subject",
+			"calib/rig", "scripts/claim",
+		},
+		"scripts/breaks": {"fit/parallel"},
 		// the form of every study: nothing of the program
 		"scripts/claim": nil,
 		// looks at what synth/animals draws
@@ -344,7 +347,6 @@ func mayImport() map[string][]string {
 		"scripts/manual": {"cmd/leadmark/report/style", "scripts/manual/pages"},
 		// reads the manual
 		"scripts/manual/pages": nil,
-		"scripts/planbench":    {"calib/plan", "calib/plan/predict", "calib/plan/subject", "calib/rig"},
 		// reads what synth/runs draws
 		"scripts/readstudy": {
 			"fit/parallel", "fit/stat", "vision", "vision/frame", "vision/pixel/native",

@@ -19,7 +19,7 @@ func manyShots(shots int) (Run, truth) {
 const mostNumbers = 6000
 
 // Ten thousand shots with odd ones, times and settings, budget, checks and advice included, take as
-// many passes over the shots as a thousand do: the work for each stays the same. scripts/speed
+// many passes over the shots as a thousand do: the work for each stays the same. scripts/bench fit
 // holds the time.
 func TestManyShots(t *testing.T) {
 	numbers := func(shots int) float64 {

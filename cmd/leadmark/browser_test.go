@@ -17,6 +17,8 @@ import (
 	"testing"
 	"time"
 
+	"leadmark/testdata"
+
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/page"
@@ -33,19 +35,16 @@ type browser struct {
 	desk string // address of the desk, without a slash at the end
 }
 
-// startBrowser starts Chromium; a test without it is skipped.
+// startBrowser starts Chromium; a test without it is skipped, and fails where it does not start.
 func startBrowser(t testing.TB) context.Context {
 	t.Helper()
-	var path string
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-		if p, err := exec.LookPath(name); err == nil {
-			path = p
-			break
+	name := "chromium"
+	for _, other := range []string{"google-chrome", "chromium-browser", "chromium"} {
+		if _, err := exec.LookPath(other); err == nil {
+			name = other
 		}
 	}
-	if path == "" {
-		t.Skip("there is no Chromium here; the Debian package chromium brings it")
-	}
+	path := testdata.Program(t, name, "chromium")
 	o := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path),
 		chromedp.Flag("disable-gpu", true), chromedp.Flag("force-color-profile", "srgb"),
 		chromedp.WSURLReadTimeout(patience))
@@ -56,7 +55,7 @@ func startBrowser(t testing.TB) context.Context {
 	ctx, stop := chromedp.NewContext(alloc)
 	t.Cleanup(func() { stop(); stopAlloc() })
 	if err := chromedp.Run(ctx); err != nil {
-		t.Skipf("Chromium does not start here: %v", err)
+		t.Fatalf("Chromium is installed and does not start: %v", err)
 	}
 	return ctx
 }

@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"leadmark/calib/shoot"
+	"leadmark/testdata"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/synth/animals"
 )
@@ -153,15 +154,13 @@ func TestCheckAShoot(t *testing.T) {
 
 func readBack(t *testing.T, path string, want int) {
 	t.Helper()
-	tool, err := exec.LookPath("exiftool")
-	if err != nil {
-		t.Log("exiftool is not installed: sidecars were not read back (apt-get install libimage-exiftool-perl)")
-		return
-	}
-	out, err := exec.Command(tool, "-s3", "-XMP-xmp:Rating", path).CombinedOutput()
-	if err != nil || strings.TrimSpace(string(out)) != fmt.Sprint(want) {
-		t.Errorf("exiftool reads %q (%v), want %d", out, err, want)
-	}
+	t.Run("exiftool", func(t *testing.T) {
+		tool := testdata.Program(t, "exiftool", "libimage-exiftool-perl", "-ver")
+		out, err := exec.Command(tool, "-s3", "-XMP-xmp:Rating", path).CombinedOutput()
+		if err != nil || strings.TrimSpace(string(out)) != fmt.Sprint(want) {
+			t.Errorf("exiftool reads %q (%v), want %d", out, err, want)
+		}
+	})
 }
 
 // Every bad input of a check has its message and its exit status, and prints nothing on standard output.

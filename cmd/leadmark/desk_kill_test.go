@@ -162,14 +162,18 @@ func linkToSelf(t testing.TB) (string, error) {
 // default; LEADMARK_KILLS asks for more (scripts/deskbench: 200).
 func TestKillsLoseNothing(t *testing.T) {
 	kills := 3
-	if n, err := strconv.Atoi(os.Getenv("LEADMARK_KILLS")); err == nil {
+	if text := os.Getenv("LEADMARK_KILLS"); text != "" {
+		n, err := strconv.Atoi(text)
+		if err != nil || n < 1 {
+			t.Fatalf("LEADMARK_KILLS=%s is no number of kills", text)
+		}
 		kills = n
 	} else if testing.Short() {
 		t.Skip("starts processes")
 	}
 	leadmark, err := linkToSelf(t)
 	if err != nil {
-		t.Skip(err)
+		t.Fatal(err)
 	}
 	dir := smallRun(t, 5)
 	nights, rigs := filepath.Dir(dir), t.TempDir()

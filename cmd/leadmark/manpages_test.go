@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"leadmark/cmd/leadmark/manual"
+	"leadmark/testdata"
 )
 
 func testPages(t *testing.T) []manual.Page {
@@ -65,9 +66,7 @@ func TestManPagesSayWhatHelpSays(t *testing.T) {
 // mandoc(1) checks the pages by the rules of mdoc(7). It looks for the pages referred to among
 // those that are installed; the test above has looked.
 func TestManPagesByMandoc(t *testing.T) {
-	if _, err := exec.LookPath("mandoc"); err != nil {
-		t.Skip("mandoc is not installed (Debian: apt-get install mandoc)")
-	}
+	testdata.Program(t, "mandoc", "mandoc") // a wrong page below shows that it works
 	dir := t.TempDir()
 	var paths []string
 	for _, p := range testPages(t) {

@@ -2,29 +2,67 @@ package main
 
 import (
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
+
+	"leadmark/scripts/claim"
 )
 
-// growTo times a run of n frames, made of the drawn ones over and over, each with a comment of its
-// own so that no two files are the same.
-func (o options) growTo(run string, n int) error {
-	dir := filepath.Join(o.dir, fmt.Sprintf("grown%d", n))
-	if err := os.RemoveAll(dir); err != nil {
+// What docs/files.md promises of ten times as many frames.
+const (
+	mostMemoryGrown = 1.7 // times the memory
+	mostTimeGrown   = 1.2 // times the processor time a frame
+)
+
+// grow times a run of few and one of many frames: small pictures over and over, each file with a
+// comment of its own, so that none is remembered from another.
+func (o options) grow(s *claim.Study) error {
+	drawn := filepath.Join(o.dir, "small")
+	if err := drawOnce(drawn, smallRun()); err != nil {
 		return err
 	}
-	defer os.RemoveAll(dir)
-	if err := multiply(run, dir, n); err != nil {
+	var read []float64
+	of := func(n int) side {
+		return func() (took, error) {
+			dir, err := filepath.Abs(filepath.Join(o.dir, fmt.Sprintf("grown%d", n)))
+			if err != nil {
+				return took{}, err
+			}
+			defer func() {
+				for _, made := range []string{dir, dir + "-report", seenOf(dir)} {
+					os.RemoveAll(made)
+				}
+			}()
+			if err := multiply(drawn, dir, n); err != nil {
+				return took{}, err
+			}
+			t, share, err := o.calibrated(dir, n)
+			read = append(read, share)
+			t.cpu /= float64(n)
+			return t, err
+		}
+	}
+	fmt.Printf("grow: %d and %d different files of %d pictures\n", o.few, o.many, smallRun().Shots*len(smallRun().Drops))
+	t, err := turnAbout(orElse(o.turns, 1), of(o.many), of(o.few))
+	if err != nil {
 		return err
 	}
-	return o.race(dir, 1)
+	show("memory of many frames", middle(t.a, peak).In("MB", 1))
+	show("memory of few frames", middle(t.b, peak).In("MB", 1))
+	show("processor time a frame of many", middle(t.a, cpu).In("ms", 1e-3))
+	show("processor time a frame of few", middle(t.b, cpu).In("ms", 1e-3))
+	s.Hold("memory, many frames to few", t.ratio(peak), claim.AtMost(mostMemoryGrown))
+	s.Hold("processor time a frame, many to few", t.ratio(cpu), claim.AtMost(mostTimeGrown))
+	s.Hold("frames read, in the worst turn", claim.Quantile(0, read), claim.AtLeast(0.95))
+	return nil
 }
 
 // multiply writes a run of n frames after the frames of another.
 func multiply(run, dir string, n int) error {
-	if err := os.MkdirAll(dir, 0o777); err != nil {
+	if err := errors.Join(os.RemoveAll(dir), os.MkdirAll(dir, 0o777)); err != nil {
 		return err
 	}
 	settings, err := os.ReadFile(filepath.Join(run, "run.toml"))

@@ -1,72 +1,105 @@
-// Command benchmark measures how long leadmark calibrate takes against decoding the same pictures
-// alone, for developers. It is started by scripts/bench, which builds what it needs:
+// Command benchmark holds the time and the memory that the program takes against a yardstick, for
+// developers. It is started by scripts/bench, which builds what it needs:
 //
-//	scripts/bench                  # 40 frames of 24 megapixels, drawn at the first call
-//	scripts/bench -grow 10,100,1000   # and how time and memory grow with the number of frames
+//	scripts/bench calibrate   beside djpeg -grayscale over the same 40 frames of 24 megapixels
+//	scripts/bench check       beside djpeg over the same 200 frames of 24 megapixels, in colour
+//	scripts/bench plan        beside NumPy drawing as many of the same trips
+//	scripts/bench fit         10,000 shots beside 1,000, and beside NumPy's line through as many points
+//	scripts/bench grow        5,000 frames beside 500: processor time a frame, and memory
 //
-// The yardstick is djpeg -grayscale of libjpeg-turbo over the same files, in the same run, with as
-// many processes as there are processors: nothing that reads the pictures whole can be much faster.
-// Both are timed in turn, several times; what counts are ratios.
+// Both sides take turns, so that a busy machine slows both alike, and what is held is the median
+// over the turns of the ratio of their processor times. Before a time counts, the work must have
+// been done: each side fails where its program does, and where the answer is not that of all the
+// work. The status is 0 where all claims are kept.
 package main
 
 import (
 	"errors"
 	"flag"
 	"fmt"
+	"maps"
 	"os"
-	"path/filepath"
-	"runtime"
+	"slices"
 	"strconv"
 	"strings"
+
+	"leadmark/scripts/claim"
 )
 
-// options of the benchmark.
+// options of the benchmark; a number that is 0 is the case's own.
 type options struct {
-	program, djpeg string // paths of the two programs
-	dir            string // where the frames are drawn and kept
-	frames, rounds int
-	grow           []int // numbers of frames
+	program, djpeg, python string // paths of programs
+	dir                    string // where frames are drawn and kept
+	frames, turns          int
+	few, many              int // frames to grow from and to
+}
+
+// cases are what may be asked for.
+func cases() map[string]func(options, *claim.Study) error {
+	return map[string]func(options, *claim.Study) error{
+		"calibrate": options.calibrate,
+		"check":     options.check,
+		"plan":      options.plan,
+		"fit":       options.fit,
+		"grow":      options.grow,
+	}
 }
 
 func main() {
-	if err := run(); err != nil {
+	o, names, err := arguments(os.Args[1:])
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "error:", err)
+		os.Exit(2)
+	}
+	var s claim.Study
+	for _, name := range names {
+		if err := cases()[name](o, &s); err != nil {
+			s.Failed(name, err)
+		}
+	}
+	if err := s.Print(os.Stdout); err != nil {
 		fmt.Fprintln(os.Stderr, "error:", err)
 		os.Exit(1)
 	}
+	os.Exit(s.Status())
 }
 
-func run() error {
-	var o options
-	var grow string
-	flag.StringVar(&o.program, "program", "bin/leadmark", "the program to time")
-	flag.StringVar(&o.djpeg, "djpeg", "djpeg", "libjpeg-turbo's decoder")
-	flag.StringVar(&o.dir, "dir", "bench", "folder for the frames, which stay there")
-	flag.IntVar(&o.frames, "frames", 40, "frames of 24 megapixels")
-	flag.IntVar(&o.rounds, "rounds", 5, "rounds in turn")
-	flag.StringVar(&grow, "grow", "", "numbers of frames to grow through, such as 10,100,1000")
-	flag.Parse()
-	if o.frames < 8 || o.rounds < 1 {
-		return errors.New("at least 8 frames and 1 round are needed")
+func arguments(args []string) (o options, names []string, err error) {
+	f := flag.NewFlagSet("benchmark", flag.ContinueOnError)
+	f.StringVar(&o.program, "program", "bin/leadmark", "the program to time")
+	f.StringVar(&o.djpeg, "djpeg", "djpeg", "libjpeg-turbo's decoder")
+	f.StringVar(&o.python, "python", "/usr/bin/python3", "a Python that has NumPy")
+	f.StringVar(&o.dir, "dir", "bench", "folder for the frames, which stay there")
+	f.IntVar(&o.frames, "frames", 0, "frames of 24 megapixels")
+	f.IntVar(&o.turns, "turns", 0, "turns that each side takes")
+	grow := f.String("grow", "500,5000", "numbers of frames to grow from and to")
+	if err := f.Parse(args); err != nil {
+		return o, nil, err
 	}
-	for _, word := range strings.FieldsFunc(grow, func(r rune) bool { return r == ',' }) {
-		n, err := strconv.Atoi(word)
-		if err != nil || n < 8 {
-			return fmt.Errorf("-grow %s: %q is no number of frames from 8 on", grow, word)
-		}
-		o.grow = append(o.grow, n)
+	if o.few, o.many, err = twoNumbers(*grow); err != nil {
+		return o, nil, err
 	}
-	run := filepath.Join(o.dir, fmt.Sprintf("run%d", o.frames))
-	if err := drawOnce(run, o.frames); err != nil {
-		return err
+	if o.frames < 0 || o.turns < 0 || o.frames > 0 && o.frames < 8 {
+		return o, nil, errors.New("at least 8 frames and 1 turn are needed")
 	}
-	fmt.Printf("%d frames of 24 megapixels, %d processes, %d rounds\n", o.frames, runtime.NumCPU(), o.rounds)
-	if err := o.race(run, o.rounds); err != nil {
-		return err
+	known := slices.Sorted(maps.Keys(cases()))
+	if f.NArg() == 0 {
+		return o, nil, fmt.Errorf("say what to time: %s", strings.Join(known, ", "))
 	}
-	for _, n := range o.grow {
-		if err := o.growTo(run, n); err != nil {
-			return err
+	for _, name := range f.Args() {
+		if !slices.Contains(known, name) {
+			return o, nil, fmt.Errorf("there is no case %q; there are %s", name, strings.Join(known, ", "))
 		}
 	}
-	return nil
+	return o, f.Args(), nil
+}
+
+func twoNumbers(text string) (few, many int, err error) {
+	a, b, _ := strings.Cut(text, ",")
+	few, errA := strconv.Atoi(a)
+	many, errB := strconv.Atoi(b)
+	if errA != nil || errB != nil || few < 8 || many <= few {
+		return 0, 0, fmt.Errorf("-grow %s: two numbers of frames are needed, from 8 on, as 500,5000", text)
+	}
+	return few, many, nil
 }

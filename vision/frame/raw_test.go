@@ -235,11 +235,12 @@ func turnedBy6(t *testing.T, name string, data []byte) []byte {
 // start.
 func compareWithExiftool(t *testing.T, files, jpegs map[string][]byte) {
 	t.Helper()
-	tool, err := exec.LookPath("exiftool")
-	if err != nil {
-		t.Logf("exiftool, which is not installed (Debian: libimage-exiftool-perl), was not asked")
-		return
-	}
+	t.Run("exiftool", func(t *testing.T) { exiftoolFinds(t, files, jpegs) })
+}
+
+func exiftoolFinds(t *testing.T, files, jpegs map[string][]byte) {
+	t.Helper()
+	tool := testdata.Program(t, "exiftool", "libimage-exiftool-perl", "-ver")
 	dir := t.TempDir()
 	for name, data := range files {
 		put(t, filepath.Join(dir, name), data)

@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"testing"
 
+	"leadmark/testdata"
 	"leadmark/vision/pixel"
 )
 
@@ -62,10 +63,7 @@ func TestPartsOfPhotos(t *testing.T) {
 // What is made of a JPEG's planes is what libjpeg-turbo itself makes of the file, to the last tone,
 // however colours are shared; files written by its cjpeg (Debian: libjpeg-turbo-progs).
 func TestPlanesAgainstLibjpeg(t *testing.T) {
-	tool, err := exec.LookPath("cjpeg")
-	if err != nil {
-		t.Skip("cjpeg is not installed (apt-get install libjpeg-turbo-progs)")
-	}
+	tool := testdata.Program(t, "cjpeg", "libjpeg-turbo-progs", "-version")
 	img := waves()
 	ppm := []byte("P6\n203 131\n255\n")
 	for i := 0; i < len(img.Pix); i += 4 {

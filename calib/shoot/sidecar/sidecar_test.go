@@ -11,22 +11,20 @@ import (
 	"testing"
 
 	"leadmark/calib/input"
+	"leadmark/testdata"
 )
 
 const kept = `<?xml version="1.0"?><x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#"><rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" dc:format="image/jpeg"></rdf:Description></rdf:RDF></x:xmpmeta>`
 
-func exif(t *testing.T, path, tag string) (string, bool) {
+// exif is what exiftool reads.
+func exif(t *testing.T, path, tag string) string {
 	t.Helper()
-	tool, err := exec.LookPath("exiftool")
-	if err != nil {
-		t.Log("exiftool is not installed: sidecars were not read back (apt-get install libimage-exiftool-perl)")
-		return "", false
-	}
+	tool := testdata.Program(t, "exiftool", "libimage-exiftool-perl", "-ver")
 	out, err := exec.Command(tool, "-s3", tag, path).CombinedOutput()
 	if err != nil {
 		t.Errorf("exiftool: %v %s", err, out)
 	}
-	return strings.TrimSpace(string(out)), true
+	return strings.TrimSpace(string(out))
 }
 
 // A sidecar with other things in it keeps them; a person's rating is replaced with force alone, as
@@ -58,13 +56,14 @@ func TestSidecars(t *testing.T) {
 			if err := WriteRating(t.Context(), path, 4, true); err != nil {
 				t.Fatal(err)
 			}
-			if got, ok := exif(t, path, "-XMP-xmp:Rating"); ok && got != "4" {
-				t.Errorf("exiftool reads rating %q", got)
-			}
-			if got, ok := exif(t, path, "-XMP-dc:Format"); ok && c.text != "" &&
-				got != "image/jpeg" {
-				t.Errorf("what else was there is now %q", got)
-			}
+			t.Run("exiftool", func(t *testing.T) {
+				if got := exif(t, path, "-XMP-xmp:Rating"); got != "4" {
+					t.Errorf("exiftool reads rating %q", got)
+				}
+				if got := exif(t, path, "-XMP-dc:Format"); c.text != "" && got != "image/jpeg" {
+					t.Errorf("what else was there is now %q", got)
+				}
+			})
 			if err := WriteRating(t.Context(), path, 4, false); err != nil {
 				t.Errorf("the same again: %v", err)
 			}

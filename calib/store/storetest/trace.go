@@ -26,11 +26,15 @@ type Traced struct {
 	Dir     string   // where it runs; the calls are counted from the first that names a file below
 }
 
-// NeedStrace skips a test where calls cannot be stopped.
+// NeedStrace skips a test where strace is not installed, and fails it where it may not trace.
 func NeedStrace(t *testing.T) {
 	t.Helper()
-	if err := exec.Command("strace", "-f", "-o", os.DevNull, "true").Run(); err != nil {
-		t.Skipf("no program strace that may trace: %v", err)
+	err := exec.Command("strace", "-f", "-o", os.DevNull, "true").Run()
+	switch {
+	case errors.Is(err, exec.ErrNotFound):
+		t.Skip("strace is not installed (Debian package strace)")
+	case err != nil:
+		t.Fatalf("strace is installed and does not trace: %v", err)
 	}
 }
 

@@ -19,24 +19,15 @@ import (
 	"github.com/makiuchi-d/gozxing"
 	"github.com/makiuchi-d/gozxing/qrcode"
 
+	"leadmark/testdata"
 	"leadmark/vision/ruler/coded"
 	"leadmark/vision/ruler/printed"
 )
 
-// tool finds a program of another maker to check with, or skips the test.
-func tool(t *testing.T, name, pkg string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		t.Skipf("%s is not here (Debian package %s)", name, pkg)
-	}
-	return path
-}
-
 // rendered writes pages as a PDF and has poppler draw the first at dpi.
 func rendered(t *testing.T, pages []printed.Page, dpi int) (image.Image, string) {
 	t.Helper()
-	pdftoppm := tool(t, "pdftoppm", "poppler-utils")
+	pdftoppm := testdata.Program(t, "pdftoppm", "poppler-utils", "-v")
 	var b bytes.Buffer
 	if err := printed.WritePDF(&b, pages, printed.Info{Title: "test"}); err != nil {
 		t.Fatal(err)
@@ -94,7 +85,7 @@ func TestPDFMeasuresTrue(t *testing.T) {
 
 // The same of the SVG, drawn by librsvg.
 func TestSVGMeasuresTrue(t *testing.T) {
-	convert := tool(t, "rsvg-convert", "librsvg2-bin")
+	convert := testdata.Program(t, "rsvg-convert", "librsvg2-bin", "--version")
 	for _, o := range sheets() {
 		var b bytes.Buffer
 		if err := printed.WriteSVG(&b, printed.Ruler(o), printed.Info{Title: "test"}); err != nil {
@@ -250,7 +241,7 @@ func TestSlatesReadBack(t *testing.T) {
 			t.Errorf("card %d: gozxing reads %v, %v", i, got, err)
 		}
 	}
-	out, err := exec.Command(tool(t, "zbarimg", "zbar-tools"), "--quiet", "--nodbus", "-Sdisable",
+	out, err := exec.Command(testdata.Program(t, "zbarimg", "zbar-tools", "--version"), "--quiet", "--nodbus", "-Sdisable",
 		"-Sqrcode.enable", name).Output()
 	if err != nil {
 		t.Fatalf("zbarimg: %v", err)

@@ -2,10 +2,10 @@ package main
 
 import (
 	"math"
-	"os/exec"
 	"testing"
 
 	"leadmark/calib/plan"
+	"leadmark/testdata"
 )
 
 // mostDrawn is how many trips a plan with default settings may draw for each of the trips it is
@@ -14,7 +14,7 @@ import (
 const mostDrawn = 1.7
 
 func TestTripsDrawn(t *testing.T) {
-	for name, req := range cases() {
+	for name, req := range plans() {
 		p, err := plan.Make(req)
 		if err != nil {
 			t.Fatal(err)
@@ -29,18 +29,15 @@ func TestTripsDrawn(t *testing.T) {
 // NumPy, drawing as many of the same trips, finds as many inside the reach as the plan says. What
 // both take is this program's to tell.
 func TestPlanAgainstNumPy(t *testing.T) {
-	const python = "/usr/bin/python3"
-	if exec.Command(python, "-c", "import numpy").Run() != nil {
-		t.Skip("no NumPy at hand (Debian: python3-numpy)")
-	}
-	for name, req := range cases() {
-		r, err := compare(req, bench{python, "draws.py", 1})
+	python := testdata.NumPy(t)
+	for name, req := range plans() {
+		_, inside, err := bench{python, "draws.py", 1}.compare(req)
 		if err != nil {
 			t.Fatal(err)
 		}
-		t.Logf("%s: of %d trips NumPy finds %.4f inside", name, r.trips, r.inside)
-		if p := req.Options.Probability; math.Abs(r.inside-p) > 0.003 {
-			t.Errorf("%s: NumPy finds %.4f inside, the reach says %.2f", name, r.inside, p)
+		t.Logf("%s: of %d trips NumPy finds %.4f inside", name, inside.N, inside.Value)
+		if p := req.Options.Probability; !(math.Abs(inside.Value-p) <= 0.003) {
+			t.Errorf("%s: NumPy finds %.4f inside, the reach says %.2f", name, inside.Value, p)
 		}
 	}
 }
