@@ -40,7 +40,11 @@ func (b deliberate) try(ctx context.Context, tree string) error {
 	if room == "" {
 		room = b.room
 	}
-	c := exec.CommandContext(ctx, "go", "test", "-count=1", "-timeout=10m", "-run", b.run, "./"+room)
+	args := []string{"test", "-count=1", "-timeout=10m", "-run", b.run}
+	if strings.HasPrefix(b.name, "race: ") { // the race detector alone sees it
+		args = append(args, "-race")
+	}
+	c := exec.CommandContext(ctx, "go", append(args, "./"+room)...)
 	c.Dir = tree
 	out, failed := c.CombinedOutput()
 	if err := os.WriteFile(path, whole, 0o666); err != nil {
