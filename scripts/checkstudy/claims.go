@@ -90,7 +90,7 @@ func holdCauses(s *claim.Study, whole, alone []outcome, width int, within func(c
 	of := func(list []outcome, causes ...string) []outcome {
 		return those(list, func(o *outcome) bool { return slices.Contains(causes, o.cause) })
 	}
-	s.Hold("sharp, and said so", share(of(whole, ""), right), within(claim.AtLeast(0.9), 0.12))
+	s.Hold("sharp, and said so", share(of(whole, ""), right), within(claim.AtLeast(0.9), 0.2))
 	s.Hold("not sharp, and why", share(of(whole, "focus", "motion", "shake"), right), within(claim.AtLeast(0.93), 0.08))
 	plain := those(whole, func(o *outcome) bool { return o.clear(width) })
 	s.Hold("sharp or why not, where that is plain", share(plain, right), within(claim.AtLeast(0.95), 0.08))
