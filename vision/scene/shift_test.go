@@ -17,7 +17,7 @@ func cloth(dx, dy, zoom, gain float64, seed uint64) ruler.Backdrop {
 	for y := range h {
 		for x := range w {
 			u, v := (float64(x)-w/2)/zoom+w/2-dx, (float64(y)-h/2)/zoom+h/2-dy
-			tone := 110 + 30*math.Sin(0.31*u+0.12*v) + 25*math.Sin(0.27*v-0.09*u) + 15*math.Sin(0.53*u+0.44*v)
+			tone := 85 + 0.35*u + 30*math.Sin(0.31*u+0.12*v) + 25*math.Sin(0.27*v-0.09*u) + 15*math.Sin(0.53*u+0.44*v)
 			b.Tone[y*w+x] = uint8(gain*tone + 2*rnd.NormFloat64())
 			b.Hidden[y*w+x] = y > 40 && y < 55 // a ruler
 		}
@@ -32,7 +32,7 @@ func TestShift(t *testing.T) {
 	for seed := range uint64(12) {
 		rnd := rand.New(rand.NewPCG(seed, 3))
 		dx, dy := 4*rnd.Float64()-2, 4*rnd.Float64()-2
-		s, ok := Shift(cloth(0, 0, 1, 1, 100+seed), cloth(dx, dy, 1, 0.9+0.2*rnd.Float64(), 200+seed))
+		s, ok := Shift(cloth(0, 0, 1, 1, 100+seed), cloth(dx, dy, 1, 0.75+0.3*rnd.Float64(), 200+seed))
 		off := s.Move.Sub(ruler.Point{X: 8 * dx, Y: 8 * dy})
 		if !ok || !(off.Len() < 0.25) || s.Move.Len() > unmoved && !s.Whole {
 			t.Errorf("moved by (%.2f, %.2f) px: said to be %+v, %v", 8*dx, 8*dy, s, ok)

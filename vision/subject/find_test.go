@@ -55,6 +55,7 @@ func TestFindsAnimals(t *testing.T) {
 	}{
 		"whole":                  {one(400, 200, drawnLength), nil, 1},
 		"a dozen px from a side": {one(610, 200, drawnLength), nil, 1},
+		"a third of one":         {one(740, 200, drawnLength), []string{animal.Right}, 1},
 		"cut in front":           {one(680, 200, drawnLength), []string{animal.Right}, 1},
 		"cut behind":             {one(90, 200, drawnLength), []string{animal.Left}, 1},
 		"cut below":              {one(400, 425, drawnLength), []string{animal.Bottom}, 1},
@@ -79,6 +80,9 @@ func TestFindsAnimals(t *testing.T) {
 		}
 		if c.cut == nil && !(math.Abs(a.Nose.X-truth[0].Front) < 2.5) {
 			t.Errorf("%s: the nose is at %.1f px, truly at %.1f", name, a.Nose.X, truth[0].Front)
+		}
+		if truth[0].Area < 3000 { // of so little, a leg that is lost is much
+			continue
 		}
 		if !(math.Abs(a.Area/float64(truth[0].Area)-1) < 0.08) {
 			t.Errorf("%s: %.0f px of it, truly %d", name, a.Area, truth[0].Area)

@@ -24,20 +24,29 @@ func TestEvenRowsAreNoRulers(t *testing.T) {
 		t.Error("a millimetre ruler's row is not read")
 	}
 	falsely := map[string]int{}
-	for range 200 {
-		fence, text := millimetres(60, 3), millimetres(60, 3)
-		for i := range fence {
-			fence[i].Length = 17 + rnd.NormFloat64()
-			text[i].Length = []float64{14, 17, 26}[rnd.IntN(3)] + rnd.NormFloat64()
-		}
-		if read(fence) {
-			falsely["fence"]++
-		}
-		if read(text) {
-			falsely["text"]++
+	const tried = 400
+	for range tried {
+		for what, length := range map[string]func(i int) float64{
+			"fence": func(int) float64 { return 17 },
+			"text":  func(int) float64 { return []float64{14, 17, 26}[rnd.IntN(3)] },
+			"few tall letters": func(int) float64 {
+				if rnd.IntN(12) == 0 {
+					return 30
+				}
+				return 17
+			},
+		} {
+			marks := millimetres(16+rnd.IntN(30), 3)
+			for i := range marks {
+				marks[i].Length = length(i) + rnd.NormFloat64()
+			}
+			if read(marks) {
+				falsely[what]++
+			}
 		}
 	}
-	if len(falsely) > 0 {
-		t.Errorf("read of 200 each: %v", falsely)
+	// Letters as even as these are hardly printed; where 15 nats were enough it would be 17.
+	if n := falsely["fence"] + falsely["text"] + falsely["few tall letters"]; falsely["fence"] > 0 || n > 8 {
+		t.Errorf("read of %d each: %v", tried, falsely)
 	}
 }
