@@ -12,7 +12,8 @@
 //
 //	read      readable frames read as part of a run; alone: without being told anything
 //	wrong     frames read half a graduation or more off, or, told nothing, by another graduation
-//	advance   median and 95th percentile of the advance's error, mm at 10 px/mm: the error times the picture's px/mm over 10
+//	advance   median and 95th percentile of the advance's error, mm at 10 px/mm: the error times the
+//	          picture's px/mm over 10
 //	raw       the same in mm as it is
 //	front     median error of the front end in the picture, px
 //	error/u   spread of the advance's error over its stated standard uncertainty: 1.4826 medians, then
