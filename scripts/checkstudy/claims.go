@@ -68,8 +68,8 @@ func (r *results) study(width int, chance float64) *claim.Study {
 	s.Hold("as many as drawn", share(seen, func(o *outcome) bool { return o.number }), within(claim.AtLeast(0.99), 0.05))
 	s.Hold("empty frames with an animal, or refused", claim.Share(r.notEmpty, r.empty), within(claim.AtMost(0.01), 0.1))
 	off := values(seen, func(o *outcome) float64 { return 1 - o.overlap })
-	s.Hold("outline, median of what does not overlap", claim.Quantile(0.5, off), within(claim.AtMost(0.045), 0.01))
-	s.Hold("outline, 95 % overlap but for", claim.Quantile(0.95, off), within(claim.AtMost(0.1), 0.04))
+	s.Hold("outline, median of what does not overlap", claim.Quantile(0.5, off), within(claim.AtMost(0.05), 0.01))
+	s.Hold("outline, 95 % overlap but for", claim.Quantile(0.95, off), within(claim.AtMost(0.13), 0.04))
 	s.Hold("whole, or cut by which sides", share(seen, func(o *outcome) bool { return o.sides }),
 		within(claim.AtLeast(0.99), 0.05))
 
