@@ -321,11 +321,12 @@ func mayImport() map[string][]string {
 		},
 		"scripts/breaks": {"fit/parallel"},
 		// the form of every study: nothing of the program
-		"scripts/claim": nil,
+		"scripts/claim":   nil,
+		"scripts/figures": nil,
 		// looks at what synth/animals draws
 		"scripts/checkstudy": {
-			"fit/stat", "vision/animal", "vision/frame", "vision/pixel/native", "vision/subject",
-			"vision/synth/animals", "calib/shoot", "calib/words",
+			"fit/parallel", "vision/animal", "vision/frame", "vision/pixel/native", "vision/subject",
+			"vision/synth/animals", "calib/shoot", "calib/words", "scripts/claim",
 		},
 		"scripts/codesearch": nil,
 		// builds and runs two other trees
@@ -349,10 +350,10 @@ func mayImport() map[string][]string {
 		"scripts/manual/pages": nil,
 		// reads what synth/runs draws
 		"scripts/readstudy": {
-			"fit/parallel", "fit/stat", "vision", "vision/frame", "vision/pixel/native",
+			"fit/parallel", "vision", "vision/frame", "vision/pixel/native",
 			"vision/ruler", "vision/ruler/reading", "vision/synth/looks", "vision/synth/photo",
 			"vision/synth/runs", "vision/synth/studies", "calib", "calib/input", "calib/read",
-			"calib/runfile", "calib/words",
+			"calib/runfile", "calib/words", "scripts/claim",
 		},
 		"scripts/schemas": {"calib/schemas", "scripts/generated"},
 		// starts the program and stops it

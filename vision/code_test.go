@@ -69,7 +69,7 @@ func judgeView(v studies.CodeView) string {
 		return "nothing to compare"
 	}
 	for _, g := range truth.Graduations {
-		if off := r.Scale.Reading(r.Scale.Along(g.PX))*1e3 - g.ReadingMM; math.Abs(off) >= 0.5 {
+		if off := r.Scale.Reading(r.Scale.Along(g.PX))*1e3 - g.ReadingMM; !(math.Abs(off) < 0.5) {
 			return "wrong"
 		}
 	}

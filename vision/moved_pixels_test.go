@@ -51,8 +51,8 @@ func TestMovedPixels(t *testing.T) {
 	}
 	a, f, s := middleOf(errMM), middleOf(errFront), 1.4826*middleOf(z)
 	t.Logf("%d frames: median error %.4f mm, %.3f px at the front end; error/u %.2f", len(errMM), a, f, s)
-	if a > 0.04 || f > 0.3 || s > 1.4 {
-		t.Errorf("want at most 0.04 mm, 0.3 px and 1.4")
+	if !(a <= 0.04 && f <= 0.3 && s >= 0.3 && s <= 1.4) {
+		t.Errorf("want at most 0.04 mm and 0.3 px, and 0.3 to 1.4")
 	}
 }
 

@@ -43,8 +43,9 @@ func TestKnockedCamera(t *testing.T) {
 			for i, f := range got.Frames {
 				moved := slices.Contains(named, f.File)
 				switch {
-				case moved && (f.Status == "read") != c.read:
-					t.Errorf("%s: %s, %s", f.File, f.Status, f.Reason)
+				case moved && (f.Status == "read") != c.read,
+					!moved && truth.Frames[i].Readable && f.Status != "read":
+					t.Errorf("%s (moved %v): %s, %s", f.File, moved, f.Status, f.Reason)
 				case f.Status != "read":
 				case math.Abs(*f.AdvanceMM-truth.Frames[i].AtLineMM) > 3**f.UMM+0.05:
 					t.Errorf("%s (moved %v): advance %.3f mm (u %.3f), truly %.3f", f.File, moved, *f.AdvanceMM,

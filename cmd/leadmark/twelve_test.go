@@ -77,7 +77,7 @@ func (s *score) judge(t *testing.T) {
 	if s.falsely > 0 {
 		t.Errorf("%d frames were read that cannot be", s.falsely)
 	}
-	if front > 1 || advance > 0.15 {
+	if !(front <= 1 && advance <= 0.15) {
 		t.Errorf("median errors %.2f px and %.3f mm, want at most 1 px and 0.15 mm", front, advance)
 	}
 	if s.lags != 12 || s.held < 11 {
@@ -136,7 +136,7 @@ func compare(t *testing.T, spec runs.RunSpec, truth runs.RunTruth, frames []reco
 		case !want.Readable && read:
 			s.falsely++
 			t.Logf("%s %s: read, though %s", spec.Name, want.File, want.Why)
-		case want.Readable && !read && want.Odd != "false-trip" && got.Status != "left_out":
+		case want.Readable && !read && want.Odd != "false-trip" && want.Odd != "still":
 			s.readable++
 			t.Logf("%s %s: %s", spec.Name, want.File, got.Reason)
 		case want.Readable && read:

@@ -21,56 +21,57 @@ const (
 	emptyOfSet  = 2
 )
 
-// set looks at the frames of one set.
-func (s *study) set(seed uint64) error {
-	dir, err := os.MkdirTemp("", "checkstudy")
-	if err != nil {
-		return err
-	}
-	defer os.RemoveAll(dir)
-	w, h := s.width, s.width*2/3
-	scene := animals.Set(seed, w, h)
+// set is the frames before one empty set.
+type set struct {
+	dir    string
+	seed   uint64
+	scene  animals.Scene
+	length float64 // px, about, of a body
+	finder *subject.Finder
+}
+
+// newSet draws the empty set and learns it.
+func newSet(dir string, seed uint64, scene animals.Scene, length float64) (*set, error) {
 	scene.Seed = seed * 1000
-	empty, _, err := drawn(dir, "EMPTY.JPG", scene)
+	s := &set{dir: dir, seed: seed, scene: scene, length: length}
+	empty, _, err := s.drawn("EMPTY.JPG", scene)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	looker, err := subject.Learn(context.Background(), native.Library{}, nil, &empty)
+	s.finder, err = subject.Learn(context.Background(), native.Library{}, nil, &empty)
+	return s, err
+}
+
+// usual looks at the frames of one set: animals on their way, and no animals.
+func usual(dir string, seed uint64, width int) (results, error) {
+	s, err := newSet(dir, seed, animals.Set(seed, width, width*2/3), 0.19*float64(width))
 	if err != nil {
-		return err
+		return results{}, err
 	}
-	hint := subject.Hint{Length: 0.19 * float64(w), Travel: animal.Point{X: 1}}
-	look := func(name string, scene animals.Scene) ([]animals.Truth, animal.Sighting, error) {
-		f, truth, err := drawn(dir, name, scene)
-		if err != nil {
-			return nil, animal.Sighting{}, err
-		}
-		seen, err := looker.Look(context.Background(), f, hint)
-		return truth, seen, err
-	}
+	var r results
 	for i := range framesOfSet {
 		name := fmt.Sprintf("%d_%d", seed, i)
-		draw := frameOf(scene, seed, i)
-		truth, seen, err := look(name, draw)
+		draw := frameOf(s.scene, seed, i)
+		truth, seen, err := s.look(name, draw)
 		if err != nil {
-			return err
+			r.fail(name, err)
 		}
-		s.judge(name, draw, truth, seen)
+		r.frames = append(r.frames, judge(name, draw, truth, s.length, seen))
 	}
 	for i := range emptyOfSet {
-		none := scene
+		none := s.scene
 		none.Seed, none.Gain = seed*1000+500+uint64(i), 1+0.05*math.Sin(float64(i)+float64(seed))
-		_, seen, err := look(fmt.Sprintf("%d_empty%d", seed, i), none)
+		name := fmt.Sprintf("%d_empty%d", seed, i)
+		_, seen, err := s.look(name, none)
 		if err != nil {
-			return err
+			r.fail(name, err)
 		}
-		s.empty++
-		if len(seen.Found) > 0 {
-			s.falseFinds++
-			s.say("%d: an animal in empty frame %d", seed, i)
+		r.empty++
+		if err != nil || len(seen.Found) > 0 || seen.Refusal.Code != "" {
+			r.notEmpty++
 		}
 	}
-	return nil
+	return r, nil
 }
 
 // frameOf is frame i of a set: one shaken, one cut by the picture's edge, one with two animals.
@@ -92,23 +93,80 @@ func frameOf(set animals.Scene, seed uint64, i int) animals.Scene {
 	return draw
 }
 
+// Size of the pictures of which each has one blur alone: so wide that the print decides what counts
+// as sharp, and low, as they take long to draw.
+const (
+	wide, low  = 4000, 1000
+	wideAnimal = 640.0 // px
+	wideSharp  = 3.2   // px: 0.2 mm where 4000 px are 250 mm
+)
+
+// alone looks at frames that one blur alone makes unsharp, clearly, or leaves sharp, clearly: what is
+// true of them needs no formula.
+func alone(dir string, seed uint64) (results, error) {
+	s, err := newSet(dir, seed, animals.Set(seed, wide, low), wideAnimal)
+	if err != nil {
+		return results{}, err
+	}
+	rnd := rand.New(rand.NewPCG(seed, 4))
+	over := func() float64 { return wideSharp * (1.5 + 1.0*rnd.Float64()) }
+	under := func() float64 { return wideSharp * (0.5 + 0.2*rnd.Float64()) }
+	var r results
+	for i, c := range []struct {
+		cause                string
+		defocus, motion, way float64
+	}{
+		{"focus", over() / 2.563, 0, 0},
+		{"motion", 0.5, over(), 0.5 * (rnd.Float64() - 0.5)},
+		{"shake", 0.5, over(), math.Pi/2 + 0.5*(rnd.Float64()-0.5)},
+		{"", under() / 2.563, 0, 0},
+		{"", 0.5, under(), 0.5 * (rnd.Float64() - 0.5)},
+	} {
+		draw := s.scene
+		draw.Seed = seed*1000 + 100 + uint64(i)
+		draw.Animals = []animals.Animal{{Kind: animals.Kind(rnd.IntN(3)), Length: wideAnimal * (0.8 + 0.4*rnd.Float64()),
+			Nose:    [2]float64{wide * (0.4 + 0.4*rnd.Float64()), low * (0.45 + 0.1*rnd.Float64())},
+			Heading: 0.3 * rnd.NormFloat64(), Way: c.way, Defocus: c.defocus, Tail: c.motion / 2.302585, Seed: rnd.Uint32()}}
+		name := fmt.Sprintf("%d_alone%d", seed, i)
+		truth, seen, err := s.look(name, draw)
+		if err != nil {
+			r.fail(name, err)
+		}
+		o := judge(name, draw, truth, s.length, seen)
+		o.expect(c.cause)
+		r.alone = append(r.alone, o)
+	}
+	return r, nil
+}
+
+// look draws a scene and looks at it as leadmark check does.
+func (s *set) look(name string, scene animals.Scene) ([]animals.Truth, animal.Sighting, error) {
+	f, truth, err := s.drawn(name, scene)
+	if err != nil {
+		return truth, animal.Sighting{}, err
+	}
+	seen, err := s.finder.Look(context.Background(), f,
+		subject.Hint{Length: s.length, Travel: animal.Point{X: 1}})
+	return truth, seen, err
+}
+
 // jpegQuality is about that of a camera's finest.
 const jpegQuality = 95
 
 // drawn draws a scene to a file.
-func drawn(dir, name string, s animals.Scene) (frame.Frame, []animals.Truth, error) {
-	img, truth := animals.Render(s)
+func (s *set) drawn(name string, scene animals.Scene) (frame.Frame, []animals.Truth, error) {
+	img, truth := animals.Render(scene)
 	data, err := native.Library{}.EncodeJPEG(img, jpegQuality)
 	if err != nil {
-		return frame.Frame{}, nil, err
+		return frame.Frame{}, truth, err
 	}
-	path := filepath.Join(dir, name)
+	path := filepath.Join(s.dir, name)
 	if err := os.WriteFile(path, data, 0o666); err != nil {
-		return frame.Frame{}, nil, err
+		return frame.Frame{}, truth, err
 	}
 	f, bad := frame.Open(path)
 	if bad != nil {
-		return frame.Frame{}, nil, words.Err(bad)
+		return frame.Frame{}, truth, words.Err(bad)
 	}
 	return f, truth, nil
 }

@@ -4,69 +4,91 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"leadmark/calib/shoot"
-	"leadmark/fit/stat"
 	"leadmark/vision/animal"
 	"leadmark/vision/synth/animals"
 )
 
-// study is what looking at many drawn frames came to.
-type study struct {
-	width                                    int
-	verbose                                  bool
-	frames, found, otherNumber, edgeRight    int
-	empty, falseFinds                        int
-	motions, motionRight, causes, causeRight int
-	clearCauses, clearRight                  int
-	overlap, nose, motionOff                 []float64
+// outcome is what looking at the first animal of a frame came to. What was not found or not
+// measured is as wrong as can be.
+type outcome struct {
+	name string
+	// by the drawing
+	little bool // too little of it is in the picture to be an animal
+	whole  bool // no side of the picture cuts it
+	truth  blurs
+	cause  string // "" where it is sharp
+
+	found, number, sides bool    // number: as many as drawn; sides: cut by the same
+	overlap              float64 // of the outlines, 0 to 1
+	nose                 float64 // px, off along the travel; NaN where not found
+	seen                 blurs   // NaN where not measured
+	seenCause            string  // "" where sharp; "not measured"
 }
 
-func (s *study) say(format string, args ...any) {
-	if s.verbose {
-		fmt.Printf(format+"\n", args...)
-	}
-}
-
-// leastSeen is the share of a body's length squared, about a tenth of the animal, below which what
-// is in the picture is no animal.
-const leastSeen = 0.025
-
-// judge holds what was seen against the truth of the first animal.
-func (s *study) judge(name string, draw animals.Scene, truth []animals.Truth, seen animal.Sighting) {
-	least := leastSeen * math.Pow(0.19*float64(s.width), 2)
-	if float64(truth[0].Area) < least {
-		return
-	}
-	s.frames++
-	want := 0
+// judge holds what was seen in a frame against the truth of its first animal.
+func judge(name string, draw animals.Scene, truth []animals.Truth, length float64, seen animal.Sighting) outcome {
+	first, nothing := truth[0], math.NaN()
+	cut := sidesOf(first, draw.Width, draw.Height)
+	o := outcome{name: name, little: !isAnimal(first, length), whole: len(cut) == 0, truth: blursOf(draw.Animals[0]),
+		nose: nothing, seen: blurs{sigma: nothing, motion: nothing}, seenCause: "not measured"}
+	o.cause = o.truth.cause(draw.Width)
+	drawn := 0
 	for _, t := range truth {
-		if float64(t.Area) >= least {
-			want++
+		if isAnimal(t, length) {
+			drawn++
 		}
 	}
-	if len(seen.Found) != want {
-		s.otherNumber++
-		s.say("%s: %d animals, %d drawn", name, len(seen.Found), want)
+	o.number = len(seen.Found) == drawn
+	a, overlap := nearest(seen, first, draw)
+	if overlap < leastOverlap {
+		return o
 	}
-	a, best := nearest(seen, truth[0], draw)
-	if best < 0.3 {
-		s.say("%s: not found", name)
-		return
+	o.found, o.overlap, o.nose = true, overlap, a.Nose.X-first.Front
+	o.sides = len(cut) == len(a.Touches)
+	for _, side := range a.Touches {
+		o.sides = o.sides && cut[side]
 	}
-	s.found++
-	s.overlap = append(s.overlap, best)
-	if (len(a.Touches) > 0) == truth[0].Touches {
-		s.edgeRight++
-	} else {
-		s.say("%s: touches %v, in truth %v (box %v)", name, a.Touches, truth[0].Touches, truth[0].Box)
+	if e := a.Edges; e != nil {
+		o.seen = blurs{sigma: e.Blur, motion: e.Motion}
+		_, o.seenCause = shoot.Sharpness(*e, [2]float64{1, 0}, draw.Width)
 	}
-	if !truth[0].Touches {
-		s.nose = append(s.nose, math.Abs(a.Nose.X-truth[0].Front))
-		s.edges(name, a, draw, draw.Animals[0])
+	return o
+}
+
+// expect is the cause that a drawing was made for. The formula must agree: else the study is wrong.
+func (o *outcome) expect(cause string) {
+	if o.cause != cause {
+		panic(fmt.Sprintf("%s was drawn for %q, and the formula has %q", o.name, cause, o.cause))
 	}
 }
+
+// motionRight says whether the motion blur is right to 15 % or 0.5 px, blurRight the Gaussian.
+func (o *outcome) motionRight() bool {
+	return math.Abs(o.seen.motion-o.truth.motion) <= max(0.5, 0.15*o.truth.motion)
+}
+
+func (o *outcome) blurRight() bool {
+	return math.Abs(o.seen.sigma-o.truth.sigma) <= max(0.5, 0.15*o.truth.sigma)
+}
+
+// clear says whether the cause is plain: the frame is not within a fifth of the limit, nor one blur
+// within a fifth of the other.
+func (o *outcome) clear(long int) bool {
+	const fifth = 1.2
+	apart := func(a, b float64) bool { return max(a, b) >= fifth*min(a, b) }
+	return apart(o.truth.total(), sharpest(long)) && (o.cause == "" || apart(o.truth.width(), o.truth.motion))
+}
+
+func (o *outcome) String() string {
+	return fmt.Sprintf("%s: found %v, as many as drawn %v, sides %v, overlap %.3f, nose %+.2f px, sigma %.2f (%.2f) px, "+
+		"motion %.2f (%.2f) px, cause %q (%q)", o.name, o.found, o.number, o.sides, o.overlap, o.nose,
+		o.seen.sigma, o.truth.sigma, o.seen.motion, o.truth.motion, o.seenCause, o.cause)
+}
+
+// leastOverlap is from which share an outline is that of an animal.
+const leastOverlap = 0.3
 
 // nearest is the animal found that overlaps the truth most.
 func nearest(seen animal.Sighting, t animals.Truth, draw animals.Scene) (a animal.Animal, best float64) {
@@ -76,49 +98,6 @@ func nearest(seen animal.Sighting, t animals.Truth, draw animals.Scene) (a anima
 		}
 	}
 	return a, best
-}
-
-// clearly is by how many times the greater of two blurs exceeds the other where the cause is clear.
-const clearly = 1.2
-
-// edges judges motion blur and cause.
-func (s *study) edges(name string, a animal.Animal, draw animals.Scene, drawn animals.Animal) {
-	sin, cos := math.Sincos(drawn.Way)
-	truth := animal.Edges{Blur: max(drawn.Defocus, 0.45), Motion: drawn.Tail * math.Ln10,
-		Direction: animal.Point{X: cos, Y: -sin}}
-	s.motions++
-	if a.Edges == nil {
-		s.say("%s: edges not measured", name)
-		a.Edges = &animal.Edges{}
-	}
-	off := math.Abs(a.Edges.Motion - truth.Motion)
-	s.motionOff = append(s.motionOff, off/max(0.5, 0.15*truth.Motion))
-	if off <= max(0.5, 0.15*truth.Motion) {
-		s.motionRight++
-	} else {
-		s.say("%s: motion %.2f px, drawn %.2f; blur %.2f, drawn %.2f (ground %d, kind %d)", name, a.Edges.Motion,
-			truth.Motion, a.Edges.Blur, truth.Blur, draw.Ground, drawn.Kind)
-	}
-	travel := [2]float64{1, 0}
-	sharp, want := shoot.Sharpness(truth, travel, draw.Width)
-	if sharp {
-		return
-	}
-	_, got := shoot.Sharpness(*a.Edges, travel, draw.Width)
-	ratio := 2.5631 * truth.Blur / max(truth.Motion, 0.1)
-	clear := max(ratio, 1/ratio) >= clearly
-	s.causes++
-	if clear {
-		s.clearCauses++
-	}
-	if got == want {
-		s.causeRight++
-		if clear {
-			s.clearRight++
-		}
-	} else {
-		s.say("%s: cause %q, in truth %q", name, got, want)
-	}
 }
 
 // overlap is the intersection of outline and truth over their union.
@@ -158,52 +137,4 @@ func filled(p []animal.Point, w, h int) []bool {
 		in[min(h-1, int(q.Y))*w+min(w-1, int(q.X))] = true
 	}
 	return in
-}
-
-func quantile(v []float64, q float64) float64 {
-	if len(v) == 0 {
-		return math.NaN()
-	}
-	return stat.Quantile(slices.Clone(v), q)
-}
-
-func share(k, n int) float64 { return 100 * float64(k) / float64(max(1, n)) }
-
-// report prints the figures.
-func (s *study) report() string {
-	var b strings.Builder
-	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	line("found                      %d of %d (%.1f %%); in other number than drawn %d", s.found, s.frames,
-		share(s.found, s.frames), s.otherNumber)
-	line("false finds                %d in %d empty frames", s.falseFinds, s.empty)
-	line("outline overlap            median %.3f, least %.3f", quantile(s.overlap, 0.5), quantile(s.overlap, 0))
-	line("whole or cut right         %d of %d (%.1f %%)", s.edgeRight, s.found, share(s.edgeRight, s.found))
-	line("nose error                 median %.2f px, 90 %% %.2f px", quantile(s.nose, 0.5), quantile(s.nose, 0.9))
-	line("motion blur to 15 %%/0.5 px %d of %d (%.1f %%); median error %.2f of that", s.motionRight, s.motions,
-		share(s.motionRight, s.motions), quantile(s.motionOff, 0.5))
-	line("cause right                %d of %d (%.1f %%); where one cause is 1.2 times the other %d of %d "+
-		"(%.1f %%)", s.causeRight, s.causes, share(s.causeRight, s.causes), s.clearRight, s.clearCauses,
-		share(s.clearRight, s.clearCauses))
-	return b.String()
-}
-
-// leastMotion is the share of motion blurs, percent, that must be right to 15 % or 0.5 px. A motion blur
-// that is small beside the Gaussian blur cannot be told, so that all of them cannot be.
-const leastMotion = 85
-
-// broken lists the promises that do not hold.
-func (s *study) broken() []string {
-	var b []string
-	for what, holds := range map[string]bool{
-		"found": 100*s.found >= 98*s.frames, "false finds": s.falseFinds == 0,
-		"outline":      quantile(s.overlap, 0.5) >= 0.93,
-		"whole or cut": 100*s.edgeRight >= 98*s.found, "nose": quantile(s.nose, 0.5) <= 2,
-		"motion blur": 100*s.motionRight >= leastMotion*s.motions, "cause": 100*s.causeRight >= 90*s.causes,
-	} {
-		if !holds {
-			b = append(b, what)
-		}
-	}
-	slices.Sort(b)
-	return b
 }

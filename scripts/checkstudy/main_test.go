@@ -2,23 +2,19 @@ package main
 
 import "testing"
 
-// The study in short, on sets of its own: 3 sets, 15 frames and 6 empty ones. The limits are the
-// promises', but for what so few frames can tell.
+// TestStudyInShort is the study on six sets of its own, 30 frames and 12 empty ones, and 10 of one
+// blur alone: it notices a share that is a fifth below what is promised, a nose two pixels off, and
+// each cause that is told for another. What chance may do to so few is allowed for.
 func TestStudyInShort(t *testing.T) {
-	s := study{width: 1000}
-	for seed := uint64(301); seed < 304; seed++ {
-		if err := s.set(seed); err != nil {
-			t.Fatal(err)
-		}
+	r, err := look(301, 6, 1200)
+	if err != nil {
+		t.Fatal(err)
 	}
-	t.Logf("\n%s", s.report())
-	if s.found < s.frames || s.falseFinds > 0 || s.edgeRight < s.found {
-		t.Error("found, false finds, or whole and cut")
+	s := r.study(1200, 3.5)
+	if err := s.Print(t.Output()); err != nil {
+		t.Fatal(err)
 	}
-	if quantile(s.overlap, 0.5) < 0.93 || quantile(s.nose, 0.5) > 2 {
-		t.Error("outline or nose")
-	}
-	if 10*s.motionRight < 7*s.motions || 10*s.causeRight < 7*s.causes { // of a dozen
-		t.Error("motion blur or its cause")
+	for _, broken := range s.Broken() {
+		t.Error(broken)
 	}
 }

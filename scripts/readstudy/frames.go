@@ -23,13 +23,14 @@ import (
 	"leadmark/vision/synth/studies"
 )
 
-// outcome is what became of one frame. Errors are signed, along the way readings rise or the front
-// end travels.
+// outcome is what became of one frame. Errors are signed; they are NaN where there is no reading.
 type outcome struct {
 	class, text string
 	readable    bool
 	read, alone bool // as part of a run; told nothing
 	wrong       bool
+	wrongAlone  bool // told nothing, by another graduation
+	unsure      bool // likewise, and said to be unsure
 	reason      string
 	perMM       float64
 	advance, u  float64 // mm: error and standard uncertainty
@@ -37,6 +38,22 @@ type outcome struct {
 	along       float64 // px: of its edge from there along the ruler, signed
 	frontU      float64 // px
 	bound       float64 // px; 0 where there is none
+}
+
+// unread is the outcome of a frame as long as nothing was read in it.
+func unread(class, text string, perMM float64) outcome {
+	nothing := math.NaN()
+	return outcome{class: class, text: text, perMM: perMM, advance: nothing, u: nothing, front: nothing,
+		along: nothing, frontU: nothing}
+}
+
+// held is an error over its stated standard uncertainty; NaN, which counts as the worst, where none is
+// stated or it is none.
+func held(off, u float64) float64 {
+	if !(u > 0) || math.IsInf(u, 0) {
+		return math.NaN()
+	}
+	return off / u
 }
 
 // worker draws and reads pictures.
@@ -74,20 +91,23 @@ func (w *worker) single(class string, i uint64) ([]outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	s, err := look(path)
-	if err != nil {
-		return nil, err
-	}
-	x := outcome{class: class, text: fmt.Sprintf("%d: %s", i, f.Text), readable: true, perMM: truth.PxPerMM}
-	alone := reading.Interpret(s, ruler.Spec{})
-	x.alone = alone.Status == ruler.StatusRead
-	if x.alone && !rightScale(alone, &f.Scene) && !unsure(alone) {
-		x.wrong, x.reason = true, fmt.Sprintf("alone: graduation %.4g mm", 1e3*alone.Graduation)
-	}
-	x.judge(reading.Interpret(s, specOf(&f.Scene)), &f.Scene, truth)
+	x := unread(class, fmt.Sprintf("%d: %s", i, f.Text), truth.PxPerMM)
+	x.readable = true
 	if class == "clean" {
 		x.bound = f.Scene.EndBound(truth)
 	}
+	s, err := look(path)
+	if err != nil { // a picture that is to be read is not refused
+		x.reason = err.Error()
+		return []outcome{x}, w.done(x, path)
+	}
+	alone := reading.Interpret(s, ruler.Spec{})
+	x.alone = alone.Status == ruler.StatusRead
+	if x.alone && !rightScale(alone, &f.Scene) {
+		x.unsure = unsure(alone)
+		x.wrongAlone, x.reason = !x.unsure, fmt.Sprintf("alone: graduation %.4g mm; ", 1e3*alone.Graduation)
+	}
+	x.judge(reading.Interpret(s, specOf(&f.Scene)), &f.Scene, truth)
 	return []outcome{x}, w.done(x, path)
 }
 
@@ -98,13 +118,13 @@ func (w *worker) without(i uint64) ([]outcome, error) {
 	if err != nil {
 		return nil, err
 	}
+	x := unread("none", fmt.Sprintf("%d: %s", i, p.Kind), math.NaN())
 	s, err := look(path)
-	if err != nil {
+	if err != nil { // a whole picture is looked at, whatever it shows
 		return nil, err
 	}
 	r := reading.Interpret(s, ruler.Spec{})
-	x := outcome{class: "none", text: fmt.Sprintf("%d: %s", i, p.Kind), read: r.Status == ruler.StatusRead,
-		reason: r.Reason.Code}
+	x.read, x.reason = r.Status == ruler.StatusRead, r.Reason.Code
 	if x.read {
 		x.reason = fmt.Sprintf("read: %.4g mm, %d lines", 1e3*r.Graduation, r.Graduations.Len())
 	}
@@ -153,14 +173,23 @@ func (x *outcome) judge(r ruler.Reading, s *photo.Scene, t photo.Truth) {
 	front := s.Look.Front()
 	x.advance, x.u = 1e3*(at-front)-t.AtLineMM, 1e3*u
 	off := r.Front.At.Sub(t.FrontPX)
-	x.front, x.frontU = off.Len(), r.Front.U
-	if p, ok := r.Front.Line.Meet(ruler.Line{A: t.FrontPX, B: t.FrontPX.Add(r.Scale.Dir)}); ok {
-		x.along = p.Sub(t.FrontPX).Dot(r.Scale.Dir)
-	}
+	x.front, x.frontU = math.Hypot(off.X, off.Y), r.Front.U
+	x.along = alongTruth(r.Front.Line, t)
 	if grad := 1e3 * s.Look.Graduation(); math.Abs(x.advance) > grad/2 {
 		x.wrong = true
 		x.reason += fmt.Sprintf("off by %.1f graduations", x.advance/grad)
 	}
+}
+
+// alongTruth is how far from the true front end a line crosses the true axis of the ruler, px.
+func alongTruth(l ruler.Line, t photo.Truth) float64 {
+	first, last := t.Graduations[0].PX, t.Graduations[len(t.Graduations)-1].PX
+	dx, dy := last.X-first.X, last.Y-first.Y
+	long := math.Hypot(dx, dy)
+	dx, dy = dx/long, dy/long
+	// The front end plus k along the axis lies on the line where the vector product with it is nil.
+	lx, ly := l.B.X-l.A.X, l.B.Y-l.A.Y
+	return (lx*(l.A.Y-t.FrontPX.Y) - ly*(l.A.X-t.FrontPX.X)) / (lx*dy - ly*dx)
 }
 
 // write encodes a picture as JPEG of a quality, or as PNG where that is 0.
@@ -191,7 +220,7 @@ func look(path string) (ruler.Sighting, error) {
 
 // done logs a frame and keeps or drops its picture.
 func (w *worker) done(x outcome, path string) error {
-	bad := x.wrong || x.read != x.readable || x.readable && !x.alone
+	bad := x.wrong || x.wrongAlone || x.read != x.readable || x.readable && !x.alone
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	if w.o.verbose || bad {
@@ -215,7 +244,7 @@ func (w *worker) done(x outcome, path string) error {
 func (x outcome) String() string {
 	what := "ok   "
 	switch {
-	case x.wrong:
+	case x.wrong, x.wrongAlone:
 		what = "WRONG"
 	case x.read && !x.readable:
 		what = "FALSE"

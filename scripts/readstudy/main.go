@@ -10,15 +10,19 @@
 // a run's run.toml would say of the ruler. The decoys are whole runs through calib.Calibrate. A
 // line a class:
 //
-//	read      share of the readable frames read as part of a run; alone: without being told anything
-//	wrong     frames read half a graduation or more off, or by another graduation
-//	advance   median and 95th percentile of the advance's error, mm at 10 px/mm: the error times the picture's px/mm over 10
+//	read      readable frames read as part of a run; alone: without being told anything
+//	wrong     frames read half a graduation or more off, or, told nothing, by another graduation
+//	advance   median and 95th percentile of the advance's error, mm at 10 px/mm: the error times the
+//	          picture's px/mm over 10
 //	raw       the same in mm as it is
 //	front     median error of the front end in the picture, px
-//	error/u   standard deviation of the advance's error over its stated standard uncertainty: 1.4826 median
-//	          deviations, then plain; the second pair is for the front end's place along the ruler
-//	bound     clean class alone: r.m.s. of the front end's error along the ruler over that of its Cramer-Rao bound;
-//	          r.m.s. of each frame's ratio of the two
+//	error/u   spread of the advance's error over its stated standard uncertainty: 1.4826 medians, then
+//	          root mean square; the second pair is for the front end's place along the ruler
+//	bound     clean class alone: r.m.s. of the front end's error along the ruler over that of its Cramer-Rao bound
+//
+// A readable frame that is not read, and an uncertainty that is none, are in all of these, as the worst
+// there is. Then what docs/method.md claims, each with its limit; status 1 where one is not kept. One
+// class alone prints its line and claims nothing.
 package main
 
 import (
@@ -67,6 +71,15 @@ func main() {
 	}
 	s.print(os.Stdout)
 	fmt.Printf("seed %d, %.0f s on %d processors\n", o.seed, time.Since(start).Seconds(), runtime.GOMAXPROCS(0))
+	if o.class != "" || o.number >= 0 {
+		return
+	}
+	c := s.claims(1)
+	if err := c.Print(os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, "error:", err)
+		os.Exit(1)
+	}
+	os.Exit(c.Status())
 }
 
 // study draws and reads everything that is asked for.

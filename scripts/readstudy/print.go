@@ -4,106 +4,86 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 
-	"leadmark/fit/stat"
+	"leadmark/scripts/claim"
 )
 
-// row is the figures of one class.
-type row struct {
-	frames, read, alone, wrong int
-	advance, advance95         float64 // mm at 10 px/mm
-	raw, raw95                 float64 // mm
-	front, front95             float64 // px
-	robustU, plainU            float64 // spread of error/u of the advance
-	robustFront, plainFront    float64 // and of the front end along the ruler
-	bound, plainBound          float64 // r.m.s. of the front end over that of its bound; r.m.s. of the two's ratio
+// of lists a value of each frame.
+func of(list []outcome, value func(x *outcome) float64) (v []float64) {
+	for i := range list {
+		v = append(v, value(&list[i]))
+	}
+	return v
 }
 
-// rowOf works out the figures of some frames.
-func rowOf(list []outcome) row {
-	r := row{frames: len(list)}
-	var at10, raw, front, z, zf, ends, bounds, b []float64
+func at10(x *outcome) float64   { return math.Abs(x.advance) * x.perMM / 10 }
+func raw(x *outcome) float64    { return math.Abs(x.advance) }
+func front(x *outcome) float64  { return x.front }
+func ratio(x *outcome) float64  { return math.Abs(held(x.advance, x.u)) }
+func ratioF(x *outcome) float64 { return math.Abs(held(x.along, x.frontU)) }
+
+// robust is 1.4826 times the median of absolute ratios, which for normal ones of mean nil is their
+// standard deviation.
+func robust(v []float64) claim.Figure { return claim.Quantile(0.5, v).In("", 1/1.4826) }
+
+// overBound is the root mean square of the front ends' errors over that of their bounds, for frames
+// that have one.
+func overBound(list []outcome) claim.Figure {
+	var off []float64
+	sum := 0.0
 	for _, x := range list {
-		if x.alone {
-			r.alone++
-		}
-		if x.wrong {
-			r.wrong++
-		}
-		if !x.read {
-			continue
-		}
-		r.read++
-		if !x.readable || x.wrong {
-			continue
-		}
-		at10, raw = append(at10, math.Abs(x.advance)*x.perMM/10), append(raw, math.Abs(x.advance))
-		front = append(front, x.front)
-		z, zf = append(z, x.advance/x.u), append(zf, x.along/x.frontU)
 		if x.bound > 0 {
-			ends, bounds, b = append(ends, x.along), append(bounds, x.bound), append(b, x.along/x.bound)
+			off, sum = append(off, x.along), sum+x.bound*x.bound
 		}
 	}
-	r.advance, r.advance95 = quantile(at10, 0.5), quantile(at10, 0.95)
-	r.raw, r.raw95 = quantile(raw, 0.5), quantile(raw, 0.95)
-	r.front, r.front95 = quantile(front, 0.5), quantile(front, 0.95)
-	r.robustU, r.plainU = robustSpread(z), rms(z)
-	r.robustFront, r.plainFront = robustSpread(zf), rms(zf)
-	r.bound, r.plainBound = rms(ends)/rms(bounds), rms(b)
-	return r
+	rms := math.Sqrt(sum / float64(len(off)))
+	for i := range off {
+		off[i] /= rms
+	}
+	return claim.Spread(off)
 }
+
+func share(list []outcome, holds func(x *outcome) bool) claim.Figure {
+	return claim.Share(count(list, holds), len(list))
+}
+
+func count(list []outcome, holds func(x *outcome) bool) int {
+	n := 0
+	for i := range list {
+		if holds(&list[i]) {
+			n++
+		}
+	}
+	return n
+}
+
+func isRead(x *outcome) bool  { return x.read }
+func isAlone(x *outcome) bool { return x.alone }
+func isWrong(x *outcome) bool { return x.wrong || x.wrongAlone }
 
 // print writes the table.
 func (r results) print(w io.Writer) {
 	fmt.Fprintf(w, "%-8s %6s %6s %6s %6s  %-15s %-15s %-13s %-13s %-13s %s\n", "class", "frames", "read", "alone",
-		"wrong",
-		"advance @10/mm", "raw mm", "front px", "error/u", "front err/u", "bound")
+		"wrong", "advance @10/mm", "raw mm", "front px", "error/u", "front err/u", "bound")
 	var all []outcome
 	for _, class := range r.classes() {
-		line(w, class, rowOf(r[class]))
+		line(w, class, r[class])
 		if class != "none" {
 			all = append(all, r[class]...)
 		}
 	}
-	line(w, "all", rowOf(all))
+	line(w, "all", all)
 }
 
-func line(w io.Writer, class string, r row) {
+func line(w io.Writer, class string, list []outcome) {
+	q := func(p float64, value func(*outcome) float64) float64 { return claim.Quantile(p, of(list, value)).Value }
+	bound := ""
+	if class == "clean" {
+		bound = fmt.Sprintf("%.2f", overBound(list).Value)
+	}
 	fmt.Fprintf(w, "%-8s %6d %6d %6d %6d  %6.4f %7.4f  %6.4f %7.4f  %5.3f %6.3f  %5.2f %6.2f  %5.2f %6.2f  %s\n",
-		class, r.frames, r.read, r.alone, r.wrong,
-		r.advance, r.advance95, r.raw, r.raw95, r.front, r.front95, r.robustU, r.plainU, r.robustFront,
-		r.plainFront, figure(r.bound)+" "+figure(r.plainBound))
-}
-
-func figure(v float64) string {
-	if v == 0 || math.IsNaN(v) {
-		return ""
-	}
-	return fmt.Sprintf("%.2f", v)
-}
-
-func quantile(v []float64, q float64) float64 {
-	if len(v) == 0 {
-		return math.NaN()
-	}
-	return stat.Select(slices.Clone(v), int(q*float64(len(v)-1)+0.5))
-}
-
-// robustSpread is 1.4826 times the median distance from zero, which for a normal of mean 0 is its
-// standard deviation.
-func robustSpread(v []float64) float64 {
-	a := make([]float64, len(v))
-	for i, x := range v {
-		a[i] = math.Abs(x)
-	}
-	return stat.FromMAD * quantile(a, 0.5)
-}
-
-func rms(v []float64) float64 {
-	var sum float64
-	for _, x := range v {
-		sum += x * x
-	}
-	return math.Sqrt(sum / float64(len(v)))
+		class, len(list), count(list, isRead), count(list, isAlone), count(list, isWrong),
+		q(0.5, at10), q(0.95, at10), q(0.5, raw), q(0.95, raw), q(0.5, front), q(0.95, front),
+		robust(of(list, ratio)).Value, claim.Spread(of(list, ratio)).Value, robust(of(list, ratioF)).Value,
+		claim.Spread(of(list, ratioF)).Value, bound)
 }

@@ -66,16 +66,13 @@ func (w *worker) run(i uint64) ([]outcome, error) {
 	}
 	var out []outcome
 	for _, t := range truth.Frames {
-		if !t.Readable {
-			continue
-		}
-		x := outcome{class: "decoy", text: fmt.Sprintf("%d %s: %s, %s, %s, %.1f px/mm", i, t.File, spec.Look.Name,
-			spec.Backdrop.Kind, spec.Travel, t.PxPerMM),
-			readable: true, perMM: t.PxPerMM, alone: true}
+		x := unread("decoy", fmt.Sprintf("%d %s: %s, %s, %s, %.1f px/mm", i, t.File, spec.Look.Name,
+			spec.Backdrop.Kind, spec.Travel, t.PxPerMM), t.PxPerMM)
+		x.readable = t.Readable
 		x.hold(by[t.File], t, spec)
 		out = append(out, x)
 		w.mu.Lock()
-		if w.o.verbose || x.wrong || !x.read {
+		if w.o.verbose || x.wrong || x.read != x.readable {
 			fmt.Fprintln(w.log, x)
 		}
 		w.mu.Unlock()
@@ -90,9 +87,14 @@ func (x *outcome) hold(f calib.FrameResult, t runs.FrameTruth, spec runs.RunSpec
 		return
 	}
 	x.read = true
+	if !t.Readable {
+		return
+	}
 	x.advance, x.u = 1e3*f.Advance-t.AtLineMM, 1e3*f.U
-	off := f.FrontPX.Sub(ruler.Point{X: t.FrontPX[0], Y: t.FrontPX[1]})
-	x.front, x.along = off.Len(), off.Dot(f.Reading.Scale.Dir)
+	dx, dy := f.FrontPX.X-t.FrontPX[0], f.FrontPX.Y-t.FrontPX[1]
+	first, last := t.Marks[0].PX, t.Marks[len(t.Marks)-1].PX
+	ax, ay := last[0]-first[0], last[1]-first[1]
+	x.front, x.along = math.Hypot(dx, dy), (dx*ax+dy*ay)/math.Hypot(ax, ay)
 	if f.Reading.Front != nil {
 		x.frontU = f.Reading.Front.U
 	}

@@ -73,11 +73,11 @@ func TestEdgeComesNearTheCramerRaoBound(t *testing.T) {
 		rms, bound := math.Sqrt(square/draws), edgeBound(c.sigma, c.noise, 140)
 		t.Logf("blur %.1f px, noise %.0f codes: %.4f px r.m.s., stated %.4f, bound %.4f, ratio %.2f", c.sigma,
 			c.noise, rms, math.Sqrt(said/draws), bound, rms/bound)
-		if rms > 2*bound {
+		if !(rms <= 2*bound) {
 			t.Errorf("blur %.1f px: error %.4f px is more than twice the bound of %.4f", c.sigma, rms, bound)
 		}
 		// The floor of what is stated is for compression, which is not drawn here.
-		if z := rms / math.Sqrt(said/draws-edgeFloor*edgeFloor); z < 0.7 || z > 1.4 {
+		if z := rms / math.Sqrt(said/draws-edgeFloor*edgeFloor); !(z >= 0.7 && z <= 1.4) {
 			t.Errorf("blur %.1f px: error over stated uncertainty %.2f", c.sigma, z)
 		}
 	}
@@ -95,7 +95,7 @@ func TestPrintAlongAThirdOfAnEdge(t *testing.T) {
 			t.Fatal("not placed")
 		}
 		for _, y := range []float64{60, 80, 140} {
-			if d := e.Line.Distance(ruler.Point{X: at, Y: y}); math.Abs(d) > 0.1 {
+			if d := e.Line.Distance(ruler.Point{X: at, Y: y}); !(math.Abs(d) <= 0.1) {
 				t.Errorf("at row %.0f the edge is placed %.3f px off", y, d)
 			}
 		}

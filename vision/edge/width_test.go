@@ -20,6 +20,25 @@ import (
 // degrees, from memory).
 const slant = 5 * math.Pi / 180
 
+// blurredStep is a step blurred by a Gaussian and then by an exponential of decay length tail towards
+// greater x, or smaller where that is negative: the distribution of their sum (the exponentially
+// modified Gaussian, E. Grushka, Anal. Chem. 44 (1972) 1733), as the textbooks have it and not as
+// the program works it out.
+func blurredStep(x, sigma, tail float64) float64 {
+	normal := func(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
+	switch {
+	case tail == 0:
+		return normal(x / sigma)
+	case tail < 0:
+		return 1 - blurredStep(-x, sigma, -tail)
+	}
+	up := sigma*sigma/(2*tail*tail) - x/tail
+	if up > 500 { // so far before the edge that nothing is lit
+		return 0
+	}
+	return normal(x/sigma) - math.Exp(up)*normal(x/sigma-sigma/tail)
+}
+
 // slantedSquare is a square on a plain ground, blurred by a Gaussian and blurred along its first
 // side: analytic, since both factors are known distributions. It is 160 px wide, in 320 x 320; lit
 // and ground are light by channel.
@@ -29,7 +48,7 @@ func slantedSquare(sigma, tail float64, lit, ground [3]float64) (img *image.RGBA
 	sin, cos := math.Sincos(slant)
 	along = animal.Point{X: cos, Y: sin}
 	img = image.NewRGBA(image.Rect(0, 0, size, size))
-	step := func(x, tail float64) float64 { return blurredAt(x, sigma, tail).step }
+	step := func(x, tail float64) float64 { return blurredStep(x, sigma, tail) }
 	for y := range size {
 		for x := range size {
 			dx, dy := float64(x)-size/2, float64(y)-size/2
@@ -37,7 +56,7 @@ func slantedSquare(sigma, tail float64, lit, ground [3]float64) (img *image.RGBA
 			a := (step(u+half, tail) - step(u-half, tail)) * (step(v+half, 0) - step(v-half, 0))
 			var c [3]uint8
 			for k := range c {
-				c[k] = pixel.Tone(ground[k] + a*(lit[k]-ground[k]))
+				c[k] = uint8(math.Round(255 * curved(ground[k]+a*(lit[k]-ground[k]))))
 			}
 			img.Set(x, y, color.RGBA{c[0], c[1], c[2], 255})
 		}
