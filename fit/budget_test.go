@@ -124,7 +124,7 @@ func TestPropagationAgrees(t *testing.T) {
 			if q == nil {
 				continue
 			}
-			t.Logf("%d %s: budget %.4g drawn %.4g; interval %.6g drawn %.6g", k, name, q.BudgetU, q.U,
+			t.Logf("%d %s: budget %.4f ms, drawn %.4f ms; interval %.6g drawn %.6g", k, name, 1e3*q.BudgetU, 1e3*q.U,
 				e.Interval95, q.Interval95)
 			if !q.Agrees {
 				t.Errorf("%d %s does not agree: %+v, interval %+v", k, name, *q, e.Interval95)
