@@ -30,3 +30,44 @@ func TestHiddenFoldersAreNotShown(t *testing.T) {
 		t.Errorf("found is %s", dir)
 	}
 }
+
+// A folder, and a file in one, that a link leads out of the root to is neither shown nor opened; one that
+// leads elsewhere inside is.
+func TestLinksOutsideAreNotFollowed(t *testing.T) {
+	top := t.TempDir()
+	root := filepath.Join(top, "runs")
+	for _, dir := range []string{"runs/night", "other"} {
+		if err := os.MkdirAll(filepath.Join(top, dir), 0o777); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, file := range []string{"runs/night/run.toml", "runs/night/a.jpg", "other/run.toml", "other/secret.jpg"} {
+		if err := os.WriteFile(filepath.Join(top, file), []byte("a"), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for from, to := range map[string]string{"runs/out": "other", "runs/in": "runs/night",
+		"runs/night/out.jpg": "other/secret.jpg", "runs/night/in.jpg": "runs/night/a.jpg"} {
+		if err := os.Symlink(filepath.Join(top, to), filepath.Join(top, from)); err != nil {
+			t.Skipf("no links here: %v", err)
+		}
+	}
+	p, err := Open(root)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string]bool{"night": true, "in": true, "out": false, "..": false} {
+		if _, err := p.Find(Run, name); (err == nil) != want {
+			t.Errorf("%s: %v, to be found: %v", name, err, want)
+		}
+	}
+	for name, want := range map[string]bool{"a.jpg": true, "in.jpg": true, "out.jpg": false} {
+		f, err := p.OpenFile(filepath.Join(p.Root, "night"), name)
+		if (err == nil) != want {
+			t.Errorf("%s: %v, to be opened: %v", name, err, want)
+		}
+		if f != nil {
+			_ = f.Close()
+		}
+	}
+}
