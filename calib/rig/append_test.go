@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"leadmark/calib/record"
+	"leadmark/calib/store"
 )
 
 func entry(note string) Entry {
@@ -228,5 +229,35 @@ func TestTwoProcessesAppend(t *testing.T) {
 	}
 	if len(seen) != 2*each {
 		t.Errorf("%d different entries", len(seen))
+	}
+}
+
+// A line is added only when nobody else is at the history.
+func TestAppendWaitsForTheLock(t *testing.T) {
+	s, _ := newStore(t)
+	unlock, err := store.Lock(t.Context(), filepath.Join(s.Dir("greenhouse"), DescriptionName))
+	if err != nil {
+		t.Fatal(err)
+	}
+	waits, done := make(chan bool), make(chan error, 1)
+	ctx := store.WithPatience(t.Context(), store.Patience{Quiet: time.Millisecond, Most: time.Minute,
+		Tell: func(string, time.Duration) { close(waits) }})
+	go func() {
+		_, err := s.Append(ctx, "greenhouse", entry("second"))
+		done <- err
+	}()
+	select {
+	case err := <-done:
+		t.Fatalf("the line was added under another's lock: %v", err)
+	case <-waits:
+	}
+	if h, err := s.History("greenhouse"); err != nil || len(h.Entries) != 0 {
+		t.Errorf("%d lines under another's lock, %v", len(h.Entries), err)
+	}
+	if err := unlock(); err != nil {
+		t.Fatal(err)
+	}
+	if err := <-done; err != nil {
+		t.Error(err)
 	}
 }

@@ -70,7 +70,7 @@ func storeBreaks() []deliberate {
 			"rand.Text()[:0] + strings.Repeat(\"a\", 16)", "", "."},
 		{"store: two lines at once", "calib/rig", "Store.locked",
 			"unlock, err := store.Lock(ctx, filepath.Join(dir, DescriptionName))",
-			"unlock, err := func() error { return nil }, error(nil)", "", "."},
+			"unlock, err := func() error { return nil }, error(nil)", "", "TestAppendWaits"},
 		{"store: a later version's line is added to", "calib/rig", "Store.locked", "if h.later {", "if false {", "",
 			"."},
 		{"store: a run twice is not said", "calib/rig", "Store.locked", "e.RunSHA256 == run", "e.RunSHA256 == \"\"",
