@@ -76,7 +76,7 @@ func (s *Scene) counts(sc *Scale, p float64, m plane.Map, t *Truth) bool {
 	if sc == &s.Ruler.Scales[0] {
 		t.BlurShare = max(t.BlurShare, blur)
 	}
-	if !s.inside(px, 3) || pitch < leastPitch || blur > mostBlur || long < leastLong {
+	if p < sc.Line || !s.inside(px, 3) || pitch < leastPitch || blur > mostBlur || long < leastLong {
 		return false
 	}
 	for _, share := range []float64{0.15, 0.5, 0.85} {
