@@ -91,6 +91,10 @@ func mayImport() map[string][]string {
 		"vision/synth/animals": nil,
 		// what a sensor, its demosaicing, sharpening and compression make of light
 		"vision/synth/camera": nil,
+		// frames made of photographs of rulers
+		"vision/synth/collage": {
+			"vision/synth/camera", "vision/synth/crops", "vision/synth/plane", "vision/synth/texture",
+		},
 		// rulers of the trade as cameras take them, and pictures without one; shares nothing with photo
 		"vision/synth/crops": {"vision/synth/camera", "vision/synth/plane", "vision/synth/texture"},
 		// a drawn picture as a camera's file
@@ -365,8 +369,8 @@ func mayImport() map[string][]string {
 		// reads what synth/crops draws
 		"scripts/rulerstudy": {
 			"fit/note", "fit/parallel", "vision", "vision/frame", "vision/pixel/native",
-			"vision/ruler", "vision/ruler/reading", "vision/synth/camera", "vision/synth/crops",
-			"vision/synth/plane", "calib/words", "scripts/claim",
+			"vision/ruler", "vision/ruler/reading", "vision/synth/camera",
+			"vision/synth/collage", "vision/synth/crops", "vision/synth/plane", "calib/words", "scripts/claim",
 		},
 		"scripts/schemas": {"calib/schemas", "scripts/generated"},
 		// starts the program and stops it

@@ -17,18 +17,23 @@ import (
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
 	"leadmark/vision/synth/camera"
+	"leadmark/vision/synth/collage"
 	"leadmark/vision/synth/crops"
 )
 
-// none is the class of pictures without a ruler.
-const none = "none"
+// The classes beside those of package crops: frames made of photographs, pictures without a ruler.
+const (
+	photo = "photo"
+	none  = "none"
+)
 
-func classes() []string { return append(crops.Classes(), none) }
+func classes() []string { return append(crops.Classes(), photo, none) }
 
 // worker draws and reads pictures.
 type worker struct {
 	o      options
 	dir    string
+	photos *collage.Set
 	looker *vision.Looker
 	mu     sync.Mutex
 	log    io.Writer
@@ -45,8 +50,14 @@ func study(o options, log io.Writer) (results, error) {
 	var jobs []func() (outcome, error)
 	for _, class := range o.classes() {
 		n, do := o.frames, w.frame
-		if class == none {
+		switch class {
+		case none:
 			n, do = o.without, w.without
+		case photo:
+			if w.photos, err = collage.Load(o.photographs); err != nil {
+				return nil, fmt.Errorf("%w\nhint: name the folder of the photographs by -photographs, or other classes by -class", err)
+			}
+			do = w.collage
 		}
 		for i := range n {
 			jobs = append(jobs, func() (outcome, error) { return do(class, uint64(i)) })
@@ -67,6 +78,12 @@ func study(o options, log io.Writer) (results, error) {
 // frame draws and reads one picture of a class.
 func (w *worker) frame(class string, i uint64) (outcome, error) {
 	f := crops.At(class, w.o.seed, i)
+	return w.read(class, i, f.Text, f.Scene.Draw(), f.Scene.Camera, &f.Truth)
+}
+
+// collage makes and reads one of photographs.
+func (w *worker) collage(class string, i uint64) (outcome, error) {
+	f := w.photos.At(w.o.seed, i)
 	return w.read(class, i, f.Text, f.Scene.Draw(), f.Scene.Camera, &f.Truth)
 }
 

@@ -199,7 +199,14 @@ func (x *outcome) place(r ruler.Reading, s *crops.ScaleTruth, t *crops.Truth) {
 	}
 	mid := s.Graduations[len(s.Graduations)/2].At
 	at := ruler.Point{X: mid.X, Y: mid.Y}
-	v, u, p, ok := r.Scale.At(ruler.Line{A: at, B: at.Add(ruler.Point{X: -t.Toward.Y, Y: t.Toward.X})})
+	line := ruler.Line{A: at, B: at.Add(ruler.Point{X: -t.Toward.Y, Y: t.Toward.X})}
+	if t.AlongMarks {
+		line.B = at.Add(r.Scale.MarkDir(r.Scale.Along(at)))
+	}
+	v, u, p, ok := r.Scale.At(line)
+	if t.AlongMarks {
+		p = at
+	}
 	if !ok {
 		x.say("off the track")
 		return

@@ -25,6 +25,7 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"path/filepath"
 	"runtime"
 	"slices"
 	"strings"
@@ -39,6 +40,8 @@ type options struct {
 	class   string // "" for all
 	verbose bool
 	keep    string // folder for pictures that went wrong; "" for none
+
+	photographs string // folder that holds those of rulers
 }
 
 func main() {
@@ -49,6 +52,8 @@ func main() {
 	flag.StringVar(&o.class, "class", "", "these classes alone, with commas: "+strings.Join(classes(), ", "))
 	flag.BoolVar(&o.verbose, "v", false, "a line a frame")
 	flag.StringVar(&o.keep, "keep", "", "folder for the pictures that went wrong")
+	flag.StringVar(&o.photographs, "photographs", filepath.Join("..", "shared"),
+		"folder that holds the folders rulers and rulers-more")
 	flag.Parse()
 	if err := o.check(); err != nil {
 		fmt.Fprintln(os.Stderr, "error:", err)

@@ -17,6 +17,14 @@ type Camera struct {
 	Thin    Thin    // of its colours
 }
 
+// Noise is that of one pixel of so much light, as its standard deviation: the sensor's, and in
+// light what compression does to code values.
+func (c Camera) Noise(light float64) float64 {
+	n := &c.Sensor
+	codes := (0.5 + 0.06*float64(100-c.Quality)) / 255
+	return math.Hypot(math.Sqrt(light*n.FullWell+n.Read*n.Read)/n.FullWell, codes*2.2*math.Pow(light, 0.545))
+}
+
 // Take takes a picture. The light is used up.
 func (c Camera) Take(l *Light, seed uint64) *image.RGBA {
 	l.Blur(c.Blur)

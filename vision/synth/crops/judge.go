@@ -1,30 +1,11 @@
 package crops
 
 import (
-	"fmt"
 	"math"
 
 	"leadmark/vision/synth/camera"
 	"leadmark/vision/synth/plane"
 	"leadmark/vision/synth/texture"
-)
-
-// The rule of what is readable; the package's comment says it in words.
-const (
-	leastLight    = 0.008 // of white
-	leastPitch    = 4     // px
-	mostBlur      = 0.3   // of the pitch, standard deviation
-	leastContrast = 0.05  // of the ruler's light
-	leastSNR      = 10
-	leastLong     = 5 // px, the shortest graduations
-	leastCount    = 25
-	leastRun      = 12 // side by side
-	leastLongest  = 2
-	endRoom       = 12 // px in the picture beyond the end
-	endWidth      = 0.6
-	endStep       = 0.15 // of the brighter side
-	endSNR        = 8
-	demosaicBlur  = 0.4 // px, standard deviation that mosaic and pixels add
 )
 
 // Judge says by the rule what of a scene can be read; it knows no picture of it.
@@ -39,29 +20,14 @@ func (s *Scene) Judge(t *Truth) {
 
 func (s *Scene) judgeScale(sc *Scale, st *ScaleTruth, m plane.Map, t *Truth) {
 	back := m.Inverse()
-	n, run, best, long := 0, 0, 0, 0
+	var counts, longest []bool
 	for i := range st.Graduations {
 		g := &st.Graduations[i]
-		p := back.At(g.At).X
-		if g.Seen = s.counts(sc, p, m, t); !g.Seen {
-			run = 0
-			continue
-		}
-		n++
-		run++
-		best = max(best, run)
-		if k := int(math.Round(g.MM / sc.Step)); sc.length(k) == sc.longest() {
-			long++
-		}
+		g.Seen = s.counts(sc, back.At(g.At).X, m, t)
+		k := int(math.Round(g.MM / sc.Step))
+		counts, longest = append(counts, g.Seen), append(longest, sc.length(k) == sc.longest())
 	}
-	switch {
-	case n < leastCount:
-		st.Why = fmt.Sprintf("%d graduations count", n)
-	case best < leastRun:
-		st.Why = fmt.Sprintf("%d graduations side by side", best)
-	case long < leastLongest:
-		st.Why = fmt.Sprintf("%d of the longest", long)
-	}
+	st.Why = Why(counts, longest)
 	st.Readable = st.Why == ""
 }
 
@@ -71,12 +37,12 @@ func (s *Scene) counts(sc *Scale, p float64, m plane.Map, t *Truth) bool {
 	along, across := m.Slope(at)
 	px := m.At(at)
 	pitch := along.Len() * sc.Step
-	blur := s.blur(px, along.Len()) / pitch
+	blur := s.blur(px, along.Len())
 	long := across.Len() * (sc.Orders[0].Length - sc.Start)
 	if sc == &s.Ruler.Scales[0] {
-		t.BlurShare = max(t.BlurShare, blur)
+		t.BlurShare = max(t.BlurShare, blur/pitch)
 	}
-	if p < sc.Line || !s.inside(px, 3) || pitch < leastPitch || blur > mostBlur || long < leastLong {
+	if p < sc.Line || !s.inside(px, 3) {
 		return false
 	}
 	for _, share := range []float64{0.15, 0.5, 0.85} {
@@ -85,7 +51,9 @@ func (s *Scene) counts(sc *Scale, p float64, m plane.Map, t *Truth) bool {
 			return false
 		}
 	}
-	return s.standsOut(sc, at, px, pitch, blur, long)
+	c := s.comb(sc, at, px, pitch)
+	c.Pitch, c.Blur, c.Long = pitch, blur, long
+	return c.Counts()
 }
 
 // from is q of a distance from a scale's edge.
@@ -122,8 +90,8 @@ func (s *Scene) light(at, px plane.Point) float64 {
 		float64(s.Camera.Sensor.Lit(int(px.X), int(px.Y)))
 }
 
-// standsOut says whether the comb of graduations does, about a place.
-func (s *Scene) standsOut(sc *Scale, at, px plane.Point, pitch, blur, long float64) bool {
+// comb is how graduations show about a place.
+func (s *Scene) comb(sc *Scale, at, px plane.Point, pitch float64) Comb {
 	m := &s.Ruler.Material
 	light, behind := s.light(at, px), 0.0
 	uneven := 0.0
@@ -144,17 +112,7 @@ func (s *Scene) standsOut(sc *Scale, at, px plane.Point, pitch, blur, long float
 	body := (m.Body.Bright() + behind) * s.tone(at.X, at.Y)
 	paper := min(1, light*(body+glare))
 	ink := min(1, light*(body+wear*(m.Ink.Bright()-body)+glare))
-	f := min(0.5, sc.Line/sc.Step)
-	comb := 2 * math.Abs(paper-ink) * f * math.Sin(math.Pi*f) / (math.Pi * f) * math.Exp(-2*math.Pi*math.Pi*blur*blur)
-	noise := s.noise(paper) / math.Sqrt(long*pitch/2)
-	return max(paper, ink) >= leastLight && comb >= leastContrast*paper && comb >= leastSNR*noise && comb >= 2*uneven
-}
-
-// noise is that of one pixel of so much light: the sensor's, and the compression's in code values.
-func (s *Scene) noise(light float64) float64 {
-	n := &s.Camera.Sensor
-	codes := (0.5 + 0.06*float64(100-s.Camera.Quality)) / 255
-	return math.Hypot(math.Sqrt(light*n.FullWell+n.Read*n.Read)/n.FullWell, codes*2.2*math.Pow(light, 0.545))
+	return Comb{Paper: paper, Ink: ink, Line: sc.Line / sc.Step, Uneven: uneven, Noise: s.Camera.Noise(paper)}
 }
 
 // groundAbout is the backdrop's mean brightness and its spread about a place.
@@ -176,40 +134,17 @@ func (s *Scene) judgeFront(m plane.Map, t *Truth) string {
 	}
 	r, perMM := &s.Ruler, s.Pose.PxPerMM
 	const n = 20
-	var steps, outside []float64
+	e := End{Of: n, Noise: s.Camera.Noise}
 	for i := range n {
 		q := r.Width * (float64(i) + 0.5) / n
 		if in, out, ok := s.sides(m, q, perMM); ok {
-			steps, outside = append(steps, in-out), append(outside, out)
+			e.In, e.Out = append(e.In, in), append(e.Out, out)
 		}
 	}
-	if float64(len(steps)) < endWidth*n {
-		return "covered or at the border"
-	}
-	mean, bright := average(steps), 0.0
-	sd, plain := 0.0, 0
-	for i, v := range steps {
-		bright = max(bright, outside[i], outside[i]+v)
-		if v*mean > 0 && math.Abs(v) >= endStep*max(outside[i], outside[i]+v) {
-			plain++
-		}
-		sd += math.Pow(outside[i]-average(outside), 2)
-	}
-	sd = math.Sqrt(sd / float64(len(steps)))
 	along, across := m.Slope(plane.Point{Y: r.Width / 2})
-	wide := across.Len() * r.Width
-	blur := s.blur(t.FrontAt, along.Len())
-	switch {
-	case float64(plain) < endWidth*n || math.Abs(mean) < sd:
-		return "too like the backdrop"
-	case bright < leastLight:
-		return "dark"
-	case math.Abs(mean) < endSNR*s.noise(bright)/math.Sqrt(wide):
-		return "too noisy"
-	case blur > mostBlur*along.Len()*s.Ruler.Scales[0].Step:
-		return "too blurred"
-	}
-	return ""
+	e.Wide, e.Blur = across.Len()*r.Width, s.blur(t.FrontAt, along.Len())
+	e.Pitch = along.Len() * r.Scales[0].Step
+	return e.Why()
 }
 
 // sides is the light on both sides of the front end at q.
@@ -240,12 +175,4 @@ func (s *Scene) sides(m plane.Map, q, perMM float64) (in, out float64, ok bool) 
 		in = out
 	}
 	return in, out, true
-}
-
-func average(v []float64) float64 {
-	sum := 0.0
-	for _, x := range v {
-		sum += x
-	}
-	return sum / float64(len(v))
 }

@@ -107,6 +107,9 @@ func (s *sheet) numerals(r *Ruler, sc *Scale, pen pen) {
 			continue
 		}
 		p := sc.Zero + float64(k)*sc.Step
+		if p < 0.6*pen.high { // cut by the end: left out, as on steel rules
+			continue
+		}
 		if n := sc.Sense * float64(k) * sc.Step / sc.Figure; n > -0.5 && p > s.p0-5 && p < s.p0+float64(s.w)/s.perM+5 {
 			s.write(int(math.Round(n)), p, q, pen, sc.Sense < 0)
 		}

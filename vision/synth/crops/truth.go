@@ -40,6 +40,8 @@ type Truth struct {
 	PxPerMM     float64 // along, in the middle of the ruler in view
 	PitchPX     float64
 	BlurShare   float64 // of the pitch
+	// AlongMarks says that readings are known along the graduations alone, not across the picture.
+	AlongMarks bool
 	// Outside is how far a place of the picture lies beyond the ruler's ends, mm along it; negative
 	// between them.
 	Outside func(at plane.Point) float64
