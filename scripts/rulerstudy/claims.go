@@ -118,7 +118,7 @@ func (r results) claims() *claim.Study {
 		s.Hold("graduations beyond the ruler", claim.Count(f.phantom, f.frames), claim.AtMost(0))
 		s.Hold("advance, median", claim.Quantile(0.5, f.advance).In("mm at 10 px/mm", 1), claim.AtMost(0.02))
 		s.Hold("front end, median", claim.Quantile(0.5, f.front).In("px", 1), claim.AtMost(0.3))
-		s.LeftOut("not readable by the rule", f.frames-f.readable, f.frames, 0.3)
+		s.LeftOut("scales not readable by the rule", f.frames-f.readableAlone, f.frames, 0.15)
 	}
 	if list := r[none]; len(list) > 0 {
 		s.Hold("pictures without a ruler read", claim.Share(countRead(list), len(list)), claim.AtMost(2.0/5000))

@@ -94,12 +94,21 @@ func (x *outcome) scale(how string, r ruler.Reading, scales []crops.ScaleTruth) 
 		x.wrong = true
 		x.say("%s: off by %.3g mm, graduation %.4g mm", how, fit.worst, 1e3*r.Graduation)
 		return best, false
-	case r.Absolute && (fit.sense < 0 || math.Abs(fit.offset) > most):
+	case r.Absolute && !fit.counts(how == "told", best.FrontMM, most):
 		x.absolute = true
 		x.say("%s: absolute, but off by %.4g mm", how, fit.offset)
 		return best, false
 	}
 	return best, true
+}
+
+// counts says whether readings count from the ruler's zero. Where the front end's reading was told,
+// they count from there, and by the manual rise away from it whichever way the ruler's own go.
+func (f fitted) counts(told bool, front, most float64) bool {
+	if f.sense < 0 {
+		return told && math.Abs(f.offset-2*front) <= most
+	}
+	return math.Abs(f.offset) <= most
 }
 
 // fitted is how a reading's values lie to the truth's: reading = sense x truth + offset.
@@ -211,7 +220,8 @@ func (x *outcome) place(r ruler.Reading, s *crops.ScaleTruth, t *crops.Truth) {
 		x.say("off the track")
 		return
 	}
-	x.placed, x.advance, x.u = true, 1e3*v-s.Reading(plane.Point{X: p.X, Y: p.Y}), 1e3*u
+	way := math.Abs(s.Reading(plane.Point{X: p.X, Y: p.Y}) - s.FrontMM)
+	x.placed, x.advance, x.u = true, math.Abs(1e3*v-s.FrontMM)-way, 1e3*u
 }
 
 // bad says whether anything went wrong.
@@ -228,5 +238,9 @@ func (x outcome) String() string {
 	if x.bad() {
 		word = "BAD"
 	}
-	return fmt.Sprintf("%s %s %d: %s: %s", word, x.class, x.number, x.text, strings.Join(x.reasons, "; "))
+	said := strings.Join(x.reasons, "; ")
+	if x.placed {
+		said = strings.TrimPrefix(said+fmt.Sprintf("; advance off by %.4f mm, u %.4f", x.advance, x.u), "; ")
+	}
+	return fmt.Sprintf("%s %s %d: %s: %s", word, x.class, x.number, x.text, said)
 }

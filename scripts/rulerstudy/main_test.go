@@ -109,3 +109,15 @@ func TestJudgeFindsWhatIsWrong(t *testing.T) {
 		t.Error("a picture without a ruler that was read is good")
 	}
 }
+
+// Told the front end's reading, a reading counts from there, whichever way the ruler's own rise.
+func TestCountsFromTheFrontEnd(t *testing.T) {
+	turned := fitted{sense: -1, offset: 640}
+	if !turned.counts(true, 320, 0.3) || turned.counts(false, 320, 0.3) || turned.counts(true, 310, 0.3) {
+		t.Error("a turned ruler counts from the front end it was told of, and from nothing else")
+	}
+	right := fitted{sense: 1, offset: 0.1}
+	if !right.counts(true, 320, 0.3) || !right.counts(false, 320, 0.3) || right.counts(true, 0, 0.05) {
+		t.Error("a right reading counts as the ruler does")
+	}
+}

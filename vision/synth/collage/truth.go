@@ -125,17 +125,21 @@ func (s *Scene) scale(r *row, m plane.Map, front [2]plane.Point) crops.ScaleTrut
 // that, over three tenths of the pitch and 1.2 mm long.
 func (s *Scene) counts(r *row, g grad, at plane.Point, perMM float64) bool {
 	paper := min(1, s.light(at.X, at.Y)*s.ruler.bright(s.ruler.back.At(g.flat), 1)/max(0.05, 1-g.seen))
-	return crops.Comb{Pitch: perMM * r.step, Long: 1.2 * perMM, Blur: s.blur(perMM), Paper: paper,
-		Ink: paper * (1 - g.seen), Line: 0.3, Noise: s.Camera.Noise(paper)}.Counts()
+	return crops.Comb{Pitch: perMM * r.step, Long: 1.2 * perMM, Blur: s.still(), Paper: paper,
+		Motion: s.motion * perMM, Ink: paper * (1 - g.seen), Line: 0.3, Noise: s.Camera.Noise(paper)}.Counts()
 }
 
 // blur is what the frame adds, px along.
 func (s *Scene) blur(perMM float64) float64 {
-	b := math.Hypot(s.Camera.Blur.From, s.motion*perMM/math.Sqrt(12))
+	return math.Hypot(s.still(), s.motion*perMM/math.Sqrt(12))
+}
+
+// still is that of lens and sensor alone.
+func (s *Scene) still() float64 {
 	if s.Camera.Mosaic != camera.Whole {
-		b = math.Hypot(b, 0.4)
+		return math.Hypot(s.Camera.Blur.From, 0.4)
 	}
-	return b
+	return s.Camera.Blur.From
 }
 
 // judgeFront judges the front end by what lies on its two sides.

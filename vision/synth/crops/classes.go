@@ -382,7 +382,7 @@ func (p *posed) wear() {
 		r.Material.Ink = r.Material.Ink.Mix(r.Material.Body, l.Span(0.3, 0.7))
 		r.Wear = l.Span(0, 0.5)
 	case 2:
-		r.Ghost, r.GhostBy = l.Span(0.2, 0.6), l.Sign()*l.Span(0.1, 0.3)*r.Scales[0].Step
+		r.Ghost, r.GhostBy = l.Span(0.2, 0.6), l.Sign()*l.Span(0.06, 0.2)*r.Scales[0].Step
 	}
 	r.Scratches = 20 + l.IntN(180)
 }

@@ -52,7 +52,7 @@ func (s *Scene) counts(sc *Scale, p float64, m plane.Map, t *Truth) bool {
 		}
 	}
 	c := s.comb(sc, at, px, pitch)
-	c.Pitch, c.Blur, c.Long = pitch, blur, long
+	c.Pitch, c.Blur, c.Long, c.Motion = pitch, s.still(px), long, s.Motion*along.Len()
 	return c.Counts()
 }
 
@@ -76,11 +76,16 @@ func (s *Scene) covered(p, q float64) bool {
 
 // blur is the standard deviation along the ruler, px.
 func (s *Scene) blur(px plane.Point, perMM float64) float64 {
+	return math.Hypot(s.still(px), s.Motion*perMM/math.Sqrt(12))
+}
+
+// still is that of lens and sensor alone.
+func (s *Scene) still(px plane.Point) float64 {
 	lens := s.Camera.Blur.At(px.X, px.Y, s.W, s.H)
 	if s.Camera.Mosaic != camera.Whole {
 		lens = math.Hypot(lens, demosaicBlur)
 	}
-	return math.Hypot(lens, s.Motion*perMM/math.Sqrt(12))
+	return lens
 }
 
 // light is what falls on a place.

@@ -26,7 +26,8 @@ const (
 // Comb is how graduations show about one of them, before blur.
 type Comb struct {
 	Pitch, Long float64 // px
-	Blur        float64 // px, standard deviation along
+	Blur        float64 // px, standard deviation along, of lens and sensor
+	Motion      float64 // px that the ruler goes while it is lit
 	Paper, Ink  float64 // light
 	Line        float64 // share of the pitch that is ink
 	Uneven      float64 // light, what shines through from behind
@@ -35,11 +36,16 @@ type Comb struct {
 
 // Counts says whether it can be told.
 func (c Comb) Counts() bool {
-	if c.Pitch < leastPitch || c.Long < leastLong || c.Blur > mostBlur*c.Pitch {
+	all := math.Hypot(c.Blur, c.Motion/math.Sqrt(12))
+	if c.Pitch < leastPitch || c.Long < leastLong || all > mostBlur*c.Pitch {
 		return false
 	}
-	f, b := min(0.5, c.Line), c.Blur/c.Pitch
+	// The comb's first harmonic, through a Gaussian and through an even movement.
+	f, b, m := min(0.5, c.Line), c.Blur/c.Pitch, math.Pi*c.Motion/c.Pitch
 	comb := 2 * math.Abs(c.Paper-c.Ink) * math.Sin(math.Pi*f) / math.Pi * math.Exp(-2*math.Pi*math.Pi*b*b)
+	if m > 0 {
+		comb *= max(0, math.Sin(m)/m)
+	}
 	return max(c.Paper, c.Ink) >= leastLight && comb >= leastContrast*c.Paper &&
 		comb >= leastSNR*c.Noise/math.Sqrt(c.Long*c.Pitch/2) && comb >= 2*c.Uneven
 }

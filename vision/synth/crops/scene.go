@@ -186,7 +186,7 @@ func (s *Scene) surface(face print, behind texture.Colour, p, q, long, half floa
 		c := behind.Times(m.Clear)
 		body = texture.Colour{body[0] + c[0], body[1] + c[1], body[2] + c[2]}
 		rim := min(q, r.Width-q, p) // the cut edges bend the light away
-		body = body.Times(1 - 0.5*texture.Bar(rim, -1, 0.35, 0.2) + 0.9*texture.Bar(rim, 0.35, 0.6, 0.2))
+		body = body.Times(1 - 0.5*texture.Bar(rim, -1, 0.2, 0.15) + 0.9*texture.Bar(rim, 0.2, 0.45, 0.15))
 	}
 	body = body.Times(s.tone(p, q))
 	ink, wear := 0.0, 1.0
