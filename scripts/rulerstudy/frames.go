@@ -27,7 +27,7 @@ const (
 	none  = "none"
 )
 
-func classes() []string { return append(crops.Classes(), photo, none) }
+func classes() []string { return append(crops.Classes(), photo, crops.WholeFrames, none) }
 
 // worker draws and reads pictures.
 type worker struct {
@@ -53,6 +53,8 @@ func study(o options, log io.Writer) (results, error) {
 		switch class {
 		case none:
 			n, do = o.without, w.without
+		case crops.WholeFrames:
+			n = o.whole
 		case photo:
 			if w.photos, err = collage.Load(o.photographs); err != nil {
 				return nil, fmt.Errorf("%w\nhint: name the folder of the photographs by -photographs, or other classes by -class", err)

@@ -36,6 +36,7 @@ import (
 type options struct {
 	seed    uint64
 	frames  int    // a class
+	whole   int    // frames of the class that is not cut out
 	without int    // pictures that have no ruler
 	class   string // "" for all
 	verbose bool
@@ -48,6 +49,7 @@ func main() {
 	var o options
 	flag.Uint64Var(&o.seed, "seed", 0, "seed of the study; there is no usual one")
 	flag.IntVar(&o.frames, "frames", 40, "frames a class")
+	flag.IntVar(&o.whole, "whole", 2, "whole frames of 12 to 45 megapixels, seconds each")
 	flag.IntVar(&o.without, "without", 400, "pictures that have no ruler")
 	flag.StringVar(&o.class, "class", "", "these classes alone, with commas: "+strings.Join(classes(), ", "))
 	flag.BoolVar(&o.verbose, "v", false, "a line a frame")

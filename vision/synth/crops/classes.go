@@ -25,6 +25,9 @@ func Classes() []string {
 		"moving", "noisy", "endless", "mixed"}
 }
 
+// WholeFrames is the class of frames that are not cut out: 12 to 45 megapixels, seconds each to draw.
+const WholeFrames = "whole"
+
 // At is frame number so and so of a class at a seed, readable or not.
 func At(class string, seed, number uint64) Frame {
 	h := seed
@@ -35,6 +38,9 @@ func At(class string, seed, number uint64) Frame {
 	p := posed{l: l, Scene: Scene{Seed: h + number, lot: texture.NewLot(h, number+1<<40)}}
 	p.choose(class)
 	p.stage(class)
+	if class == WholeFrames {
+		p.enlarge()
+	}
 	p.light()
 	p.ground(class)
 	p.take(class)
@@ -188,6 +194,21 @@ func (p *posed) stage(class string) {
 		Principal: plane.Point{X: l.Span(-0.5, 0.5) * p.long, Y: l.Span(-0.5, 0.5) * p.long}}
 }
 
+// enlarge makes the crop a place in a whole frame.
+func (p *posed) enlarge() {
+	l := p.l
+	w := math.Sqrt(l.Ratio(12e6, 45e6) * 1.5)
+	whole := [2]int{int(w), int(w / 1.5)}
+	if p.H > p.W {
+		whole = [2]int{whole[1], whole[0]}
+	}
+	left, top := l.IntN(max(1, whole[0]-p.W)), l.IntN(max(1, whole[1]-p.H))
+	p.Pose.Centre = p.Pose.Centre.Add(plane.Point{X: float64(left), Y: float64(top)})
+	p.Pose.Principal = plane.Point{X: float64(whole[0]) / 2, Y: float64(whole[1]) / 2}.Sub(p.Pose.Centre)
+	p.Pose.Distance = max(p.Pose.Distance, 1.2*w/p.Pose.PxPerMM)
+	p.W, p.H, p.long = whole[0], whole[1], w
+}
+
 // extend lets scales run to the end of a ruler that was made longer.
 func (p *posed) extend() {
 	for i := range p.Ruler.Scales {
@@ -281,7 +302,7 @@ func (p *posed) spoil(class string) {
 		p.shade()
 	case "worn":
 		p.wear()
-	case "mixed":
+	case "mixed", WholeFrames:
 		for _, k := range p.l.Perm(4)[:2] {
 			[]func(){func() { p.cover(1) }, p.mirror, p.shade, p.wear}[k]()
 		}
