@@ -400,7 +400,7 @@ func (p *posed) wear() {
 		r.Wear = l.Span(0.5, 0.95)
 	case 1:
 		r.Material.Groove = l.Span(0.3, 0.6)
-		r.Material.Ink = r.Material.Ink.Mix(r.Material.Body, l.Span(0.3, 0.7))
+		r.Material.Ink = r.Material.Ink.Mix(r.Material.Body, l.Span(0.2, 0.6))
 		r.Wear = l.Span(0, 0.5)
 	case 2:
 		r.Ghost, r.GhostBy = l.Span(0.2, 0.6), l.Sign()*l.Span(0.06, 0.2)*r.Scales[0].Step

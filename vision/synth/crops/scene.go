@@ -197,8 +197,8 @@ func (s *Scene) surface(face print, behind texture.Colour, p, q, long, half floa
 		sc := &r.Scales[k]
 		ink = max(ink, r.ink(sc, p, q, long, half))
 		if m.Groove > 0 { // the flank that faces the light
-			lit := r.ink(sc, p-sc.Line*0.8, q, long, half)
-			body = body.Mix(texture.Grey(1), 0.5*m.Groove*lit)
+			lit := r.ink(sc, p-sc.Line*0.6, q, long, half)
+			body = body.Mix(m.Body.Times(1.8), 0.5*m.Groove*lit)
 		}
 	}
 	ink = max(ink, face.ink.at(p, q))

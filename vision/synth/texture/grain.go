@@ -5,7 +5,8 @@ import "math"
 // side of a grain's table.
 const side = 256
 
-// Grain is smooth noise: even values from -1 to 1 on a lattice, and cubics between.
+// Grain is smooth noise: even values from -1 to 1 on a lattice, and cubics between. The zero Grain
+// is even.
 type Grain struct{ v []float32 }
 
 // NewGrain draws one.
@@ -19,6 +20,9 @@ func NewGrain(l Lot) Grain {
 
 // At is the noise at a place.
 func (g Grain) At(x, y float64) float64 {
+	if len(g.v) == 0 {
+		return 0
+	}
 	fx, fy := math.Floor(x), math.Floor(y)
 	tx, ty := ease(x-fx), ease(y-fy)
 	i, k := int(fx)&(side-1), int(fy)&(side-1)
