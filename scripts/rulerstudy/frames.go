@@ -57,7 +57,8 @@ func study(o options, log io.Writer) (results, error) {
 			n = o.whole
 		case photo:
 			if w.photos, err = collage.Load(o.photographs); err != nil {
-				return nil, fmt.Errorf("%w\nhint: name the folder of the photographs by -photographs, or other classes by -class", err)
+				return nil, fmt.Errorf("%w\nhint: name the folder of the photographs by -photographs, "+
+					"or other classes by -class", err)
 			}
 			do = w.collage
 		}

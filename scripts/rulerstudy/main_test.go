@@ -38,7 +38,8 @@ func level() crops.Truth {
 	s := crops.ScaleTruth{StepMM: 1, PxPerMM: 10, FrontMM: -5, Readable: true,
 		Reading: func(at plane.Point) float64 { return (1000 - at.X) / 10 }}
 	for k := range 80 {
-		s.Graduations = append(s.Graduations, crops.Graduation{MM: float64(k), At: plane.Point{X: 1000 - 10*float64(k), Y: 50}})
+		at := plane.Point{X: 1000 - 10*float64(k), Y: 50}
+		s.Graduations = append(s.Graduations, crops.Graduation{MM: float64(k), At: at})
 	}
 	return crops.Truth{Scales: []crops.ScaleTruth{s}, FrontInView: true, FrontRead: true, PxPerMM: 10,
 		FrontEdge: [2]plane.Point{{X: 1050, Y: 0}, {X: 1050, Y: 100}}, Toward: plane.Point{X: 1},
@@ -49,7 +50,8 @@ func level() crops.Truth {
 func readingOf(from, to int) ruler.Reading {
 	axis := ruler.Axis{Origin: ruler.Point{Y: 50}, Dir: ruler.Point{X: 1}}
 	r := ruler.Reading{Status: ruler.StatusRead, Graduation: 1e-3, Absolute: true, PxPerM: 1e4}
-	r.Scale = ruler.Scale{Dir: axis.Dir, Side: 1, T0: 1000, T1: -1e4, Long: ruler.Line{A: axis.Origin, B: ruler.Point{X: 1, Y: 50}}}
+	r.Scale = ruler.Scale{Dir: axis.Dir, Side: 1, T0: 1000, T1: -1e4,
+		Long: ruler.Line{A: axis.Origin, B: ruler.Point{X: 1, Y: 50}}}
 	r.Graduations = ruler.Graduations{Axis: axis, First: float64(from) * 1e-3, Step: 1e-3}
 	for k := from; k <= to; k++ {
 		r.Graduations.T = append(r.Graduations.T, float32(1000-10*k))
@@ -86,7 +88,8 @@ func TestJudgeFindsWhatIsWrong(t *testing.T) {
 		{"an end elsewhere", func(r *ruler.Reading) { r.Front.Line.A.X, r.Front.Line.B.X = 1054, 1054 },
 			func(x outcome) bool { return x.end && !x.found }},
 		{"no end", func(r *ruler.Reading) { r.Front = nil }, func(x outcome) bool { return x.bad() && !x.end }},
-		{"refused", func(r *ruler.Reading) { r.Status = ruler.StatusRefused }, func(x outcome) bool { return x.bad() && !x.read }},
+		{"refused", func(r *ruler.Reading) { r.Status = ruler.StatusRefused },
+			func(x outcome) bool { return x.bad() && !x.read }},
 	} {
 		r := readingOf(0, 60)
 		c.spoil(&r)

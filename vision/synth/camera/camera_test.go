@@ -108,6 +108,26 @@ func TestDemosaicing(t *testing.T) {
 	}
 }
 
+// Each colour is filled in from its own pixels.
+func TestColours(t *testing.T) {
+	const w, h = 20, 16
+	want := [3]float32{0.5, 0.3, 0.1}
+	for _, m := range []Mosaic{Bilinear, Directed} {
+		raw := make([]float32, w*h)
+		for i := range raw {
+			raw[i] = want[bayer(i%w, i/w)]
+		}
+		l := m.fill(raw, w, h)
+		for k := range l.C {
+			for i, v := range l.C[k] {
+				if x, y := i%w, i/w; x > 3 && y > 3 && x < w-4 && y < h-4 && abs(v-want[k]) > 1e-5 {
+					t.Fatalf("%s: colour %d at %d, %d is %.3f, want %.3f", m, k, x, y, v, want[k])
+				}
+			}
+		}
+	}
+}
+
 // A blurred edge has the blur's width and stays in its place.
 func TestBlur(t *testing.T) {
 	for _, down := range []bool{false, true} {

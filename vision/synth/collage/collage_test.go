@@ -60,7 +60,8 @@ func showTruth(t *testing.T, s *Set) {
 			for _, g := range f.Truth.Scales[0].Graduations {
 				along, _ := m.Slope(m.Inverse().At(g.At))
 				pitch := along.Len() * f.Truth.Scales[0].StepMM
-				if !f.Scene.in(g.At, pitch+2) || f.Truth.Outside(g.At) > -2*f.Truth.Scales[0].StepMM {
+				if !f.Scene.in(g.At, pitch+2) ||
+					f.Truth.Outside(g.At) > -2*f.Truth.Scales[0].StepMM {
 					continue
 				}
 				if d, ok := beside(im, g.At, along.Mul(1/along.Len()), 0.5*pitch); ok {

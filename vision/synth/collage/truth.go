@@ -33,9 +33,6 @@ func (r *Ruler) edge(left bool) [2]plane.Point {
 	return [2]plane.Point{at(0), at(r.width[0] + r.width[1])}
 }
 
-// end is where an end meets the row of graduations.
-func (r *Ruler) end(left bool) float64 { return r.edge(left)[0].X }
-
 // limit is where a frame may see the ruler end: at its end or, where the photograph cut it off, as
 // far in as any of its width is cut.
 func (r *Ruler) limit(left bool) float64 {

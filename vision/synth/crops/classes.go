@@ -98,13 +98,10 @@ func (p *posed) choose(class string) {
 	} else if l.Chance(0.5) {
 		r.Words = l.Name()
 	}
-	p.pen = pen{high: min(high, 0.4*step, 4), slant: Pick(l, 0, 0.15), wide: l.Span(0.8, 1.1)}
+	p.pen = pen{high: min(high, 0.4*step, 4), slant: texture.Pick(l, 0, 0.15), wide: l.Span(0.8, 1.1)}
 	p.pen.thick = p.pen.high * l.Span(0.09, 0.16)
 	p.grain = texture.NewGrain(l)
 }
-
-// Pick picks one.
-func Pick(l texture.Lot, from ...float64) float64 { return texture.Pick(l, from...) }
 
 func (p *posed) material(class string) Material {
 	var some []Material
@@ -337,7 +334,7 @@ func (p *posed) cover(n int) {
 			c.R, c.FromQ, c.Q = c.R*l.Span(0.6, 1.6), width*l.Span(-0.4, 0), width*l.Span(1, 1.4)
 			c.Colour = texture.Pick(l, texture.Colour{0.62, 0.53, 0.34}, texture.Grey(0.75), texture.Grey(0.02),
 				texture.Colour{0.05, 0.1, 0.4}).Times(level)
-			c.Clear = Pick(l, 0, 0, 0.25)
+			c.Clear = texture.Pick(l, 0, 0, 0.25)
 		case "clamp":
 			c.Colour = texture.Pick(l, texture.Grey(0.02), texture.Grey(0.2), texture.Colour{0.5, 0.12, 0.02}).Times(level)
 		}

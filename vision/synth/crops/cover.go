@@ -35,13 +35,13 @@ func (c *Cover) at(p, q, half float64) (alpha float64, col texture.Colour) {
 	alpha = ramp(c.R+rough-math.Abs(d), half) * ramp(q-lo, half) * ramp(hi-q, half)
 	light := 1 + 0.06*c.grain.Cloud(p*2, q*2)
 	if c.Kind == "clamp" {
-		light = 0.8 + 0.3*Bevel(d/c.R) + 0.05*c.grain.At(p*5, q*5)
+		light = 0.8 + 0.3*bevel(d/c.R) + 0.05*c.grain.At(p*5, q*5)
 	}
 	return alpha * (1 - c.Clear), c.Colour.Times(light)
 }
 
-// Bevel is how light falls on a block with rounded sides, from -1 to 1.
-func Bevel(t float64) float64 { return math.Sqrt(max(0, 1-t*t*t*t)) }
+// bevel is how light falls on a block with rounded sides, from -1 to 1.
+func bevel(t float64) float64 { return math.Sqrt(max(0, 1-t*t*t*t)) }
 
 // finger is a rounded tip and the shaft behind it.
 func (c *Cover) finger(d, q, half float64) (float64, texture.Colour) {

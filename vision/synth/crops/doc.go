@@ -5,7 +5,7 @@
 // A ruler lies in its own plane: p mm from its front end, q mm from one long edge. A Scene is all
 // that a picture shows; its Truth and whether it can be read are known before it is drawn.
 //
-// The rule of what is readable (Scene.Judge). A graduation counts where it is in the picture by 3 px, whole,
+// The rule of what is readable (Scene.Truth). A graduation counts where it is in the picture by 3 px, whole,
 // uncovered over its shortest length and not washed out, where its light is 0.008 of white or more,
 // its pitch 4 px or more and the blur along it at most 0.3 of that, where the comb of graduations
 // stands out by 5 % of the ruler's light, and by ten times the noise of the picture averaged over one

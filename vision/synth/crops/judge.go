@@ -8,8 +8,8 @@ import (
 	"leadmark/vision/synth/texture"
 )
 
-// Judge says by the rule what of a scene can be read; it knows no picture of it.
-func (s *Scene) Judge(t *Truth) {
+// judge says by the rule what of a scene can be read; it knows no picture of it.
+func (s *Scene) judge(t *Truth) {
 	m := s.Pose.Map()
 	for i := range t.Scales {
 		s.judgeScale(&s.Ruler.Scales[i], &t.Scales[i], m, t)

@@ -23,7 +23,7 @@ func TestWhatCounts(t *testing.T) {
 		{"too fine", func(c *Comb) { c.Pitch = 3.9 }, false},
 		{"too short", func(c *Comb) { c.Long = 4 }, false},
 		{"out of focus", func(c *Comb) { c.Blur = 3.1 }, false},
-		{"moved by a graduation", func(c *Comb) { c.Motion = 10 }, false},
+		{"moved by a graduation", func(c *Comb) { c.Blur, c.Motion = 0.5, 9.9 }, false},
 		{"moved and out of focus", func(c *Comb) { c.Blur, c.Motion = 2.5, 6.5 }, false},
 		{"dark", func(c *Comb) { c.Paper, c.Ink, c.Noise = 0.005, 0.0005, 0 }, false},
 		{"washed out", func(c *Comb) { c.Paper, c.Ink = 1, 1 }, false},
@@ -72,6 +72,9 @@ func TestWhatEndCanBeRead(t *testing.T) {
 		{"a third of it covered", "", func(e *End) { e.In, e.Out = e.In[:14], e.Out[:14] }},
 		{"as bright as the backdrop", "too like", func(e *End) { e.Out = even(0.45, 20) }},
 		{"before stripes", "too like", func(e *End) { e.Out = slices.Repeat([]float64{0.05, 0.9}, 10) }},
+		{"before one that is dark in places", "too like", func(e *End) {
+			e.In, e.Out = even(0.95, 20), append(even(0.8, 18), 0, 0)
+		}},
 		{"dark", "dark", func(e *End) { e.In, e.Out = even(0.005, 20), even(0.001, 20) }},
 		{"noisy", "too noisy", func(e *End) { e.Noise = func(float64) float64 { return 2 } }},
 		{"out of focus", "too blurred", func(e *End) { e.Blur = 4 }},

@@ -29,7 +29,7 @@ type Scene struct {
 }
 
 // print is the sheets of the ruler's face for one picture.
-type print struct{ ink, scratches, wear *sheet }
+type print struct{ ink, scratches *sheet }
 
 // printed makes the sheets of the part of the ruler in view.
 func (s *Scene) printed() print {

@@ -70,7 +70,7 @@ func (s *Scene) Truth() Truth {
 	}
 	first := &t.Scales[0]
 	t.PxPerMM, t.PitchPX = first.PxPerMM, first.PxPerMM*first.StepMM
-	s.Judge(&t)
+	s.judge(&t)
 	return t
 }
 

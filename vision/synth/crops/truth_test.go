@@ -20,6 +20,10 @@ func faultless(class string, number uint64) Frame {
 	s.Ruler.Words, s.pen.high = "", 0.01
 	s.Lighting = Lighting{Level: 0.9}
 	s.Covers = nil
+	if class == "worn" { // printed twice, and not rubbed off
+		s.Ruler.Wear, s.Ruler.Scratches = 0, 0
+		s.Ruler.Ghost, s.Ruler.GhostBy = 0.5, 0.2*s.Ruler.Scales[0].Step
+	}
 	f.Truth = s.Truth()
 	return f
 }
