@@ -226,3 +226,11 @@ func (s *Scene) tone(p, q float64) float64 {
 	}
 	return max(0.1, k) * s.Lighting.mirror(p, q)
 }
+
+// Moved is the scene with the ruler so many mm further along its track, and what lies on it; what
+// is behind it, the light and the camera stay.
+func (s Scene) Moved(mm float64) Scene {
+	s.Pose.About.X += mm
+	s.Seed += math.Float64bits(mm)
+	return s
+}

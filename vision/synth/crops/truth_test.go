@@ -119,3 +119,19 @@ func light(code float64) float64 {
 	}
 	return math.Pow((v+0.055)/1.055, 2.4)
 }
+
+// A ruler that moved on shows, at one place, what lay so much further behind its front end.
+func TestMoved(t *testing.T) {
+	f := faultless("tilted", 1)
+	at := f.Truth.Scales[0].Graduations[12].At
+	moved := f.Scene.Moved(3.5)
+	truth := moved.Truth()
+	was, is := f.Truth.Scales[0], truth.Scales[0]
+	if d := math.Abs(is.Reading(at)-is.FrontMM) - math.Abs(was.Reading(at)-was.FrontMM); math.Abs(d-3.5) > 1e-6 {
+		t.Errorf("the ruler moved by %.4f mm, want 3.5", d)
+	}
+	step := truth.FrontAt.Sub(f.Truth.FrontAt)
+	if step.Dot(truth.Toward) < 0.9*step.Len() {
+		t.Errorf("the front end went %v, not towards %v", step, truth.Toward)
+	}
+}
