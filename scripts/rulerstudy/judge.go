@@ -16,6 +16,7 @@ const (
 	mostOff   = 0.3 // mm that a reading may be off
 	mostOffPX = 1   // px, where that is more
 	endOffPX  = 3   // px that a front end may be off
+	farOff    = 5   // standard uncertainties, of an advance that is worth a look
 )
 
 // outcome is what became of one picture.
@@ -230,7 +231,7 @@ func (x outcome) bad() bool {
 		return x.read
 	}
 	return x.wrong || x.absolute || x.end || x.phantom || x.readable && !x.read || x.readableAlone && !x.alone ||
-		x.frontReadable && x.readable && !x.found
+		x.frontReadable && x.readable && !x.found || x.placed && math.Abs(x.advance) > farOff*x.u
 }
 
 func (x outcome) String() string {

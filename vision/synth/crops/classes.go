@@ -318,7 +318,7 @@ func (p *posed) cover(n int) {
 	for range n {
 		c := Cover{Kind: texture.Pick(l, "finger", "finger", "tape", "clamp"), P: l.Span(from, to), R: l.Span(6.5, 9.5),
 			Slant: l.Span(-0.25, 0.25), grain: texture.NewGrain(l)}
-		if l.Chance(0.4) { // over the end
+		if l.Chance(0.2) { // over the end
 			c.P = l.Span(-0.5, 0.8) * c.R
 		}
 		c.R = min(c.R, 0.12*(to-from))
