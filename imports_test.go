@@ -89,6 +89,14 @@ func mayImport() map[string][]string {
 		},
 		// draws animals
 		"vision/synth/animals": nil,
+		// what a sensor, its demosaicing, sharpening and compression make of light
+		"vision/synth/camera": nil,
+		// frames made of photographs of rulers
+		"vision/synth/collage": {
+			"vision/synth/camera", "vision/synth/crops", "vision/synth/plane", "vision/synth/texture",
+		},
+		// rulers of the trade as cameras take them, and pictures without one; shares nothing with photo
+		"vision/synth/crops": {"vision/synth/camera", "vision/synth/plane", "vision/synth/texture"},
 		// a drawn picture as a camera's file
 		"vision/synth/jpegfile": nil,
 		// draws rulers
@@ -99,6 +107,8 @@ func mayImport() map[string][]string {
 		"vision/synth/patterns": {"vision/synth/paint"},
 		// photographs of rulers, and their truth
 		"vision/synth/photo": {"vision/ruler", "vision/synth/looks", "vision/synth/paint"},
+		// flat things before a pinhole camera
+		"vision/synth/plane": nil,
 		// draws rulers
 		"vision/synth/runs": {
 			"fit/parallel", "vision/ruler", "vision/synth/jpegfile", "vision/synth/looks",
@@ -109,6 +119,8 @@ func mayImport() map[string][]string {
 			"vision/ruler", "vision/synth/jpegfile", "vision/synth/looks", "vision/synth/paint",
 			"vision/synth/patterns", "vision/synth/photo", "vision/synth/runs",
 		},
+		// surfaces with lines, behind rulers and in their place
+		"vision/synth/texture": nil,
 
 		// from the folder of a run to its result; pictures are looked at through a function it is given
 		"calib": {
@@ -355,6 +367,12 @@ func mayImport() map[string][]string {
 			"vision/synth/runs", "vision/synth/studies", "calib", "calib/input", "calib/read",
 			"calib/runfile", "calib/words", "scripts/claim",
 		},
+		// reads what synth/crops draws
+		"scripts/rulerstudy": {
+			"fit/note", "fit/parallel", "vision", "vision/frame", "vision/pixel/native",
+			"vision/ruler", "vision/ruler/reading", "vision/synth/camera",
+			"vision/synth/collage", "vision/synth/crops", "vision/synth/plane", "calib/words", "scripts/claim",
+		},
 		"scripts/schemas": {"calib/schemas", "scripts/generated"},
 		// starts the program and stops it
 		"scripts/stops": nil,
@@ -364,8 +382,8 @@ func mayImport() map[string][]string {
 // needsC are the packages that may not build without OpenCV and libjpeg: who passes them in.
 func needsC() []string {
 	return []string{
-		"vision/pixel/native", "cmd/leadmark", "scripts/readstudy", "scripts/checkstudy",
-		"scripts/loopstudy",
+		"vision/pixel/native", "cmd/leadmark", "scripts/readstudy", "scripts/rulerstudy",
+		"scripts/checkstudy", "scripts/loopstudy",
 	}
 }
 
