@@ -12,7 +12,7 @@ import (
 )
 
 // What tests are held against stands in testdata: outside of the repository lie photographs alone,
-// and one file knows where. So nothing but photographs' tests is passed over in a clone.
+// and few files know where. So nothing but photographs' tests is passed over in a clone.
 func TestOnlyPhotographsLieOutside(t *testing.T) {
 	// Written in pieces, so that this file does not find itself.
 	outside := regexp.MustCompile(`["/]sha` + `red(["/]|$)|ref` + `data|references` + `\.md`)
@@ -52,10 +52,11 @@ func TestOnlyPhotographsLieOutside(t *testing.T) {
 	}
 }
 
-// readsPhotographs names the two files that know where the photographs lie: the tests' and, as a
-// program can import no test's helper, the comparing script's.
+// readsPhotographs names the three files that know where the photographs lie: the tests' and, as a
+// program can import no test's helper, those of the comparing script and of the study of rulers.
 func readsPhotographs(path string) bool {
-	return path == "testdata/photographs.go" || path == "scripts/comparecommits/main.go"
+	return path == "testdata/photographs.go" || path == "scripts/comparecommits/main.go" ||
+		path == "scripts/rulerstudy/main.go"
 }
 
 // isSource says whether a file is Go or a script.
