@@ -52,11 +52,11 @@ func TestOnlyPhotographsLieOutside(t *testing.T) {
 	}
 }
 
-// readsPhotographs names the three files that know where the photographs lie: the tests' and, as a
-// program can import no test's helper, those of the comparing script and of the study of rulers.
+// readsPhotographs names the files that know where the photographs lie: the tests' and, as a program
+// can import no test's helper, those of the scripts that compare, break and study.
 func readsPhotographs(path string) bool {
-	return path == "testdata/photographs.go" || path == "scripts/comparecommits/main.go" ||
-		path == "scripts/rulerstudy/main.go"
+	return path == "testdata/photographs.go" || slices.Contains([]string{"scripts/comparecommits/main.go",
+		"scripts/rulerstudy/main.go", "scripts/breaks/try.go"}, path)
 }
 
 // isSource says whether a file is Go or a script.

@@ -13,7 +13,7 @@ func breaks() []deliberate {
 		fitBreaks(),
 		studyBreaks(),
 		planBreaks(),
-		documentBreaks(),
+		documentBreaks(), synthBreaks(),
 		toolBreaks(),
 	)
 }

@@ -66,8 +66,8 @@ func verdict(out []byte, failed error) error {
 	return fmt.Errorf("the tests did not run: %w\n%s", failed, out)
 }
 
-// copyTree makes copies of the working tree as git knows it, without the photographs beside it; remove
-// takes them away.
+// copyTree makes copies of the working tree as git knows it, with a link to the photographs beside it
+// where they are; remove takes them away.
 func copyTree(ctx context.Context, n int) (copies []string, remove func(), err error) {
 	top, err := os.MkdirTemp("", "breaks-")
 	if err != nil {
@@ -78,6 +78,14 @@ func copyTree(ctx context.Context, n int) (copies []string, remove func(), err e
 	if err != nil {
 		remove()
 		return nil, nil, fmt.Errorf("git ls-files: %w", err)
+	}
+	photographs, err := filepath.Abs(filepath.Join("..", "shared"))
+	if err == nil {
+		err = os.Symlink(photographs, filepath.Join(top, "shared"))
+	}
+	if err != nil {
+		remove()
+		return nil, nil, err
 	}
 	for i := range n {
 		dir := filepath.Join(top, fmt.Sprintf("tree%d", i))
