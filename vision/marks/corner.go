@@ -50,9 +50,9 @@ const (
 
 // ends says whether the ruler ends at an edge across it, by the long edge beside the marks or, where
 // that does not tell, by the other.
-func (f finding) ends(p pixel.Pyramid, r ruler.Row, s ruler.Step) bool {
+func (f finding) ends(p pixel.Pyramid, r ruler.Row, s ruler.Step) verdict {
 	if s.Coherent < wholeWidth {
-		return false
+		return goingOn
 	}
 	middle := r.Mid(f.graduations[len(f.graduations)/2].t)
 	for _, side := range r.Sides {
@@ -71,10 +71,10 @@ func (f finding) ends(p pixel.Pyramid, r ruler.Row, s ruler.Step) bool {
 			v = c.round(halfWidth(r, middle))
 		}
 		if v != unknown {
-			return v == ending
+			return v
 		}
 	}
-	return false
+	return unknown
 }
 
 // halfWidth is half the ruler's width, pitches.
@@ -124,7 +124,7 @@ func (c corner) near(way float64) float64 { return c.median(way, fieldGap, 1, -1
 func (c corner) round(half float64) verdict {
 	outside := c.field(+1, fieldGap, +1, fieldGap)
 	gone := c.field(-1, fieldGap, -1, fieldGap)
-	body, inside := c.field(-1, fieldGap, -1, half), c.field(-1, half, -1, fieldGap)
+	body, inside := c.field(-1, fieldGap, -1, half), c.field(-1, half, -1, half)
 	past, beside := c.field(+1, fieldGap, -1, half), c.field(-1, half, +1, fieldGap)
 	if c.step*(past-body) < 0 || c.tell(body, past, beside, outside) != ending || c.tell(inside, past, beside, outside) != ending ||
 		2*math.Abs(gone-outside) > math.Abs(body-past) {

@@ -21,7 +21,7 @@ func frontOf(row ruler.Row, l *scale.ByIndex, forward int, known frontKnown) (ru
 	score := 0.0
 	for _, s := range row.Steps {
 		beyond := float64(forward) * (l.Index(s.T) - float64(last.Index))
-		if !s.End || beyond < -ruler.StrayMarks || beyond > ruler.EndReach {
+		if !(s.End || s.Open && known.tells(l.Index(s.T))) || beyond < -ruler.StrayMarks || beyond > ruler.EndReach {
 			continue
 		}
 		v := math.Abs(s.Contrast) * s.Coherent * known.likelihood(l.Index(s.T))
@@ -38,6 +38,12 @@ func frontOf(row ruler.Row, l *scale.ByIndex, forward int, known frontKnown) (ru
 type frontKnown struct {
 	index  float64 // index that the stated reading would have, up to whole periods
 	period float64 // 0: unknown
+}
+
+// tells says whether an index is the stated front's by the longest lines, up to whole periods: an edge
+// that lies there is the end, where nothing speaks against it.
+func (k frontKnown) tells(index float64) bool {
+	return k.period > 1 && k.likelihood(index) > math.Exp(-0.5)
 }
 
 // likelihood is 1 where an index agrees with what is known, and falls to a fiftieth where not.

@@ -37,7 +37,10 @@ func TestOnlyACornerIsAnEnd(t *testing.T) {
 	if s, ok := frontOf(row, &l, -1, frontKnown{}); !ok || s.T != -40 {
 		t.Errorf("the end is found at %v (%v), want -40", s.T, ok)
 	}
-	row.Steps[1].End = false
+	row.Steps[1].End, row.Steps[1].Open = false, true
+	if s, ok := frontOf(row, &l, -1, frontKnown{index: -4, period: 10}); !ok || s.T != -40 {
+		t.Errorf("where the stated front must be, the end is found at %v (%v), want -40", s.T, ok)
+	}
 	if s, ok := frontOf(row, &l, -1, frontKnown{}); ok {
 		t.Errorf("an end is found at %v, and none is there", s.T)
 	}
