@@ -70,6 +70,8 @@ func ruler() map[string]say {
 			"where the long lines say it should be; check front_mm, or whether something covers the end"),
 		"front-not-visible/picture": as("the ruler's front end cannot be found; keep it, and a " +
 			"little of the backdrop beyond it, in the picture"),
+		"graduation-disagrees": as("the lines are those of a ruler divided into %.4g mm, not into the "+
+			"%.4g mm stated; check graduation_mm").in(milli, milli),
 		"graduation-stated": as("graduation_mm is %.5g, %+.2f %% off the %.5g mm of such "+
 			"rulers; the stated value was used: right for a print measured by its bar, wrong if it was "+
 			"only rounded").in(milli, percent, milli),

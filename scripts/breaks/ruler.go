@@ -59,5 +59,15 @@ func rulerBreaks() []deliberate {
 		{"read: a portrait the wrong way up", "vision/pixel", "upright", "l.Rotate(g, true)", "l.Rotate(g, false)",
 			"", "TestUpright"},
 		{"read: a ruler that lies still is read", ruler, "samePlace", "0.5", "0.0", "", "Test"},
+		{"read: a long edge that goes on is no matter", marks, "corner.tell",
+			"case 2*math.Abs(past-outside) >= along:", "case false:", "vision", "TestEndsAreTheRulersOwn"},
+		{"read: an edge that goes on beside is no matter", marks, "corner.tell",
+			"case 2*math.Abs(beside-outside) >= across:", "case false:", "vision", "TestEndsAreTheRulersOwn"},
+		{"read: a stated zero for all", reading, "candidate.numberAlone", "forward := -1",
+			"r.Absolute = true\n\tforward := -1", "", "TestNoZeroWithoutAStatedFront"},
+		{"read: stated against the lines", scale, "Believed",
+			"best.Evidence > stated.Evidence+stated.Rare+TellApart", "false", "", "TestFiftiethsOfAnInch"},
+		{"read: rows run on", marks, "findRow", "f.graduations = onScale(f.graduations)", "", "vision",
+			"TestRowEndsWithTheRuler"},
 	}
 }

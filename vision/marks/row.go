@@ -38,6 +38,7 @@ func findRow(p pixel.Pyramid, g tiles.Group) (finding, bool) {
 	}
 	if len(f.graduations) >= 3 {
 		f.setRight(&g)
+		f.graduations = onScale(f.graduations)
 	}
 	return f, len(f.graduations) >= fewestGraduations && f.plain() && dense(f.graduations)
 }

@@ -35,6 +35,10 @@ func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.P
 		narrow := f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowReach)
 		r.Steps = mergeSteps(r.Steps, narrow.find(narrowReach), r.Pitch)
 	}
+	for k := range r.Steps {
+		v := f.ends(p, *r, r.Steps[k])
+		r.Steps[k].End, r.Steps[k].Open = v == ending, v == unknown
+	}
 	for _, k := range likeliest(*r, toward) {
 		c.sharpen(&r.Steps[k])
 	}

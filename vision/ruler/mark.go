@@ -21,6 +21,8 @@ type Step struct {
 	WidthPX  float64 // 10 % to 90 %
 	Contrast float64 // tone after minus tone before, in order of T, units of the full tone range
 	Coherent float64 // share of the lines side by side that agree, 0 to 1
+	End      bool    // the ruler's outline has a corner there: it ends
+	Open     bool    // whether it has is not to be told, the ruler being as dark or light as what lies about it
 }
 
 const (

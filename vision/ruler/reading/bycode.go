@@ -58,7 +58,7 @@ func (c candidate) numberByCode(r *ruler.Reading, spec ruler.Spec) numbering {
 func (c candidate) endByCode(num numbering, spec ruler.Spec, forward int) (ruler.Step, bool) {
 	const nearEnd, notPeriodic = 1e-3, 1e9
 	at := func(reading float64) frontKnown {
-		return frontKnown{index: num.zero + reading/num.step, period: notPeriodic, margin: math.Inf(1)}
+		return frontKnown{index: num.zero + reading/num.step, period: notPeriodic}
 	}
 	reading := func(s ruler.Step) float64 { return num.reading(c.scale.Index(s.T)) }
 	switch {

@@ -19,7 +19,7 @@ func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
 			continue
 		}
 		c := candidate{row: row, scale: l, lengths: scale.LengthsOf(row, &l)}
-		c.matches = scale.Identify(row, c.lengths)
+		c.matches = scale.Identify(row, c.lengths, spec)
 		c.match = scale.Believed(c.matches, spec)
 		c.readCode(spec)
 		if c.code == nil && full(row.Marks) < filled { // a code that is read proves the lines it lies between

@@ -51,7 +51,9 @@ func readDouble(r ruler.Row, s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 		}
 	}
 	c.row.Pitch = c.scale.Pitch(t.Mid)
-	c.row.Marks, c.row.Steps = firstMarks(t, &c.scale), []ruler.Step{t.Rear}
+	rear := t.Rear
+	rear.End = true // two of them, as far apart as the lines, tell
+	c.row.Marks, c.row.Steps = firstMarks(t, &c.scale), []ruler.Step{rear}
 	c.scale.Weight, c.scale.Residual = make([]float64, len(c.row.Marks)), make([]float64, len(c.row.Marks))
 	for i := range c.scale.Weight {
 		c.scale.Weight[i] = 1

@@ -7,13 +7,8 @@ import (
 	"leadmark/vision/ruler/scale"
 )
 
-const (
-	fewMissing = 2.5 // graduations: so many lines may be missing up to any end
-	// of the lines side by side that must agree on an end where the ruler may as well leave the
-	// picture; numerals take less
-	plainShare = 0.8
-	faintEnd   = 0.4 // of the marks' contrast: ends and bands that are less plain are doubted
-)
+// faintEnd is the least contrast of a band, of the marks': those that are less plain are doubted.
+const faintEnd = 0.4
 
 // frontOf picks, among the edges across the ruler, its end on the side that forward points to
 // (+1: rising T), favouring edges that agree with what is known of its reading.
@@ -26,25 +21,12 @@ func frontOf(row ruler.Row, l *scale.ByIndex, forward int, known frontKnown) (ru
 	score := 0.0
 	for _, s := range row.Steps {
 		beyond := float64(forward) * (l.Index(s.T) - float64(last.Index))
-		if beyond < -ruler.StrayMarks && !chanceBeyond(row, l, s, forward) || beyond > ruler.EndReach {
+		if !(s.End || s.Open && known.tells(l.Index(s.T))) || beyond < -ruler.StrayMarks || beyond > ruler.EndReach {
 			continue
-		}
-		if known.alone && s.Coherent < plainShare {
-			continue // numerals, as a rule
-		}
-		if known.missing(l.Index(s.T), last.Index, forward) > fewMissing &&
-			(math.Abs(s.Contrast)*s.Coherent < faintEnd*row.Contrast || known.begins(last.Index, forward)) {
-			continue // lines would have to be missing up to it, and it is no plain end either, or none is missing
 		}
 		v := math.Abs(s.Contrast) * s.Coherent * known.likelihood(l.Index(s.T))
 		// What lies nearer the marks is the ruler's own; further edges are the scene's.
 		v /= 1 + 0.05*max(0, beyond)
-		if beyond < -0.6 {
-			if math.Abs(s.Contrast) < 1.5*row.Contrast {
-				continue // print on the ruler, not its end
-			}
-			v *= 0.7
-		}
 		if v > score {
 			best, score = s, v
 		}
@@ -52,47 +34,16 @@ func frontOf(row ruler.Row, l *scale.ByIndex, forward int, known frontKnown) (ru
 	return best, score > 0
 }
 
-// chanceBeyond says whether the marks past an edge, which is far plainer than they are, are too few
-// to be the ruler's: a row of faint marks may have been followed into the backdrop's grain.
-func chanceBeyond(row ruler.Row, l *scale.ByIndex, s ruler.Step, forward int) bool {
-	const plainer, chance = 5, 0.75 // times the marks' contrast; share of the lines seen
-	if math.Abs(s.Contrast)*s.Coherent < plainer*row.Contrast {
-		return false
-	}
-	var past []ruler.Mark
-	for i, k := range row.Marks {
-		if float64(forward)*(k.T-s.T) > 0 && l.Weight[i] > 0 {
-			past = append(past, k)
-		}
-	}
-	return len(past) == 0 || full(past) < chance
-}
-
 // frontKnown is what is known of the front end's reading before it is looked for.
 type frontKnown struct {
 	index  float64 // index that the stated reading would have, up to whole periods
 	period float64 // 0: unknown
-	alone  bool    // nothing is known, not even that there is an end on this side
-	margin float64 // graduations without lines between the zero line and the end
 }
 
-// missing is how many lines between the last one seen and the front end at an index should be there
-// and are not.
-func (k frontKnown) missing(index float64, last, forward int) float64 {
-	if k.period == 0 {
-		return 0
-	}
-	return float64(forward)*(index-float64(last)) - k.margin
-}
-
-// begins says whether the last line seen may be the ruler's first: the longest lines stand as they
-// would then. That lines end there by chance happens to one covered ruler in ten.
-func (k frontKnown) begins(last, forward int) bool {
-	if k.period == 0 {
-		return false
-	}
-	d := (float64(last) + float64(forward)*k.margin - k.index) / k.period
-	return math.Abs(d-math.Round(d))*k.period < 0.5
+// tells says whether an index is the stated front's by the longest lines, up to whole periods: an edge
+// that lies there is the end, where nothing speaks against it.
+func (k frontKnown) tells(index float64) bool {
+	return k.period > 1 && k.likelihood(index) > math.Exp(-0.5)
 }
 
 // likelihood is 1 where an index agrees with what is known, and falls to a fiftieth where not.

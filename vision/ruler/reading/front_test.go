@@ -26,22 +26,38 @@ func millimetres(n int, seed uint64) []ruler.Mark {
 	return marks
 }
 
-// A ruler whose blank margin is 4 mm: where the row begins with what may be its zero line, a plain
-// edge ten lines further on is the scene's, and no end at all is better than that one. Where the
-// row begins elsewhere, lines are covered and the edge may be the end.
-func TestEndBeyondTheFirstLine(t *testing.T) {
-	marks := millimetres(60, 1)
-	// at the reading -4 mm, were the row's first line that of 10 mm
-	edge := ruler.Step{T: -140, Contrast: 50, Coherent: 1}
-	known := frontKnown{index: -4, period: 10, margin: 4}
-	for first, want := range map[int]bool{0: false, 3: true} {
-		row := ruler.Row{Marks: marks[first:], Pitch: 10, Contrast: 60, Steps: []ruler.Step{edge}}
-		l, ok := scale.Fit(row.Marks)
-		if !ok {
-			t.Fatal("no scale")
-		}
-		if _, ok := frontOf(row, &l, -1, known); ok != want {
-			t.Errorf("first line seen is %d: an end found is %v, want %v", first, ok, want)
-		}
+// An edge across the ruler is its end where its outline has a corner, be other edges ever so plain.
+func TestOnlyACornerIsAnEnd(t *testing.T) {
+	row := ruler.Row{Marks: millimetres(60, 1), Pitch: 10, Contrast: 60, Steps: []ruler.Step{
+		{T: -90, Contrast: 90, Coherent: 1}, {T: -40, Contrast: 50, Coherent: 1, End: true}}}
+	l, ok := scale.Fit(row.Marks)
+	if !ok {
+		t.Fatal("no scale")
+	}
+	if s, ok := frontOf(row, &l, -1, frontKnown{}); !ok || s.T != -40 {
+		t.Errorf("the end is found at %v (%v), want -40", s.T, ok)
+	}
+	row.Steps[1].End, row.Steps[1].Open = false, true
+	if s, ok := frontOf(row, &l, -1, frontKnown{index: -4, period: 10}); !ok || s.T != -40 {
+		t.Errorf("where the stated front must be, the end is found at %v (%v), want -40", s.T, ok)
+	}
+	if s, ok := frontOf(row, &l, -1, frontKnown{}); ok {
+		t.Errorf("an end is found at %v, and none is there", s.T)
+	}
+}
+
+// Nothing in a picture tells the ruler's zero from its other end: a row that begins with one of the
+// longest lines, right behind an end, is not counted from there unless that is stated.
+func TestNoZeroWithoutAStatedFront(t *testing.T) {
+	row := ruler.Row{Dir: ruler.Point{X: 1}, Side: 1, Marks: millimetres(60, 1), Pitch: 10, Contrast: 60, HalfLength: 15,
+		Steps: []ruler.Step{{T: -40, Contrast: 50, Coherent: 1, End: true,
+			Line: ruler.Line{A: ruler.Point{X: -40}, B: ruler.Point{X: -40, Y: 90}}}}}
+	s := ruler.Sighting{Width: 900, Height: 300, Rows: []ruler.Row{row}}
+	if r := Interpret(s, ruler.Spec{}); r.Status != ruler.StatusRead || r.Absolute || r.Front == nil {
+		t.Errorf("nothing stated: %v %v, absolute %v, front %v", r.Status, r.Reason, r.Absolute, r.Front)
+	}
+	front := -4e-3
+	if r := Interpret(s, ruler.Spec{Front: &front, Toward: ruler.Point{X: -1}}); !r.Absolute {
+		t.Errorf("front stated: %v %v, absolute %v", r.Status, r.Reason, r.Absolute)
 	}
 }

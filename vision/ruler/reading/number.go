@@ -5,7 +5,6 @@ import (
 
 	"leadmark/fit/note"
 	"leadmark/vision/ruler"
-	"leadmark/vision/ruler/scale"
 )
 
 // number says which reading each index has, and finds the front end on the way: the two
@@ -52,48 +51,23 @@ func acrossTravel(dir ruler.Point) note.Note {
 	return note.Of("across-travel", "upright")
 }
 
-// numberAlone numbers the lines of a picture of which nothing is known: from the ruler's own
-// zero where that can be told, else from the first line seen, rising to the right, or down.
+// numberAlone numbers the lines of a picture of which nothing is known, from the first line seen,
+// rising to the right or down. Which line is the
+// zero line is not told by an end: rulers end behind their last line alike.
 func (c candidate) numberAlone(r *ruler.Reading) numbering {
 	num := numbering{step: r.Graduation, zero: float64(c.row.Marks[0].Index)}
-	last := float64(c.row.Marks[len(c.row.Marks)-1].Index)
 	if d := c.row.Dir; d.X < -0.01 || (math.Abs(d.X) <= 0.01 && d.Y < 0) {
-		num = numbering{step: -r.Graduation, zero: last}
-	}
-	low, high := c.zeroEnd(-1), c.zeroEnd(+1)
-	switch {
-	case low && !high:
-		num, r.Absolute = numbering{step: r.Graduation, zero: float64(c.row.Marks[0].Index)}, true
-	case high && !low:
-		num, r.Absolute = numbering{step: -r.Graduation, zero: last}, true
+		num = numbering{step: -r.Graduation, zero: float64(c.row.Marks[len(c.row.Marks)-1].Index)}
 	}
 	forward := -1
 	if num.step < 0 {
 		forward = +1
 	}
 	for _, way := range []int{forward, -forward} {
-		if s, ok := frontOf(c.row, &c.scale, way, frontKnown{alone: true}); ok {
+		if s, ok := frontOf(c.row, &c.scale, way, frontKnown{}); ok {
 			r.Front = c.end(s)
 			break
 		}
 	}
 	return num
-}
-
-// zeroEnd says whether the row may begin with its zero line on one side: its last mark there is
-// one of the longest class and the ruler ends soon beyond it, or only tens follow on the other
-// side. Beside a code that could not be read nothing is taken for the end.
-func (c candidate) zeroEnd(way int) bool {
-	k := c.row.Marks[0]
-	if way > 0 {
-		k = c.row.Marks[len(c.row.Marks)-1]
-	}
-	if c.coded || c.match.Graduation == 0 || c.match.Class(k.Index-c.match.Phase) != 0 {
-		return false
-	}
-	if n, ten := scale.TensAlone(c.row.Marks); n > 0 {
-		return ten != k.Index
-	}
-	s, ok := frontOf(c.row, &c.scale, way, frontKnown{alone: true})
-	return ok && math.Abs(c.scale.Index(s.T)-float64(k.Index)) < 10
 }

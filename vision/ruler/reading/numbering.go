@@ -37,12 +37,11 @@ func (c candidate) known(front *float64, num numbering) frontKnown {
 		return frontKnown{}
 	}
 	steps := *front / num.step
-	margin := max(0, -*front/math.Abs(num.step))
 	if c.match.Graduation == 0 {
 		// Without the lines' lengths only the part between two graduations is known.
-		return frontKnown{index: steps - math.Floor(steps), period: 1, margin: margin}
+		return frontKnown{index: steps - math.Floor(steps), period: 1}
 	}
-	return frontKnown{index: float64(c.match.Phase) + steps, period: c.match.Period(), margin: margin}
+	return frontKnown{index: float64(c.match.Phase) + steps, period: c.match.Period()}
 }
 
 // anchor is the index of the mark nearest the front, or the first.

@@ -12,7 +12,7 @@ import (
 func interpretSingle(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	cands := candidates(s, spec)
 	if len(cands) == 0 {
-		return refuse(whyNoRow(s))
+		return refuse(whyNoRow(s, spec))
 	}
 	best := choose(cands, spec).foremost(cands, spec)
 	r := best.read(s, spec)
@@ -49,8 +49,15 @@ func refuse(why note.Note) ruler.Reading {
 	return ruler.Reading{Status: ruler.StatusRefused, Reason: why}
 }
 
-// whyNoRow tells too short a row from no ruler at all.
-func whyNoRow(s ruler.Sighting) note.Note {
+// whyNoRow tells a ruler divided otherwise than stated, and too short a row, from no ruler at all.
+func whyNoRow(s ruler.Sighting, spec ruler.Spec) note.Note {
+	if spec.Graduation > 0 {
+		plain := spec
+		plain.Graduation = 0
+		if other := candidates(s, plain); len(other) > 0 {
+			return note.New("graduation-disagrees", choose(other, plain).match.Graduation, spec.Graduation)
+		}
+	}
 	for _, row := range s.Rows {
 		l, ok := scale.Fit(row.Marks)
 		if ok && l.Used >= 6 && l.Used < fewestMarks && l.RMS < 0.05*l.Pitch(l.Mid) {

@@ -12,17 +12,16 @@ import (
 const (
 	ownPlace      = 0.15 // of a pitch: a line printed so far off the scale is still that line
 	plainlyStated = 3e-4 // relative; stated graduations further off the usual ones are spoken of
-	tellApart     = 8.0  // nats, by which another division must be less likely not to be spoken of
 )
 
-// rival is another division of the same unit that suits the lines about as well, where none is stated.
+// rival is another division that suits the lines about as well, where none is stated.
 func (c candidate) rival(spec ruler.Spec) (scale.Match, bool) {
 	if spec.Graduation > 0 || c.code != nil {
 		return scale.Match{}, false
 	}
 	for _, m := range c.matches {
-		if m.Unit == c.match.Unit && m.Graduation != c.match.Graduation &&
-			m.Evidence+m.Rare > c.match.Evidence+c.match.Rare-tellApart {
+		if m.Graduation != c.match.Graduation &&
+			m.Evidence+m.Rare > c.match.Evidence+c.match.Rare-scale.TellApart {
 			return m, true
 		}
 	}

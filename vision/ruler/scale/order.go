@@ -18,7 +18,7 @@ func Orders(followed []ruler.Mark, pitch float64) (ofMarks, ofGaps float64) {
 	}
 	row := ruler.Row{Marks: followed, Pitch: pitch}
 	r := LengthsOf(row, &l)
-	for _, m := range Identify(row, r) {
+	for _, m := range Identify(row, r, ruler.Spec{}) {
 		ofMarks = max(ofMarks, m.Evidence)
 	}
 	for _, p := range Patterns() {
@@ -27,11 +27,16 @@ func Orders(followed []ruler.Mark, pitch float64) (ofMarks, ofGaps float64) {
 	return ofMarks, ofGaps
 }
 
-// Identify returns every pattern's best match.
-func Identify(row ruler.Row, r *Lengths) []Match {
+// Identify returns every pattern's best match, of the rare ones that which is stated.
+func Identify(row ruler.Row, r *Lengths, spec ruler.Spec) []Match {
 	var out []Match
 	for _, p := range Patterns() {
 		out = append(out, r.best(p))
+	}
+	for _, p := range statable() {
+		if spec.Graduation > 0 && IsStated(p.Graduation, spec) {
+			out = append(out, r.best(p))
+		}
 	}
 	if n, phase := TensAlone(row.Marks); n >= 3 {
 		// Each line that falls on a ten by chance would do so once in ten.
@@ -57,22 +62,29 @@ func TensAlone(marks []ruler.Mark) (n, phase int) {
 	return count(0, +1), marks[0].Index
 }
 
-// halfDoubt is what a graduation of twice the stated one loses, nats.
-const halfDoubt = 10.0
+// TellApart is by how many nats one pattern must be likelier than another for that to be out of the
+// question.
+const TellApart = 8.0
 
-// Believed returns the pattern of most evidence; of those of the stated graduation where one is
-// stated, which then is its graduation.
+// Believed returns the pattern of most evidence; where a graduation is stated, the one that has it,
+// which then is its graduation, or none where the lines are plainly another's.
 func Believed(all []Match, spec ruler.Spec) Match {
-	var best Match
+	var best, stated Match
 	for _, m := range all {
-		if spec.Graduation > 0 && !IsStated(m.Graduation, spec) {
-			if m.Evidence -= halfDoubt; !m.halfSeen(spec) {
-				continue
-			}
-		}
 		if m.Evidence > best.Evidence {
 			best = m
 		}
+		off := math.Abs(m.Graduation - spec.Graduation)
+		if spec.Graduation > 0 && IsStated(m.Graduation, spec) && !(off > math.Abs(stated.Graduation-spec.Graduation)) {
+			stated = m // half a millimetre is hardly shorter than a fiftieth of an inch
+		}
 	}
-	return best.Stated(spec)
+	if spec.Graduation == 0 {
+		return best
+	}
+	// Who states a rare one has it.
+	if !(stated.Evidence > 0) || best.Evidence > stated.Evidence+stated.Rare+TellApart {
+		return Match{}
+	}
+	return stated.Stated(spec)
 }

@@ -32,6 +32,19 @@ func Patterns() []Pattern {
 		{Unit: "inch", Graduation: inch / 8, Classes: []Class{{8, 0}, {8, 4}, {4, 2}}, Rare: 2},
 		{Unit: "inch", Graduation: inch / 16, Classes: []Class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}},
 		{Unit: "inch", Graduation: inch / 32, Classes: []Class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, Rare: 5},
+		{Unit: "inch", Graduation: inch / 50, Classes: []Class{{50, 0}, {50, 25}, {5, 0}}, Rare: 5},
+	}
+}
+
+// statable are rulers so rare, or so like commoner ones, that their patterns are weighed only where
+// their graduation is stated.
+func statable() []Pattern {
+	return []Pattern{
+		{Unit: "mm", Graduation: 2e-3, Classes: []Class{{5, 0}}},
+		{Unit: "inch", Graduation: inch / 10, Classes: []Class{{10, 0}, {10, 5}}},
+		{Unit: "inch", Graduation: inch / 20, Classes: []Class{{20, 0}, {20, 10}, {2, 0}}},
+		{Unit: "inch", Graduation: inch / 64, Classes: []Class{{64, 0}, {64, 32}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}},
+		{Unit: "inch", Graduation: inch / 100, Classes: []Class{{100, 0}, {100, 50}, {10, 0}, {10, 5}}},
 	}
 }
 
@@ -62,16 +75,10 @@ func IsStated(graduation float64, spec ruler.Spec) bool {
 	return math.Abs(graduation/spec.Graduation-1) <= 0.02
 }
 
-// halfSeen says whether a graduation is twice the one stated in millimetres: of half millimetres
-// every second line may be all that the picture resolves.
-func (m Match) halfSeen(spec ruler.Spec) bool {
-	return m.Unit == "mm" && math.Abs(m.Graduation/(2*spec.Graduation)-1) <= 0.02
-}
-
 // Stated gives the match the stated graduation, where one is.
 func (m Match) Stated(spec ruler.Spec) Match {
 	if spec.Graduation > 0 && m.Graduation > 0 {
-		m.Nominal, m.Graduation = m.Graduation, spec.Graduation*math.Round(m.Graduation/spec.Graduation)
+		m.Nominal, m.Graduation = m.Graduation, spec.Graduation
 	}
 	return m
 }
@@ -107,7 +114,7 @@ func (p Pattern) line(count int) int {
 // Halves says whether every second line is longer than the next, as on half millimetres and inches.
 // Much that is no ruler alternates; so there each class must differ from the next, which few things
 // but rulers do.
-func (p Pattern) Halves() bool { return len(p.Classes) > 2 }
+func (p Pattern) Halves() bool { return p.Classes[len(p.Classes)-1].Period%5 != 0 }
 
 // unevenSteps is what a pattern loses, in nats, where its two longest classes are not apart as the
 // others are.

@@ -1,6 +1,7 @@
 package scale
 
 import (
+	"math/rand/v2"
 	"testing"
 
 	"leadmark/vision/ruler"
@@ -31,7 +32,8 @@ func inchMatch(t *testing.T, row ruler.Row) Match {
 	if !ok {
 		t.Fatal("no scale")
 	}
-	m := Believed(Identify(row, LengthsOf(row, &l)), ruler.Spec{Graduation: inch / 32})
+	spec := ruler.Spec{Graduation: inch / 32}
+	m := Believed(Identify(row, LengthsOf(row, &l), spec), spec)
 	if m.Graduation == 0 {
 		t.Fatal("no pattern believed")
 	}
@@ -74,8 +76,55 @@ func TestLineCutByTheBorder(t *testing.T) {
 	last := &row.Marks[len(row.Marks)-1]
 	last.Length, last.Cut = 39, true
 	l, _ := Fit(row.Marks)
-	if m := Believed(Identify(row, LengthsOf(row, &l)), ruler.Spec{Graduation: 0.5e-3}); m.Graduation != 0.5e-3 ||
+	spec := ruler.Spec{Graduation: 0.5e-3}
+	if m := Believed(Identify(row, LengthsOf(row, &l), spec), spec); m.Graduation != 0.5e-3 ||
 		(m.Phase-12)%20 != 0 {
 		t.Errorf("graduation %g, phase %d", m.Graduation, m.Phase)
+	}
+}
+
+// lines are n lines 10 px apart, each so long, pitches, a little off.
+func lines(n int, length func(i int) float64) ruler.Row {
+	r := rand.New(rand.NewPCG(5, 5))
+	row := ruler.Row{Pitch: 10}
+	for i := range n {
+		row.Marks = append(row.Marks, ruler.Mark{T: 10 * float64(i), Index: i, Length: 10 * (length(i) + 0.1*r.NormFloat64()), Strength: 1})
+	}
+	return row
+}
+
+// steps are lengths by what the count can be divided by, the first that fits, else 1.5.
+func steps(divisors []int, length []float64) func(i int) float64 {
+	return func(i int) float64 {
+		for k, d := range divisors {
+			if i%d == 0 {
+				return length[k]
+			}
+		}
+		return 1.5
+	}
+}
+
+// Fiftieths of an inch have longer lines in fives, as millimetres have; what is longer beyond those
+// tells them apart, and a stated graduation that is the other's is not believed, nor is twice it.
+func TestFiftiethsOfAnInch(t *testing.T) {
+	fiftieths := lines(140, steps([]int{50, 25, 5}, []float64{5, 3.5, 2.4}))
+	millimetres := lines(140, steps([]int{10, 5}, []float64{3.4, 2.4}))
+	for _, c := range []struct {
+		name         string
+		row          ruler.Row
+		stated, want float64
+	}{
+		{"fiftieths", fiftieths, 0, inch / 50}, {"fiftieths stated", fiftieths, inch / 50, inch / 50},
+		{"fiftieths, millimetres stated", fiftieths, 1e-3, 0}, {"fiftieths, halves stated", fiftieths, 0.5e-3, 0},
+		{"millimetres", millimetres, 0, 1e-3}, {"millimetres stated", millimetres, 1e-3, 1e-3},
+		{"millimetres, fiftieths stated", millimetres, inch / 50, 0}, {"millimetres, halves stated", millimetres, 0.5e-3, 0},
+		{"tenths of an inch stated", millimetres, inch / 10, inch / 10},
+	} {
+		l, _ := Fit(c.row.Marks)
+		spec := ruler.Spec{Graduation: c.stated}
+		if m := Believed(Identify(c.row, LengthsOf(c.row, &l), spec), spec); m.Graduation != c.want {
+			t.Errorf("%s: read as %g mm, want %g mm", c.name, m.Graduation*1e3, c.want*1e3)
+		}
 	}
 }
