@@ -141,13 +141,15 @@ func mayImport() map[string][]string {
 		// the frames of a run -> advances
 		"calib/read": {
 			"fit/note", "fit/parallel", "fit/stat", "vision/frame", "vision/ruler",
-			"vision/ruler/reading", "calib/read/cache", "calib/read/moves", "calib/read/tripline",
-			"calib/runfile",
+			"vision/ruler/reading", "calib/read/cache", "calib/read/moves", "calib/read/still",
+			"calib/read/tripline", "calib/runfile",
 		},
 		// what was seen in frames
 		"calib/read/cache": {"vision/frame", "vision/ruler", "calib/input"},
 		// where the camera was moved between frames
 		"calib/read/moves": {"vision/ruler"},
+		// which rulers lie still
+		"calib/read/still": {"fit/note", "vision/ruler", "calib/runfile"},
 		// where the trip line is laid
 		"calib/read/tripline": {
 			"fit/stat", "vision/ruler", "calib/input", "calib/runfile", "calib/words",

@@ -66,6 +66,9 @@ func frontEnd() map[string]say {
 			"own scale; measure the end of the ruler and correct front_mm").in(milli),
 		"no-ruler/marked": as("no row of graduations lies along the line drawn by hand; draw it over the " +
 			"graduations themselves"),
+		"one-place": as("the ruler stands in the same place in all frames: the rig is as steady as that, or a " +
+			"ruler that lies still was read and the one that moves is in no picture; a frame without the ruler, " +
+			"or from another height or speed, tells"),
 		"off-track": as("the ruler lies along the trip line instead of across it"),
 	}
 }
