@@ -91,6 +91,8 @@ func mayImport() map[string][]string {
 		"vision/synth/animals": nil,
 		// a drawn picture as a camera's file
 		"vision/synth/jpegfile": nil,
+		// runs of a camera that was turned; its camera is its own
+		"vision/synth/knock": {"vision/synth/jpegfile"},
 		// draws rulers
 		"vision/synth/looks": {"vision/ruler/coded", "vision/synth/paint"},
 		// colours, noise, layers and their blur: what all drawn pictures share
@@ -187,8 +189,8 @@ func mayImport() map[string][]string {
 		"cmd/leadmark": {
 			"fit/unit", "vision", "vision/frame", "vision/pixel/native", "vision/ruler",
 			"vision/ruler/coded", "vision/ruler/printed", "vision/ruler/reading",
-			"vision/synth/animals", "vision/synth/runs", "calib", "calib/follow", "calib/input",
-			"calib/plan/subject", "calib/provenance", "calib/read", "calib/record", "calib/runfile",
+			"vision/synth/animals", "vision/synth/knock", "vision/synth/runs", "calib",
+			"calib/follow", "calib/input", "calib/plan/subject", "calib/provenance", "calib/read", "calib/record", "calib/runfile",
 			"calib/store", "calib/words", "cmd/leadmark/calibrate", "cmd/leadmark/check",
 			"cmd/leadmark/command", "cmd/leadmark/desk", "cmd/leadmark/manual",
 			"cmd/leadmark/output", "cmd/leadmark/picture", "cmd/leadmark/planning",
@@ -359,6 +361,11 @@ func mayImport() map[string][]string {
 		"scripts/schemas": {"calib/schemas", "scripts/generated"},
 		// starts the program and stops it
 		"scripts/stops": nil,
+		// a camera that was turned
+		"scripts/turnstudy": {
+			"fit/parallel", "vision", "vision/frame", "vision/pixel/native", "vision/ruler",
+			"vision/synth/knock", "calib/read", "calib/runfile", "scripts/claim",
+		},
 	}
 }
 
@@ -366,7 +373,7 @@ func mayImport() map[string][]string {
 func needsC() []string {
 	return []string{
 		"vision/pixel/native", "cmd/leadmark", "scripts/readstudy", "scripts/checkstudy",
-		"scripts/loopstudy",
+		"scripts/loopstudy", "scripts/turnstudy",
 	}
 }
 

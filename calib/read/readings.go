@@ -13,13 +13,15 @@ import (
 type Readings struct {
 	Shots []Shot // of the run, without what was read; those with an empty Status were to be read
 
-	run    runfile.Run
-	list   []ruler.Reading // side by side with Shots, zero where nothing was to be read
-	movedU map[int]float64 // m, standard uncertainty of the correction where the camera was moved
-	still  *ruler.Reading  // the frame that shows the trip place; nil where there is none
-	stillU float64         // m, like movedU
-	front  front
-	offset float64 // m, front end's place against the stated one, run's median
+	run  runfile.Run
+	list []ruler.Reading // side by side with Shots, zero where nothing was to be read
+	// carried is how the scene of a frame lies against that of most, where the camera was moved. A
+	// reading's places are those of its own frame.
+	carried map[int]ruler.Shift
+	still   *ruler.Reading // the frame that shows the trip place; nil where there is none
+	stillU  float64        // m, standard uncertainty of its place for moves of the camera
+	front   front
+	offset  float64 // m, front end's place against the stated one, run's median
 
 	lying  []Warning // of rulers that may lie still
 	moved  []Warning // of moves of the camera

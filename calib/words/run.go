@@ -84,10 +84,10 @@ func cameraMoved() map[string]say {
 			return fmt.Sprintf("the picture of the still lies %s of where most frames have it: the camera was moved",
 				apart(n.Number(0), n.Number(1)))
 		},
-		"camera-moved/turned": as("parts of the picture moved by up to %.1f px more or less than the rest, so " +
-			"the camera was turned or zoomed, and the readings are left out"),
-		"camera-moved/plain": as("the scene shows too little on both sides of the ruler to tell a shift from a " +
-			"turn, so the readings are left out"),
+		"camera-moved/otherwise": as("parts of the picture moved by up to %.1f px otherwise than in a camera that " +
+			"is turned, so the lens was zoomed or the backdrop moved, and the readings are left out"),
+		"camera-moved/plain": as("the scene shows too little on both sides of the ruler to tell how the " +
+			"camera was turned, so the readings are left out"),
 		"camera-moved/unsure": as("that is known only to %.1f px, too little to correct the readings by, so they " +
 			"are left out"),
 		"camera-moved/refused": as("%s; %s"),
