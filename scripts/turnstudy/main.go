@@ -42,14 +42,22 @@ func main() {
 		os.Exit(2)
 	}
 	var s claim.Study
-	for k, name := range []string{"pan", "tilt", "roll", "all three", "unmoved"} {
-		hold(&s, name, drawn(*seed, k, *n, *verbose))
+	var all []outcome
+	for k, name := range classes() {
+		runs := drawn(*seed, k, *n, *verbose)
+		hold(&s, name, runs)
+		if all = append(all, runs...); name == "all three" {
+			holdPlaces(&s, all)
+		}
 	}
 	if err := s.Print(os.Stdout); err != nil {
 		os.Exit(1)
 	}
 	os.Exit(s.Status())
 }
+
+// classes are what is done to the camera; behind those in which it is turned, one in which it is not.
+func classes() []string { return []string{"pan", "tilt", "roll", "all three", "unmoved"} }
 
 // outcome is what became of a run's frames.
 type outcome struct {
@@ -63,8 +71,29 @@ type outcome struct {
 type part struct {
 	frames, kept int
 	errors       []float64 // m
-	ratios       []float64 // of the error to u
+	us           []float64 // m, their stated standard uncertainties
+	wrong        int       // frames whose front end was taken for another edge
 }
+
+// ratios are those of the errors to their uncertainties.
+func (p part) ratios() (out []float64) {
+	for i, e := range p.errors {
+		out = append(out, e/p.us[i])
+	}
+	return out
+}
+
+// mean are the mean error and the root mean square of u.
+func (p part) mean() (off, u float64) {
+	for i, e := range p.errors {
+		off, u = off+e/float64(len(p.errors)), math.Hypot(u, p.us[i]/math.Sqrt(float64(len(p.errors))))
+	}
+	return off, u
+}
+
+// grossly is how far off a frame, m, counts as one whose front end was taken for another edge: what
+// the reader does before any backdrop, which has studies of its own.
+const grossly = 0.5e-3
 
 // drawn are the runs of a class.
 func drawn(seed uint64, class, n int, verbose bool) []outcome {
@@ -88,8 +117,8 @@ func drawn(seed uint64, class, n int, verbose bool) []outcome {
 			fmt.Printf("%d/%d pan %.2f tilt %.2f roll %.2f mrad, track %.2f, backdrop %.2f m, contrast %.3f: kept %d of "+
 				"%d, error/u %.2f before, %.2f after, worst %.3f mm; %v\n", class, i, 1e3*m.Pan, 1e3*m.Tilt, 1e3*m.Roll,
 				o.spec.Track, o.spec.Backdrop, o.spec.Contrast, o.then.kept, o.then.frames,
-				claim.Spread(o.before.ratios).Value, claim.Spread(o.then.ratios).Value,
-				1e3*claim.Quantile(1, o.then.errors).Value, o.told)
+				claim.Spread(o.before.ratios()).Value, claim.Spread(o.then.ratios()).Value,
+				1e3*claim.Quantile(1, lengths(o.then.errors)).Value, o.told)
 		}
 	})
 	return out
@@ -123,7 +152,11 @@ func (o *outcome) run() {
 		}
 		p.kept++
 		off := shots[i].Advance - t.Advance
-		p.errors, p.ratios = append(p.errors, math.Abs(off)), append(p.ratios, off/shots[i].U)
+		if math.Abs(off) > grossly {
+			p.wrong++
+			continue
+		}
+		p.errors, p.us = append(p.errors, off), append(p.us, shots[i].U)
 	}
 }
 
@@ -153,17 +186,47 @@ func (o *outcome) read(dir string) ([]read.Shot, error) {
 	return shots, nil
 }
 
-// hold makes the claims of a class.
+// hold makes the claims of a class. What lenses and papers do, u allows for; these drawn pictures have
+// neither, and so the ratio has no lower limit.
 func hold(s *claim.Study, class string, runs []outcome) {
 	var all part
 	for _, o := range runs {
 		if o.err != nil {
 			s.Failed(class, o.err)
 		}
-		all.frames, all.kept = all.frames+o.then.frames, all.kept+o.then.kept
-		all.errors, all.ratios = append(all.errors, o.then.errors...), append(all.ratios, o.then.ratios...)
+		all.frames, all.kept, all.wrong = all.frames+o.then.frames, all.kept+o.then.kept, all.wrong+o.then.wrong
+		all.errors, all.us = append(all.errors, o.then.errors...), append(all.us, o.then.us...)
 	}
 	s.Hold(class+": frames kept after the move", claim.Share(all.kept, all.frames), claim.AtLeast(0.95))
-	s.Hold(class+": error/u of these, r.m.s.", claim.Spread(all.ratios), claim.Between(0.7, 1.3))
-	s.Hold(class+": error, 95 in 100", claim.Quantile(0.95, all.errors).In("mm", 1e-3), claim.AtMost(0.1))
+	s.LeftOut(class+": front end taken for another edge", all.wrong, all.kept, 0.05)
+	s.Hold(class+": error/u of these, r.m.s.", claim.Spread(all.ratios()), claim.AtMost(1.3))
+	s.Hold(class+": error, 95 in 100", claim.Quantile(0.95, lengths(all.errors)).In("mm", 1e-3), claim.AtMost(0.06))
+}
+
+func lengths(v []float64) (out []float64) {
+	for _, e := range v {
+		out = append(out, math.Abs(e))
+	}
+	return out
+}
+
+// holdPlaces claims that the trip place is carried as truly as is said: the mean error after the move
+// less that before it, one for each run, over what the move adds to u.
+func holdPlaces(s *claim.Study, runs []outcome) {
+	var ratios []float64
+	gone := 0
+	for _, o := range runs {
+		before, ub := o.before.mean()
+		then, ut := o.then.mean()
+		switch {
+		case len(o.then.errors) == 0:
+			ratios = append(ratios, math.NaN())
+		case ut <= ub:
+			gone++ // nothing was carried
+		default:
+			ratios = append(ratios, (then-before)/math.Sqrt(ut*ut-ub*ub))
+		}
+	}
+	s.Hold("turned: error of the carried trip place over its u, r.m.s.", claim.Spread(ratios), claim.Between(0.7, 1.3).Within(0.4))
+	s.LeftOut("turned: too little to add to u", gone, len(runs), 0.1)
 }
