@@ -34,6 +34,7 @@ type spot struct{ x, y, tone, right, down float64 }
 // that where the texture supports less than all of it, the rest stays nil.
 type aligner struct {
 	b            ruler.Backdrop
+	tone         []float32 // of b, smoothed
 	spots        []spot
 	cx, cy, half float64
 	fitted       fitted
@@ -50,36 +51,56 @@ type aligner struct {
 func priors() [params]float64 { return [params]float64{2: 1.5, 3: 0.3, 4: 0.3, 5: 0.3} }
 
 const (
-	fewestSpots = 200
+	fewestSpots = 100
 	mostPasses  = 30
 	smallStep   = 0.002 // of a place of the coarse picture, at the rim
 	shortStep   = 0.1
 	longestStep = 2.0
 	// noise is the least scatter that is taken for granted, a tone's rounding with it; what is left of
-	// neighbouring places shares light and blur, so that a quarter of them count as independent.
+	// neighbouring places shares light and blur, so that half of those compared count as independent.
 	noise  = 0.5
-	shared = 4
+	shared = 2
 	huber  = 1.5
 	fewOf  = 5 // places of which one is compared at first
 	rim    = 3 // places at the border that are left out
 )
 
 func newAligner(a, b ruler.Backdrop) *aligner {
-	f := &aligner{b: b, cx: float64(a.Width-1) / 2, cy: float64(a.Height-1) / 2}
+	f := &aligner{b: b, tone: smooth(b), cx: float64(a.Width-1) / 2, cy: float64(a.Height-1) / 2}
 	f.half = math.Hypot(f.cx, f.cy)
 	f.fitted[gain] = 1
+	tone := smooth(a)
+	f.spots = make([]spot, 0, len(tone)/2+1)
 	for y := rim; y < a.Height-rim; y++ {
-		for x := rim; x < a.Width-rim; x++ {
+		for x := rim + y%2; x < a.Width-rim; x += 2 { // every other: neighbours are smoothed together
 			i := y*a.Width + x
 			if a.Hidden[i] || (a.Hidden[i-1] || a.Hidden[i+1] || a.Hidden[i-a.Width] || a.Hidden[i+a.Width]) {
 				continue
 			}
-			t := func(k int) float64 { return float64(a.Tone[k]) }
+			t := func(k int) float64 { return float64(tone[k]) }
 			f.spots = append(f.spots, spot{float64(x) - f.cx, float64(y) - f.cy, t(i), (t(i+1) - t(i-1)) / 2,
 				(t(i+a.Width) - t(i-a.Width)) / 2})
 		}
 	}
 	return f
+}
+
+// smooth is a scene's tones, each the mean of its neighbourhood with weights 1, 4, 6, 4, 1 either way.
+// A picture so much reduced shows detail as fine as its places elsewhere than it lies, and draws a fit
+// towards whole ones.
+func smooth(b ruler.Backdrop) []float32 {
+	out := make([]float32, len(b.Tone))
+	for i, t := range b.Tone {
+		out[i] = float32(t)
+	}
+	old := make([]float32, len(out))
+	for _, d := range []int{1, b.Width} {
+		copy(old, out)
+		for i := 2 * d; i+2*d < len(out); i++ {
+			out[i] = (old[i-2*d]+old[i+2*d])/16 + (old[i-d]+old[i+d])/4 + old[i]*3/8
+		}
+	}
+	return out
 }
 
 // run fits what is free of the move, from where the aligner is; ok is false where too little can be
@@ -106,7 +127,7 @@ func (f *aligner) run(free ...int) (ok bool) {
 func (f *aligner) roughly() bool {
 	all := f.spots
 	if len(all) > fewOf*fewestSpots {
-		f.spots = nil
+		f.spots = make([]spot, 0, len(all)/fewOf+1)
 		for i := 0; i < len(all); i += fewOf {
 			f.spots = append(f.spots, all[i])
 		}
@@ -218,7 +239,7 @@ func (f *aligner) step(n [params][params]float64, g [params]float64) (float64, b
 func (f *aligner) toneAt(x, y float64) (v float64, ok bool) {
 	x0, y0 := int(math.Floor(x)), int(math.Floor(y))
 	w := f.b.Width
-	if x0 < 1 || y0 < 1 || x0 >= w-2 || y0 >= f.b.Height-2 {
+	if x0 < rim || y0 < rim || x0 >= w-rim-1 || y0 >= f.b.Height-rim-1 {
 		return 0, false
 	}
 	i := y0*w + x0
@@ -227,7 +248,7 @@ func (f *aligner) toneAt(x, y float64) (v float64, ok bool) {
 	}
 	cx, cy := keys(x-float64(x0)), keys(y-float64(y0))
 	for k, c := range cy {
-		row := f.b.Tone[i+(k-1)*w-1:][:4]
+		row := f.tone[i+(k-1)*w-1:][:4]
 		v += c * (cx[0]*float64(row[0]) + cx[1]*float64(row[1]) + cx[2]*float64(row[2]) + cx[3]*float64(row[3]))
 	}
 	return v, true

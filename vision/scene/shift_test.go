@@ -14,9 +14,16 @@ func drawn(m ruler.Shift, detail float64, hidden func(x, y int) bool) ruler.Back
 		Hidden: make([]bool, 200*140)}
 	for y := range b.Height {
 		for x := range b.Width {
-			p := m.Back(ruler.Point{X: 10*(float64(x)+0.5) - 0.5, Y: 10*(float64(y)+0.5) - 0.5})
-			u, v := p.X/detail, p.Y/detail
-			t := 110 + 30*math.Sin(u+0.7*math.Sin(1.3*v)) + 25*math.Sin(1.1*v+math.Cos(0.8*u)) + 10*math.Sin(2.3*u-1.9*v)
+			const rays = 3
+			t := 0.0
+			for k := range rays * rays {
+				p := m.Back(ruler.Point{X: 10*(float64(x)+(float64(k%rays)+0.5)/rays) - 0.5,
+					Y: 10*(float64(y)+(float64(k/rays)+0.5)/rays) - 0.5})
+				u, v := p.X/detail, p.Y/detail
+				t += 110 + 30*math.Sin(u+0.7*math.Sin(1.3*v)) + 25*math.Sin(1.1*v+math.Cos(0.8*u)) +
+					10*math.Sin(2.3*u-1.9*v) + 35*math.Sin(9.7*u+math.Sin(0.31*v))*math.Cos(8.9*v-math.Sin(0.57*u))
+			}
+			t /= rays * rays
 			b.Tone[y*b.Width+x] = uint8(t + 0.5)
 			b.Hidden[y*b.Width+x] = hidden != nil && hidden(x, y)
 		}
