@@ -17,6 +17,8 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
+	"strings"
 
 	"leadmark/calib/read"
 	"leadmark/calib/runfile"
@@ -200,8 +202,13 @@ func hold(s *claim.Study, class string, runs []outcome) {
 	s.Hold(class+": frames kept after the move", claim.Share(all.kept, all.frames), claim.AtLeast(0.95))
 	s.LeftOut(class+": front end taken for another edge", all.wrong, all.kept, 0.05)
 	s.Hold(class+": error/u of these, r.m.s.", claim.Spread(all.ratios()), claim.AtMost(1.3))
-	s.Hold(class+": error, 95 in 100", claim.Quantile(0.95, lengths(all.errors)).In("mm", 1e-3), claim.AtMost(0.06))
+	s.Hold(class+": error, 95 in 100", claim.Quantile(0.95, lengths(all.errors)).In("mm", 1e-3), claim.AtMost(mostOff))
 }
+
+// mostOff is what the two planes may move against each other at most, mm: 0.3 degrees of pan and as
+// much of roll carry the lens aside by 0.63 mm, of which a backdrop at 1.25 times the distance shows a
+// fifth less.
+const mostOff = 0.126
 
 func lengths(v []float64) (out []float64) {
 	for _, e := range v {
@@ -221,12 +228,12 @@ func holdPlaces(s *claim.Study, runs []outcome) {
 		switch {
 		case len(o.then.errors) == 0:
 			ratios = append(ratios, math.NaN())
-		case ut <= ub:
-			gone++ // nothing was carried
+		case !slices.ContainsFunc(o.told, func(t string) bool { return strings.HasPrefix(t, "camera-moved") }):
+			gone++ // a move too small to be named: its errors count above
 		default:
 			ratios = append(ratios, (then-before)/math.Sqrt(ut*ut-ub*ub))
 		}
 	}
 	s.Hold("turned: error of the carried trip place over its u, r.m.s.", claim.Spread(ratios), claim.Between(0.7, 1.3).Within(0.4))
-	s.LeftOut("turned: too little to add to u", gone, len(runs), 0.1)
+	s.LeftOut("turned: too little to be named", gone, len(runs), 0.15)
 }

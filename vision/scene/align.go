@@ -42,7 +42,8 @@ type aligner struct {
 	scatter      float64 // robust scatter of what is left
 	cov          [params][params]float64
 	normal       [params][params]float64 // equations of the pass before
-	settled      bool                    // they hold on: the last step was short
+	passes       int
+	settled      bool // they hold on: the last step was short
 }
 
 // priors are how far, as a standard deviation, a knock turns a picture, makes it grow or lean, in
@@ -53,9 +54,10 @@ func priors() [params]float64 { return [params]float64{2: 1.5, 3: 0.3, 4: 0.3, 5
 const (
 	fewestSpots = 100
 	mostPasses  = 30
-	smallStep   = 0.002 // of a place of the coarse picture, at the rim
-	shortStep   = 0.1
-	longestStep = 2.0
+	finePasses  = 8   // from there: soft scenes creep on for many more, by less than they know
+	smallStep   = 0.1 // standard uncertainties
+	shortStep   = 1.0
+	longestStep = 2.0 // places of the coarse picture, at its rim
 	// noise is the least scatter that is taken for granted, a tone's rounding with it; what is left of
 	// neighbouring places shares light and blur, so that half of those compared count as independent.
 	noise  = 0.5
@@ -110,7 +112,7 @@ func (f *aligner) run(free ...int) (ok bool) {
 	for _, k := range free {
 		f.free[k] = true
 	}
-	for range mostPasses {
+	for range f.passes {
 		step, ok := f.improve()
 		if !ok {
 			return false
@@ -132,12 +134,13 @@ func (f *aligner) roughly() bool {
 			f.spots = append(f.spots, all[i])
 		}
 	}
+	f.passes = mostPasses
 	ok := f.run(0, 1)
-	f.spots = all
+	f.spots, f.passes = all, finePasses
 	return ok
 }
 
-// improve makes one Gauss-Newton step and returns how far it goes.
+// improve makes one Gauss-Newton step and returns how far it goes, in standard uncertainties of what moves most.
 func (f *aligner) improve() (float64, bool) {
 	n := &f.normal
 	if !f.settled {
@@ -231,7 +234,13 @@ func (f *aligner) step(n [params][params]float64, g [params]float64) (float64, b
 			f.cov[p][q] = shared * sigma * sigma * inv.At(i, j)
 		}
 	}
-	return size, true
+	far := 0.0
+	for i, p := range at {
+		if p < gain {
+			far = max(far, math.Abs(d.AtVec(i))/math.Sqrt(f.cov[p][p]))
+		}
+	}
+	return far, true
 }
 
 // toneAt is the tone of scene b between places, by Keys' cubic (1981), which does not draw a fit

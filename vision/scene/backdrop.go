@@ -17,6 +17,7 @@ func Backdrop(p pixel.Pyramid, rows []ruler.Row) ruler.Backdrop {
 		w, h = w/2, h/2
 	}
 	b := ruler.Backdrop{Width: w, Height: h, Scale: s, Tone: make([]uint8, w*h), Hidden: make([]bool, w*h)}
+	bands := bandsOf(rows)
 	for y := range h {
 		for x := range w {
 			i := y*w + x
@@ -25,29 +26,44 @@ func Backdrop(p pixel.Pyramid, rows []ruler.Row) ruler.Backdrop {
 				continue
 			}
 			b.Tone[i] = g.Pix[y*g.W+x]
-			b.Hidden[i] = onRuler(pixel.Full(float64(x), float64(y), s), rows)
+			b.Hidden[i] = hidden(pixel.Full(float64(x), float64(y), s), bands)
 		}
 	}
 	return b
 }
 
-// onRuler says whether a place lies on, or close to, a ruler that was found: in its shadow, or
-// in the hand that holds it.
-func onRuler(at ruler.Point, rows []ruler.Row) bool {
+// band is the part of a picture that a ruler may hide: along its row and across it.
+type band struct {
+	row                   ruler.Row
+	from, to, least, most float64 // px
+}
+
+// bandsOf are what rulers hide: their bodies, and what lies close to them: in their shadow, or in the
+// hand that holds them.
+func bandsOf(rows []ruler.Row) (out []band) {
 	for _, r := range rows {
-		d := at.Sub(r.Origin)
-		t, w := r.Dir.Dot(d), r.Side*r.Dir.Cross(d)
 		pitch := r.Pitch
 		for _, o := range rows { // a row of the longer marks alone has a pitch of five or ten
 			pitch = min(pitch, o.Pitch)
 		}
-		near := t > r.Marks[0].T-20*pitch && t < r.Marks[len(r.Marks)-1].T+20*pitch
 		first, last := 0.0, 38*pitch // how far across its body goes, where that was not found
 		if r.Sides[0] != nil && r.Sides[1] != nil {
 			a, b := across(*r.Sides[0], r), across(*r.Sides[1], r)
 			first, last = min(a, b, 0), max(a, b)
 		}
-		if near && w > first-12*pitch && w < last+12*pitch {
+		out = append(out, band{r, r.Marks[0].T - 20*pitch, r.Marks[len(r.Marks)-1].T + 20*pitch,
+			first - 12*pitch, last + 12*pitch})
+	}
+	return out
+}
+
+// hidden says whether a place lies in one of some bands.
+func hidden(at ruler.Point, bands []band) bool {
+	for i := range bands {
+		b := &bands[i]
+		d := at.Sub(b.row.Origin)
+		t, w := b.row.Dir.Dot(d), b.row.Side*b.row.Dir.Cross(d)
+		if t > b.from && t < b.to && w > b.least && w < b.most {
 			return true
 		}
 	}

@@ -19,14 +19,14 @@ func TestARowOfLongMarksHidesNoMore(t *testing.T) {
 		}
 		return r
 	}
-	both := []ruler.Row{row(10, 500), row(50, 530)}
-	for y, hidden := range map[float64]bool{300: false, 340: false, 375: true, 480: true, 600: true, 810: true, 830: false,
+	both := bandsOf([]ruler.Row{row(10, 500), row(50, 530)})
+	for y, want := range map[float64]bool{300: false, 340: false, 375: true, 480: true, 600: true, 810: true, 830: false,
 		1200: false} {
-		if got := onRuler(ruler.Point{X: 250, Y: y}, both); got != hidden {
+		if got := hidden(ruler.Point{X: 250, Y: y}, both); got != want {
 			t.Errorf("y = %v: hidden %v", y, got)
 		}
 	}
-	if onRuler(ruler.Point{X: 700, Y: 600}, both) {
+	if hidden(ruler.Point{X: 700, Y: 600}, both) {
 		t.Error("what lies far past the last mark is hidden")
 	}
 }
