@@ -99,6 +99,8 @@ func mayImport() map[string][]string {
 		"vision/synth/crops": {"vision/synth/camera", "vision/synth/plane", "vision/synth/texture"},
 		// a drawn picture as a camera's file
 		"vision/synth/jpegfile": nil,
+		// runs of a camera that was turned; its camera is its own
+		"vision/synth/knock": {"vision/synth/jpegfile"},
 		// draws rulers
 		"vision/synth/looks": {"vision/ruler/coded", "vision/synth/paint"},
 		// colours, noise, layers and their blur: what all drawn pictures share
@@ -153,13 +155,15 @@ func mayImport() map[string][]string {
 		// the frames of a run -> advances
 		"calib/read": {
 			"fit/note", "fit/parallel", "fit/stat", "vision/frame", "vision/ruler",
-			"vision/ruler/reading", "calib/read/cache", "calib/read/moves", "calib/read/tripline",
-			"calib/runfile",
+			"vision/ruler/reading", "calib/read/cache", "calib/read/moves", "calib/read/still",
+			"calib/read/tripline", "calib/runfile",
 		},
 		// what was seen in frames
 		"calib/read/cache": {"vision/frame", "vision/ruler", "calib/input"},
 		// where the camera was moved between frames
 		"calib/read/moves": {"vision/ruler"},
+		// which rulers lie still
+		"calib/read/still": {"fit/note", "vision/ruler", "calib/runfile"},
 		// where the trip line is laid
 		"calib/read/tripline": {
 			"fit/stat", "vision/ruler", "calib/input", "calib/runfile", "calib/words",
@@ -197,8 +201,8 @@ func mayImport() map[string][]string {
 		"cmd/leadmark": {
 			"fit/unit", "vision", "vision/frame", "vision/pixel/native", "vision/ruler",
 			"vision/ruler/coded", "vision/ruler/printed", "vision/ruler/reading",
-			"vision/synth/animals", "vision/synth/runs", "calib", "calib/follow", "calib/input",
-			"calib/plan/subject", "calib/provenance", "calib/read", "calib/record", "calib/runfile",
+			"vision/synth/animals", "vision/synth/knock", "vision/synth/runs", "calib",
+			"calib/follow", "calib/input", "calib/plan/subject", "calib/provenance", "calib/read", "calib/record", "calib/runfile",
 			"calib/store", "calib/words", "cmd/leadmark/calibrate", "cmd/leadmark/check",
 			"cmd/leadmark/command", "cmd/leadmark/desk", "cmd/leadmark/manual",
 			"cmd/leadmark/output", "cmd/leadmark/picture", "cmd/leadmark/planning",
@@ -376,6 +380,11 @@ func mayImport() map[string][]string {
 		"scripts/schemas": {"calib/schemas", "scripts/generated"},
 		// starts the program and stops it
 		"scripts/stops": nil,
+		// a camera that was turned
+		"scripts/turnstudy": {
+			"fit/parallel", "vision", "vision/frame", "vision/pixel/native", "vision/ruler",
+			"vision/synth/knock", "calib/read", "calib/runfile", "scripts/claim",
+		},
 	}
 }
 
@@ -383,7 +392,7 @@ func mayImport() map[string][]string {
 func needsC() []string {
 	return []string{
 		"vision/pixel/native", "cmd/leadmark", "scripts/readstudy", "scripts/rulerstudy",
-		"scripts/checkstudy", "scripts/loopstudy",
+		"scripts/checkstudy", "scripts/loopstudy", "scripts/turnstudy",
 	}
 }
 

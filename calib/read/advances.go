@@ -28,7 +28,8 @@ func (g Readings) Advances(l tripline.Line) []Shot {
 
 // advance sets a frame's advance and its standard uncertainty, or says why it has none.
 func (g Readings) advance(f *Shot, i int, l tripline.Line) note.Note {
-	r, uMoved := g.list[i], g.movedU[i]
+	r := g.list[i]
+	line, uMoved := g.lineIn(i, l.Line)
 	place, ok := g.front.place(r)
 	front, uFront, known := g.front.reading(r)
 	if g.run.Corrections.Of(f.Name).Front != nil && r.Front != nil {
@@ -43,13 +44,16 @@ func (g Readings) advance(f *Shot, i int, l tripline.Line) note.Note {
 	case !ok || !known:
 		return note.Of("front-not-visible", "frame")
 	}
-	at, u, _, ok := r.Scale.At(l.Line)
+	at, u, _, ok := r.Scale.At(line)
 	if !ok {
 		return note.New("off-track")
 	}
 	f.Advance = at - front
 	f.U = math.Hypot(u, math.Hypot(uFront, uMoved))
 	f.FrontPX = place
+	if d, moved := g.carried[i]; moved {
+		f.Carried = &d
+	}
 	f.PxPerM = r.Scale.PxPerM(at)
 	if l.Given && f.Advance < -4*math.Hypot(f.U, l.U) {
 		return note.New("before-trip", f.Advance)

@@ -74,17 +74,6 @@ func (f front) place(r ruler.Reading) (ruler.Point, bool) {
 	return p, true
 }
 
-// placed lists the readings whose front end has a place.
-func (f front) placed(readings []ruler.Reading) []ruler.Reading {
-	var out []ruler.Reading
-	for _, r := range readings {
-		if _, ok := f.place(r); ok && r.Status == ruler.StatusRead {
-			out = append(out, r)
-		}
-	}
-	return out
-}
-
 // pxPerM is the usual scale of some readings.
 func pxPerM(readings []ruler.Reading) float64 {
 	var v []float64

@@ -2,8 +2,10 @@ package read
 
 import (
 	"context"
+	"slices"
 
 	"leadmark/calib/read/cache"
+	"leadmark/calib/read/still"
 	"leadmark/calib/runfile"
 	"leadmark/fit/note"
 	"leadmark/fit/parallel"
@@ -16,22 +18,32 @@ type looked struct {
 	run    runfile.Run
 	o      Options
 	shots  []Shot
-	at     []int // those of them that are to be read
+	list   []int // those of them that were looked at
+	at     []int // of these, those that are to be read
 	seen   *cache.Sightings
 	track  Track
 	marked map[int]bool // frames in which the ruler was looked for where a person marked it
+	still  still.Found  // rulers that lie still
+}
+
+// findStill looks through all frames for rulers that lie still beside those that the track tells of.
+func (l looked) findStill() looked {
+	l.still = lookForStill(l.shots, l.list, l.track.Hint, func(i int) ruler.Sighting {
+		return still.Without(l.seen.Of(i), l.track.Lying)
+	})
+	return l
 }
 
 // interpret reads the shots off their sightings, a ruler that lies still left out. The readings are
 // side by side with the shots, zero for those that are not to be read.
 func interpret(l looked) []ruler.Reading {
-	seen := func(k int) ruler.Sighting { return l.seen.Of(l.at[k]) }
-	still := ruler.LookForStill(len(l.at), func(k int) ruler.Sighting { return seen(k).WithoutRows(l.track.Lying) })
+	lying := append(slices.Clone(l.track.Lying), l.still.Rows...)
 	out := make([]ruler.Reading, len(l.shots))
 	parallel.Each(len(l.at), l.o.Workers, func(k int) {
-		shot, i := seen(k), l.at[k]
+		i := l.at[k]
+		shot := l.seen.Of(i)
 		if !l.marked[i] { // where a person says which ruler is meant, that one it is
-			shot = still.Without(shot.WithoutRows(l.track.Lying))
+			shot = still.Without(shot, lying)
 		}
 		out[i] = withFront(interpretOne(shot, l.track.spec(specOf(l.run))), l.run.Corrections.Of(l.shots[i].Name))
 	})
@@ -51,7 +63,8 @@ func interpretOne(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 }
 
 // interpretAgain gives the frames that were refused a second look, told what the others show.
-func interpretAgain(ctx context.Context, v *viewer, l looked, readings []ruler.Reading) ([]ruler.Reading, error) {
+func interpretAgain(ctx context.Context, v *viewer, l looked) ([]ruler.Reading, error) {
+	readings := interpret(l)
 	h, ok := common(l.run, readings)
 	if !ok {
 		return readings, nil
@@ -68,7 +81,7 @@ func interpretAgain(ctx context.Context, v *viewer, l looked, readings []ruler.R
 	if err := v.look(ctx, again, h); err != nil {
 		return nil, err
 	}
-	out := interpret(l)
+	out := interpret(l.findStill())
 	for i, r := range readings {
 		if r.Status == ruler.StatusRead || out[i].Status != ruler.StatusRead {
 			out[i] = r

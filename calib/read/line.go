@@ -23,15 +23,28 @@ func (g Readings) Past(l tripline.Line, metres float64, pxPerM []float64) ruler.
 // travelled is where the rulers travel: their axes' mean direction, their front ends, outlines and
 // scale.
 func (g Readings) travelled() tripline.Path {
-	placed := g.front.placed(g.list)
-	t := tripline.Path{PxPerM: pxPerM(placed)}
-	for _, r := range placed {
-		t.Along = t.Along.Add(wayOf(g.run, r))
-		t.Outlines = append(t.Outlines, r.Outline)
+	var t tripline.Path
+	var fronts []ruler.Point
+	var placed []ruler.Reading
+	for i, r := range g.list {
+		at, ok := g.front.place(r)
+		if !ok || r.Status != ruler.StatusRead {
+			continue
+		}
+		placed = append(placed, r)
+		way, outline := wayOf(g.run, r), r.Outline
+		if d, moved := g.carried[i]; moved { // to where most frames have it
+			way = d.Back(at.Add(way)).Sub(d.Back(at)).Unit()
+			at = d.Back(at)
+			for k, p := range outline {
+				outline[k] = d.Back(p)
+			}
+		}
+		t.Along = t.Along.Add(way)
+		t.Outlines, fronts = append(t.Outlines, outline), append(fronts, at)
 	}
-	t.Along = t.Along.Unit()
-	for _, r := range placed {
-		at, _ := g.front.place(r)
+	t.Along, t.PxPerM = t.Along.Unit(), pxPerM(placed)
+	for _, at := range fronts {
 		t.Fronts = append(t.Fronts, t.Along.Dot(at))
 	}
 	return t

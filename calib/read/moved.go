@@ -1,6 +1,7 @@
 package read
 
 import (
+	"math"
 	"slices"
 
 	"leadmark/calib/read/cache"
@@ -13,8 +14,9 @@ import (
 const worstCorrection = 0.5e-3
 
 // correctMoved finds frames taken where the camera stood elsewhere than for most, says from which
-// frame and by how much, and corrects their readings by the measured move; where that is not well
-// enough measured, or the camera was turned or zoomed, it refuses them.
+// frame and by how much, and keeps how their scene lies, so that the trip line and the track are
+// carried to where they show them; where that is not well enough known, or is no turn of a camera,
+// it refuses them.
 func correctMoved(g Readings, shift ShiftFunc, seen *cache.Sightings) Readings {
 	if shift == nil {
 		return g
@@ -26,7 +28,7 @@ func correctMoved(g Readings, shift ShiftFunc, seen *cache.Sightings) Readings {
 	if main < 0 {
 		return g
 	}
-	g.list, g.movedU = slices.Clone(g.list), map[int]float64{}
+	g.list, g.carried = slices.Clone(g.list), map[int]ruler.Shift{}
 	for _, place := range moved {
 		g.correctPlace(place)
 	}
@@ -34,11 +36,11 @@ func correctMoved(g Readings, shift ShiftFunc, seen *cache.Sightings) Readings {
 	return g
 }
 
-// correctPlace corrects or refuses the frames of a place.
+// correctPlace carries the frames of a place, or refuses them.
 func (g *Readings) correctPlace(p moves.Moved) {
 	frames, d := p.Frames, p.Shift
-	why := g.uncorrectable(d)
 	from := note.Of(codeMoved, "from", g.Shots[frames[0]].Name, d.Move.X, d.Move.Y)
+	why, worst := g.uncorrectable(p), 0.0
 	for _, i := range frames {
 		if g.list[i].Status != ruler.StatusRead {
 			continue
@@ -47,10 +49,10 @@ func (g *Readings) correctPlace(p moves.Moved) {
 			g.list[i].Status, g.list[i].Reason = ruler.StatusRefused, note.Of(codeMoved, "refused", from, why)
 			continue
 		}
-		g.list[i] = g.list[i].Moved(d.Move)
-		g.movedU[i] = moves.U(d) / g.list[i].PxPerM
+		g.carried[i] = d
+		worst = max(worst, g.movedPX(d, g.list[i]))
 	}
-	told := note.Of(codeMoved, "corrected", from, moves.U(d))
+	told := note.Of(codeMoved, "corrected", from, worst)
 	if !why.None() {
 		told = note.Of(codeMoved, "left", from, why)
 	}
@@ -60,20 +62,55 @@ func (g *Readings) correctPlace(p moves.Moved) {
 // codeMoved is of reasons and warnings that a move of the camera gives.
 const codeMoved = "camera-moved"
 
+// movedPX is the standard uncertainty, px, of where the trip line lies in a frame taken after a move,
+// about where its ruler is.
+func (g *Readings) movedPX(d ruler.Shift, r ruler.Reading) float64 {
+	ends := r.Graduations.Ends()
+	at := ends[0].At.Add(ends[1].At).Mul(0.5)
+	return moves.U(d, at, r.Scale.Dir, r.PxPerM)
+}
+
 // uncorrectable says why a move cannot be taken off the readings; nothing where it can.
-func (g *Readings) uncorrectable(d ruler.Shift) note.Note {
-	switch scale := pxPerM(sharedFront(g.run.Ruler, g.list).placed(g.list)); {
-	case moves.Warped(d):
-		return note.Of(codeMoved, "turned", d.Warp)
-	case !d.Whole:
+func (g *Readings) uncorrectable(p moves.Moved) note.Note {
+	d := p.Shift
+	switch {
+	case !p.Known || !d.Whole:
 		return note.Of(codeMoved, "plain")
-	case scale > 0 && moves.U(d) > worstCorrection*scale:
-		return note.Of(codeMoved, "unsure", moves.U(d))
+	case moves.Warped(d):
+		return note.Of(codeMoved, "otherwise", d.Warp)
+	case moves.Zoomed(d):
+		return note.Of(codeMoved, "otherwise", math.Abs(d.Grown))
+	}
+	for _, i := range p.Frames {
+		r := g.list[i]
+		if r.Status != ruler.StatusRead {
+			continue
+		}
+		if px := g.movedPX(d, r); px > worstCorrection*r.PxPerM {
+			return note.Of(codeMoved, "unsure", px)
+		}
 	}
 	return note.Note{}
 }
 
-// correctStill moves the frame that shows the trip place to where most frames have the scene.
+// lineIn is where a line of the picture, as most frames have it, lies in a frame, and the standard
+// uncertainty of that where the frame's ruler crosses it, m.
+func (g Readings) lineIn(i int, line ruler.Line) (in ruler.Line, u float64) {
+	d, moved := g.carried[i]
+	if !moved {
+		return line, 0
+	}
+	in = d.LineTo(line)
+	r := g.list[i]
+	at, ok := r.Scale.Long.Meet(in)
+	if !ok {
+		at = in.A
+	}
+	return in, moves.U(d, at, r.Scale.Dir, r.PxPerM) / r.PxPerM
+}
+
+// correctStill carries the front end in the frame that shows the trip place to where most frames have
+// the scene.
 func (g *Readings) correctStill(run moves.Run, main int) {
 	i := slices.IndexFunc(g.Shots, func(s Shot) bool { return s.Reason.Code == CodeStill })
 	if i < 0 || g.still == nil || g.still.Status != ruler.StatusRead {
@@ -86,12 +123,22 @@ func (g *Readings) correctStill(run moves.Run, main int) {
 	where := note.Of(codeMoved, "still", d.Move.X, d.Move.Y)
 	still := *g.still
 	g.still = &still
-	if why := g.uncorrectable(d); !why.None() {
+	if why := g.uncorrectable(moves.Moved{Shift: d, Known: ok}); !why.None() {
 		still.Status, still.Reason = ruler.StatusRefused, note.Of(codeMoved, "refused", where, why)
 		return
 	}
-	still = still.Moved(d.Move)
-	g.stillU = moves.U(d) / still.PxPerM
-	g.moved = append(g.moved, Warning{note.Of(codeMoved, "still-corrected", where, moves.U(d)),
+	px := g.movedPX(d, still)
+	if px > worstCorrection*still.PxPerM {
+		still.Status = ruler.StatusRefused
+		still.Reason = note.Of(codeMoved, "refused", where, note.Of(codeMoved, "unsure", px))
+		return
+	}
+	if still.Front != nil {
+		front := *still.Front
+		front.At, front.Line = d.Back(front.At), d.LineBack(front.Line)
+		still.Front = &front
+	}
+	g.stillU = px / still.PxPerM
+	g.moved = append(g.moved, Warning{note.Of(codeMoved, "still-corrected", where, px),
 		[]string{g.Shots[i].Name}})
 }

@@ -29,7 +29,7 @@ func One(ctx context.Context, r runfile.Run, f frame.Frame, o Options) (Shot, er
 	if err != nil {
 		return shots[0], err
 	}
-	l := looked{run: r, o: o, shots: shots, at: []int{0}, seen: v.seen, track: track, marked: marked}
+	l := looked{run: r, o: o, shots: shots, list: []int{0}, at: []int{0}, seen: v.seen, track: track, marked: marked}
 	return byItself(r, shots[0], interpret(l)[0], v.seen.Brief(0).Symbol), nil
 }
 

@@ -2,7 +2,6 @@ package read
 
 import (
 	"context"
-	"slices"
 
 	"leadmark/calib/read/cache"
 	"leadmark/calib/runfile"
@@ -14,14 +13,17 @@ import (
 type Readings struct {
 	Shots []Shot // of the run, without what was read; those with an empty Status were to be read
 
-	run    runfile.Run
-	list   []ruler.Reading // side by side with Shots, zero where nothing was to be read
-	movedU map[int]float64 // m, standard uncertainty of the correction where the camera was moved
-	still  *ruler.Reading  // the frame that shows the trip place; nil where there is none
-	stillU float64         // m, like movedU
-	front  front
-	offset float64 // m, front end's place against the stated one, run's median
+	run  runfile.Run
+	list []ruler.Reading // side by side with Shots, zero where nothing was to be read
+	// carried is how the scene of a frame lies against that of most, where the camera was moved. A
+	// reading's places are those of its own frame.
+	carried map[int]ruler.Shift
+	still   *ruler.Reading // the frame that shows the trip place; nil where there is none
+	stillU  float64        // m, standard uncertainty of its place for moves of the camera
+	front   front
+	offset  float64 // m, front end's place against the stated one, run's median
 
+	lying  []Warning // of rulers that may lie still
 	moved  []Warning // of moves of the camera
 	slates []Warning // what slates and shots.csv say differently
 }
@@ -32,22 +34,24 @@ func All(ctx context.Context, r runfile.Run, folder Folder, o Options) (Readings
 	shots := Assign(r, folder)
 	list := worthALook(shots)
 	v := newViewer(ctx, r, shots, len(list), o)
-	track, alone, err := survey(ctx, v, list)
+	track, err := survey(ctx, v, list)
 	if err != nil {
 		return Readings{}, err
 	}
-	shots, slates := followSlates(r, track, shots, v.seen)
+	shots, slates := followSlates(r, track, shots, list, v.seen)
 	marked, err := lookMarked(ctx, v, toRead(shots))
 	if err != nil {
 		return Readings{}, err
 	}
-	l := looked{run: r, o: o, shots: shots, at: toRead(shots), seen: v.seen, track: track, marked: marked}
-	readings, err := interpretAgain(ctx, v, l, interpret(l))
+	l := looked{run: r, o: o, shots: shots, list: list, at: toRead(shots), seen: v.seen, track: track,
+		marked: marked}.findStill()
+	readings, err := interpretAgain(ctx, v, l)
 	if err != nil {
 		return Readings{}, err
 	}
-	g := Readings{Shots: shots, run: r, list: readings, still: interpretStill(l), slates: slates}
-	return reconcile(g, o.Shift, v.seen, alone), nil
+	g := Readings{Shots: shots, run: r, list: readings, still: interpretStill(l), slates: slates,
+		lying: stillWarnings(l.still)}
+	return reconcile(g, o.Shift, v.seen), nil
 }
 
 // worthALook lists the frames that are shots, and those that show the trip place or may be slates.
@@ -61,17 +65,10 @@ func worthALook(shots []Shot) (list []int) {
 }
 
 // reconcile has the readings of a run speak of one ruler, as seen from one place: moves of the
-// camera are taken off, all have one width and one front end. Scouts that turned out to be no
-// shots, read alone, tell of the ruler's width too.
-func reconcile(g Readings, shift ShiftFunc, seen *cache.Sightings, alone []ruler.Reading) Readings {
+// camera are taken off, all have one width and one front end.
+func reconcile(g Readings, shift ShiftFunc, seen *cache.Sightings) Readings {
 	g = correctMoved(g, shift, seen)
-	all := slices.Clone(g.list)
-	for i, r := range alone {
-		if g.Shots[i].Status != "" {
-			all = append(all, r)
-		}
-	}
-	g.list = reading.OneWidth(all)[:len(g.list)]
+	g.list = reading.OneWidth(g.list)
 	g.front = sharedFront(g.run.Ruler, g.list)
 	g.offset = frontOffset(g.run, g.Shots, g.list)
 	return g

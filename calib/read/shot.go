@@ -17,8 +17,11 @@ type Shot struct {
 	Advance    float64       // m
 	U          float64       // m, reading error alone
 	FrontPX    ruler.Point
-	PxPerM     float64  // at the trip line
-	Corrected  []string // what a person put right in it: runfile.CorrectedFront, CorrectedRuler, CorrectedLeftOut
+	PxPerM     float64 // at the trip line
+	// Carried is how the frame's scene lies against that of most frames; nil where the camera stood as
+	// for those. Places are those of the frame itself.
+	Carried   *ruler.Shift
+	Corrected []string // what a person put right in it: runfile.CorrectedFront, CorrectedRuler, CorrectedLeftOut
 }
 
 // LeaveOut says why a frame is no shot of the run.

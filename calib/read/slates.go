@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"leadmark/calib/read/cache"
+	"leadmark/calib/read/still"
 	"leadmark/calib/runfile"
 	"leadmark/fit/note"
 	"leadmark/vision/ruler"
@@ -29,14 +30,17 @@ type shown struct {
 // followSlates leaves out the frames that show a slate and no ruler, and gives the frames behind
 // each, up to the next, the conditions it states; a slate that stands in a frame with the ruler
 // holds for that frame alone. What shots.csv states wins; doubts say where it states other things.
-func followSlates(r runfile.Run, track Track, shots []Shot, seen *cache.Sightings) (out []Shot, doubts []Warning) {
+func followSlates(r runfile.Run, track Track, shots []Shot, list []int,
+	seen *cache.Sightings) (out []Shot, doubts []Warning) {
 	listed := r.Listed()
 	out = slices.Clone(shots)
 	var last *shown
 	used := false
-	still := sync.OnceValue(func() ruler.Still { return ruler.LookForStill(len(shots), seen.Of) })
+	lying := sync.OnceValue(func() []ruler.Row {
+		return append(lookForStill(shots, list, track.Hint, seen.Of).Rows, track.Lying...)
+	})
 	rulerIn := func(i int) bool { // a ruler lying in the scene is not the one that falls
-		return reading.Interpret(still().Without(seen.Of(i)), track.spec(specOf(r))).Status == ruler.StatusRead
+		return reading.Interpret(still.Without(seen.Of(i), lying()), track.spec(specOf(r))).Status == ruler.StatusRead
 	}
 	for i := range out {
 		f := &out[i]

@@ -2,6 +2,7 @@ package read
 
 import (
 	"context"
+	"slices"
 
 	"leadmark/vision/ruler"
 )
@@ -17,17 +18,17 @@ const fewFrames = 12
 // scouting is the hint the scouts are looked at under.
 func scouting() ruler.Hint { return ruler.Hint{Coarse: true} }
 
-// survey looks at a list of frames: first at a few from all over the run, then, told what those
-// have in common, at the others; where a frame shows nothing like it, everywhere. It returns the
-// track, and what the few were read as by themselves, side by side with all frames.
-func survey(ctx context.Context, v *viewer, list []int) (Track, []ruler.Reading, error) {
-	alone := make([]ruler.Reading, len(v.shots))
+// survey looks at a list of frames: first at a few pictures from all over the run, then, told what
+// those have in common, at the others; where a frame shows nothing like it, everywhere.
+func survey(ctx context.Context, v *viewer, list []int) (Track, error) {
 	if t, ok := surveyedBefore(v); ok {
-		return t, alone, v.lookFor(ctx, list, t.Hint)
+		return t, v.lookFor(ctx, list, t.Hint)
 	}
-	first, rest := spreadOver(list, scouts)
+	pictures := distinct(v.shots, list)
+	first, _ := spreadOver(pictures, scouts)
+	rest := slices.DeleteFunc(slices.Clone(list), func(i int) bool { return slices.Contains(first, i) })
 	if err := v.lookFor(ctx, first, scouting()); err != nil {
-		return Track{}, alone, err
+		return Track{}, err
 	}
 	var seen []ruler.Sighting
 	slates := !allStated(v)
@@ -35,13 +36,11 @@ func survey(ctx context.Context, v *viewer, list []int) (Track, []ruler.Reading,
 		seen = append(seen, v.seen.Of(i))
 		slates = slates || v.seen.Brief(i).Symbol.Seen
 	}
-	t, s, ok := trackOf(v.run, seen, len(list) > fewFrames)
-	for k, i := range first {
-		alone[i] = s.readings[k]
-	}
+	lying := lookForStill(v.shots, first, ruler.Hint{}, v.seen.Of).Rows
+	t, s, ok := trackOf(v.run, seen, lying, len(pictures) > fewFrames)
 	t.Hint.Slates = slates
 	if !ok {
-		return t, alone, v.look(ctx, rest, t.Hint)
+		return t, v.look(ctx, rest, t.Hint)
 	}
 	for k, i := range first {
 		if s.narrowed {
@@ -53,7 +52,7 @@ func survey(ctx context.Context, v *viewer, list []int) (Track, []ruler.Reading,
 		}
 	}
 	v.o.Cache.KeepOfRun(specOf(v.run).String(), t)
-	return t, alone, v.lookFor(ctx, rest, t.Hint)
+	return t, v.lookFor(ctx, rest, t.Hint)
 }
 
 // spreadOver takes n of a list from all over it.

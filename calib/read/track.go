@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"leadmark/calib/read/still"
 	"leadmark/calib/runfile"
 	"leadmark/fit/note"
 	"leadmark/fit/stat"
@@ -34,12 +35,13 @@ type scouted struct {
 	narrowed bool // the track says where to look, and which rulers lie still
 }
 
-// trackOf is what the scouts show; ok is false where too few of them were read, or they do not
+// trackOf is what the scouts show, the rows of rulers that lie still left out; ok is false where too few of them were read, or they do not
 // agree. Where the run is long they also tell where to look.
-func trackOf(r runfile.Run, seen []ruler.Sighting, long bool) (t Track, s scouted, ok bool) {
-	s.moving = ruler.WithoutStill(seen)
-	for _, sighting := range s.moving {
-		s.readings = append(s.readings, reading.Interpret(sighting, specOf(r)))
+func trackOf(r runfile.Run, seen []ruler.Sighting, lying []ruler.Row, long bool) (t Track, s scouted, ok bool) {
+	for _, sighting := range seen {
+		moving := still.Without(sighting, lying)
+		s.moving = append(s.moving, moving)
+		s.readings = append(s.readings, reading.Interpret(moving, specOf(r)))
 	}
 	if t.Hint, ok = common(r, s.readings); !ok {
 		return t, s, false
@@ -50,7 +52,7 @@ func trackOf(r runfile.Run, seen []ruler.Sighting, long bool) (t Track, s scoute
 	// would seem to come and go.
 	if s.narrowed = long && !slices.ContainsFunc(s.readings, twoRulers); s.narrowed {
 		t.Hint.Near, t.Hint.Within, t.Hint.Body = near(s.readings, t.Hint)
-		t.Lying = ruler.StillRows(seen, s.moving)
+		t.Lying = lying
 	}
 	return t, s, true
 }

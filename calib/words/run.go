@@ -66,6 +66,9 @@ func frontEnd() map[string]say {
 			"own scale; measure the end of the ruler and correct front_mm").in(milli),
 		"no-ruler/marked": as("no row of graduations lies along the line drawn by hand; draw it over the " +
 			"graduations themselves"),
+		"one-place": as("the ruler stands in the same place in all frames: the rig is as steady as that, or a " +
+			"ruler that lies still was read and the one that moves is in no picture; a frame without the ruler, " +
+			"or from another height or speed, tells"),
 		"off-track": as("the ruler lies along the trip line instead of across it"),
 	}
 }
@@ -81,10 +84,10 @@ func cameraMoved() map[string]say {
 			return fmt.Sprintf("the picture of the still lies %s of where most frames have it: the camera was moved",
 				apart(n.Number(0), n.Number(1)))
 		},
-		"camera-moved/turned": as("parts of the picture moved by up to %.1f px more or less than the rest, so " +
-			"the camera was turned or zoomed, and the readings are left out"),
-		"camera-moved/plain": as("the scene shows too little on both sides of the ruler to tell a shift from a " +
-			"turn, so the readings are left out"),
+		"camera-moved/otherwise": as("parts of the picture moved by up to %.1f px otherwise than in a camera that " +
+			"is turned, so the lens was zoomed or the backdrop moved, and the readings are left out"),
+		"camera-moved/plain": as("the scene shows too little on both sides of the ruler to tell how the " +
+			"camera was turned, so the readings are left out"),
 		"camera-moved/unsure": as("that is known only to %.1f px, too little to correct the readings by, so they " +
 			"are left out"),
 		"camera-moved/refused": as("%s; %s"),

@@ -66,19 +66,6 @@ func TestUncertaintyOfAReading(t *testing.T) {
 	}
 }
 
-// Readings follow a camera that was moved back to where it stood.
-func TestMovedReading(t *testing.T) {
-	r := Reading{Scale: tilted(), Front: &End{At: Point{310, 205}, Line: Line{Point{310, 190}, Point{310, 220}}}}
-	got := r.Moved(Point{9, -6})
-	if got.Scale.Origin != (Point{291, 206}) || got.Front.At != (Point{301, 211}) ||
-		got.Scale.Long.A != (Point{291, 206}) || got.Front.Line.B != (Point{301, 226}) {
-		t.Errorf("9 px to the right and 6 up: %+v, front %+v", got.Scale, *got.Front)
-	}
-	if r.Scale.Origin != (Point{300, 200}) || r.Front.At != (Point{310, 205}) {
-		t.Error("the reading itself was moved")
-	}
-}
-
 // By hand, in a triangle of sides 3, 4 and 5: what drawings and readings alike count by.
 func TestGeometry(t *testing.T) {
 	p, q := Point{3, 4}, Point{1, -2}

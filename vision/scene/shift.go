@@ -6,42 +6,64 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// unmoved is the shift, px, up to which nobody asks whether all parts moved alike.
-const unmoved = 2.0
+// unmoved is the move, px, up to which nobody asks whether all parts of the picture moved alike.
+const unmoved = 0.25
 
-// Shift says how far the scene of b lies from that of a and, where that is a move, whether all
-// parts of the picture moved alike. ok is false where the two cannot be compared.
+// Shift says how the scene of b lies against that of a and, where that is a move, whether all parts
+// of the picture moved alike. ok is false where the two cannot be compared.
 func Shift(a, b ruler.Backdrop) (s ruler.Shift, ok bool) {
-	s.Move, s.U, ok = shiftOf(a, b)
-	if !ok || s.Move.Len() < max(unmoved, 4*s.U) {
-		return s, ok
+	if a.Width != b.Width || a.Height != b.Height || min(a.Width, a.Height) < 8 || len(a.Tone) != len(b.Tone) {
+		return ruler.Shift{}, false
 	}
-	seen := [4]bool{}
-	for k := range seen {
-		part := quarterOf(a, k)
-		move, u, ok := shiftOf(part, b)
-		// A quarter that shows next to nothing says nothing.
-		if !ok || u > max(1, 0.3*s.Move.Len()) {
-			continue
-		}
-		seen[k] = true
-		if d := move.Sub(s.Move).Len(); d > s.Warp {
-			s.Warp, s.WarpU = d, math.Hypot(u, s.U)
-		}
+	f := newAligner(a, b)
+	if !f.roughly() || !f.run(0, 1, 2, 3, 4, 5) || math.Hypot(f.fitted[0], f.fitted[1]) > 0.2*float64(a.Width) {
+		return ruler.Shift{}, false
 	}
-	s.Whole = seen[0] && seen[3] || seen[1] && seen[2]
+	if s = f.shift(a.Scale); s.Move.Len()+math.Abs(s.Turned)+math.Abs(s.Grown) < unmoved {
+		return s, true
+	}
+	f.parts(a, &s)
 	return s, true
 }
 
-// quarterOf is a backdrop with all but one quarter hidden.
-func quarterOf(b ruler.Backdrop, k int) ruler.Backdrop {
-	out := b
-	out.Hidden = make([]bool, len(b.Hidden))
-	for y := range b.Height {
-		for x := range b.Width {
-			i := y*b.Width + x
-			out.Hidden[i] = b.Hidden[i] || (2*x >= b.Width) != (k%2 == 1) || (2*y >= b.Height) != (k >= 2)
+// shift is what was fitted, in pixels of the whole picture.
+func (f *aligner) shift(scale float64) ruler.Shift {
+	p := f.fitted
+	at := func(v float64) float64 { return scale*(v+0.5) - 0.5 }
+	s := ruler.Shift{Middle: ruler.Point{X: at(f.cx), Y: at(f.cy)}, Half: scale * f.half,
+		Move:   ruler.Point{X: scale * p[0], Y: scale * p[1]},
+		Turned: scale * p[2], Grown: scale * p[3], Lean: ruler.Point{X: scale * p[4], Y: scale * p[5]}}
+	for i := range s.Cov {
+		for k := range s.Cov {
+			s.Cov[i][k] = scale * scale * f.cov[i][k]
 		}
 	}
-	return out
+	return s
+}
+
+// parts asks each quarter of the picture by how much it moved otherwise than the whole.
+func (f *aligner) parts(a ruler.Backdrop, s *ruler.Shift) {
+	seen := [4]bool{}
+	for k := range seen {
+		part := *f
+		part.spots = nil
+		for _, p := range f.spots {
+			if (p.x >= 0) == (k%2 == 1) && (p.y >= 0) == (k >= 2) {
+				part.spots = append(part.spots, p)
+			}
+		}
+		if !part.run(0, 1) {
+			continue
+		}
+		u := a.Scale * math.Sqrt(part.cov[0][0]+part.cov[1][1])
+		// A quarter that shows next to nothing says nothing.
+		if u > max(1, 0.3*s.Move.Len()) {
+			continue
+		}
+		seen[k] = true
+		if d := a.Scale * math.Hypot(part.fitted[0]-f.fitted[0], part.fitted[1]-f.fitted[1]); d > s.Warp {
+			s.Warp, s.WarpU = d, u
+		}
+	}
+	s.Whole = seen[0] && seen[3] || seen[1] && seen[2]
 }

@@ -14,13 +14,14 @@ type Run struct {
 type Moved struct {
 	Frames []int       // taken there
 	Shift  ruler.Shift // of the scene, from where most frames have it
+	Known  bool        // the two could be compared
 }
 
 // Find finds the frames taken where the camera stood elsewhere than for most (the later ones on a
 // tie). Main is a frame of those that most are; -1 where nothing is found that can be believed.
 func Find(r Run) (moved []Moved, main int) {
 	places, at := placesOf(r)
-	if len(places) < 2 || !believed(places) {
+	if len(places) < 2 || !believed(r, places) {
 		return nil, -1
 	}
 	most := 0
@@ -31,7 +32,8 @@ func Find(r Run) (moved []Moved, main int) {
 	}
 	for k, p := range places {
 		if k != most {
-			moved = append(moved, Moved{spanOf(r.Frames, at, k), apart(places[most].shift, p.shift)})
+			d, ok := r.Shift(places[most].scenes[0], p.scenes[0])
+			moved = append(moved, Moved{spanOf(r.Frames, at, k), d, ok})
 		}
 	}
 	return moved, places[most].frames[0]
@@ -42,10 +44,8 @@ const (
 	unknownPlace = -2
 )
 
-// place is where the camera stood for some frames: how far their still scene lies from the first
-// frame's.
+// place is where the camera stood for some frames.
 type place struct {
-	shift  ruler.Shift
 	frames []int
 	scenes []ruler.Backdrop // of the first two of them
 }
@@ -60,14 +60,14 @@ func placesOf(r Run) (out []place, at map[int]int) {
 			continue // a frame in which the flash failed shows another scene
 		}
 		backdrop := r.Scene(i)
-		k, d := placeOf(r, out, backdrop)
+		k := placeOf(r, out, backdrop)
 		switch {
 		case k >= 0:
 			last = k
 		case k == unknownPlace && last < 0:
 			continue
 		case k == newPlace:
-			out = append(out, place{shift: d})
+			out = append(out, place{})
 			last = len(out) - 1
 		}
 		p := &out[last]
@@ -98,25 +98,26 @@ func spanOf(frames []int, at map[int]int, k int) []int {
 // believed says whether the places are what knocks to a camera make: each held for two frames at
 // least, and none come back to; or else, each measured far beyond doubt. What looks like a move
 // here and there is a scene too plain to tell.
-func believed(places []place) bool {
-	for k, p := range places {
-		d := apart(places[0].shift, p.shift)
-		back := k > 0 && p.frames[0] < places[k-1].frames[len(places[k-1].frames)-1]
-		if (len(p.frames) < 2 || back) && k > 0 && !(d.Whole && !Warped(d) &&
-			d.Move.Len() > max(2*leastMove, surerMove*d.U)) {
+func believed(r Run, places []place) bool {
+	for k, p := range places[1:] {
+		before := places[k].frames
+		if back := p.frames[0] < before[len(before)-1]; len(p.frames) >= 2 && !back {
+			continue
+		}
+		d, ok := r.Shift(places[0].scenes[0], p.scenes[0])
+		if far, sure := surest(d); !ok || !d.Whole || Warped(d) || sure < surerMove || far < 2*leastMove {
 			return false
 		}
 	}
 	return true
 }
 
-// placeOf finds the place that a frame shows the scene of; for a new one also how far it lies from
-// the first.
-func placeOf(r Run, places []place, scene ruler.Backdrop) (int, ruler.Shift) {
+// placeOf finds the place that a frame shows the scene of.
+func placeOf(r Run, places []place, scene ruler.Backdrop) int {
 	if len(places) == 0 {
-		return newPlace, ruler.Shift{}
+		return newPlace
 	}
-	at, found := unknownPlace, ruler.Shift{}
+	at := unknownPlace
 	for k, p := range places {
 		for _, of := range p.scenes {
 			d, ok := r.Shift(of, scene)
@@ -124,14 +125,10 @@ func placeOf(r Run, places []place, scene ruler.Backdrop) (int, ruler.Shift) {
 				continue
 			}
 			if Steady(d) {
-				return k, d
+				return k
 			}
-			if at == unknownPlace {
-				at = newPlace
-				found = apart(ruler.Shift{Move: p.shift.Move.Mul(-1), U: p.shift.U, Warp: p.shift.Warp,
-					WarpU: p.shift.WarpU, Whole: p.shift.Whole}, d)
-			}
+			at = newPlace
 		}
 	}
-	return at, found
+	return at
 }

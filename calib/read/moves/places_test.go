@@ -19,8 +19,9 @@ func watched(at []int, u float64, whole bool, unread ...int) Run {
 		return true
 	}, Scene: func(i int) ruler.Backdrop { return ruler.Backdrop{Width: at[i]} },
 		Shift: func(a, b ruler.Backdrop) (ruler.Shift, bool) {
-			return ruler.Shift{Move: ruler.Point{X: float64(b.Width - a.Width)}, U: u, Whole: whole},
-				a.Width >= 0 && b.Width >= 0
+			d := ruler.Shift{Move: ruler.Point{X: float64(b.Width - a.Width)}, Whole: whole}
+			d.Cov[0][0], d.Cov[1][1] = u*u, u*u
+			return d, a.Width >= 0 && b.Width >= 0
 		}}
 	for i := range at {
 		r.Frames = append(r.Frames, i)
@@ -37,7 +38,7 @@ func TestFindsAKnock(t *testing.T) {
 		move   float64
 		main   int
 	}{
-		"none":  {watched([]int{0, 1, 0, 2, 1}, 0.1, true), nil, 0, -1},
+		"none":  {watched([]int{0, 1, 0, 2, 1}, 0.4, true), nil, 0, -1},
 		"late":  {watched([]int{0, 0, 0, 0, 9, 9}, 0.1, true), []int{4, 5}, 9, 0},
 		"early": {watched([]int{9, 9, 0, 0, 0}, 0.1, true), []int{0, 1}, 9, 2},
 		"plain and unread": {watched([]int{0, 0, 0, 0, 0, 9, -1, 300, 9}, 0.1, true, 7),

@@ -31,7 +31,11 @@ type found struct {
 func marksOn(f calib.FrameResult, trip Trip, unit, gap float64) found {
 	var m found
 	if trip.Line != nil {
-		m.Trip = &segment{trip.Line.A, trip.Line.B}
+		line := *trip.Line
+		if f.Carried != nil {
+			line = f.Carried.LineTo(line)
+		}
+		m.Trip = &segment{line.A, line.B}
 	}
 	if f.Status != ruler.StatusRead {
 		return m
