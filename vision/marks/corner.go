@@ -22,9 +22,6 @@ const (
 	fieldGap  = 0.5
 )
 
-// wholeWidth is the least share of an end's lines side by side that show it: print takes less.
-const wholeWidth = 0.8
-
 // faintest is the least contrast of an end, of that of the marks: fainter ones are shading's.
 const faintest = 0.2
 
@@ -51,7 +48,7 @@ const (
 // ends says whether the ruler ends at an edge across it, by the long edge beside the marks or, where
 // that does not tell, by the other.
 func (f finding) ends(p pixel.Pyramid, r ruler.Row, s ruler.Step) verdict {
-	if s.Coherent < wholeWidth {
+	if s.Coherent < ruler.WholeWidth {
 		return goingOn
 	}
 	middle := r.Mid(f.graduations[len(f.graduations)/2].t)
@@ -140,8 +137,10 @@ func (c corner) tell(body, past, beside, outside float64) verdict {
 	switch {
 	case !(across >= c.least && 2*along >= across) || outside != outside: // no outline, or not in the picture
 		return unknown
-	case 2*math.Abs(past-outside) >= along:
+	case 2*math.Abs(past-outside) >= along && (past-outside)*(body-beside) > 0:
 		return goingOn
+	case 2*math.Abs(past-outside) >= along: // another edge, as a shadow's: the ruler's own would step the same way
+		return unknown
 	case 2*math.Abs(beside-outside) >= across:
 		return unknown
 	}

@@ -10,6 +10,9 @@ type Mark struct {
 	Cut      bool    // by the picture's border, before where the longest marks end: nothing is known by its Length
 }
 
+// WholeWidth is the least share of an end's lines side by side that show it: print takes less.
+const WholeWidth = 0.8
+
 // Step is an edge across the ruler: a change of tone along the axis that holds over many
 // lines side by side.
 type Step struct {

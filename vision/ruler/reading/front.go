@@ -31,7 +31,25 @@ func frontOf(row ruler.Row, l *scale.ByIndex, forward int, known frontKnown) (ru
 			best, score = s, v
 		}
 	}
+	if score > 0 && known.period > 1 && !known.tells(l.Index(best.T)) {
+		return beforeShadow(row, l, forward, known, best), true
+	}
 	return best, score > 0
+}
+
+// beforeShadow is the ruler's end where a shadow's outline, which has a corner as well, was taken for
+// it: an edge across the whole ruler nearer the marks, where the stated front must be. Past it the
+// shadow goes on, so that its own corner tells nothing.
+func beforeShadow(row ruler.Row, l *scale.ByIndex, forward int, known frontKnown, shadow ruler.Step) ruler.Step {
+	best := shadow
+	for _, s := range row.Steps {
+		nearer := float64(forward) * (l.Index(shadow.T) - l.Index(s.T))
+		if s.Coherent >= ruler.WholeWidth && known.tells(l.Index(s.T)) && nearer > 0 && nearer < known.period &&
+			(best.T == shadow.T || math.Abs(s.Contrast) > math.Abs(best.Contrast)) {
+			best = s
+		}
+	}
+	return best
 }
 
 // frontKnown is what is known of the front end's reading before it is looked for.
