@@ -149,6 +149,11 @@ func TestASteadyRigIsNoStillRuler(t *testing.T) {
 			func(int) bool { return true }},
 		"it alone in all, 6": {with(heights(6, 0, 0), func(_ int, p *pretended) { p.lies = true }),
 			func(int) bool { return true }},
+		"one height, one listed under another": {with(heights(6, 900), func(i int, p *pretended) {
+			if i == 3 {
+				p.drop = 0.2
+			}
+		}), nil},
 		"some listed under a wrong height": {with(heights(40, 900, 1213.4), func(i int, p *pretended) {
 			if i == 3 || i == 12 {
 				p.drop = 0.2
