@@ -9,11 +9,12 @@ import (
 // lookForStill looks through some frames for rulers that lie still, shots or not: h is what most of
 // them were looked at under.
 func lookForStill(shots []Shot, list []int, h ruler.Hint, sighting func(i int) ruler.Sighting) still.Found {
+	list = distinct(shots, list)
 	run := still.Run{Frames: make([]still.Frame, len(list)), Hint: h,
 		Sighting: func(k int) ruler.Sighting { return sighting(list[k]) }}
 	for k, i := range list {
 		s := &shots[i]
-		f := still.Frame{Picture: s.Digest, Rest: s.Reason.Code == CodeStill}
+		f := still.Frame{Rest: s.Reason.Code == CodeStill}
 		if s.Status == "" {
 			f.Done = &s.Conditions
 		}
@@ -22,7 +23,7 @@ func lookForStill(shots []Shot, list []int, h ruler.Hint, sighting func(i int) r
 	return still.Find(run)
 }
 
-// distinct takes every picture of a list once.
+// distinct takes every picture of a list once: copies say nothing more.
 func distinct(shots []Shot, list []int) (some []int) {
 	had := map[string]bool{}
 	for _, i := range list {

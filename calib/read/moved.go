@@ -40,7 +40,7 @@ func correctMoved(g Readings, shift ShiftFunc, seen *cache.Sightings) Readings {
 func (g *Readings) correctPlace(p moves.Moved) {
 	frames, d := p.Frames, p.Shift
 	from := note.Of(codeMoved, "from", g.Shots[frames[0]].Name, d.Move.X, d.Move.Y)
-	why, worst := g.uncorrectable(p), 0.0
+	why, worst := uncorrectable(p, g.list), 0.0
 	for _, i := range frames {
 		if g.list[i].Status != ruler.StatusRead {
 			continue
@@ -50,7 +50,7 @@ func (g *Readings) correctPlace(p moves.Moved) {
 			continue
 		}
 		g.carried[i] = d
-		worst = max(worst, g.movedPX(d, g.list[i]))
+		worst = max(worst, movedPX(d, g.list[i]))
 	}
 	told := note.Of(codeMoved, "corrected", from, worst)
 	if !why.None() {
@@ -64,14 +64,15 @@ const codeMoved = "camera-moved"
 
 // movedPX is the standard uncertainty, px, of where the trip line lies in a frame taken after a move,
 // about where its ruler is.
-func (g *Readings) movedPX(d ruler.Shift, r ruler.Reading) float64 {
+func movedPX(d ruler.Shift, r ruler.Reading) float64 {
 	ends := r.Graduations.Ends()
 	at := ends[0].At.Add(ends[1].At).Mul(0.5)
 	return moves.U(d, at, r.Scale.Dir, r.PxPerM)
 }
 
-// uncorrectable says why a move cannot be taken off the readings; nothing where it can.
-func (g *Readings) uncorrectable(p moves.Moved) note.Note {
+// uncorrectable says why a move cannot be taken off those of the readings that a place lists; nothing
+// where it can.
+func uncorrectable(p moves.Moved, list []ruler.Reading) note.Note {
 	d := p.Shift
 	switch {
 	case !p.Known || !d.Whole:
@@ -82,11 +83,11 @@ func (g *Readings) uncorrectable(p moves.Moved) note.Note {
 		return note.Of(codeMoved, "otherwise", math.Abs(d.Grown))
 	}
 	for _, i := range p.Frames {
-		r := g.list[i]
+		r := list[i]
 		if r.Status != ruler.StatusRead {
 			continue
 		}
-		if px := g.movedPX(d, r); px > worstCorrection*r.PxPerM {
+		if px := movedPX(d, r); px > worstCorrection*r.PxPerM {
 			return note.Of(codeMoved, "unsure", px)
 		}
 	}
@@ -123,16 +124,12 @@ func (g *Readings) correctStill(run moves.Run, main int) {
 	where := note.Of(codeMoved, "still", d.Move.X, d.Move.Y)
 	still := *g.still
 	g.still = &still
-	if why := g.uncorrectable(moves.Moved{Shift: d, Known: ok}); !why.None() {
+	why := uncorrectable(moves.Moved{Frames: []int{0}, Shift: d, Known: ok}, []ruler.Reading{still})
+	if !why.None() {
 		still.Status, still.Reason = ruler.StatusRefused, note.Of(codeMoved, "refused", where, why)
 		return
 	}
-	px := g.movedPX(d, still)
-	if px > worstCorrection*still.PxPerM {
-		still.Status = ruler.StatusRefused
-		still.Reason = note.Of(codeMoved, "refused", where, note.Of(codeMoved, "unsure", px))
-		return
-	}
+	px := movedPX(d, still)
 	if still.Front != nil {
 		front := *still.Front
 		front.At, front.Line = d.Back(front.At), d.LineBack(front.Line)

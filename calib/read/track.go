@@ -35,8 +35,8 @@ type scouted struct {
 	narrowed bool // the track says where to look, and which rulers lie still
 }
 
-// trackOf is what the scouts show, the rows of rulers that lie still left out; ok is false where too few of them were read, or they do not
-// agree. Where the run is long they also tell where to look.
+// trackOf is what the scouts show, the rows of rulers that lie still left out; ok is false where too
+// few of them were read, or they do not agree. Where the run is long they also tell where to look.
 func trackOf(r runfile.Run, seen []ruler.Sighting, lying []ruler.Row, long bool) (t Track, s scouted, ok bool) {
 	for _, sighting := range seen {
 		moving := still.Without(sighting, lying)

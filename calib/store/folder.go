@@ -14,7 +14,7 @@ import (
 // another program makes it meanwhile the error is ErrFaster.
 func Folder(path string, fill func(dir string) error) error {
 	Cleanup(System(), filepath.Dir(path))
-	p, err := makeFolder(path)
+	p, err := hiddenFolder(path)
 	if err != nil {
 		return notMade(path, err)
 	}
@@ -69,8 +69,8 @@ func MakeFolder(path string) error {
 	return System().SyncFolder(above)
 }
 
-// makeFolder makes the hidden folder, under a name that nobody has.
-func makeFolder(path string) (p part, err error) {
+// hiddenFolder makes the hidden folder, under a name that nobody has.
+func hiddenFolder(path string) (p part, err error) {
 	for range mostTries {
 		name := partName(path)
 		if err = os.Mkdir(name, 0o777); errors.Is(err, fs.ErrExist) {

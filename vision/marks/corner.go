@@ -137,10 +137,11 @@ func (c corner) tell(body, past, beside, outside float64) verdict {
 	switch {
 	case !(across >= c.least && 2*along >= across) || outside != outside: // no outline, or not in the picture
 		return unknown
-	case 2*math.Abs(past-outside) >= along && (past-outside)*(body-beside) > 0:
-		return goingOn
-	case 2*math.Abs(past-outside) >= along: // another edge, as a shadow's: the ruler's own would step the same way
-		return unknown
+	case 2*math.Abs(past-outside) >= along:
+		if (past-outside)*(body-beside) > 0 {
+			return goingOn
+		}
+		return unknown // another edge, as a shadow's: the ruler's own would step the same way
 	case 2*math.Abs(beside-outside) >= across:
 		return unknown
 	}

@@ -13,5 +13,5 @@
 //
 // How often a steady rig's ruler comes to rest in one place is not known, and says nothing. A frame
 // in which a ruler may be hidden in part, or which was not searched where it lies, says nothing
-// either; copies of one picture count once.
+// either.
 package still

@@ -13,12 +13,11 @@ const mostCompared = 120
 
 // Frame is a frame of a run, as far as it tells what lies still.
 type Frame struct {
-	Picture string              // its content
-	Done    *runfile.Conditions // how the ruler was moved; nil: not known
-	Rest    bool                // it was not: the frame shows the trip place
+	Done *runfile.Conditions // how the ruler was moved; nil: not known
+	Rest bool                // it was not: the frame shows the trip place
 }
 
-// Run is the frames of a run and what was seen in them.
+// Run is the frames of a run, of copies of one picture one, and what was seen in them.
 type Run struct {
 	Frames   []Frame
 	Sighting func(k int) ruler.Sighting
@@ -46,20 +45,13 @@ func otherwise(a, b Frame) bool {
 // surelyOther is by how many standard uncertainties stated heights or speeds must differ to be others.
 const surelyOther = 4
 
-// some takes every picture once, and of a long run so many from all over it.
-func (r Run) some() (list []int) {
-	had := map[string]bool{}
-	for k, f := range r.Frames {
-		if f.Picture == "" || !had[f.Picture] {
-			list = append(list, k)
-		}
-		had[f.Picture] = true
+// some takes of a long run so many frames from all over it.
+func (r Run) some() []int {
+	list := make([]int, min(len(r.Frames), mostCompared))
+	for k := range list {
+		list[k] = k * len(r.Frames) / len(list)
 	}
-	n := min(len(list), mostCompared)
-	for k := range n {
-		list[k] = list[k*len(list)/n]
-	}
-	return list[:n]
+	return list
 }
 
 // searched says whether a frame was searched where a row lies: one that shows a ruler where the hint

@@ -1,7 +1,6 @@
 package storetest
 
 import (
-	"fmt"
 	"io/fs"
 	"maps"
 	"os"
@@ -216,13 +215,4 @@ func (n *node) left(halves int) string {
 		return n.text[:len(n.durable)+(len(n.text)-len(n.durable))/2]
 	}
 	return n.text[:len(n.text)/2]
-}
-
-// String lists what the disk has not got yet.
-func (d *PowerDisk) String() string {
-	var s []string
-	for _, c := range d.pending {
-		s = append(s, c.what)
-	}
-	return fmt.Sprintf("%d changes of names pending: %s", len(s), strings.Join(s, ", "))
 }

@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strconv"
@@ -22,10 +21,7 @@ const told = "openat,creat,linkat,renameat,renameat2,rename,link,unlink,unlinkat
 func (p Traced) Replay(t *testing.T, d *PowerDisk, each func(call string)) (said string) {
 	t.Helper()
 	log := filepath.Join(t.TempDir(), "trace")
-	args := []string{"-f", "-qq", "-xx", "-s", "99999999", "-o", log, "-e", "trace=" + told, p.Program}
-	c := exec.Command("strace", append(args, p.Args...)...)
-	c.Env, c.Dir = append(os.Environ(), p.Env...), p.Dir
-	out, err := c.CombinedOutput()
+	out, err := p.command(log, told, "-xx", "-s", "99999999").CombinedOutput()
 	if err != nil {
 		t.Fatalf("%q: %v\n%s", p.Args, err, out)
 	}

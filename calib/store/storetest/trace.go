@@ -38,8 +38,9 @@ func NeedStrace(t *testing.T) {
 	}
 }
 
-func (p Traced) command(log string, more ...string) *exec.Cmd {
-	args := append([]string{"-f", "-qq", "-o", log, "-e", "trace=" + changing}, more...)
+// command traces some calls to a log.
+func (p Traced) command(log, calls string, more ...string) *exec.Cmd {
+	args := append([]string{"-f", "-qq", "-o", log, "-e", "trace=" + calls}, more...)
 	c := exec.Command("strace", append(append(args, p.Program), p.Args...)...)
 	c.Env, c.Dir = append(os.Environ(), p.Env...), p.Dir
 	return c
@@ -63,7 +64,7 @@ func (c Call) Changes() bool { return c.Writes() && c.Name != "close" && c.Name 
 func (p Traced) Calls(t *testing.T) []Call {
 	t.Helper()
 	log := filepath.Join(t.TempDir(), "trace")
-	out, err := p.command(log).CombinedOutput()
+	out, err := p.command(log, changing).CombinedOutput()
 	if err != nil {
 		t.Fatalf("%q: %v\n%s", p.Args, err, out)
 	}
@@ -97,7 +98,7 @@ func (p Traced) Calls(t *testing.T) []Call {
 func (p Traced) Stop(t *testing.T, at Call, how string) (said string, killed bool, err error) {
 	t.Helper()
 	// strace counts the calls of each name
-	c := p.command(os.DevNull, "-e", fmt.Sprintf("inject=%s:%s:when=%d", at.Name, how, at.Nth))
+	c := p.command(os.DevNull, changing, "-e", fmt.Sprintf("inject=%s:%s:when=%d", at.Name, how, at.Nth))
 	out, err := c.CombinedOutput()
 	var exit *exec.ExitError
 	if err != nil && !errors.As(err, &exit) {

@@ -52,8 +52,8 @@ func acrossTravel(dir ruler.Point) note.Note {
 }
 
 // numberAlone numbers the lines of a picture of which nothing is known, from the first line seen,
-// rising to the right or down. Which line is the
-// zero line is not told by an end: rulers end behind their last line alike.
+// rising to the right or down. Which line is the zero line is not told by an end: rulers end behind
+// their last line alike.
 func (c candidate) numberAlone(r *ruler.Reading) numbering {
 	num := numbering{step: r.Graduation, zero: float64(c.row.Marks[0].Index)}
 	if d := c.row.Dir; d.X < -0.01 || (math.Abs(d.X) <= 0.01 && d.Y < 0) {
