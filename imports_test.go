@@ -341,10 +341,14 @@ func mayImport() map[string][]string {
 		"scripts/figures": nil,
 		// looks at what synth/animals draws
 		"scripts/checkstudy": {
-			"fit/parallel", "vision/animal", "vision/frame", "vision/pixel/native", "vision/subject",
-			"vision/synth/animals", "calib/shoot", "calib/words", "scripts/claim",
+			"fit/parallel", "vision/animal", "vision/pixel/native", "vision/subject",
+			"vision/synth/animals", "calib/shoot", "scripts/claim", "scripts/drawn",
 		},
 		"scripts/codesearch": nil,
+		// what the studies of drawn pictures share
+		"scripts/drawn": {
+			"vision", "vision/frame", "vision/pixel/native", "vision/ruler", "vision/synth/animals", "calib/words",
+		},
 		// builds and runs two other trees
 		"scripts/comparecommits": {"fit/parallel"},
 		"scripts/drawruns":       {"vision/synth/runs", "vision/synth/studies"},
@@ -358,8 +362,8 @@ func mayImport() map[string][]string {
 		"scripts/loopstudy": {
 			"vision/animal", "vision/frame", "vision/pixel/native", "vision/subject",
 			"vision/synth/animals", "calib/input", "calib/plan", "calib/plan/predict",
-			"calib/plan/reach", "calib/plan/subject", "calib/shoot", "calib/words",
-			"scripts/claim",
+			"calib/plan/reach", "calib/plan/subject", "calib/shoot",
+			"scripts/claim", "scripts/drawn",
 		},
 		"scripts/manual": {"cmd/leadmark/report/style", "scripts/manual/pages"},
 		// reads the manual
@@ -369,13 +373,13 @@ func mayImport() map[string][]string {
 			"fit/parallel", "vision", "vision/frame", "vision/pixel/native",
 			"vision/ruler", "vision/ruler/reading", "vision/synth/looks", "vision/synth/photo",
 			"vision/synth/runs", "vision/synth/studies", "calib", "calib/input", "calib/read",
-			"calib/runfile", "calib/words", "scripts/claim",
+			"calib/runfile", "scripts/claim", "scripts/drawn",
 		},
 		// reads what synth/crops draws
 		"scripts/rulerstudy": {
-			"fit/note", "fit/parallel", "vision", "vision/frame", "vision/pixel/native",
+			"fit/note", "fit/parallel", "vision", "vision/pixel/native",
 			"vision/ruler", "vision/ruler/reading", "vision/synth/camera",
-			"vision/synth/collage", "vision/synth/crops", "vision/synth/plane", "calib/words", "scripts/claim",
+			"vision/synth/collage", "vision/synth/crops", "vision/synth/plane", "scripts/claim", "scripts/drawn",
 		},
 		"scripts/schemas": {"calib/schemas", "scripts/generated"},
 		// starts the program and stops it
@@ -392,7 +396,7 @@ func mayImport() map[string][]string {
 func needsC() []string {
 	return []string{
 		"vision/pixel/native", "cmd/leadmark", "scripts/readstudy", "scripts/rulerstudy",
-		"scripts/checkstudy", "scripts/loopstudy", "scripts/turnstudy",
+		"scripts/checkstudy", "scripts/drawn", "scripts/loopstudy", "scripts/turnstudy",
 	}
 }
 

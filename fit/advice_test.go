@@ -67,7 +67,7 @@ func TestAdviceKeepsItsPromise(t *testing.T) {
 		s.Hold(c.label()+" uncertainty met over promised", claim.Mean(ratios), claim.Between(0.85, 1.15))
 		s.Hold(c.label()+" uncertainty after over before", claim.Mean(gains), claim.AtMost(0.99))
 	}
-	kept(t, &s)
+	s.Held(t)
 }
 
 // A run of one height learns the lag from the height proposed, and is told how well.

@@ -94,7 +94,7 @@ func TestChecksFalseAlarms(t *testing.T) {
 	}
 	s.Hold("runs with an alarm", claim.Share(alarms, tried), claim.Between(0.02, onelag.Level).Within(0.03))
 	s.LeftOut("runs in which fewer than four of five checks can be made", untestedOf, tried, mostUntested)
-	kept(t, &s)
+	s.Held(t)
 }
 
 // mostUntested is the share of runs that may tell too little for four checks: a third of the cells of
@@ -163,7 +163,7 @@ func TestChecksFind(t *testing.T) {
 		}
 		s.Hold(name+" found", claim.Share(found, runs), claim.AtLeast(0.7))
 	}
-	kept(t, &s)
+	s.Held(t)
 }
 
 // Nothing is claimed that the run cannot tell: no times, one setting, heights in blocks of settings.

@@ -77,7 +77,7 @@ func TestCoverage(t *testing.T) {
 	s.Hold("all spreads", claim.Share(h.Spread, together.Runs), claim.Between(0.925, 0.975))
 	s.Hold("all speeds", claim.Share(h.Speed, swept), claim.Between(0.925, 0.975))
 	s.LeftOut("errors and widths of lags withheld", together.Withheld, together.Runs, mostWithheld)
-	kept(t, &s)
+	s.Held(t)
 }
 
 // Limits on what the lag is, beside its share of intervals that hold it.

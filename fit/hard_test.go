@@ -119,5 +119,5 @@ func TestRandomRuns(t *testing.T) {
 	// Most of these mixtures tell a lag on paper; one that is withheld everywhere says nothing.
 	var s claim.Study
 	s.Hold("random runs whose lag is told", claim.Share(told, 300), claim.Between(0.5, 0.95))
-	kept(t, &s)
+	s.Held(t)
 }

@@ -69,7 +69,7 @@ func TestFalseTrips(t *testing.T) {
 		s.Hold(c.label()+" good shots called odd", claim.Share(goodFlagged, good), claim.AtMost(0.01))
 		s.Hold(c.label()+" error of the lag over the clean run's", errors.figure(true), claim.AtMost(1.5))
 	}
-	kept(t, &s)
+	s.Held(t)
 }
 
 // misnote makes the run claim a height its shots did not fall from.

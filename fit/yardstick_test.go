@@ -92,16 +92,5 @@ func TestBestLagErrsAsItSays(t *testing.T) {
 		}
 		s.Hold(c.label()+" error over its bound", claim.Spread(ratios), claim.Between(0.96, 1.04))
 	}
-	kept(t, &s)
-}
-
-// kept prints a study and fails where it is not kept.
-func kept(t *testing.T, s *claim.Study) {
-	t.Helper()
-	if err := s.Print(t.Output()); err != nil {
-		t.Fatal(err)
-	}
-	for _, b := range s.Broken() {
-		t.Error(b)
-	}
+	s.Held(t)
 }

@@ -89,10 +89,5 @@ func heldAsPromised(t *testing.T, learn func(shoots int, seed uint64) learning) 
 	s.Hold("law's standard deviation over the true one, mean", claim.Mean(l.law), claim.Between(0.93, 1.1))
 	s.LeftOut("shoots with more than 40 % of the animals gone", l.gone, l.gone+l.few+l.shoots, 0.5)
 	s.LeftOut("shoots with fewer than 5 noses in the field", l.few, l.few+l.shoots, 0.05)
-	if err := s.Print(t.Output()); err != nil {
-		t.Fatal(err)
-	}
-	for _, b := range s.Broken() {
-		t.Error(b)
-	}
+	s.Held(t)
 }

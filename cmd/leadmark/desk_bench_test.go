@@ -119,18 +119,7 @@ func BenchmarkDeskLatency(t *testing.B) {
 	t.ReportMetric(claim.Quantile(0.5, read).Value, "ms-to-read")
 	var s claim.Study
 	s.Hold("from a frame's last byte to the page, to leadmark read", claim.Quantile(0.5, share), claim.AtMost(0.5))
-	held(t, &s)
-}
-
-// held prints what a benchmark claims, and fails it where that is not kept.
-func held(t *testing.B, s *claim.Study) {
-	t.Helper()
-	if err := s.Print(os.Stdout); err != nil {
-		t.Error(err)
-	}
-	for _, broken := range s.Broken() {
-		t.Error(broken)
-	}
+	s.Held(t)
 }
 
 // mostMemory is the most memory a process held, where the system tells.
@@ -189,5 +178,5 @@ func BenchmarkDeskScroll(t *testing.B) {
 		len(gaps)-1, slices.Max(gaps[1:]), mostMemory(c))
 	var s claim.Study
 	s.Hold("between two pictures of a page that scrolls, on average", claim.Mean(gaps[1:]).In("ms", 1), claim.AtMost(20))
-	held(t, &s)
+	s.Held(t)
 }

@@ -54,22 +54,12 @@ func (t turns) ratio(of func(took) float64) claim.Figure {
 	return claim.Quantile(0.5, r)
 }
 
-// most is the largest over one side's turns.
-func most(side []took, of func(took) float64) claim.Figure {
-	var v []float64
-	for _, t := range side {
-		v = append(v, of(t))
-	}
-	return claim.Quantile(1, v)
-}
+// most is the largest over one side's turns, middle the median.
+func most(side []took, of func(took) float64) claim.Figure   { return over(side, of, 1) }
+func middle(side []took, of func(took) float64) claim.Figure { return over(side, of, 0.5) }
 
-// middle is the median over one side's turns.
-func middle(side []took, of func(took) float64) claim.Figure {
-	var v []float64
-	for _, t := range side {
-		v = append(v, of(t))
-	}
-	return claim.Quantile(0.5, v)
+func over(side []took, of func(took) float64, q float64) claim.Figure {
+	return claim.Quantile(q, claim.Values(side, func(t *took) float64 { return of(*t) }))
 }
 
 // show prints a figure that nothing is claimed of.

@@ -27,33 +27,6 @@ func (r *results) add(s results) {
 	r.failed = append(r.failed, s.failed...)
 }
 
-// share is of how many of some frames something holds.
-func share(list []outcome, holds func(o *outcome) bool) claim.Figure {
-	n := 0
-	for i := range list {
-		if holds(&list[i]) {
-			n++
-		}
-	}
-	return claim.Share(n, len(list))
-}
-
-func those(list []outcome, which func(o *outcome) bool) (out []outcome) {
-	for i := range list {
-		if which(&list[i]) {
-			out = append(out, list[i])
-		}
-	}
-	return out
-}
-
-func values(list []outcome, of func(o *outcome) float64) (v []float64) {
-	for i := range list {
-		v = append(v, of(&list[i]))
-	}
-	return v
-}
-
 // study holds what docs/check.md promises against what came out. chance is how many times further
 // than in sixty sets a figure may be known, for a study of few.
 func (r *results) study(width int, chance float64) *claim.Study {
@@ -62,24 +35,24 @@ func (r *results) study(width int, chance float64) *claim.Study {
 		s.Failed(f.name, f.err)
 	}
 	within := func(l claim.Limit, v float64) claim.Limit { return l.Within(v * chance) }
-	seen := those(r.frames, func(o *outcome) bool { return !o.little })
+	seen := claim.Those(r.frames, func(o *outcome) bool { return !o.little })
 	s.LeftOut("less than a tenth of the animal is drawn", len(r.frames)-len(seen), len(r.frames), 0.05)
-	s.Hold("found", share(seen, func(o *outcome) bool { return o.found }), within(claim.AtLeast(0.99), 0.05))
-	s.Hold("as many as drawn", share(seen, func(o *outcome) bool { return o.number }), within(claim.AtLeast(0.99), 0.05))
+	s.Hold("found", claim.ShareOf(seen, func(o *outcome) bool { return o.found }), within(claim.AtLeast(0.99), 0.05))
+	s.Hold("as many as drawn", claim.ShareOf(seen, func(o *outcome) bool { return o.number }), within(claim.AtLeast(0.99), 0.05))
 	s.Hold("empty frames with an animal, or refused", claim.Share(r.notEmpty, r.empty), within(claim.AtMost(0.01), 0.1))
-	off := values(seen, func(o *outcome) float64 { return 1 - o.overlap })
+	off := claim.Values(seen, func(o *outcome) float64 { return 1 - o.overlap })
 	s.Hold("outline, median of what does not overlap", claim.Quantile(0.5, off), within(claim.AtMost(0.05), 0.01))
 	s.Hold("outline, 95 % overlap but for", claim.Quantile(0.95, off), within(claim.AtMost(0.13), 0.04))
-	s.Hold("whole, or cut by which sides", share(seen, func(o *outcome) bool { return o.sides }),
+	s.Hold("whole, or cut by which sides", claim.ShareOf(seen, func(o *outcome) bool { return o.sides }),
 		within(claim.AtLeast(0.99), 0.05))
 
-	whole := those(seen, func(o *outcome) bool { return o.whole })
+	whole := claim.Those(seen, func(o *outcome) bool { return o.whole })
 	s.LeftOut("cut, so without nose and blur to judge", len(seen)-len(whole), len(seen), 0.3)
-	nose := values(whole, func(o *outcome) float64 { return math.Abs(o.nose) })
+	nose := claim.Values(whole, func(o *outcome) float64 { return math.Abs(o.nose) })
 	s.Hold("nose off, median", claim.Quantile(0.5, nose).In("px", 1), within(claim.AtMost(1), 0.4))
 	s.Hold("nose off, 95 %", claim.Quantile(0.95, nose).In("px", 1), within(claim.AtMost(5), 4))
-	s.Hold("motion blur to 15 % or 0.5 px", share(whole, (*outcome).motionRight), within(claim.AtLeast(0.86), 0.08))
-	s.Hold("Gaussian to 15 % or 0.5 px", share(whole, (*outcome).blurRight), within(claim.AtLeast(0.95), 0.08))
+	s.Hold("motion blur to 15 % or 0.5 px", claim.ShareOf(whole, (*outcome).motionRight), within(claim.AtLeast(0.86), 0.08))
+	s.Hold("Gaussian to 15 % or 0.5 px", claim.ShareOf(whole, (*outcome).blurRight), within(claim.AtLeast(0.95), 0.08))
 	holdCauses(s, whole, r.alone, width, within)
 	return s
 }
@@ -88,14 +61,14 @@ func (r *results) study(width int, chance float64) *claim.Study {
 func holdCauses(s *claim.Study, whole, alone []outcome, width int, within func(claim.Limit, float64) claim.Limit) {
 	right := func(o *outcome) bool { return o.seenCause == o.cause }
 	of := func(list []outcome, causes ...string) []outcome {
-		return those(list, func(o *outcome) bool { return slices.Contains(causes, o.cause) })
+		return claim.Those(list, func(o *outcome) bool { return slices.Contains(causes, o.cause) })
 	}
-	s.Hold("sharp, and said so", share(of(whole, ""), right), within(claim.AtLeast(0.9), 0.2))
-	s.Hold("not sharp, and why", share(of(whole, "focus", "motion", "shake"), right), within(claim.AtLeast(0.93), 0.08))
-	plain := those(whole, func(o *outcome) bool { return o.clear(width) })
-	s.Hold("sharp or why not, where that is plain", share(plain, right), within(claim.AtLeast(0.95), 0.08))
+	s.Hold("sharp, and said so", claim.ShareOf(of(whole, ""), right), within(claim.AtLeast(0.9), 0.2))
+	s.Hold("not sharp, and why", claim.ShareOf(of(whole, "focus", "motion", "shake"), right), within(claim.AtLeast(0.93), 0.08))
+	plain := claim.Those(whole, func(o *outcome) bool { return o.clear(width) })
+	s.Hold("sharp or why not, where that is plain", claim.ShareOf(plain, right), within(claim.AtLeast(0.95), 0.08))
 	for _, cause := range []string{"focus", "motion", "shake"} {
-		s.Hold("one blur alone: "+cause, share(of(alone, cause), right), within(claim.AtLeast(0.95), 0.25))
+		s.Hold("one blur alone: "+cause, claim.ShareOf(of(alone, cause), right), within(claim.AtLeast(0.95), 0.25))
 	}
-	s.Hold("one blur alone, and sharp", share(of(alone, ""), right), within(claim.AtLeast(0.95), 0.25))
+	s.Hold("one blur alone, and sharp", claim.ShareOf(of(alone, ""), right), within(claim.AtLeast(0.95), 0.25))
 }

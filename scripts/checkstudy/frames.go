@@ -5,12 +5,10 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
 
-	"leadmark/calib/words"
+	"leadmark/scripts/drawn"
 	"leadmark/vision/animal"
-	"leadmark/vision/frame"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/subject"
 	"leadmark/vision/synth/animals"
@@ -34,7 +32,7 @@ type set struct {
 func newSet(dir string, seed uint64, scene animals.Scene, length float64) (*set, error) {
 	scene.Seed = seed * 1000
 	s := &set{dir: dir, seed: seed, scene: scene, length: length}
-	empty, _, err := s.drawn("EMPTY.JPG", scene)
+	empty, _, err := drawn.Animals(filepath.Join(dir, "EMPTY.JPG"), scene)
 	if err != nil {
 		return nil, err
 	}
@@ -141,32 +139,11 @@ func alone(dir string, seed uint64) (results, error) {
 
 // look draws a scene and looks at it as leadmark check does.
 func (s *set) look(name string, scene animals.Scene) ([]animals.Truth, animal.Sighting, error) {
-	f, truth, err := s.drawn(name, scene)
+	f, truth, err := drawn.Animals(filepath.Join(s.dir, name), scene)
 	if err != nil {
 		return truth, animal.Sighting{}, err
 	}
 	seen, err := s.finder.Look(context.Background(), f,
 		subject.Hint{Length: s.length, Travel: animal.Point{X: 1}})
 	return truth, seen, err
-}
-
-// jpegQuality is about that of a camera's finest.
-const jpegQuality = 95
-
-// drawn draws a scene to a file.
-func (s *set) drawn(name string, scene animals.Scene) (frame.Frame, []animals.Truth, error) {
-	img, truth := animals.Render(scene)
-	data, err := native.Library{}.EncodeJPEG(img, jpegQuality)
-	if err != nil {
-		return frame.Frame{}, truth, err
-	}
-	path := filepath.Join(s.dir, name)
-	if err := os.WriteFile(path, data, 0o666); err != nil {
-		return frame.Frame{}, truth, err
-	}
-	f, bad := frame.Open(path)
-	if bad != nil {
-		return frame.Frame{}, truth, words.Err(bad)
-	}
-	return f, truth, nil
 }

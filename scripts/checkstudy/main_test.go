@@ -11,10 +11,5 @@ func TestStudyInShort(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := r.study(1200, 3.5)
-	if err := s.Print(t.Output()); err != nil {
-		t.Fatal(err)
-	}
-	for _, broken := range s.Broken() {
-		t.Error(broken)
-	}
+	s.Held(t)
 }

@@ -2,6 +2,7 @@ package claim
 
 import (
 	"errors"
+	"io"
 	"math"
 	"strings"
 	"testing"
@@ -100,5 +101,41 @@ func TestMean(t *testing.T) {
 	f := Mean([]float64{1, 2, 3, 4, 5})
 	if half := 2.776 * math.Sqrt(2.5/5); f.Value != 3 || math.Abs(f.High-3-half) > 1e-3 || math.Abs(3-f.Low-half) > 1e-3 {
 		t.Errorf("mean of 1 to 5: %v", f)
+	}
+}
+
+// log is a test that is told of a study.
+type log struct {
+	strings.Builder
+	failed []any
+}
+
+func (l *log) Helper()           {}
+func (l *log) Output() io.Writer { return &l.Builder }
+func (l *log) Error(args ...any) { l.failed = append(l.failed, args...) }
+
+func TestHeld(t *testing.T) {
+	var s Study
+	s.Hold("kept", Count(1, 1), AtLeast(1))
+	s.Hold("too many", Count(2, 2), AtMost(1))
+	var l log
+	s.Held(&l)
+	if len(l.failed) != 1 || !strings.Contains(l.String(), "BROKEN  too many") {
+		t.Errorf("failed %v; printed\n%s", l.failed, l.String())
+	}
+}
+
+func TestLists(t *testing.T) {
+	v := []float64{-3, 2, math.NaN()}
+	size := Sizes(v)
+	if size[0] != 3 || size[1] != 2 || !math.IsNaN(size[2]) || v[0] != -3 {
+		t.Errorf("%v without signs: %v", v, size)
+	}
+	below := func(x *float64) bool { return *x < 0 }
+	if f := ShareOf(v, below); f.Value != 1.0/3 || f.N != 3 {
+		t.Errorf("below nil are %+v", f)
+	}
+	if some := Those(v, below); len(some) != 1 || some[0] != -3 {
+		t.Errorf("below nil are %v", some)
 	}
 }

@@ -8,8 +8,9 @@ package main
 import (
 	"flag"
 	"fmt"
-	"leadmark/scripts/generated"
 	"os"
+
+	"leadmark/scripts/generated"
 )
 
 func main() {

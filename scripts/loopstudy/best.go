@@ -34,9 +34,9 @@ func (l *loop) best() float64 {
 		return reach.Box{Along: side(0), Up: side(1), Depth: side(2)}
 	}
 	for ; out < knownTrips/20; out++ {
-		inside := 0
+		inside, b := 0, box()
 		for _, t := range trips {
-			if t.inside(box()) {
+			if t.inside(b) {
 				inside++
 			}
 		}

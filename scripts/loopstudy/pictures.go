@@ -3,13 +3,12 @@ package main
 import (
 	"context"
 	"fmt"
-	"image"
 	"os"
 	"path/filepath"
 
 	"leadmark/calib/plan"
 	"leadmark/calib/shoot"
-	"leadmark/calib/words"
+	"leadmark/scripts/drawn"
 	"leadmark/vision/animal"
 	"leadmark/vision/frame"
 	"leadmark/vision/pixel/native"
@@ -42,7 +41,7 @@ func (l *loop) draw() (r shoot.Result, err error) {
 		ElevationSD: l.truth.ElevationSD, Lag: l.lag, Spread: l.spread, Exit: l.truth.Exit[0], Blur: 0.7,
 		Seed: l.seed}
 	l.truth.AzimuthSD, l.frames = 0, min(l.frames, 24) // drawn in the picture's plane
-	empty, err := write(dir, "EMPTY.JPG", drawing.Empty())
+	empty, _, err := drawn.Animals(filepath.Join(dir, "EMPTY.JPG"), drawing.Empty())
 	if err != nil {
 		return r, err
 	}
@@ -50,7 +49,7 @@ func (l *loop) draw() (r shoot.Result, err error) {
 	noses := map[string][2]float64{}
 	for i := range l.frames {
 		scene, along, up := drawing.Frame(i)
-		f, err := write(dir, fmt.Sprintf("IMG_%02d.JPG", i), scene)
+		f, _, err := drawn.Animals(filepath.Join(dir, fmt.Sprintf("IMG_%02d.JPG", i)), scene)
 		if err != nil {
 			return r, err
 		}
@@ -83,23 +82,4 @@ func check(dir string, p plan.Plan, scale float64, frames []frame.Frame, empty f
 	setup := shoot.Setup{Dir: dir, Travel: [2]float64{1, 0}, TripLine: [2][2]float64{{tripAt, 0}, {tripAt, 500}},
 		Scale: scale, Exit: &[2]float64{tripAt, pictureWidth / 3}}
 	return shoot.Check(ctx, setup, frames, nil, shoot.Options{Look: look, Plan: p})
-}
-
-// write draws a scene to a file.
-func write(dir, name string, s animals.Scene) (frame.Frame, error) {
-	var img image.Image
-	img, _ = animals.Render(s)
-	data, err := native.Library{}.EncodeJPEG(img, 95)
-	if err != nil {
-		return frame.Frame{}, err
-	}
-	path := filepath.Join(dir, name)
-	if err := os.WriteFile(path, data, 0o666); err != nil {
-		return frame.Frame{}, err
-	}
-	f, bad := frame.Open(path)
-	if bad != nil {
-		return frame.Frame{}, words.Err(bad)
-	}
-	return f, nil
 }

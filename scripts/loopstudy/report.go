@@ -56,9 +56,9 @@ func (s *study) claimsOfPictures(c *claim.Study, drawn tally, loops int) {
 	c.LeftOut("with pictures: loops with fewer than 5 noses in them", drawn.few, loops, 0.2)
 	const mm = 1e-3
 	along, up := s.noseAlong, s.noseUp
-	c.Hold("error of the check's noses along the way, 95 % of them", claim.Quantile(0.95, sizes(along)).In("mm", mm),
+	c.Hold("error of the check's noses along the way, 95 % of them", claim.Quantile(0.95, claim.Sizes(along)).In("mm", mm),
 		claim.AtMost(0.5))
-	c.Hold("error of the check's noses in height, 95 % of them", claim.Quantile(0.95, sizes(up)).In("mm", mm),
+	c.Hold("error of the check's noses in height, 95 % of them", claim.Quantile(0.95, claim.Sizes(up)).In("mm", mm),
 		claim.AtMost(1.5))
 	c.LeftOut("noses in the pictures that the check does not place", max(0, s.shown-len(along)), s.shown, 0.2)
 }
@@ -81,13 +81,4 @@ func (t tally) with(o tally) tally {
 	join := func(a, b []float64) []float64 { return append(append([]float64(nil), a...), b...) }
 	return tally{join(t.first, o.first), join(t.second, o.second), t.held + o.held, join(t.size, o.size),
 		join(t.stated, o.stated), t.few + o.few}
-}
-
-// sizes are the values without their signs.
-func sizes(v []float64) []float64 {
-	out := make([]float64, len(v))
-	for i, x := range v {
-		out[i] = max(x, -x)
-	}
-	return out
 }

@@ -6,17 +6,12 @@ import (
 	"image"
 	"image/jpeg"
 	"image/png"
-	"io"
 	"math"
 	"os"
 	"path/filepath"
-	"sync"
 
-	"leadmark/calib/words"
 	"leadmark/fit/parallel"
-	"leadmark/vision"
-	"leadmark/vision/frame"
-	"leadmark/vision/pixel/native"
+	"leadmark/scripts/drawn"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
 	"leadmark/vision/synth/photo"
@@ -58,10 +53,9 @@ func held(off, u float64) float64 {
 
 // worker draws and reads pictures.
 type worker struct {
-	o   options
-	dir string
-	mu  sync.Mutex
-	log io.Writer
+	o     options
+	dir   string
+	drawn *drawn.Rulers
 }
 
 // all does the jobs, one a processor at a time, and sorts what comes out by class.
@@ -96,10 +90,10 @@ func (w *worker) single(class string, i uint64) ([]outcome, error) {
 	if class == "clean" {
 		x.bound = f.Scene.EndBound(truth)
 	}
-	s, err := look(path)
+	s, err := w.drawn.Look(path)
 	if err != nil { // a picture that is to be read is not refused
 		x.reason = err.Error()
-		return []outcome{x}, w.done(x, path)
+		return []outcome{x}, w.drawn.Done(x, x.bad(), path)
 	}
 	alone := reading.Interpret(s, ruler.Spec{})
 	x.alone = alone.Status == ruler.StatusRead
@@ -108,7 +102,7 @@ func (w *worker) single(class string, i uint64) ([]outcome, error) {
 		x.wrongAlone, x.reason = !x.unsure, fmt.Sprintf("alone: graduation %.4g mm; ", 1e3*alone.Graduation)
 	}
 	x.judge(reading.Interpret(s, specOf(&f.Scene)), &f.Scene, truth)
-	return []outcome{x}, w.done(x, path)
+	return []outcome{x}, w.drawn.Done(x, x.bad(), path)
 }
 
 // without draws and reads one picture that has no ruler to be read.
@@ -119,7 +113,7 @@ func (w *worker) without(i uint64) ([]outcome, error) {
 		return nil, err
 	}
 	x := unread("none", fmt.Sprintf("%d: %s", i, p.Kind), math.NaN())
-	s, err := look(path)
+	s, err := w.drawn.Look(path)
 	if err != nil { // a whole picture is looked at, whatever it shows
 		return nil, err
 	}
@@ -128,7 +122,7 @@ func (w *worker) without(i uint64) ([]outcome, error) {
 	if x.read {
 		x.reason = fmt.Sprintf("read: %.4g mm, %d lines", 1e3*r.Graduation, r.Graduations.Len())
 	}
-	return []outcome{x}, w.done(x, path)
+	return []outcome{x}, w.drawn.Done(x, x.bad(), path)
 }
 
 // specOf is what run.toml would say of a scene's ruler.
@@ -210,35 +204,9 @@ func (w *worker) write(name string, im image.Image, quality int) (string, error)
 	return path, jpeg.Encode(f, im, &jpeg.Options{Quality: quality})
 }
 
-func look(path string) (ruler.Sighting, error) {
-	f, refused := frame.Open(path)
-	if refused != nil {
-		return ruler.Sighting{}, fmt.Errorf("%s: %s", path, words.Sentence(refused.Note))
-	}
-	return vision.NewLooker(native.Library{}).Look(context.Background(), f, ruler.Hint{})
-}
-
-// done logs a frame and keeps or drops its picture.
-func (w *worker) done(x outcome, path string) error {
-	bad := x.wrong || x.wrongAlone || x.read != x.readable || x.readable && !x.alone
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	if w.o.verbose || bad {
-		fmt.Fprintln(w.log, x)
-	}
-	if bad && w.o.keep != "" {
-		if err := os.MkdirAll(w.o.keep, 0o755); err != nil {
-			return err
-		}
-		data, err := os.ReadFile(path)
-		if err != nil {
-			return err
-		}
-		if err := os.WriteFile(filepath.Join(w.o.keep, filepath.Base(path)), data, 0o644); err != nil {
-			return err
-		}
-	}
-	return os.Remove(path)
+// bad says whether a frame went wrong.
+func (x outcome) bad() bool {
+	return x.wrong || x.wrongAlone || x.read != x.readable || x.readable && !x.alone
 }
 
 func (x outcome) String() string {

@@ -35,6 +35,9 @@ import (
 	"strings"
 	"time"
 
+	"leadmark/scripts/drawn"
+	"leadmark/vision"
+	"leadmark/vision/pixel/native"
 	"leadmark/vision/synth/studies"
 )
 
@@ -89,7 +92,8 @@ func study(o options, log io.Writer) (results, error) {
 		return results{}, err
 	}
 	defer os.RemoveAll(dir)
-	w := &worker{o: o, dir: dir, log: log}
+	w := &worker{o: o, dir: dir, drawn: &drawn.Rulers{Looker: vision.NewLooker(native.Library{}), Log: log,
+		Verbose: o.verbose, Keep: o.keep}}
 	var jobs []func() ([]outcome, error)
 	for _, class := range studies.Classes() {
 		if o.class != "" && o.class != class {

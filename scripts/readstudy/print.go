@@ -8,14 +8,6 @@ import (
 	"leadmark/scripts/claim"
 )
 
-// of lists a value of each frame.
-func of(list []outcome, value func(x *outcome) float64) (v []float64) {
-	for i := range list {
-		v = append(v, value(&list[i]))
-	}
-	return v
-}
-
 func at10(x *outcome) float64   { return math.Abs(x.advance) * x.perMM / 10 }
 func raw(x *outcome) float64    { return math.Abs(x.advance) }
 func front(x *outcome) float64  { return x.front }
@@ -43,19 +35,7 @@ func overBound(list []outcome) claim.Figure {
 	return claim.Spread(off)
 }
 
-func share(list []outcome, holds func(x *outcome) bool) claim.Figure {
-	return claim.Share(count(list, holds), len(list))
-}
-
-func count(list []outcome, holds func(x *outcome) bool) int {
-	n := 0
-	for i := range list {
-		if holds(&list[i]) {
-			n++
-		}
-	}
-	return n
-}
+func count(list []outcome, holds func(x *outcome) bool) int { return len(claim.Those(list, holds)) }
 
 func isRead(x *outcome) bool  { return x.read }
 func isAlone(x *outcome) bool { return x.alone }
@@ -76,7 +56,9 @@ func (r results) print(w io.Writer) {
 }
 
 func line(w io.Writer, class string, list []outcome) {
-	q := func(p float64, value func(*outcome) float64) float64 { return claim.Quantile(p, of(list, value)).Value }
+	q := func(p float64, value func(*outcome) float64) float64 {
+		return claim.Quantile(p, claim.Values(list, value)).Value
+	}
 	bound := ""
 	if class == "clean" {
 		bound = fmt.Sprintf("%.2f", overBound(list).Value)
@@ -84,6 +66,6 @@ func line(w io.Writer, class string, list []outcome) {
 	fmt.Fprintf(w, "%-8s %6d %6d %6d %6d  %6.4f %7.4f  %6.4f %7.4f  %5.3f %6.3f  %5.2f %6.2f  %5.2f %6.2f  %s\n",
 		class, len(list), count(list, isRead), count(list, isAlone), count(list, isWrong),
 		q(0.5, at10), q(0.95, at10), q(0.5, raw), q(0.95, raw), q(0.5, front), q(0.95, front),
-		robust(of(list, ratio)).Value, claim.Spread(of(list, ratio)).Value, robust(of(list, ratioF)).Value,
-		claim.Spread(of(list, ratioF)).Value, bound)
+		robust(claim.Values(list, ratio)).Value, claim.Spread(claim.Values(list, ratio)).Value, robust(claim.Values(list, ratioF)).Value,
+		claim.Spread(claim.Values(list, ratioF)).Value, bound)
 }

@@ -71,11 +71,7 @@ func (w *worker) run(i uint64) ([]outcome, error) {
 		x.readable = t.Readable
 		x.hold(by[t.File], t, spec)
 		out = append(out, x)
-		w.mu.Lock()
-		if w.o.verbose || x.wrong || x.read != x.readable {
-			fmt.Fprintln(w.log, x)
-		}
-		w.mu.Unlock()
+		w.drawn.Tell(x, x.wrong || x.read != x.readable)
 	}
 	return out, nil
 }

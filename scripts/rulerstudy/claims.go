@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"leadmark/scripts/claim"
@@ -11,6 +12,19 @@ import (
 
 // results are the outcomes by class.
 type results map[string][]outcome
+
+// withRulers are the classes that were drawn, but pictures without a ruler.
+func (r results) withRulers() []string {
+	return slices.DeleteFunc(classes(), func(class string) bool { return len(r[class]) == 0 || class == none })
+}
+
+// all are the outcomes of these.
+func (r results) all() (list []outcome) {
+	for _, class := range r.withRulers() {
+		list = append(list, r[class]...)
+	}
+	return list
+}
 
 // row is the figures of some frames.
 type row struct {
@@ -54,16 +68,10 @@ func rowOf(list []outcome) (r row) {
 func (r results) print(w io.Writer) {
 	fmt.Fprintf(w, "%-8s %6s %12s %12s %6s %6s %8s %5s %7s %12s %8s %8s %8s\n", "class", "frames", "read", "alone",
 		"wrong", "unsure", "absolute", "ends", "phantom", "front", "px", "advance", "error/u")
-	var all []outcome
-	for _, class := range classes() {
-		list := r[class]
-		if len(list) == 0 || class == none {
-			continue
-		}
-		all = append(all, list...)
-		rowOf(list).print(w, class)
+	for _, class := range r.withRulers() {
+		rowOf(r[class]).print(w, class)
 	}
-	rowOf(all).print(w, "all")
+	rowOf(r.all()).print(w, "all")
 	if list := r[none]; len(list) > 0 {
 		fmt.Fprintf(w, "%-8s %6d %12s\n", none, len(list), fmt.Sprintf("%d read", countRead(list)))
 		reasons := map[string]int{}
@@ -96,19 +104,12 @@ func countRead(list []outcome) (n int) {
 // claims are what the manual says of the reading.
 func (r results) claims() *claim.Study {
 	s := &claim.Study{}
-	var all []outcome
-	for _, class := range classes() {
-		list := r[class]
-		if len(list) == 0 || class == none {
-			continue
-		}
-		all = append(all, list...)
-		if f := claim.Spread(rowOf(list).ratios); f.N > 0 {
+	for _, class := range r.withRulers() {
+		if f := claim.Spread(rowOf(r[class]).ratios); f.N > 0 {
 			s.Hold(class+": error over u, r.m.s.", f, claim.Between(0.7, 1.3))
 		}
 	}
-	if len(all) > 0 {
-		f := rowOf(all)
+	if f := rowOf(r.all()); f.frames > 0 {
 		s.Hold("readable frames read, told", claim.Share(f.read, f.readable), claim.AtLeast(0.98))
 		s.Hold("readable frames read, told nothing", claim.Share(f.alone, f.readableAlone), claim.AtLeast(0.98))
 		s.Hold("readable front ends found", claim.Share(f.found, f.frontReadable), claim.AtLeast(0.98))

@@ -7,12 +7,10 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"sync"
 
-	"leadmark/calib/words"
 	"leadmark/fit/parallel"
+	"leadmark/scripts/drawn"
 	"leadmark/vision"
-	"leadmark/vision/frame"
 	"leadmark/vision/pixel/native"
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/reading"
@@ -34,9 +32,7 @@ type worker struct {
 	o      options
 	dir    string
 	photos *collage.Set
-	looker *vision.Looker
-	mu     sync.Mutex
-	log    io.Writer
+	drawn  *drawn.Rulers
 }
 
 // study draws and reads everything that is asked for.
@@ -46,7 +42,8 @@ func study(o options, log io.Writer) (results, error) {
 		return nil, err
 	}
 	defer os.RemoveAll(dir)
-	w := &worker{o: o, dir: dir, log: log, looker: vision.NewLooker(native.Library{})}
+	w := &worker{o: o, dir: dir, drawn: &drawn.Rulers{Looker: vision.NewLooker(native.Library{}), Log: log,
+		Verbose: o.verbose, Keep: o.keep}}
 	var jobs []func() (outcome, error)
 	for _, class := range o.classes() {
 		n, do := o.frames, w.frame
@@ -104,7 +101,7 @@ func (w *worker) read(class string, i uint64, text string, im *image.RGBA, c cam
 	if err := write(path, im, c); err != nil {
 		return x, err
 	}
-	s, err := w.look(path)
+	s, err := w.drawn.Look(path)
 	if err != nil {
 		return x, err
 	}
@@ -114,7 +111,7 @@ func (w *worker) read(class string, i uint64, text string, im *image.RGBA, c cam
 	} else {
 		x.judge(reading.Interpret(s, told(t)), alone, t)
 	}
-	return x, w.done(x, path)
+	return x, w.drawn.Done(x, x.bad(), path)
 }
 
 func write(path string, im *image.RGBA, c camera.Camera) error {
@@ -129,40 +126,10 @@ func write(path string, im *image.RGBA, c camera.Camera) error {
 	return f.Close()
 }
 
-func (w *worker) look(path string) (ruler.Sighting, error) {
-	f, refused := frame.Open(path)
-	if refused != nil {
-		return ruler.Sighting{}, fmt.Errorf("%s: %s", path, words.Sentence(refused.Note))
-	}
-	return w.looker.Look(context.Background(), f, ruler.Hint{})
-}
-
 // told is what run.toml would say.
 func told(t *crops.Truth) ruler.Spec {
 	first := &t.Scales[0]
 	front := first.FrontMM / 1000
 	return ruler.Spec{Graduation: first.StepMM / 1000, Front: &front,
 		Toward: ruler.Point{X: t.Toward.X, Y: t.Toward.Y}}
-}
-
-// done logs a frame and keeps or drops its picture.
-func (w *worker) done(x outcome, path string) error {
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	if w.o.verbose || x.bad() {
-		fmt.Fprintln(w.log, x)
-	}
-	if x.bad() && w.o.keep != "" {
-		if err := os.MkdirAll(w.o.keep, 0o755); err != nil {
-			return err
-		}
-		data, err := os.ReadFile(path)
-		if err != nil {
-			return err
-		}
-		if err := os.WriteFile(filepath.Join(w.o.keep, filepath.Base(path)), data, 0o644); err != nil {
-			return err
-		}
-	}
-	return os.Remove(path)
 }

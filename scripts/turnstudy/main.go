@@ -120,7 +120,7 @@ func drawn(seed uint64, class, n int, verbose bool) []outcome {
 				"%d, error/u %.2f before, %.2f after, worst %.3f mm; %v\n", class, i, 1e3*m.Pan, 1e3*m.Tilt, 1e3*m.Roll,
 				o.spec.Track, o.spec.Backdrop, o.spec.Contrast, o.then.kept, o.then.frames,
 				claim.Spread(o.before.ratios()).Value, claim.Spread(o.then.ratios()).Value,
-				1e3*claim.Quantile(1, lengths(o.then.errors)).Value, o.told)
+				1e3*claim.Quantile(1, claim.Sizes(o.then.errors)).Value, o.told)
 		}
 	})
 	return out
@@ -202,20 +202,13 @@ func hold(s *claim.Study, class string, runs []outcome) {
 	s.Hold(class+": frames kept after the move", claim.Share(all.kept, all.frames), claim.AtLeast(0.95))
 	s.LeftOut(class+": front end taken for another edge", all.wrong, all.kept, 0.05)
 	s.Hold(class+": error/u of these, r.m.s.", claim.Spread(all.ratios()), claim.AtMost(1.3))
-	s.Hold(class+": error, 95 in 100", claim.Quantile(0.95, lengths(all.errors)).In("mm", 1e-3), claim.AtMost(mostOff))
+	s.Hold(class+": error, 95 in 100", claim.Quantile(0.95, claim.Sizes(all.errors)).In("mm", 1e-3), claim.AtMost(mostOff))
 }
 
 // mostOff is what the two planes may move against each other at most, mm: 0.3 degrees of pan and as
 // much of roll carry the lens aside by 0.63 mm, of which a backdrop at 1.25 times the distance shows a
 // fifth less.
 const mostOff = 0.126
-
-func lengths(v []float64) (out []float64) {
-	for _, e := range v {
-		out = append(out, math.Abs(e))
-	}
-	return out
-}
 
 // holdPlaces claims that the trip place is carried as truly as is said: the mean error after the move
 // less that before it, one for each run, over what the move adds to u.

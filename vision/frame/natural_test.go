@@ -1,13 +1,14 @@
 package frame
 
 import (
-	"leadmark/testdata"
 	"math/rand/v2"
 	"os"
 	"os/exec"
 	"slices"
 	"strings"
 	"testing"
+
+	"leadmark/testdata"
 )
 
 func TestCompareNamesByExample(t *testing.T) {

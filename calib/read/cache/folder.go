@@ -8,11 +8,12 @@ import (
 	"errors"
 	"io"
 	"io/fs"
-	"leadmark/calib/input"
 	"os"
 	"strings"
 	"syscall"
 	"time"
+
+	"leadmark/calib/input"
 )
 
 const (

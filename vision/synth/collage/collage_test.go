@@ -11,25 +11,16 @@ import (
 	"leadmark/vision/synth/plane"
 )
 
-// tone is the picture's green at a place.
-func tone(im *image.RGBA, p plane.Point) float64 {
-	x, y := math.Floor(p.X), math.Floor(p.Y)
-	at := func(i, k float64) float64 { return float64(im.Pix[im.PixOffset(int(i), int(k))+1]) }
-	a := at(x, y) + (p.X-x)*(at(x+1, y)-at(x, y))
-	b := at(x, y+1) + (p.X-x)*(at(x+1, y+1)-at(x, y+1))
-	return a + (p.Y-y)*(b-a)
-}
-
 // beside is how far the middle of a dark or light line lies from a place, px along a direction; ok
 // is false where there is none.
 func beside(im *image.RGBA, at, dir plane.Point, reach float64) (d float64, ok bool) {
 	var paper, sum, weight float64
 	for _, s := range []float64{-1, 1} {
-		paper += tone(im, at.Add(dir.Mul(s*reach))) / 2
+		paper += testdata.Green(im, at.Add(dir.Mul(s*reach))) / 2
 	}
-	sign := math.Copysign(1, paper-tone(im, at))
+	sign := math.Copysign(1, paper-testdata.Green(im, at))
 	for d := -reach; d <= reach; d += 0.05 {
-		v := max(0, sign*(paper-tone(im, at.Add(dir.Mul(d)))))
+		v := max(0, sign*(paper-testdata.Green(im, at.Add(dir.Mul(d)))))
 		sum, weight = sum+v*d, weight+v
 	}
 	return sum / weight, weight*0.05 > 8

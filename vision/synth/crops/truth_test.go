@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"leadmark/testdata"
 	"leadmark/vision/synth/camera"
 	"leadmark/vision/synth/plane"
 	"leadmark/vision/synth/texture"
@@ -28,20 +29,11 @@ func faultless(class string, number uint64) Frame {
 	return f
 }
 
-// tone is the picture's green at a place, between pixels by proportion.
-func tone(im *image.RGBA, p plane.Point) float64 {
-	x, y := math.Floor(p.X), math.Floor(p.Y)
-	at := func(i, k float64) float64 { return float64(im.Pix[im.PixOffset(int(i), int(k))+1]) }
-	a := at(x, y) + (p.X-x)*(at(x+1, y)-at(x, y))
-	b := at(x, y+1) + (p.X-x)*(at(x+1, y+1)-at(x, y+1))
-	return a + (p.Y-y)*(b-a)
-}
-
 // middle is how far the middle of what is darker than white lies from a place, px along a direction.
 func middle(im *image.RGBA, at, dir plane.Point, reach float64) float64 {
 	var sum, weight float64
 	for d := -reach; d <= reach; d += 0.05 {
-		v := max(0, tone(im, at.Add(dir.Mul(-reach)))-tone(im, at.Add(dir.Mul(d))))
+		v := max(0, testdata.Green(im, at.Add(dir.Mul(-reach)))-testdata.Green(im, at.Add(dir.Mul(d))))
 		sum, weight = sum+v*d, weight+v
 	}
 	return sum / weight
@@ -96,9 +88,9 @@ func TestFrontEndLiesWhereTheTruthSays(t *testing.T) {
 				if !f.Truth.FrontInView || !s.inside(at, 12) {
 					continue
 				}
-				sum, white := 0.0, light(tone(im, at.Add(dir.Mul(5))))
+				sum, white := 0.0, light(testdata.Green(im, at.Add(dir.Mul(5))))
 				for d := -5.0; d < 5; d += 0.05 {
-					sum += light(tone(im, at.Add(dir.Mul(d)))) / white * 0.05
+					sum += light(testdata.Green(im, at.Add(dir.Mul(d)))) / white * 0.05
 				}
 				if n++; math.Abs(sum-5) > 0.12 {
 					t.Errorf("%s %d: the edge lies %.3f px beside its place", class, i, 5-sum)
