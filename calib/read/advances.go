@@ -48,7 +48,9 @@ func (g Readings) advance(f *Shot, i int, l tripline.Line) note.Note {
 	if !ok {
 		return note.New("off-track")
 	}
-	f.Advance = at - front
+	if f.Advance = at - front; r.Falling {
+		f.Advance = front - at
+	}
 	f.U = math.Hypot(u, math.Hypot(uFront, uMoved))
 	f.FrontPX = place
 	if d, moved := g.carried[i]; moved {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"leadmark/calib/read/tripline"
 	"leadmark/calib/runfile"
 	"leadmark/vision/ruler"
 )
@@ -28,5 +29,21 @@ func TestACodedRulersFrontIsTheMedian(t *testing.T) {
 	}
 	if _, _, ok := sharedFront(runfile.RulerSpec{}, []ruler.Reading{hidden}).reading(hidden); ok {
 		t.Error("no frame shows the front end, and it is known")
+	}
+}
+
+// An advance is the distance of the trip line from the front end, whichever way readings go from there:
+// 150 mm from the end of 300 mm that leads.
+func TestAnAdvanceOfAFarEnd(t *testing.T) {
+	stated := 0.3
+	axis := ruler.Line{B: ruler.Point{X: 1}}
+	r := ruler.Reading{Status: ruler.StatusRead, Falling: true, PxPerM: 1e4, Front: &ruler.End{Reading: stated},
+		Scale: ruler.Scale{Dir: ruler.Point{X: 1}, Long: axis, T0: 3000, T1: -1e4, Side: 1}}
+	spec := runfile.RulerSpec{Front: &stated}
+	g := Readings{run: runfile.Run{Ruler: spec}, front: front{spec: spec}, list: []ruler.Reading{r}}
+	var shot Shot
+	line := tripline.Line{Line: ruler.Line{A: ruler.Point{X: 1500}, B: ruler.Point{X: 1500, Y: 1}}}
+	if why := g.advance(&shot, 0, line); why.Code != "" || math.Abs(shot.Advance-0.15) > 1e-9 {
+		t.Errorf("%v m (%v), want 0.15", shot.Advance, why)
 	}
 }

@@ -28,6 +28,7 @@ type Reading struct {
 	Graduation  float64   // m, finest graduation
 	Unit        string    // "mm", "inch" or "" when the marks do not tell
 	Absolute    bool      // readings count from the ruler's own zero
+	Falling     bool      // readings fall away from the front end: it is the ruler's far one
 	Coded       bool      // they were read from the ruler's code
 	CodeSeen    bool      // the ruler has a code, be it legible or not
 	Scale       Scale

@@ -1,6 +1,7 @@
 package reading
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -59,5 +60,38 @@ func TestNoZeroWithoutAStatedFront(t *testing.T) {
 	front := -4e-3
 	if r := Interpret(s, ruler.Spec{Front: &front, Toward: ruler.Point{X: -1}}); !r.Absolute {
 		t.Errorf("front stated: %v %v, absolute %v", r.Status, r.Reason, r.Absolute)
+	}
+}
+
+// A ruler may go ahead with its far end: where that is stated, and the row is short enough to end
+// before the ruler's zero, readings fall away from it if the longest lines say so.
+func TestTheFarEndLeads(t *testing.T) {
+	row := ruler.Row{Dir: ruler.Point{X: 1}, Side: 1, Marks: millimetres(60, 1), Pitch: 10, Contrast: 60, HalfLength: 15,
+		Steps: []ruler.Step{{T: -40, Contrast: 50, Coherent: 1, End: true,
+			Line: ruler.Line{A: ruler.Point{X: -40}, B: ruler.Point{X: -40, Y: 90}}}}}
+	s := ruler.Sighting{Width: 900, Height: 300, Rows: []ruler.Row{row}}
+	for _, c := range []struct {
+		front, first float64 // mm, the reading of the first line's place
+		falling      bool
+	}{
+		{154, 150, true},   // the first line is a ten, 4 mm from the end
+		{156, 160, false},  // a cut tape
+		{-4, 0, false},     // a blank margin
+		{26, 30, false},    // 26 mm hold no 60 lines
+		{200.4, 0, false},  // neither
+		{-200.4, 0, false}, // neither
+	} {
+		front := c.front / 1e3
+		r := Interpret(s, ruler.Spec{Front: &front, Toward: ruler.Point{X: -1}})
+		if c.first == 0 && c.front != -4 {
+			if r.Status != ruler.StatusRefused || r.Reason.Code != "front-disagrees" {
+				t.Errorf("front at %v mm: %v %v, want it refused", c.front, r.Status, r.Reason)
+			}
+			continue
+		}
+		if at := 1e3 * r.Scale.Reading(0); r.Falling != c.falling || math.Abs(at-c.first) > 0.05 {
+			t.Errorf("front at %v mm: falling %v, the first line reads %.2f mm; want %v, %v", c.front, r.Falling, at,
+				c.falling, c.first)
+		}
 	}
 }

@@ -22,25 +22,48 @@ func (c candidate) number(r *ruler.Reading, spec ruler.Spec) numbering {
 	if forward == 0 {
 		return c.numberAlone(r)
 	}
-	step := -float64(forward) * r.Graduation // readings rise away from the front end
-	num := numbering{step: step}
+	rising := numbering{step: -float64(forward) * r.Graduation} // away from the front end
 	if spec.Band {
-		return c.numberByBand(r, spec, num, forward)
+		return c.numberByBand(r, spec, rising, forward)
 	}
-	end, ok := frontOf(c.row, &c.scale, forward, c.known(spec.Front, num))
+	num, end, ok := c.sense(spec.Front, rising, forward)
 	if !ok {
 		r.Status = ruler.StatusRefused
 		r.Reason = note.Of("front-not-visible", "picture")
 		num.zero = c.anchor(forward)
 		return num
 	}
-	r.Front = c.end(end)
+	r.Front, r.Falling = c.end(end), num.step != rising.step
 	num.zero = c.scale.Index(c.row.Along(r.Front.At))
 	if spec.Front != nil {
 		num.zero = c.zeroLine(r, num, *spec.Front)
 		r.Absolute = true
 	}
 	return num
+}
+
+// sense finds the front end, and whether readings rise or fall away from it. They can fall only where
+// as many graduations as are seen find room between the stated front and the ruler's zero; then both
+// are tried, and where the longest lines suit both, they fall: rulers begin at zero.
+func (c candidate) sense(front *float64, rising numbering, forward int) (numbering, ruler.Step, bool) {
+	end, ok := frontOf(c.row, &c.scale, forward, c.known(front, rising))
+	if front == nil {
+		return rising, end, ok
+	}
+	falling := numbering{step: -rising.step}
+	known := c.known(front, falling)
+	other, found := frontOf(c.row, &c.scale, forward, known)
+	if !found || !known.tells(c.scale.Index(other.T)) || *front < c.reach(other)*math.Abs(falling.step) {
+		return rising, end, ok
+	}
+	return falling, other, true
+}
+
+// reach is how many graduations are seen from an edge to the far end of the row.
+func (c candidate) reach(s ruler.Step) float64 {
+	at := c.scale.Index(s.T)
+	m := c.row.Marks
+	return max(math.Abs(at-float64(m[0].Index)), math.Abs(at-float64(m[len(m)-1].Index)))
 }
 
 // acrossTravel says which two ways a ruler of a direction can travel in the picture.
