@@ -12,25 +12,37 @@ const (
 
 // candidates are the rows that are regular enough.
 func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
+	all := matched(s, spec)
+	weighBeside(all)
+	var out []candidate
+	for _, c := range all {
+		c.match = scale.Believed(c.matches, spec)
+		c.readCode(spec)
+		if c.code == nil && full(c.row.Marks) < filled { // a code that is read proves the lines it lies between
+			continue
+		}
+		// Pins, fences and fabric are as even as a ruler, but have no longer lines in its order.
+		if c.match.Graduation == 0 || sureness(c.row, &c.scale, c.match)+likeSureness(spec.Like, c.row) <
+			needed(c.match.Pattern, len(c.row.Marks)) {
+			continue
+		}
+		c.score = float64(c.scale.Used) * (1 + max(0, min(1, c.match.Evidence/40)))
+		out = append(out, c)
+	}
+	return out
+}
+
+// matched are the rows with their scale, and what the lengths of their lines match.
+func matched(s ruler.Sighting, spec ruler.Spec) []candidate {
 	var out []candidate
 	for _, row := range s.Rows {
 		l, ok := scale.Fit(row.Marks)
 		if !ok || l.Used < fewestMarks {
 			continue
 		}
-		c := candidate{row: row, scale: l, lengths: scale.LengthsOf(row, &l)}
+		c := candidate{row: row, scale: l}
+		c.lengths = scale.LengthsOf(row, &c.scale)
 		c.matches = scale.Identify(row, c.lengths, spec)
-		c.match = scale.Believed(c.matches, spec)
-		c.readCode(spec)
-		if c.code == nil && full(row.Marks) < filled { // a code that is read proves the lines it lies between
-			continue
-		}
-		// Pins, fences and fabric are as even as a ruler, but have no longer lines in its order.
-		if c.match.Graduation == 0 || sureness(row, &l, c.match)+likeSureness(spec.Like, row) < needed(c.match.Pattern,
-			len(row.Marks)) {
-			continue
-		}
-		c.score = float64(l.Used) * (1 + max(0, min(1, c.match.Evidence/40)))
 		out = append(out, c)
 	}
 	return out

@@ -21,7 +21,7 @@ func (c candidate) rival(spec ruler.Spec) (scale.Match, bool) {
 	}
 	for _, m := range c.matches {
 		if m.Graduation != c.match.Graduation &&
-			m.Evidence+m.Rare > c.match.Evidence+c.match.Rare-scale.TellApart {
+			m.Total() > c.match.Total()-scale.TellApart {
 			return m, true
 		}
 	}

@@ -74,7 +74,7 @@ func (r *Lengths) At(p Pattern, phase int) Match {
 	if !p.ordered(by) {
 		return m
 	}
-	m.either = len(by[1]) == 0
+	m.either = len(by[1]) == 0 || p.Classes[min(1, len(p.Classes)-1)].Rest == 0 && len(by[0]) == 0
 	// Schwarz's penalty (1978, Ann. Statist. 6:461) for each further mean; the phase is one more thing
 	// chosen to suit.
 	penalty := 0.5*float64(len(p.Classes))*math.Log(float64(len(r.n))) + math.Log(float64(p.Classes[0].Period)) + p.Rare

@@ -14,6 +14,8 @@ type Pattern struct {
 	Graduation float64 // m
 	Classes    []Class // the longest first
 	Rare       float64 // nats that it must be better by than the commonest of its unit
+	beside     bool    // so like what is no ruler that it is believed where it is stated alone
+	loose      bool    // it is stated, and so fine that its longer lines are longer than what is measured of one
 	gaps       bool    // what is counted are the gaps between its lines, each as long as the longer line beside it
 }
 
@@ -23,8 +25,9 @@ type Class struct{ Period, Rest int }
 // The international inch is 25.4 mm exactly (NIST SP 811, appendix B.6).
 const inch = 25.4e-3
 
-// Patterns are the common rulers. Common practice, no source: lines of 10 and 5 mm, and of
-// each half of an inch, are longer than those between; and which divisions are rarer.
+// Patterns are the common rulers, as they are told from the gaps between their lines. Common practice,
+// no source: lines of 10 and 5 mm, and of each half of an inch, are longer than those between; and
+// which divisions are rarer.
 func Patterns() []Pattern {
 	return []Pattern{
 		{Unit: "mm", Graduation: 1e-3, Classes: []Class{{10, 0}, {10, 5}}},
@@ -36,23 +39,32 @@ func Patterns() []Pattern {
 	}
 }
 
-// statable are rulers so rare, or so like commoner ones, that their patterns are weighed only where
-// their graduation is stated.
-func statable() []Pattern {
-	return []Pattern{
-		{Unit: "mm", Graduation: 2e-3, Classes: []Class{{5, 0}}},
-		{Unit: "inch", Graduation: inch / 10, Classes: []Class{{10, 0}, {10, 5}}},
-		{Unit: "inch", Graduation: inch / 20, Classes: []Class{{20, 0}, {20, 10}, {2, 0}}},
-		{Unit: "inch", Graduation: inch / 64, Classes: []Class{{64, 0}, {64, 32}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}},
-		{Unit: "inch", Graduation: inch / 100, Classes: []Class{{100, 0}, {100, 50}, {10, 0}, {10, 5}}},
-	}
+// trade are all graduations that are sold, the common ones first; some divisions are printed in more
+// ways than one.
+func trade() []Pattern {
+	return append(Patterns(), []Pattern{
+		{Unit: "inch", Graduation: inch / 50, Classes: []Class{{50, 0}, {10, 0}, {5, 0}}, Rare: 5},
+		{Unit: "inch", Graduation: inch / 64, Classes: []Class{{64, 0}, {64, 32}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, Rare: 5},
+		{Unit: "inch", Graduation: inch / 10, Classes: []Class{{10, 0}, {10, 5}}, Rare: decimalInch},
+		{Unit: "inch", Graduation: inch / 20, Classes: []Class{{20, 0}, {20, 10}, {2, 0}}, Rare: decimalInch},
+		{Unit: "inch", Graduation: inch / 100, Classes: []Class{{100, 0}, {100, 50}, {10, 0}, {10, 5}}, Rare: decimalInch},
+		{Unit: "mm", Graduation: 2e-3, Classes: []Class{{5, 0}}, Rare: decimalInch, beside: true},
+		{Unit: "mm", Graduation: 5e-3, Classes: []Class{{20, 0}, {2, 0}}, Rare: decimalInch, beside: true},
+	}...)
 }
+
+// decimalInch is Rare of graduations that one ruler in some 400 has.
+const decimalInch = 6.0
 
 // Match is how well a pattern explains the lengths of a row's marks.
 type Match struct {
 	Pattern
 	Phase  int  // index of a line of the longest class
 	either bool // or of the next: none of one of the two is in view, by which they could be told apart
+	// Size is by how many nats rulers are rarer whose shortest lines are so long as these would be.
+	Size float64
+	// Beside is by how many nats what stands beside the row speaks against it.
+	Beside float64
 	// nats, for the pattern against equal lengths; negative infinity where another order explains
 	// them as well
 	Evidence float64
@@ -62,11 +74,14 @@ type Match struct {
 // Period is after how many graduations the longest lines come again, as far as it is known: the
 // next longest lie midway.
 func (m Match) Period() float64 {
-	p := float64(m.Classes[0].Period)
-	if m.either {
+	switch p := float64(m.Classes[0].Period); {
+	case m.either && m.Classes[1].Rest == 0:
+		return float64(m.Classes[1].Period)
+	case m.either:
 		return p / 2
+	default:
+		return p
 	}
-	return p
 }
 
 // IsStated says whether a graduation is the one stated: printed rulers come out up to 2 % longer
@@ -133,12 +148,20 @@ const (
 // others lie between them in their order.
 func (p Pattern) ordered(by [][]float64) bool {
 	last := len(by) - 1
+	if len(by) > 2 && len(by[0]) == 0 && p.Classes[1].Rest == 0 { // of a long period none may be in view
+		by, last = by[1:], last-1
+	}
 	if len(by[last]) == 0 || len(by[0]) == 0 {
 		return false
 	}
-	least := -0.3 // lines of 5 and 10 mm may be of one length, with a numeral at some
-	if p.Halves() {
+	// Lines of 5 and 10 mm may be of one length, with a numeral at some, and those midway to the next of
+	// the longest as long as those.
+	least, first := -0.3, -0.3
+	if p.Halves() || p.Classes[0].Period > 20 && !p.loose {
 		least = justLonger
+	}
+	if len(p.Classes) > 1 && p.Classes[1].Rest == 0 {
+		first = least
 	}
 	long := lowerQuartile(by[0])
 	if long < stat.Median(slices.Clone(by[last]))+clearlyLonger {
@@ -149,7 +172,7 @@ func (p Pattern) ordered(by [][]float64) bool {
 			continue
 		}
 		m := medianLength(v)
-		if i == 0 && m > long+0.3 || i > 0 && m > long-least {
+		if i == 0 && m > long-first || i > 0 && m > long-least {
 			return false
 		}
 		if i+1 < last && m < stat.Median(slices.Clone(by[last]))-0.1 {
