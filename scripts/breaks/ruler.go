@@ -57,7 +57,7 @@ func rulerBreaks() []deliberate {
 		{"read: a stated zero for all", reading, "candidate.numberAlone", "forward := -1",
 			"r.Absolute = true\n\tforward := -1", "", "TestNoZeroWithoutAStatedFront"},
 		{"read: stated against the lines", scale, "Believed",
-			"best.Evidence > stated.Evidence+stated.Rare+TellApart", "false", "", "TestFiftiethsOfAnInch"},
+			"best.Total() > stated.Total()+TellApart", "false", "", "TestFiftiethsOfAnInch"},
 		{"read: rows run on", marks, "findRow", "f.graduations = onScale(f.graduations)", "", "vision",
 			"TestRowEndsWithTheRuler"},
 		{"moved: ends do not matter", "calib/read/still", "identical",

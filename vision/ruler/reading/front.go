@@ -21,7 +21,8 @@ func frontOf(row ruler.Row, l *scale.ByIndex, forward int, known frontKnown) (ru
 	score := 0.0
 	for _, s := range row.Steps {
 		beyond := float64(forward) * (l.Index(s.T) - float64(last.Index))
-		if !(s.End || s.Open && known.tells(l.Index(s.T))) || beyond < -ruler.StrayMarks || beyond > ruler.EndReach {
+		if !(s.End || s.Open && known.tells(l.Index(s.T)) && known.next(beyond)) || beyond < -ruler.StrayMarks ||
+			beyond > ruler.EndReach {
 			continue
 		}
 		v := math.Abs(s.Contrast) * s.Coherent * known.likelihood(l.Index(s.T))
@@ -56,7 +57,12 @@ func beforeShadow(row ruler.Row, l *scale.ByIndex, forward int, known frontKnown
 type frontKnown struct {
 	index  float64 // index that the stated reading would have, up to whole periods
 	period float64 // 0: unknown
+	margin float64 // graduations from the ruler's last line to its end, as far as that is known
 }
+
+// next says whether a place so many graduations beyond the last line seen is the first at which the
+// front can lie: the next is a period further on, and the lines up to there would be seen.
+func (k frontKnown) next(beyond float64) bool { return beyond < k.margin+k.period/2 }
 
 // tells says whether an index is the stated front's by the longest lines, up to whole periods: an edge
 // that lies there is the end, where nothing speaks against it.

@@ -41,7 +41,8 @@ func (c candidate) known(front *float64, num numbering) frontKnown {
 		// Without the lines' lengths only the part between two graduations is known.
 		return frontKnown{index: steps - math.Floor(steps), period: 1}
 	}
-	return frontKnown{index: float64(c.match.Phase) + steps, period: c.match.Period()}
+	return frontKnown{index: float64(c.match.Phase) + steps, period: c.match.Period(),
+		margin: max(0, -*front/math.Abs(num.step))}
 }
 
 // anchor is the index of the mark nearest the front, or the first.

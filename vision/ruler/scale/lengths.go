@@ -77,12 +77,12 @@ func (r *Lengths) At(p Pattern, phase int) Match {
 	m.either = len(by[1]) == 0 || p.Classes[min(1, len(p.Classes)-1)].Rest == 0 && len(by[0]) == 0
 	// Schwarz's penalty (1978, Ann. Statist. 6:461) for each further mean; the phase is one more thing
 	// chosen to suit.
-	penalty := 0.5*float64(len(p.Classes))*math.Log(float64(len(r.n))) + math.Log(float64(p.Classes[0].Period)) + p.Rare
+	penalty := 0.5*float64(len(p.Classes))*math.Log(float64(len(r.n))) + math.Log(float64(p.Classes[0].Period))
 	likely := likelihood(by)
 	if likely-penalty < r.simplest(p)+overSimple || p.alternates(r.n, r.length, phase) {
 		return m
 	}
-	m.Evidence = likely - r.alike - penalty
+	m.Evidence = likely - r.alike - penalty - p.Rare
 	if p.Halves() && !evenSteps(by) {
 		m.Evidence -= unevenSteps
 	}

@@ -33,9 +33,12 @@ func Orders(followed []ruler.Mark, pitch float64) (ofMarks, ofGaps float64) {
 func Identify(row ruler.Row, r *Lengths, spec ruler.Spec) []Match {
 	var out []Match
 	for _, p := range trade() {
-		p.loose = p.Classes[0].Period > 64 && spec.Graduation > 0 && IsStated(p.Graduation, spec)
+		stated := spec.Graduation > 0 && IsStated(p.Graduation, spec)
+		if stated {
+			p.Rare = 0 // the ruler has it
+		}
 		m := r.best(p)
-		if row.HalfLength > 0 {
+		if row.HalfLength > 0 && !stated {
 			m.Size = sizeEvidence(2 * row.HalfLength / row.Pitch * p.Graduation)
 		}
 		out = append(out, m)
@@ -73,7 +76,7 @@ const TellApart = 8.0
 func Believed(all []Match, spec ruler.Spec) Match {
 	var best, stated Match
 	for _, m := range all {
-		if !m.beside && m.Total() > best.Total() {
+		if (!m.beside || spec.Graduation > 0) && m.Total() > best.Total() {
 			best = m
 		}
 		if spec.Graduation == 0 || !IsStated(m.Graduation, spec) {
@@ -88,8 +91,7 @@ func Believed(all []Match, spec ruler.Spec) Match {
 	if spec.Graduation == 0 {
 		return best
 	}
-	// Who states a rare one has it.
-	if !(stated.Evidence > 0) || best.Evidence+best.Beside > stated.Evidence+stated.Beside+stated.Rare+TellApart {
+	if !(stated.Evidence > 0) || best.Total() > stated.Total()+TellApart {
 		return Match{}
 	}
 	return stated.Stated(spec)

@@ -15,7 +15,6 @@ type Pattern struct {
 	Classes    []Class // the longest first
 	Rare       float64 // nats that it must be better by than the commonest of its unit
 	beside     bool    // so like what is no ruler that it is believed where it is stated alone
-	loose      bool    // it is stated, and so fine that its longer lines are longer than what is measured of one
 	gaps       bool    // what is counted are the gaps between its lines, each as long as the longer line beside it
 }
 
@@ -157,7 +156,7 @@ func (p Pattern) ordered(by [][]float64) bool {
 	// Lines of 5 and 10 mm may be of one length, with a numeral at some, and those midway to the next of
 	// the longest as long as those.
 	least, first := -0.3, -0.3
-	if p.Halves() || p.Classes[0].Period > 20 && !p.loose {
+	if p.Halves() || p.Classes[0].Period == 50 { // a hundredth's are longer than what is measured of a line
 		least = justLonger
 	}
 	if len(p.Classes) > 1 && p.Classes[1].Rest == 0 {
