@@ -13,17 +13,24 @@ import (
 // ruler then has one, and the backdrop three. Print, shading and glare stop at the long edge, but
 // that goes on; what lies over the ruler, such as a thumb or a clamp, hides the long edge, but its
 // own edge goes on beside the ruler.
+//
+// Fields are compared next to the line between them, so that a shadow's outline a little off counts
+// for nothing, and by the logarithms of their light, which a shade changes alike.
 
-// A corner's fields are so long along the ruler and across it, and begin so far from the lines,
-// pitches: far enough that blur leaves most of a field its tone.
 const (
-	fieldLong = 4.0
-	fieldWide = 2.0
-	fieldGap  = 0.5
+	fieldLong = 4.0 // pitches along the line between two fields
+	fieldWide = 2.0 // pitches from it
+	leastWide = 4.0 // px, of graduations that are finer than that
+	fieldGap  = 0.25
+	leastGap  = 1.5 // px
 )
 
-// faintest is the least contrast of an end, of that of the marks: fainter ones are shading's.
-const faintest = 0.2
+const (
+	faintest  = 0.2   // the least contrast of an end, of that of the marks: fainter ones are shading's
+	alike     = 0.4   // of the step that is looked for: two fields that differ less are the same
+	ownStep   = 0.5   // of the step between two fields that their edge must make itself
+	darkLight = 0.001 // of white, what noise leaves in the dark
+)
 
 // corner is where an edge across the ruler meets one of its long edges: along points past the
 // edge, out to the ruler's outside, both as unit vectors.
@@ -32,46 +39,59 @@ type corner struct {
 	at         ruler.Point
 	along, out ruler.Point
 	pitch      float64
+	gap, wide  float64 // pitches
 	step       float64 // of the edge, tone past it less that before, grey levels
 	least      float64 // contrast that counts, grey levels
 }
 
-// verdict is what the fields about a corner say of the ruler's ending there.
+// verdict is what a corner says of the ruler's ending there.
 type verdict int
 
 const (
-	unknown verdict = iota // there is no outline to go by, or the edge goes on beside the ruler, as a shadow's does
+	unseen   verdict = iota // the corner is not in the picture
+	faint                   // the edge does not reach it
+	likeless                // the ruler is as dark or light there as what lies beside it
+	crossed                 // another edge, such as a shadow's or a finger's, goes through it
 	ending
 	goingOn // the long edge goes on past the edge
 )
 
-// ends says whether the ruler ends at an edge across it, by the long edge beside the marks or, where
-// that does not tell, by the other.
-func (f finding) ends(p pixel.Pyramid, r ruler.Row, s ruler.Step) verdict {
+// ends says whether the ruler ends at an edge across it, by both corners as far as they are seen;
+// open says that they leave it open.
+func (f finding) ends(p pixel.Pyramid, r ruler.Row, s ruler.Step) (end, open bool) {
 	if s.Coherent < ruler.WholeWidth {
-		return goingOn
+		return false, false
 	}
 	middle := r.Mid(f.graduations[len(f.graduations)/2].t)
+	var said [goingOn + 1]int
 	for _, side := range r.Sides {
 		if side == nil {
 			continue
 		}
 		c, ok := cornerAt(p, s.Line, *side, middle)
-		if c.pitch, c.least = r.Pitch, max(leastStep, faintest*r.Contrast*255); !ok {
+		if !ok {
 			continue
 		}
+		c.pitch, c.least = r.Pitch, max(leastStep, faintest*r.Contrast*255)
+		c.gap = max(fieldGap, leastGap/r.Pitch, s.WidthPX/2/r.Pitch)
+		c.wide = max(fieldWide, leastWide/r.Pitch)
 		if c.step = s.Contrast * 255; r.Along(middle) > s.T {
 			c.step = -c.step
 		}
-		v := c.square()
-		if v == unknown {
-			v = c.round(halfWidth(r, middle))
+		v := c.judge(0)
+		if v != ending && v != goingOn && c.rounded(halfWidth(r, middle)) {
+			v = ending
 		}
-		if v != unknown {
-			return v
-		}
+		said[v]++
 	}
-	return unknown
+	not := said[goingOn] + said[faint]
+	switch {
+	case said[ending] > 0 && said[crossed]+not == 0:
+		return true, false
+	case not > 0 && said[ending]+said[crossed]+said[likeless] == 0:
+		return false, false
+	}
+	return false, true
 }
 
 // halfWidth is half the ruler's width, pitches.
@@ -95,72 +115,67 @@ func cornerAt(p pixel.Pyramid, across, side ruler.Line, middle ruler.Point) (cor
 	return c, ok
 }
 
-// square judges by the four fields about the corner, where the step from one to the next lies at
-// the edge itself.
-func (c corner) square() verdict {
-	body, past := c.field(-1, fieldGap, -1, fieldGap), c.field(+1, fieldGap, -1, fieldGap)
-	v := c.tell(body, past, c.field(-1, fieldGap, +1, fieldGap), c.field(+1, fieldGap, +1, fieldGap))
-	if c.step*(past-body) < 0 || v == ending && !c.explains(past-body) {
-		return unknown
-	}
-	return v
-}
-
-// explains says whether the edge itself makes at least half of a step in tone, over the ruler's width
-// or beside the long edge: else the step lies somewhere near.
-func (c corner) explains(step float64) bool {
-	beside := c.near(+1) - c.near(-1)
-	return 2*max(c.step*step, beside*step) >= step*step
-}
-
-// near is the tone inside the long edge just before or past the edge across.
-func (c corner) near(way float64) float64 { return c.median(way, fieldGap, 1, -1, fieldGap) }
-
-// round judges a ruler whose corner is rounded off: nothing is seen of one there, and its body is
-// looked for midway between its long edges, the outside of the long edge half a width back.
-func (c corner) round(half float64) verdict {
-	outside := c.field(+1, fieldGap, +1, fieldGap)
-	gone := c.field(-1, fieldGap, -1, fieldGap)
-	body, inside := c.field(-1, fieldGap, -1, half), c.field(-1, half, -1, half)
-	past, beside := c.field(+1, fieldGap, -1, half), c.field(-1, half, +1, fieldGap)
-	if c.step*(past-body) < 0 || c.tell(body, past, beside, outside) != ending || c.tell(inside, past, beside, outside) != ending ||
-		2*math.Abs(gone-outside) > math.Abs(body-past) {
-		return unknown
-	}
-	return ending
-}
-
-// tell compares the ruler's tone with that past the edge, beside the ruler, and past and beside it:
-// two of these are alike, or as different as the ruler is from them, whichever is nearer.
-func (c corner) tell(body, past, beside, outside float64) verdict {
-	across, along := math.Abs(body-past), math.Abs(body-beside)
+// judge compares the four fields, those of the ruler in from the corner by so many pitches.
+func (c corner) judge(in float64) verdict {
+	within := c.acrossEdge(-1, in) // body to what lies past it
+	before := c.acrossLong(-1, in) // body to what lies beside it
+	after, beyond := c.acrossLong(+1, 0), c.acrossEdge(+1, 0)
 	switch {
-	case !(across >= c.least && 2*along >= across) || outside != outside: // no outline, or not in the picture
-		return unknown
-	case 2*math.Abs(past-outside) >= along:
-		if (past-outside)*(body-beside) > 0 {
+	case within.unseen() || before.unseen() || after.unseen() || beyond.unseen():
+		return unseen
+	case math.Abs(within.tone()) < c.least:
+		return faint
+	case c.step*within.tone() < ownStep*within.tone()*within.tone():
+		return crossed // the step lies somewhere near
+	case math.Abs(before.tone()) < c.least:
+		return likeless
+	case math.Abs(after.light()) >= alike*math.Abs(before.light()):
+		if after.light()*before.light() > 0 {
 			return goingOn
 		}
-		return unknown // another edge, as a shadow's: the ruler's own would step the same way
-	case 2*math.Abs(beside-outside) >= across:
-		return unknown
+		return crossed
+	case math.Abs(beyond.light()) >= alike*math.Abs(within.light()):
+		return crossed
 	}
 	return ending
+}
+
+// rounded says whether a ruler ends whose corner is rounded off: nothing of it is seen at the corner,
+// and its body is looked for midway between its long edges, and so far back.
+func (c corner) rounded(half float64) bool {
+	gone, outside := c.field(-1, c.gap, fieldLong, -1, c.gap, c.wide), c.field(+1, c.gap, fieldLong, +1, c.gap, c.wide)
+	body := c.field(-1, c.gap, c.wide, -1, half, fieldLong)
+	return math.Abs(gone-outside) < ownStep*math.Abs(gone-body) && c.judge(half) == ending
+}
+
+// pair are the tones of two fields, the second further out.
+type pair struct{ in, out float64 }
+
+func (p pair) unseen() bool   { return p.in != p.in || p.out != p.out }
+func (p pair) tone() float64  { return p.out - p.in }
+func (p pair) light() float64 { return logLight(p.out) - logLight(p.in) }
+
+func logLight(tone float64) float64 { return math.Log(pixel.Linear(tone) + darkLight) }
+
+// acrossEdge are the fields before and past the edge, inside the long edge (side -1) or outside.
+func (c corner) acrossEdge(side, in float64) pair {
+	return pair{c.field(-1, c.gap, c.wide, side, c.gap+in, fieldLong), c.field(+1, c.gap, c.wide, side, c.gap+in, fieldLong)}
+}
+
+// acrossLong are those inside and outside of the long edge, before the edge (way -1) or past it.
+func (c corner) acrossLong(way, in float64) pair {
+	return pair{c.field(way, c.gap+in, fieldLong, -1, c.gap, c.wide), c.field(way, c.gap+in, fieldLong, +1, c.gap, c.wide)}
 }
 
 // field is the median tone of a field about the corner, which begins so many pitches from it along
-// the ruler and across it, to the sides that the signs tell; NaN where less than half of it is in
-// the picture.
-func (c corner) field(way, along, side, across float64) float64 {
-	return c.median(way, along, fieldLong, side, across)
-}
-
-func (c corner) median(way, along, long, side, across float64) float64 {
+// the ruler and across it, to the sides that the signs tell, and is so long and wide; NaN where less
+// than half of it is in the picture.
+func (c corner) field(way, along, long, side, across, wide float64) float64 {
 	const samples = 4.0 // a pitch
 	level := levelFor(c.p, c.pitch/samples)
-	seen := make([]float64, 0, int((long*samples+1)*(fieldWide*samples+1)))
+	seen := make([]float64, 0, int((long*samples+1)*(wide*samples+1)))
 	for a := along; a <= along+long; a += 1 / samples {
-		for b := across; b <= across+fieldWide; b += 1 / samples {
+		for b := across; b <= across+wide; b += 1 / samples {
 			at := c.at.Add(c.along.Mul(way * a * c.pitch)).Add(c.out.Mul(side * b * c.pitch))
 			if v, ok := c.p.Sample(level, at); ok {
 				seen = append(seen, v)

@@ -36,8 +36,7 @@ func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.P
 		r.Steps = mergeSteps(r.Steps, narrow.find(narrowReach), r.Pitch)
 	}
 	for k := range r.Steps {
-		v := f.ends(p, *r, r.Steps[k])
-		r.Steps[k].End, r.Steps[k].Open = v == ending, v == unknown
+		r.Steps[k].End, r.Steps[k].Open = f.ends(p, *r, r.Steps[k])
 	}
 	for _, k := range likeliest(*r, toward) {
 		c.sharpen(&r.Steps[k])

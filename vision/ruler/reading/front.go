@@ -2,6 +2,7 @@ package reading
 
 import (
 	"math"
+	"slices"
 
 	"leadmark/vision/ruler"
 	"leadmark/vision/ruler/scale"
@@ -10,47 +11,61 @@ import (
 // faintEnd is the least contrast of a band, of the marks': those that are less plain are doubted.
 const faintEnd = 0.4
 
-// frontOf picks, among the edges across the ruler, its end on the side that forward points to
-// (+1: rising T), favouring edges that agree with what is known of its reading.
+// blocks is how much of an end's contrast an edge nearer the marks has, at the least, of which it is
+// open whether the ruler ends there: the further one may then be what its shadow ends at.
+const blocks = 0.5
+
+// frontOf picks, among the edges across the ruler, its end on the side that forward points to (+1:
+// rising T): where its reading is stated, the plainest of those that agree with it; else the first
+// that is one from the marks outward, if nothing before it may be one as well.
 func frontOf(row ruler.Row, l *scale.ByIndex, forward int, known frontKnown) (ruler.Step, bool) {
-	last := row.Marks[len(row.Marks)-1]
-	if forward < 0 {
-		last = row.Marks[0]
-	}
-	var best ruler.Step
-	score := 0.0
-	for _, s := range row.Steps {
-		beyond := float64(forward) * (l.Index(s.T) - float64(last.Index))
-		if !(s.End || s.Open && known.tells(l.Index(s.T)) && known.next(beyond)) || beyond < -ruler.StrayMarks ||
-			beyond > ruler.EndReach {
-			continue
+	var best, first ruler.Step
+	score, open := 0.0, 0.0
+	for _, s := range outward(row, l, forward) {
+		beyond := float64(forward) * (l.Index(s.T) - lastIndex(row, forward))
+		if tells := known.tells(l.Index(s.T)); tells && (s.End || s.Open && known.next(beyond)) {
+			if v := math.Abs(s.Contrast) * s.Coherent / (1 + 0.05*max(0, beyond)); v > score {
+				best, score = s, v
+			}
 		}
-		v := math.Abs(s.Contrast) * s.Coherent * known.likelihood(l.Index(s.T))
-		// What lies nearer the marks is the ruler's own; further edges are the scene's.
-		v /= 1 + 0.05*max(0, beyond)
-		if v > score {
-			best, score = s, v
+		switch {
+		case first.Contrast != 0:
+		case s.End:
+			first = s
+		case s.Open:
+			open = max(open, math.Abs(s.Contrast))
 		}
 	}
-	if score > 0 && known.period > 1 && !known.tells(l.Index(best.T)) {
-		return beforeShadow(row, l, forward, known, best), true
+	if known.period > 1 {
+		if score == 0 {
+			best = first
+		}
+		return best, best.Contrast != 0
 	}
-	return best, score > 0
+	return first, math.Abs(first.Contrast)*blocks > open
 }
 
-// beforeShadow is the ruler's end where a shadow's outline, which has a corner as well, was taken for
-// it: an edge across the whole ruler nearer the marks, where the stated front must be. Past it the
-// shadow goes on, so that its own corner tells nothing.
-func beforeShadow(row ruler.Row, l *scale.ByIndex, forward int, known frontKnown, shadow ruler.Step) ruler.Step {
-	best := shadow
+// outward are the edges at which a row can end on a side, from the marks outward.
+func outward(row ruler.Row, l *scale.ByIndex, forward int) []ruler.Step {
+	var out []ruler.Step
 	for _, s := range row.Steps {
-		nearer := float64(forward) * (l.Index(shadow.T) - l.Index(s.T))
-		if s.Coherent >= ruler.WholeWidth && known.tells(l.Index(s.T)) && nearer > 0 && nearer < known.period &&
-			(best.T == shadow.T || math.Abs(s.Contrast) > math.Abs(best.Contrast)) {
-			best = s
+		beyond := float64(forward) * (l.Index(s.T) - lastIndex(row, forward))
+		if beyond >= -ruler.StrayMarks && beyond <= ruler.EndReach {
+			out = append(out, s)
 		}
 	}
-	return best
+	if forward < 0 {
+		slices.Reverse(out)
+	}
+	return out
+}
+
+// lastIndex is the index of the last mark on a side.
+func lastIndex(row ruler.Row, forward int) float64 {
+	if forward < 0 {
+		return float64(row.Marks[0].Index)
+	}
+	return float64(row.Marks[len(row.Marks)-1].Index)
 }
 
 // frontKnown is what is known of the front end's reading before it is looked for.
