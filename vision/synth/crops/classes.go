@@ -258,6 +258,9 @@ func (p *posed) ground(class string) {
 	}
 }
 
+// lensBend is how much a lens bends at the most: half a percent (common practice, no source).
+const lensBend = 0.005
+
 // take sets the camera.
 func (p *posed) take(class string) {
 	l := p.l
@@ -280,7 +283,10 @@ func (p *posed) take(class string) {
 		}
 	}
 	p.Camera = c
+	p.Lens = plane.Lens{Axis: plane.Point{X: c.Sensor.AxisX, Y: c.Sensor.AxisY}, Reach: reach,
+		Bend: l.Span(-lensBend, lensBend)}
 	p.Motion = p.Ruler.Scales[0].Step * l.Span(0, 0.25)
+	p.Fade = l.Ratio(0.3, 6)
 	if class == "moving" {
 		p.Motion = p.Ruler.Scales[0].Step * l.Span(0.3, 0.95)
 	}

@@ -10,7 +10,7 @@ import (
 
 // judge says by the rule what of a scene can be read; it knows no picture of it.
 func (s *Scene) judge(t *Truth) {
-	m := s.Pose.Map()
+	m := s.Seen()
 	for i := range t.Scales {
 		s.judgeScale(&s.Ruler.Scales[i], &t.Scales[i], m, t)
 	}
@@ -18,12 +18,11 @@ func (s *Scene) judge(t *Truth) {
 	t.FrontRead = t.FrontWhy == ""
 }
 
-func (s *Scene) judgeScale(sc *Scale, st *ScaleTruth, m plane.Map, t *Truth) {
-	back := m.Inverse()
+func (s *Scene) judgeScale(sc *Scale, st *ScaleTruth, m plane.View, t *Truth) {
 	var counts, longest []bool
 	for i := range st.Graduations {
 		g := &st.Graduations[i]
-		g.Seen = s.counts(sc, back.At(g.At).X, m, t)
+		g.Seen = s.counts(sc, m.Back(g.At).X, m, t)
 		k := int(math.Round(g.MM / sc.Step))
 		counts, longest = append(counts, g.Seen), append(longest, sc.length(k) == sc.longest())
 	}
@@ -32,7 +31,7 @@ func (s *Scene) judgeScale(sc *Scale, st *ScaleTruth, m plane.Map, t *Truth) {
 }
 
 // counts says whether the graduation at p counts.
-func (s *Scene) counts(sc *Scale, p float64, m plane.Map, t *Truth) bool {
+func (s *Scene) counts(sc *Scale, p float64, m plane.View, t *Truth) bool {
 	at := plane.Point{X: p, Y: s.middle(sc)}
 	along, across := m.Slope(at)
 	px := m.At(at)
@@ -133,7 +132,7 @@ func (s *Scene) groundAbout(px plane.Point, reach float64) (mean, sd float64) {
 }
 
 // judgeFront says why the front end is not readable; "" where it is.
-func (s *Scene) judgeFront(m plane.Map, t *Truth) string {
+func (s *Scene) judgeFront(m plane.View, t *Truth) string {
 	if !t.FrontInView {
 		return "not in the picture"
 	}
@@ -153,7 +152,7 @@ func (s *Scene) judgeFront(m plane.Map, t *Truth) string {
 }
 
 // sides is the light on both sides of the front end at q.
-func (s *Scene) sides(m plane.Map, q, perMM float64) (in, out float64, ok bool) {
+func (s *Scene) sides(m plane.View, q, perMM float64) (in, out float64, ok bool) {
 	mat := &s.Ruler.Material
 	for _, px := range []float64{-endRoom, -4, 0, 4} {
 		if p := px / perMM; s.covered(p, q) || !s.inside(m.At(plane.Point{X: p, Y: q}), 0) {

@@ -141,12 +141,12 @@ func TestCovers(t *testing.T) {
 	}
 	at := 20.0
 	s.Covers = []Cover{{Kind: "clamp", P: at, R: 5, FromQ: -99, Q: 999}, {Kind: "clamp", P: 0, R: 2, FromQ: -99, Q: 999}}
-	truth, back := s.Truth(), s.Pose.Map().Inverse()
+	truth, m := s.Truth(), s.Seen()
 	if truth.FrontRead {
 		t.Error("a covered end is readable")
 	}
 	for _, g := range truth.Scales[0].Graduations {
-		if p := back.At(g.At).X; math.Abs(p-at) < 4.5 && g.Seen {
+		if p := m.Back(g.At).X; math.Abs(p-at) < 4.5 && g.Seen {
 			t.Errorf("the graduation at %.1f mm counts though it is covered", p)
 		}
 	}

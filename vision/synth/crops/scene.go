@@ -18,7 +18,9 @@ type Scene struct {
 	Backdrop string
 	Ground   texture.Field // px to what lies behind
 	Haze     float64       // px, by how much more the backdrop is blurred
-	Motion   float64       // mm, the way the ruler goes while it is lit
+	Lens     plane.Lens
+	Motion   float64 // mm, the way the ruler goes while it is lit
+	Fade     float64 // time constants of its fading in which the flash is cut off; 0: even light
 	Covers   []Cover
 	Lighting Lighting
 	Camera   camera.Camera
@@ -44,12 +46,13 @@ func (s *Scene) printed() print {
 		a.numerals(&s.Ruler, &s.Ruler.Scales[i], s.pen)
 	}
 	a.words(s)
-	a.spread(s.Motion)
+	part := s.flash()[0]
+	a.spread(part.to - part.from)
 	out := print{ink: a}
 	if s.Ruler.Scratches > 0 {
 		out.scratches = newSheet(p0, p1, s.Ruler.Width, perMM)
 		out.scratches.scratch(s.lot, s.Ruler.Scratches)
-		out.scratches.spread(s.Motion)
+		out.scratches.spread(part.to - part.from)
 	}
 	return out
 }
@@ -76,13 +79,16 @@ func (a *sheet) words(s *Scene) {
 	}
 }
 
+// Seen is how the camera sees the ruler's face.
+func (s *Scene) Seen() plane.View { return plane.NewView(s.Pose.Map(), s.Lens) }
+
 // view is the part of p that the picture shows.
 func (s *Scene) view() (from, to float64) {
-	back := s.Pose.Map().Inverse()
+	m := s.Seen()
 	from, to = math.Inf(1), math.Inf(-1)
 	for _, c := range []plane.Point{{X: -1, Y: -1}, {X: float64(s.W), Y: -1}, {X: -1, Y: float64(s.H)},
 		{X: float64(s.W), Y: float64(s.H)}} {
-		p := back.At(c).X
+		p := m.Back(c).X
 		from, to = min(from, p), max(to, p)
 	}
 	return from, to
@@ -92,10 +98,10 @@ func (s *Scene) view() (from, to float64) {
 func (s *Scene) Draw() *image.RGBA {
 	l := camera.NewLight(s.W, s.H)
 	s.ground(l)
-	back, face := s.Pose.Map().Inverse(), s.printed()
+	back, face, parts := s.Pose.Map().Inverse(), s.printed(), s.flash()
 	for y := range s.H {
 		for x := range s.W {
-			s.pixel(l, back, face, x, y)
+			s.pixel(l, back, face, parts, x, y)
 		}
 	}
 	return s.Camera.Take(l, s.Seed)
@@ -146,13 +152,13 @@ func enlarge(l, small *camera.Light, i int, x, y float64) {
 }
 
 // pixel lays ruler, covers and light over one pixel of the backdrop.
-func (s *Scene) pixel(l *camera.Light, back plane.Map, face print, x, y int) {
+func (s *Scene) pixel(l *camera.Light, back plane.Map, face print, parts []part, x, y int) {
 	fx, fy := float64(x), float64(y)
-	w := 1 / (back[6]*fx + back[7]*fy + back[8])
-	p, q := (back[0]*fx+back[1]*fy+back[2])*w, (back[3]*fx+back[4]*fy+back[5])*w
+	in := s.Lens.Straight(plane.Point{X: fx, Y: fy})
+	w := 1 / (back[6]*in.X + back[7]*in.Y + back[8])
+	p, q := (back[0]*in.X+back[1]*in.Y+back[2])*w, (back[3]*in.X+back[4]*in.Y+back[5])*w
 	dx, dy := (back[0]-back[6]*p)*w, (back[1]-back[7]*p)*w
 	half := 0.5 * math.Sqrt(dx*dx+dy*dy)
-	long := math.Sqrt(half*half + s.Motion*s.Motion/4)
 	i := y*s.W + x
 	c := texture.Colour{l.C[0][i], l.C[1][i], l.C[2][i]}
 	r, g := &s.Ruler, &s.Lighting
@@ -163,10 +169,8 @@ func (s *Scene) pixel(l *camera.Light, back plane.Map, face print, x, y int) {
 			c = c.Times(1 - g.Shadow*r.body(sp, sq, soft, soft))
 		}
 	}
-	if p > -long && q > -half && q < r.Width+half && p < r.Length+long {
-		if a := r.body(p, q, long, half); a > 0 {
-			c = c.Mix(s.surface(face, c, p, q, long, half), a)
-		}
+	if q > -half && q < r.Width+half {
+		c = s.face(face, parts, c, p, q, half)
 	}
 	for k := range s.Covers {
 		if a, col := s.Covers[k].at(p, q, half); a > 0 {

@@ -49,7 +49,7 @@ type Truth struct {
 
 // Truth is what the picture will show.
 func (s *Scene) Truth() Truth {
-	m := s.Pose.Map()
+	m := s.Seen()
 	var t Truth
 	t.Toward = map[string]plane.Point{"right": {X: 1}, "left": {X: -1}, "up": {Y: -1}, "down": {Y: 1}}[s.Travel]
 	r := &s.Ruler
@@ -60,9 +60,8 @@ func (s *Scene) Truth() Truth {
 	t.FrontEdge, t.FrontInView = end(0)
 	t.RearEdge, t.RearInView = end(r.Length)
 	t.FrontAt = m.At(plane.Point{X: 0, Y: r.Width / 2})
-	back := m.Inverse()
 	t.Outside = func(at plane.Point) float64 {
-		p := back.At(at).X
+		p := m.Back(at).X
 		return max(-p, p-r.Length)
 	}
 	for i := range r.Scales {
@@ -79,11 +78,11 @@ func (s *Scene) inside(p plane.Point, by float64) bool {
 	return p.X >= by && p.Y >= by && p.X <= float64(s.W-1)-by && p.Y <= float64(s.H-1)-by
 }
 
-func (s *Scene) scaleTruth(sc *Scale, m plane.Map) ScaleTruth {
-	r, back := &s.Ruler, m.Inverse()
+func (s *Scene) scaleTruth(sc *Scale, m plane.View) ScaleTruth {
+	r := &s.Ruler
 	shift := r.shift()
 	t := ScaleTruth{Name: sc.Name, StepMM: sc.Step, FrontMM: r.Front(sc),
-		Reading: func(at plane.Point) float64 { return sc.Reading(back.At(at).X - shift) }}
+		Reading: func(at plane.Point) float64 { return sc.Reading(m.Back(at).X - shift) }}
 	for k := sc.From; k <= sc.To; k++ {
 		p := r.at(sc, k)
 		at := m.At(plane.Point{X: p, Y: s.middle(sc)})
@@ -92,7 +91,7 @@ func (s *Scene) scaleTruth(sc *Scale, m plane.Map) ScaleTruth {
 		}
 	}
 	if n := len(t.Graduations); n > 0 {
-		along, _ := m.Slope(plane.Point{X: back.At(t.Graduations[n/2].At).X, Y: s.middle(sc)})
+		along, _ := m.Slope(plane.Point{X: m.Back(t.Graduations[n/2].At).X, Y: s.middle(sc)})
 		t.PxPerMM = along.Len()
 	}
 	return t

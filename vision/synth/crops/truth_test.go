@@ -20,7 +20,7 @@ func faultless(class string, number uint64) Frame {
 	s.Ruler.Material = materials()[0]
 	s.Ruler.Words, s.pen.high = "", 0.01
 	s.Lighting = Lighting{Level: 0.9}
-	s.Covers = nil
+	s.Covers, s.Fade = nil, 0 // even light: the middle of the ink is that of the time
 	if class == "worn" { // printed twice, and not rubbed off
 		s.Ruler.Wear, s.Ruler.Scratches = 0, 0
 		s.Ruler.Ghost, s.Ruler.GhostBy = 0.5, 0.2*s.Ruler.Scales[0].Step
@@ -45,10 +45,10 @@ func TestGraduationsLieWhereTheTruthSays(t *testing.T) {
 		n, worst, mean := 0, 0.0, 0.0
 		for i := range uint64(6) {
 			f := faultless(class, i)
-			im, m := f.Scene.Draw(), f.Scene.Pose.Map()
+			im, m := f.Scene.Draw(), f.Scene.Seen()
 			for k := range f.Truth.Scales {
 				for _, g := range f.Truth.Scales[k].Graduations {
-					along, _ := m.Slope(m.Inverse().At(g.At))
+					along, _ := m.Slope(m.Back(g.At))
 					pitch := along.Len() * f.Truth.Scales[k].StepMM
 					if !g.Seen || f.Scene.Motion > 0.6*f.Truth.Scales[k].StepMM || pitch < 6 ||
 						!f.Scene.inside(g.At, pitch) || -f.Truth.Outside(g.At) < f.Truth.Scales[k].StepMM {
@@ -79,7 +79,7 @@ func TestFrontEndLiesWhereTheTruthSays(t *testing.T) {
 			s := &f.Scene
 			s.Ground = func(x, y float64) (c texture.Colour) { return c }
 			s.Ruler.Hole, s.Motion = 0, 0
-			im, m := s.Draw(), s.Pose.Map()
+			im, m := s.Draw(), s.Seen()
 			for _, q := range []float64{0.4, 0.6} {
 				p := plane.Point{Y: q * s.Ruler.Width}
 				at := m.At(p)
