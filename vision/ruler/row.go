@@ -45,6 +45,11 @@ func (r Row) Along(p Point) float64 {
 	return (r.Dir.Dot(d) - r.Lean*w) / (1 + r.LeanTurn*w)
 }
 
+// Within says whether a place along the axis lies between the first mark and the last.
+func (r Row) Within(t float64) bool {
+	return len(r.Marks) > 0 && t > r.Marks[0].T && t < r.Marks[len(r.Marks)-1].T
+}
+
 // Mid is the middle of the mark at t, of the length of the shortest.
 func (r Row) Mid(t float64) Point { return r.Axis().Mid(t) }
 

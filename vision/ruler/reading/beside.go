@@ -12,7 +12,7 @@ import (
 
 const (
 	ratioSD    = 0.015 // of the logarithm of two pitches' ratio: the ruler's far edge is further away
-	ratioCount = 12.0  // nats that a second scale may count for: it may be something else
+	ratioCount = 20.0  // nats that a second scale may count for: it may be something else
 	parallel   = 0.05  // rad, between scales of one ruler
 	widest     = 60.0  // graduations; rulers are hardly wider
 )
@@ -44,7 +44,7 @@ func (c *candidate) isBeside(o ruler.Row) bool {
 	t := o.Along(c.middle())
 	off := math.Abs(c.row.Dir.Cross(o.Mid(t).Sub(c.middle())))
 	return math.Abs(c.row.Dir.Cross(o.Dir)) < parallel && t > o.Marks[0].T && t < o.Marks[len(o.Marks)-1].T &&
-		off > c.row.HalfLength+o.HalfLength && off < widest*c.row.Pitch
+		off > c.row.HalfLength+o.HalfLength && off < widest*max(c.row.Pitch, o.Pitch)
 }
 
 // weighBy sets in matches what another scale says of each.

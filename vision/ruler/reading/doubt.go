@@ -35,13 +35,21 @@ const (
 
 // motionBlurU is the standard uncertainty, px, of where marks and ends were at the middle of the
 // flash's light, which their pictures, blurred by the movement, do not tell: from the blur of the
-// best edge across the ruler against that of its long edges.
+// sharpest of the ruler's own edges across it that are as plain as its marks, else of the plainest
+// edge, against that of its long edges. A shadow's is softer, and the scene stood still.
 func motionBlurU(r ruler.Row) float64 {
-	var best ruler.Step
+	var best, plainest ruler.Step
 	for _, s := range r.Steps {
-		if math.Abs(s.Contrast)*s.Coherent > math.Abs(best.Contrast)*best.Coherent {
+		if math.Abs(s.Contrast)*s.Coherent > math.Abs(plainest.Contrast)*plainest.Coherent {
+			plainest = s
+		}
+		plain := s.WidthU > 0 && s.Coherent >= ruler.WholeWidth && math.Abs(s.Contrast) >= r.Contrast
+		if plain && (s.End || r.Within(s.T)) && (best.WidthPX == 0 || s.WidthPX < best.WidthPX) {
 			best = s
 		}
+	}
+	if best.WidthPX == 0 {
+		best = plainest
 	}
 	sd := best.WidthPX / tenNinety
 	if r.SideBlur == 0 {
