@@ -17,6 +17,9 @@ func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
 	var out []candidate
 	for _, c := range all {
 		c.match = scale.Believed(c.matches, spec)
+		for _, m := range c.matches {
+			c.behind = max(c.behind, m.Total()-c.match.Total())
+		}
 		c.readCode(spec)
 		if c.code == nil && full(c.row.Marks) < filled { // a code that is read proves the lines it lies between
 			continue

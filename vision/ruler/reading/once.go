@@ -24,11 +24,11 @@ func interpretSingle(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 }
 
 // choose picks the row to read: of the stated graduation, else millimetres before inches, else
-// the clearest.
+// the clearest; of rows that suit another graduation better the less, the better.
 func choose(cands []candidate, spec ruler.Spec) candidate {
 	best, top := cands[0], math.Inf(-1)
 	for _, c := range cands {
-		v := c.score
+		v := c.score * math.Exp(-c.behind)
 		if spec.Graduation > 0 && c.match.Graduation > 0 {
 			v *= 3
 		}

@@ -64,7 +64,19 @@ func (r *Lengths) best(p Pattern) Match {
 			best = m
 		}
 	}
+	if half := p.Classes[0].Period / 2; p.midway() && r.At(p, best.Phase+half).Evidence > best.Evidence-halfTold {
+		best.either = true
+	}
 	return best
+}
+
+// halfTold is by how many nats a place of the longest lines must be likelier than that midway between
+// them, for the two to be told apart: lines so long that their ends are not seen seem alike.
+const halfTold = 3.0
+
+// midway says whether the next longest lines stand midway between the longest.
+func (p Pattern) midway() bool {
+	return len(p.Classes) > 1 && p.Classes[1] == Class{p.Classes[0].Period, p.Classes[0].Period / 2}
 }
 
 // At weighs a pattern at a phase.
