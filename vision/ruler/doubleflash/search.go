@@ -54,10 +54,10 @@ type found struct {
 // apart is how far the front ends lie from each other, graduations.
 func (f *found) apart() float64 { return f.Index(f.lead.T) - f.Index(f.rear.T) }
 
-// combs are the combs to begin with: those of the patterns that may be, with one to three of the row's
+// combs are the combs to begin with: those of the patterns that may be, with one or two of the row's
 // pitches to a graduation, for two combs half a pitch apart look like one of half the pitch.
 func (s *search) combs(l scale.ByIndex) (out []comb) {
-	for stride := 1.0; stride <= 3; stride++ {
+	for stride := 1.0; stride <= 2; stride++ {
 		c := comb{ByIndex: l, width: math.Log(usualWidth), blur: math.Log(usualBlur)}
 		c.Mid, c.Half = l.Mid/stride, l.Half/stride
 		if !(math.Abs(c.Index(s.safe.t[0])-c.Index(s.safe.t[len(s.safe.t)-1])) > fewest) {
