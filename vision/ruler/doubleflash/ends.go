@@ -46,15 +46,15 @@ func (s *search) ends(f *found) (nats [2]float64) {
 	if s.spec.Front != nil {
 		blank = max(0, -*s.spec.Front/f.pattern.Graduation)
 	}
-	past := 0.5 // from where nothing is to follow, graduations beyond the end
-	if blank >= 3 {
-		past -= blank
+	past := 0.5 // from where on no line is to follow, beyond the end
+	if blank >= pastLines+past {
+		past -= blank // beyond the last line
 	}
 	rear, lead := s.forward*f.Index(f.rear.T), s.forward*f.Index(f.lead.T)
-	before := min(0.4-blank, -0.6) // the end's own edge left out
+	first, last := -blank-endLines, min(0.4-blank, -ownEdge)
 	for k, w := range [2][4]float64{
-		{rear - blank - 3.4, rear + before, rear + past, min(rear+past+2.5, lead-0.6)},
-		{max(lead-blank-3.4, rear+0.6), lead + before, lead + past, lead + past + 2.5},
+		{rear + first, rear + last, rear + past, min(rear+past+pastLines, lead-ownEdge)},
+		{max(lead+first, rear+ownEdge), lead + last, lead + past, lead + past + pastLines},
 	} {
 		there, most := s.shown(f, k, w[0], w[1])
 		on, more := s.shown(f, k, w[2], w[3])

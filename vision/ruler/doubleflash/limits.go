@@ -16,13 +16,13 @@ const (
 	// Samples of a part, graduations of one, bands seen: with fewer a fit has more parameters than data.
 	shortest, fewest, fewestBands = 16, 8.0, 3
 	darkest                       = 1e-5 // light of 1, below which it has no relative contrast
-	evened                        = 20   // graduations over which light is taken as even: two of the longest periods
+	evened                        = 20   // graduations over which light is taken as even: two periods of millimetres
 
 	// graduations from the row's end, or its part, within which one flash may show no lines
 	unsafePitches, unsafePart = 14, 0.4
 	phaseWindow               = 8.0  // graduations, in which the phase of the lines is taken
 	coarseParts               = 8    // places tried a graduation: a line's half width
-	coarseGain                = 1.6  // either way, of the two gains tried: the middle of 1 and of mostGain, roughly
+	coarseGain                = 1.6  // either way, of the two gains tried: between 1 and mostGain
 	leastLeft                 = 1e-3 // of a band's power that no comb explains
 	mostFits                  = 3    // combs refined of each to begin with; with 2 some are lost
 
@@ -39,10 +39,12 @@ const (
 	// Standard deviations of what front ends and lines disagree by, and of front_mm, graduations; and nats
 	// from which on more makes no difference.
 	endsOff, frontOff, surelyApart = 0.15, 0.3, 50
-	faint                          = 20.0  // nats for an end e times as faint: shadows are a tenth
-	surelyEnds                     = 100.0 // nats: the most that lines which end at an end count for
-	sure                           = 20.0  // nats by which two combs must beat one, and any other
-	differ                         = 0.05  // graduations, from which on two readings of a picture are not the same
+	faint                          = 20.0 // nats for an end e times as faint: shadows are a tenth
+	// graduations: lines looked for before an end and beyond it, and what the end's own edge takes
+	endLines, pastLines, ownEdge = 3.4, 2.5, 0.6
+	surelyEnds                   = 100.0 // nats: the most that lines which end at an end count for
+	sure                         = 20.0  // nats by which two combs must beat one, and any other
+	differ                       = 0.05  // graduations, from which on two readings of a picture are not the same
 
 	plainShare = 0.6 // of the plainest band's, that lines must make up of a band for it to place them
 	// px, standard uncertainty of the movement that more lines do not reduce: what lines look like where

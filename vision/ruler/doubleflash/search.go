@@ -10,14 +10,14 @@ import (
 )
 
 // Fit looks for two images of the ruler in a row's face: two front ends, and two combs of
-// lines as far apart. nil where there are none. The spec must say which way the front end points.
+// lines as far apart. nil where there are none, or the spec does not say which way the front end points.
 func Fit(row ruler.Row, face Face, spec ruler.Spec) *ruler.TwinRow {
 	l, ok := scale.Fit(row.Marks)
 	s := search{row: row, face: face, spec: spec, forward: float64(spec.Forward(row.Dir))}
-	if !ok || s.forward == 0 || !(row.Pitch > 0) || !(face.Step > 0) {
+	if !ok || !(face.Step > 0) {
 		return nil
 	}
-	// near the front end one of the flashes may show none
+	// near the front end one of the flashes may show no lines
 	lo, hi := row.Marks[0].T, row.Marks[len(row.Marks)-1].T
 	if cut := min(unsafePitches*row.Pitch, unsafePart*(hi-lo)); s.forward > 0 {
 		hi -= cut
