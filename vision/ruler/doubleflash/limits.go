@@ -36,15 +36,16 @@ const (
 	mostPairs           = 40   // pairs of edges tried; bounds the work
 	agree               = 0.45 // graduations, by which front ends and lines may differ: half of one, or they name another
 
-	// Standard deviations of what front ends and lines disagree by, and of front_mm, graduations; and nats
+	// Standard deviations of what front ends and lines disagree by beyond the edges' own, and of front_mm,
+	// graduations; and nats
 	// from which on more makes no difference.
-	endsOff, frontOff, surelyApart = 0.15, 0.3, 50
+	endsOff, frontOff, surelyApart = 0.06, 0.3, 50
 	faint                          = 20.0 // nats for an end e times as faint: shadows are a tenth
 	// graduations: lines looked for before an end and beyond it, and what the end's own edge takes
 	endLines, pastLines, ownEdge = 3.4, 2.5, 0.6
 	surelyEnds                   = 100.0 // nats: the most that lines which end at an end count for
 	sure                         = 20.0  // nats by which two combs must beat one, and any other
-	differ                       = 0.05  // graduations, from which on two readings of a picture are not the same
+	differ                       = 0.5   // graduations, from which on two readings of a picture are others, and not doubt about one
 
 	plainShare = 0.6 // of the plainest band's, that lines must make up of a band for it to place them
 	// px, standard uncertainty of the movement that more lines do not reduce: what lines look like where

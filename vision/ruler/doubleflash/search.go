@@ -47,8 +47,9 @@ type search struct {
 type found struct {
 	comb
 	pair
-	cost float64
-	fit  *fitted
+	cost  float64
+	doubt float64 // variance of the movement, by what the picture might be likewise
+	fit   *fitted
 }
 
 // apart is how far the front ends lie from each other, graduations.
@@ -94,8 +95,12 @@ func (s *search) best(combs []comb) (*found, bool) {
 	}
 	best := slices.MinFunc(all, func(a, b *found) int { return cmp.Compare(a.cost, b.cost) })
 	for _, a := range all {
-		other := math.Abs(a.moved/a.Half*best.Half-best.moved)+math.Abs(best.Index(a.rear.T)-best.Index(best.rear.T)) > differ
-		if other && a.cost-best.cost < sure {
+		apart := math.Abs(a.moved/a.Half*best.Half - best.moved)
+		likely := math.Exp(best.cost - a.cost)
+		switch {
+		case apart+math.Abs(best.Index(a.rear.T)-best.Index(best.rear.T)) < differ:
+			best.doubt = max(best.doubt, apart*apart*likely/(1+likely))
+		case a.cost-best.cost < sure:
 			return nil, false
 		}
 	}
@@ -150,23 +155,27 @@ func (f *found) move(d float64) bool {
 	return math.Abs(f.apart()-f.moved) < agree
 }
 
-// withEnds fits a comb, and joins it with each pair of front ends that it suits.
+// withEnds fits a comb and the one that looks like it, and joins them with each pair of front ends that
+// they suit.
 func (s *search) withEnds(a *found) (out []*found) {
 	fit, ok := a.comb.fit(s.safe)
 	if !ok {
 		return nil
 	}
-	if other, ok := fit.mirrored().fit(s.safe); ok && other.cost < fit.cost {
-		fit = other
+	fits := []*fitted{fit}
+	if other, ok := fit.mirrored().fit(s.safe); ok {
+		fits = append(fits, other)
 	}
-	for _, p := range s.pairs(fit.comb) {
-		f := &found{comb: fit.comb, pair: p, fit: fit}
-		if !f.move(f.moved) {
-			continue
-		}
-		if ends := s.ends(f); min(ends[0], ends[1]) >= 0 {
-			f.cost = fit.cost + s.disagree(f) - ends[0] - ends[1]
-			out = append(out, f)
+	for _, fit := range fits {
+		for _, p := range s.pairs(fit.comb) {
+			f := &found{comb: fit.comb, pair: p, fit: fit}
+			if !f.move(f.moved) {
+				continue
+			}
+			if ends := s.ends(f); min(ends[0], ends[1]) >= 0 {
+				f.cost = fit.cost + s.disagree(f) - ends[0] - ends[1]
+				out = append(out, f)
+			}
 		}
 	}
 	return out
@@ -175,7 +184,9 @@ func (s *search) withEnds(a *found) (out []*found) {
 // disagree is what front ends and lines disagree by, and how faint the ends are, in nats.
 func (s *search) disagree(f *found) float64 {
 	nats := func(off, sd float64) float64 { return min(off*off/(2*sd*sd), surelyApart) }
-	out := nats(f.apart()-f.moved, endsOff) - faint*math.Log(f.weight())
+	pitch := f.Pitch(f.Mid)
+	ends := math.Hypot(endsOff, math.Hypot(f.rear.U, f.lead.U)/pitch)
+	out := nats(f.apart()-f.moved, ends) - faint*math.Log(f.weight())
 	if s.spec.Front != nil {
 		d := f.Index(f.rear.T) + s.forward**s.spec.Front/f.pattern.Graduation
 		period := float64(f.pattern.Classes[0].Period)
@@ -209,7 +220,7 @@ func (s *search) result(f *found) *ruler.TwinRow {
 	}
 	f.comb = fit.comb
 	floor := placing / f.Pitch(f.Mid)
-	return &ruler.TwinRow{Lines: fit.lines(), Moved: f.moved, MovedU: math.Sqrt(cov.At(pMoved, pMoved) + floor*floor),
+	return &ruler.TwinRow{Lines: fit.lines(), Moved: f.moved, MovedU: math.Sqrt(cov.At(pMoved, pMoved) + floor*floor + f.doubt),
 		Gain: f.gain, Graduation: f.pattern.Graduation, Rear: f.rear, Lead: f.lead, Apart: f.apart(),
 		Score: s.safe.none - f.cost}
 }
