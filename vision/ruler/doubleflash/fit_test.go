@@ -108,28 +108,6 @@ func TestMovement(t *testing.T) {
 	}
 }
 
-// Where all lines overlap, the mirror image of both combs looks the same: the front ends tell.
-func TestMirrorImage(t *testing.T) {
-	rnd := rand.New(rand.NewPCG(8, 7))
-	seen := 0
-	for _, moved := range []float64{4.8, 4.85, 5.15, 5.2} {
-		for _, gain := range []float64{0.7, 1.4} {
-			d := drawn{pitch: 11, moved: moved, gain: gain, noise: 0.02, flashes: 2}
-			got := Fit(d.row(), d.face(rnd), spec())
-			if got == nil {
-				continue
-			}
-			seen++
-			if z := (got.Moved - moved) / got.MovedU; !(math.Abs(z) < 4 && got.MovedU < 0.05) {
-				t.Errorf("%+v: moved %.4f graduations (u %.4f)", d, got.Moved, got.MovedU)
-			}
-		}
-	}
-	if seen < 6 {
-		t.Errorf("%d of 8 seen", seen)
-	}
-}
-
 // Two edges and one comb, or light alone, are no two flashes.
 func TestOneCombIsNoTwin(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(5, 7))
