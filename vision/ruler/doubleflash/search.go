@@ -55,6 +55,11 @@ type found struct {
 // apart is how far the front ends lie from each other, graduations.
 func (f *found) apart() float64 { return f.Index(f.lead.T) - f.Index(f.rear.T) }
 
+// apartU is how far that may differ from what the lines moved.
+func (f *found) apartU() float64 {
+	return math.Hypot(endsOff, math.Hypot(f.rear.U, f.lead.U)/f.Pitch(f.Mid))
+}
+
 // combs are the combs to begin with: those of the patterns that may be, with one or two of the row's
 // pitches to a graduation, for two combs half a pitch apart look like one of half the pitch.
 func (s *search) combs(l scale.ByIndex) (out []comb) {
@@ -184,9 +189,7 @@ func (s *search) withEnds(a *found) (out []*found) {
 // disagree is what front ends and lines disagree by, and how faint the ends are, in nats.
 func (s *search) disagree(f *found) float64 {
 	nats := func(off, sd float64) float64 { return min(off*off/(2*sd*sd), surelyApart) }
-	pitch := f.Pitch(f.Mid)
-	ends := math.Hypot(endsOff, math.Hypot(f.rear.U, f.lead.U)/pitch)
-	out := nats(f.apart()-f.moved, ends) - faint*math.Log(f.weight())
+	out := nats(f.apart()-f.moved, f.apartU()) - faint*math.Log(f.weight())
 	if s.spec.Front != nil {
 		d := f.Index(f.rear.T) + s.forward**s.spec.Front/f.pattern.Graduation
 		period := float64(f.pattern.Classes[0].Period)
@@ -220,6 +223,8 @@ func (s *search) result(f *found) *ruler.TwinRow {
 	}
 	f.comb = fit.comb
 	floor := placing / f.Pitch(f.Mid)
+	// What front ends and lines disagree by, beyond chance, is doubt about either.
+	f.doubt += max(0, math.Pow(f.apart()-f.moved, 2)-math.Pow(f.apartU(), 2))
 	return &ruler.TwinRow{Lines: fit.lines(), Moved: f.moved, MovedU: math.Sqrt(cov.At(pMoved, pMoved) + floor*floor + f.doubt),
 		Gain: f.gain, Graduation: f.pattern.Graduation, Rear: f.rear, Lead: f.lead, Apart: f.apart(),
 		Score: s.safe.none - f.cost}
