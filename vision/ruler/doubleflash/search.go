@@ -157,7 +157,7 @@ func (s *search) coarse(c comb, f folded) (out []*found) {
 func (f *found) move(d float64) bool {
 	period := float64(f.pattern.Classes[0].Period)
 	f.moved = d + period*math.Round((f.apart()-d)/period)
-	return math.Abs(f.apart()-f.moved) < agree
+	return math.Abs(f.apart()-f.moved) < agree && math.Abs(f.moved) > leastMove
 }
 
 // withEnds fits a comb and the one that looks like it, and joins them with each pair of front ends that
