@@ -51,6 +51,7 @@ const (
 	// px, standard uncertainty of the movement that more lines do not reduce: what lines look like where
 	// they overlap, and what comes again with them.
 	placing = 0.036
+	mostU   = 0.2 // graduations: where the movement is known less well, which lines belong together is not known
 
 	farthest = 1e5 // graduations from where a scale begins, beyond which no lines are laid; bounds the work
 	// Levenberg and Marquardt's; nats below which a step gains nothing

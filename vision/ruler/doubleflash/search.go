@@ -225,7 +225,10 @@ func (s *search) result(f *found) *ruler.TwinRow {
 	floor := placing / f.Pitch(f.Mid)
 	// What front ends and lines disagree by, beyond chance, is doubt about either.
 	f.doubt += max(0, math.Pow(f.apart()-f.moved, 2)-math.Pow(f.apartU(), 2))
-	return &ruler.TwinRow{Lines: fit.lines(), Moved: f.moved, MovedU: math.Sqrt(cov.At(pMoved, pMoved) + floor*floor + f.doubt),
-		Gain: f.gain, Graduation: f.pattern.Graduation, Rear: f.rear, Lead: f.lead, Apart: f.apart(),
-		Score: s.safe.none - f.cost}
+	u := math.Sqrt(cov.At(pMoved, pMoved) + floor*floor + f.doubt)
+	if !(u < mostU) {
+		return nil
+	}
+	return &ruler.TwinRow{Lines: fit.lines(), Moved: f.moved, MovedU: u, Gain: f.gain, Graduation: f.pattern.Graduation,
+		Rear: f.rear, Lead: f.lead, Apart: f.apart(), Score: s.safe.none - f.cost}
 }
