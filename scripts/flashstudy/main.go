@@ -30,7 +30,7 @@ import (
 
 func main() {
 	seed := flag.Uint64("seed", 0, "seed of the study; there is no usual one")
-	frames := flag.Int("frames", 48, "frames a class")
+	frames := flag.Int("frames", 24, "frames a class")
 	verbose := flag.Bool("v", false, "a line a frame")
 	flag.Parse()
 	if *seed == 0 {

@@ -45,7 +45,7 @@ const (
 	endLines, pastLines, ownEdge = 3.4, 2.5, 0.6
 	surelyEnds                   = 100.0 // nats: the most that lines which end at an end count for
 	sure                         = 20.0  // nats by which two combs must beat one, and any other
-	differ                       = 0.5   // graduations, from which on two readings of a picture are others, and not doubt about one
+	differ                       = 0.5   // graduations between readings of a picture that are others, not doubt about one
 
 	plainShare = 0.6 // of the plainest band's, that lines must make up of a band for it to place them
 	// px, standard uncertainty of the movement that more lines do not reduce: what lines look like where
