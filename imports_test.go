@@ -384,6 +384,11 @@ func mayImport() map[string][]string {
 		"scripts/schemas": {"calib/schemas", "scripts/generated"},
 		// starts the program and stops it
 		"scripts/stops": nil,
+		// two flashes in one frame
+		"scripts/flashstudy": {
+			"calib/words", "fit/parallel", "scripts/claim", "vision", "vision/frame", "vision/pixel/native",
+			"vision/ruler", "vision/ruler/reading", "vision/synth/looks", "vision/synth/photo",
+		},
 		// a camera that was turned
 		"scripts/turnstudy": {
 			"fit/parallel", "vision", "vision/frame", "vision/pixel/native", "vision/ruler",
@@ -397,6 +402,7 @@ func needsC() []string {
 	return []string{
 		"vision/pixel/native", "cmd/leadmark", "scripts/readstudy", "scripts/rulerstudy",
 		"scripts/checkstudy", "scripts/drawn", "scripts/loopstudy", "scripts/turnstudy",
+		"scripts/flashstudy",
 	}
 }
 

@@ -2,165 +2,145 @@ package doubleflash
 
 import (
 	"math"
+	"math/cmplx"
 
 	"gonum.org/v1/gonum/mat"
+
+	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
-const (
-	coarseParts = 8   // places tried per graduation
-	coarseBlur  = 0.1 // of the lines, in graduations, where they are tried
-	tableParts  = 64  // of a comb's table, per graduation
-)
-
-// start is where the search for two superposed combs of lines begins: line 0 of the first
-// stands at u = x, that of the second d further on.
-type start struct {
-	x, d float64
-	gain float64 // light of the second flash over that of the first
-	cost float64 // n/2 log of the residual variance, summed over the bands
-}
-
-// coarse tries every place of a pattern and every displacement within its longest period, for
-// two flashes of equal light and for one of half the light. Which of the combs is the first
-// flash's is left open.
-func (f flatFace) coarse(u []float64, combs []comb) start {
-	tables := tablesOf(combs)
-	places := combs[0].Period * coarseParts
-	best := start{cost: math.Inf(1), gain: 1}
-	r, gram, power, n := f.responses(u, tables, combs[0].Period), gramOf(tables, combs[0].Period), f.power(),
-		float64(len(f.t))
-	for d := range places {
-		for _, gain := range []float64{1, 0.5} {
-			inv, ok := gram.inverse(d, gain, n)
-			if !ok || gain == 1 && d > places/2 {
-				continue
-			}
-			for x := range places {
-				if c := r.cost(power, inv, x, d, gain, n); c < best.cost {
-					best = start{float64(x) / coarseParts, float64(d) / coarseParts, gain, c}
-				}
+// straighten fits a row's scale anew to the phase of its lines, window by window: marks followed one by
+// one may have gone over from one of two combs to the other, the phase of both together stays.
+func (p part) straighten(l scale.ByIndex) scale.ByIndex {
+	a, b := l.Index(p.t[0]), l.Index(p.t[len(p.t)-1])
+	mid := len(p.mean) / 2
+	var marks []ruler.Mark
+	phase := 0.0
+	for c := min(a, b) + phaseWindow/2; c <= max(a, b)-phaseWindow/2; c += phaseWindow / 4 {
+		var z complex128
+		for i, t := range p.t {
+			u := l.Index(t)
+			if d := (u - c) / phaseWindow; math.Abs(d) < 0.5 {
+				light := p.light.At(i, max(0, mid-1)) + p.light.At(i, mid) + p.light.At(i, min(mid+1, len(p.mean)-1))
+				z += complex(light*(1+math.Cos(2*math.Pi*d)), 0) * cmplx.Exp(complex(0, -2*math.Pi*u))
 			}
 		}
+		turn := cmplx.Phase(z) / (2 * math.Pi)
+		phase = turn + math.Round(phase-turn)
+		if n := math.Round(c + phase); len(marks) == 0 || int(n) > marks[len(marks)-1].Index {
+			marks = append(marks, ruler.Mark{Index: int(n), T: l.Place(n - phase)})
+		}
 	}
-	return best
+	if better, ok := scale.Fit(marks); ok {
+		return better
+	}
+	return l
 }
 
-// tablesOf tabulates each comb over the longest period, its mean taken off.
-func tablesOf(combs []comb) [][]float64 {
-	out := make([][]float64, len(combs))
-	for k, c := range combs {
-		v := make([]float64, combs[0].Period*tableParts)
+// folded is a part laid over itself, period upon period of a comb, in steps of 1/coarseParts
+// graduation. Where the comb's line 0 is laid at a place of it, response is the products of the light of
+// each band and the lines of each class.
+type folded struct {
+	part
+	response [][][]float64 // of each band, class and place
+	lines    [][][]float64 // products of the lines of two classes so far apart
+	power    []float64     // of each band; 0 if unseen
+}
+
+// fold folds a part for a comb.
+func (c comb) fold(p part) folded {
+	f := folded{part: p, power: make([]float64, len(p.mean)), response: make([][][]float64, len(p.mean))}
+	tables := c.tables()
+	places := len(tables[0])
+	for j, mean := range p.mean {
+		light := make([]float64, places)
+		for i, t := range p.t {
+			v := p.light.At(i, j)
+			light[around(int(math.Round(c.Index(t)*coarseParts)), places)] += v
+			f.power[j] += v * v
+		}
+		if mean > 0 {
+			f.response[j] = correlate(tables, light)
+		}
+	}
+	for _, t := range tables {
+		f.lines = append(f.lines, correlate(tables, t))
+	}
+	return f
+}
+
+// tables are the lines of each class over a period, less their mean.
+func (c comb) tables() (out [][]float64) {
+	places := c.pattern.Classes[0].Period * coarseParts
+	for class := range len(c.pattern.Classes) + 1 {
+		v := make([]float64, places)
 		mean := 0.0
 		for i := range v {
-			v[i] = c.at(float64(i)/tableParts, lineShape{usualLine, coarseBlur})
-			mean += v[i] / float64(len(v))
+			x := float64(i) / coarseParts
+			for n := math.Floor(x) - 1; n <= x+2; n++ {
+				if c.pattern.Class(int(n)) == class {
+					v[i] += c.line(x - n).height
+				}
+			}
+			mean += v[i] / float64(places)
 		}
 		for i := range v {
 			v[i] -= mean
 		}
-		out[k] = v
+		out = append(out, v)
 	}
 	return out
 }
 
-func (f flatFace) power() []float64 {
-	out := make([]float64, len(f.band))
-	for j, b := range f.band {
-		for _, v := range b {
-			out[j] += v * v
-		}
-	}
-	return out
-}
+func around(i, n int) int { return (i%n + n) % n }
 
-// responses are the products of each band with each comb at every place: [band][comb][place].
-type responses [][][]float64
-
-func (f flatFace) responses(u []float64, tables [][]float64, period int) responses {
-	places := period * coarseParts
-	size := period * tableParts
-	at := make([]int, len(u))
-	for i, x := range u {
-		at[i] = ((int(math.Round(x*tableParts)) % size) + size) % size
-	}
-	out := make(responses, len(f.band))
-	for j, band := range f.band {
-		out[j] = make([][]float64, len(tables))
-		for k, table := range tables {
-			out[j][k] = make([]float64, places)
-			for s := range places {
-				shift := size - s*(tableParts/coarseParts)
-				sum := 0.0
-				for i, v := range band {
-					m := at[i] + shift
-					if m >= size {
-						m -= size
-					}
-					sum += v * table[m]
-				}
-				out[j][k][s] = sum
+// correlate is the products of v with each table laid at each place.
+func correlate(tables [][]float64, v []float64) (out [][]float64) {
+	for _, t := range tables {
+		sums := make([]float64, len(v))
+		for s := range sums {
+			for i, x := range v {
+				sums[s] += x * t[around(i-s, len(v))]
 			}
 		}
+		out = append(out, sums)
 	}
 	return out
 }
 
-// cost is that of two combs at places x and x + d.
-func (r responses) cost(power []float64, inv *mat.SymDense, x, d int, gain, n float64) float64 {
-	total := 0.0
-	var v [8]float64
-	for j, band := range r {
-		for k, at := range band {
-			v[k] = at[x] + gain*at[((x+d)%len(at)+len(at))%len(at)]
+// costs are those of a comb at each place, against no lines, the second flash's d places on.
+func (f folded) costs(d int, gain float64) []float64 {
+	k, places := len(f.lines), len(f.lines[0][0])
+	gram := mat.NewSymDense(k, nil)
+	for a := range k {
+		for b := a; b < k; b++ {
+			l := f.lines[a][b]
+			both := (1+gain*gain)*l[0] + gain*(l[around(d, places)]+l[around(-d, places)])
+			gram.SetSym(a, b, both*float64(len(f.t))/float64(places))
 		}
-		explained := 0.0
-		for a := range band {
-			for b := range band {
-				explained += v[a] * inv.At(a, b) * v[b]
-			}
-		}
-		left := max(power[j]-explained, 1e-3*power[j]) + 1e-12
-		total += n / 2 * math.Log(left/n)
+		gram.SetSym(a, a, gram.At(a, a)*(1+1e-6))
 	}
-	return total
-}
-
-// gram holds the mean products of two combs at each distance: [comb][comb][place].
-type gram [][][]float64
-
-func gramOf(tables [][]float64, period int) gram {
-	places, size := period*coarseParts, period*tableParts
-	g := make(gram, len(tables))
-	for a := range tables {
-		g[a] = make([][]float64, len(tables))
-		for b := range tables {
-			g[a][b] = make([]float64, places)
-			for s := range places {
-				shift := size - s*(tableParts/coarseParts)
-				for i, v := range tables[a] {
-					g[a][b][s] += v * tables[b][(i+shift)%size] / float64(size)
+	var chol mat.Cholesky
+	var inverse mat.SymDense
+	if !chol.Factorize(gram) || chol.InverseTo(&inverse) != nil {
+		return nil
+	}
+	out, v := make([]float64, places), make([]float64, k)
+	for x := range out {
+		left := 1.0
+		for j, r := range f.response {
+			explained := 0.0
+			for a := range r {
+				v[a] = r[a][x] + gain*r[a][around(x+d, places)]
+				explained += inverse.At(a, a) * v[a] * v[a]
+				for b := range a {
+					explained += 2 * inverse.At(a, b) * v[a] * v[b]
 				}
 			}
+			left *= max(1-explained/(f.power[j]+1e-12), leastLeft)
 		}
+		out[x] = f.weight * float64(len(f.t)) / 2 * math.Log(left)
 	}
-	return g
-}
-
-// inverse is that of the normal equations of n samples for a displacement and gain.
-func (g gram) inverse(d int, gain, n float64) (*mat.SymDense, bool) {
-	m := mat.NewSymDense(len(g), nil)
-	for a := range g {
-		for b := a; b < len(g); b++ {
-			p := len(g[a][b])
-			at := func(s int) float64 { return g[a][b][(s%p+p)%p] }
-			m.SetSym(a, b, n*((1+gain*gain)*at(0)+gain*(at(d)+at(-d))))
-		}
-		m.SetSym(a, a, m.At(a, a)*(1+1e-6))
-	}
-	var c mat.Cholesky
-	if !c.Factorize(m) {
-		return nil, false
-	}
-	inv := mat.NewSymDense(len(g), nil)
-	return inv, c.InverseTo(inv) == nil
+	return out
 }

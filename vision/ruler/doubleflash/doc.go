@@ -1,6 +1,6 @@
 // Package doubleflash tells two pictures of one ruler apart where two flashes light a frame: the
-// graduations stand twice at one pitch, and so does the front end. It lays the picture about a row
-// out flat (a Face), looks for two combs (the lines of one class of length, as light along the axis)
-// displaced against each other, coarsely and then by least squares, and for two front ends as far
-// apart; from a Face to a ruler.TwinRow, or nothing where it is not sure.
+// graduations stand twice on one scale, and so does the front end. It lays the picture about a row
+// out flat (a Face), lays two combs along it (the lines of a ruler on a scale.ByIndex, and the same moved by
+// one number), coarsely and then by least squares, and joins them with two front ends as far apart; from
+// a Face to a ruler.TwinRow, or nothing where it is not sure.
 package doubleflash

@@ -43,46 +43,27 @@ func outdone(twin *ruler.Row, once []candidate) bool {
 // readDouble reads the first flash's lines as those of a row of their own.
 func readDouble(r ruler.Row, s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	t := r.Twin
-	c := candidate{row: r, scale: scale.ByIndex{A: t.A, B: t.B, C: t.C, Mid: t.Mid, Half: t.Half, Cov: t.Cov,
-		RMS: t.Residual, Used: t.Last - t.First + 1}}
+	c := candidate{row: r}
+	c.row.Marks = t.Lines
+	l, ok := scale.Fit(t.Lines)
+	if !ok {
+		return refuse(note.New("twin-not-seen"))
+	}
+	c.scale = l
 	for _, p := range scale.Patterns() {
 		if p.Graduation == t.Graduation {
-			c.match = scale.Match{Pattern: p, Evidence: t.Evidence}.Stated(spec)
+			c.match = scale.Match{Pattern: p, Evidence: t.Score}.Stated(spec)
 		}
 	}
-	c.row.Pitch = c.scale.Pitch(t.Mid)
+	c.row.Pitch = c.scale.Pitch(c.scale.Mid)
 	rear := t.Rear
 	rear.End = true // two of them, as far apart as the lines, tell
-	c.row.Marks, c.row.Steps = firstMarks(t, &c.scale), []ruler.Step{rear}
-	c.scale.Weight, c.scale.Residual = make([]float64, len(c.row.Marks)), make([]float64, len(c.row.Marks))
-	for i := range c.scale.Weight {
-		c.scale.Weight[i] = 1
-	}
+	c.row.Steps = []ruler.Step{rear}
 	out := c.read(s, spec)
 	if out.Status == ruler.StatusRead {
 		out.Twin = &ruler.Twin{Moved: math.Abs(t.Moved) * out.Graduation, U: t.MovedU * out.Graduation,
 			Apart: math.Abs(t.Apart) * out.Graduation, Second: *c.end(t.Lead)}
 		out.Twin.Second.Reading = out.Scale.Reading(out.Scale.Along(out.Twin.Second.At))
-	}
-	return out
-}
-
-// firstMarks are the lines that the first flash shows, placed by the fitted scale, up to its front end.
-func firstMarks(t *ruler.TwinRow, l *scale.ByIndex) []ruler.Mark {
-	first, last := t.First, t.Last
-	if end := t.Index(t.Rear.T); end > t.Mid {
-		last = max(last, int(math.Floor(end)))
-	} else {
-		first = min(first, int(math.Ceil(end)))
-	}
-	var out []ruler.Mark
-	for i := first; i <= last; i++ {
-		out = append(out, ruler.Mark{T: l.Place(float64(i)), U: t.Residual, Index: i, Strength: 1})
-	}
-	if len(out) > 1 && out[0].T > out[1].T { // in order of T
-		for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {
-			out[i], out[j] = out[j], out[i]
-		}
 	}
 	return out
 }

@@ -167,3 +167,10 @@ func (l *ByIndex) Pitch(index float64) float64 {
 func (l *ByIndex) Index(t float64) float64 {
 	return l.Mid + l.Half*(t-l.A)/(l.B-l.C*t)
 }
+
+// IndexSlopes is the place of t on the index scale, and its derivatives by A, B and C.
+func (l *ByIndex) IndexSlopes(t float64) (u float64, by [3]float64) {
+	den := l.B - l.C*t
+	m := (t - l.A) / den
+	return l.Mid + l.Half*m, [3]float64{-l.Half / den, -l.Half * m / den, l.Half * m * t / den}
+}

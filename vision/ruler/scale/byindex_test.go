@@ -60,3 +60,22 @@ func variance(l *ByIndex, index float64) float64 {
 	}
 	return v
 }
+
+// The derivatives of an index are those of differences.
+func TestIndexSlopes(t *testing.T) {
+	l := ByIndex{A: 400, B: 300, C: 0.12, Mid: 30, Half: 25}
+	const at, h = 520.0, 1e-5
+	u, by := l.IndexSlopes(at)
+	if u != l.Index(at) {
+		t.Errorf("%v is at %v, else at %v", at, u, l.Index(at))
+	}
+	for k, p := range []*float64{&l.A, &l.B, &l.C} {
+		*p += h
+		more := l.Index(at)
+		*p -= 2 * h
+		if want := (more - l.Index(at)) / (2 * h); !(math.Abs(by[k]/want-1) < 1e-5) {
+			t.Errorf("parameter %d: %v, by differences %v", k, by[k], want)
+		}
+		*p += h
+	}
+}
