@@ -6,10 +6,10 @@ package edge
 
 // An edge of a ruler: its pieces.
 const (
-	pieceLength = 10.0 // px of edge in one piece, at the least
-	leastLength = 3.0  // px likewise, where the edge is short
-	usualPieces = 8    // of an edge that is long enough for them
-	mostPieces  = 32
+	pieceLength = 10.0  // px of edge in one piece, at the least
+	leastLength = 3.0   // px likewise, where the edge is short
+	usualPieces = 8     // of an edge that is long enough for them
+	mostPieces  = 32    // of any: more tell no more, and take time
 	fewPieces   = 4     // that an edge must have: a line through three is hardly told from chance
 	longPiece   = 40.0  // px of edge looked at in one piece at the most: by far less a long edge is known well
 	mostSamples = 240   // pixels in one piece, about

@@ -18,7 +18,7 @@ const (
 const (
 	fewestSpots = 100 // places that must be compared
 	fewOf       = 5   // places of which one is compared at first, to save time
-	mostPasses  = 30
+	mostPasses  = 30  // of the rough fit
 	finePasses  = 8   // from there: soft scenes creep on for many more, by less than they know
 	smallStep   = 0.1 // standard uncertainties, a step that ends the fit
 	shortStep   = 1.0 // standard uncertainties, a step after which the equations hold on

@@ -29,7 +29,7 @@ const (
 // A pitch or a direction that is looked for, as other frames showed it.
 const (
 	pitchLeast = 0.75 // of the pitch: rulers come nearer or go away by less
-	pitchMost  = 1.33
+	pitchMost  = 1.33 // likewise
 	dirAlike   = 0.96 // cosine: 16 degrees
 )
 
@@ -41,7 +41,7 @@ const (
 	besideSteps = 1.2  // steps of tiles that a neighbour may lie aside
 	besideShare = 0.3  // of the way along, likewise
 
-	fewestTiles = 3
+	fewestTiles = 3    // of a group: two neighbours are alike by chance
 	shortGroup  = 1.2  // steps of tiles, from the first to the last
 	clearShare  = 0.45 // mean share of the tiles' power from which a group of two columns is believed:
 	clearGroup  = 0.9  // steps of tiles, its length
