@@ -141,7 +141,7 @@ func (f *aligner) improve() (float64, bool) {
 		if math.Abs(r) > cut {
 			w = cut / math.Abs(r)
 		}
-		loss += min(math.Abs(r), mostLoss)
+		loss += math.Abs(r)
 		j := f.slopes(s)
 		for p := range j {
 			wj := w * j[p]
@@ -198,17 +198,8 @@ func (f *aligner) step(n [params][params]float64, g [params]float64) (float64, b
 	if !chol.Factorize(m) || chol.SolveVecTo(&d, r) != nil || chol.InverseTo(&inv) != nil {
 		return 0, false
 	}
-	size := 0.0
 	for i, p := range at {
-		if p < gain {
-			size = math.Hypot(size, d.AtVec(i))
-		}
-	}
-	k := min(1, longestStep/max(size, 1e-9))
-	for i, p := range at {
-		if f.fitted[p] += k * d.AtVec(i); p >= gain && k < 1 {
-			f.fitted[p] += (1 - k) * d.AtVec(i)
-		}
+		f.fitted[p] += d.AtVec(i)
 		for j, q := range at {
 			f.cov[p][q] = shared * sigma * sigma * inv.At(i, j)
 		}

@@ -9,7 +9,7 @@ import (
 func Backdrop(p pixel.Pyramid, rows []ruler.Row) ruler.Backdrop {
 	g, s := p.Last()
 	w, h := int(float64(p.WholeW)/s), int(float64(p.WholeH)/s)
-	for max(w, h) > backdropSide && min(w, h) >= leastSide && min(g.W, g.H) >= 2 {
+	for max(w, h) > backdropSide && min(g.W, g.H) >= 2 {
 		g, s = g.Half(), 2*s
 		w, h = w/2, h/2
 	}

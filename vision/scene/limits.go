@@ -6,7 +6,6 @@ package scene
 // What is kept of a scene.
 const (
 	backdropSide = 256 // places, the longest side of the coarse picture: 64 kB a frame
-	leastSide    = 16  // places that its shorter side is not halved below
 	shortestSide = 8   // places without which two scenes cannot be compared
 
 	hiddenAlong  = 20 // graduations beyond a row's ends that the ruler, its shadow or a hand may hide
@@ -22,16 +21,13 @@ const (
 	finePasses  = 8   // from there: soft scenes creep on for many more, by less than they know
 	smallStep   = 0.1 // standard uncertainties, a step that ends the fit
 	shortStep   = 1.0 // standard uncertainties, a step after which the equations hold on
-	longestStep = 2.0 // places, at the rim: further, the slopes of the tones do not tell
 	// noise, tones, is the least scatter that is taken for granted, a tone's rounding with it. What is
 	// left of neighbouring places shares light and blur, so that one of so many shared counts as
 	// independent: set by the errors over u of scripts/turnstudy.
-	noise    = 0.5
-	shared   = 2
-	huber    = 1.5 // standard deviations (Huber 1964: 95 % efficient in Gaussian errors at 1.345)
-	mostLoss = 20  // tones, of a place's share in the scatter: what differs, differs by any amount
-	rim      = 3   // places at the border that are left out: the smoothing reaches two, Keys' cubic one
-	farthest = 0.2 // of the picture's width, a move: further, it is another scene
+	noise  = 0.5
+	shared = 2
+	huber  = 1.5 // standard deviations (Huber 1964: 95 % efficient in Gaussian errors at 1.345)
+	rim    = 3   // places at the border that are left out: the smoothing reaches two, Keys' cubic one
 )
 
 // Whether all parts moved alike.

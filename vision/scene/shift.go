@@ -13,7 +13,7 @@ func Shift(a, b ruler.Backdrop) (s ruler.Shift, ok bool) {
 		return ruler.Shift{}, false
 	}
 	f := newAligner(a, b)
-	if !f.roughly() || !f.run(0, 1, 2, 3, 4, 5) || math.Hypot(f.fitted[0], f.fitted[1]) > farthest*float64(a.Width) {
+	if !f.roughly() || !f.run(0, 1, 2, 3, 4, 5) {
 		return ruler.Shift{}, false
 	}
 	if s = f.shift(a.Scale); s.Move.Len()+math.Abs(s.Turned)+math.Abs(s.Grown) < unmoved {
