@@ -18,9 +18,9 @@ type ceiling struct{ inside, outside, weights int }
 func ceilings() map[string]ceiling {
 	return map[string]ceiling{
 		"vision/marks":             {0, 136, 48},
-		"vision/marks/tiles":       {31, 0, 0},
-		"vision/edge":              {72, 0, 0},
-		"vision/scene":             {21, 0, 0},
+		"vision/marks/tiles":       {26, 0, 0},
+		"vision/edge":              {68, 0, 0},
+		"vision/scene":             {17, 0, 0},
 		"vision/ruler/scale":       {0, 39, 7},
 		"vision/ruler/reading":     {0, 50, 9},
 		"vision/ruler/coded":       {10, 0, 0},
@@ -119,6 +119,7 @@ const (
 	named  = 5.0
 	two    = 2
 	derived = named / 2
+	own = named * 6
 )
 
 const (
@@ -127,8 +128,11 @@ const (
 )
 
 func f(x float64, n int) float64 {
-	if x > 3 && n != 0 && x < 0.5 && x+0.5 > named { // 3 and 0.5
+	if x > 3 && n != 0 && x < 0.5 {
 		return 7 * x // a weight
+	}
+	if x+0.5 > named {
+		return x
 	}
 	for range 11 {
 		x = min(x, 13, 255)
@@ -161,7 +165,7 @@ func TestRule(t *testing.T) {
 			limits = append(limits, n.what())
 		}
 	}
-	if got, want := strings.Join(limits, ", "), "named = 5.0, two = 2, 3, 0.5, 11, 13, 17, 31"; got != want {
+	if got, want := strings.Join(limits, ", "), "named = 5.0, two = 2, own = named * 6, 3, 0.5, 11, 13, 17, 31"; got != want {
 		t.Errorf("limits are %s, want %s", got, want)
 	}
 	if got, want := strings.Join(weights, ", "), "7, 19, 37"; got != want {

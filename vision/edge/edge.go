@@ -96,8 +96,8 @@ func (f *pieces) nearer() *pieces {
 	return &g
 }
 
-// line fits the line through the pieces: those of the sense of most that are fitted about as well
-// as most, robustly, each weighed by its own uncertainty.
+// line fits the line through the pieces that are of the sense of most, robustly, each weighed by its
+// own uncertainty.
 func (f *pieces) line(cut float64) (Placed, bool) {
 	good := f.good()
 	var w, at, u []float64

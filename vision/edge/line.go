@@ -80,11 +80,11 @@ func (f lineFit) unexplained(w, at, u []float64) float64 {
 	return max(0, sd*sd-mid*mid)
 }
 
-// near are the pieces that lie on a line, by their own uncertainties.
+// near are the pieces that lie on a line.
 func (l lineFit) near(list []piece, cut float64) []piece {
 	var out []piece
 	for _, p := range list {
-		if d := math.Abs(p.at - l.a - l.b*p.w); d < farFromLine*p.u && d <= cut {
+		if math.Abs(p.at-l.a-l.b*p.w) <= cut {
 			out = append(out, p)
 		}
 	}

@@ -97,22 +97,18 @@ func (f *pieces) agree() {
 	}
 }
 
-// good are the pieces of the sense of most that are fitted about as well as the best quarter: print
-// beside an edge spoils some, at times most.
+// good are the pieces of the sense of most.
 func (f *pieces) good() []piece {
-	var steps, rough []float64
+	var steps []float64
 	for _, p := range f.list {
 		if p.ok {
-			steps, rough = append(steps, p.hi-p.lo), append(rough, p.misfit)
+			steps = append(steps, p.hi-p.lo)
 		}
 	}
-	if len(rough) == 0 {
-		return nil
-	}
-	step, best := stat.Median(steps), bestQuarter(rough)
+	step := stat.Median(steps)
 	var out []piece
 	for _, p := range f.list {
-		if p.ok && (p.hi-p.lo)*step > likeMost*step*step && p.misfit < aboutBest*best {
+		if p.ok && (p.hi-p.lo)*step > 0 {
 			out = append(out, p)
 		}
 	}

@@ -43,7 +43,7 @@ func evenest(all, rough []float64) []float64 {
 	if len(rough) == 0 {
 		return nil
 	}
-	least := bestQuarter(rough)
+	least := slices.Sorted(slices.Values(rough))[len(rough)/4]
 	var out []float64
 	for i, v := range rough {
 		if v <= aboutEven*least {
@@ -53,9 +53,6 @@ func evenest(all, rough []float64) []float64 {
 	return out
 }
 
-// bestQuarter is the roughness that the best quarter of some does not exceed.
-func bestQuarter(rough []float64) float64 { return slices.Sorted(slices.Values(rough))[len(rough)/4] }
-
 // relativeSlope is the slope of a straight line through the light over its mean, and the mean
 // square of the relative residuals.
 func relativeSlope(q []edgeSample) (slope, rough float64, ok bool) {
@@ -64,7 +61,7 @@ func relativeSlope(q []edgeSample) (slope, rough float64, ok bool) {
 		n, s, l, ss, sl, ll = n+1, s+x.s, l+x.light, ss+x.s*x.s, sl+x.s*x.light, ll+x.light*x.light
 	}
 	den := ss - s*s/max(1, n)
-	if n < fewestBeyond || !(den > 0) || !(l > 0) {
+	if !(den > 0) || !(l > 0) {
 		return 0, 0, false
 	}
 	b, mean := (sl-s*l/n)/den, l/n
