@@ -29,7 +29,7 @@ func ceilings() map[string]ceiling {
 		"calib/read/cache":         {4, 0, 0},
 		"calib/read/moves":         {9, 0, 0},
 		"calib/read/still":         {16, 0, 0},
-		"calib/read/tripline":      {2, 0, 0},
+		"calib/read/tripline":      {0, 1, 1},
 		"vision/frame":             {7, 0, 0},
 		"vision/pixel":             {19, 0, 0},
 	}

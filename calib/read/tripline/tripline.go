@@ -79,12 +79,12 @@ func (p Path) own() ruler.Line {
 	spread := max(stat.Median(slices.Clone(dev)), 1)
 	rear := fronts[0]
 	for _, f := range fronts {
-		if f > mid-falseTrip*spread {
+		if f > mid-6*spread {
 			rear = f
 			break
 		}
 	}
-	return p.across(p.Along.Mul(rear - behind*p.PxPerM))
+	return p.across(p.Along.Mul(rear - 2e-3*p.PxPerM))
 }
 
 // across is the line square to the track through the point at, from one edge of the track to the
