@@ -358,6 +358,8 @@ func mayImport() map[string][]string {
 		// type checks the tree and imports none of it
 		"scripts/house":    nil,
 		"scripts/licences": {"scripts/generated"},
+		// type checks the tree, and instruments a copy of it
+		"scripts/limits": {"fit/parallel"},
 		// plans, looks at what is drawn, plans again
 		"scripts/loopstudy": {
 			"vision/animal", "vision/frame", "vision/pixel/native", "vision/subject",

@@ -57,7 +57,7 @@ func (g Readings) advance(f *Shot, i int, l tripline.Line) note.Note {
 		f.Carried = &d
 	}
 	f.PxPerM = r.Scale.PxPerM(at)
-	if l.Given && f.Advance < -4*math.Hypot(f.U, l.U) {
+	if l.Given && f.Advance < -beforeTrip*math.Hypot(f.U, l.U) {
 		return note.New("before-trip", f.Advance)
 	}
 	return note.Note{}

@@ -10,11 +10,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// weakStops is how far the ruler may be darker than in most frames, in stops, before the flash
-// counts as weak. Heads repeat to a tenth of a stop or two; one that had not recycled falls by
-// more (common practice, no source).
-const weakStops = 0.7
-
 // flashWarnings names frames in which the flash failed, or fired weakly, by the light on the ruler
 // itself, and says how soon after the frame before they were taken: heads that had no time to
 // recycle are the usual cause.

@@ -8,13 +8,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// nearMark is how far beside a line drawn by hand graduations may lie, as a share of its length,
-// and at least nearMarkPX: a person draws along the ruler, not always over the marks themselves.
-const (
-	nearMark   = 0.35
-	nearMarkPX = 60
-)
-
 // lookMarked looks again in frames in which a person marked the ruler: only along that line, and at
 // no other ruler. It says which frames these are.
 func lookMarked(ctx context.Context, v *viewer, list []int) (map[int]bool, error) {

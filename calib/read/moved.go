@@ -10,9 +10,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// worstCorrection is the largest standard uncertainty, m, with which a reading is still corrected.
-const worstCorrection = 0.5e-3
-
 // correctMoved finds frames taken where the camera stood elsewhere than for most, says from which
 // frame and by how much, and keeps how their scene lies, so that the trip line and the track are
 // carried to where they show them; where that is not well enough known, or is no turn of a camera,

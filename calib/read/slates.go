@@ -107,7 +107,7 @@ func govern(f *Shot, sl shown, line runfile.ShotEntry) (disagree []string) {
 		case value == nil:
 		case !stated:
 			*to = *value
-		case math.Abs(*to-*value) > 1e-6*math.Abs(*value):
+		case math.Abs(*to-*value) > slateOff*math.Abs(*value):
 			disagree = append(disagree, what)
 		}
 	}

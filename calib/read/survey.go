@@ -7,14 +7,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// scouts is how many frames are searched everywhere before the others are searched only for
-// what those show.
-const scouts = 4
-
-// fewFrames is up to how many frames a run is searched everywhere: its scouts tell too little of
-// what lies still.
-const fewFrames = 12
-
 // scouting is the hint the scouts are looked at under.
 func scouting() ruler.Hint { return ruler.Hint{Coarse: true} }
 

@@ -80,7 +80,7 @@ func common(r runfile.Run, readings []ruler.Reading) (ruler.Hint, bool) {
 	}
 	mid := stat.Median(slices.Clone(pitch))
 	for _, p := range pitch {
-		if math.Abs(p/mid-1) > 0.2 {
+		if math.Abs(p/mid-1) > pitchesAlike {
 			return ruler.Hint{}, false
 		}
 	}
@@ -105,10 +105,6 @@ func like(readings []ruler.Reading, h ruler.Hint) *ruler.Like {
 	}
 	return l
 }
-
-// sideways is how far beside the track the graduations may lie, in graduations, beyond what the
-// scouts show.
-const sideways = 12
 
 // near is the line that the graduations of the frames read lie along, how far from it to look, and
 // how far the rulers' bodies reach beyond that.

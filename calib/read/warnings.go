@@ -12,7 +12,7 @@ import (
 // Warnings are what the reading of the pictures leaves in doubt; the shots are those of Advances.
 func (g Readings) Warnings(shots []Shot) []Warning {
 	out := append(slices.Clone(g.lying), g.moved...)
-	if g.run.Ruler.Front != nil && math.Abs(g.offset) > 0.3e-3 {
+	if g.run.Ruler.Front != nil && math.Abs(g.offset) > frontOff {
 		out = append(out, Warning{Note: note.New("front-offset", g.offset)})
 	}
 	out = append(append(out, g.slates...), flashWarnings(shots, g.list)...)

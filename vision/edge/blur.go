@@ -10,10 +10,6 @@ import (
 // the Gaussian of lens and sensor. The light across it is then the distribution of the
 // exponentially modified Gaussian (the sum of the two).
 
-// leastTail is the decay length, in Gaussians, below which the two together are a Gaussian: the
-// skewness is then 2e-3.
-const leastTail = 0.1
-
 // blurred is that distribution at one place, and its derivatives by place, by the Gaussian and by
 // the decay length.
 type blurred struct{ step, density, bySigma, byTail float64 }
@@ -57,18 +53,13 @@ func (m blur) tail(inward animal.Point) float64 { return m.x*inward.X + m.y*inwa
 
 // reach is how wide edges are by it, for profiles that are to hold them.
 func (m blur) reach() tensor {
-	const more = 1.3 * 1.3 // an exponential reaches further than its standard deviation says
+	const more = tailReach * tailReach
 	return tensor{m.sigma*m.sigma + more*m.x*m.x, more * m.x * m.y, m.sigma*m.sigma + more*m.y*m.y}
 }
 
 // stepped goes a step, held short.
 func (m blur) stepped(ds, dx, dy float64) blur {
-	long := 0.5*m.sigma + 0.3*math.Hypot(m.x, m.y)
-	k := 1 / max(1, math.Abs(ds)/(0.3*m.sigma), math.Hypot(dx, dy)/long)
+	long := 0.5*m.sigma + stepShare*math.Hypot(m.x, m.y)
+	k := 1 / max(1, math.Abs(ds)/(stepShare*m.sigma), math.Hypot(dx, dy)/long)
 	return blur{max(leastGauss, min(widestEdge, m.sigma+k*ds)), m.x + k*dx, m.y + k*dy}
 }
-
-// leastGauss is the smallest Gaussian, px: that of a pixel's own square.
-const leastGauss = 0.3
-
-const widestEdge = 40 // px, standard deviation

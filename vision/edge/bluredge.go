@@ -22,7 +22,7 @@ type blurFit struct {
 
 // step moves it; the place not far at once, and not out of its profile.
 func (f *blurFit) step(d [ownUnknowns]float64, half float64) {
-	f.at = max(-half, min(half, f.at+max(-half/4, min(half/4, d[0]))))
+	f.at = max(-half, min(half, f.at+max(-placeShare*half, min(placeShare*half, d[0]))))
 	for k := range f.weights {
 		f.weights[k] += d[1+k]
 	}
@@ -139,5 +139,3 @@ func (e *edgeEquations) back(common [3]float64) (d [ownUnknowns]float64) {
 	}
 	return d
 }
-
-const leastMisfit = 1e-4 // of an edge's variance: what any differs from the model

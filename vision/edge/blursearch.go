@@ -7,14 +7,6 @@ import (
 	"leadmark/vision/animal"
 )
 
-const (
-	blurRounds  = 20    // of a search, at most
-	roughRounds = 8     // of one that only tells how wide profiles must be
-	scaleRounds = 3     // after which the usual misfit is taken
-	alongGain   = 0.02  // of the mean logarithm, below which a motion blur along the travel is taken for none
-	otherGain   = 0.035 // the same in other directions, which are less likely beforehand
-)
-
 // blurSearch finds the blur by which all edges of an outline together are likeliest. Each is a
 // blurred step at a place of its own, to be matched by weights of its own for the three channels,
 // and a constant: so an animal's shades of colour do not pass for a step. An edge counts by the
@@ -41,14 +33,14 @@ func (b *blurSearch) widths() []edgeWidth {
 // travel the way of the animal.
 func (b *blurSearch) moving(wide tensor, travel animal.Point) blur {
 	dir, most, least := wide.axis()
-	tail := max(0.3*least, math.Sqrt(max(0, most*most-least*least)))
+	tail := max(likelyTail*least, math.Sqrt(max(0, most*most-least*least)))
 	if dir.X*travel.X+dir.Y*travel.Y < 0 {
 		dir = animal.Point{X: -dir.X, Y: -dir.Y}
 	}
 	first := blur{least, tail * travel.X, tail * travel.Y}
 	b.scale(first)
 	across := blur{least, tail * dir.X, tail * dir.Y}
-	short := blur{least, 1.5 * least * travel.X, 1.5 * least * travel.Y}
+	short := blur{least, shortTail * least * travel.X, shortTail * least * travel.Y}
 	m, _ := b.best(roughRounds, first, across, short)
 	return m
 }
@@ -90,7 +82,7 @@ func (m blur) clear(gain float64, travel animal.Point) bool {
 // one.
 func (b *blurSearch) scale(m blur) {
 	fits := slices.Clone(b.fits)
-	b.usual = 20 * leastMisfit
+	b.usual = usualMisfit * leastMisfit
 	for range scaleRounds {
 		m, _ = b.improve(fits, m, true)
 	}
@@ -113,7 +105,7 @@ func (b *blurSearch) find(m blur, moving bool, rounds int) (best blur, least flo
 		if cost < least {
 			best, least = m, cost
 		}
-		if math.Abs(gain) < 1e-4 && math.Abs(next.sigma-m.sigma)+math.Hypot(next.x-m.x, next.y-m.y) < 5e-3*m.sigma {
+		if math.Abs(gain) < blurGain && math.Abs(next.sigma-m.sigma)+math.Hypot(next.x-m.x, next.y-m.y) < blurStep*m.sigma {
 			break
 		}
 		m = next
@@ -141,7 +133,7 @@ func (b *blurSearch) improve(fits []blurFit, m blur, moving bool) (next blur, co
 		}
 	}
 	for r := range 3 {
-		sum.a[r][r] = 1.02*sum.a[r][r] + 1e-6 // a little stiffness
+		sum.a[r][r] = stiffness*sum.a[r][r] + leastWeight // a little stiffness
 	}
 	if !moving {
 		sum.m = 1

@@ -15,13 +15,6 @@ import (
 // S. M. Kay, Fundamentals of Statistical Signal Processing: Estimation Theory, 1993, sections 3.5
 // and 8.9), and a piece that shows something else stands out from the line and is left out.
 
-const (
-	pieceLength = 10.0 // px of edge in one piece, at the least
-	leastLength = 3.0  // px likewise, where the edge is short
-	usualPieces = 8    // of an edge that is long enough for them
-	mostPieces  = 32
-)
-
 // Placed is an edge with how well it is known.
 type Placed struct {
 	Line   ruler.Line     // over the pieces that count
@@ -103,8 +96,8 @@ func (f *pieces) nearer() *pieces {
 	return &g
 }
 
-// line fits the line through the pieces: those of the sense of most that are fitted about as well
-// as most, robustly, each weighed by its own uncertainty.
+// line fits the line through the pieces that are of the sense of most, robustly, each weighed by its
+// own uncertainty.
 func (f *pieces) line(cut float64) (Placed, bool) {
 	good := f.good()
 	var w, at, u []float64

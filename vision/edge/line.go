@@ -23,7 +23,7 @@ func newLineFit(w, at, u []float64, cut float64) lineFit {
 	var f lineFit
 	f.a, f.b = repeatedMedian(w, at)
 	z := make([]float64, len(w))
-	for range 12 {
+	for range lineRounds {
 		extra := f.unexplained(w, at, u)
 		var s, sw, sa, sww, swa float64
 		f.n, f.lo, f.hi = 0, math.Inf(1), math.Inf(-1)
@@ -80,12 +80,11 @@ func (f lineFit) unexplained(w, at, u []float64) float64 {
 	return max(0, sd*sd-mid*mid)
 }
 
-// near are the pieces that lie on a line, by their own uncertainties.
+// near are the pieces that lie on a line.
 func (l lineFit) near(list []piece, cut float64) []piece {
-	const far = 4
 	var out []piece
 	for _, p := range list {
-		if d := math.Abs(p.at - l.a - l.b*p.w); d < far*p.u && d <= cut {
+		if math.Abs(p.at-l.a-l.b*p.w) <= cut {
 			out = append(out, p)
 		}
 	}

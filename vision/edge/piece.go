@@ -47,17 +47,6 @@ func (m moments) mean() (mean, variance float64) {
 	return mean, max(0, m.squares-m.n*mean*mean) / max(1, m.n-1)
 }
 
-const (
-	fewPieces     = 4
-	longPiece     = 40.0  // px of edge looked at in one piece at the most: by far less a long edge is known well
-	mostSamples   = 240   // pixels in one piece, about
-	leastSigma    = 0.45  // px, of blur: a pixel's own square has 0.29
-	farReach      = 40.0  // px beyond the fit over which the light is followed
-	nearHalf      = 1.5   // standard deviations of the blur, and a pixel: what counts as next to an edge
-	edgeFloor     = 0.003 // px: what is left of pixels' sampling, compression and the curve of tones
-	leastVariance = 1e-8  // of light: that of rounding to code values in the dark
-)
-
 func newPieces(g *pixel.Gray, l ruler.Line, n int, sigma float64) *pieces {
 	d := l.Dir()
 	f := &pieces{g: g, l: l, along: d, n: d.Perp(), length: l.B.Sub(l.A).Len() / float64(n), sigma: sigma}
@@ -68,7 +57,7 @@ func newPieces(g *pixel.Gray, l ruler.Line, n int, sigma float64) *pieces {
 }
 
 // half is how far to either side pixels are taken, px: room for blur, and for a guess a little off.
-func (f *pieces) half() float64 { return 3*f.sigma + 3 }
+func (f *pieces) half() float64 { return reachSigmas*f.sigma + reachSigmas }
 
 // gather takes the pixels whose centres lie within a piece.
 func (f *pieces) gather(p *piece, half float64) { f.gatherFrom(p, 0, half) }
@@ -105,16 +94,13 @@ func (p *piece) start() bool {
 	var lo, hi moments
 	for _, q := range p.samples {
 		switch {
-		case q.s < -far*0.6:
+		case q.s < -far*sideShare:
 			lo.add(q.light)
-		case q.s > far*0.6:
+		case q.s > far*sideShare:
 			hi.add(q.light)
 		}
 	}
 	p.lo, p.vlo = lo.mean()
 	p.hi, p.vhi = hi.mean()
-	return lo.n >= 4 && hi.n >= 4
+	return lo.n >= fewestBeside && hi.n >= fewestBeside
 }
-
-// settled is a step, px, below which a fit need not be improved.
-const settled = 0.001

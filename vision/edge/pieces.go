@@ -19,7 +19,7 @@ func (f *pieces) fitAll(free bool) {
 	for k := range f.list {
 		p := &f.list[k]
 		p.sigma, p.slope = f.sigma, f.slope
-		for range 8 {
+		for range pieceRounds {
 			if moved := p.improve(f, free); !p.ok || moved < settled {
 				break
 			}
@@ -70,12 +70,12 @@ func (p *piece) improve(f *pieces, free bool) (moved float64) {
 	if free {
 		p.slope += d[3]
 		moved = max(moved, math.Abs(d[4]))
-		p.sigma = max(leastSigma, min(2*p.sigma, max(0.5*p.sigma, p.sigma+d[4])))
+		p.sigma = max(leastSigma, min(2*p.sigma, max(p.sigma/2, p.sigma+d[4])))
 	}
 	p.misfit = ss / float64(max(1, len(p.samples)-n.m))
 	p.u = math.Sqrt(max(1, p.misfit) * inv)
 	half := f.half()
-	p.ok = math.Abs(p.at) < half && p.sigma < half && p.u < half && math.Abs(p.slope)*half < 0.5
+	p.ok = math.Abs(p.at) < half && p.sigma < half && p.u < half && math.Abs(p.slope)*half < mostSlope
 	return moved
 }
 
@@ -92,28 +92,23 @@ func (f *pieces) agree() {
 	}
 	m, se := middling(slope)
 	f.slope, f.slopeU = m*max(0, 1-se*se/(m*m)), se // shrunk towards none by its own uncertainty
-	if far, u := f.farSlope(); u > 0 && math.Abs(far-m) < 4.5*math.Hypot(se, u) {
+	if far, u := f.farSlope(); u > 0 && math.Abs(far-m) < slopesAlike*math.Hypot(se, u) {
 		f.slope, f.slopeU = (far*se*se+m*u*u)/(se*se+u*u), se*u/math.Hypot(se, u)
 	}
 }
 
-// good are the pieces of the sense of most that are fitted about as well as the best quarter: print
-// beside an edge spoils some, at times most.
+// good are the pieces of the sense of most.
 func (f *pieces) good() []piece {
-	const about = 5
-	var steps, rough []float64
+	var steps []float64
 	for _, p := range f.list {
 		if p.ok {
-			steps, rough = append(steps, p.hi-p.lo), append(rough, p.misfit)
+			steps = append(steps, p.hi-p.lo)
 		}
 	}
-	if len(rough) == 0 {
-		return nil
-	}
-	step, best := stat.Median(steps), bestQuarter(rough)
+	step := stat.Median(steps)
 	var out []piece
 	for _, p := range f.list {
-		if p.ok && (p.hi-p.lo)*step > 0.15*step*step && p.misfit < about*best {
+		if p.ok && (p.hi-p.lo)*step > 0 {
 			out = append(out, p)
 		}
 	}

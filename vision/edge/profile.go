@@ -6,15 +6,6 @@ import (
 	"leadmark/vision/animal"
 )
 
-const (
-	edgePlaces   = 120 // of an outline that are measured, about
-	edgePatch    = 14  // px of edge that are averaged at one place
-	edgeBins     = 32  // of a profile, over its whole width
-	mostCurve    = 0.6 // rad: what an edge may turn over the part looked at, else it is a corner
-	outlineReach = 9   // points of the outline to either side that give direction and curvature
-	sideShare    = 0.6 // of a profile's half width, from where on it counts as beside the edge
-)
-
 // edgePlace is a place of an outline: where, which way is inward, and how the outline curves there
 // (1/px, positive where it is hollow as seen from the set); room is how far one may go across it
 // until the outline comes again, px.
@@ -27,7 +18,7 @@ type edgePlace struct {
 // placesOn picks places where an outline, given in order, runs smoothly.
 func placesOn(outline []animal.Point) []edgePlace {
 	n := len(outline)
-	if n < 4*outlineReach {
+	if n < fewestReach*outlineReach {
 		return nil
 	}
 	area := 0.0 // twice that inside, by its sign the sense of the outline
@@ -48,7 +39,6 @@ func placesOn(outline []animal.Point) []edgePlace {
 // roomIn is how far one may go across the edge, in its middle and beside it, until the outline
 // comes again: little on legs and antennae.
 func (e edgePlace) roomIn(outline []animal.Point) float64 {
-	const beside, itself = 4.0, 4.0 // px along the edge; px across it, nearer than which the outline is this edge
 	room := math.Inf(1)
 	place := func(q animal.Point) (along, across float64) {
 		dx, dy := q.X-e.at.X, q.Y-e.at.Y
@@ -77,7 +67,7 @@ func placeAt(outline []animal.Point, i int, sense float64) (edgePlace, bool) {
 	a, b := point(-outlineReach), point(outlineReach)
 	dx, dy := b.X-a.X, b.Y-a.Y
 	chord := math.Hypot(dx, dy)
-	if step := math.Hypot(point(1).X-point(-1).X, point(1).Y-point(-1).Y) / 2; chord < 1.2*outlineReach*step {
+	if step := math.Hypot(point(1).X-point(-1).X, point(1).Y-point(-1).Y) / 2; chord < doublesBack*outlineReach*step {
 		return edgePlace{}, false // it doubles back
 	}
 	dx, dy = dx/chord, dy/chord
@@ -204,7 +194,7 @@ func variance3(all [][3]float64) float64 {
 // backdrop's, as shades of one pigment do before a coloured one, that is the coverage of every
 // pixel; where they do not, the animal's pattern stays in it.
 func unmixed(in, out [][3]float64) (w [3]float64, ok bool) {
-	if len(in) < 4 || len(out) < 4 {
+	if len(in) < fewestBeside || len(out) < fewestBeside {
 		return w, false
 	}
 	n := newNormal(3)
@@ -214,7 +204,6 @@ func unmixed(in, out [][3]float64) (w [3]float64, ok bool) {
 	for _, d := range out {
 		n.add([edgeUnknowns]float64{d[0], d[1], d[2]}, 0, 1/float64(len(out)))
 	}
-	const stiff = 1e-4 // squared light: noise that was not met
 	for k := range 3 {
 		var j [edgeUnknowns]float64
 		j[k] = 1

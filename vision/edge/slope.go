@@ -10,9 +10,6 @@ import (
 // farSlope is the light's relative slope beyond the pixels of the fit, on the brighter side, with
 // its standard uncertainty; 0 where that cannot be told.
 func (f *pieces) farSlope() (slope, u float64) {
-	// Times the variance next to the edge: what lies there is no even slope, such as the edge of a
-	// second flash.
-	const bent = 3
 	var all, rough []float64
 	half := f.half()
 	for _, p := range f.list {
@@ -43,22 +40,18 @@ func (f *pieces) farSlope() (slope, u float64) {
 // evenest are the values whose roughness is about that of the evenest quarter: the others have
 // print in them.
 func evenest(all, rough []float64) []float64 {
-	const about = 1.6
 	if len(rough) == 0 {
 		return nil
 	}
-	least := bestQuarter(rough)
+	least := slices.Sorted(slices.Values(rough))[len(rough)/4]
 	var out []float64
 	for i, v := range rough {
-		if v <= about*least {
+		if v <= aboutEven*least {
 			out = append(out, all[i])
 		}
 	}
 	return out
 }
-
-// bestQuarter is the roughness that the best quarter of some does not exceed.
-func bestQuarter(rough []float64) float64 { return slices.Sorted(slices.Values(rough))[len(rough)/4] }
 
 // relativeSlope is the slope of a straight line through the light over its mean, and the mean
 // square of the relative residuals.
@@ -68,7 +61,7 @@ func relativeSlope(q []edgeSample) (slope, rough float64, ok bool) {
 		n, s, l, ss, sl, ll = n+1, s+x.s, l+x.light, ss+x.s*x.s, sl+x.s*x.light, ll+x.light*x.light
 	}
 	den := ss - s*s/max(1, n)
-	if n < 16 || !(den > 0) || !(l > 0) {
+	if !(den > 0) || !(l > 0) {
 		return 0, 0, false
 	}
 	b, mean := (sl-s*l/n)/den, l/n
@@ -82,7 +75,7 @@ func middling(v []float64) (mean, u float64) {
 	sd := spreadAbout(v, m)
 	var all moments
 	for _, x := range v {
-		if math.Abs(x-m) <= 2.5*sd {
+		if math.Abs(x-m) <= aboutMedian*sd {
 			all.add(x)
 		}
 	}

@@ -32,11 +32,11 @@ func (c tensor) axis() (dir animal.Point, most, least float64) {
 	return animal.Point{X: cos, Y: sin}, math.Sqrt(max(floor, mean+diff)), math.Sqrt(max(floor, mean-diff))
 }
 
-// like says whether two agree to a tenth.
+// like says whether two agree.
 func (c tensor) like(d tensor) bool {
 	_, m, l := c.axis()
 	_, n, k := d.axis()
-	return math.Abs(m-n) < 0.1*n && math.Abs(l-k) < 0.1*k
+	return math.Abs(m-n) < widthsAlike*n && math.Abs(l-k) < widthsAlike*k
 }
 
 // tensorOf fits variances by direction robustly: iterated least squares of the relative error with
@@ -48,7 +48,7 @@ func tensorOf(all []edgeWidth) tensor {
 	for i, p := range all {
 		weight[i] = 1 / (p.variance * p.variance)
 	}
-	for range 30 {
+	for range tensorRounds {
 		n := newNormal(3)
 		for i, p := range all {
 			n.add([edgeUnknowns]float64{p.n.X * p.n.X, 2 * p.n.X * p.n.Y, p.n.Y * p.n.Y}, p.variance, weight[i])
@@ -60,7 +60,7 @@ func tensorOf(all []edgeWidth) tensor {
 		c = tensor{d[0], d[1], d[2]}
 		for i, p := range all {
 			fit := max(leastSigma*leastSigma, c.along(p.n))
-			weight[i] = 1 / (fit * fit * max(math.Abs(p.variance-fit)/fit, 0.05))
+			weight[i] = 1 / (fit * fit * max(math.Abs(p.variance-fit)/fit, leastError))
 		}
 	}
 	return c

@@ -30,11 +30,6 @@ type wholeEdge struct {
 	noise float64 // mean square of the weighed residuals
 }
 
-// oddPiece is from which excess of a piece's sum of squares over that of its own fit, of three
-// unknowns, in variances of the noise, it is no part of an even edge: chance exceeds it once in a
-// thousand (chi squared).
-const oddPiece = 16.3
-
 // together fits pieces that lie along a line all at once, those left out that show something of
 // their own, such as print. ok is false where fewer than half remain: the light is not so even
 // along the edge.
@@ -42,7 +37,7 @@ func (f *pieces) together(list []piece, l lineFit) (lineFit, bool) {
 	all := len(list)
 	for 2*len(list) >= all && len(list) >= fewPieces {
 		e := f.startWhole(list, l)
-		fitted, ok := e.fit(f, list, l, 3)
+		fitted, ok := e.fit(f, list, l, leastRounds)
 		if !ok {
 			return l, false
 		}
@@ -85,9 +80,8 @@ func (f *pieces) even(e *wholeEdge, list []piece) []piece {
 // describes, with both their neighbours: print beside the edge seldom spoils all of a piece, and
 // fades at its ends.
 func (f *pieces) slabs(e *wholeEdge) []piece {
-	const thick, most = 3.0, 3.5 // px; standard deviations of the sum of squares
-	n := int(f.length * float64(len(f.list)) / thick)
-	slab := func(q edgeSample) int { return max(0, min(n-1, int(q.w/thick))) }
+	n := int(f.length * float64(len(f.list)) / slabThick)
+	slab := func(q edgeSample) int { return max(0, min(n-1, int(q.w/slabThick))) }
 	ss, count := make([]float64, n), make([]float64, n)
 	for _, p := range f.list {
 		for _, q := range p.samples {
@@ -97,7 +91,7 @@ func (f *pieces) slabs(e *wholeEdge) []piece {
 		}
 	}
 	plain := func(i int) bool {
-		return i < 0 || i >= n || ss[i] <= e.noise*(count[i]+most*math.Sqrt(2*count[i]))
+		return i < 0 || i >= n || ss[i] <= e.noise*(count[i]+slabMost*math.Sqrt(2*count[i]))
 	}
 	var out []piece
 	for _, p := range f.list {
@@ -120,7 +114,7 @@ func (e *wholeEdge) fit(f *pieces, list []piece, l lineFit, least int) (lineFit,
 		n += float64(len(p.samples))
 	}
 	var inv mat.SymDense
-	for round := range 8 {
+	for round := range pieceRounds {
 		ss, moved, ok := e.improve(f, list, &inv)
 		if !ok {
 			return l, false

@@ -9,16 +9,8 @@ import (
 	"leadmark/vision/animal"
 )
 
-const (
-	fewestEdges  = 12     // without which nothing is said
-	enoughEdges  = 24     // with which those of thin parts are left out
-	thinPart     = 2.0    // half widths of a profile, across which a part is thin: both its edges blur into it
-	edgeContrast = 0.15   // of the animal's own difference, of a step worth measuring
-	edgeRounds   = 8      // of a fit of one edge
-	windowRounds = 5      // in which profiles grow as wide as the edges need
-	windowSigmas = 3.0    // of what blurs an edge, that a profile reaches to either side
-	tenToNinety  = 2.5631 // 10 to 90 % of a Gaussian's distribution in its standard deviations
-)
+// tenToNinety is 10 to 90 % of a Gaussian's distribution in its standard deviations.
+const tenToNinety = 2.5631
 
 // Measure measures the edges at places of an outline, as far as they lie in a part of the picture.
 // It is nil where too few are clear.
@@ -31,7 +23,7 @@ func Measure(p *Patch, outline []animal.Point, in image.Rectangle, travel animal
 // profiles are as wide as the edges need, then all together with what blurs them. It is nil where
 // too few are clear.
 func edgesOf(p *Patch, places []edgePlace, travel animal.Point) *animal.Edges {
-	wide := tensor{4, 0, 4}
+	wide := tensor{firstWidth, 0, firstWidth}
 	var b *blurSearch
 	for range windowRounds {
 		if b = gather(p, places, wide); len(b.fits) < fewestEdges {
@@ -120,12 +112,12 @@ func (p *edgeProfile) gaussFit(sigma float64) (f gaussFit, ok bool) {
 		}
 		f.at += max(-f.sigma, min(f.sigma, d[0]))
 		f.lo, f.hi = f.lo+d[1], f.hi+d[2]
-		f.sigma = max(leastSigma, min(2*f.sigma, max(0.5*f.sigma, f.sigma+d[3])))
+		f.sigma = max(leastSigma, min(2*f.sigma, max(f.sigma/2, f.sigma+d[3])))
 		if max(math.Abs(d[0]), math.Abs(d[3])) < settled {
 			break
 		}
 	}
-	return f, math.Abs(f.at) < 0.7*p.half && f.sigma < p.half && f.hi-f.lo > edgeContrast
+	return f, math.Abs(f.at) < offCentre*p.half && f.sigma < p.half && f.hi-f.lo > edgeContrast
 }
 
 // sides are the means to either side of the edge.

@@ -71,8 +71,8 @@ func groupBy(frames []Frame, value func(Frame) string) []Group {
 // exposureText writes an exposure time as cameras do, 1/200 s, where it is near enough to such a
 // fraction.
 func exposureText(s float64) string {
-	if s > 0 && s <= 0.5 {
-		if n := math.Round(1 / s); math.Abs(n*s-1) < 1e-3 {
+	if s > 0 && s <= longestFraction {
+		if n := math.Round(1 / s); math.Abs(n*s-1) < nearFraction {
 			return "1/" + strconv.FormatFloat(n, 'f', 0, 64) + " s"
 		}
 	}

@@ -12,20 +12,6 @@ import (
 	"time"
 )
 
-const (
-	// calm is how long a file must not have changed before it is opened although its end does not
-	// show that it is whole.
-	calm = 500 * time.Millisecond
-	// patience is how long a file that is not whole must not have changed before it is given up as
-	// it is.
-	patience = 2 * time.Second
-	// relist is how often every file is looked at; in between the folder's own time tells whether
-	// files came or went.
-	relist = time.Second
-	// mostOpened bounds the files opened in one look, so that the first of many are told early.
-	mostOpened = 16
-)
-
 // Watcher follows a folder into which pictures are being written, by a tether or a copy from a
 // card. A file counts as written when its structure is whole to the end; until then it is waited
 // for, however long it grows. Files are told by looking again and again: that works on every disk
@@ -176,7 +162,7 @@ func (w *Watcher) classify(f *watched, l listed, now time.Time, c *Change) {
 // end-of-image marker, T.81 B.1; PNG: the chunk IEND). The structure is followed only then: a copy
 // of many megabytes is not read again and again.
 func endsWhole(path string, size int64) bool {
-	if size < 16 {
+	if size < leastFile {
 		return false
 	}
 	file, _, bad := openPlain(path)

@@ -17,9 +17,6 @@ func rowsFit(g *Gray, u Units) error {
 	return nil
 }
 
-// fewUnits is how many coding units a picture must have each way for its rows to tell anything.
-const fewUnits = 2
-
 // Damaged is the error of a JPEG whose data cannot be right.
 func Damaged(how string) error {
 	return fmt.Errorf("the JPEG's data are damaged (%s); copy it from the card again", how)

@@ -13,12 +13,6 @@ import (
 	"leadmark/vision/frame"
 )
 
-// maxPixels bounds what is decoded.
-const maxPixels = 200e6
-
-// maxGoPixels bounds what Go's own decoders are given: they hold up to eight bytes a pixel.
-const maxGoPixels = 60e6
-
 // Decode decodes a frame as displayed, in grey, at 1/denom of its size or, where its kind cannot be
 // reduced while it is decoded, whole; and of a JPEG only about so many rows as it is stored. The
 // header of the bytes that were listed has been checked by package frame; here it is held against

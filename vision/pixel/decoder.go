@@ -17,10 +17,6 @@ type Decoder struct {
 	spare   [][]byte
 }
 
-// sparePerCore bounds how many slices are kept, for each core: a picture's file, its pixels, those
-// reduced, and a part of them.
-const sparePerCore = 4
-
 // bytes returns a slice of n bytes, its content left over: the smallest kept that is not twice as
 // long, or a new one, up to an eighth longer than asked for, so that pictures of about one size
 // share them.
@@ -38,7 +34,7 @@ func (m *Decoder) bytes(n int) []byte {
 		m.spare = slices.Delete(m.spare, best, best+1)
 		return b[:n]
 	}
-	step := max(1, 1<<max(0, bits.Len(uint(n))-4))
+	step := max(1, 1<<max(0, bits.Len(uint(n))-spareBits))
 	return make([]byte, n, (n+step-1)/step*step)
 }
 

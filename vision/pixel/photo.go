@@ -12,9 +12,6 @@ import (
 	"leadmark/vision/frame"
 )
 
-// MaxColourPixels bounds what is decoded in colour, three bytes a pixel.
-const MaxColourPixels = 100e6
-
 // Photo is a frame's picture in colour: reduced, or a part of it whole.
 type Photo struct {
 	decoder     *Decoder
@@ -187,9 +184,6 @@ func (c *Colour) part(r image.Rectangle) *Colour {
 	}
 	return o
 }
-
-// findingSide is about the longer side of the reduced picture in which animals are found, px.
-const findingSide = 1600
 
 // FindingScale is by how much a picture is reduced for finding: a power of two that a JPEG can be
 // decoded at.

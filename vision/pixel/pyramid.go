@@ -2,9 +2,6 @@ package pixel
 
 import "leadmark/vision/ruler"
 
-// coarsest is how many px of the picture a pixel of the last level stands for.
-const coarsest = 8
-
 // Pyramid is a picture and its successive halves. Its first level may itself be a reduced picture.
 type Pyramid struct {
 	Levels []*Gray
@@ -18,7 +15,7 @@ type Pyramid struct {
 // 2^depth of the picture's or a side would fall below 64 px.
 func NewPyramid(g *Gray, base, w, h int) Pyramid {
 	p := Pyramid{Levels: []*Gray{g}, Base: float64(base), W: w, H: h, WholeW: w, WholeH: h}
-	for p.Scale(len(p.Levels)) <= coarsest && min(g.W, g.H) >= 128 {
+	for p.Scale(len(p.Levels)) <= coarsest && min(g.W, g.H) >= shortestSide {
 		g = g.Half()
 		p.Levels = append(p.Levels, g)
 	}

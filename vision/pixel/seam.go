@@ -9,14 +9,6 @@ import (
 // A seam: from one coding unit on, all that follows is brighter or darker by the same amount,
 // because the mean of each block is coded as the difference from the last (T.81, F.1.1.5.1). It
 // runs along the top of the rest of that unit's row and along the bottom of the row's beginning.
-const (
-	seamStep  = 4  // code values: a smaller one is not looked for
-	mostOff   = 5  // one in so many columns may show it otherwise: broken units, tones at black and white
-	plainly   = 3  // times the steps inside the units
-	fewestIn  = 12 // units in a row
-	fewBeside = 3  // units on each side of where it begins, for it to be seen that it goes up by a row there
-)
-
 // seamed says whether there is a seam. An edge of the scene may lie along a row of units, too, but
 // none goes up by just one row on the way. A seam that begins with a row, or near its ends, is not
 // told from one.
@@ -97,7 +89,7 @@ func (m mosaic) seam(row, from int) bool {
 		a, b := m.crossing(c, y), m.crossing(c, beside)
 		along, other, inside = append(along, a.step), append(other, b.step), append(inside, a.inside)
 	}
-	height, rough := stat.Median(along), max(0.5, stat.Median(inside))
+	height, rough := stat.Median(along), max(roughness, stat.Median(inside))
 	return math.Abs(height) >= plainly*rough && min(from, m.n-from) >= fewBeside &&
 		onlyAlong(along[:from], other[:from], height) && onlyAlong(along[from:], other[from:], height)
 }

@@ -1,18 +1,5 @@
 package pixel
 
-// Rows that do not fit: where one coding unit meets the next below, the tone jumps unfitting times
-// as much as inside one, and by worthSeeing code values more. At the width that the data were made
-// for, what it jumps more than inside is a fitting-th of that at the most. Stripes that begin with
-// each row fit that well only about a whole number of rows further on, to a fitting-th of a row:
-// there it tells nothing. What repeats itself within periods units, as squares do, fits as well
-// half a row further.
-const (
-	unfitting   = 3
-	worthSeeing = 2
-	fitting     = 8
-	periods     = 4
-)
-
 // wrapped says whether the header states another width than the data were made with: the rows then
 // break at another place, so that none fits on the one above, and fit well with that width. What
 // has edges along the rows in truth fits no better with another.

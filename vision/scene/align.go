@@ -46,27 +46,6 @@ type aligner struct {
 	settled      bool // they hold on: the last step was short
 }
 
-// priors are how far, as a standard deviation, a knock turns a picture, makes it grow or lean, in
-// places of the coarse picture at its rim: 0.6 degrees of roll, a thousandth, and what half a degree
-// aside does. They bind where the texture tells next to nothing.
-func priors() [params]float64 { return [params]float64{2: 1.5, 3: 0.3, 4: 0.3, 5: 0.3} }
-
-const (
-	fewestSpots = 100
-	mostPasses  = 30
-	finePasses  = 8   // from there: soft scenes creep on for many more, by less than they know
-	smallStep   = 0.1 // standard uncertainties
-	shortStep   = 1.0
-	longestStep = 2.0 // places of the coarse picture, at its rim
-	// noise is the least scatter that is taken for granted, a tone's rounding with it; what is left of
-	// neighbouring places shares light and blur, so that half of those compared count as independent.
-	noise  = 0.5
-	shared = 2
-	huber  = 1.5
-	fewOf  = 5 // places of which one is compared at first
-	rim    = 3 // places at the border that are left out
-)
-
 func newAligner(a, b ruler.Backdrop) *aligner {
 	f := &aligner{b: b, tone: smooth(b), cx: float64(a.Width-1) / 2, cy: float64(a.Height-1) / 2}
 	f.half = math.Hypot(f.cx, f.cy)
@@ -162,7 +141,7 @@ func (f *aligner) improve() (float64, bool) {
 		if math.Abs(r) > cut {
 			w = cut / math.Abs(r)
 		}
-		loss += min(math.Abs(r), 20)
+		loss += math.Abs(r)
 		j := f.slopes(s)
 		for p := range j {
 			wj := w * j[p]
@@ -219,17 +198,8 @@ func (f *aligner) step(n [params][params]float64, g [params]float64) (float64, b
 	if !chol.Factorize(m) || chol.SolveVecTo(&d, r) != nil || chol.InverseTo(&inv) != nil {
 		return 0, false
 	}
-	size := 0.0
 	for i, p := range at {
-		if p < gain {
-			size = math.Hypot(size, d.AtVec(i))
-		}
-	}
-	k := min(1, longestStep/max(size, 1e-9))
-	for i, p := range at {
-		if f.fitted[p] += k * d.AtVec(i); p >= gain && k < 1 {
-			f.fitted[p] += (1 - k) * d.AtVec(i)
-		}
+		f.fitted[p] += d.AtVec(i)
 		for j, q := range at {
 			f.cov[p][q] = shared * sigma * sigma * inv.At(i, j)
 		}

@@ -5,14 +5,11 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// backdropSide is the longest side of the coarse picture of the scene that is kept of a frame.
-const backdropSide = 256
-
 // Backdrop keeps a coarse picture of the scene, with what the rulers found hide left out.
 func Backdrop(p pixel.Pyramid, rows []ruler.Row) ruler.Backdrop {
 	g, s := p.Last()
 	w, h := int(float64(p.WholeW)/s), int(float64(p.WholeH)/s)
-	for max(w, h) > backdropSide && min(w, h) >= 16 && min(g.W, g.H) >= 2 {
+	for max(w, h) > backdropSide && min(g.W, g.H) >= 2 {
 		g, s = g.Half(), 2*s
 		w, h = w/2, h/2
 	}
@@ -46,13 +43,13 @@ func bandsOf(rows []ruler.Row) (out []band) {
 		for _, o := range rows { // a row of the longer marks alone has a pitch of five or ten
 			pitch = min(pitch, o.Pitch)
 		}
-		first, last := 0.0, 38*pitch // how far across its body goes, where that was not found
+		first, last := 0.0, unseenBody*pitch // how far across its body goes, where that was not found
 		if r.Sides[0] != nil && r.Sides[1] != nil {
 			a, b := across(*r.Sides[0], r), across(*r.Sides[1], r)
 			first, last = min(a, b, 0), max(a, b)
 		}
-		out = append(out, band{r, r.Marks[0].T - 20*pitch, r.Marks[len(r.Marks)-1].T + 20*pitch,
-			first - 12*pitch, last + 12*pitch})
+		out = append(out, band{r, r.Marks[0].T - hiddenAlong*pitch, r.Marks[len(r.Marks)-1].T + hiddenAlong*pitch,
+			first - hiddenAcross*pitch, last + hiddenAcross*pitch})
 	}
 	return out
 }

@@ -6,17 +6,14 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// unmoved is the move, px, up to which nobody asks whether all parts of the picture moved alike.
-const unmoved = 0.25
-
 // Shift says how the scene of b lies against that of a and, where that is a move, whether all parts
 // of the picture moved alike. ok is false where the two cannot be compared.
 func Shift(a, b ruler.Backdrop) (s ruler.Shift, ok bool) {
-	if a.Width != b.Width || a.Height != b.Height || min(a.Width, a.Height) < 8 || len(a.Tone) != len(b.Tone) {
+	if a.Width != b.Width || a.Height != b.Height || min(a.Width, a.Height) < shortestSide || len(a.Tone) != len(b.Tone) {
 		return ruler.Shift{}, false
 	}
 	f := newAligner(a, b)
-	if !f.roughly() || !f.run(0, 1, 2, 3, 4, 5) || math.Hypot(f.fitted[0], f.fitted[1]) > 0.2*float64(a.Width) {
+	if !f.roughly() || !f.run(0, 1, 2, 3, 4, 5) {
 		return ruler.Shift{}, false
 	}
 	if s = f.shift(a.Scale); s.Move.Len()+math.Abs(s.Turned)+math.Abs(s.Grown) < unmoved {
@@ -57,7 +54,7 @@ func (f *aligner) parts(a ruler.Backdrop, s *ruler.Shift) {
 		}
 		u := a.Scale * math.Sqrt(part.cov[0][0]+part.cov[1][1])
 		// A quarter that shows next to nothing says nothing.
-		if u > max(1, 0.3*s.Move.Len()) {
+		if u > max(1, tellsPart*s.Move.Len()) {
 			continue
 		}
 		seen[k] = true

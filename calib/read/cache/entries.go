@@ -5,7 +5,6 @@ import (
 	"encoding/gob"
 	"errors"
 	"os"
-	"time"
 )
 
 // OfRun fetches into v what was kept of the run as a whole when these things were looked for; false
@@ -61,10 +60,6 @@ func (m *Cache) Close() {
 		}
 	}
 }
-
-// unused is how old an entry must be to be forgotten where it was not asked for: another process
-// may have just made it.
-const unused = time.Hour
 
 // Flush is Close for a memory that stays in use.
 func (m *Cache) Flush() {

@@ -16,15 +16,7 @@ import (
 	"leadmark/calib/input"
 )
 
-const (
-	entryEnd = ".seen"
-
-	// mostEntry bounds an entry, bytes: the decoder may make 240, a row, of each one that it is
-	// given. What is seen in a frame takes some 70 kB.
-	mostEntry = 512 << 10
-	// mostClips bounds an entry of pictures, which are decoded to what they take.
-	mostClips = 16 << 20
-)
+const entryEnd = ".seen"
 
 // folder is a folder of entries. Whoever gave the folder away may have put anything there, and may
 // put links in its place while it is used: it is held open, and no link is followed, neither to it

@@ -5,9 +5,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// atHand is how many sightings are kept at hand.
-const atHand = 200
-
 // Sightings are what was seen in the frames of a run, side by side with them. A sighting takes tens
 // of kilobytes: those of a few frames are kept at hand, the others are fetched from the run's cache
 // when they are asked for, so that a run of thousands needs no more room for them than one of

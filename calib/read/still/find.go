@@ -5,15 +5,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// Weights of what one frame shows, natural logarithms of ratios of likelihoods, if a ruler in the
-// picture is not found one time in five, and one is found where none is, or happens to stand in a
-// place, one time in fifty. Orders of magnitude: what is decided does not hang on them.
-const (
-	agrees   = 3.7  // ln(0.8/0.02): it shows what only one of the two explains
-	misses   = -1.6 // ln(0.2/0.98): it lacks what should be there
-	unlikely = -3.9 // ln 0.02: that the ruler that moves is found in no frame at all
-)
-
 // Found is what was found out of a run.
 type Found struct {
 	Rows []ruler.Row // of rulers that lie still, as each frame has them

@@ -7,10 +7,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// mostCompared is how many frames are compared with each other: each with each takes long in a run
-// of thousands.
-const mostCompared = 120
-
 // Frame is a frame of a run, as far as it tells what lies still.
 type Frame struct {
 	Done *runfile.Conditions // how the ruler was moved; nil: not known
@@ -41,9 +37,6 @@ func otherwise(a, b Frame) bool {
 		differ(p.Drop, q.Drop, math.Hypot(p.DropU, p.DropShotU), math.Hypot(q.DropU, q.DropShotU)) ||
 		differ(p.Speed, q.Speed, p.SpeedU, q.SpeedU)
 }
-
-// surelyOther is by how many standard uncertainties stated heights or speeds must differ to be others.
-const surelyOther = 4
 
 // some takes of a long run so many frames from all over it.
 func (r Run) some() []int {

@@ -6,10 +6,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// samePlace is how far, in px, marks of one row may lie from those of another to be the same
-// marks of a ruler that did not move.
-const samePlace = 0.5
-
 // identical says whether two rows are all of the same marks in the same place: not only do they
 // stand where those stand, as every whole graduation on, but long ones where long ones do, from one
 // end of the ruler to the other.
@@ -45,11 +41,8 @@ func sameLengths(a, b ruler.Row) bool {
 	for k := 1; k <= orders && 2*k < len(one); k++ {
 		best = min(best, apart(one[k:], other), apart(one, other[k:]))
 	}
-	return here <= 1.5*best // scatters of tens of marks differ by less from chance
+	return here <= lengthsApart*best
 }
-
-// orders is how many graduations on the order of long and short marks repeats, on any ruler.
-const orders = 20
 
 // apart is the mean difference of values side by side, as far as both go.
 func apart(a, b []float64) (mean float64) {
@@ -64,9 +57,9 @@ func apart(a, b []float64) (mean float64) {
 // parts of them in other frames. Marks repeat, so a ruler let fall again may show them at the same
 // places along its axis, but its axis then lies a little aside.
 func sameRow(a, b ruler.Row) bool {
-	turn, stretch := max(0.02, loose(a), loose(b)), 0.01
-	if few, many := min(len(a.Marks), len(b.Marks)), max(len(a.Marks), len(b.Marks)); 3*few < 2*many {
-		stretch = 0.05 // of a row that is half hidden it is known less well
+	turn, stretch := max(turnedBy, loose(a), loose(b)), stretchedBy
+	if few, many := min(len(a.Marks), len(b.Marks)), max(len(a.Marks), len(b.Marks)); float64(few) < wholeRow*float64(many) {
+		stretch = stretchedByHalf // of a row that is half hidden it is known less well
 	}
 	if math.Abs(a.Dir.Cross(b.Dir)) > turn || math.Abs(a.Pitch/b.Pitch-1) > stretch {
 		return false
@@ -88,13 +81,13 @@ func sameRow(a, b ruler.Row) bool {
 			near++
 		}
 	}
-	return 2*seen >= len(a.Marks) && 10*near >= 8*seen && math.Abs(aside) < float64(seen)*(1.5+0.05*a.Pitch)
+	return 2*seen >= len(a.Marks) && float64(near) >= mostNear*float64(seen) && math.Abs(aside) < float64(seen)*(asidePX+asidePitches*a.Pitch)
 }
 
 // loose is how far a row's axis may be turned, rad: it may leave the middle of the shortest marks
 // by a quarter of their length at either end.
 func loose(r ruler.Row) float64 {
-	return 0.5 * r.HalfLength / max(r.Pitch, r.Marks[len(r.Marks)-1].T-r.Marks[0].T)
+	return looseEnds * r.HalfLength / max(r.Pitch, r.Marks[len(r.Marks)-1].T-r.Marks[0].T)
 }
 
 // nearest is which mark is nearest to t.

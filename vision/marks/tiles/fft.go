@@ -82,5 +82,3 @@ func (f *fft) power(tile *[Side][Side]float32, out *[Side][Side/2 + 1]float32) {
 		}
 	}
 }
-
-const Side = 32 // px of the level

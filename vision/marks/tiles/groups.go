@@ -22,7 +22,7 @@ type Group struct {
 // Pitch is the local pitch at t along the axis, px of the picture.
 func (g *Group) Pitch(t float64) float64 {
 	t = max(g.T0, min(g.T1, t))
-	return max(g.Pitch0+g.Slope*t, g.Pitch0/4) // a bad slope must not stop the search
+	return max(g.Pitch0+g.Slope*t, leastPitch*g.Pitch0)
 }
 
 // groupTiles joins the tiles of one level into groups: neighbours in the grid that agree in
@@ -56,7 +56,6 @@ func byPower(tiles []tile) []int {
 
 // flood collects the tiles reached from one by steps between like neighbours.
 func flood(tiles []tile, grid map[[2]int]int, seen []bool, start int) []tile {
-	const reach = 3 // grid steps; bridges a numeral or a scratch
 	seen[start] = true
 	queue, out := []int{start}, []tile(nil)
 	for len(queue) > 0 {
@@ -78,33 +77,24 @@ func flood(tiles []tile, grid map[[2]int]int, seen []bool, start int) []tile {
 
 // alike says whether two neighbouring tiles can show the same graduations.
 func alike(a, b tile) bool {
-	if math.Abs(a.dir.Cross(b.dir)) > 0.12 || math.Abs(math.Log(a.pitch/b.pitch)) > 0.09 {
+	if math.Abs(a.dir.Cross(b.dir)) > dirApart || math.Abs(math.Log(a.pitch/b.pitch)) > pitchApart {
 		return false
 	}
 	d := b.at.Sub(a.at)
-	across := math.Abs(a.dir.Cross(d))
-	along := math.Abs(a.dir.Dot(d))
-	return across <= 1.2*tileStep*math.Exp2(float64(a.level)) || across < 0.3*along
+	across, along := math.Abs(a.dir.Cross(d)), math.Abs(a.dir.Dot(d))
+	return across <= besideSteps*tileStep*math.Exp2(float64(a.level)) || across < besideShare*along
 }
-
-// clearShare is the mean share of the tiles' power from which a short group is believed.
-const clearShare = 0.45
 
 // newGroup fits an axis and a pitch to tiles; ok is false where they are too few or too short
 // a row to be graduations.
 func newGroup(tiles []tile) (Group, bool) {
-	if len(tiles) < 3 {
+	if len(tiles) < fewestTiles {
 		return Group{}, false
 	}
 	g := Group{Level: tiles[0].level, tiles: tiles}
 	g.fitAxis()
 	g.spread()
-	// Two columns of tiles are enough where the pitch is nearly all that they show.
-	least := 1.2
-	if g.score > clearShare*float64(len(tiles)) {
-		least = 0.9
-	}
-	if g.T1-g.T0 < least*tileStep*math.Exp2(float64(g.Level)) {
+	if g.T1-g.T0 < shortGroup*tileStep*math.Exp2(float64(g.Level)) {
 		return Group{}, false
 	}
 	g.fitPitch()
@@ -133,7 +123,6 @@ func (g *Group) fitAxis() {
 // it. A tile's place across is known to about half a step and marks seldom lean by more than
 // 0.08 rad, so a short row turns little (ridge regression with that prior).
 func (g *Group) turnToTiles() {
-	const leanPrior = 0.08
 	var tt, tw, sw float64
 	for _, t := range g.tiles {
 		d := t.at.Sub(g.Origin)
@@ -144,7 +133,7 @@ func (g *Group) turnToTiles() {
 	}
 	half := tileStep * math.Exp2(float64(g.Level)) / 2
 	tt += sw / float64(len(g.tiles)) * half * half / (leanPrior * leanPrior)
-	g.Dir = g.Dir.Add(g.Dir.Perp().Mul(max(-0.3, min(0.3, tw/tt)))).Unit()
+	g.Dir = g.Dir.Add(g.Dir.Perp().Mul(max(-mostTurn, min(mostTurn, tw/tt)))).Unit()
 }
 
 func (g *Group) spread() {
@@ -164,12 +153,12 @@ func (g *Group) fitPitch() {
 	for _, t := range g.tiles {
 		w, x := math.Sqrt(t.power), g.Dir.Dot(t.at.Sub(g.Origin))
 		// The tile's pitch is measured across the marks, the axis may run at an angle to them.
-		p := t.pitch / max(0.7, math.Abs(g.Dir.Dot(t.dir)))
+		p := t.pitch / max(leastSquare, math.Abs(g.Dir.Dot(t.dir)))
 		sw, st, sp = sw+w, st+w*x, sp+w*p
 		stt, stp = stt+w*x*x, stp+w*x*p
 	}
 	den := sw*stt - st*st
-	if den > 0 && g.T1-g.T0 > 6*tileStep*math.Exp2(float64(g.Level)) {
+	if den > 0 {
 		g.Slope = (sw*stp - st*sp) / den
 	}
 	g.Pitch0 = (sp - g.Slope*st) / sw
@@ -177,21 +166,11 @@ func (g *Group) fitPitch() {
 
 // long says whether a group is likely a good part of a ruler's marks.
 func (g *Group) long() bool {
-	return (g.T1-g.T0)/g.Pitch0 > 15 && g.score > 0.3*float64(len(g.tiles))
+	return (g.T1-g.T0)/g.Pitch0 > longPeriods
 }
 
 // rank is the number of periods along the axis that the tiles show, weighed by how clearly.
-func (g *Group) rank() float64 {
-	var p float64
-	for _, t := range g.tiles {
-		p += t.power
-	}
-	n := float64(len(g.tiles))
-	// Amplitude in grey levels: a Hann window of this size sums to (Side/2)^2. Weave and
-	// compression patterns reach a level or so, marks many.
-	a := 2 * math.Sqrt(p/n) / (Side * Side / 4)
-	return (g.T1 - g.T0) / g.Pitch0 * g.score / n * a / (a + 3)
-}
+func (g *Group) rank() float64 { return (g.T1 - g.T0) / g.Pitch0 * g.score / float64(len(g.tiles)) }
 
 // Turn turns the axis about the group's origin.
 func (g *Group) Turn(slope float64) { g.Dir = g.Dir.Add(g.Dir.Perp().Mul(slope)).Unit() }

@@ -38,5 +38,5 @@ func byRank(all []Group) []Group {
 // levelShows says whether a pitch can stand out in the tiles of a level.
 func levelShows(scale, pitch float64) bool {
 	cycles := Side * scale / pitch
-	return cycles > 0.75*minCycles && cycles < 1.33*maxCycles
+	return cycles > pitchLeast*minCycles && cycles < pitchMost*maxCycles
 }

@@ -7,14 +7,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-const (
-	tileStep = Side / 2
-	// A tile must hold some four periods for its pitch to stand out, and a period must be
-	// some three pixels long to be seen at all.
-	minCycles = 4.5
-	maxCycles = 12.5
-)
-
 // tile is a small square whose spectrum has one strong regular pitch.
 type tile struct {
 	level    int
@@ -76,22 +68,22 @@ func hinted(h ruler.Hint, at ruler.Point) bool {
 
 // fits says whether a tile's axis and pitch agree with the hint.
 func fits(h ruler.Hint, t tile) bool {
-	if h.Pitch > 0 && (t.pitch < 0.75*h.Pitch || t.pitch > 1.33*h.Pitch) {
+	if h.Pitch > 0 && (t.pitch < pitchLeast*h.Pitch || t.pitch > pitchMost*h.Pitch) {
 		return false
 	}
-	return h.Dir == (ruler.Point{}) || math.Abs(h.Dir.Dot(t.dir)) > 0.96
+	return h.Dir == (ruler.Point{}) || math.Abs(h.Dir.Dot(t.dir)) > dirAlike
 }
 
 // lively says whether a tile has any contrast, from a sparse sample of it.
 func lively(g *pixel.Gray, x, y int) bool {
 	lo, hi := uint8(255), uint8(0)
-	for j := 1; j < Side; j += 5 {
+	for j := 1; j < Side; j += livelyEvery {
 		row := g.Pix[(y+j)*g.W+x:][:Side]
 		for _, v := range row {
 			lo, hi = min(lo, v), max(hi, v)
 		}
 	}
-	return hi-lo >= 8
+	return hi-lo >= livelyTones
 }
 
 // look finds the strongest regular pitch of a tile, in px of the level. An edge along the ruler
@@ -102,12 +94,12 @@ func (f *tileFinder) look(g *pixel.Gray, x, y int) (tile, bool) {
 	for _, k := range f.peaks() {
 		fu, fv := f.refine(k.u, k.v)
 		r := math.Hypot(fu, fv)
-		if r < minCycles-0.4 || r > maxCycles+0.5 || !f.standsOut(fu, fv, r) {
+		if r < minCycles-cyclesBefore || !f.standsOut(fu, fv, r) {
 			continue
 		}
 		dir := ruler.Point{X: fu / r, Y: fv / r}
 		share := f.around(k.u, k.v) / f.sector(dir)
-		if share < 0.12 {
+		if share < leastShare {
 			continue
 		}
 		return tile{dir: dir, pitch: Side / r, share: share, power: k.power}, true
@@ -150,9 +142,6 @@ type spike struct {
 	u, v  int
 	power float64
 }
-
-// mostSpikes bounds the peaks that are tried in a tile.
-const mostSpikes = 4
 
 // peaks returns the strongest peaks whose period can be a graduation, the strongest first.
 func (f *tileFinder) peaks() []spike {
@@ -208,7 +197,7 @@ func (f *tileFinder) sector(dir ruler.Point) float64 {
 			u := float64(i)
 			r2 := u*u + v*v
 			along := u*dir.X + v*dir.Y
-			if r2 >= 6 && 2*along*along >= r2 {
+			if r2 >= lowest && 2*along*along >= r2 {
 				total += float64(p)
 			}
 		}
@@ -250,7 +239,7 @@ func (f *tileFinder) refine(u, v int) (fu, fv float64) {
 		if den >= 0 {
 			return 0
 		}
-		return max(-0.5, min(0.5, 0.5*(la-lc)/den))
+		return 0.5 * (la - lc) / den // within half a bin: b is the highest of the three
 	}
 	b := f.bin(u, v)
 	return float64(u) + off(f.bin(u-1, v), b, f.bin(u+1, v)),
@@ -268,5 +257,5 @@ func (f *tileFinder) standsOut(fu, fv, r float64) bool {
 		return (f.bin(i, j)*(1-ax)+f.bin(i+1, j)*ax)*(1-ay) + (f.bin(i, j+1)*(1-ax)+f.bin(i+1, j+1)*ax)*ay
 	}
 	top := at(r)
-	return at(r+2.3) < top/3 && at(r-2.3) < top/3
+	return standsHigher*at(r+standsBeside) < top && standsHigher*at(r-standsBeside) < top
 }

@@ -9,16 +9,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-const (
-	cellHidden    = 0.15 // evidence lost, in nats, for each cell in view that must be hidden
-	cellHiddenMax = 2.0
-	codeSure      = 3e3 // odds for a place in the code against chance; bears one misread cell in 29
-	codeShortest  = 27  // cells in a row that must fit
-	codeMargin    = 3.0 // nats by which the best place beats every other
-	codeReach     = 5   // cells to either side that set what is dark and light
-	codeSeen      = 8   // cells of strong tones that make a code, be it legible or not
-)
-
 // Fix is a place in the code: the mark of index Zero reads 0, and readings rise with the
 // index (Sense +1) or fall (-1).
 type Fix struct {
@@ -74,14 +64,14 @@ func balancedSomewhere(x []float64) bool {
 func balanced(x []float64) bool {
 	var dark, clear float64
 	for _, v := range x {
-		if math.Abs(v) > 0.3 {
+		if math.Abs(v) > clearTone {
 			clear++
 			if v > 0 {
 				dark++
 			}
 		}
 	}
-	return clear >= codeSeen && dark > 0.3*clear && dark < 0.7*clear
+	return clear >= codeSeen && min(dark, clear-dark) > bothTones*clear
 }
 
 // bench is what cells are laid beside the code on.
@@ -89,10 +79,13 @@ type bench struct {
 	dark [Cells]bool
 	sums []float64 // evidence up to each cell in view
 	bad  []int     // cells that differ, up to there
+
+	yes, no float64 // weights of a cell that fits, and of one that does not
 }
 
 func newBench(cells int) *bench {
-	b := &bench{sums: make([]float64, 1, cells+1), bad: make([]int, 1, cells+1)}
+	b := &bench{sums: make([]float64, 1, cells+1), bad: make([]int, 1, cells+1),
+		yes: math.Log(2 * (1 - misread)), no: math.Log(2 * misread)}
 	for i := range b.dark {
 		b.dark[i] = Dark(i)
 	}
@@ -104,7 +97,6 @@ func newBench(cells int) *bench {
 // outside it. The weight of a cell is the logarithm of its likelihood ratio against a coin's,
 // times how clear its tone is.
 func (b *bench) fit(x []float64, first, sense int) Fix {
-	const yes, no = 0.6419, -2.3026 // ln(2 (1 - p)), ln(2 p): a cell in plain view is misread once in twenty
 	sums, bad := b.sums[:1], b.bad[:1]
 	for k, v := range x {
 		cell := first + sense*k
@@ -113,9 +105,9 @@ func (b *bench) fit(x []float64, first, sense int) Fix {
 		}
 		n := len(sums) - 1
 		if (v > 0) == b.dark[cell] {
-			sums, bad = append(sums, sums[n]+yes*math.Abs(v)), append(bad, bad[n])
+			sums, bad = append(sums, sums[n]+b.yes*math.Abs(v)), append(bad, bad[n])
 		} else {
-			sums, bad = append(sums, sums[n]+no*math.Abs(v)), append(bad, bad[n]+1)
+			sums, bad = append(sums, sums[n]+b.no*math.Abs(v)), append(bad, bad[n]+1)
 		}
 	}
 	f := Fix{Sense: sense, Evidence: math.Inf(-1)}
