@@ -9,6 +9,8 @@ func breaks() []deliberate {
 		storeBreaks(),
 		readBreaks(),
 		rulerBreaks(),
+		flashBreaks(),
+		limitBreaks(),
 		animalBreaks(),
 		fitBreaks(),
 		studyBreaks(),

@@ -95,3 +95,42 @@ func TestTheFarEndLeads(t *testing.T) {
 		}
 	}
 }
+
+// From the marks outward the first end counts; behind an edge as plain of which it is open whether the
+// ruler ends there, as its shadow's outline lies, none does, unless it is where the stated front must be.
+// Of edges that leave it open, those a period further on do not count.
+func TestTheFirstEnd(t *testing.T) {
+	row := ruler.Row{Marks: millimetres(60, 1), Pitch: 10, Contrast: 60}
+	l, ok := scale.Fit(row.Marks)
+	if !ok {
+		t.Fatal("no scale")
+	}
+	known := frontKnown{index: -4, period: 10, margin: 4}
+	end, further := ruler.Step{T: -40, Contrast: 50, Coherent: 1}, ruler.Step{T: -140, Contrast: 80, Coherent: 1}
+	for _, c := range []struct {
+		name          string
+		near, far     func(s *ruler.Step)
+		nothing, told float64 // where the end is found; 0: nowhere
+	}{
+		{"two ends", isEnd, isEnd, -40, -140},
+		{"the near one open", isOpen, isEnd, 0, -140},
+		{"the far one open", isEnd, isOpen, -40, -40},
+		{"both open", isOpen, isOpen, 0, -40},
+		{"the near one goes on", func(*ruler.Step) {}, isEnd, -140, -140},
+		{"only the far one, open", func(*ruler.Step) {}, isOpen, 0, 0},
+	} {
+		near, far := end, further
+		c.near(&near)
+		c.far(&far)
+		row.Steps = []ruler.Step{far, near}
+		if s, ok := frontOf(row, &l, -1, frontKnown{}); ok != (c.nothing != 0) || ok && s.T != c.nothing {
+			t.Errorf("%s, nothing stated: the end is found at %v (%v), want %v", c.name, s.T, ok, c.nothing)
+		}
+		if s, ok := frontOf(row, &l, -1, known); ok != (c.told != 0) || ok && s.T != c.told {
+			t.Errorf("%s, the front stated: the end is found at %v (%v), want %v", c.name, s.T, ok, c.told)
+		}
+	}
+}
+
+func isEnd(s *ruler.Step)  { s.End = true }
+func isOpen(s *ruler.Step) { s.Open = true }

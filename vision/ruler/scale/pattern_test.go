@@ -128,3 +128,32 @@ func TestFiftiethsOfAnInch(t *testing.T) {
 		}
 	}
 }
+
+// Lines in tens and fives are a millimetre ruler's where their shortest are some 3 mm long as such, and
+// a tenth-inch ruler's where they would be hardly 1 mm.
+func TestShortLines(t *testing.T) {
+	row := lines(80, steps([]int{10, 5}, []float64{3.4, 2.4}))
+	l, _ := Fit(row.Marks)
+	for _, c := range []struct{ half, want float64 }{{1.5, 1e-3}, {0.2, inch / 10}} { // pitches
+		row.HalfLength = c.half * row.Pitch
+		if m := Believed(Identify(row, LengthsOf(row, &l), ruler.Spec{}), ruler.Spec{}); m.Graduation != c.want {
+			t.Errorf("shortest lines of %.1f graduations: read as %g mm, want %g mm", 2*c.half, 1e3*m.Graduation, 1e3*c.want)
+		}
+	}
+}
+
+// Where half inches seem as long as inches, as lines do that run on past what is measured, the place of
+// the longest is known up to half an inch.
+func TestLongestLinesAlike(t *testing.T) {
+	for _, c := range []struct {
+		half   float64 // pitches, a half inch's length; an inch's: 6
+		period float64
+	}{{5.2, 32}, {6, 16}} {
+		row := lines(110, steps([]int{32, 16, 8, 4, 2}, []float64{6, c.half, 4.4, 3.4, 2.4}))
+		l, _ := Fit(row.Marks)
+		spec := ruler.Spec{Graduation: inch / 32}
+		if m := Believed(Identify(row, LengthsOf(row, &l), spec), spec); m.Period() != c.period || m.Phase%16 != 0 {
+			t.Errorf("half inches of %.1f graduations: phase %d, known up to %v, want %v", c.half, m.Phase, m.Period(), c.period)
+		}
+	}
+}

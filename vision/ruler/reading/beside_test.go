@@ -1,0 +1,53 @@
+package reading
+
+import (
+	"slices"
+	"testing"
+
+	"leadmark/fit/note"
+	"leadmark/vision/ruler"
+)
+
+// scaleAt is a row of n lines so far apart, px, with longer ones in tens and fives, y px down.
+func scaleAt(y, pitch float64, n int, side float64) ruler.Row {
+	row := ruler.Row{Origin: ruler.Point{Y: y}, Dir: ruler.Point{X: 1}, Side: side, Pitch: pitch, Contrast: 60,
+		HalfLength: 0.8 * pitch, Marks: millimetres(n, 3)}
+	for i := range row.Marks {
+		row.Marks[i].T *= pitch / 10
+		row.Marks[i].Length *= pitch / 10
+	}
+	return row
+}
+
+// Rulers of millimetres and of tenths, fiftieths or hundredths of an inch have longer lines in the same
+// order; what two scales of one ruler are divided in is told by their graduations' ratio: 1 : 0.254 as well
+// as 2.54 : 1 (the inch is 25.4 mm, NIST SP 811, appendix B.6).
+func TestTwoScales(t *testing.T) {
+	for _, c := range []struct {
+		name         string
+		other        float64 // px between the second scale's lines; the first's: 10
+		stated, want float64 // m
+		unsure       bool
+	}{
+		{"millimetres alone", 0, 0, 1e-3, true},
+		{"beside tenths of an inch", 25.4, 0, 1e-3, false},
+		{"tenths of an inch beside millimetres", 10 / 2.54, 0, 1e-3, false},
+		{"tenths of an inch stated", 25.4, 2.54e-3, 2.54e-3, false},
+		{"hundredths beside, millimetres stated", 2.54, 1e-3, 1e-3, false},
+	} {
+		s := ruler.Sighting{Width: 900, Height: 600, Rows: []ruler.Row{scaleAt(100, 10, 70, 1)}}
+		if c.other > 0 {
+			s.Rows = append(s.Rows, scaleAt(300, c.other, int(690/c.other), -1))
+		}
+		r := Interpret(s, ruler.Spec{Graduation: c.stated})
+		unsure := slices.ContainsFunc(r.Warnings, func(n note.Note) bool { return n.Code == "graduation-unsure" })
+		perM := map[bool]float64{true: c.other, false: 10}[c.name == "tenths of an inch stated"] / c.want
+		if c.name == "tenths of an inch beside millimetres" {
+			perM = c.other / 1e-3
+		}
+		if r.Status != ruler.StatusRead || r.Graduation != c.want || unsure != c.unsure || r.PxPerM/perM < 0.999 || r.PxPerM/perM > 1.001 {
+			t.Errorf("%s: %v %v, %.4f mm, %.0f px a metre (want %.0f), unsure %v", c.name, r.Status, r.Reason, 1e3*r.Graduation,
+				r.PxPerM, perM, unsure)
+		}
+	}
+}
