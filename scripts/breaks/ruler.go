@@ -65,6 +65,7 @@ func rulerBreaks() []deliberate {
 		{"read: an open edge a period on", reading, "frontOf", "s.Open && known.next(beyond)", "s.Open", "", "TestTheFirstEnd"},
 		{"read: a second scale says nothing", reading, "candidate.weighBy", "says[k] - best", "0", "", "TestTwoScales"},
 		{"read: lines of any length", scale, "sizeEvidence", "return -0.5 * z * z", "return 0 * z", "", "TestShortLines"},
+		{"read: dials are rulers", scale, "Lengths.Curved", "> 1.0/leastRadius", "> 1e9", "", "TestDials"},
 		{"read: a half inch for an inch", scale, "Lengths.best", "best.either = true", "best.either = false", "",
 			"TestLongestLinesAlike"},
 		{"read: a stated zero for all", reading, "candidate.numberAlone", "forward := -1",

@@ -29,6 +29,9 @@ func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
 			needed(c.match.Pattern, len(c.row.Marks)) {
 			continue
 		}
+		if c.code == nil && c.lengths.Curved(c.match) { // an instrument's
+			continue
+		}
 		c.score = float64(c.scale.Used) * (1 + max(0, min(1, c.match.Evidence/40)))
 		out = append(out, c)
 	}
