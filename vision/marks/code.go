@@ -30,9 +30,9 @@ func (f finding) cells(p pixel.Pyramid, side int) ruler.Cells {
 		a, b := f.graduations[at], f.graduations[at+1]
 		switch { // beyond the ends the pitch of the last few marks goes on
 		case i < a.index:
-			b = f.graduations[min(len(f.graduations)-1, cellsBeyond)]
+			b = f.graduations[cellsBeyond]
 		case i >= b.index:
-			a = f.graduations[max(0, len(f.graduations)-1-cellsBeyond)]
+			a = f.graduations[len(f.graduations)-1-cellsBeyond]
 		}
 		t, pitch := between(a, b, float64(i)+0.5)
 		across := [2]float64{float64(side) * (mid - half), float64(side) * (mid + half)}

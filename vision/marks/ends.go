@@ -215,11 +215,8 @@ func (c *crossing) place(i int, step, reach float64) (ruler.Step, bool) {
 			w, t = append(w, float64(j)-c.pivot), append(t, float64(lo)+x)
 		}
 	}
-	if len(t) < 4 {
-		return ruler.Step{}, false
-	}
 	a, b, sd, n := robustLine(w, t, 0.08*c.pitch)
-	if n < 4 || math.Abs(b) > 0.5 {
+	if math.IsInf(sd, 1) || math.Abs(b) > 0.5 {
 		return ruler.Step{}, false
 	}
 	s := c.s

@@ -25,9 +25,6 @@ func (f finding) body(p pixel.Pyramid, side int, shortest, longest float64) (nea
 	s := newStrip(p, f.s.origin, f.s.dir, stripOptions{step: max(0.5, pitch/5),
 		middle: f.across() + float64(side)*(inward-outward)/2, reach: (inward + outward) / 2,
 		from: f.graduations[0].t, to: f.graduations[len(f.graduations)-1].t})
-	if s.nt < 8 {
-		return nil, nil, 0
-	}
 	b := newBlocks(s, pitch)
 	out := -float64(side)
 	wc := f.across()
@@ -229,12 +226,7 @@ func (f finding) sideLine(p pixel.Pyramid, w, step float64) (l *ruler.Line, blur
 			t, y = append(t, b.t[k]), append(y, s.w0+x*s.step)
 		}
 	}
-	a, c := theilSen(t, y, 0)
-	if len(t) >= 4 {
-		if a1, c1, _, n := robustLine(t, y, 0.05*pitch); n >= 4 {
-			a, c = a1, c1
-		}
-	}
+	a, c, _, _ := robustLine(t, y, 0.05*pitch)
 	lo, hi := s.t(0), s.t(s.nt-1)
 	found := ruler.Line{A: s.place(lo, a+c*lo), B: s.place(hi, a+c*hi)}
 	if e, ok := edge.Place(p, found, 0.1*pitch, 0.15*pitch, edge.InPieces); ok && e.Share > 0.5 {

@@ -70,9 +70,9 @@ func roughness(row []graduation, l *scale.ByIndex) []float64 {
 	for i := range row {
 		a, b := max(0, i-1), min(n-1, i+1)
 		if i == 0 {
-			a = min(2, n-1)
+			a = 2
 		} else if i == n-1 {
-			b = max(0, n-3)
+			b = n - 1 - 2
 		}
 		out[i] = (l.Residual[i] - (l.Residual[a]+l.Residual[b])/2) / l.Pitch(float64(row[i].index))
 	}

@@ -41,7 +41,8 @@ func slope(v []float64, i int) float64 {
 }
 
 // robustLine fits t = a + b w: median of pairwise slopes, then least squares of what lies
-// within three median deviations (at least floor). It returns the scatter and number kept.
+// within three median deviations (at least floor). It returns the
+// scatter, infinite where fewer than four lie so or they tell no slope, and the number kept.
 func robustLine(w, t []float64, floor float64) (a, b, sd float64, n int) {
 	a, b = theilSen(w, t, 0)
 	for pass := 0; pass < 2; pass++ {

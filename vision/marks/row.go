@@ -28,7 +28,7 @@ func findRow(p pixel.Pyramid, g tiles.Group) (finding, bool) {
 			g.Pitch0, g.Slope = float64(k)*g.Pitch0, float64(k)*g.Slope
 			continue
 		}
-		if len(f.graduations) >= 3 && widen(&g, f.graduations) {
+		if len(f.graduations) >= fewestGraduations && widen(&g, f.graduations) {
 			continue
 		}
 		if samples == placeSamples {
@@ -105,9 +105,6 @@ func lookAlong(p pixel.Pyramid, g tiles.Group, samples float64, old *strip) (fin
 	more := max(100*g.Pitch0, 0.7*(g.T1-g.T0)) // as far as the row may go on
 	f := finding{s: newStrip(p, g.Origin, g.Dir, stripOptions{
 		step: step, reach: reachPitches * g.Pitch0, from: g.T0 - more, to: g.T1 + more, old: old})}
-	if f.s.nt < 16 {
-		return f, false
-	}
 	var ok bool
 	f.q, _, ok = findBand(f.s, &g)
 	return f, ok

@@ -26,7 +26,7 @@ func (c *candidate) readCode(spec ruler.Spec) {
 	}
 	c.code = &fix
 	best, there := c.matches[0], c.lengths.At(mm, fix.Zero).Evidence
-	if best.Evidence > phaseSure && best.Evidence > there+phaseSure {
+	if best.Evidence > max(0, there)+phaseSure {
 		c.refusal = note.New("code-disagrees")
 	}
 	if row := c.row; fix.Sense != int(row.Side) {

@@ -14,7 +14,7 @@ type candidate struct {
 	lengths *scale.Lengths // nil where the row was not read by them
 	matches []scale.Match  // every pattern's best
 	match   scale.Match    // the pattern believed, zero where none is
-	behind  float64       // nats, by which another pattern is likelier
+	behind  float64        // nats, by which another pattern is likelier
 	score   float64
 	coded   bool       // a code stands beside the row
 	code    *coded.Fix // what it says; nil where it was not read

@@ -5,10 +5,7 @@ import (
 	"leadmark/vision/ruler/scale"
 )
 
-const (
-	fewestMarks = 10  // fewer prove no ruler
-	filled      = 0.6 // share of the lines between first and last that must be seen
-)
+const fewestMarks = 10 // fewer prove no ruler
 
 // candidates are the rows that are regular enough.
 func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
@@ -21,9 +18,6 @@ func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
 			c.behind = max(c.behind, m.Total()-c.match.Total())
 		}
 		c.readCode(spec)
-		if c.code == nil && full(c.row.Marks) < filled { // a code that is read proves the lines it lies between
-			continue
-		}
 		// Pins, fences and fabric are as even as a ruler, but have no longer lines in its order.
 		if c.match.Graduation == 0 || sureness(c.row, &c.scale, c.match)+likeSureness(spec.Like, c.row) <
 			needed(c.match.Pattern, len(c.row.Marks)) {

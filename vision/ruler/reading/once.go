@@ -60,7 +60,7 @@ func whyNoRow(s ruler.Sighting, spec ruler.Spec) note.Note {
 	}
 	for _, row := range s.Rows {
 		l, ok := scale.Fit(row.Marks)
-		if ok && l.Used >= 6 && l.Used < fewestMarks && l.RMS < 0.05*l.Pitch(l.Mid) {
+		if ok && l.Used < fewestMarks && l.RMS < 0.05*l.Pitch(l.Mid) {
 			return note.New("too-few-graduations", l.Used, fewestMarks)
 		}
 	}

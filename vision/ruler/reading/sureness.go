@@ -12,7 +12,6 @@ import (
 const (
 	sureEnough       = 20.0 // nats, of sureness
 	evenAtMost       = 11.0 // nats, of it that evenness can give
-	hiddenStretch    = 6    // lines missing in a row are hidden, not absent
 	chanceUnevenness = 0.12 // median deviation from a scale, in pitches, of a row followed by chance
 )
 
@@ -62,37 +61,16 @@ func needed(p scale.Pattern, lines int) float64 {
 	return sureEnough + everyLine*float64(max(0, lines-fewLines))
 }
 
-// full is the share of lines that are seen between the first and the last, stretches that
-// something hides left out: those that lie between two unbroken rows. Some scales carry only
-// their tens past the first of them.
-func full(marks []ruler.Mark) float64 {
-	seen, expected := count(marks)
-	return float64(seen) / float64(expected)
-}
-
-// count is how many lines are seen and how many would be, likewise.
+// count is how many lines are seen and how many would be from the first to the last.
 func count(marks []ruler.Mark) (seen, expected int) {
 	seen, expected = 1, 1
 	for i := 1; i < len(marks); i++ {
 		gap := marks[i].Index - marks[i-1].Index
 		seen++
-		if gap == 10 || gap > hiddenStretch && unbroken(marks[:i], -1) && unbroken(marks[i:], +1) {
+		if gap == 10 { // some scales carry only their tens past the first of them
 			gap = 1
 		}
 		expected += gap
 	}
 	return seen, expected
-}
-
-// unbroken says whether a row begins (way +1) or ends (-1) with eight marks without a gap.
-func unbroken(marks []ruler.Mark, way int) bool {
-	const run = 8
-	n := len(marks)
-	if n < run {
-		return false
-	}
-	if way > 0 {
-		return marks[run-1].Index-marks[0].Index == run-1
-	}
-	return marks[n-1].Index-marks[n-run].Index == run-1
 }

@@ -139,7 +139,7 @@ func (l *ByIndex) summarise(marks []ruler.Mark) bool {
 			l.Used++
 		}
 	}
-	if l.Used < 4 || sw <= 3 {
+	if sw <= 3 {
 		return false
 	}
 	l.RMS = math.Sqrt(ss / sw)
