@@ -259,5 +259,5 @@ func (w wave) drift(s *strip, q band, step float64) float64 {
 	if len(w.t) < 4 || den <= 0 {
 		return 0
 	}
-	return max(-0.1, min(0.1, (sw*sty-st*sy)/den))
+	return (sw*sty - st*sy) / den
 }

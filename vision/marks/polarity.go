@@ -24,7 +24,7 @@ const plainSkew = 0.8
 func (f *finding) setRight(g *tiles.Group) {
 	order, gaps := f.orders()
 	paired := plainlyOfGaps(order, gaps)
-	strong := medianHeight(f.graduations) >= leastContrast
+	strong := f.plain()
 	if !paired && strong && g.Pitch0 >= fineMarks*f.s.step && math.Abs(f.tr.skew) > plainSkew {
 		return
 	}

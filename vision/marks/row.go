@@ -43,18 +43,9 @@ func findRow(p pixel.Pyramid, g tiles.Group) (finding, bool) {
 	return f, len(f.graduations) >= fewestGraduations && f.plain() && dense(f.graduations)
 }
 
-// plain says whether a row's marks are dark or light enough to be believed. The blocks of JPEG make
-// rows of a grey level or so, with gaps; blurred marks may be no stronger, but are many, without
-// gaps and well above the noise.
-func (f *finding) plain() bool {
-	const faint, many, clear, whole = 0.4, 25, 4, 0.85 // grey levels, marks, times the noise, share of marks
-	h, n := medianHeight(f.graduations), len(f.graduations)
-	if h >= leastContrast {
-		return true
-	}
-	places := f.graduations[n-1].index - f.graduations[0].index + 1
-	return h >= faint && n >= many && h >= clear*f.tr.noise && float64(n) >= whole*float64(places)
-}
+// plain says whether a row's marks are dark or light enough to be believed: the blocks of JPEG make
+// rows of a grey level or so.
+func (f *finding) plain() bool { return medianHeight(f.graduations) >= leastContrast }
 
 // dense says whether at least half of a row's places hold a mark, its tens alone left out.
 func dense(graduations []graduation) bool {
