@@ -9,9 +9,6 @@ import (
 	"leadmark/vision/ruler/scale"
 )
 
-// phaseSure is by how many nats one place of the longest lines must be better than another.
-const phaseSure = 4.0
-
 // readCode looks for the code beside a row and, where it is read, takes pattern and phase from
 // it. The long graduations must not speak clearly for other tens.
 func (c *candidate) readCode(spec ruler.Spec) {
@@ -53,10 +50,8 @@ func (c candidate) numberByCode(r *ruler.Reading, spec ruler.Spec) numbering {
 	return num
 }
 
-// endByCode finds the front end, or the band, where the code lets it be. nearEnd is how far from
-// its stated reading an edge may lie to be it: a strip is not glued more truly.
+// endByCode finds the front end, or the band, where the code lets it be.
 func (c candidate) endByCode(num numbering, spec ruler.Spec, forward int) (ruler.Step, bool) {
-	const nearEnd, notPeriodic = 1e-3, 1e9
 	at := func(reading float64) frontKnown {
 		return frontKnown{index: num.zero + reading/num.step, period: notPeriodic}
 	}

@@ -5,8 +5,6 @@ import (
 	"leadmark/vision/ruler/scale"
 )
 
-const fewestMarks = 10 // fewer prove no ruler
-
 // candidates are the rows that are regular enough.
 func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
 	all := matched(s, spec)
@@ -23,7 +21,7 @@ func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
 			needed(c.match.Pattern, len(c.row.Marks)) {
 			continue
 		}
-		c.score = float64(c.scale.Used) * (1 + max(0, min(1, c.match.Evidence/40)))
+		c.score = float64(c.scale.Used) * (1 + max(0, min(1, c.match.Evidence/manyNats)))
 		out = append(out, c)
 	}
 	return out

@@ -29,7 +29,7 @@ func (c candidate) continues(o ruler.Row) bool {
 	mid := o.Origin.Add(o.Dir.Mul((o.Marks[0].T + o.Marks[len(o.Marks)-1].T) / 2))
 	t := c.row.Along(mid)
 	off := math.Abs(c.row.Dir.Cross(mid.Sub(c.row.Origin)))
-	return math.Abs(c.row.Dir.Cross(o.Dir)) < 0.03 &&
+	return math.Abs(c.row.Dir.Cross(o.Dir)) < sameAxis &&
 		off < c.row.HalfLength+o.HalfLength && (t < first || t > last)
 }
 
@@ -38,9 +38,8 @@ func (c candidate) continues(o ruler.Row) bool {
 func secondRuler(best candidate, all []candidate) (ruler.Point, bool) {
 	for _, c := range all {
 		d := c.middle().Sub(best.middle())
-		parallel := math.Abs(best.row.Dir.Cross(c.row.Dir)) < 0.05
-		// Rulers are hardly wider than 60 of their graduations.
-		if !parallel || math.Abs(best.row.Dir.Cross(d)) > 60*best.row.Pitch {
+		along := math.Abs(best.row.Dir.Cross(c.row.Dir)) < parallel
+		if !along || math.Abs(best.row.Dir.Cross(d)) > widest*best.row.Pitch {
 			return c.middle(), true
 		}
 	}
