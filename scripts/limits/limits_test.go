@@ -17,7 +17,7 @@ type ceiling struct{ inside, outside, weights int }
 // to be worth it, and stand in limits.go with its unit, its reason and what set it.
 func ceilings() map[string]ceiling {
 	return map[string]ceiling{
-		"vision/marks":             {153, 0, 0},
+		"vision/marks":             {150, 0, 0},
 		"vision/marks/tiles":       {26, 0, 0},
 		"vision/edge":              {68, 0, 0},
 		"vision/scene":             {17, 0, 0},

@@ -47,14 +47,13 @@ func between(a, b graduation, index float64) (t, pitch float64) {
 // any of it lies outside the picture. The cell reaches across from span[0] to span[1] pitches off
 // the middle of the shortest marks.
 func (f finding) cellTone(p pixel.Pyramid, t, pitch float64, span [2]float64) float64 {
-	level := levelFor(p, max(1, pitch/cellSamples))
 	sum := 0.0
 	for j := range cellAcross {
 		w := (span[0] + (span[1]-span[0])*float64(j)/(cellAcross-1)) * pitch
 		shift := f.q.at(t) * w
 		for i := range cellAlong {
 			at := f.s.place(t+shift+cellStep*pitch*float64(i-1), f.across()+w)
-			v, ok := p.Sample(level, at)
+			v, ok := p.Sample(0, at)
 			if !ok || math.IsNaN(v) {
 				return -1
 			}

@@ -200,7 +200,7 @@ func (c *crossing) place(i int, step, reach float64) (ruler.Step, bool) {
 		}
 	}
 	a, b, sd, n := robustLine(w, t, lineOff*c.pitch)
-	if math.IsInf(sd, 1) || math.Abs(b) > mostAslant {
+	if math.IsInf(sd, 1) {
 		return ruler.Step{}, false
 	}
 	s := c.s

@@ -84,7 +84,6 @@ const (
 	bendMarks    = 24    // likewise, how the pitch changes
 	fewestBend   = 16    // of those that tell it
 	stray        = 0.15  // of a pitch, by which graduations stray from where the others put them
-	fewestToSort = 6     // marks of which one may be left out: of fewer none is odd
 	strayGap     = 3     // graduations from mark to mark, beyond which few marks prove nothing
 	fewestStray  = 4     // marks beyond such a gap that do
 	pitchReach   = 3     // marks to either side, over which a pitch is measured
@@ -127,7 +126,6 @@ const (
 	fewestOnLine  = 4    // points that tell a line from chance
 	strayPoints   = 3    // robust standard deviations of points from a line, beyond which they are left out
 	steepestShare = 0.2  // of the steepest slope, from which on a place counts for an edge's
-	mostAslant    = 0.5  // tangent, by which an edge across may lean beyond the marks: 27 degrees
 	atBest        = 0.03 // samples to which a line is placed at the best
 )
 
@@ -226,7 +224,6 @@ const (
 	cellAlong   = 3    // samples along the ruler
 	cellAcross  = 7    // samples across
 	cellStep    = 0.2  // pitches from sample to sample along
-	cellSamples = 7    // a pitch, of the level that is sampled
 )
 
 // The face that two flashes light.

@@ -158,9 +158,6 @@ func (k *tracker) predict(n, way int) (t, pitch float64) {
 // is further than graduations stray: the edge of something that hides a few may be taken for one,
 // and would lead astray.
 func withoutOdd(graduations []graduation) []graduation {
-	if len(graduations) < fewestToSort {
-		return graduations
-	}
 	a, b := lineThrough(graduations)
 	m, sxx := meanIndex(graduations), 0.0
 	for _, q := range graduations {
