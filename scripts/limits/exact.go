@@ -21,6 +21,11 @@ const (
 	srgb     = "the sRGB curve (IEC 61966-2-1)"
 	exif     = "the orientations of Exif 2.3"
 	printed  = "the layout of the coded ruler, as it is printed"
+	gaussian = "the exponent of a Gaussian"
+	third    = "third differences, whose variance is 20 times the noise's"
+	slopes   = "the variance of a Gaussian's slope in white noise"
+	biweight = "Tukey's biweight, 95 % efficient in Gaussian errors"
+	metre    = "millimetres to a metre"
 )
 
 func exactNumbers() map[string][]exactly {
@@ -30,7 +35,10 @@ func exactNumbers() map[string][]exactly {
 			{"crossing.width", "2.563", "10 to 90 % of a Gaussian, in its standard deviations"},
 			{"sampled", "65536", "half of a fixed-point unit"},
 			{"fixedBits", "20", "bits behind the point of a fixed-point number"},
-			{"inside", "1e-12", finite}, {"chord", "1e-9", finite},
+			{"inside", "1e-12", finite}, {"chord", "1e-9", finite}, {"finding.cells", "1e3", metre},
+			{"skew", "1.5", "the third moment over the second's power"}, {"noiseOf", "3", third}, {"noiseOf", "20", third},
+			{"profile.top", "0.25", "the top of a parabola"}, {"profile.uncertainty", "4", slopes},
+			{"profile.uncertainty", "3", slopes}, {"slope", "10", "a line's slope over five samples"},
 		},
 		"vision/marks/tiles": {
 			{"fft.transform", "4", "the transform's radix"},
@@ -44,7 +52,7 @@ func exactNumbers() map[string][]exactly {
 			{"tensorOf", "3", channels}, {"edgeProfile.gaussFit", "4", channels}, {"pieces.even", "3", channels},
 			{"tenToNinety", "2.5631", "10 to 90 % of a Gaussian, in its standard deviations"},
 			{"shareVariance", "1.0", "the variance of the weights 1 4 6 4 1"},
-			{"newLineFit", "4.685", "Tukey's biweight, 95 % efficient in Gaussian errors"},
+			{"newLineFit", "4.685", biweight},
 			{"pieces.gatherFrom", "4", "the area of a box given by its halves"},
 			{"blurredAt", "700", finite}, {"edgeEquations.told", "1e-12", finite}, {"normal.solve", "1e-9", finite},
 			{"normalReach", "6", "a table's reach: what it gives differs by 1e-5"},
@@ -57,6 +65,15 @@ func exactNumbers() map[string][]exactly {
 			{"aligner.improve", "1.25", "the standard deviation over the mean deviation of a normal distribution"},
 			{"Shift", "3", places}, {"Shift", "4", places}, {"Shift", "5", places},
 		},
+		"vision/ruler/scale": {
+			{"ByIndex.reweigh", "4.685", biweight}, {"ByIndex.normal", "3", channels}, {"ByIndex.summarise", "3", channels},
+			{"inch", "25.4e-3", "the international inch (NIST SP 811)"}, {"Ten", "10", "decimal scales"},
+		},
+		"vision/ruler/reading": {
+			{"candidate.weighBy", "0.5", gaussian}, {"frontKnown.tells", "0.5", gaussian},
+			{"frontKnown.likelihood", "0.5", gaussian}, {"scaleOf", "1e-3", metre},
+			{"tenNinety", "2.563", "10 to 90 % of a Gaussian, in its standard deviations"},
+		},
 		"vision/ruler/coded": {
 			{"Layout", "20e-3", printed}, {"Layout", "3e-3", printed}, {"Layout", "4.5e-3", printed},
 			{"Layout", "6e-3", printed}, {"Layout", "0.2e-3", printed}, {"Layout", "7.5e-3", printed},
@@ -66,11 +83,9 @@ func exactNumbers() map[string][]exactly {
 			{"Dark", "3", "hexadecimal digits"},
 		},
 		"vision/ruler/doubleflash": {
-			{"pA", "0", places}, {"pB", "1", places}, {"pC", "2", places}, {"pMoved", "3", places}, {"pBlur", "4", places},
-			{"pLine", "5", places}, {"pGain", "6", places}, {"parameterCount", "7", places},
-			{"first", "1", places}, {"second", "2", places},
-			{"responses.cost", "1e-12", finite}, {"remains", "1e-9", finite}, {"fitter.straighten", "1e-9", finite},
-			{"model.cost", "1e-12", finite}, {"model.step", "1e-12", finite},
+			{"pA", "0", places}, {"pB", "1", places}, {"pC", "2", places}, {"pMoved", "3", places}, {"pGain", "4", places},
+			{"pWidth", "5", places}, {"pBlur", "6", places}, {"pSkew", "7", places}, {"parameters", "8", places},
+			{"folded.costs", "1e-12", finite}, {"meanSquare", "1e-12", finite},
 		},
 		"calib/read": {
 			{"light", "0.055", srgb}, {"light", "1.055", srgb}, {"light", "2.4", srgb},
@@ -85,7 +100,7 @@ func exactNumbers() map[string][]exactly {
 			{"surest", "1e-9", finite},
 		},
 		"vision/frame": {
-			{"Differences", "1000", "millimetres to a metre"}, {"readExif", "1000", "millimetres to a metre"},
+			{"Differences", "1000", metre}, {"readExif", "1000", metre},
 			{"readExif", "65535", "what the field of the ISO speed holds"}, {"readExif", "8", exif},
 			{"parseOffset", "6", "the form +02:00"}, {"parseOffset", "10", "the form +02:00"},
 			{"parseOffset", "8", "the form +02:00"}, {"parseOffset", "14", "the farthest zone"},

@@ -17,14 +17,14 @@ type ceiling struct{ inside, outside, weights int }
 // to be worth it, and stand in limits.go with its unit, its reason and what set it.
 func ceilings() map[string]ceiling {
 	return map[string]ceiling{
-		"vision/marks":             {0, 136, 48},
+		"vision/marks":             {150, 0, 0},
 		"vision/marks/tiles":       {26, 0, 0},
 		"vision/edge":              {68, 0, 0},
 		"vision/scene":             {17, 0, 0},
-		"vision/ruler/scale":       {0, 39, 7},
-		"vision/ruler/reading":     {0, 50, 9},
+		"vision/ruler/scale":       {42, 0, 0},
+		"vision/ruler/reading":     {48, 0, 0},
 		"vision/ruler/coded":       {10, 0, 0},
-		"vision/ruler/doubleflash": {0, 56, 16},
+		"vision/ruler/doubleflash": {47, 3, 7},
 		"calib/read":               {11, 0, 0},
 		"calib/read/cache":         {4, 0, 0},
 		"calib/read/moves":         {9, 0, 0},

@@ -13,8 +13,6 @@ type wave struct {
 	amp [][]complex128 // [window][row]
 }
 
-const windowPitches = 12
-
 // newWave measures the amplitude of the local pitch in windows of some twelve pitches.
 func newWave(s *strip, g *tiles.Group) wave {
 	var w wave
@@ -30,7 +28,7 @@ func demodulate(s *strip, t, pitch float64) []complex128 {
 	half := windowPitches / 2 * pitch
 	i0, i1 := max(0, int(s.col(t-half))), min(s.nt-1, int(s.col(t+half)))
 	out := make([]complex128, s.nw)
-	if i1-i0 < 4 {
+	if i1-i0 < fewestSamples {
 		return out
 	}
 	kernel := make([]complex128, i1-i0+1)
@@ -99,7 +97,7 @@ func (w wave) lean(s *strip, g *tiles.Group, q band, step float64) lean {
 	if sw <= 0 {
 		return lean{}
 	}
-	if len(w.t) < 5 || den <= 0 {
+	if len(w.t) < turnWindows || den <= 0 {
 		return lean{shear: sy / sw, shearU: scatter(seen, sy/sw, 0)}
 	}
 	turn := (sw*sty - st*sy) / den
@@ -114,16 +112,15 @@ type weighed struct{ weight, t, y float64 }
 // by a half, so that two of three count as independent; where there are too few to tell, it is that
 // of a bad picture.
 func scatter(v []weighed, a, b float64) float64 {
-	const unknown = 0.01
 	var sw, ss, n float64
 	for _, x := range v {
 		d := x.y - a - b*x.t
 		sw, ss = sw+x.weight, ss+x.weight*d*d
 	}
-	if n = 0.67 * float64(len(v)); n < 2.5 {
-		return unknown
+	if n = ownWindows * float64(len(v)); n < leastFree {
+		return unknownLean
 	}
-	return math.Sqrt(ss / sw / (n - 1.5))
+	return math.Sqrt(ss / sw / (n - leanUnknowns))
 }
 
 // level is the amplitude of each row over all windows, rows averaged along the marks.
@@ -145,12 +142,11 @@ func (w wave) level(step float64) []float64 {
 
 // coherent averages each row with its neighbours, turned by the phase step.
 func coherent(a []complex128, step float64) []float64 {
-	const side = 2
 	out := make([]float64, len(a))
 	for j := range a {
 		var sum complex128
 		n := 0
-		for k := -side; k <= side; k++ {
+		for k := -coherentRows; k <= coherentRows; k++ {
 			if j+k >= 0 && j+k < len(a) {
 				sum += a[j+k] * cmplx.Exp(complex(0, -step*float64(k)))
 				n++
@@ -189,15 +185,10 @@ func findBand(s *strip, g *tiles.Group) (band, wave, bool) {
 	return q, w, true
 }
 
-const (
-	briefBand = 1.2  // pitches; marks of most rulers are longer
-	lowerBand = 0.25 // of the top: how far a longer one may lie below
-)
-
 // widest grows the band about its top between rows a and b. Where that is but a rim, such as the
 // bright edge of clear plastic, the longest that lies not far below is taken.
 func (q *band) widest(level []float64, a, b int, pitch float64) {
-	gap := max(1, int(0.3*pitch))
+	gap := max(1, int(bandGap*pitch))
 	top := q.j0
 	q.j0, q.j1 = grow(level, top, -1, gap), grow(level, top, +1, gap)
 	if float64(q.j1-q.j0+1) >= briefBand*pitch {
@@ -209,7 +200,7 @@ func (q *band) widest(level []float64, a, b int, pitch float64) {
 		if way > 0 {
 			from = rim.j1 + 1
 		}
-		for j := from; j > a && j < b && math.Abs(float64(j-from)) < 1.5*pitch; j += way {
+		for j := from; j > a && j < b && math.Abs(float64(j-from)) < besideRim*pitch; j += way {
 			end := grow(level, j, way, gap)
 			n := way*(end-j) + 1
 			if level[j] >= lowerBand*level[top] && float64(n) >= pitch && n > q.j1-q.j0+1 {
@@ -218,11 +209,6 @@ func (q *band) widest(level []float64, a, b int, pitch float64) {
 		}
 	}
 }
-
-// bandShare of the top bounds the band. Past the end of the shortest marks, where every
-// second one ends, as on inches and half millimetres, the level falls to a half; where four in
-// five end, to a fifth.
-const bandShare = 0.7
 
 // grow walks from the top while the level stays on the band, over gaps of a few rows.
 func grow(level []float64, top, way, gap int) int {
@@ -256,8 +242,8 @@ func (w wave) drift(s *strip, q band, step float64) float64 {
 		stt, sty = stt+p*t*t, sty+p*t*y
 	}
 	den := sw*stt - st*st
-	if len(w.t) < 4 || den <= 0 {
+	if len(w.t) < driftWindows || den <= 0 {
 		return 0
 	}
-	return max(-0.1, min(0.1, (sw*sty-st*sy)/den))
+	return (sw*sty - st*sy) / den
 }

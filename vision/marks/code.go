@@ -8,10 +8,6 @@ import (
 	"leadmark/vision/ruler/coded"
 )
 
-// cellsBeyond is how many cells are sampled beyond the first and the last mark: where a picture
-// ends, marks are lost before cells are.
-const cellsBeyond = 4
-
 // cells samples the tones where a coded ruler has its code: between each two marks, past the
 // longest of them, on the side of the ruler's body. The layout's lengths across are taken in
 // pitches; a ruler tilted by 15 degrees shifts that by half a millimetre, which the row of cells
@@ -21,7 +17,7 @@ func (f finding) cells(p pixel.Pyramid, side int) ruler.Cells {
 	c := ruler.Cells{First: first, Tone: make([]float64, 0, last-first)}
 	lay := coded.Layout()
 	mid := ((lay.CodeNear+lay.CodeFar)/2 - lay.Short/2) * 1e3
-	half := 0.45 * (lay.CodeFar - lay.CodeNear) / 2 * 1e3
+	half := cellPart * (lay.CodeFar - lay.CodeNear) / 2 * 1e3
 	at := 0
 	for i := first; i < last; i++ {
 		for at < len(f.graduations)-2 && f.graduations[at+1].index <= i {
@@ -30,9 +26,9 @@ func (f finding) cells(p pixel.Pyramid, side int) ruler.Cells {
 		a, b := f.graduations[at], f.graduations[at+1]
 		switch { // beyond the ends the pitch of the last few marks goes on
 		case i < a.index:
-			b = f.graduations[min(len(f.graduations)-1, cellsBeyond)]
+			b = f.graduations[cellsBeyond]
 		case i >= b.index:
-			a = f.graduations[max(0, len(f.graduations)-1-cellsBeyond)]
+			a = f.graduations[len(f.graduations)-1-cellsBeyond]
 		}
 		t, pitch := between(a, b, float64(i)+0.5)
 		across := [2]float64{float64(side) * (mid - half), float64(side) * (mid + half)}
@@ -51,20 +47,18 @@ func between(a, b graduation, index float64) (t, pitch float64) {
 // any of it lies outside the picture. The cell reaches across from span[0] to span[1] pitches off
 // the middle of the shortest marks.
 func (f finding) cellTone(p pixel.Pyramid, t, pitch float64, span [2]float64) float64 {
-	const along, across = 3, 7
-	level := levelFor(p, max(1, pitch/7))
 	sum := 0.0
-	for j := range across {
-		w := (span[0] + (span[1]-span[0])*float64(j)/(across-1)) * pitch
+	for j := range cellAcross {
+		w := (span[0] + (span[1]-span[0])*float64(j)/(cellAcross-1)) * pitch
 		shift := f.q.at(t) * w
-		for i := range along {
-			at := f.s.place(t+shift+0.2*pitch*float64(i-1), f.across()+w)
-			v, ok := p.Sample(level, at)
+		for i := range cellAlong {
+			at := f.s.place(t+shift+cellStep*pitch*float64(i-1), f.across()+w)
+			v, ok := p.Sample(0, at)
 			if !ok || math.IsNaN(v) {
 				return -1
 			}
 			sum += v
 		}
 	}
-	return sum / (along * across) / 255
+	return sum / (cellAlong * cellAcross) / 255
 }

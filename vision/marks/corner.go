@@ -17,21 +17,6 @@ import (
 // Fields are compared next to the line between them, so that a shadow's outline a little off counts
 // for nothing, and by the logarithms of their light, which a shade changes alike.
 
-const (
-	fieldLong = 4.0 // pitches along the line between two fields
-	fieldWide = 2.0 // pitches from it
-	leastWide = 4.0 // px, of graduations that are finer than that
-	fieldGap  = 0.25
-	leastGap  = 1.5 // px
-)
-
-const (
-	faintest  = 0.2   // the least contrast of an end, of that of the marks: fainter ones are shading's
-	alike     = 0.4   // of the step that is looked for: two fields that differ less are the same
-	ownStep   = 0.5   // of the step between two fields that their edge must make itself
-	darkLight = 0.001 // of white, what noise leaves in the dark
-)
-
 // corner is where an edge across the ruler meets one of its long edges: along points past the
 // edge, out to the ruler's outside, both as unit vectors.
 type corner struct {
@@ -171,11 +156,10 @@ func (c corner) acrossLong(way, in float64) pair {
 // the ruler and across it, to the sides that the signs tell, and is so long and wide; NaN where less
 // than half of it is in the picture.
 func (c corner) field(way, along, long, side, across, wide float64) float64 {
-	const samples = 4.0 // a pitch
-	level := levelFor(c.p, c.pitch/samples)
-	seen := make([]float64, 0, int((long*samples+1)*(wide*samples+1)))
-	for a := along; a <= along+long; a += 1 / samples {
-		for b := across; b <= across+wide; b += 1 / samples {
+	level := levelFor(c.p, c.pitch/fieldSamples)
+	seen := make([]float64, 0, int((long*fieldSamples+1)*(wide*fieldSamples+1)))
+	for a := along; a <= along+long; a += 1 / fieldSamples {
+		for b := across; b <= across+wide; b += 1 / fieldSamples {
 			at := c.at.Add(c.along.Mul(way * a * c.pitch)).Add(c.out.Mul(side * b * c.pitch))
 			if v, ok := c.p.Sample(level, at); ok {
 				seen = append(seen, v)

@@ -9,11 +9,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-const (
-	mostTries = 12 // groups followed in one picture
-	mostRows  = 4  // rows handed on
-)
-
 // Detect finds the rows of graduations of a picture, the one with most of them first.
 func Detect(p pixel.Pyramid, h ruler.Hint) []ruler.Row {
 	var rows []ruler.Row
@@ -35,13 +30,12 @@ func Detect(p pixel.Pyramid, h ruler.Hint) []ruler.Row {
 // covered says whether a group lies within a row already found, and runs along it: brushed steel
 // has rows across its marks.
 func covered(q tiles.Group, rows []ruler.Row) bool {
-	const across = 0.7
 	mid := q.Origin.Add(q.Dir.Mul((q.T0 + q.T1) / 2))
 	for _, r := range rows {
 		d := mid.Sub(r.Origin)
 		t, w := r.Dir.Dot(d), r.Dir.Cross(d)
-		within := t > r.Marks[0].T && t < r.Marks[len(r.Marks)-1].T && w*w < 4*r.HalfLength*r.HalfLength
-		if math.Abs(r.Dir.Cross(q.Dir)) < across && within {
+		within := t > r.Marks[0].T && t < r.Marks[len(r.Marks)-1].T && math.Abs(w) < 2*r.HalfLength
+		if math.Abs(r.Dir.Cross(q.Dir)) < alongARow && within {
 			return true
 		}
 	}
@@ -50,9 +44,8 @@ func covered(q tiles.Group, rows []ruler.Row) bool {
 
 // showsRuler says whether one of the most promising groups is surely a long row of marks.
 func showsRuler(p pixel.Pyramid, groups []tiles.Group) bool {
-	const tries, surely = 3, 25
-	for _, g := range groups[:min(tries, len(groups))] {
-		if f, ok := findRow(p, g); ok && len(f.graduations) >= surely {
+	for _, g := range groups[:min(promising, len(groups))] {
+		if f, ok := findRow(p, g); ok && len(f.graduations) >= surelyARow {
 			return true
 		}
 	}

@@ -6,11 +6,6 @@ import (
 	"leadmark/vision/ruler/doubleflash"
 )
 
-const (
-	faceBands = 13  // of the face that is laid out, to either side of the axis
-	faceBand  = 0.7 // of a pitch that one of them is wide
-)
-
 // doubleFlash looks for two images of a row where the hint says that two flashes light the picture.
 func (f finding) doubleFlash(r ruler.Row, h ruler.Hint) ruler.Row {
 	if h.Twin != nil {

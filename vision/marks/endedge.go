@@ -7,13 +7,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// longer is by how much the ruler's whole width must exceed a part of it to be worth another fit.
-const longer = 1.2
-
-// unsharpened is what the place of a step may be off, px, whose edge cannot be followed on the
-// picture's own pixels.
-const unsharpened = 0.25
-
 // sharpen places a step on the picture's own pixels, where its edge can be followed there.
 func (c *crossing) sharpen(o *ruler.Step) {
 	if !c.follow(o) {
@@ -21,20 +14,15 @@ func (c *crossing) sharpen(o *ruler.Step) {
 	}
 }
 
-const (
-	leastShared = 0.4 // of an edge's pieces that must lie on its line
-	softer      = 3   // times its width as it was found, that an edge may have: noise makes soft ones look sharp
-)
-
 // follow places a step on its edge; false, and the step as it was, where the edge is lost.
 func (c *crossing) follow(o *ruler.Step) bool {
-	cut := 0.08 * c.pitch * c.s.step
+	cut := lineOff * c.pitch * c.s.step
 	e, ok := c.edge(o.Line, o.WidthPX/gaussWidth, cut)
 	if !ok {
 		return false
 	}
 	along := math.Abs(e.Line.Dir().Cross(c.s.dir)) // an edge that leans is crossed at a slant
-	if along < 0.5 {
+	if along < leastAcross {
 		return false
 	}
 	wc := c.s.w0 + c.pivot*c.s.step
@@ -81,7 +69,7 @@ func (c *crossing) across(l ruler.Line) ruler.Line {
 	if !okA || !okB {
 		return l
 	}
-	in := b.Sub(a).Mul(0.02)
+	in := b.Sub(a).Mul(rimPart)
 	if in.Dot(l.B.Sub(l.A)) < 0 { // the sense of the edge stays
 		a, b, in = b, a, in.Mul(-1)
 	}

@@ -9,19 +9,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-const (
-	stepRows     = 96   // lines side by side that are looked at, at the most
-	edgeGapParts = 0.15 // of a pitch left out about an edge, so that blur does not count
-)
-
-// Edges are looked for at two widths: a whole pitch, over which the marks average out, and
-// half of one on the part of the ruler clear of marks, which tells apart edges that lie close,
-// such as the ruler's own and its shadow's.
-const (
-	wideReach   = 1.0
-	narrowReach = 0.5
-)
-
 // crossing is the part of the strip that the ruler's body covers, row by row, sheared so that edges
 // across the ruler stand upright. Edges are found in bands of a few rows, and placed row by row.
 type crossing struct {
@@ -37,9 +24,6 @@ type crossing struct {
 
 // span is a part of the strip's width, px across.
 type span struct{ from, to float64 }
-
-// bandRows is how many of a crossing's rows go into a band.
-const bandRows = 4
 
 // newCrossing takes the rows of a span; reach is in pitches.
 func (f finding) newCrossing(p pixel.Pyramid, sides ruler.Sides, sp span, reach float64) *crossing {
@@ -130,13 +114,13 @@ func (c *crossing) find(reach float64) []ruler.Step {
 	}
 	med, agree := c.consensus()
 	var out []ruler.Step
-	r := int(math.Ceil(0.8 * reach * c.pitch))
+	r := int(math.Ceil(peakReach * reach * c.pitch))
 	for i := r; i < len(med)-r; i++ {
 		m := math.Abs(med[i])
 		if !(m >= leastStep) || agree[i] < leastAgree || !peak(med, i, r) {
 			continue
 		}
-		if s, ok := c.place(i, med[i], 0.6*reach*c.pitch); ok {
+		if s, ok := c.place(i, med[i], placeReach*reach*c.pitch); ok {
 			s.Coherent = agree[i]
 			out = append(out, s)
 		}
@@ -150,7 +134,7 @@ func mergeSteps(a, b []ruler.Step, pitch float64) []ruler.Step {
 	for _, s := range a {
 		known := false
 		for _, o := range b {
-			if math.Abs(o.T-s.T) < pitch/3 && o.Contrast*s.Contrast > 0 {
+			if math.Abs(o.T-s.T) < pitch/sameStep && o.Contrast*s.Contrast > 0 {
 				known = true
 			}
 		}
@@ -174,7 +158,7 @@ func peak(v []float64, i, r int) bool {
 }
 
 // consensus is, column by column, the median step of the bands and the share of bands with its
-// sign and at least 0.4 of its size.
+// sign and enough of its size.
 func (c *crossing) consensus() (med, agree []float64) {
 	n := len(c.steps[0])
 	med, agree = make([]float64, n), make([]float64, n)
@@ -190,13 +174,13 @@ func (c *crossing) consensus() (med, agree []float64) {
 		}
 		// Where 0.6 of the bands share a step, their mean is not far below it: most columns need no
 		// median.
-		if 2*len(col) < len(c.steps) || math.Abs(sum) < 0.1*leastStep*float64(len(col)) {
+		if 2*len(col) < len(c.steps) || math.Abs(sum) < worthMedian*leastStep*float64(len(col)) {
 			continue
 		}
 		m := stat.Select(col, len(col)/2)
 		k := 0
 		for _, v := range col {
-			if v*m > 0 && math.Abs(v) > 0.4*math.Abs(m) {
+			if v*m > 0 && math.Abs(v) > bandAlike*math.Abs(m) {
 				k++
 			}
 		}
@@ -208,18 +192,15 @@ func (c *crossing) consensus() (med, agree []float64) {
 // place finds an edge to a part of a pixel in every row and fits a line through them.
 func (c *crossing) place(i int, step, reach float64) (ruler.Step, bool) {
 	var w, t, row []float64
-	lo, hi := max(0, i-int(math.Ceil(reach))-3), min(c.s.nt-1, i+int(math.Ceil(reach))+3)
+	lo, hi := max(0, i-int(math.Ceil(reach))-slopeRoom), min(c.s.nt-1, i+int(math.Ceil(reach))+slopeRoom)
 	for _, j := range c.rows {
 		row = c.light(row, j, lo, hi)
 		if x, ok := steepest(row, float64(i-lo), reach, math.Copysign(1, step)); ok {
 			w, t = append(w, float64(j)-c.pivot), append(t, float64(lo)+x)
 		}
 	}
-	if len(t) < 4 {
-		return ruler.Step{}, false
-	}
-	a, b, sd, n := robustLine(w, t, 0.08*c.pitch)
-	if n < 4 || math.Abs(b) > 0.5 {
+	a, b, sd, n := robustLine(w, t, lineOff*c.pitch)
+	if math.IsInf(sd, 1) {
 		return ruler.Step{}, false
 	}
 	s := c.s
@@ -230,7 +211,7 @@ func (c *crossing) place(i int, step, reach float64) (ruler.Step, bool) {
 	return ruler.Step{
 		T: tc,
 		// Neighbouring rows share pixels and texture: count half of them as independent.
-		U:        s.step * math.Hypot(sd/math.Sqrt(float64(n)/2), 0.03),
+		U:        s.step * math.Hypot(sd/math.Sqrt(float64(n)/2), atBest),
 		Line:     ruler.Line{A: s.place(tc+lean*from, wc+from), B: s.place(tc+lean*to, wc+to)},
 		WidthPX:  c.width(a, b, math.Copysign(1, step)) * s.step,
 		Contrast: step / 255,
@@ -261,7 +242,7 @@ func (c *crossing) width(a, b, sign float64) float64 {
 	}
 	var s, m, mm float64
 	for d, g := range mean {
-		if g > 0.1*top {
+		if g > widthShare*top {
 			x := float64(d - r)
 			s, m, mm = s+g, m+g*x, mm+g*x*x
 		}
@@ -271,5 +252,5 @@ func (c *crossing) width(a, b, sign float64) float64 {
 	}
 	// The two-sample difference widens the slope by a variance of 1/3 + 1.
 	v := mm/s - m*m/s/s - 1
-	return 2.563 * math.Sqrt(max(0.05, v))
+	return 2.563 * math.Sqrt(max(leastWidth, v))
 }

@@ -18,7 +18,7 @@ func (f finding) across() float64 { return f.s.w0 + f.q.mid()*f.s.step }
 
 // localPitch is the distance to the neighbours of graduation i, px.
 func (f finding) localPitch(i int) float64 {
-	a, b := max(0, i-3), min(len(f.graduations)-1, i+3)
+	a, b := max(0, i-pitchReach), min(len(f.graduations)-1, i+pitchReach)
 	return (f.graduations[b].t - f.graduations[a].t) / float64(f.graduations[b].index-f.graduations[a].index)
 }
 
@@ -30,12 +30,6 @@ func (f finding) acrossAt(l ruler.Line, t float64) float64 {
 	}
 	return f.s.dir.Cross(x.Sub(f.s.origin))
 }
-
-const (
-	reachPitches      = 16  // of the fine strip, to either side of the axis
-	leastContrast     = 1.0 // of the filtered marks, grey levels
-	fewestGraduations = 8   // a shorter row is not handed on at all
-)
 
 // band is the part of a strip where all marks of a row can be seen: the length of the
 // shortest ones.

@@ -28,8 +28,8 @@ func (f finding) lengthsInward() (length []float64, side int) {
 // runs walks along a mark until it fades.
 func (f finding) runs(k graduation, pitch float64, way int) float64 {
 	s, mid := f.s, int(math.Round(f.q.mid()))
-	reach := int(0.8 * reachPitches * pitch / s.step)
-	width := max(1, int(0.2*pitch/s.step)) // rows averaged
+	reach := int(lengthReach * reachPitches * pitch / s.step)
+	width := max(1, int(lengthRows*pitch/s.step)) // rows averaged
 	ref := f.contrast(k.t, pitch, f.q.j0, f.q.j1)
 	last, weak := 0, 0
 	for n := 0; n < reach; n++ {
@@ -37,9 +37,9 @@ func (f finding) runs(k graduation, pitch float64, way int) float64 {
 		if j-width < 0 || j+width >= s.nw {
 			break
 		}
-		if f.contrast(k.t, pitch, j-width, j+width) >= 0.4*ref {
+		if f.contrast(k.t, pitch, j-width, j+width) >= fadesTo*ref {
 			last, weak = n, 0
-		} else if weak++; float64(weak)*s.step > 0.35*pitch {
+		} else if weak++; float64(weak)*s.step > fadesOver*pitch {
 			break
 		}
 	}
@@ -79,7 +79,7 @@ func (f finding) bodySide(up, down []float64) int {
 
 // explained is the variance of the marks' lengths that their place in fives or fours explains.
 func (f finding) explained(length []float64) float64 {
-	top := 6 * f.localPitch(len(f.graduations)/2)
+	top := longestPitches * f.localPitch(len(f.graduations)/2)
 	best := 0.0
 	for _, period := range []int{5, 4} {
 		sum, n := make([]float64, period), make([]float64, period)
@@ -114,7 +114,7 @@ func (f finding) middles(up, down []float64) (at, turn float64) {
 	short := sorted[len(sorted)*3/10]
 	var t, w []float64
 	for i, k := range f.graduations {
-		if math.Abs(whole[i]-short) <= 0.15*short {
+		if math.Abs(whole[i]-short) <= shortAlike*short {
 			t, w = append(t, k.t), append(w, (up[i]-down[i])/2)
 		}
 	}

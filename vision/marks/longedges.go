@@ -9,30 +9,21 @@ import (
 	"leadmark/vision/ruler"
 )
 
-const (
-	bodyPitches  = 60  // how far the ruler's far edge is looked for
-	unevenLight  = 0.5 // relative change of tone that light falling off makes across the ruler
-	blockPitches = 8   // length of ruler averaged for one place of its edges
-)
-
 // body finds the ruler's two long edges: near is the one beside the marks, far the one across the
 // ruler; blur is that of the far one, px, 0 where it was not measured. A line is nil where no edge
 // was found. side says where the ruler's middle lies; the shortest and longest marks reach so far
 // from their middle, px.
 func (f finding) body(p pixel.Pyramid, side int, shortest, longest float64) (near, far *ruler.Line, blur float64) {
 	pitch := f.localPitch(len(f.graduations) / 2)
-	inward, outward := bodyPitches*pitch, shortest+(bodyPitches/6)*pitch // the near edge lies beside the marks
-	s := newStrip(p, f.s.origin, f.s.dir, stripOptions{step: max(0.5, pitch/5),
+	inward, outward := bodyPitches*pitch, shortest+(bodyPitches/nearParts)*pitch // the near edge lies beside the marks
+	s := newStrip(p, f.s.origin, f.s.dir, stripOptions{step: max(bodyFinest, pitch/bodySamples),
 		middle: f.across() + float64(side)*(inward-outward)/2, reach: (inward + outward) / 2,
 		from: f.graduations[0].t, to: f.graduations[len(f.graduations)-1].t})
-	if s.nt < 8 {
-		return nil, nil, 0
-	}
 	b := newBlocks(s, pitch)
 	out := -float64(side)
 	wc := f.across()
-	nearest, ok := b.best(wc+out*0.5*shortest, wc+out*(shortest+8*pitch), func(e sideEdge) float64 {
-		return e.strength() / (1 + 0.2*math.Abs(e.w-wc)/pitch) // further ones are the shadow's
+	nearest, ok := b.best(wc+out*0.5*shortest, wc+out*(shortest+nearReach*pitch), func(e sideEdge) float64 {
+		return e.strength() / (1 + nearerMore*math.Abs(e.w-wc)/pitch) // further ones are the shadow's
 	})
 	if ok {
 		near, _ = f.sideLine(p, nearest.w, nearest.step)
@@ -41,7 +32,7 @@ func (f finding) body(p pixel.Pyramid, side int, shortest, longest float64) (nea
 	// but not on most of the way.
 	past := wc - out*(longest+2*pitch)
 	tones := []float64{f.gapTone(), b.toneOver(s.row(past)-int(pitch/s.step), s.row(past)+int(pitch/s.step))}
-	farthest, ok := b.best(wc-out*(shortest+2.2*pitch), wc-out*(bodyPitches-3)*pitch, func(e sideEdge) float64 {
+	farthest, ok := b.best(wc-out*(shortest+farReach*pitch), wc-out*(bodyPitches-farMargin)*pitch, func(e sideEdge) float64 {
 		in, beyond := e.before, e.after
 		if side < 0 {
 			in, beyond = e.after, e.before
@@ -49,7 +40,7 @@ func (f finding) body(p pixel.Pyramid, side int, shortest, longest float64) (nea
 		if !bounds(in, beyond, tones[0]) && !bounds(in, beyond, tones[1]) {
 			return 0
 		}
-		return e.strength() / (1 + 0.02*math.Abs(e.w-wc)/pitch)
+		return e.strength() / (1 + fartherLess*math.Abs(e.w-wc)/pitch)
 	})
 	if ok {
 		far, blur = f.sideLine(p, farthest.w, farthest.step)
@@ -61,7 +52,7 @@ func (f finding) body(p pixel.Pyramid, side int, shortest, longest float64) (nea
 // of it the ruler must have its own tone, as far as the light is even, outside another.
 func bounds(in, beyond, tone float64) bool {
 	step := math.Abs(in - beyond)
-	return math.Abs(in-tone) <= max(0.4*step, unevenLight*tone) && math.Abs(beyond-tone) >= 0.6*step
+	return math.Abs(in-tone) <= max(sameTone*step, unevenLight*tone) && math.Abs(beyond-tone) >= otherTone*step
 }
 
 // gapTone is the ruler's own tone: that midway between its marks.
@@ -203,7 +194,7 @@ func (b *blocks) agreed(j int) (m, share float64) {
 	m = stat.Select(all, len(all)/2)
 	n := 0
 	for _, v := range all {
-		if v*m > 0 && math.Abs(v) >= math.Abs(m)/3 {
+		if v*m > 0 && math.Abs(v) >= math.Abs(m)/blockAlike {
 			n++
 		}
 	}
@@ -216,7 +207,7 @@ func (b *blocks) agreed(j int) (m, share float64) {
 func (f finding) sideLine(p pixel.Pyramid, w, step float64) (l *ruler.Line, blur float64) {
 	pitch := f.localPitch(len(f.graduations) / 2)
 	at := f.s.origin.Add(f.s.dir.Perp().Mul(w))
-	s := newStrip(p, at, f.s.dir, stripOptions{step: f.s.step, reach: 4 * pitch,
+	s := newStrip(p, at, f.s.dir, stripOptions{step: f.s.step, reach: sideReach * pitch,
 		from: f.graduations[0].t, to: f.graduations[len(f.graduations)-1].t})
 	b := newBlocks(s, pitch)
 	var t, y []float64
@@ -225,19 +216,14 @@ func (f finding) sideLine(p pixel.Pyramid, w, step float64) (l *ruler.Line, blur
 		for j, v := range tone {
 			light[j] = pixel.Linear(v)
 		}
-		if x, ok := steepest(light, s.across(0), 1.5*pitch/s.step, math.Copysign(1, step)); ok {
+		if x, ok := steepest(light, s.across(0), sidePlace*pitch/s.step, math.Copysign(1, step)); ok {
 			t, y = append(t, b.t[k]), append(y, s.w0+x*s.step)
 		}
 	}
-	a, c := theilSen(t, y, 0)
-	if len(t) >= 4 {
-		if a1, c1, _, n := robustLine(t, y, 0.05*pitch); n >= 4 {
-			a, c = a1, c1
-		}
-	}
+	a, c, _, _ := robustLine(t, y, sideOff*pitch)
 	lo, hi := s.t(0), s.t(s.nt-1)
 	found := ruler.Line{A: s.place(lo, a+c*lo), B: s.place(hi, a+c*hi)}
-	if e, ok := edge.Place(p, found, 0.1*pitch, 0.15*pitch, edge.InPieces); ok && e.Share > 0.5 {
+	if e, ok := edge.Place(p, found, sideBlur*pitch, sideCut*pitch, edge.InPieces); ok && e.Share > sideShare {
 		line := e.Line // by itself: a pointer into e would keep its pixels as long as the row
 		return &line, e.Sigma
 	}

@@ -11,13 +11,6 @@ import (
 // A row that was followed on past the ruler's end, through what lies behind it, has a tail whose
 // places are random against the ruler's scale.
 
-const (
-	leastUneven = 0.03 // pitches, standard deviation of a ruler's lines from their scale
-	strayShare  = 0.05 // of a ruler's lines that are placed anywhere in their pitch: print runs into them
-	lostShare   = 0.05 // of a ruler's lines that are not seen
-	chanceShare = 0.25 // of places where chance shows no line
-)
-
 // onScale is the part of a row that is likeliest to be a ruler's: that over which the log-likelihood
 // of its places under one projective scale, against places anywhere, is largest.
 func onScale(row []graduation) []graduation {
@@ -70,9 +63,9 @@ func roughness(row []graduation, l *scale.ByIndex) []float64 {
 	for i := range row {
 		a, b := max(0, i-1), min(n-1, i+1)
 		if i == 0 {
-			a = min(2, n-1)
+			a = 2
 		} else if i == n-1 {
-			b = max(0, n-3)
+			b = n - 1 - 2
 		}
 		out[i] = (l.Residual[i] - (l.Residual[a]+l.Residual[b])/2) / l.Pitch(float64(row[i].index))
 	}
@@ -90,7 +83,7 @@ func absolute(v []float64) []float64 {
 // missing is how many lines are missing before line i: none where a scale goes on with its tens.
 func missing(row []graduation, i int) int {
 	gap := row[i].index - row[i-1].index
-	if gap == 10 && tensAbout(row, i) >= 3 {
+	if gap == scale.Ten && tensAbout(row, i) >= scale.FewestTens {
 		return 0
 	}
 	return gap - 1

@@ -14,17 +14,13 @@ import (
 // only the longer marks go on, each by itself; taken for gaps, the two places beside each seem
 // long.
 
-// plainSkew is how skew a profile is, at the least, where marks are plainly narrower than gaps:
-// blurred to a wave, both look alike.
-const plainSkew = 0.8
-
 // setRight follows the marks where the gaps between them were followed: where the lengths say so,
 // and where marks lie so close, or are so blurred, that nothing but their lengths and the ink past
 // them tells.
 func (f *finding) setRight(g *tiles.Group) {
 	order, gaps := f.orders()
 	paired := plainlyOfGaps(order, gaps)
-	strong := medianHeight(f.graduations) >= leastContrast
+	strong := f.plain()
 	if !paired && strong && g.Pitch0 >= fineMarks*f.s.step && math.Abs(f.tr.skew) > plainSkew {
 		return
 	}
@@ -52,11 +48,6 @@ func (f *finding) setRight(g *tiles.Group) {
 	*f = *best
 }
 
-const (
-	plainInk      = 0.8  // how skew the light past the shortest marks is, at the least, where it tells ink from ground
-	doubtfulOrder = 10.0 // nats, of the lengths' order, that such ink outweighs
-)
-
 // inkAgainst says whether what stands past the shortest marks is plainly of the other sense: there
 // only the longer ones go on, and numerals, so that ink is the smaller part even where it is
 // blurred.
@@ -69,19 +60,18 @@ func (f *finding) inkAgainst(g *tiles.Group) bool {
 // inkSkew is how skew the light is past the shortest marks, to one side, its level taken from the
 // nearest few pitches.
 func (f *finding) inkSkew(g *tiles.Group, way int) float64 {
-	const about = 2.5 // pitches to either side
 	h := f.q.j1 - f.q.j0 + 1
-	a, b := f.q.j1+1+h/6, f.q.j1+1+h/6+max(1, h/2)
+	a, b := f.q.j1+1+h/inkParts, f.q.j1+1+h/inkParts+max(1, h/2)
 	if way < 0 {
-		a, b = f.q.j0-1-h/6-max(1, h/2), f.q.j0-1-h/6
+		a, b = f.q.j0-1-h/inkParts-max(1, h/2), f.q.j0-1-h/inkParts
 	}
 	if a < 0 || b >= f.s.nw {
 		return 0
 	}
-	ink := f.s.lessLocal(f.s.profile(a, b, f.q.mid(), f.q.lean), g, about)
+	ink := f.s.lessLocal(f.s.profile(a, b, f.q.mid(), f.q.lean), g, inkAbout)
 	first, last := f.s.col(f.graduations[0].t), f.s.col(f.graduations[len(f.graduations)-1].t)
 	for i := range ink {
-		if half := about * g.Pitch(f.s.t(i)) / f.s.step; float64(i)-half < first || float64(i)+half > last {
+		if half := inkAbout * g.Pitch(f.s.t(i)) / f.s.step; float64(i)-half < first || float64(i)+half > last {
 			ink[i] = math.NaN() // the ruler's end is none
 		}
 	}
@@ -92,14 +82,13 @@ func (f *finding) inkSkew(g *tiles.Group, way int) float64 {
 // clip bounds a profile's values by so many of its median deviations: a bold band, or the scene
 // beyond the ruler's end, would count for more than all ink.
 func clip(v []float64) {
-	const most = 4
 	var dev []float64
 	for _, x := range v {
 		if x == x {
 			dev = append(dev, math.Abs(x))
 		}
 	}
-	limit := most * stat.FromMAD * stat.Median(dev)
+	limit := clipAt * stat.FromMAD * stat.Median(dev)
 	for i, x := range v {
 		v[i] = max(-limit, min(limit, x)) // what is not seen stays so
 	}
@@ -119,8 +108,5 @@ func (f finding) orders() (ofMarks, ofGaps float64) {
 	return scale.Orders(marks, f.localPitch(len(f.graduations)/2))
 }
 
-// plainlyGaps is by how many nats lengths must be likelier in the order of gaps than in that of
-// marks, and than alike.
-const plainlyGaps = 5.0
-
+// plainlyOfGaps says whether lengths are plainly in the order of gaps.
 func plainlyOfGaps(ofMarks, ofGaps float64) bool { return ofGaps > max(0, ofMarks)+plainlyGaps }

@@ -18,7 +18,7 @@ func newProfile(s *strip, raw []float64, g *tiles.Group) *profile {
 			high[i] = -high[i]
 		}
 	}
-	tr.sigma = max(0.13*g.Pitch0/s.step, 0.7)
+	tr.sigma = max(smoothing*g.Pitch0/s.step, leastSmooth)
 	tr.smooth = gauss(high, tr.sigma)
 	return tr
 }
@@ -58,10 +58,6 @@ func cumulate(v []float64) []float64 {
 	}
 	return out
 }
-
-// fineMarks is the pitch, in samples, below which marks themselves look like noise from sample to
-// sample where they fill the picture.
-const fineMarks = 6
 
 // noiseOfRows estimates the noise of the profile of rows j0 to j1 from the difference between rows
 // two apart, which show the same marks: half its variance is that of one row.
@@ -114,10 +110,10 @@ func skew(s *strip, high []float64, g *tiles.Group) float64 {
 	return m3 / float64(n) / math.Pow(m2/float64(n), 1.5)
 }
 
-// gauss smooths with a Gaussian cut off at three sigma. Where the profile ends within that, what is
+// gauss smooths with a Gaussian cut off at some sigma. Where the profile ends within that, what is
 // there counts alone, as long as it reaches over the kernel's middle; else the value is NaN.
 func gauss(v []float64, sigma float64) []float64 {
-	r, core := int(math.Ceil(3*sigma)), int(math.Ceil(1.2*sigma))
+	r, core := int(math.Ceil(kernelReach*sigma)), int(math.Ceil(kernelCore*sigma))
 	k := make([]float64, 2*r+1)
 	for i := range k {
 		k[i] = math.Exp(-0.5 * math.Pow(float64(i-r)/sigma, 2))

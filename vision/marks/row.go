@@ -6,6 +6,7 @@ import (
 	"leadmark/vision/marks/tiles"
 	"leadmark/vision/pixel"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 // findRow looks along a group's axis for its row of marks. Where the marks run on past the
@@ -14,12 +15,12 @@ import (
 func findRow(p pixel.Pyramid, g tiles.Group) (finding, bool) {
 	var f finding
 	samples := float64(searchSamples)
-	for pass := 0; pass < 9; pass++ {
+	for pass := 0; pass < mostPasses; pass++ {
 		var ok bool
 		if f, ok = lookAlong(p, g, samples, f.s); !ok {
 			return f, false
 		}
-		if math.Abs(f.q.tilt)*(g.T1-g.T0) > 0.5*g.Pitch0 {
+		if math.Abs(f.q.tilt)*(g.T1-g.T0) > turnsAgain*g.Pitch0 {
 			g.Turn(f.q.tilt)
 			continue
 		}
@@ -28,7 +29,7 @@ func findRow(p pixel.Pyramid, g tiles.Group) (finding, bool) {
 			g.Pitch0, g.Slope = float64(k)*g.Pitch0, float64(k)*g.Slope
 			continue
 		}
-		if len(f.graduations) >= 3 && widen(&g, f.graduations) {
+		if len(f.graduations) >= fewestGraduations && widen(&g, f.graduations) {
 			continue
 		}
 		if samples == placeSamples {
@@ -36,31 +37,22 @@ func findRow(p pixel.Pyramid, g tiles.Group) (finding, bool) {
 		}
 		samples = placeSamples
 	}
-	if len(f.graduations) >= 3 {
+	if len(f.graduations) >= fewestTracked {
 		f.setRight(&g)
 		f.graduations = onScale(f.graduations)
 	}
 	return f, len(f.graduations) >= fewestGraduations && f.plain() && dense(f.graduations)
 }
 
-// plain says whether a row's marks are dark or light enough to be believed. The blocks of JPEG make
-// rows of a grey level or so, with gaps; blurred marks may be no stronger, but are many, without
-// gaps and well above the noise.
-func (f *finding) plain() bool {
-	const faint, many, clear, whole = 0.4, 25, 4, 0.85 // grey levels, marks, times the noise, share of marks
-	h, n := medianHeight(f.graduations), len(f.graduations)
-	if h >= leastContrast {
-		return true
-	}
-	places := f.graduations[n-1].index - f.graduations[0].index + 1
-	return h >= faint && n >= many && h >= clear*f.tr.noise && float64(n) >= whole*float64(places)
-}
+// plain says whether a row's marks are dark or light enough to be believed: the blocks of JPEG make
+// rows of a grey level or so.
+func (f *finding) plain() bool { return medianHeight(f.graduations) >= leastContrast }
 
 // dense says whether at least half of a row's places hold a mark, its tens alone left out.
 func dense(graduations []graduation) bool {
 	places := 1
 	for i := 1; i < len(graduations); i++ {
-		if gap := graduations[i].index - graduations[i-1].index; gap != 10 {
+		if gap := graduations[i].index - graduations[i-1].index; gap != scale.Ten {
 			places += gap
 		} else {
 			places++
@@ -79,19 +71,12 @@ func stride(graduations []graduation) int {
 				n++
 			}
 		}
-		if len(graduations) > 4 && float64(n) >= 0.9*float64(len(graduations)-1) {
+		if len(graduations) > strideMarks && float64(n) >= stridePart*float64(len(graduations)-1) {
 			return k
 		}
 	}
 	return 1
 }
-
-// Samples that a pitch keeps, at least, where the picture has that many: while axis and pitch are
-// still sought, and in the strip in which the marks are placed and measured.
-const (
-	searchSamples = 3.5
-	placeSamples  = 7
-)
 
 // stepFor is a power of two, px, so that a pitch keeps that many samples.
 func stepFor(p pixel.Pyramid, pitch, samples float64) float64 {
@@ -102,12 +87,9 @@ func stepFor(p pixel.Pyramid, pitch, samples float64) float64 {
 // needed any more.
 func lookAlong(p pixel.Pyramid, g tiles.Group, samples float64, old *strip) (finding, bool) {
 	step := stepFor(p, g.Pitch0, samples)
-	more := max(100*g.Pitch0, 0.7*(g.T1-g.T0)) // as far as the row may go on
+	more := max(followPitches*g.Pitch0, followPart*(g.T1-g.T0)) // as far as the row may go on
 	f := finding{s: newStrip(p, g.Origin, g.Dir, stripOptions{
 		step: step, reach: reachPitches * g.Pitch0, from: g.T0 - more, to: g.T1 + more, old: old})}
-	if f.s.nt < 16 {
-		return f, false
-	}
 	var ok bool
 	f.q, _, ok = findBand(f.s, &g)
 	return f, ok
@@ -115,7 +97,7 @@ func lookAlong(p pixel.Pyramid, g tiles.Group, samples float64, old *strip) (fin
 
 // mark finds the marks along the band.
 func (f *finding) mark(g *tiles.Group) {
-	trim := (f.q.j1 - f.q.j0) / 8
+	trim := (f.q.j1 - f.q.j0) / trimParts
 	raw := f.s.profile(f.q.j0+trim, f.q.j1-trim, f.q.mid(), f.q.lean)
 	f.tr = newProfile(f.s, raw, g)
 	if g.Pitch0 < fineMarks*f.s.step {
@@ -129,7 +111,7 @@ func (f *finding) mark(g *tiles.Group) {
 func widen(g *tiles.Group, graduations []graduation) bool {
 	run := steady(graduations)
 	t0, t1 := run[0].t, run[len(run)-1].t
-	if t1-t0 < 1.15*(g.T1-g.T0) || len(run) < fewestGraduations {
+	if t1-t0 < longerRow*(g.T1-g.T0) || len(run) < fewestGraduations {
 		return false
 	}
 	t0, t1 = max(t0, g.T0-(g.T1-g.T0)), min(t1, g.T1+(g.T1-g.T0))
@@ -152,7 +134,7 @@ func steady(graduations []graduation) []graduation {
 		if i < len(graduations) {
 			n := graduations[i].index - graduations[i-1].index
 			d := graduations[i].t - graduations[i-1].t
-			if n <= 3 && math.Abs(d/float64(n)/b-1) < 0.35 {
+			if n <= steadyGap && math.Abs(d/float64(n)/b-1) < steadyOff {
 				continue
 			}
 		}
@@ -205,7 +187,7 @@ func (f finding) cutShort(p pixel.Pyramid, marks []ruler.Mark, side float64) {
 	}
 	for i := range marks {
 		m := &marks[i]
-		t, beside := m.T+f.q.at(m.T)*side*most, 0.6*f.localPitch(i)
+		t, beside := m.T+f.q.at(m.T)*side*most, besideMark*f.localPitch(i)
 		whole := in(f.s.place(t-beside, f.across()+side*most)) && in(f.s.place(t+beside, f.across()+side*most))
 		m.Cut = m.Length < most && !whole
 	}

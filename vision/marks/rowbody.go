@@ -8,9 +8,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// unseenBody is how far past the marks a ruler reaches, pitches, whose far edge is not found.
-const unseenBody = 12
-
 // addBody finds the ruler's long edges and, between them, the edges across it.
 func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.Point) {
 	near, far, blur := f.body(p, side, r.HalfLength, longest(r.Marks))
@@ -25,13 +22,13 @@ func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.P
 	if far != nil {
 		wb = f.acrossAt(*far, mid)
 	}
-	in := math.Copysign(0.06*math.Abs(wb-wa), wb-wa) // corners are rounded
+	in := math.Copysign(cornerPart*math.Abs(wb-wa), wb-wa) // corners are rounded
 	c := f.newCrossing(p, r.Sides, span{wa + in, wb - in}, wideReach)
 	r.Steps = c.find(wideReach)
 	if near != nil && far != nil {
 		r.Steps = mergeSteps(c.inner().find(wideReach), r.Steps, r.Pitch)
 	}
-	if clear := f.across() + out*longest(r.Marks); out*(wb-in-clear) >= 3*r.Pitch {
+	if clear := f.across() + out*longest(r.Marks); out*(wb-in-clear) >= clearPart*r.Pitch {
 		narrow := f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowReach)
 		r.Steps = mergeSteps(r.Steps, narrow.find(narrowReach), r.Pitch)
 	}
@@ -47,11 +44,10 @@ func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.P
 // those, the nearer the marks the more: placing an edge as well as it can be takes as long as
 // finding the row, and the backdrop is full of faint ones.
 func likeliest(r ruler.Row, toward ruler.Point) []int {
-	const most, faint = 5, 0.15 // of the plainest
 	first, last := r.Marks[0].T, r.Marks[len(r.Marks)-1].T
 	plain := func(k int) float64 {
 		s := r.Steps[k]
-		return math.Abs(s.Contrast) * s.Coherent / (1 + 0.05*max(0, s.T-last, first-s.T)/r.Pitch)
+		return math.Abs(s.Contrast) * s.Coherent / (1 + plainNear*max(0, s.T-last, first-s.T)/r.Pitch)
 	}
 	var out []int
 	for k := range r.Steps {
@@ -61,7 +57,7 @@ func likeliest(r ruler.Row, toward ruler.Point) []int {
 	}
 	sort.SliceStable(out, func(a, b int) bool { return plain(out[a]) > plain(out[b]) })
 	n := 0
-	for n < len(out) && (n < most || plain(out[n]) > faint*plain(out[0])) {
+	for n < len(out) && (n < mostPlaced || plain(out[n]) > faintPlaced*plain(out[0])) {
 		n++
 	}
 	return out[:n]
@@ -70,18 +66,17 @@ func likeliest(r ruler.Row, toward ruler.Point) []int {
 // mayMatter says whether a step can be the ruler's end, past the marks or little before the last,
 // or a bold band's edge. Where it is known which way the end points, only that end counts.
 func mayMatter(r ruler.Row, s ruler.Step, toward ruler.Point) bool {
-	const before, past, bold, sure = 4, 32, 2, 0.5 // a little past ruler.EndReach
 	first, last := r.Marks[0].T, r.Marks[len(r.Marks)-1].T
 	way := r.Dir.Dot(toward)
 	switch {
-	case s.T > last+past*r.Pitch || s.T < first-past*r.Pitch:
+	case s.T > last+matterPast*r.Pitch || s.T < first-matterPast*r.Pitch:
 		return false
-	case s.T > first && s.T < last && math.Abs(s.Contrast) > bold*r.Contrast:
+	case s.T > first && s.T < last && math.Abs(s.Contrast) > matterBold*r.Contrast:
 		return true
-	case s.T > last-before*r.Pitch:
-		return way > -sure
-	case s.T < first+before*r.Pitch:
-		return way < sure
+	case s.T > last-matterBefore*r.Pitch:
+		return way > -matterWay
+	case s.T < first+matterBefore*r.Pitch:
+		return way < matterWay
 	}
 	return false
 }

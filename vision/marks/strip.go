@@ -57,14 +57,13 @@ func (s *strip) fill(row []float32, g *pixel.Gray, scale, w float64) {
 
 // inside narrows a range of samples to those whose coordinate a + i d lies between 0 and end.
 func inside(a, d, end float64, from, to int) (int, int) {
-	const sure = 1e-3
 	if math.Abs(d) < 1e-12 {
-		if a < sure || a > end-sure {
+		if a < insideBy || a > end-insideBy {
 			return from, from
 		}
 		return from, to
 	}
-	lo, hi := (sure-a)/d, (end-sure-a)/d
+	lo, hi := (insideBy-a)/d, (end-insideBy-a)/d
 	if lo > hi {
 		lo, hi = hi, lo
 	}
@@ -133,7 +132,7 @@ func (o stripOptions) room(n int) []float32 {
 
 // levelFor picks the level whose pixels are nearest to a step in size, the finer in doubt.
 func levelFor(p pixel.Pyramid, step float64) int {
-	level := int(math.Floor(math.Log2(step/p.Base) + 0.01))
+	level := int(math.Floor(math.Log2(step/p.Base) + finerBy))
 	return max(0, min(len(p.Levels)-1, level))
 }
 

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"leadmark/vision/marks/tiles"
+	"leadmark/vision/ruler/scale"
 )
 
 // tracker follows the graduations of a profile one by one from where they are clearest.
@@ -13,13 +14,6 @@ type tracker struct {
 	pitch       func(t float64) float64
 	graduations []graduation // in order of index
 }
-
-const (
-	combTeeth   = 5   // to either side of a seed's middle
-	catch       = 0.3 // of a pitch: how far from its place a mark is looked for
-	maxMissing  = 10  // marks in a row that may be hidden
-	weakestMark = 0.3 // of the median height
-)
 
 // track finds the row of marks of a profile; nil where there is none.
 func track(tr *profile, g *tiles.Group) []graduation {
@@ -39,9 +33,9 @@ func track(tr *profile, g *tiles.Group) []graduation {
 func (k *tracker) seed(g *tiles.Group) (t, pitch float64, ok bool) {
 	best := 0.0
 	for c := g.T0; c <= g.T1; c += combTeeth / 2 * g.Pitch(c) {
-		for f := 0.92; f < 1.085; f += 0.01 {
+		for f := seedLeast; f < seedMost; f += seedStep {
 			p := f * g.Pitch(c)
-			for ph := 0.0; ph < 1; ph += 0.1 {
+			for ph := 0.0; ph < 1; ph += seedPhase {
 				if v := k.comb(c+ph*p, p); v > best {
 					t, pitch, best, ok = c+ph*p, p, v, true
 				}
@@ -94,7 +88,7 @@ func strong(graduations []graduation) []graduation {
 // extend follows the marks one way until too many in a row are missing.
 func (k *tracker) extend(way int) {
 	missing := 0
-	for missing <= maxMissing && len(k.graduations) >= 3 {
+	for missing <= maxMissing && len(k.graduations) >= fewestTracked {
 		end := k.end(way)
 		n := end.index + way*(missing+1)
 		t, pitch := k.predict(n, way)
@@ -102,7 +96,7 @@ func (k *tracker) extend(way int) {
 			return
 		}
 		at, h, ok := k.tr.top(t, catch*pitch)
-		if !ok || h < weakestMark*k.localHeight(way) || h < 2.5*k.filteredNoise() {
+		if !ok || h < weakestMark*k.localHeight(way) || h < clearOfNoise*k.filteredNoise() {
 			missing++
 			continue
 		}
@@ -141,15 +135,15 @@ func (k *tracker) recent(way, n int) []graduation {
 	return k.graduations[:n]
 }
 
-func (k *tracker) localHeight(way int) float64 { return medianHeight(k.recent(way, 15)) }
+func (k *tracker) localHeight(way int) float64 { return medianHeight(k.recent(way, heightMarks)) }
 
 // predict places mark n from the last few graduations of an end: a straight line, bent where there
 // are enough of them to tell a change of pitch.
 func (k *tracker) predict(n, way int) (t, pitch float64) {
-	near := withoutOdd(k.recent(way, 9))
+	near := withoutOdd(k.recent(way, lineMarks))
 	a, b := lineThrough(near)
 	t = a + b*float64(n)
-	if far := k.recent(way, 24); len(far) >= 16 {
+	if far := k.recent(way, bendMarks); len(far) >= fewestBend {
 		mid := len(far) / 2
 		_, b0 := lineThrough(far[:mid])
 		_, b1 := lineThrough(far[mid:])
@@ -164,10 +158,6 @@ func (k *tracker) predict(n, way int) (t, pitch float64) {
 // is further than graduations stray: the edge of something that hides a few may be taken for one,
 // and would lead astray.
 func withoutOdd(graduations []graduation) []graduation {
-	const fewest, stray = 6, 0.15 // of a pitch
-	if len(graduations) < fewest {
-		return graduations
-	}
 	a, b := lineThrough(graduations)
 	m, sxx := meanIndex(graduations), 0.0
 	for _, q := range graduations {
@@ -188,7 +178,7 @@ func withoutOdd(graduations []graduation) []graduation {
 	return append(append([]graduation(nil), graduations[:odd]...), graduations[odd+1:]...)
 }
 
-// prune cuts off stray ends: beyond a gap, fewer than four marks prove nothing.
+// prune cuts off stray ends: beyond a gap, few marks prove nothing.
 func (k *tracker) prune() {
 	sort.Slice(k.graduations, func(a, b int) bool { return k.graduations[a].index < k.graduations[b].index })
 	for {
@@ -209,13 +199,13 @@ func (k *tracker) strayEnd() int {
 	n := len(k.graduations)
 	for i := 1; i < n; i++ {
 		gap := k.graduations[i].index - k.graduations[i-1].index
-		if gap < 3 {
+		if gap < strayGap {
 			continue
 		}
-		if gap == 10 && tensAbout(k.graduations, i) >= 3 {
+		if gap == scale.Ten && tensAbout(k.graduations, i) >= scale.FewestTens {
 			continue
 		}
-		need := max(4, gap)
+		need := max(fewestStray, gap)
 		if i < need && i <= n-i {
 			return i
 		}
@@ -230,7 +220,7 @@ func (k *tracker) strayEnd() int {
 // carry only its tens.
 func tensAbout(graduations []graduation, i int) int {
 	ten := func(j int) bool {
-		return j >= 1 && j < len(graduations) && graduations[j].index-graduations[j-1].index == 10
+		return j >= 1 && j < len(graduations) && graduations[j].index-graduations[j-1].index == scale.Ten
 	}
 	n := 0
 	for j := i; ten(j); j++ {

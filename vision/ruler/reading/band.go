@@ -50,6 +50,3 @@ func (c candidate) band(forward int, known frontKnown) (ruler.Step, bool) {
 	}
 	return best, score > 0
 }
-
-// widestBand is how wide a bold band is at the most, graduations; common practice, no source.
-const widestBand = 12

@@ -10,13 +10,6 @@ import (
 // Many rulers have two scales: how much wider one's graduations are than the other's tells what both
 // are divided in, where the order of their lines leaves that open.
 
-const (
-	ratioSD    = 0.015 // of the logarithm of two pitches' ratio: the ruler's far edge is further away
-	ratioCount = 20.0  // nats that a second scale may count for: it may be something else
-	parallel   = 0.05  // rad, between scales of one ruler
-	widest     = 60.0  // graduations; rulers are hardly wider
-)
-
 // weighBeside adds to every match of the rows what the scales beside them say.
 func weighBeside(all []candidate) {
 	with := make([][]scale.Match, len(all))

@@ -9,9 +9,6 @@ import (
 	"leadmark/vision/ruler/scale"
 )
 
-// phaseSure is by how many nats one place of the longest lines must be better than another.
-const phaseSure = 4.0
-
 // readCode looks for the code beside a row and, where it is read, takes pattern and phase from
 // it. The long graduations must not speak clearly for other tens.
 func (c *candidate) readCode(spec ruler.Spec) {
@@ -26,7 +23,7 @@ func (c *candidate) readCode(spec ruler.Spec) {
 	}
 	c.code = &fix
 	best, there := c.matches[0], c.lengths.At(mm, fix.Zero).Evidence
-	if best.Evidence > phaseSure && best.Evidence > there+phaseSure {
+	if best.Evidence > max(0, there)+phaseSure {
 		c.refusal = note.New("code-disagrees")
 	}
 	if row := c.row; fix.Sense != int(row.Side) {
@@ -53,10 +50,8 @@ func (c candidate) numberByCode(r *ruler.Reading, spec ruler.Spec) numbering {
 	return num
 }
 
-// endByCode finds the front end, or the band, where the code lets it be. nearEnd is how far from
-// its stated reading an edge may lie to be it: a strip is not glued more truly.
+// endByCode finds the front end, or the band, where the code lets it be.
 func (c candidate) endByCode(num numbering, spec ruler.Spec, forward int) (ruler.Step, bool) {
-	const nearEnd, notPeriodic = 1e-3, 1e9
 	at := func(reading float64) frontKnown {
 		return frontKnown{index: num.zero + reading/num.step, period: notPeriodic}
 	}

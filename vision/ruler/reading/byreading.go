@@ -7,16 +7,6 @@ import (
 	"leadmark/vision/ruler/scale"
 )
 
-const (
-	// placing is the standard uncertainty, px, with which marks are placed on average whatever
-	// their number: pixels' own sampling, compression and the lens's distortion along the row; and
-	// crowding, px^2, is what is added to it by marks that lie so close that they run into each
-	// other, over their pitch. Both were set by rendered frames with up to half a percent of barrel
-	// distortion.
-	placing  = 0.05
-	crowding = 0.4
-)
-
 // scaleOf turns a scale by index into one by reading, substituting m = alpha + beta r.
 func scaleOf(l *scale.ByIndex, row ruler.Row, n numbering) ruler.Scale {
 	s := ruler.Scale{Origin: row.Origin, Dir: row.Dir, Lean: row.Lean, LeanTurn: row.LeanTurn, LeanU: row.LeanU,
@@ -35,7 +25,7 @@ func scaleOf(l *scale.ByIndex, row ruler.Row, n numbering) ruler.Scale {
 	var jac [3][3]float64
 	base := [3]float64{l.A, l.B, l.C}
 	for k := range base {
-		h := 1e-6 * math.Max(1, math.Abs(base[k]))
+		h := slope * math.Max(1, math.Abs(base[k]))
 		up, down := base, base
 		up[k] += h
 		down[k] -= h

@@ -5,11 +5,6 @@ import (
 	"leadmark/vision/ruler/scale"
 )
 
-const (
-	fewestMarks = 10  // fewer prove no ruler
-	filled      = 0.6 // share of the lines between first and last that must be seen
-)
-
 // candidates are the rows that are regular enough.
 func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
 	all := matched(s, spec)
@@ -21,9 +16,6 @@ func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
 			c.behind = max(c.behind, m.Total()-c.match.Total())
 		}
 		c.readCode(spec)
-		if c.code == nil && full(c.row.Marks) < filled { // a code that is read proves the lines it lies between
-			continue
-		}
 		// Pins, fences and fabric are as even as a ruler, but have no longer lines in its order.
 		if c.match.Graduation == 0 || sureness(c.row, &c.scale, c.match)+likeSureness(spec.Like, c.row) <
 			needed(c.match.Pattern, len(c.row.Marks)) {
@@ -32,7 +24,7 @@ func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
 		if c.code == nil && c.lengths.Curved(c.match) { // an instrument's
 			continue
 		}
-		c.score = float64(c.scale.Used) * (1 + max(0, min(1, c.match.Evidence/40)))
+		c.score = float64(c.scale.Used) * (1 + max(0, min(1, c.match.Evidence/manyNats)))
 		out = append(out, c)
 	}
 	return out

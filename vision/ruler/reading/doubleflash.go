@@ -18,7 +18,7 @@ func interpretDouble(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 			best = &s.Rows[i]
 		}
 	}
-	if best != nil && !outdone(best, candidates(s, spec)) {
+	if best != nil {
 		return readDouble(*best, s, spec)
 	}
 	spec.Twin = false
@@ -26,18 +26,6 @@ func interpretDouble(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 		return r
 	}
 	return refuse(note.New("twin-not-seen"))
-}
-
-// outdone says whether another row, seen once, is so much longer that the two images are those of
-// something else in the picture.
-func outdone(twin *ruler.Row, once []candidate) bool {
-	const longer = 3
-	for _, c := range once {
-		if c.row.Twin == nil && len(c.row.Marks) >= longer*len(twin.Marks) {
-			return true
-		}
-	}
-	return false
 }
 
 // readDouble reads the first flash's lines as those of a row of their own.

@@ -6,18 +6,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-const (
-	// mm from the marks to a ruler's long axis, where its edges do not tell; common practice, no source
-	usualAxis  = 11.0
-	axisDoubt  = 0.3  // px, of the long axis between two edges that were found
-	axisDoubtW = 0.01 // and of the ruler's width: bevels and shadows
-	// A flash rises fast and fades slowly, so the mean of its light lies after the middle by up to
-	// 0.31 of the time constant of the fading (1 - ln 2, for an exponential), which is about its
-	// standard deviation.
-	motionDoubt = 0.25
-	motionGuess = 0.12 // the same against all blur, where the lens's is not known
-)
-
 // longU is the standard uncertainty, px, of the place of the ruler's long axis across it; perMM is
 // the scale in px per mm.
 func longU(r ruler.Row, perMM float64) float64 {
@@ -27,11 +15,6 @@ func longU(r ruler.Row, perMM float64) float64 {
 	}
 	return math.Hypot(axisDoubt, axisDoubtW*math.Abs(a.Distance(b.A.Add(b.B).Mul(0.5))))
 }
-
-const (
-	motionNoise = 2.0   // standard uncertainties of the blur that count as none
-	tenNinety   = 2.563 // 10 to 90 % of a Gaussian's distribution in standard deviations
-)
 
 // motionBlurU is the standard uncertainty, px, of where marks and ends were at the middle of the
 // flash's light, which their pictures, blurred by the movement, do not tell: from the blur of the

@@ -8,13 +8,6 @@ import (
 	"leadmark/vision/ruler/scale"
 )
 
-// faintEnd is the least contrast of a band, of the marks': those that are less plain are doubted.
-const faintEnd = 0.4
-
-// blocks is how much of an end's contrast an edge nearer the marks has, at the least, of which it is
-// open whether the ruler ends there: the further one may then be what its shadow ends at.
-const blocks = 0.5
-
 // frontOf picks, among the edges across the ruler, its end on the side that forward points to (+1:
 // rising T): where its reading is stated, the plainest of those that agree with it; else the first
 // that is one from the marks outward, if nothing before it may be one as well.
@@ -24,7 +17,7 @@ func frontOf(row ruler.Row, l *scale.ByIndex, forward int, known frontKnown) (ru
 	for _, s := range outward(row, l, forward) {
 		beyond := float64(forward) * (l.Index(s.T) - lastIndex(row, forward))
 		if tells := known.tells(l.Index(s.T)); tells && (s.End || s.Open && known.next(beyond)) {
-			if v := math.Abs(s.Contrast) * s.Coherent / (1 + 0.05*max(0, beyond)); v > score {
+			if v := math.Abs(s.Contrast) * s.Coherent / (1 + fartherLess*max(0, beyond)); v > score {
 				best, score = s, v
 			}
 		}
@@ -92,7 +85,7 @@ func (k frontKnown) likelihood(index float64) float64 {
 	}
 	d := (index - k.index) / k.period
 	off := math.Abs(d-math.Round(d)) * k.period
-	return max(0.02, math.Exp(-0.5*math.Pow(off/0.4, 2)))
+	return max(leastLikely, math.Exp(-0.5*math.Pow(off/frontSD, 2)))
 }
 
 // end turns a step into the ruler's end, on the ruler's long axis.

@@ -79,7 +79,7 @@ func acrossTravel(dir ruler.Point) note.Note {
 // their last line alike.
 func (c candidate) numberAlone(r *ruler.Reading) numbering {
 	num := numbering{step: r.Graduation, zero: float64(c.row.Marks[0].Index)}
-	if d := c.row.Dir; d.X < -0.01 || (math.Abs(d.X) <= 0.01 && d.Y < 0) {
+	if d := c.row.Dir; d.X < -level || (math.Abs(d.X) <= level && d.Y < 0) {
 		num = numbering{step: -r.Graduation, zero: float64(c.row.Marks[len(c.row.Marks)-1].Index)}
 	}
 	forward := -1

@@ -24,7 +24,7 @@ func (c candidate) zeroLine(r *ruler.Reading, num numbering, front float64) floa
 		phase := float64(c.match.Phase)
 		zero = phase + p*math.Round((raw-phase)/p)
 	}
-	if off := math.Abs(raw - zero); off > 0.5 {
+	if off := math.Abs(raw - zero); off > halfLine {
 		r.Status = ruler.StatusRefused
 		r.Reason = note.New("front-disagrees", off)
 	}

@@ -30,10 +30,10 @@ func choose(cands []candidate, spec ruler.Spec) candidate {
 	for _, c := range cands {
 		v := c.score * math.Exp(-c.behind)
 		if spec.Graduation > 0 && c.match.Graduation > 0 {
-			v *= 3
+			v *= preferred
 		}
 		if spec.Graduation == 0 && c.match.Unit == "inch" {
-			v /= 3
+			v /= preferred
 		}
 		if v > top {
 			best, top = c, v
@@ -60,7 +60,7 @@ func whyNoRow(s ruler.Sighting, spec ruler.Spec) note.Note {
 	}
 	for _, row := range s.Rows {
 		l, ok := scale.Fit(row.Marks)
-		if ok && l.Used >= 6 && l.Used < fewestMarks && l.RMS < 0.05*l.Pitch(l.Mid) {
+		if ok && l.Used < fewestMarks && l.RMS < evenRow*l.Pitch(l.Mid) {
 			return note.New("too-few-graduations", l.Used, fewestMarks)
 		}
 	}

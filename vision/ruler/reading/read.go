@@ -9,11 +9,6 @@ import (
 	"leadmark/vision/ruler/scale"
 )
 
-const (
-	ownPlace      = 0.15 // of a pitch: a line printed so far off the scale is still that line
-	plainlyStated = 3e-4 // relative; stated graduations further off the usual ones are spoken of
-)
-
 // rival is another division that suits the lines about as well, where none is stated.
 func (c candidate) rival(spec ruler.Spec) (scale.Match, bool) {
 	if spec.Graduation > 0 || c.code != nil {
@@ -43,7 +38,7 @@ func (c candidate) read(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	r.Scale.Width = widthAt(r.Scale, c.row.Sides[1], c.scale.Place(c.scale.Mid))
 	mid := num.reading(c.scale.Mid)
 	r.PxPerM = r.Scale.PxPerM(mid)
-	r.U = math.Sqrt(c.scale.RMS*c.scale.RMS/float64(max(1, c.scale.Used)) + 0.03*0.03)
+	r.U = math.Sqrt(c.scale.RMS*c.scale.RMS/float64(max(1, c.scale.Used)) + sharedOff*sharedOff)
 	if r.Front != nil {
 		r.Front.Reading = r.Scale.Reading(r.Scale.Along(r.Front.At))
 	}
@@ -92,9 +87,9 @@ func (c candidate) graduations(num numbering, front *ruler.End) ruler.Graduation
 // past says whether a line lies past an end of the ruler, seen from the middle of the row.
 func (c candidate) past(index, end float64) bool {
 	if end > c.scale.Mid {
-		return index > end+0.8
+		return index > end+pastEnd
 	}
-	return index < end-0.8
+	return index < end-pastEnd
 }
 
 // outline is the part of the ruler that was found: from its first mark, or front end, to its
@@ -116,7 +111,7 @@ func (c candidate) outline(r ruler.Reading) [4]ruler.Point {
 		}
 		w := -c.row.HalfLength
 		if side == 1 {
-			w = c.row.HalfLength + 8*c.row.Pitch
+			w = c.row.HalfLength + unseenBody*c.row.Pitch
 		}
 		return at.Add(c.row.MarkDir(t).Mul(w))
 	}

@@ -23,14 +23,13 @@ func (c candidate) foremost(all []candidate, spec ruler.Spec) candidate {
 	return best
 }
 
-// continues says whether another row lies along the same line with the same pitch, as far as
-// perspective allows, past this one's end.
+// continues says whether another row lies along the same line, past this one's end.
 func (c candidate) continues(o ruler.Row) bool {
 	first, last := c.row.Marks[0].T, c.row.Marks[len(c.row.Marks)-1].T
 	mid := o.Origin.Add(o.Dir.Mul((o.Marks[0].T + o.Marks[len(o.Marks)-1].T) / 2))
 	t := c.row.Along(mid)
 	off := math.Abs(c.row.Dir.Cross(mid.Sub(c.row.Origin)))
-	return math.Abs(c.row.Dir.Cross(o.Dir)) < 0.03 && math.Abs(o.Pitch/c.row.Pitch-1) < 0.15 &&
+	return math.Abs(c.row.Dir.Cross(o.Dir)) < sameAxis &&
 		off < c.row.HalfLength+o.HalfLength && (t < first || t > last)
 }
 
@@ -38,13 +37,9 @@ func (c candidate) continues(o ruler.Row) bool {
 // parallel to it, or far to its side.
 func secondRuler(best candidate, all []candidate) (ruler.Point, bool) {
 	for _, c := range all {
-		if c.score < 0.4*best.score {
-			continue
-		}
 		d := c.middle().Sub(best.middle())
-		parallel := math.Abs(best.row.Dir.Cross(c.row.Dir)) < 0.05
-		// Rulers are hardly wider than 60 of their graduations.
-		if !parallel || math.Abs(best.row.Dir.Cross(d)) > 60*best.row.Pitch {
+		along := math.Abs(best.row.Dir.Cross(c.row.Dir)) < parallel
+		if !along || math.Abs(best.row.Dir.Cross(d)) > widest*best.row.Pitch {
 			return c.middle(), true
 		}
 	}

@@ -36,12 +36,12 @@ func OneWidth(all []ruler.Reading) []ruler.Reading {
 		}
 	}
 	out := append([]ruler.Reading(nil), all...)
-	if len(w) < 3 {
+	if len(w) < fewestWidths {
 		return out
 	}
 	common := stat.Median(slices.Clone(w))
 	for i, r := range out {
-		if r.Status == ruler.StatusRead && r.Scale.Edge != nil && math.Abs(r.Scale.Width/common-1) > 0.04 {
+		if r.Status == ruler.StatusRead && r.Scale.Edge != nil && math.Abs(r.Scale.Width/common-1) > widthOff {
 			out[i] = withWidth(r, common)
 		}
 	}

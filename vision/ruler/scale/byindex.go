@@ -22,20 +22,12 @@ type ByIndex struct {
 	Used      int
 }
 
-// Foreshortening is the prior standard deviation of c for a whole row: with a camera some
-// 0.3 m off, a row 0.1 m long tilted by 15 degrees changes its pitch by about a tenth. It keeps
-// c from being guessed where few marks cannot tell it.
-const Foreshortening = 0.3
-
-// MostBent bounds the size of c.
-const MostBent = 0.8
-
 // Fit fits the projective scale by Gauss-Newton with Tukey's biweight (Huber and
 // Ronchetti, Robust Statistics, 2nd ed., section 7.6), tuned at 4.685 robust standard
 // deviations; it needs four marks.
 func Fit(marks []ruler.Mark) (ByIndex, bool) {
 	l := ByIndex{Residual: make([]float64, len(marks)), Weight: make([]float64, len(marks))}
-	if len(marks) < 4 {
+	if len(marks) < fewestMarks {
 		return l, false
 	}
 	first, last := marks[0].Index, marks[len(marks)-1].Index
@@ -46,7 +38,7 @@ func Fit(marks []ruler.Mark) (ByIndex, bool) {
 	l.start(marks)
 	// The bound on what counts comes down from a whole pitch, so that perspective is fitted
 	// before it can look like outliers.
-	for floor := 1.0; floor > 1e-3; floor *= 0.7 {
+	for floor := 1.0; floor > lastFloor; floor *= floorFalls {
 		l.reweigh(marks, floor)
 		if !l.improve(marks) {
 			return l, false
@@ -66,7 +58,7 @@ func (l *ByIndex) Place(index float64) float64 { return l.at(l.m(index)) }
 // start takes the median line through the marks.
 func (l *ByIndex) start(marks []ruler.Mark) {
 	var slopes []float64
-	gap := max(1, len(marks)/3)
+	gap := max(1, len(marks)/startParts)
 	for i := 0; i+gap < len(marks); i++ {
 		p, q := marks[i], marks[i+gap]
 		slopes = append(slopes, (q.T-p.T)/(l.m(float64(q.Index))-l.m(float64(p.Index))))
@@ -87,7 +79,7 @@ func (l *ByIndex) reweigh(marks []ruler.Mark, floor float64) {
 		l.Residual[i] = k.T - l.Place(float64(k.Index))
 		dev[i] = math.Abs(l.Residual[i])
 	}
-	scale := max(stat.RobustSD(slices.Clone(dev)), max(0.01, floor)*math.Abs(l.B)/l.Half)
+	scale := max(stat.RobustSD(slices.Clone(dev)), max(leastScatter, floor)*math.Abs(l.B)/l.Half)
 	for i, r := range l.Residual {
 		l.Weight[i] = 0
 		if u := r / (4.685 * scale); math.Abs(u) < 1 {
@@ -123,7 +115,7 @@ func (l *ByIndex) normal(marks []ruler.Mark) (*mat.SymDense, *mat.VecDense) {
 		}
 	}
 	// Prior against a residual variance of about a thousandth of a pitch squared.
-	v := math.Pow(0.03*l.B/l.Half, 2) / (Foreshortening * Foreshortening)
+	v := math.Pow(priorScatter*l.B/l.Half, 2) / (Foreshortening * Foreshortening)
 	n.SetSym(2, 2, n.At(2, 2)+v)
 	g.SetVec(2, g.AtVec(2)-v*l.C)
 	return n, g
@@ -139,7 +131,7 @@ func (l *ByIndex) summarise(marks []ruler.Mark) bool {
 			l.Used++
 		}
 	}
-	if l.Used < 4 || sw <= 3 {
+	if sw <= 3 {
 		return false
 	}
 	l.RMS = math.Sqrt(ss / sw)
@@ -148,8 +140,7 @@ func (l *ByIndex) summarise(marks []ruler.Mark) bool {
 	if inv.Inverse(n) != nil {
 		return false
 	}
-	// Weighted residual variance; at least what placing marks to 0.02 px leaves.
-	v := max(ss/(sw-3), 0.02*0.02)
+	v := max(ss/(sw-3), leastPlacing*leastPlacing) // weighted residual variance
 	for r := range l.Cov {
 		for s := range l.Cov[r] {
 			l.Cov[r][s] = v * inv.At(r, s)

@@ -9,11 +9,6 @@ import (
 	"leadmark/vision/ruler"
 )
 
-const (
-	longestTurn = 9 // marks, after which lengths that are no ruler's may come again
-	fewestTurns = 5 // that must be seen
-)
-
 // Lengths are the lengths of a row's marks, in pitches, with their counts, and how likely orders
 // are that are no ruler's.
 type Lengths struct {
@@ -48,8 +43,8 @@ func LengthsOf(row ruler.Row, l *ByIndex) *Lengths {
 // after seven.
 func (r *Lengths) simplest(p Pattern) float64 {
 	best := r.every[2]
-	for every := 3; every <= longestTurn; every++ {
-		if p.Classes[0].Period%every != 0 {
+	for every := range r.every {
+		if every > 2 && p.Classes[0].Period%every != 0 {
 			best = max(best, r.every[every])
 		}
 	}
@@ -69,10 +64,6 @@ func (r *Lengths) best(p Pattern) Match {
 	}
 	return best
 }
-
-// halfTold is by how many nats a place of the longest lines must be likelier than that midway between
-// them, for the two to be told apart: lines so long that their ends are not seen seem alike.
-const halfTold = 3.0
 
 // midway says whether the next longest lines stand midway between the longest.
 func (p Pattern) midway() bool {
@@ -105,7 +96,6 @@ func (r *Lengths) At(p Pattern, phase int) Match {
 // so that the order comes again after twice as many: so they are where a ruler's lines were
 // followed at half their distance. A numeral lengthens some, but not by turns.
 func (p Pattern) alternates(n []int, length []float64, phase int) bool {
-	const fewest, apart, outliers = 7, 1.0, 1 // longest lines; pitches; lines
 	if p.Halves() {
 		return false
 	}
@@ -116,7 +106,7 @@ func (p Pattern) alternates(n []int, length []float64, phase int) bool {
 			by[turn] = append(by[turn], length[i])
 		}
 	}
-	if len(by[0])+len(by[1]) < fewest || min(len(by[0]), len(by[1])) == 0 {
+	if len(by[0])+len(by[1]) < fewestByTurns || min(len(by[0]), len(by[1])) == 0 {
 		return false
 	}
 	one, two := stat.Median(slices.Clone(by[0])), stat.Median(slices.Clone(by[1]))
@@ -128,14 +118,13 @@ func (p Pattern) alternates(n []int, length []float64, phase int) bool {
 			}
 		}
 	}
-	return math.Abs(one-two) > apart && across <= outliers
+	return math.Abs(one-two) > turnsApart && across <= turnsOff
 }
 
 // level takes out of lengths what grows or shrinks along the row: the axis they are counted from
 // need not run quite along the marks. In stretches of some ten marks the lower quartile is a
 // shortest line's; the slope is the median of those between stretches (Sen 1968).
 func level(n []int, length []float64) {
-	const stretch = 10
 	parts := len(n) / stretch
 	var at, short []float64
 	for k := range parts {
@@ -157,12 +146,11 @@ func level(n []int, length []float64) {
 // longest is how long a line of a row is taken to be at the most, px: a numeral or the ruler's end
 // may seem to carry on some of the longest, and nothing is known by how much.
 func longest(row ruler.Row) float64 {
-	const most, beyond, short, timesShort = 0.85, 2, 0.25, 3.2
 	v := make([]float64, len(row.Marks))
 	for i, k := range row.Marks {
 		v[i] = k.Length
 	}
 	sort.Float64s(v)
 	at := func(share float64) float64 { return v[int(share*float64(len(v)-1))] }
-	return min(12*row.Pitch, max(beyond*row.Pitch, beyond*at(most), timesShort*at(short)))
+	return min(longestLine*row.Pitch, max(beyondMost*row.Pitch, beyondMost*at(mostShare), timesShort*at(shortShare)))
 }

@@ -8,13 +8,6 @@ import (
 	"leadmark/fit/stat"
 )
 
-const (
-	leastGrain   = 0.1  // pitches, of the lengths as they are seen
-	outlierShare = 0.05 // share of lines whose length a scratch or an edge hides
-	numbered     = 0.4  // and of the longest, which a numeral's stroke may seem to lengthen
-	anyLength    = 10.0 // pitches over which such a length may lie
-)
-
 // lowerQuartile is for the longest lines' lengths: a numeral may seem to lengthen some
 // but nothing shortens them.
 func lowerQuartile(v []float64) float64 {

@@ -43,9 +43,9 @@ func Identify(row ruler.Row, r *Lengths, spec ruler.Spec) []Match {
 		}
 		out = append(out, m)
 	}
-	if n, phase := TensAlone(row.Marks); n >= 3 {
+	if n, phase := TensAlone(row.Marks); n >= FewestTens {
 		// Each line that falls on a ten by chance would do so once in ten.
-		out[0].Phase, out[0].Evidence = phase, float64(n)*math.Log(10)
+		out[0].Phase, out[0].Evidence = phase, float64(n)*math.Log(Ten)
 	}
 	return out
 }
@@ -55,7 +55,7 @@ func Identify(row ruler.Row, r *Lengths, spec ruler.Spec) []Match {
 func TensAlone(marks []ruler.Mark) (n, phase int) {
 	count := func(from, way int) int {
 		k := 0
-		for i := from; i+way >= 0 && i+way < len(marks) && way*(marks[i+way].Index-marks[i].Index) == 10; i += way {
+		for i := from; i+way >= 0 && i+way < len(marks) && way*(marks[i+way].Index-marks[i].Index) == Ten; i += way {
 			k++
 		}
 		return k
@@ -66,10 +66,6 @@ func TensAlone(marks []ruler.Mark) (n, phase int) {
 	}
 	return count(0, +1), marks[0].Index
 }
-
-// TellApart is by how many nats one pattern must be likelier than another for that to be out of the
-// question.
-const TellApart = 8.0
 
 // Believed returns the pattern of most evidence; where a graduation is stated, the one that has it,
 // which then is its graduation, or none where the lines are plainly another's.
@@ -99,13 +95,6 @@ func Believed(all []Match, spec ruler.Spec) Match {
 
 // Total is all that is known of a match, nats.
 func (m Match) Total() float64 { return m.Evidence + m.Size + m.Beside }
-
-// The shortest lines of rulers: median, and standard deviation of the logarithm, of 17 scales on
-// photographs of rulers (testdata of the reader), 1.3 to 5.4 mm.
-const (
-	shortLine   = 2.75e-3 // m
-	shortLineSD = 0.45
-)
 
 // sizeEvidence is how much rarer, in nats, rulers are whose shortest lines are so long, m, than those of
 // the usual length.

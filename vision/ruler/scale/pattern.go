@@ -52,9 +52,6 @@ func trade() []Pattern {
 	}...)
 }
 
-// decimalInch is Rare of graduations that one ruler in some 400 has.
-const decimalInch = 6.0
-
 // Match is how well a pattern explains the lengths of a row's marks.
 type Match struct {
 	Pattern
@@ -83,10 +80,9 @@ func (m Match) Period() float64 {
 	}
 }
 
-// IsStated says whether a graduation is the one stated: printed rulers come out up to 2 % longer
-// or shorter than they were drawn.
+// IsStated says whether a graduation is the one stated, as far as printers keep to it.
 func IsStated(graduation float64, spec ruler.Spec) bool {
-	return math.Abs(graduation/spec.Graduation-1) <= 0.02
+	return math.Abs(graduation/spec.Graduation-1) <= printedOff
 }
 
 // Stated gives the match the stated graduation, where one is.
@@ -130,19 +126,6 @@ func (p Pattern) line(count int) int {
 // but rulers do.
 func (p Pattern) Halves() bool { return p.Classes[len(p.Classes)-1].Period%5 != 0 }
 
-// unevenSteps is what a pattern loses, in nats, where its two longest classes are not apart as the
-// others are.
-const unevenSteps = 6.0
-
-// overSimple is how many nats a pattern must be better than lines of which every second or third is
-// another: over drawn rulers of 25 lines and more never less than 3.
-const overSimple = 1.0
-
-const (
-	clearlyLonger = 0.3  // pitches, the longest class against the shortest
-	justLonger    = 0.15 // pitches, of each class against the next where they halve
-)
-
 // ordered says whether the first class is the longest and the last the shortest, clearly, and the
 // others lie between them in their order.
 func (p Pattern) ordered(by [][]float64) bool {
@@ -155,8 +138,8 @@ func (p Pattern) ordered(by [][]float64) bool {
 	}
 	// Lines of 5 and 10 mm may be of one length, with a numeral at some, and those midway to the next of
 	// the longest as long as those.
-	least, first := -0.3, -0.3
-	if p.Halves() || p.Classes[0].Period == 50 { // a hundredth's are longer than what is measured of a line
+	least, first := -mayExceed, -mayExceed
+	if p.Halves() || p.Classes[0].Period == fiftieth { // a hundredth's are longer than what is measured of a line
 		least = justLonger
 	}
 	if len(p.Classes) > 1 && p.Classes[1].Rest == 0 {
@@ -174,7 +157,7 @@ func (p Pattern) ordered(by [][]float64) bool {
 		if i == 0 && m > long-first || i > 0 && m > long-least {
 			return false
 		}
-		if i+1 < last && m < stat.Median(slices.Clone(by[last]))-0.1 {
+		if i+1 < last && m < stat.Median(slices.Clone(by[last]))-belowShortest {
 			return false
 		}
 		long = m
@@ -186,13 +169,12 @@ func (p Pattern) ordered(by [][]float64) bool {
 // longer than the third: what a numeral adds to a line is more, and lines of one class, taken for
 // two, differ by less.
 func evenSteps(by [][]float64) bool {
-	const least, most = 0.35, 3
 	if len(by[1]) == 0 || len(by[2]) == 0 {
 		return true
 	}
 	first := lowerQuartile(by[0]) - lowerQuartile(by[1])
 	second := lowerQuartile(by[1]) - stat.Median(slices.Clone(by[2]))
-	return first >= least*second && first <= most*second
+	return first >= leastStep*second && first <= mostStep*second
 }
 
 // ofGaps is the pattern of the gaps between lines. Where lines halve, each gap lies beside one of

@@ -21,7 +21,7 @@ func faultless(class string, number uint64) Frame {
 	s.Ruler.Words, s.pen.high = "", 0.01
 	s.Lighting = Lighting{Level: 0.9}
 	s.Covers, s.Fade = nil, 0 // even light: the middle of the ink is that of the time
-	if class == "worn" { // printed twice, and not rubbed off
+	if class == "worn" {      // printed twice, and not rubbed off
 		s.Ruler.Wear, s.Ruler.Scratches = 0, 0
 		s.Ruler.Ghost, s.Ruler.GhostBy = 0.5, 0.2*s.Ruler.Scales[0].Step
 	}
