@@ -39,7 +39,7 @@ func secondRuler(best candidate, all []candidate) (ruler.Point, bool) {
 	for _, c := range all {
 		d := c.middle().Sub(best.middle())
 		along := math.Abs(best.row.Dir.Cross(c.row.Dir)) < parallel
-		if !along || math.Abs(best.row.Dir.Cross(d)) > widest*best.row.Pitch {
+		if !along || math.Abs(best.row.Dir.Cross(d)) > widest*max(best.row.Pitch, c.row.Pitch) {
 			return c.middle(), true
 		}
 	}

@@ -42,5 +42,5 @@ func (r *Lengths) Curved(m Match) bool {
 		return false
 	}
 	u := math.Sqrt(mat.Dot(&fit, &fit) / float64(len(x)-p) * inv.At(p-1, p-1))
-	return math.Abs(c.AtVec(p - 1))-plainlyBent*u > 1.0/leastRadius
+	return math.Abs(c.AtVec(p-1))-plainlyBent*u > 1.0/leastRadius
 }
