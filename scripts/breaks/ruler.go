@@ -65,6 +65,8 @@ func rulerBreaks() []deliberate {
 		{"read: an open edge a period on", reading, "frontOf", "s.Open && known.next(beyond)", "s.Open", "", "TestTheFirstEnd"},
 		{"read: a second scale says nothing", reading, "candidate.weighBy", "says[k] - best", "0", "", "TestTwoScales"},
 		{"read: lines of any length", scale, "sizeEvidence", "return -0.5 * z * z", "return 0 * z", "", "TestShortLines"},
+		{"read: odd lines say nothing", reading, "candidate.rival", "c.match.Size < oddLines && usual.Size > c.match.Size", "false",
+			"", "TestOddLines"},
 		{"read: dials are rulers", scale, "Lengths.Curved", "> 1.0/leastRadius", "> 1e9", "", "TestDials"},
 		{"read: a half inch for an inch", scale, "Lengths.best", "best.either = true", "best.either = false", "",
 			"TestLongestLinesAlike"},

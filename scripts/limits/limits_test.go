@@ -22,7 +22,7 @@ func ceilings() map[string]ceiling {
 		"vision/edge":              {68, 0, 0},
 		"vision/scene":             {17, 0, 0},
 		"vision/ruler/scale":       {42, 0, 0},
-		"vision/ruler/reading":     {48, 0, 0},
+		"vision/ruler/reading":     {49, 0, 0},
 		"vision/ruler/coded":       {10, 0, 0},
 		"vision/ruler/doubleflash": {47, 3, 7},
 		"calib/read":               {11, 0, 0},

@@ -6,6 +6,7 @@ import (
 
 	"leadmark/fit/note"
 	"leadmark/vision/ruler"
+	"leadmark/vision/ruler/scale"
 )
 
 // scaleAt is a row of n lines so far apart, px, with longer ones in tens and fives, y px down.
@@ -49,5 +50,21 @@ func TestTwoScales(t *testing.T) {
 			t.Errorf("%s: %v %v, %.4f mm, %.0f px a metre (want %.0f), unsure %v", c.name, r.Status, r.Reason, 1e3*r.Graduation,
 				r.PxPerM, perM, unsure)
 		}
+	}
+}
+
+// Shortest lines as long as rulers hardly have them make another division be named as well: sixteenths of
+// an inch whose lines would be 9.5 mm long may be thirty-seconds.
+func TestOddLines(t *testing.T) {
+	half := scale.Match{Pattern: scale.Pattern{Graduation: 25.4e-3 / 32, Classes: []scale.Class{{Period: 2}}}, Size: -1, Evidence: -99}
+	c := candidate{match: scale.Match{Pattern: scale.Pattern{Graduation: 25.4e-3 / 16, Classes: []scale.Class{{Period: 2}}},
+		Evidence: 90, Size: -3.8}}
+	c.matches = []scale.Match{c.match, half}
+	if m, unsure := c.rival(ruler.Spec{}); !unsure || m.Graduation != half.Graduation {
+		t.Errorf("lines of 9.5 mm: %v, %v", m.Graduation, unsure)
+	}
+	c.match.Size = -2
+	if m, unsure := c.rival(ruler.Spec{}); unsure {
+		t.Errorf("lines of 7 mm: unsure, it may be %v", m.Graduation)
 	}
 }

@@ -71,6 +71,7 @@ const (
 
 // Readings.
 const (
+	oddLines      = -3.0 // nats: so rare are shortest lines of 0.9 or 8.4 mm, that another division is named as well
 	ownPlace      = 0.15 // of a pitch: a line printed so far off the scale is still that line
 	plainlyStated = 3e-4 // relative; stated graduations further off the usual ones are spoken of
 	sharedOff     = 0.03 // px, of all lines together, that more of them do not better

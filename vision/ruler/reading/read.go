@@ -9,18 +9,25 @@ import (
 	"leadmark/vision/ruler/scale"
 )
 
-// rival is another division that suits the lines about as well, where none is stated.
+// rival is another division that suits the lines about as well, where none is stated, or that of lines as
+// long as rulers have them where they would be odd.
 func (c candidate) rival(spec ruler.Spec) (scale.Match, bool) {
 	if spec.Graduation > 0 || c.code != nil {
 		return scale.Match{}, false
 	}
+	var usual scale.Match
 	for _, m := range c.matches {
-		if m.Graduation != c.match.Graduation &&
-			m.Total() > c.match.Total()-scale.TellApart {
+		if m.Graduation == c.match.Graduation {
+			continue
+		}
+		if m.Total() > c.match.Total()-scale.TellApart {
 			return m, true
 		}
+		if m.Halves() == c.match.Halves() && (usual.Graduation == 0 || m.Size > usual.Size) {
+			usual = m
+		}
 	}
-	return scale.Match{}, false
+	return usual, c.match.Size < oddLines && usual.Size > c.match.Size
 }
 
 // read turns a row into a Reading.

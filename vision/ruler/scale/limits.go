@@ -74,7 +74,7 @@ const (
 	justLonger    = 0.15 // pitches, of each class against the next where they halve
 	mayExceed     = 0.3  // pitches, of a class over the next longer elsewhere: a numeral at some may lengthen them
 	belowShortest = 0.1  // pitches by which a longer class may seem shorter than the shortest
-	fiftieth      = 50   // lines from one of the longest to the next, of fiftieths and hundredths of an inch
+	fiftieth      = 50   // lines from one of the longest to the next, of fiftieths of an inch
 
 	// What a numeral adds to a line is more, and lines of one class, taken for two, differ by less: the
 	// longest lines must be longer than the next by these shares of what those are longer than the third.

@@ -33,7 +33,7 @@ func Patterns() []Pattern {
 		{Unit: "mm", Graduation: 0.5e-3, Classes: []Class{{20, 0}, {20, 10}, {2, 0}}, Rare: 2},
 		{Unit: "inch", Graduation: inch / 8, Classes: []Class{{8, 0}, {8, 4}, {4, 2}}, Rare: 2},
 		{Unit: "inch", Graduation: inch / 16, Classes: []Class{{16, 0}, {16, 8}, {8, 4}, {4, 2}}},
-		{Unit: "inch", Graduation: inch / 32, Classes: []Class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, Rare: 5},
+		{Unit: "inch", Graduation: inch / 32, Classes: []Class{{32, 0}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, Rare: 2},
 		{Unit: "inch", Graduation: inch / 50, Classes: []Class{{50, 0}, {50, 25}, {5, 0}}, Rare: 5},
 	}
 }
@@ -46,7 +46,8 @@ func trade() []Pattern {
 		{Unit: "inch", Graduation: inch / 64, Classes: []Class{{64, 0}, {64, 32}, {32, 16}, {16, 8}, {8, 4}, {4, 2}}, Rare: 5},
 		{Unit: "inch", Graduation: inch / 10, Classes: []Class{{10, 0}, {10, 5}}, Rare: decimalInch},
 		{Unit: "inch", Graduation: inch / 20, Classes: []Class{{20, 0}, {20, 10}, {2, 0}}, Rare: decimalInch},
-		{Unit: "inch", Graduation: inch / 100, Classes: []Class{{100, 0}, {100, 50}, {10, 0}, {10, 5}}, Rare: decimalInch},
+		// Longer lines of hundredths run on past what is measured of a line.
+		{Unit: "inch", Graduation: inch / 100, Classes: []Class{{10, 0}, {10, 5}}, Rare: decimalInch},
 		{Unit: "mm", Graduation: 2e-3, Classes: []Class{{5, 0}}, Rare: decimalInch, beside: true},
 		{Unit: "mm", Graduation: 5e-3, Classes: []Class{{20, 0}, {2, 0}}, Rare: decimalInch, beside: true},
 	}...)
@@ -139,7 +140,7 @@ func (p Pattern) ordered(by [][]float64) bool {
 	// Lines of 5 and 10 mm may be of one length, with a numeral at some, and those midway to the next of
 	// the longest as long as those.
 	least, first := -mayExceed, -mayExceed
-	if p.Halves() || p.Classes[0].Period == fiftieth { // a hundredth's are longer than what is measured of a line
+	if p.Halves() || p.Classes[0].Period == fiftieth {
 		least = justLonger
 	}
 	if len(p.Classes) > 1 && p.Classes[1].Rest == 0 {
