@@ -81,7 +81,8 @@ func alike(a, b tile) bool {
 		return false
 	}
 	d := b.at.Sub(a.at)
-	across, along := math.Abs(a.dir.Cross(d)), math.Abs(a.dir.Dot(d))
+	across := math.Abs(a.dir.Cross(d))
+	along := math.Abs(a.dir.Dot(d))
 	return across <= besideSteps*tileStep*math.Exp2(float64(a.level)) || across < besideShare*along
 }
 
@@ -94,7 +95,12 @@ func newGroup(tiles []tile) (Group, bool) {
 	g := Group{Level: tiles[0].level, tiles: tiles}
 	g.fitAxis()
 	g.spread()
-	if g.T1-g.T0 < shortGroup*tileStep*math.Exp2(float64(g.Level)) {
+	// Two columns of tiles are enough where the pitch is nearly all that they show.
+	least := shortGroup
+	if g.score > clearShare*float64(len(tiles)) {
+		least = clearGroup
+	}
+	if g.T1-g.T0 < least*tileStep*math.Exp2(float64(g.Level)) {
 		return Group{}, false
 	}
 	g.fitPitch()
@@ -158,7 +164,7 @@ func (g *Group) fitPitch() {
 		stt, stp = stt+w*x*x, stp+w*x*p
 	}
 	den := sw*stt - st*st
-	if den > 0 {
+	if den > 0 && g.T1-g.T0 > slopeSteps*tileStep*math.Exp2(float64(g.Level)) {
 		g.Slope = (sw*stp - st*sp) / den
 	}
 	g.Pitch0 = (sp - g.Slope*st) / sw
@@ -166,11 +172,21 @@ func (g *Group) fitPitch() {
 
 // long says whether a group is likely a good part of a ruler's marks.
 func (g *Group) long() bool {
-	return (g.T1-g.T0)/g.Pitch0 > longPeriods
+	return (g.T1-g.T0)/g.Pitch0 > longPeriods && g.score > longShare*float64(len(g.tiles))
 }
 
 // rank is the number of periods along the axis that the tiles show, weighed by how clearly.
-func (g *Group) rank() float64 { return (g.T1 - g.T0) / g.Pitch0 * g.score / float64(len(g.tiles)) }
+func (g *Group) rank() float64 {
+	var p float64
+	for _, t := range g.tiles {
+		p += t.power
+	}
+	n := float64(len(g.tiles))
+	// Amplitude in grey levels: a Hann window of this size sums to (Side/2)^2. Weave and
+	// compression patterns reach a level or so, marks many.
+	a := 2 * math.Sqrt(p/n) / (Side * Side / 4)
+	return (g.T1 - g.T0) / g.Pitch0 * g.score / n * a / (a + faintTones)
+}
 
 // Turn turns the axis about the group's origin.
 func (g *Group) Turn(slope float64) { g.Dir = g.Dir.Add(g.Dir.Perp().Mul(slope)).Unit() }

@@ -39,15 +39,20 @@ const (
 	dirApart    = 0.12 // sine, between neighbours' directions: what a tile knows its own to
 	pitchApart  = 0.09 // natural logarithm, between neighbours' pitches, likewise
 	besideSteps = 1.2  // steps of tiles that a neighbour may lie aside
-	besideShare = 0.3  // of the way along, likewise: without it the u of a few frames of a run doubled (scripts/limits)
+	besideShare = 0.3  // of the way along, likewise
 
-	fewestTiles = 3   // of a group: two neighbours are alike by chance (scripts/limits: 1 frame of 313 read wrongly)
-	shortGroup  = 0.9 // steps of tiles, from the first to the last: two columns may show a ruler
+	fewestTiles = 3    // of a group: two neighbours are alike by chance
+	shortGroup  = 1.2  // steps of tiles, from the first to the last
+	clearShare  = 0.45 // mean share of the tiles' power from which a group of two columns is believed:
+	clearGroup  = 0.9  // steps of tiles, its length
 
 	leanPrior   = 0.08 // rad, standard deviation of how marks lean: marks need not be square to the axis
-	mostTurn    = 0.3  // rad, by which tiles may turn the axis: without it 3 of 336 frames are lost (scripts/limits)
+	mostTurn    = 0.3  // rad, by which tiles may turn the axis
 	leastSquare = 0.7  // cosine, between axis and marks' own, by which a pitch is shortened at the most
+	slopeSteps  = 6    // steps of tiles along which a change of the pitch shows
 	leastPitch  = 0.25 // of the pitch: a bad slope must not stop the search
 
-	longPeriods = 15 // from which on, where the ruler is known to be, one level will do
+	longPeriods = 15  // from which on, where the ruler is known to be, one level will do
+	longShare   = 0.3 // of the tiles' power, likewise
+	faintTones  = 3   // of 255: weave and compression patterns reach a level or so, marks many
 )

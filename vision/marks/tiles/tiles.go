@@ -94,7 +94,7 @@ func (f *tileFinder) look(g *pixel.Gray, x, y int) (tile, bool) {
 	for _, k := range f.peaks() {
 		fu, fv := f.refine(k.u, k.v)
 		r := math.Hypot(fu, fv)
-		if r < minCycles-cyclesBefore || !f.standsOut(fu, fv, r) {
+		if r < minCycles-cyclesBefore || r > maxCycles+0.5 || !f.standsOut(fu, fv, r) {
 			continue
 		}
 		dir := ruler.Point{X: fu / r, Y: fv / r}
@@ -239,7 +239,7 @@ func (f *tileFinder) refine(u, v int) (fu, fv float64) {
 		if den >= 0 {
 			return 0
 		}
-		return 0.5 * (la - lc) / den // within half a bin: b is the highest of the three
+		return max(-0.5, min(0.5, 0.5*(la-lc)/den))
 	}
 	b := f.bin(u, v)
 	return float64(u) + off(f.bin(u-1, v), b, f.bin(u+1, v)),
