@@ -31,9 +31,7 @@ func build(o options) error {
 	if err := t.write(); err != nil {
 		return err
 	}
-	sizes := fmt.Sprintf("package limitlog\n\n// What there is.\nconst (\n\tSites = %d\n\tNumbers = %d\n)\n",
-		len(t.sites), len(t.numbers))
-	for name, text := range map[string]string{"limitlog/limitlog.go": limitlogSource, "limitlog/sizes.go": sizes,
+	for name, text := range map[string]string{"limitlog/limitlog.go": limitlogSource, "limitlog/sizes.go": sizes(len(t.sites), len(t.numbers)),
 		"scripts/rulerstudy/pass.go": passSource} {
 		path := filepath.Join(tree, name)
 		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
@@ -52,4 +50,9 @@ func build(o options) error {
 		return fmt.Errorf("the instrumented copy: %w\n%s", err, out)
 	}
 	return nil
+}
+
+// sizes is the file of the logger that says how much there is.
+func sizes(sites, numbers int) string {
+	return fmt.Sprintf("package limitlog\n\n// What there is.\nconst (\n\tSites = %d\n\tNumbers = %d\n)\n", sites, numbers)
 }

@@ -41,8 +41,7 @@ func exactNumbers() map[string][]exactly {
 			{"profile.uncertainty", "3", slopes}, {"slope", "10", "a line's slope over five samples"},
 		},
 		"vision/marks/tiles": {
-			{"fft.transform", "4", "the transform's radix"},
-			{"Group.rank", "4", "the sum of a Hann window"},
+			{"fft.transform", "4", "the transform's radix"}, {"Group.rank", "4", "the sum of a Hann window"},
 			{"tileFinder.refine", "0.5", "half a bin: a peak lies in its own"},
 		},
 		"vision/edge": {
@@ -65,7 +64,6 @@ func exactNumbers() map[string][]exactly {
 			{"smooth", "16", "the weights 1 4 6 4 1"}, {"smooth", "4", "the weights 1 4 6 4 1"},
 			{"smooth", "3", "the weights 1 4 6 4 1"}, {"smooth", "8", "the weights 1 4 6 4 1"},
 			{"aligner.improve", "1.25", "the standard deviation over the mean deviation of a normal distribution"},
-			{"aligner.step", "1e-9", finite},
 			{"Shift", "3", places}, {"Shift", "4", places}, {"Shift", "5", places},
 		},
 		"vision/ruler/scale": {

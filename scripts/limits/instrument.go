@@ -180,41 +180,40 @@ func (c *collector) wrap(n ast.Node, open, end string) {
 	c.edit(n.End(), n.End(), end, -1<<40+long)
 }
 
-// kind names the type of a number; "" where it is none that can be passed on.
-func (c *collector) kind(list ...ast.Expr) string {
+// kind is the type of a number as it is written for a function that takes any, "[float64]"; "" where it
+// is of another package, and the function finds it out. ok is false where it is none to be passed on.
+func (c *collector) kind(list ...ast.Expr) (text string, ok bool) {
 	for _, e := range list {
-		tv := c.room.info.Types[e]
-		if tv.Type == nil {
+		t := c.room.info.Types[e].Type
+		if t == nil {
 			continue
 		}
-		b, is := tv.Type.Underlying().(*types.Basic)
+		b, is := t.Underlying().(*types.Basic)
 		if is && b.Info()&types.IsUntyped != 0 {
 			continue
 		}
 		if !is || b.Info()&types.IsNumeric == 0 {
-			return ""
+			return "", false
 		}
-		return types.TypeString(tv.Type, func(p *types.Package) string {
-			if p == c.room.types {
-				return ""
-			}
-			return p.Name()
-		})
+		if n, is := types.Unalias(t).(*types.Named); is && n.Obj().Pkg() != c.room.types {
+			return "", true
+		}
+		return "[" + types.TypeString(t, types.RelativeTo(c.room.types)) + "]", true
 	}
-	return ""
+	return "", false
 }
 
 // vary has an expression of constants alone pass through the logger, for each number in it.
 func (c *collector) vary(e ast.Expr) {
-	t := c.kind(e)
-	if b, is := c.room.info.Types[e].Type.(*types.Basic); t == "" && is {
-		t = types.Default(b).String()
+	t, ok := c.kind(e)
+	if b, is := c.room.info.Types[e].Type.(*types.Basic); !ok && is {
+		t, ok = "["+types.Default(b).String()+"]", true
 	}
 	var open, end string
 	for _, k := range c.of(e) {
-		open, end = open+fmt.Sprintf("%s.V[%s](%d, ", logger, t, k), end+")"
+		open, end = open+fmt.Sprintf("%s.V%s(%d, ", logger, t, k), end+")"
 	}
-	if open != "" && t != "" {
+	if open != "" && ok {
 		c.wrap(e, open, end)
 	}
 }
@@ -227,12 +226,12 @@ func (c *collector) comparison(x *ast.BinaryExpr) {
 	if len(left)+len(right) == 0 || c.room.info.Types[x].Value != nil {
 		return
 	}
-	t := c.kind(x.X, x.Y)
-	if t == "" {
+	t, ok := c.kind(x.X, x.Y)
+	if !ok {
 		return
 	}
 	id := c.site(x, append(left, right...))
-	c.wrap(x, fmt.Sprintf("%s.%s[%s](%d, ", logger, names[x.Op], t, id), ")")
+	c.wrap(x, fmt.Sprintf("%s.%s%s(%d, ", logger, names[x.Op], t, id), ")")
 	c.edit(x.OpPos, x.OpPos+token.Pos(len(x.Op.String())), ",", 0)
 }
 
@@ -248,8 +247,8 @@ func (c *collector) extreme(x *ast.CallExpr) {
 	if mask == 1<<len(x.Args)-1 {
 		mask-- // numbers all over: the first stands for the value
 	}
-	t := c.kind(x)
-	if mask == 0 || t == "" || c.room.info.Types[x].Value != nil || x.Ellipsis.IsValid() {
+	t, ok := c.kind(x)
+	if mask == 0 || !ok || c.room.info.Types[x].Value != nil || x.Ellipsis.IsValid() {
 		return
 	}
 	id := c.site(x, of)
@@ -257,7 +256,7 @@ func (c *collector) extreme(x *ast.CallExpr) {
 	if x.Fun.(*ast.Ident).Name == "max" {
 		name = "Max"
 	}
-	c.edit(x.Fun.Pos(), x.Fun.End(), fmt.Sprintf("%s.%s[%s]", logger, name, t), 0)
+	c.edit(x.Fun.Pos(), x.Fun.End(), fmt.Sprintf("%s.%s%s", logger, name, t), 0)
 	c.edit(x.Lparen+1, x.Lparen+1, fmt.Sprintf("%d, %d, ", id, mask), 0)
 }
 

@@ -69,14 +69,27 @@ func (f finding) ends(p pixel.Pyramid, r ruler.Row, s ruler.Step) (end, open boo
 		}
 		said[v]++
 	}
-	not := said[goingOn] + said[faint]
+	not := said[goingOn]
+	if isLine(r, s) {
+		not += said[faint]
+	}
 	switch {
-	case said[ending] > 0 && said[crossed]+not == 0:
+	case said[ending] > 0 && said[crossed]+said[goingOn]+said[faint] == 0:
 		return true, false
 	case not > 0 && said[ending]+said[crossed]+said[likeless] == 0:
 		return false, false
 	}
 	return false, true
+}
+
+// isLine says whether an edge is one side of a line across the ruler: the other lies beside it.
+func isLine(r ruler.Row, s ruler.Step) bool {
+	for _, o := range r.Steps {
+		if o.Contrast*s.Contrast < 0 && math.Abs(o.Contrast) > ownStep*math.Abs(s.Contrast) && math.Abs(o.T-s.T) < fieldWide*r.Pitch {
+			return true
+		}
+	}
+	return false
 }
 
 // halfWidth is half the ruler's width, pitches.
