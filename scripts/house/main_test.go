@@ -2,28 +2,18 @@ package main
 
 import (
 	"bytes"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+
+	"leadmark/testdata"
 )
 
 // write lays a module of some files down.
 func write(t *testing.T, files map[string]string) string {
 	t.Helper()
-	dir := t.TempDir()
 	files["go.mod"] = "module house\n\ngo 1.24\n"
-	for name, text := range files {
-		path := filepath.Join(dir, name)
-		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return dir
+	return testdata.Files(t, files)
 }
 
 // A method that stands apart from its type closes a circle as functions do, and so do three files

@@ -3,11 +3,12 @@ package main
 import (
 	"go/ast"
 	"go/token"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"leadmark/testdata"
 )
 
 // ceiling is what a room may have: limits in its limits.go, and limits and weights elsewhere.
@@ -176,18 +177,8 @@ func TestRule(t *testing.T) {
 // tree lays a module of this name down.
 func tree(t *testing.T, files map[string]string) string {
 	t.Helper()
-	dir := t.TempDir()
 	files["go.mod"] = "module leadmark\n\ngo 1.24\n"
-	for name, text := range files {
-		path := filepath.Join(dir, name)
-		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return dir
+	return testdata.Files(t, files)
 }
 
 // logged is a package whose comparisons are logged, and what uses it: the tallies are printed after

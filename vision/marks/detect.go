@@ -34,7 +34,7 @@ func covered(q tiles.Group, rows []ruler.Row) bool {
 	for _, r := range rows {
 		d := mid.Sub(r.Origin)
 		t, w := r.Dir.Dot(d), r.Dir.Cross(d)
-		within := t > r.Marks[0].T && t < r.Marks[len(r.Marks)-1].T && math.Abs(w) < 2*r.HalfLength
+		within := r.Within(t) && math.Abs(w) < 2*r.HalfLength
 		if math.Abs(r.Dir.Cross(q.Dir)) < alongARow && within {
 			return true
 		}

@@ -71,7 +71,7 @@ func mayMatter(r ruler.Row, s ruler.Step, toward ruler.Point) bool {
 	switch {
 	case s.T > last+matterPast*r.Pitch || s.T < first-matterPast*r.Pitch:
 		return false
-	case s.T > first && s.T < last && math.Abs(s.Contrast) > matterBold*r.Contrast:
+	case r.Within(s.T) && math.Abs(s.Contrast) > matterBold*r.Contrast:
 		return true
 	case s.T > last-matterBefore*r.Pitch:
 		return way > -matterWay

@@ -13,7 +13,7 @@ func (c candidate) numberByBand(r *ruler.Reading, spec ruler.Spec, num numbering
 	if !ok {
 		r.Status = ruler.StatusRefused
 		r.Reason = note.New("band-not-visible")
-		num.zero = c.anchor(forward)
+		num.zero = lastIndex(c.row, forward)
 		return num
 	}
 	r.Front = c.end(edge)

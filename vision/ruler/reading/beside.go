@@ -36,7 +36,7 @@ func (c *candidate) plainlyRuler() bool {
 func (c *candidate) isBeside(o ruler.Row) bool {
 	t := o.Along(c.middle())
 	off := math.Abs(c.row.Dir.Cross(o.Mid(t).Sub(c.middle())))
-	return math.Abs(c.row.Dir.Cross(o.Dir)) < parallel && t > o.Marks[0].T && t < o.Marks[len(o.Marks)-1].T &&
+	return math.Abs(c.row.Dir.Cross(o.Dir)) < parallel && o.Within(t) &&
 		off > c.row.HalfLength+o.HalfLength && off < widest*max(c.row.Pitch, o.Pitch)
 }
 

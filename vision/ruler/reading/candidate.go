@@ -14,7 +14,6 @@ type candidate struct {
 	lengths *scale.Lengths // nil where the row was not read by them
 	matches []scale.Match  // every pattern's best
 	match   scale.Match    // the pattern believed, zero where none is
-	behind  float64        // nats, by which another pattern is likelier
 	score   float64
 	coded   bool       // a code stands beside the row
 	code    *coded.Fix // what it says; nil where it was not read
@@ -23,4 +22,16 @@ type candidate struct {
 
 func (c candidate) middle() ruler.Point {
 	return c.row.Origin.Add(c.row.Dir.Mul(c.scale.Place(c.scale.Mid)))
+}
+
+// behind is by how many nats another pattern is likelier than the one believed; a code leaves none.
+func (c candidate) behind() float64 {
+	most := 0.0
+	if c.code != nil {
+		return most
+	}
+	for _, m := range c.matches {
+		most = max(most, m.Total()-c.match.Total())
+	}
+	return most
 }

@@ -12,9 +12,6 @@ func candidates(s ruler.Sighting, spec ruler.Spec) []candidate {
 	var out []candidate
 	for _, c := range all {
 		c.match = scale.Believed(c.matches, spec)
-		for _, m := range c.matches {
-			c.behind = max(c.behind, m.Total()-c.match.Total())
-		}
 		c.readCode(spec)
 		// Pins, fences and fabric are as even as a ruler, but have no longer lines in its order.
 		if c.match.Graduation == 0 || sureness(c.row, &c.scale, c.match)+likeSureness(spec.Like, c.row) <

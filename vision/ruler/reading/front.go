@@ -15,8 +15,9 @@ func frontOf(row ruler.Row, l *scale.ByIndex, forward int, known frontKnown) (ru
 	var best, first ruler.Step
 	score, open := 0.0, 0.0
 	for _, s := range outward(row, l, forward) {
-		beyond := float64(forward) * (l.Index(s.T) - lastIndex(row, forward))
-		if tells := known.tells(l.Index(s.T)); tells && (s.End || s.Open && known.next(beyond)) {
+		index := l.Index(s.T)
+		beyond := float64(forward) * (index - lastIndex(row, forward))
+		if known.tells(index) && (s.End || s.Open && known.next(beyond)) {
 			if v := math.Abs(s.Contrast) * s.Coherent / (1 + fartherLess*max(0, beyond)); v > score {
 				best, score = s, v
 			}
@@ -53,7 +54,7 @@ func outward(row ruler.Row, l *scale.ByIndex, forward int) []ruler.Step {
 	return out
 }
 
-// lastIndex is the index of the last mark on a side.
+// lastIndex is the index of the last mark on a side; of none, the first.
 func lastIndex(row ruler.Row, forward int) float64 {
 	if forward < 0 {
 		return float64(row.Marks[0].Index)

@@ -30,7 +30,7 @@ func (c candidate) number(r *ruler.Reading, spec ruler.Spec) numbering {
 	if !ok {
 		r.Status = ruler.StatusRefused
 		r.Reason = note.Of("front-not-visible", "picture")
-		num.zero = c.anchor(forward)
+		num.zero = lastIndex(c.row, forward)
 		return num
 	}
 	r.Front, r.Falling = c.end(end), num.step != rising.step

@@ -44,11 +44,3 @@ func (c candidate) known(front *float64, num numbering) frontKnown {
 	return frontKnown{index: float64(c.match.Phase) + steps, period: c.match.Period(),
 		margin: max(0, -*front/math.Abs(num.step))}
 }
-
-// anchor is the index of the mark nearest the front, or the first.
-func (c candidate) anchor(forward int) float64 {
-	if forward > 0 {
-		return float64(c.row.Marks[len(c.row.Marks)-1].Index)
-	}
-	return float64(c.row.Marks[0].Index)
-}

@@ -28,7 +28,7 @@ func interpretSingle(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 func choose(cands []candidate, spec ruler.Spec) candidate {
 	best, top := cands[0], math.Inf(-1)
 	for _, c := range cands {
-		v := c.score * math.Exp(-c.behind)
+		v := c.score * math.Exp(-c.behind())
 		if spec.Graduation > 0 && c.match.Graduation > 0 {
 			v *= preferred
 		}
