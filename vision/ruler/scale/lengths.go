@@ -14,6 +14,7 @@ import (
 type Lengths struct {
 	n      []int
 	length []float64
+	most   float64 // pitches, to which lengths are told
 	alike  float64
 	every  [longestTurn + 1]float64 // lengths that come again after so many; negative infinity for too few turns
 }
@@ -22,6 +23,7 @@ type Lengths struct {
 func LengthsOf(row ruler.Row, l *ByIndex) *Lengths {
 	var r Lengths
 	most := longest(row)
+	r.most = most / row.Pitch
 	for i, k := range row.Marks {
 		if l.Weight[i] > 0 && !k.Cut {
 			r.n = append(r.n, k.Index)
@@ -86,7 +88,7 @@ func (r *Lengths) At(p Pattern, phase int) Match {
 		return m
 	}
 	m.Evidence = likely - r.alike - penalty - p.Rare
-	if p.Halves() && !evenSteps(by) {
+	if p.Halves() && !evenSteps(by, r.most) {
 		m.Evidence -= unevenSteps
 	}
 	return m

@@ -80,7 +80,8 @@ const (
 	// longest lines must be longer than the next by these shares of what those are longer than the third.
 	leastStep   = 0.35
 	mostStep    = 3.0
-	unevenSteps = 6.0 // nats that a pattern loses where they are not
+	runsOn      = 0.95 // of the longest that is told, from which on a line may be longer
+	unevenSteps = 6.0  // nats that a pattern loses where they are not
 )
 
 // Sureness of a pattern.

@@ -168,14 +168,15 @@ func (p Pattern) ordered(by [][]float64) bool {
 
 // evenSteps says whether the longest lines are longer than the next by about as much as those are
 // longer than the third: what a numeral adds to a line is more, and lines of one class, taken for
-// two, differ by less.
-func evenSteps(by [][]float64) bool {
+// two, differ by less. Those that run on past most, pitches, are longer than can be told.
+func evenSteps(by [][]float64, most float64) bool {
 	if len(by[1]) == 0 || len(by[2]) == 0 {
 		return true
 	}
-	first := lowerQuartile(by[0]) - lowerQuartile(by[1])
+	long := lowerQuartile(by[0])
+	first := long - lowerQuartile(by[1])
 	second := lowerQuartile(by[1]) - stat.Median(slices.Clone(by[2]))
-	return first >= leastStep*second && first <= mostStep*second
+	return (first >= leastStep*second || long > runsOn*most) && first <= mostStep*second
 }
 
 // ofGaps is the pattern of the gaps between lines. Where lines halve, each gap lies beside one of
