@@ -84,8 +84,8 @@ func ruler() map[string]say {
 		"no-ruler/none": as("no row of regular graduations was found"),
 		"no-ruler/still": as("only a ruler that lies still in the scene can be seen; the " +
 			"moving one is not in the picture"),
-		"too-few-graduations": as("only %d graduations can be seen; %d are needed: show more " +
-			"of the ruler, or light it better"),
+		"too-few-graduations": as("only %d lines like graduations can be seen; %d are needed: if they are " +
+			"a ruler's, show more of it, or light it better"),
 		"twin-not-seen": as("twin_ms says that two flashes light each frame, but two images of " +
 			"the ruler, front ends and graduations, cannot be told apart: one flash failed, the second " +
 			"front end is out of the picture, or both lie too close; which flash shows the ruler is not " +

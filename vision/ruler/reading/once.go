@@ -60,7 +60,8 @@ func whyNoRow(s ruler.Sighting, spec ruler.Spec) note.Note {
 	}
 	for _, row := range s.Rows {
 		l, ok := scale.Fit(row.Marks)
-		if ok && l.Used < fewestMarks && l.RMS < evenRow*l.Pitch(l.Mid) {
+		body := row.Sides[0] != nil && row.Sides[1] != nil // words and grids have none
+		if ok && body && l.Used < fewestMarks && l.RMS < evenRow*l.Pitch(l.Mid) {
 			return note.New("too-few-graduations", l.Used, fewestMarks)
 		}
 	}
