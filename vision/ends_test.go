@@ -120,6 +120,9 @@ func TestEndsAreTheRulersOwn(t *testing.T) {
 		"with a shadow": {bench{backdrop: grey(120), over: within(50, func(x, y int) bool {
 			return x >= benchEnd-22 && x < benchEnd && y >= benchTop+10 && y < benchFoot+10
 		})}, maybe},
+		"with a card beside, as light as it": {bench{backdrop: grey(90), over: within(200, func(x, y int) bool {
+			return x >= 60 && x < 260 && y >= benchFoot
+		})}, hidden},
 		"dark thumb": {bench{backdrop: grey(130), over: within(60, func(x, _ int) bool { return x < benchFirst-10 && x > 40 })}, hidden},
 	} {
 		c.b.order = millimetre
@@ -139,6 +142,32 @@ func TestEndsAreTheRulersOwn(t *testing.T) {
 		if r.Front == nil || math.Abs(r.Front.At.X-(benchEnd-0.5)) > 0.5 {
 			t.Errorf("%s: the end lies at %.1f; found %+v (%v)", name, benchEnd-0.5, r.Front, r.Reason)
 		}
+	}
+}
+
+// Past the end of a ruler as light as 200 some of what it lies on is lighter, some darker and some alike:
+// no edge goes all across, but its face ends. Where the end must lie is known.
+func TestEndsOnSlats(t *testing.T) {
+	front := -float64(benchFirst-benchEnd) / benchPitch * 1e-3
+	for name, backdrop := range map[string]func(x, y int) float64{
+		"lighter and darker": slats(60, 245), "darker and alike": slats(90, 200), "lighter and alike": slats(250, 200),
+		"textured": func(x, y int) float64 { return 200 + 50*math.Sin(float64(x)/5+math.Sin(float64(y)/3)) },
+	} {
+		b := bench{backdrop: backdrop, order: millimetre}
+		r := b.read(ruler.Spec{Toward: ruler.Point{X: -1}, Front: &front})
+		if r.Front == nil || math.Abs(r.Front.At.X-(benchEnd-0.5)) > 0.5 || !r.Absolute {
+			t.Errorf("%s: the end lies at %.1f; found %+v (%v)", name, benchEnd-0.5, r.Front, r.Reason)
+		}
+	}
+}
+
+// slats are of two tones by turns, and run aslant.
+func slats(one, other float64) func(x, y int) float64 {
+	return func(x, y int) float64 {
+		if (x+y)/11%2 == 0 {
+			return one
+		}
+		return other
 	}
 }
 

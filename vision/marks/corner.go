@@ -14,8 +14,8 @@ import (
 // that goes on; what lies over the ruler, such as a thumb or a clamp, hides the long edge, but its
 // own edge goes on beside the ruler.
 //
-// Fields are compared next to the line between them, so that a shadow's outline a little off counts
-// for nothing, and by the logarithms of their light, which a shade changes alike.
+// Fields are compared next to the line between them, place by place, so that a shadow's outline a little
+// off counts for nothing, and by the logarithms of their light, which a shade changes alike.
 
 // corner is where an edge across the ruler meets one of its long edges: along points past the
 // edge, out to the ruler's outside, both as unit vectors.
@@ -27,6 +27,7 @@ type corner struct {
 	gap, wide  float64 // pitches
 	step       float64 // of the edge, tone past it less that before, grey levels
 	least      float64 // contrast that counts, grey levels
+	mixed      bool    // past the edge some is lighter and some darker
 }
 
 // verdict is what a corner says of the ruler's ending there.
@@ -41,11 +42,10 @@ const (
 	goingOn // the long edge goes on past the edge
 )
 
-// ends says whether the ruler ends at an edge across it, by both corners as far as they are seen;
-// open says that they leave it open.
-func (f finding) ends(p pixel.Pyramid, r ruler.Row, s ruler.Step) (end, open bool) {
-	if s.Coherent < ruler.WholeWidth {
-		return false, false
+// outline says what the ruler's outline shows at an edge across it, by both corners as far as they are seen.
+func (f finding) outline(p pixel.Pyramid, r ruler.Row, s ruler.Step, least float64) ruler.Outline {
+	if s.Coherent < ruler.WholeWidth && !s.Face || math.Abs(s.Contrast)*255 < least {
+		return ruler.GoesOn
 	}
 	middle := r.Mid(f.graduations[len(f.graduations)/2].t)
 	var said [goingOn + 1]int
@@ -57,12 +57,13 @@ func (f finding) ends(p pixel.Pyramid, r ruler.Row, s ruler.Step) (end, open boo
 		if !ok {
 			continue
 		}
-		c.pitch, c.least = r.Pitch, max(leastStep, faintest*r.Contrast*255)
+		c.pitch, c.least = r.Pitch, least
 		c.gap = max(fieldGap, leastGap/r.Pitch, s.WidthPX/2/r.Pitch)
 		c.wide = max(fieldWide, leastWide/r.Pitch)
 		if c.step = s.Contrast * 255; r.Along(middle) > s.T {
 			c.step = -c.step
 		}
+		c.mixed = s.Face
 		v := c.judge(0)
 		if v != ending && v != goingOn && c.rounded(halfWidth(r, middle)) {
 			v = ending
@@ -73,13 +74,15 @@ func (f finding) ends(p pixel.Pyramid, r ruler.Row, s ruler.Step) (end, open boo
 	if isLine(r, s) {
 		not += said[faint]
 	}
-	switch {
-	case said[ending] > 0 && said[crossed]+said[goingOn]+said[faint] == 0:
-		return true, false
+	switch against := said[crossed] + said[goingOn] + said[faint]; {
+	case said[ending] == 2:
+		return ruler.Ends
+	case said[ending] > 0 && against == 0:
+		return ruler.HalfEnds
 	case not > 0 && said[ending]+said[crossed]+said[likeless] == 0:
-		return false, false
+		return ruler.GoesOn
 	}
-	return false, true
+	return ruler.Untold
 }
 
 // isLine says whether an edge is one side of a line across the ruler: the other lies beside it.
@@ -121,21 +124,30 @@ func (c corner) judge(in float64) verdict {
 	switch {
 	case within.unseen() || before.unseen() || after.unseen() || beyond.unseen():
 		return unseen
-	case math.Abs(within.tone()) < c.least:
+	case c.large(within, tones) < c.least:
 		return faint
-	case c.step*within.tone() < ownStep*within.tone()*within.tone():
+	case !c.mixed && c.step*within.size(tones) < ownStep*within.size(tones)*within.size(tones):
 		return crossed // the step lies somewhere near
-	case math.Abs(before.tone()) < c.least:
+	case c.large(before, tones) < c.least:
 		return likeless
-	case math.Abs(after.light()) >= alike*math.Abs(before.light()):
-		if after.light()*before.light() > 0 {
+	case math.Abs(after.size(lights)) >= alike*c.large(before, lights):
+		if after.size(lights)*before.size(lights) > 0 {
 			return goingOn
 		}
 		return crossed
-	case math.Abs(beyond.light()) >= alike*math.Abs(within.light()):
+	case math.Abs(beyond.size(lights)) >= alike*c.large(within, lights):
 		return crossed
 	}
 	return ending
+}
+
+// large is how much the two sides of a line differ, by what of: of an edge past which it is lighter here and
+// darker there, place by place.
+func (c corner) large(p pairs, of func(in, out float64) float64) float64 {
+	if c.mixed {
+		return p.size(func(in, out float64) float64 { return math.Abs(of(in, out)) })
+	}
+	return math.Abs(p.size(of))
 }
 
 // rounded says whether a ruler ends whose corner is rounded off: nothing of it is seen at the corner,
@@ -146,23 +158,69 @@ func (c corner) rounded(half float64) bool {
 	return math.Abs(gone-outside) < ownStep*math.Abs(gone-body) && c.judge(half) == ending
 }
 
-// pair are the tones of two fields, the second further out.
-type pair struct{ in, out float64 }
+// pairs are the tones on the two sides of a line, place by place along it, the second further out.
+type pairs struct{ in, out []float64 }
 
-func (p pair) unseen() bool   { return p.in != p.in || p.out != p.out }
-func (p pair) tone() float64  { return p.out - p.in }
-func (p pair) light() float64 { return logLight(p.out) - logLight(p.in) }
+func (p pairs) unseen() bool { return len(p.in) == 0 }
+
+func tones(in, out float64) float64  { return out - in }
+func lights(in, out float64) float64 { return logLight(out) - logLight(in) }
+
+// size is the median over the places of what a pair of tones has between them.
+func (p pairs) size(of func(in, out float64) float64) float64 {
+	v := make([]float64, len(p.in))
+	for i := range v {
+		v[i] = of(p.in[i], p.out[i])
+	}
+	return stat.Median(v)
+}
 
 func logLight(tone float64) float64 { return math.Log(pixel.Linear(tone) + darkLight) }
 
-// acrossEdge are the fields before and past the edge, inside the long edge (side -1) or outside.
-func (c corner) acrossEdge(side, in float64) pair {
-	return pair{c.field(-1, c.gap, c.wide, side, c.gap+in, fieldLong), c.field(+1, c.gap, c.wide, side, c.gap+in, fieldLong)}
+// acrossEdge are the tones before and past the edge, inside the long edge (side -1) or outside.
+func (c corner) acrossEdge(side, in float64) pairs {
+	return c.pairs(func(u, v float64) ruler.Point { return ruler.Point{X: v, Y: side * u} }, in)
 }
 
 // acrossLong are those inside and outside of the long edge, before the edge (way -1) or past it.
-func (c corner) acrossLong(way, in float64) pair {
-	return pair{c.field(way, c.gap+in, fieldLong, -1, c.gap, c.wide), c.field(way, c.gap+in, fieldLong, +1, c.gap, c.wide)}
+func (c corner) acrossLong(way, in float64) pairs {
+	return c.pairs(func(u, v float64) ruler.Point { return ruler.Point{X: way * u, Y: v} }, in)
+}
+
+// pairs are taken from gap+in on along a line, u, so far to both sides of it, v; at tells how far
+// along the ruler and out of it a place lies, pitches.
+func (c corner) pairs(at func(u, v float64) ruler.Point, in float64) pairs {
+	var out pairs
+	n := 0
+	for u := c.gap + in; u <= c.gap+in+fieldLong; u += 1 / fieldSamples {
+		a, okA := c.beside(at, u, -1)
+		b, okB := c.beside(at, u, +1)
+		n++
+		if okA && okB {
+			out.in, out.out = append(out.in, a), append(out.out, b)
+		}
+	}
+	if 2*len(out.in) < n {
+		return pairs{}
+	}
+	return out
+}
+
+// beside is the median tone to one side of a line.
+func (c corner) beside(at func(u, v float64) ruler.Point, u, side float64) (float64, bool) {
+	level := levelFor(c.p, c.pitch/fieldSamples)
+	var buf [64]float64
+	seen := buf[:0]
+	for v := c.gap; v <= c.gap+c.wide; v += 1 / fieldSamples {
+		q := at(u, side*v)
+		if x, ok := c.p.Sample(level, c.at.Add(c.along.Mul(q.X*c.pitch)).Add(c.out.Mul(q.Y*c.pitch))); ok {
+			seen = append(seen, x)
+		}
+	}
+	if len(seen) < 2 {
+		return 0, false
+	}
+	return stat.Median(seen), true
 }
 
 // field is the median tone of a field about the corner, which begins so many pitches from it along

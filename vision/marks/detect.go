@@ -27,15 +27,17 @@ func Detect(p pixel.Pyramid, h ruler.Hint) []ruler.Row {
 	return rows
 }
 
-// covered says whether a group lies within a row already found, and runs along it: brushed steel
-// has rows across its marks.
+// covered says whether a group lies within a row already found, runs along it and has its pitch or a
+// multiple: brushed steel has rows across its marks, and slats behind a ruler have their own.
 func covered(q tiles.Group, rows []ruler.Row) bool {
 	mid := q.Origin.Add(q.Dir.Mul((q.T0 + q.T1) / 2))
 	for _, r := range rows {
 		d := mid.Sub(r.Origin)
 		t, w := r.Dir.Dot(d), r.Dir.Cross(d)
 		within := r.Within(t) && math.Abs(w) < 2*r.HalfLength
-		if math.Abs(r.Dir.Cross(q.Dir)) < alongARow && within {
+		ratio := max(q.Pitch0/r.Pitch, r.Pitch/q.Pitch0)
+		same := math.Abs(ratio-math.Round(ratio)) < ownPitch*ratio
+		if math.Abs(r.Dir.Cross(q.Dir)) < alongARow && within && same {
 			return true
 		}
 	}

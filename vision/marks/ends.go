@@ -17,6 +17,7 @@ type crossing struct {
 	s     *strip
 	rows  []int
 	steps [][]float64 // step filter of each band
+	tone  [][]float64 // of each band
 	pitch float64     // in samples
 	pivot float64
 	lean  lean
@@ -35,7 +36,9 @@ func (f finding) newCrossing(p pixel.Pyramid, sides ruler.Sides, sp span, reach 
 		c.rows = append(c.rows, j)
 	}
 	for k := 0; k+bandRows <= len(c.rows); k += bandRows {
-		c.steps = append(c.steps, endFilter(c.averaged(c.rows[k:k+bandRows]), edgeGapParts*c.pitch, reach*c.pitch))
+		tone := c.averaged(c.rows[k : k+bandRows])
+		c.tone = append(c.tone, tone)
+		c.steps = append(c.steps, endFilter(tone, edgeGapParts*c.pitch, reach*c.pitch))
 	}
 	return c
 }
@@ -191,11 +194,22 @@ func (c *crossing) consensus() (med, agree []float64) {
 
 // place finds an edge to a part of a pixel in every row and fits a line through them.
 func (c *crossing) place(i int, step, reach float64) (ruler.Step, bool) {
+	s, ok := c.placeAlong(float64(i), 0, reach, func(int) float64 { return step })
+	s.Contrast = step / 255
+	return s, ok
+}
+
+// placeAlong does so along a line a + b w, which row k crosses by a step of sign(k), 0 where not.
+func (c *crossing) placeAlong(a, b, reach float64, sign func(k int) float64) (ruler.Step, bool) {
 	var w, t, row []float64
-	lo, hi := max(0, i-int(math.Ceil(reach))-slopeRoom), min(c.s.nt-1, i+int(math.Ceil(reach))+slopeRoom)
-	for _, j := range c.rows {
+	for k, j := range c.rows {
+		if sign(k) == 0 {
+			continue
+		}
+		i := int(math.Round(a + b*(float64(j)-c.pivot)))
+		lo, hi := max(0, i-int(math.Ceil(reach))-slopeRoom), min(c.s.nt-1, i+int(math.Ceil(reach))+slopeRoom)
 		row = c.light(row, j, lo, hi)
-		if x, ok := steepest(row, float64(i-lo), reach, math.Copysign(1, step)); ok {
+		if x, ok := steepest(row, float64(i-lo), reach, math.Copysign(1, sign(k))); ok {
 			w, t = append(w, float64(j)-c.pivot), append(t, float64(lo)+x)
 		}
 	}
@@ -211,27 +225,26 @@ func (c *crossing) place(i int, step, reach float64) (ruler.Step, bool) {
 	return ruler.Step{
 		T: tc,
 		// Neighbouring rows share pixels and texture: count half of them as independent.
-		U:        s.step * math.Hypot(sd/math.Sqrt(float64(n)/2), atBest),
-		Line:     ruler.Line{A: s.place(tc+lean*from, wc+from), B: s.place(tc+lean*to, wc+to)},
-		WidthPX:  c.width(a, b, math.Copysign(1, step)) * s.step,
-		Contrast: step / 255,
+		U:       s.step * math.Hypot(sd/math.Sqrt(float64(n)/2), atBest),
+		Line:    ruler.Line{A: s.place(tc+lean*from, wc+from), B: s.place(tc+lean*to, wc+to)},
+		WidthPX: c.width(a, b, sign) * s.step,
 	}, true
 }
 
 // width is the 10 % to 90 % width of an edge, from the second moment of the mean slope of the
 // rows along the fitted line (2.563 standard deviations for a Gaussian blur); samples.
-func (c *crossing) width(a, b, sign float64) float64 {
+func (c *crossing) width(a, b float64, sign func(k int) float64) float64 {
 	r := int(math.Ceil(0.5 * c.pitch))
 	mean := make([]float64, 2*r+1)
 	var row []float64
-	for _, j := range c.rows {
+	for k, j := range c.rows {
 		i := int(math.Round(a + b*(float64(j)-c.pivot)))
-		if i-r < 1 || i+r >= c.s.nt-1 {
+		if sign(k) == 0 || i-r < 1 || i+r >= c.s.nt-1 {
 			continue
 		}
 		row = c.light(row, j, i-r-1, i+r+1)
 		for d := range mean {
-			if g := sign * (row[d+2] - row[d]); g == g {
+			if g := math.Copysign(1, sign(k)) * (row[d+2] - row[d]); g == g {
 				mean[d] += g
 			}
 		}

@@ -11,6 +11,7 @@ const (
 	promising   = 3    // groups of a level that are tried, whether it shows a ruler
 	surelyARow  = 25   // marks that show one
 	alongARow   = 0.7  // sine, between a row and a group within it that is not another: brushed steel has rows across
+	ownPitch    = 0.07 // relative, between pitches or their multiples that are not the same
 	mostPasses  = 9    // along a group's axis, each with a better axis or pitch: bounds the time
 	turnsAgain  = 0.5  // pitches by which the row leaves a group's axis, from which on that is turned
 	longerRow   = 1.15 // times as long as its group, a row gives a better axis and pitch
@@ -169,17 +170,26 @@ const (
 	wideReach   = 1.0
 	narrowReach = 0.5
 
-	clearPart   = 3    // pitches of the ruler that must be clear of marks for the narrow one
-	peakReach   = 0.8  // of the reach, within which an edge is the highest
-	placeReach  = 0.6  // of the reach, within which it is placed row by row
-	slopeRoom   = 3    // samples beyond that, which the slope takes
-	sameStep    = 3    // parts of a pitch: steps of one sense that lie nearer than one are one
-	worthMedian = 0.1  // of leastStep, that the bands' mean must reach for their median to be looked at: saves time
-	bandAlike   = 0.4  // of the median step, that a band must show to agree
-	lineOff     = 0.08 // pitches, by which places of an edge may lie off its line
-	widthShare  = 0.1  // of the steepest slope, from which on a slope counts for an edge's width
-	leastWidth  = 0.05 // samples squared, of the variance of an edge's slope
-	cornerPart  = 0.06 // of the ruler's width that is left out at either long edge: corners are rounded
+	clearPart   = 3   // pitches of the ruler that must be clear of marks for the narrow one
+	peakReach   = 0.8 // of the reach, within which an edge is the highest
+	placeReach  = 0.6 // of the reach, within which it is placed row by row
+	slopeRoom   = 3   // samples beyond that, which the slope takes
+	sameStep    = 3   // parts of a pitch: steps of one sense that lie nearer than one are one
+	worthMedian = 0.1 // of leastStep, that the bands' mean must reach for their median to be looked at: saves time
+	bandAlike   = 0.4 // of the median step, that a band must show to agree
+
+	// The face ends where bands of rows, over so many pitches to either side, mostly keep a tone of their own
+	// before, and leastAgree of those have another past it and leave theirs on one straight line. Bands whose
+	// backdrop has their tone leave it late.
+	facePitches  = 3
+	steadyBands  = 0.7 // of the bands, that keep their tone before
+	plainlyOther = 4   // times the usual difference of a band's tone from stretch to stretch, another differs
+	sameColumn   = 1.0 // columns of the strip from the line, to which one counts as on it
+
+	lineOff    = 0.08 // pitches, by which places of an edge may lie off its line
+	widthShare = 0.1  // of the steepest slope, from which on a slope counts for an edge's width
+	leastWidth = 0.05 // samples squared, of the variance of an edge's slope
+	cornerPart = 0.06 // of the ruler's width that is left out at either long edge: corners are rounded
 
 	mostPlaced  = 5    // edges that are placed as well as can be, unless more are as plain
 	faintPlaced = 0.15 // of the plainest, from which on more are

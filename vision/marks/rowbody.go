@@ -28,13 +28,16 @@ func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.P
 	if near != nil && far != nil {
 		r.Steps = mergeSteps(c.inner().find(wideReach), r.Steps, r.Pitch)
 	}
+	plain := c // where no marks cross it
 	if clear := f.across() + out*longest(r.Marks); out*(wb-in-clear) >= clearPart*r.Pitch {
-		narrow := f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowReach)
-		r.Steps = mergeSteps(r.Steps, narrow.find(narrowReach), r.Pitch)
+		plain = f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowReach)
+		r.Steps = mergeSteps(r.Steps, plain.find(narrowReach), r.Pitch)
 	}
+	g := newFace(plain, *r)
 	for k := range r.Steps {
-		r.Steps[k].End, r.Steps[k].Open = f.ends(p, *r, r.Steps[k])
+		r.Steps[k].Outline = f.outline(p, *r, r.Steps[k], g.least)
 	}
+	f.addFaceEnds(p, r, g, toward)
 	for _, k := range likeliest(*r, toward) {
 		c.sharpen(&r.Steps[k])
 	}

@@ -24,9 +24,20 @@ type Step struct {
 	WidthPX  float64 // 10 % to 90 %
 	Contrast float64 // tone after minus tone before, in order of T, units of the full tone range
 	Coherent float64 // share of the lines side by side that agree, 0 to 1
-	End      bool    // the ruler's outline has a corner there: it ends
-	Open     bool    // whether it has is not to be told, the ruler being as dark or light as what lies about it
+	Face     bool    // no edge all across: past it some lines are lighter and others darker, and the ruler's face ends
+	Outline  Outline // what the corners there show
 }
+
+// Outline is what the ruler's outline shows at an edge across it.
+type Outline int
+
+// What an outline can show.
+const (
+	GoesOn   Outline = iota // the ruler goes on
+	Untold                  // nothing sure: the ruler is as dark or light as what lies about it, or covered
+	HalfEnds                // one corner, and nothing sure of the other
+	Ends                    // both corners
+)
 
 const (
 	// EndReach is how far past the last mark the front end is looked for, in pitches: further than

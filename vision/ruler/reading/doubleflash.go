@@ -45,7 +45,7 @@ func readDouble(r ruler.Row, s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	}
 	c.row.Pitch = c.scale.Pitch(c.scale.Mid)
 	rear := t.Rear
-	rear.End = true // two of them, as far apart as the lines, tell
+	rear.Outline = ruler.Ends // two of them, as far apart as the lines, tell
 	c.row.Steps = []ruler.Step{rear}
 	out := c.read(s, spec)
 	if out.Status == ruler.StatusRead {

@@ -27,7 +27,7 @@ func motionBlurU(r ruler.Row) float64 {
 			plainest = s
 		}
 		plain := s.WidthU > 0 && s.Coherent >= ruler.WholeWidth && math.Abs(s.Contrast) >= r.Contrast
-		if plain && (s.End || r.Within(s.T)) && (best.WidthPX == 0 || s.WidthPX < best.WidthPX) {
+		if plain && (s.Outline >= ruler.HalfEnds || r.Within(s.T)) && (best.WidthPX == 0 || s.WidthPX < best.WidthPX) {
 			best = s
 		}
 	}

@@ -9,49 +9,84 @@ import (
 )
 
 // frontOf picks, among the edges across the ruler, its end on the side that forward points to (+1:
-// rising T): where its reading is stated, the plainest of those that agree with it; else the first
-// that is one from the marks outward, if nothing before it may be one as well.
+// rising T): where its reading is stated, the plainest of those that agree with it; else the plainest
+// that is one, if nothing before it may be one as well. Ends of the face count where no edge does.
 func frontOf(row ruler.Row, l *scale.ByIndex, forward int, known frontKnown) (ruler.Step, bool) {
-	var best, first ruler.Step
-	score, open := 0.0, 0.0
-	for _, s := range outward(row, l, forward) {
-		index := l.Index(s.T)
-		beyond := float64(forward) * (index - lastIndex(row, forward))
-		if known.tells(index) && (s.End || s.Open && known.next(beyond)) {
-			if v := math.Abs(s.Contrast) * s.Coherent / (1 + fartherLess*max(0, beyond)); v > score {
-				best, score = s, v
+	edges, faces := outward(row, l, forward)
+	if known.period > 1 {
+		for _, steps := range [][]ruler.Step{edges, faces} {
+			if s, ok := known.plainest(steps, l, forward, lastIndex(row, forward)); ok {
+				return s, true
 			}
 		}
-		switch {
-		case first.Contrast != 0:
-		case s.End:
-			first = s
-		case s.Open:
-			open = max(open, math.Abs(s.Contrast))
-		}
+		s, _ := plainEnd(edges, row.Pitch)
+		return s, s.Outline == ruler.Ends
 	}
-	if known.period > 1 {
-		if score == 0 {
-			best = first
-		}
-		return best, best.Contrast != 0
+	s, before := plainEnd(edges, row.Pitch)
+	if s.Outline != ruler.Ends {
+		faces = slices.DeleteFunc(faces, func(s ruler.Step) bool { return s.Coherent < ruler.WholeWidth })
+		s, before = plainEnd(faces, row.Pitch)
 	}
-	return first, math.Abs(first.Contrast)*blocks > open
+	return s, math.Abs(s.Contrast)*blocks > before
 }
 
-// outward are the edges at which a row can end on a side, from the marks outward.
-func outward(row ruler.Row, l *scale.ByIndex, forward int) []ruler.Step {
-	var out []ruler.Step
+// plainest is the plainest of the edges that agree with a stated front. Nothing sure counts only where the
+// front is to be next, and so does an end of the face.
+func (k frontKnown) plainest(steps []ruler.Step, l *scale.ByIndex, forward int, last float64) (ruler.Step, bool) {
+	var best ruler.Step
+	score := 0.0
+	for _, s := range steps {
+		index := l.Index(s.T)
+		beyond := float64(forward) * (index - last)
+		sure := s.Outline >= ruler.HalfEnds && !s.Face
+		if !k.tells(index) || s.Outline == ruler.GoesOn || !sure && !k.next(beyond) {
+			continue
+		}
+		if v := math.Abs(s.Contrast) * s.Coherent / (1 + fartherLess*max(0, beyond)); v > score {
+			best, score = s, v
+		}
+	}
+	return best, score > 0
+}
+
+// plainEnd is the plainest end among edges from the marks outward, of contrast 0 where none is, and the
+// contrast of the plainest edge before it that may be one too.
+func plainEnd(steps []ruler.Step, pitch float64) (end ruler.Step, before float64) {
+	at := -1
+	for i, s := range steps {
+		if s.Outline == ruler.Ends && !soft(s, pitch) && math.Abs(s.Contrast) > math.Abs(end.Contrast) {
+			at, end = i, s
+		}
+	}
+	for _, s := range steps[:max(0, at)] {
+		same := math.Abs(s.T-end.T) < sameEdge*pitch
+		if s.Outline != ruler.GoesOn && !soft(s, pitch) && !same {
+			before = max(before, math.Abs(s.Contrast))
+		}
+	}
+	return end, before
+}
+
+// soft says whether an edge is so wide that blur as wide would leave no lines: it is a shadow's.
+func soft(s ruler.Step, pitch float64) bool { return s.WidthPX > softest*pitch }
+
+// outward are the edges at which a row can end on a side, from the marks outward, and the ends of the face.
+func outward(row ruler.Row, l *scale.ByIndex, forward int) (edges, faces []ruler.Step) {
 	for _, s := range row.Steps {
 		beyond := float64(forward) * (l.Index(s.T) - lastIndex(row, forward))
-		if beyond >= -ruler.StrayMarks && beyond <= ruler.EndReach {
-			out = append(out, s)
+		switch {
+		case beyond < -ruler.StrayMarks || beyond > ruler.EndReach:
+		case s.Face:
+			faces = append(faces, s)
+		default:
+			edges = append(edges, s)
 		}
 	}
 	if forward < 0 {
-		slices.Reverse(out)
+		slices.Reverse(edges)
+		slices.Reverse(faces)
 	}
-	return out
+	return edges, faces
 }
 
 // lastIndex is the index of the last mark on a side; of none, the first.

@@ -30,7 +30,7 @@ func millimetres(n int, seed uint64) []ruler.Mark {
 // An edge across the ruler is its end where its outline has a corner, be other edges ever so plain.
 func TestOnlyACornerIsAnEnd(t *testing.T) {
 	row := ruler.Row{Marks: millimetres(60, 1), Pitch: 10, Contrast: 60, Steps: []ruler.Step{
-		{T: -90, Contrast: 90, Coherent: 1}, {T: -40, Contrast: 50, Coherent: 1, End: true}}}
+		{T: -90, Contrast: 90, Coherent: 1}, {T: -40, Contrast: 50, Coherent: 1, Outline: ruler.Ends}}}
 	l, ok := scale.Fit(row.Marks)
 	if !ok {
 		t.Fatal("no scale")
@@ -38,7 +38,7 @@ func TestOnlyACornerIsAnEnd(t *testing.T) {
 	if s, ok := frontOf(row, &l, -1, frontKnown{}); !ok || s.T != -40 {
 		t.Errorf("the end is found at %v (%v), want -40", s.T, ok)
 	}
-	row.Steps[1].End, row.Steps[1].Open = false, true
+	row.Steps[1].Outline = ruler.Untold
 	if s, ok := frontOf(row, &l, -1, frontKnown{index: -4, period: 10}); !ok || s.T != -40 {
 		t.Errorf("where the stated front must be, the end is found at %v (%v), want -40", s.T, ok)
 	}
@@ -51,7 +51,7 @@ func TestOnlyACornerIsAnEnd(t *testing.T) {
 // longest lines, right behind an end, is not counted from there unless that is stated.
 func TestNoZeroWithoutAStatedFront(t *testing.T) {
 	row := ruler.Row{Dir: ruler.Point{X: 1}, Side: 1, Marks: millimetres(60, 1), Pitch: 10, Contrast: 60, HalfLength: 15,
-		Steps: []ruler.Step{{T: -40, Contrast: 50, Coherent: 1, End: true,
+		Steps: []ruler.Step{{T: -40, Contrast: 50, Coherent: 1, Outline: ruler.Ends,
 			Line: ruler.Line{A: ruler.Point{X: -40}, B: ruler.Point{X: -40, Y: 90}}}}}
 	s := ruler.Sighting{Width: 900, Height: 300, Rows: []ruler.Row{row}}
 	if r := Interpret(s, ruler.Spec{}); r.Status != ruler.StatusRead || r.Absolute || r.Front == nil {
@@ -67,7 +67,7 @@ func TestNoZeroWithoutAStatedFront(t *testing.T) {
 // before the ruler's zero, readings fall away from it if the longest lines say so.
 func TestTheFarEndLeads(t *testing.T) {
 	row := ruler.Row{Dir: ruler.Point{X: 1}, Side: 1, Marks: millimetres(60, 1), Pitch: 10, Contrast: 60, HalfLength: 15,
-		Steps: []ruler.Step{{T: -40, Contrast: 50, Coherent: 1, End: true,
+		Steps: []ruler.Step{{T: -40, Contrast: 50, Coherent: 1, Outline: ruler.Ends,
 			Line: ruler.Line{A: ruler.Point{X: -40}, B: ruler.Point{X: -40, Y: 90}}}}}
 	s := ruler.Sighting{Width: 900, Height: 300, Rows: []ruler.Row{row}}
 	for _, c := range []struct {
@@ -96,10 +96,10 @@ func TestTheFarEndLeads(t *testing.T) {
 	}
 }
 
-// From the marks outward the first end counts; behind an edge as plain of which it is open whether the
-// ruler ends there, as its shadow's outline lies, none does, unless it is where the stated front must be.
-// Of edges that leave it open, those a period further on do not count.
-func TestTheFirstEnd(t *testing.T) {
+// The plainest end counts; behind an edge half as plain at which the ruler may end too, as before its
+// shadow's outline, none does, unless it is where the stated front must be. Of edges that leave it open, and
+// ends of the face alone, those a period further on do not count.
+func TestThePlainestEnd(t *testing.T) {
 	row := ruler.Row{Marks: millimetres(60, 1), Pitch: 10, Contrast: 60}
 	l, ok := scale.Fit(row.Marks)
 	if !ok {
@@ -112,7 +112,13 @@ func TestTheFirstEnd(t *testing.T) {
 		near, far     func(s *ruler.Step)
 		nothing, told float64 // where the end is found; 0: nowhere
 	}{
-		{"two ends", isEnd, isEnd, -40, -140},
+		{"two ends", isEnd, isEnd, 0, -140},
+		{"the near one faint", isFaint, isEnd, -140, -140},
+		{"the far one as soft as a shadow", isEnd, func(s *ruler.Step) { isEnd(s); s.WidthPX = 9 }, -40, -140},
+		{"half an end", func(s *ruler.Step) { s.Outline = ruler.HalfEnds }, isOpen, 0, -40},
+		{"the face ends", isFace, func(*ruler.Step) {}, -40, -40},
+		{"the face ends, and so does a further edge", isFace, isEnd, -140, -140},
+		{"the face ends further out", func(*ruler.Step) {}, isFace, -140, 0},
 		{"the near one open", isOpen, isEnd, 0, -140},
 		{"the far one open", isEnd, isOpen, -40, -40},
 		{"both open", isOpen, isOpen, 0, -40},
@@ -132,5 +138,7 @@ func TestTheFirstEnd(t *testing.T) {
 	}
 }
 
-func isEnd(s *ruler.Step)  { s.End = true }
-func isOpen(s *ruler.Step) { s.Open = true }
+func isEnd(s *ruler.Step)   { s.Outline = ruler.Ends }
+func isOpen(s *ruler.Step)  { s.Outline = ruler.Untold }
+func isFaint(s *ruler.Step) { s.Outline, s.Contrast = ruler.Ends, 20 }
+func isFace(s *ruler.Step)  { s.Outline, s.Face = ruler.Ends, true }

@@ -58,7 +58,8 @@ func (r *reader) row() ruler.Row {
 	}
 	for range r.byte() % 4 {
 		w.Steps = append(w.Steps, ruler.Step{T: r.float(), U: r.float(), Line: ruler.Line{A: r.point(), B: r.point()},
-			WidthPX: r.float(), Contrast: r.float(), Coherent: r.float(), End: r.byte()%2 == 1})
+			WidthPX: r.float(), Contrast: r.float(), Coherent: r.float(), Outline: ruler.Outline(r.byte() % 4),
+			Face: r.byte()%2 == 1})
 	}
 	if r.byte()%2 == 1 { // a coded strip
 		w.Cells.First = int(int8(r.byte()))

@@ -100,4 +100,9 @@ const (
 	motionGuess = 0.12  // the same against all blur, where the lens's is not known
 	motionNoise = 2.0   // standard uncertainties of the blur that count as none
 	tenNinety   = 2.563 // 10 to 90 % of a Gaussian's distribution in standard deviations
+
+	// pitches from 10 % to 90 % of an edge, from which on it is a shadow's: blur so wide would leave a fifth of
+	// the contrast of lines as wide as the gaps between them
+	softest  = 0.8
+	sameEdge = 0.3 // pitches, nearer than which two edges are one that was found twice
 )
