@@ -121,7 +121,7 @@ func millimetres(x float64) ruler.Row {
 		row.Marks = append(row.Marks, ruler.Mark{T: x - 10*float64(mm), U: 0.05, Index: -mm, Strength: 1,
 			Length: length})
 	}
-	row.Steps = []ruler.Step{{T: x, U: 0.1, WidthPX: 2, Contrast: -0.5, Coherent: 1, End: true,
+	row.Steps = []ruler.Step{{T: x, U: 0.1, WidthPX: 2, Contrast: -0.5, Coherent: 1, Outline: ruler.Ends,
 		Line: ruler.Line{A: ruler.Point{X: x, Y: 100}, B: ruler.Point{X: x, Y: 300}}}}
 	return row
 }
