@@ -34,7 +34,7 @@ func millimetres(at float64) ruler.Row {
 	}
 	slices.Reverse(row.Marks)
 	edge := ruler.Line{A: ruler.Point{X: at, Y: 100}, B: ruler.Point{X: at, Y: 300}}
-	row.Steps = []ruler.Step{{T: at, U: 0.1, Line: edge, WidthPX: 2, Contrast: -0.5, Coherent: 1, End: true}}
+	row.Steps = []ruler.Step{{T: at, U: 0.1, Line: edge, WidthPX: 2, Contrast: -0.5, Coherent: 1, Outline: ruler.Ends}}
 	return row
 }
 
