@@ -4,6 +4,7 @@ import (
 	"context"
 	"io"
 	"os"
+	"sync"
 	"time"
 
 	"leadmark/calib/follow"
@@ -33,7 +34,7 @@ func newApp(stdout, stderr io.Writer) *app {
 	return &app{
 		Env: command.Env{
 			Stdout: terminal.NewWriter(stdout), Stderr: terminal.NewWriter(stderr), Getenv: os.Getenv, Now: time.Now,
-			Version: version(), Program: thisProgram(),
+			Version: version(), Program: sync.OnceValue(thisProgram),
 			Pixels: native.Library{}, Look: looker.Look, Shift: vision.Shift, Symbol: looker.ReadSlate,
 			Picture: picture.Load, Following: follow.Follow,
 			LastStop: context.Background(),

@@ -1,9 +1,13 @@
 package main
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
+	"io"
 	"os"
 	"runtime"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -31,14 +35,30 @@ func builtWith() string {
 	return fmt.Sprintf("OpenCV %s, %s, %s/%s", native.OpenCVVersion(), runtime.Version(), runtime.GOOS, runtime.GOARCH)
 }
 
-// thisProgram tells builds apart, those of uncommitted code too: by the version, and by the size
-// and time of the program's own file.
+// thisProgram tells builds apart, those of uncommitted code too: by the version, and by the content of the
+// program's own file; its time changes with each copy and each build of the same. Where the file cannot be
+// read, as no other build may pass for this one, the mark is the process's own.
 func thisProgram() string {
-	mark := version()
-	if path, err := os.Executable(); err == nil {
-		if info, err := os.Stat(path); err == nil {
-			mark += fmt.Sprintf(" %d %d", info.Size(), info.ModTime().UnixNano())
-		}
+	digest, err := digestOfProgram()
+	if err != nil {
+		return fmt.Sprintf("%s process %d of %s", version(), os.Getpid(), time.Now())
 	}
-	return mark
+	return version() + " " + digest
+}
+
+func digestOfProgram() (string, error) {
+	path, err := os.Executable()
+	if err != nil {
+		return "", err
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		return "", err
+	}
+	defer file.Close()
+	h := sha256.New()
+	if _, err := io.Copy(h, file); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
 }

@@ -3,10 +3,15 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
+	"fmt"
 	"os"
+	"os/exec"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"leadmark/calib/provenance"
 	"leadmark/vision/pixel/native"
@@ -51,5 +56,45 @@ func TestVersion(t *testing.T) {
 func TestOpenCVVersion(t *testing.T) {
 	if v := native.OpenCVVersion(); !regexp.MustCompile(`^4\.\d+\.\d+`).MatchString(v) {
 		t.Errorf("OpenCV's version is %q", v)
+	}
+}
+
+// The same program built, copied or touched again is the same to what is remembered of frames; another is
+// not.
+func TestProgramIsItsContent(t *testing.T) {
+	const printed = "LEADMARK_TEST_PRINT_PROGRAM"
+	if os.Getenv(printed) != "" {
+		fmt.Print(thisProgram(), "\n")
+		return
+	}
+	path, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	content, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mark := func(content []byte, age time.Duration) string {
+		copied := filepath.Join(t.TempDir(), "copy")
+		when := time.Now().Add(-age)
+		if err := errors.Join(os.WriteFile(copied, content, 0o755), os.Chtimes(copied, when, when)); err != nil {
+			t.Fatal(err)
+		}
+		c := exec.Command(copied, "-test.run=^TestProgramIsItsContent$")
+		c.Env = append(os.Environ(), printed+"=1")
+		out, err := c.Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		line, _, _ := strings.Cut(string(out), "\n")
+		return line
+	}
+	old, now := mark(content, time.Hour), mark(content, 0)
+	if old != now || old != thisProgram() {
+		t.Errorf("one program's copies are %q, %q and %q", old, now, thisProgram())
+	}
+	if other := mark(append(content, 0), 0); other == old {
+		t.Errorf("another program is %q too", other)
 	}
 }

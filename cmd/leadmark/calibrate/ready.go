@@ -32,7 +32,7 @@ func makeReady(env *command.Env, run runfile.Run, dir string, o options) (readie
 		return r, err
 	}
 	if o.readings == "" { // else no pictures are looked at
-		r.cache = cache.Open(run.Dir, env.Program)
+		r.cache = cache.Open(run.Dir, env.Program())
 	}
 	return r, nil
 }

@@ -67,7 +67,7 @@ func writeReport(ctx context.Context, env *command.Env, out output.Folder, r cal
 	p := terminal.NewProgress(env.Stderr, "drawing the report")
 	defer p.End()
 	return env.Written.Fill(ctx, out, "the report", func(dir string) error {
-		options := report.Options{Progress: p.Step, Made: env.Now(), Version: env.Version, Program: env.Program,
+		options := report.Options{Progress: p.Step, Made: env.Now(), Version: env.Version, Program: env.Program(),
 			Workers: o.workers}
 		if o.readings == "" {
 			options.Picture = seen.Clips

@@ -24,8 +24,8 @@ type Env struct {
 	Stdout, Stderr io.Writer
 	Getenv         func(string) string
 	Now            func() time.Time
-	Version        string // of this program, with its commit
-	Program        string // tells builds apart, those of uncommitted code too
+	Version        string        // of this program, with its commit
+	Program        func() string // tells builds apart, those of uncommitted code too; worked out when first asked for
 
 	Pixels    pixel.Library
 	Look      read.LookFunc
