@@ -1,5 +1,7 @@
 package pixel
 
+import "encoding/binary"
+
 // Gray is one channel of a picture as displayed, row by row.
 type Gray struct {
 	W, H int
@@ -9,19 +11,30 @@ type Gray struct {
 // NewGray is a black picture.
 func NewGray(w, h int) *Gray { return &Gray{w, h, make([]uint8, w*h)} }
 
-// Half returns the picture at half the size, each pixel the mean of four. A last odd row or
-// column is left away.
+// Half returns the picture at half the size, each pixel the mean of four, a half rounded up. A last odd
+// row or column is left away.
 func (g *Gray) Half() *Gray {
 	o := NewGray(g.W/2, g.H/2)
-	for y := 0; y < o.H; y++ {
-		a := g.Pix[2*y*g.W:][:g.W]
-		b := g.Pix[(2*y+1)*g.W:][:g.W]
-		row := o.Pix[y*o.W:][:o.W]
-		for x := range row {
-			row[x] = uint8((int(a[2*x]) + int(a[2*x+1]) + int(b[2*x]) + int(b[2*x+1]) + 2) / 4)
-		}
+	for y := range o.H {
+		halve(o.Pix[y*o.W:][:o.W], g.Pix[2*y*g.W:][:g.W], g.Pix[(2*y+1)*g.W:][:g.W])
 	}
 	return o
+}
+
+// halve takes the means of four pixels of two rows, four means at a time: in a word of eight pixels those
+// of even and of odd place are added as numbers of 16 bits, side by side.
+func halve(row, above, below []uint8) {
+	const even, half = 0x00ff00ff00ff00ff, 0x0002000200020002
+	x := 0
+	for ; x+4 <= len(row); x += 4 {
+		a, b := binary.LittleEndian.Uint64(above[2*x:]), binary.LittleEndian.Uint64(below[2*x:])
+		v := (a&even + a>>8&even + b&even + b>>8&even + half) >> 2 & even
+		v |= v >> 8
+		binary.LittleEndian.PutUint32(row[x:], uint32(v&0xffff|v>>16&0xffff0000))
+	}
+	for ; x < len(row); x++ {
+		row[x] = uint8((int(above[2*x]) + int(above[2*x+1]) + int(below[2*x]) + int(below[2*x+1]) + 2) / 4)
+	}
 }
 
 // At samples the picture between pixels by bilinear interpolation; ok is false outside.
