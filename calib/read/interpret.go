@@ -62,7 +62,8 @@ func interpretOne(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	return r
 }
 
-// interpretAgain gives the frames that were refused a second look, told what the others show.
+// interpretAgain gives the frames that were refused a second look, told what the others show. Where only a
+// ruler that lies still was seen on the track, there is nothing more to be found.
 func interpretAgain(ctx context.Context, v *viewer, l looked) ([]ruler.Reading, error) {
 	readings := interpret(l)
 	h, ok := common(l.run, readings)
@@ -71,7 +72,11 @@ func interpretAgain(ctx context.Context, v *viewer, l looked) ([]ruler.Reading, 
 	}
 	var again []int
 	for _, i := range l.at {
-		if code := readings[i].Reason.Code; !l.marked[i] && (code == "no-ruler" || code == "too-few-graduations") {
+		why := readings[i].Reason
+		if l.marked[i] || l.track.Hint.Near != nil && why.Case == "still" {
+			continue
+		}
+		if why.Code == "no-ruler" || why.Code == "too-few-graduations" {
 			again = append(again, i)
 		}
 	}

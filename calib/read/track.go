@@ -64,13 +64,17 @@ func twoRulers(r ruler.Reading) bool {
 // codeTwoRulers is ruler's warning that it is left open which of two rulers is meant.
 const codeTwoRulers = "two-rulers"
 
-// common is what those readings that were read have in common; ok is false where too few were, or
+// located says whether a ruler's lines were found and counted, be the reading refused because its front end
+// does not show.
+func located(g ruler.Reading) bool { return g.PxPerM > 0 && g.Graduation > 0 }
+
+// common is what those readings whose ruler was located have in common; ok is false where too few were, or
 // they do not agree.
 func common(r runfile.Run, readings []ruler.Reading) (ruler.Hint, bool) {
 	var pitch []float64
 	var dir ruler.Point
 	for _, g := range readings {
-		if g.Status == ruler.StatusRead {
+		if located(g) {
 			pitch = append(pitch, g.PxPerM*g.Graduation)
 			dir = dir.Add(wayOf(r, g))
 		}
@@ -99,20 +103,20 @@ func wayOf(r runfile.Run, g ruler.Reading) ruler.Point {
 func like(readings []ruler.Reading, h ruler.Hint) *ruler.Like {
 	l := &ruler.Like{Pitch: h.Pitch, Dir: h.Dir, Plain: true}
 	for _, r := range readings {
-		if r.Status == ruler.StatusRead && r.CodeSeen {
+		if located(r) && r.CodeSeen {
 			l.Plain = false
 		}
 	}
 	return l
 }
 
-// near is the line that the graduations of the frames read lie along, how far from it to look, and
+// near is the line that the graduations of the rulers located lie along, how far from it to look, and
 // how far the rulers' bodies reach beyond that.
 func near(readings []ruler.Reading, h ruler.Hint) (line *ruler.Line, within, body float64) {
 	across := h.Dir.Perp()
 	var w, outline []float64
 	for _, r := range readings {
-		if r.Status == ruler.StatusRead {
+		if located(r) {
 			for _, c := range r.Outline {
 				outline = append(outline, across.Dot(c))
 			}

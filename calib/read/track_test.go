@@ -2,8 +2,11 @@ package read
 
 import (
 	"context"
+	"fmt"
+	"math/rand/v2"
 	"path/filepath"
 	"reflect"
+	"sync"
 	"testing"
 
 	"leadmark/calib/read/cache"
@@ -52,5 +55,44 @@ func TestALookAtAReplacedFrameIsNotRemembered(t *testing.T) {
 	replaced = false
 	if s, err := LookFunc(look).at(context.Background(), f, ruler.Hint{}); err != nil || s.Width != 7 || looks != 2 {
 		t.Errorf("%v, %v, %d looks", s, err, looks)
+	}
+}
+
+// Frames whose ruler was found, but not its front end, tell where the others' rulers run: a run in which no
+// frame is read is not searched everywhere, frame by frame. After the scouts each frame is looked at once.
+func TestARunWithoutFrontsIsTracked(t *testing.T) {
+	const frames = 40
+	rnd := rand.New(rand.NewPCG(1, 2))
+	run := runfile.Run{Method: runfile.Drop, Travel: runfile.Right, Ruler: runfile.RulerSpec{Graduation: 1e-3, Front: new(0.0)}}
+	var folder Folder
+	seen := map[string]ruler.Sighting{}
+	for i := range frames {
+		name := fmt.Sprintf("%03d.jpg", i)
+		row := noisy(rnd, millimetres(900+10*rnd.Float64()))
+		row.Steps = nil
+		seen[name] = ruler.Sighting{Width: 3000, Height: 1000, Rows: []ruler.Row{row}}
+		folder.Frames = append(folder.Frames, frame.Frame{Name: name, Digest: name})
+	}
+	var mu sync.Mutex
+	everywhere, looks := 0, 0
+	look := func(_ context.Context, f frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
+		mu.Lock()
+		defer mu.Unlock()
+		if looks++; h.Near == nil {
+			everywhere++
+		}
+		return seenNear(seen[f.Name], h), nil
+	}
+	g, err := All(t.Context(), run, folder, Options{Look: look})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range g.list {
+		if s.Reason.Code != "front-not-visible" {
+			t.Fatalf("%v %v, want the front end not to be seen", s.Status, s.Reason)
+		}
+	}
+	if everywhere > scouts || looks > frames {
+		t.Errorf("%d looks, %d of them everywhere; want %d and at most %d", looks, everywhere, frames, scouts)
 	}
 }
