@@ -24,17 +24,20 @@ type face struct {
 // differ by a good part of what marks do, or by plainly more than its own do from one stretch to the next.
 func newFace(c *crossing, r ruler.Row) face {
 	from, to := r.Marks[0].T, r.Marks[len(r.Marks)-1].T
-	f := face{crossing: c, way: 1}
+	f := face{crossing: c, way: 1, least: max(leastStep, faintest*r.Contrast*255)}
 	var own []float64
-	long := int(facePitches * c.pitch)
+	var t around
+	long := f.long()
 	for i := int(c.s.col(from)) + long; i < int(c.s.col(to))-long; i += long {
 		for _, tone := range c.tone {
-			if before, after := f.about(tone, i); len(before) > 0 && len(after) > 0 {
-				own = append(own, off(after, stat.Median(before)))
+			if f.about(&t, tone, i) {
+				own = append(own, off(t.after, stat.Median(t.before)))
 			}
 		}
 	}
-	f.least = max(leastStep, min(faintest*r.Contrast*255, plainlyOther*stat.Median(own)))
+	if len(own) > 0 {
+		f.least = max(leastStep, min(f.least, plainlyOther*stat.Median(own)))
+	}
 	return f
 }
 
@@ -42,13 +45,15 @@ func newFace(c *crossing, r ruler.Row) face {
 // outline to end and one is looked for.
 func (f finding) addFaceEnds(p pixel.Pyramid, r *ruler.Row, g face, toward ruler.Point) {
 	first, last := r.Marks[0].T, r.Marks[len(r.Marks)-1].T
-	way := r.Dir.Dot(toward)
+	before, past := matterBefore*r.Pitch, matterPast*r.Pitch
 	var found []ruler.Step
-	if way < matterWay && !endsWithin(*r, first-matterPast*r.Pitch, first+matterBefore*r.Pitch) {
-		found = append(found, g.ends(first-matterPast*r.Pitch, first+matterBefore*r.Pitch, -1)...)
-	}
-	if way > -matterWay && !endsWithin(*r, last-matterBefore*r.Pitch, last+matterPast*r.Pitch) {
-		found = append(found, g.ends(last-matterBefore*r.Pitch, last+matterPast*r.Pitch, +1)...)
+	for _, side := range []struct {
+		way      int
+		from, to float64
+	}{{-1, first - past, first + before}, {+1, last - before, last + past}} {
+		if float64(side.way)*r.Dir.Dot(toward) > -matterWay && !endsWithin(*r, side.from, side.to) {
+			found = append(found, g.ends(side.from, side.to, side.way)...)
+		}
 	}
 	for _, s := range found {
 		if !stepAt(*r, s.T) {
@@ -103,35 +108,38 @@ func (f face) ends(from, to float64, way int) []ruler.Step {
 // endsAbout says whether most bands keep a tone of their own before a column, and most of those have
 // another past it.
 func (f face) endsAbout(i int) bool {
+	var t around
 	steady, changed := 0, 0
 	for _, tone := range f.tone {
-		before, after := f.about(tone, i)
-		if len(before) == 0 || len(after) == 0 {
+		if !f.about(&t, tone, i) {
 			continue
 		}
-		own := stat.Median(before)
-		if off(before, own) > f.least {
+		own := stat.Median(t.before)
+		if off(t.before, own) > f.least {
 			continue
 		}
 		steady++
-		if off(after, own) > f.least {
+		if off(t.after, own) > f.least {
 			changed++
 		}
 	}
 	return steady > 0 && float64(steady) >= steadyBands*float64(len(f.tone)) && float64(changed) >= leastAgree*float64(steady)
 }
 
-// about are the tones of a band before and past a column, seen from the marks; none where less than half
-// of either is in the picture.
-func (f face) about(tone []float64, i int) (before, after []float64) {
-	gap, long := int(math.Ceil(edgeGapParts*f.pitch))+1, int(facePitches*f.pitch)
-	for k := gap; k <= gap+long; k++ {
-		before, after = appendSeen(before, tone, i-f.way*k), appendSeen(after, tone, i+f.way*k)
+// around are the tones of a band before and past a column, seen from the marks.
+type around struct{ before, after []float64 }
+
+// long is over how many columns they are taken.
+func (f face) long() int { return int(facePitches * f.pitch) }
+
+// about takes the tones of a band about a column; false where less than half of either is in the picture.
+func (f face) about(t *around, tone []float64, i int) bool {
+	t.before, t.after = t.before[:0], t.after[:0]
+	gap := int(math.Ceil(edgeGapParts*f.pitch)) + 1
+	for k := gap; k <= gap+f.long(); k++ {
+		t.before, t.after = appendSeen(t.before, tone, i-f.way*k), appendSeen(t.after, tone, i+f.way*k)
 	}
-	if 2*len(before) < long || 2*len(after) < long {
-		return nil, nil
-	}
-	return before, after
+	return 2*len(t.before) >= f.long() && 2*len(t.after) >= f.long() && len(t.before) > 0 && len(t.after) > 0
 }
 
 func appendSeen(seen, tone []float64, i int) []float64 {
@@ -169,11 +177,11 @@ func (f face) place(i int) (ruler.Step, bool) {
 // leaves is the first column about i, from the marks outward, from which on a band has not the tone it has
 // before, and by how much it differs there; 0 where it keeps it.
 func (f face) leaves(tone []float64, i int) (at int, step float64) {
-	before, _ := f.about(tone, i)
-	if len(before) == 0 {
+	var t around
+	if !f.about(&t, tone, i) {
 		return 0, 0
 	}
-	own, long := stat.Median(before), int(facePitches*f.pitch)
+	own, long := stat.Median(t.before), f.long()
 	for k := -long / 2; k <= long; k++ {
 		at = i + f.way*k
 		if next := at + f.way; at >= 0 && at < len(tone) && next >= 0 && next < len(tone) &&

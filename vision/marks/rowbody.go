@@ -34,8 +34,10 @@ func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.P
 		r.Steps = mergeSteps(r.Steps, plain.find(narrowReach), r.Pitch)
 	}
 	g := newFace(plain, *r)
-	for k := range r.Steps {
-		r.Steps[k].Outline = f.outline(p, *r, r.Steps[k], g.least)
+	for k, s := range r.Steps {
+		if mayMatter(*r, s, toward) {
+			r.Steps[k].Outline = f.outline(p, *r, s, g.least)
+		}
 	}
 	f.addFaceEnds(p, r, g, toward)
 	for _, k := range likeliest(*r, toward) {
