@@ -67,6 +67,8 @@ func rulerBreaks() []deliberate {
 		{"read: a shadow's outline for an end", reading, "soft", "s.WidthPX > softest*pitch", "false", "", "TestThePlainestEnd"},
 		{"read: half an end for a whole", marks, "finding.outline", "said[ending] == 2", "said[ending] > 0", "vision",
 			"TestEndsAreTheRulersOwn"},
+		{"read: a line for an end", reading, "frontKnown.plainest", "s.Outline < ruler.MayEnd", "s.Outline == ruler.GoesOn", "",
+			"TestThePlainestEnd"},
 		{"read: the face goes on", marks, "face.endsAbout", "steady > 0 &&", "false &&", "vision", "TestEndsOnSlats"},
 		{"read: the face ends where any line leaves it", marks, "face.place", "mostOn(w, t, sameColumn)", "mostOn(w, t, 1e9)",
 			"vision", "TestEndsOnSlats"},

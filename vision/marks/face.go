@@ -57,7 +57,9 @@ func (f finding) addFaceEnds(p pixel.Pyramid, r *ruler.Row, g face, toward ruler
 	}
 	for _, s := range found {
 		if !stepAt(*r, s.T) {
-			s.Outline = f.outline(p, *r, s, g.least)
+			if s.Outline = f.outline(p, *r, s, g.least); s.Outline == ruler.Untold {
+				s.Outline = ruler.MayEnd
+			}
 			r.Steps = append(r.Steps, s)
 		}
 	}
@@ -103,6 +105,15 @@ func (f face) ends(from, to float64, way int) []ruler.Step {
 		}
 	}
 	return out
+}
+
+// endsAt says whether the face ends at a place, px along, seen from another: past a line, or print, it goes
+// on as before.
+func (f face) endsAt(t, from float64) bool {
+	if f.way = 1; t < from {
+		f.way = -1
+	}
+	return f.endsAbout(int(math.Round(f.s.col(t))))
 }
 
 // endsAbout says whether most bands keep a tone of their own before a column, and most of those have

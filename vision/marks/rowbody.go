@@ -37,6 +37,9 @@ func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.P
 	for k, s := range r.Steps {
 		if mayMatter(*r, s, toward) {
 			r.Steps[k].Outline = f.outline(p, *r, s, g.least)
+			if r.Steps[k].Outline == ruler.Untold && g.endsAt(s.T, mid) {
+				r.Steps[k].Outline = ruler.MayEnd
+			}
 		}
 	}
 	f.addFaceEnds(p, r, g, toward)

@@ -35,6 +35,7 @@ type Outline int
 const (
 	GoesOn   Outline = iota // the ruler goes on
 	Untold                  // nothing sure: the ruler is as dark or light as what lies about it, or covered
+	MayEnd                  // nothing sure of the corners, but the ruler's face ends
 	HalfEnds                // one corner, and nothing sure of the other
 	Ends                    // both corners
 )

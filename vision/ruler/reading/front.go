@@ -39,7 +39,7 @@ func (k frontKnown) plainest(steps []ruler.Step, l *scale.ByIndex, forward int, 
 		index := l.Index(s.T)
 		beyond := float64(forward) * (index - last)
 		sure := s.Outline >= ruler.HalfEnds && !s.Face
-		if !k.tells(index) || s.Outline == ruler.GoesOn || !sure && !k.next(beyond) {
+		if !k.tells(index) || s.Outline < ruler.MayEnd || !sure && !k.next(beyond) {
 			continue
 		}
 		if v := math.Abs(s.Contrast) * s.Coherent / (1 + fartherLess*max(0, beyond)); v > score {

@@ -38,7 +38,7 @@ func TestOnlyACornerIsAnEnd(t *testing.T) {
 	if s, ok := frontOf(row, &l, -1, frontKnown{}); !ok || s.T != -40 {
 		t.Errorf("the end is found at %v (%v), want -40", s.T, ok)
 	}
-	row.Steps[1].Outline = ruler.Untold
+	row.Steps[1].Outline = ruler.MayEnd
 	if s, ok := frontOf(row, &l, -1, frontKnown{index: -4, period: 10}); !ok || s.T != -40 {
 		t.Errorf("where the stated front must be, the end is found at %v (%v), want -40", s.T, ok)
 	}
@@ -122,6 +122,8 @@ func TestThePlainestEnd(t *testing.T) {
 		{"the near one open", isOpen, isEnd, 0, -140},
 		{"the far one open", isEnd, isOpen, -40, -40},
 		{"both open", isOpen, isOpen, 0, -40},
+		{"the face goes on past the near one", isLine, func(*ruler.Step) {}, 0, 0},
+		{"the face goes on past the near one, not the far", isLine, isEnd, 0, -140},
 		{"the near one goes on", func(*ruler.Step) {}, isEnd, -140, -140},
 		{"only the far one, open", func(*ruler.Step) {}, isOpen, 0, 0},
 	} {
@@ -139,6 +141,7 @@ func TestThePlainestEnd(t *testing.T) {
 }
 
 func isEnd(s *ruler.Step)   { s.Outline = ruler.Ends }
-func isOpen(s *ruler.Step)  { s.Outline = ruler.Untold }
+func isOpen(s *ruler.Step)  { s.Outline = ruler.MayEnd }
+func isLine(s *ruler.Step)  { s.Outline = ruler.Untold }
 func isFaint(s *ruler.Step) { s.Outline, s.Contrast = ruler.Ends, 20 }
 func isFace(s *ruler.Step)  { s.Outline, s.Face = ruler.Ends, true }

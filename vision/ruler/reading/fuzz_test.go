@@ -56,9 +56,9 @@ func (r *reader) row() ruler.Row {
 		w.Marks = append(w.Marks, m)
 		t += pitch
 	}
-	for range r.byte() % 4 {
+	for range r.byte() % 5 {
 		w.Steps = append(w.Steps, ruler.Step{T: r.float(), U: r.float(), Line: ruler.Line{A: r.point(), B: r.point()},
-			WidthPX: r.float(), Contrast: r.float(), Coherent: r.float(), Outline: ruler.Outline(r.byte() % 4),
+			WidthPX: r.float(), Contrast: r.float(), Coherent: r.float(), Outline: ruler.Outline(r.byte() % 5),
 			Face: r.byte()%2 == 1})
 	}
 	if r.byte()%2 == 1 { // a coded strip
