@@ -6,7 +6,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"leadmark/calib/store"
@@ -44,10 +43,14 @@ func cleanUpFiles(dir, pattern, sign string, stay []string) error {
 	if err != nil {
 		return fmt.Errorf("looking for what an earlier run left in %s: %w", dir, err)
 	}
+	kept := map[string]bool{}
+	for _, name := range stay {
+		kept[folded(name)] = true
+	}
 	for _, e := range entries {
 		fits, _ := filepath.Match(pattern, e.Name())
 		path := filepath.Join(dir, e.Name())
-		if !fits || !e.Type().IsRegular() || among(stay, e.Name()) || !carries(path, sign) {
+		if !fits || !e.Type().IsRegular() || kept[folded(e.Name())] || !carries(path, sign) {
 			continue
 		}
 		if err := os.Remove(path); err != nil {
@@ -57,10 +60,8 @@ func cleanUpFiles(dir, pattern, sign string, stay []string) error {
 	return nil
 }
 
-// among passes over the case of letters, as some file systems do.
-func among(names []string, name string) bool {
-	return slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(n, name) })
-}
+// folded passes over the case of letters, as some file systems do.
+func folded(name string) string { return strings.ToLower(strings.ToUpper(name)) }
 
 // carries is true only of a file that is seen to be ours: an empty one may be anyone's.
 func carries(path, sign string) bool {

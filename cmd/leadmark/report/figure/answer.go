@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -23,14 +24,20 @@ func Answer(r calib.Result, s Shots) *Figure {
 	if r.Fit.NextShot != nil {
 		label += " The next shot's lag will fall from " + phrase.MS.Span(*r.Fit.NextShot) + " with 95 % probability."
 	}
-	d := &Figure{Title: "From the beam to the flash, to scale", Caption: answerCaption(r)}
-	d.SVG = atAll(label, func(l layout) *svg.Canvas { return drawAnswer(l, r, s, lags) })
+	bars := lagBars(s, lags, zoomAxis(r, lags, 0))
+	d := &Figure{Title: "From the beam to the flash, to scale", Caption: answerCaption(r, bars)}
+	d.SVG = atAll(label, func(l layout) *svg.Canvas { return drawAnswer(l, r, s, lags, bars) })
 	return d
 }
 
-func answerCaption(r calib.Result) string {
+func answerCaption(r calib.Result, bars *histogram) string {
 	c := "Above, the whole lag. Below, its end enlarged: each mark is the lag that one frame alone would " +
 		"give; a cross in a ring is an odd shot, and one beyond the figure stands at its edge with an arrow."
+	if bars != nil {
+		c = "Above, the whole lag. Below, its end enlarged: the bars count the lags that each frame alone " +
+			"would give, " + bars.says("ms") + "; a cross in a ring is an odd shot, and what lies beyond the " +
+			"figure stands at its edge with an arrow." + oneForMany
+	}
 	if r.Fit.NextShot != nil {
 		c += " The pale band holds the next shot with 95 % probability, the dark one the lag itself."
 	}
@@ -58,7 +65,7 @@ func impliedLags(r calib.Result, s Shots) []float64 {
 	return out
 }
 
-func drawAnswer(l layout, r calib.Result, s Shots, lags []float64) *svg.Canvas {
+func drawAnswer(l layout, r calib.Result, s Shots, lags []float64, bars *histogram) *svg.Canvas {
 	lag := r.Fit.Lag
 	c := newCanvas(l, 250)
 	whole := svg.Axis{Lo: 0, Hi: lag.Value / phrase.MS.SI * 1.12, P0: 14, P1: l.width - 14}
@@ -72,7 +79,10 @@ func drawAnswer(l layout, r calib.Result, s Shots, lags []float64) *svg.Canvas {
 	c.Path("flash", svg.Polygon(whole.At(lag.Value/phrase.MS.SI), bar, 11, 4, -math.Pi/2))
 	c.Text("label", whole.At(0)-6, bar-24, "start", "beam broken")
 	c.Text("label", whole.At(lag.Value/phrase.MS.SI)+8, bar-24, "end", "flash fires")
-	drawZoom(c, r, s, lags, zoom, top, floor)
+	drawZoom(c, r, zoom, bars, top, floor)
+	swarm(c, s, lags, zoom, (top+floor)/2)
+	rulerEdge(c, zoom, floor, int(math.Max(5, c.W/110)))
+	c.Text("title", zoom.P1, floor+26+1.5*c.Font, "end", "lag in ms")
 	return c
 }
 
@@ -93,7 +103,7 @@ func zoomAxis(r calib.Result, lags []float64, width float64) svg.Axis {
 	return svg.Axis{Lo: lo, Hi: hi, P0: 14, P1: width - 14}
 }
 
-func drawZoom(c *svg.Canvas, r calib.Result, s Shots, lags []float64, zoom svg.Axis, top, floor float64) {
+func drawZoom(c *svg.Canvas, r calib.Result, zoom svg.Axis, bars *histogram, top, floor float64) {
 	band := func(class string, iv fit.Interval, inset float64) {
 		x0, x1 := zoom.At(iv.Low/phrase.MS.SI), zoom.At(iv.High/phrase.MS.SI)
 		c.Rect(class, x0, top+inset, x1-x0, floor-top-inset)
@@ -102,31 +112,57 @@ func drawZoom(c *svg.Canvas, r calib.Result, s Shots, lags []float64, zoom svg.A
 		band("next", *r.Fit.NextShot, 0)
 	}
 	band("sure", r.Fit.Lag.Interval95, 0)
+	if bars != nil {
+		bars.draw(c, zoom, floor, 0.86*(floor-top))
+	}
 	c.Line("mean", zoom.At(r.Fit.Lag.Value/phrase.MS.SI), top, zoom.At(r.Fit.Lag.Value/phrase.MS.SI), floor)
-	swarm(c, s, lags, zoom, (top+floor)/2)
-	rulerEdge(c, zoom, floor, int(math.Max(5, c.W/110)))
-	c.Text("title", zoom.P1, floor+26+1.5*c.Font, "end", "lag in ms")
 }
 
-// swarm draws the lags as marks side by side, moved up or down where they would overlap.
-func swarm(c *svg.Canvas, s Shots, lags []float64, a svg.Axis, mid float64) {
-	order := make([]int, 0, len(lags))
+// lagBars counts the lags that need no mark of their own; nil where each shot has one.
+func lagBars(s Shots, lags []float64, a svg.Axis) *histogram {
+	if !s.crowded() {
+		return nil
+	}
+	var values []float64
+	var marks []int
 	for i, v := range lags {
-		if !math.IsNaN(v) {
+		if v /= phrase.MS.SI; v >= a.Lo && v <= a.Hi && !s.shots[i].Fit.Outlier {
+			values, marks = append(values, v), append(marks, s.shots[i].Mark)
+		}
+	}
+	h := binned(values, marks, a, mostBins)
+	return &h
+}
+
+// inSwarm lists by their lags the shots that get a mark: all, or of many those that no bar counts.
+func inSwarm(s Shots, lags []float64, a svg.Axis) (order []int) {
+	for i, v := range lags {
+		at := v / phrase.MS.SI
+		counted := s.crowded() && !s.shots[i].Fit.Outlier && at >= a.Lo && at <= a.Hi
+		if !math.IsNaN(v) && !counted {
 			order = append(order, i)
 		}
 	}
-	slices.SortFunc(order, func(i, j int) int { return int(math.Copysign(1, lags[i]-lags[j])) })
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(lags[i], lags[j]) })
+	return order
+}
+
+// swarm draws lags as marks side by side, moved up or down where they would overlap. Where there is
+// no room, one of many shots stands for those that it would cover.
+func swarm(c *svg.Canvas, s Shots, lags []float64, a svg.Axis, mid float64) {
+	order := inSwarm(s, lags, a)
 	r := 5.0
 	if len(order) > 60 {
 		r = 3
 	}
-	var placed [][2]float64
+	side := newLanes()
 	for _, i := range order {
 		there := a.At(lags[i] / phrase.MS.SI)
 		x := min(max(there, a.P0+4*r), a.P1-4*r)
-		y := freeHeight(placed, x, mid, r)
-		placed = append(placed, [2]float64{x, y})
+		y, free := side.place(x, r)
+		if y += mid; !free && s.crowded() {
+			continue
+		}
 		if there < a.P0 || there > a.P1 {
 			c.BeyondMark(x, y, r, math.Copysign(1, there-x))
 		}
@@ -136,19 +172,4 @@ func swarm(c *svg.Canvas, s Shots, lags []float64, a svg.Axis, mid float64) {
 		}
 		c.Mark(s.shots[i].Mark, x, y, r)
 	}
-}
-
-// freeHeight is the height nearest to mid at which a mark at x touches no other.
-func freeHeight(placed [][2]float64, x, mid, r float64) float64 {
-	for k := 0; k < 9; k++ {
-		y := mid + float64((k+1)/2)*2.3*r*math.Pow(-1, float64(k))
-		free := true
-		for _, p := range placed {
-			free = free && math.Hypot(p[0]-x, p[1]-y) >= 2.2*r
-		}
-		if free {
-			return y
-		}
-	}
-	return mid
 }

@@ -12,6 +12,9 @@ func conditionFigure(r calib.Result, s Shots) *Figure {
 	d.Caption = "Each mark is one frame: how far the front end was past " + pastWhat(r) +
 		" when the flash fired. The line is the mean with its 95 % interval; the bracket holds 95 % of all " +
 		"shots with 95 % confidence."
+	if s.crowded() {
+		d.Caption += oneForMany
+	}
 	d.SVG = atAll(d.Title+". "+d.Caption, func(l layout) *svg.Canvas {
 		lo, hi := svg.Padded(rangeOf(r, s, 0.1))
 		p := newPlot(l, plotHeight(l), svg.Axis{Lo: 0, Hi: float64(len(s.conds))}, svg.Axis{Lo: lo, Hi: hi})
@@ -39,14 +42,9 @@ func drawCondition(p *plot, r calib.Result, s Shots, k int) {
 		}
 	}
 	p.Text("tick", mid, p.y.P0+8+p.Font, "middle", s.conds[k].Name())
-	i, n := 0, len(shotsOf(s, k))
-	for _, sh := range shotsOf(s, k) {
+	thin, n := newThinner(s), len(s.of[k])
+	for i, sh := range s.of[k] {
 		x := mid - 0.4*w + 0.8*w*(float64(i)+0.5)/float64(n)
-		if sh.Fit.Outlier {
-			p.OutlierMark(x, p.y.At(sh.Past/phrase.MM.SI), 5)
-		} else {
-			p.Mark(sh.Mark, x, p.y.At(sh.Past/phrase.MM.SI), 5)
-		}
-		i++
+		thin.mark(p.Canvas, sh, x, p.y.At(sh.Past/phrase.MM.SI), 5, 5)
 	}
 }

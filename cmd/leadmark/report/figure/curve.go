@@ -46,7 +46,14 @@ func against(r calib.Result, s Shots, t againstText, x func(shot) float64) *Figu
 	} else {
 		d.Caption += " No line is drawn: the run did not determine the lag."
 	}
-	d.SVG = atAll(d.Title+". "+d.Caption+" The table of frames below has the numbers.", func(l layout) *svg.Canvas {
+	if s.crowded() {
+		d.Caption += oneForMany
+	}
+	numbers := " The table of frames below has the numbers."
+	if s.crowded() {
+		numbers = " The file readings.csv has the numbers."
+	}
+	d.SVG = atAll(d.Title+". "+d.Caption+numbers, func(l layout) *svg.Canvas {
 		p := newPlot(l, plotHeight(l), spanAxis(s, curves, x), advanceAxis(s, curves))
 		p.yAxis("mm past " + pastWhat(r))
 		p.xAxis(t.xTitle)
@@ -60,13 +67,9 @@ func against(r calib.Result, s Shots, t againstText, x func(shot) float64) *Figu
 }
 
 func drawShots(p *plot, s Shots, x func(shot) float64) {
+	thin := newThinner(s)
 	for _, sh := range s.shots {
-		cx, cy := p.x.At(x(sh)), p.y.At(sh.Past/phrase.MM.SI)
-		if sh.Fit.Outlier {
-			p.OutlierMark(cx, cy, 5)
-			continue
-		}
-		p.Mark(sh.Mark, cx, cy, 5)
+		thin.mark(p.Canvas, sh, p.x.At(x(sh)), p.y.At(sh.Past/phrase.MM.SI), 5, 5)
 	}
 }
 

@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"fmt"
 	"html/template"
 
 	"leadmark/cmd/leadmark/report/figure/svg"
@@ -23,6 +24,10 @@ func Legend(s Shots) []Key {
 	}
 	if len(s.marks) > 1 {
 		for i, n := range s.marks {
+			if s.crowded() && i == mostConditions {
+				add(fmt.Sprintf("and so on, %d more", len(s.marks)-i), func(*svg.Canvas) {})
+				break
+			}
 			add(n, func(c *svg.Canvas) { c.Mark(i, 9, 9, 6) })
 		}
 	}

@@ -23,6 +23,10 @@ func Residuals(r calib.Result, s Shots) *Figure {
 	d.Caption = "Residual of each frame (advance read minus advance fitted), " + order +
 		". The band is where 95 % of frames are expected: spread and reading error together. A cross in a " +
 		"ring marks an odd shot; one beyond the figure stands at its edge."
+	if s.crowded() {
+		d.Caption += " Each column is of some frames in a row: the line from the lowest to the highest that is " +
+			"not odd, the bar the middle half of them." + oneForMany
+	}
 	d.SVG = atAll(d.Title+". "+d.Caption+" "+residualSummary(s),
 		func(l layout) *svg.Canvas { return drawResiduals(l, s) })
 	return d
@@ -50,9 +54,20 @@ func expected(x shot) float64 {
 func drawResiduals(l layout, s Shots) *svg.Canvas {
 	n, top := len(s.shots), residualRange(s)
 	p := newPlot(l, plotHeight(l)-60, svg.Axis{Lo: 0.5, Hi: float64(n) + 0.5}, svg.Axis{Lo: -top, Hi: top})
-	bandSteps(p, s)
+	stretches := stretchesOf(p, s)
+	bandSteps(p, stretches)
 	p.yAxis("residual in mm")
 	p.countAxis(n, "frame read, in shooting order")
+	if s.crowded() {
+		drawStretches(p, s, stretches)
+	} else {
+		drawEach(p, s)
+	}
+	labelOutliers(p, s)
+	return p.Canvas
+}
+
+func drawEach(p *plot, s Shots) {
 	for i, x := range s.shots {
 		cx, cy := p.x.At(float64(i+1)), residualAt(p, x)
 		p.Line("stem", cx, p.y.At(0), cx, cy)
@@ -60,10 +75,8 @@ func drawResiduals(l layout, s Shots) *svg.Canvas {
 			p.OutlierMark(cx, cy, 5.5)
 			continue
 		}
-		p.Mark(x.Mark, cx, cy, markRadius(p, n))
+		p.Mark(x.Mark, cx, cy, markRadius(p, len(s.shots)))
 	}
-	labelOutliers(p, s)
-	return p.Canvas
 }
 
 // residualRange, in mm, is set by the frames that follow the fit; an outlier may widen it by half.
@@ -93,14 +106,14 @@ func markRadius(p *plot, n int) float64 {
 	return min(5, max(2, 0.45*(p.x.P1-p.x.P0)/float64(n)))
 }
 
-// bandSteps draws the expected band, one step a frame.
-func bandSteps(p *plot, s Shots) {
+// bandSteps draws the expected band, one step a stretch.
+func bandSteps(p *plot, stretches []stretch) {
 	var xs, lo, hi []float64
 	k := quantile95(math.Inf(1))
-	for i, x := range s.shots {
-		e := k * expected(x) / phrase.MM.SI
-		for _, side := range []float64{0.5, 1.5} {
-			xs = append(xs, p.x.At(float64(i)+side))
+	for _, c := range stretches {
+		e := k * c.expected() / phrase.MM.SI
+		for _, side := range []int{c.from, c.from + len(c.shots)} {
+			xs = append(xs, p.x.At(float64(side)+0.5))
 			lo, hi = append(lo, p.y.At(-e)), append(hi, p.y.At(e))
 		}
 	}
@@ -125,7 +138,10 @@ func labelOutliers(p *plot, s Shots) {
 	}
 	named := 0
 	for i, x := range s.shots {
-		if !x.Fit.Outlier || named == 4 {
+		if named == 4 {
+			break
+		}
+		if !x.Fit.Outlier {
 			continue
 		}
 		named++

@@ -27,6 +27,7 @@ type shot struct {
 type Shots struct {
 	shots   []shot
 	conds   []phrase.Condition
+	of      [][]shot // by condition
 	marks   []string // names of the marks, in order
 	ordered bool     // by the times in the files; else as the run lists them
 	kind    figureKind
@@ -97,7 +98,7 @@ func kindBeyond(shots []shot, otherwise figureKind) figureKind {
 	return otherwise
 }
 
-// assignMarks gives each condition a mark; in a sweep of the delay all delays share one.
+// assignMarks gives each condition a mark and its shots; in a sweep of the delay all delays share one.
 func (s *Shots) assignMarks() {
 	key := func(c phrase.Condition) string {
 		if s.kind == byDelay {
@@ -105,15 +106,20 @@ func (s *Shots) assignMarks() {
 		}
 		return c.Name()
 	}
-	for _, c := range s.conds {
-		if !slices.Contains(s.marks, key(c)) {
+	number, mark := map[phrase.Condition]int{}, map[string]int{}
+	for i, c := range s.conds {
+		number[c] = i
+		if _, had := mark[key(c)]; !had {
+			mark[key(c)] = len(s.marks)
 			s.marks = append(s.marks, key(c))
 		}
 	}
+	s.of = make([][]shot, len(s.conds))
 	for i := range s.shots {
-		c := phrase.ConditionOf(s.shots[i].Conditions)
-		s.shots[i].Cond = slices.Index(s.conds, c)
-		s.shots[i].Mark = slices.Index(s.marks, key(c))
+		x := &s.shots[i]
+		x.Cond = number[phrase.ConditionOf(x.Conditions)]
+		x.Mark = mark[key(s.conds[x.Cond])]
+		s.of[x.Cond] = append(s.of[x.Cond], *x)
 	}
 }
 
@@ -125,8 +131,10 @@ func compareConditions(a, b phrase.Condition) int {
 // distinct lists the different keys of the shots in the order met.
 func distinct[K comparable](shots []shot, key func(shot) K) []K {
 	var out []K
+	had := map[K]bool{}
 	for _, x := range shots {
-		if k := key(x); !slices.Contains(out, k) {
+		if k := key(x); !had[k] {
+			had[k] = true
 			out = append(out, k)
 		}
 	}
@@ -188,14 +196,4 @@ func rangeOf(r calib.Result, s Shots, share float64) (lo, hi, pad float64) {
 		}
 	}
 	return lo, hi, share
-}
-
-func shotsOf(s Shots, cond int) []shot {
-	var out []shot
-	for _, x := range s.shots {
-		if x.Cond == cond {
-			out = append(out, x)
-		}
-	}
-	return out
 }

@@ -11,13 +11,14 @@ import (
 type warningView struct {
 	Code, Text, Hint string
 	Frames           []frameLink
+	More             int // frames that are not named here
 }
 
 // warningViews is the run's warnings, and those of the fit's notes that are not among them.
 func warningViews(r calib.Result, pictures bool) []warningView {
-	ids := map[string]string{}
+	ids, to := map[string]string{}, linksOf(r, pictures)
 	for i, f := range r.Frames {
-		ids[f.Name] = cardLink(i, len(r.Frames), pictures)
+		ids[f.Name] = to.to(i)
 	}
 	var out []warningView
 	known := map[string]bool{}
@@ -25,7 +26,8 @@ func warningViews(r calib.Result, pictures bool) []warningView {
 		v := warningView{Code: w.Code}
 		text, hint, _ := strings.Cut(words.Sentence(w.Note), "\nhint: ")
 		v.Text, v.Hint = phrase.Sentence(text), phrase.Sentence(hint)
-		for _, name := range w.Frames {
+		v.More = max(0, len(w.Frames)-mostNames)
+		for _, name := range w.Frames[:len(w.Frames)-v.More] {
 			v.Frames = append(v.Frames, frameLink{name, ids[name]})
 		}
 		out = append(out, v)

@@ -32,12 +32,4 @@ func pageLink(k, n int) frameLink {
 	return frameLink{fmt.Sprintf("frames %d to %d", k*MostCards+1, min((k+1)*MostCards, n)), CardsFile(k)}
 }
 
-// cardLink leads from the page itself to a frame's card, or to its row where it has no card.
-func cardLink(i, n int, pictures bool) string {
-	if CardPages(n, pictures) == 0 {
-		return "#" + frameID(i)
-	}
-	return CardsFile(i/MostCards) + "#" + frameID(i)
-}
-
 func frameID(i int) string { return fmt.Sprintf("frame-%d", i+1) }

@@ -14,6 +14,7 @@ type outliersView struct {
 	Sum    string
 	Rows   []outlierRowView
 	Frames []outlierFrameView
+	More   int // odd shots that are not named here
 }
 
 type outlierRowView struct{ Name, Without, With, Change string }
@@ -53,21 +54,24 @@ func outlierViews(r calib.Result, pictures bool) *outliersView {
 		v.Rows = append(v.Rows, row)
 	}
 	v.Frames = outlierFrames(r, pictures)
+	v.More = len(o.Shots) - len(v.Frames)
 	return v
 }
 
+// outlierFrames are the first odd shots.
 func outlierFrames(r calib.Result, pictures bool) []outlierFrameView {
+	odd, to := map[int]bool{}, linksOf(r, pictures)
+	for _, at := range r.Fit.Odd.Shots {
+		odd[at] = true
+	}
 	var out []outlierFrameView
 	k := 0
 	for i, f := range r.Frames {
 		if f.Status != ruler.StatusRead {
 			continue
 		}
-		for _, at := range r.Fit.Odd.Shots {
-			if at == k {
-				out = append(out, outlierFrameView{frameLink{f.Name, cardLink(i, len(r.Frames), pictures)},
-					phrase.Sentence(words.Sentence(f.Fit.Why))})
-			}
+		if odd[k] && len(out) < mostNames {
+			out = append(out, outlierFrameView{frameLink{f.Name, to.to(i)}, phrase.Sentence(words.Sentence(f.Fit.Why))})
 		}
 		k++
 	}

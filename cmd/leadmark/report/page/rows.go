@@ -20,9 +20,10 @@ type rowView struct {
 }
 
 func rowViews(r calib.Result, pictures []Picture) []rowView {
-	out := make([]rowView, len(r.Frames))
+	var out []rowView
 	day := commonDay(r)
-	for i, f := range r.Frames {
+	for _, i := range listed(r) {
+		f := r.Frames[i]
 		v := rowView{ID: frameID(i), Name: f.Name, Href: pictures[i].File, Status: statusWord(f),
 			Outlier: f.Fit.Outlier, Reason: reasonText(f)}
 		v.Condition = phrase.ConditionOf(f.Conditions).Name()
@@ -39,7 +40,7 @@ func rowViews(r calib.Result, pictures []Picture) []rowView {
 			}
 		}
 		v.Taken, v.Exposure = takenText(f, day), exposureText(f)
-		out[i] = v
+		out = append(out, v)
 	}
 	return out
 }
@@ -121,13 +122,14 @@ func exposureText(f calib.FrameResult) string {
 }
 
 // differ tells whether the frames were not all exposed alike.
-func differ(rows []rowView) bool {
+func differ(r calib.Result) bool {
 	one := ""
-	for _, r := range rows {
+	for _, f := range r.Frames {
+		e := exposureText(f)
 		if one == "" {
-			one = r.Exposure
+			one = e
 		}
-		if r.Exposure != "" && r.Exposure != one {
+		if e != "" && e != one {
 			return true
 		}
 	}

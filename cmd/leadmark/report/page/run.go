@@ -30,8 +30,10 @@ type pageView struct {
 	Upright        bool // the ruler stands upright in the pictures
 	PictureNote    string
 	Conditions     []conditionView
+	MoreConditions int // that are not listed
 	Settings       []phrase.Line
 	Rows           []rowView
+	Unlisted       string // which frames the table leaves out
 	Speeds         bool   // a double flash measured some
 	Exposures      bool   // they differ, so that the table needs their column
 	Day            string // the one day on which all were taken
@@ -66,12 +68,14 @@ func viewOf(r calib.Result, pictures []Picture, m Making) pageView {
 	v.Head, v.Lines = summary.Head(r), summary.Answer(r)
 	v.Warnings, v.Advice = warningViews(r, m.Pictures), adviceTexts(r)
 	v.Legend, v.Rows, v.Conditions = figure.Legend(s), rowViews(r, pictures), conditionViews(r)
+	v.MoreConditions = len(r.Fit.Advance) - len(v.Conditions)
 	v.Settings, v.Method, v.Cite = settings(r), methodOf(r), citation(r, m)
 	v.Budgets, v.Checks, v.Outliers, v.Plan = budgetViews(r), checkViews(r), outlierViews(r, m.Pictures), planViews(r)
 	for _, f := range r.Frames {
 		v.Speeds = v.Speeds || f.Speed > 0
 	}
-	v.Exposures, v.Day = differ(v.Rows), commonDay(r)
+	v.Unlisted = unlisted(r, len(v.Rows))
+	v.Exposures, v.Day = differ(r), commonDay(r)
 	if f := figure.Answer(r, s); f != nil {
 		v.Answer = viewFigure("scale", *f)
 	}

@@ -18,9 +18,10 @@ type methodView struct {
 	Gravity                             string
 }
 
+// conditionViews are the first conditions.
 func conditionViews(r calib.Result) []conditionView {
 	var out []conditionView
-	for _, g := range r.Fit.Advance {
+	for _, g := range r.Fit.Advance[:min(len(r.Fit.Advance), mostEntries)] {
 		v := conditionView{Name: phrase.GroupName(g), N: strconv.Itoa(g.N),
 			Mean: phrase.MM.PlusMinus(g.Mean.Value, phrase.Half(g.Mean))}
 		if g.N > 1 && !math.IsNaN(g.SD) {
