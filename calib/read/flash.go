@@ -62,11 +62,15 @@ func namesOf(shots []Shot, frames []int) []string {
 // fired fully, as far as the files' times tell. It is told within a warning of the flash.
 func restBefore(shots []Shot, readings []ruler.Reading, poor []int) note.Note {
 	var short, long []time.Duration
+	fired := map[int]bool{} // poorly
+	for _, i := range poor {
+		fired[i] = true
+	}
 	for i, r := range readings {
 		p, ok := pause(shots, i)
 		switch {
 		case !ok:
-		case slices.Contains(poor, i):
+		case fired[i]:
 			short = append(short, p)
 		case r.Status == ruler.StatusRead:
 			long = append(long, p)

@@ -2,6 +2,7 @@ package read
 
 import (
 	"context"
+	"math"
 	"slices"
 
 	"leadmark/vision/ruler"
@@ -17,19 +18,15 @@ func survey(ctx context.Context, v *viewer, list []int) (Track, error) {
 		return t, v.lookFor(ctx, list, t.Hint)
 	}
 	pictures := distinct(v.shots, list)
-	first, _ := spreadOver(pictures, scouts)
-	rest := slices.DeleteFunc(slices.Clone(list), func(i int) bool { return slices.Contains(first, i) })
-	if err := v.lookFor(ctx, first, scouting()); err != nil {
+	first, t, s, ok, err := scout(ctx, v, pictures)
+	if err != nil {
 		return Track{}, err
 	}
-	var seen []ruler.Sighting
+	rest := slices.DeleteFunc(slices.Clone(list), func(i int) bool { return slices.Contains(first, i) })
 	slates := !allStated(v)
 	for _, i := range first {
-		seen = append(seen, v.seen.Of(i))
 		slates = slates || v.seen.Brief(i).Symbol.Seen
 	}
-	lying := lookForStill(v.shots, first, ruler.Hint{}, v.seen.Of).Rows
-	t, s, ok := trackOf(v.run, seen, lying, len(pictures) > fewFrames)
 	t.Hint.Slates = slates
 	if !ok {
 		return t, v.look(ctx, rest, t.Hint)
@@ -45,6 +42,42 @@ func survey(ctx context.Context, v *viewer, list []int) (Track, error) {
 	}
 	v.o.Cache.KeepOfRun(specOf(v.run).String(), t)
 	return t, v.lookFor(ctx, rest, t.Hint)
+}
+
+// scout looks at a few pictures from all over a run, and at more of a long one while too few of them
+// show a ruler: without a track every frame would be searched everywhere.
+func scout(ctx context.Context, v *viewer, pictures []int) (first []int, t Track, s scouted, ok bool, err error) {
+	more, _ := spreadOver(pictures, scouts)
+	for {
+		if err := v.lookFor(ctx, more, scouting()); err != nil {
+			return nil, Track{}, scouted{}, false, err
+		}
+		first = append(first, more...)
+		var seen []ruler.Sighting
+		for _, i := range first {
+			seen = append(seen, v.seen.Of(i))
+		}
+		lying := lookForStill(v.shots, first, ruler.Hint{}, v.seen.Of).Rows
+		t, s, ok = trackOf(v.run, seen, lying, len(pictures) > fewFrames)
+		more = scattered(pictures, first, scouts)
+		if ok || len(pictures) <= fewFrames || len(first) >= mostScouts || enoughRead(s.readings) || len(more) == 0 {
+			return first, t, s, ok, nil
+		}
+	}
+}
+
+// scattered takes n more of a list, from all over it, but in no even steps: frames that repeat, as
+// those of every height of a run may, would show the same once more. They are at multiples of the golden
+// ratio, modulo 1 (Weyl's equidistribution).
+func scattered(list, had []int, n int) (more []int) {
+	for k := 1; len(more) < n && k <= 2*len(list); k++ {
+		at := math.Mod(float64(k)/math.Phi, 1)
+		i := list[int(at*float64(len(list)))]
+		if !slices.Contains(had, i) && !slices.Contains(more, i) {
+			more = append(more, i)
+		}
+	}
+	return more
 }
 
 // spreadOver takes n of a list from all over it.

@@ -79,7 +79,7 @@ func common(r runfile.Run, readings []ruler.Reading) (ruler.Hint, bool) {
 			dir = dir.Add(wayOf(r, g))
 		}
 	}
-	if len(pitch) < 2 {
+	if len(pitch) < fewestRead {
 		return ruler.Hint{}, false
 	}
 	mid := stat.Median(slices.Clone(pitch))
@@ -89,6 +89,17 @@ func common(r runfile.Run, readings []ruler.Reading) (ruler.Hint, bool) {
 		}
 	}
 	return ruler.Hint{Dir: dir.Unit(), Pitch: mid}, true
+}
+
+// enoughRead says whether so many were read that they can have something in common.
+func enoughRead(readings []ruler.Reading) bool {
+	n := 0
+	for _, g := range readings {
+		if g.Status == ruler.StatusRead {
+			n++
+		}
+	}
+	return n >= fewestRead
 }
 
 // wayOf is the direction of a ruler's axis, the way it travels.
