@@ -60,7 +60,7 @@ func scout(ctx context.Context, v *viewer, pictures []int) (first []int, t Track
 		lying := lookForStill(v.shots, first, ruler.Hint{}, v.seen.Of).Rows
 		t, s, ok = trackOf(v.run, seen, lying, len(pictures) > fewFrames)
 		more = scattered(pictures, first, scouts)
-		if ok || len(pictures) <= fewFrames || len(first) >= mostScouts || enoughRead(s.readings) || len(more) == 0 {
+		if ok || len(pictures) <= fewFrames || len(first) >= mostScouts || enoughLocated(s.readings) || len(more) == 0 {
 			return first, t, s, ok, nil
 		}
 	}

@@ -91,11 +91,11 @@ func common(r runfile.Run, readings []ruler.Reading) (ruler.Hint, bool) {
 	return ruler.Hint{Dir: dir.Unit(), Pitch: mid}, true
 }
 
-// enoughRead says whether so many were read that they can have something in common.
-func enoughRead(readings []ruler.Reading) bool {
+// enoughLocated says whether the rulers of so many were located that they can have something in common.
+func enoughLocated(readings []ruler.Reading) bool {
 	n := 0
 	for _, g := range readings {
-		if g.Status == ruler.StatusRead {
+		if located(g) {
 			n++
 		}
 	}
