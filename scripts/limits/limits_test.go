@@ -26,13 +26,13 @@ func ceilings() map[string]ceiling {
 		"vision/ruler/reading":     {51, 0, 0},
 		"vision/ruler/coded":       {10, 0, 0},
 		"vision/ruler/doubleflash": {47, 3, 7},
-		"calib/read":               {11, 0, 0},
+		"calib/read":               {13, 0, 0},
 		"calib/read/cache":         {4, 0, 0},
 		"calib/read/moves":         {9, 0, 0},
 		"calib/read/still":         {16, 0, 0},
 		"calib/read/tripline":      {0, 1, 1},
 		"vision/frame":             {7, 0, 0},
-		"vision/pixel":             {19, 0, 0},
+		"vision/pixel":             {19, 3, 1}, // outside: the words that halve a picture, which decide nothing
 	}
 }
 
