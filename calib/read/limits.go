@@ -6,9 +6,9 @@ const (
 	// scouts is how many frames are searched everywhere before the others are searched only for
 	// what those show.
 	scouts = 4
-	// mostScouts is how many are searched everywhere at most, while fewer than fewestRead show a ruler.
-	mostScouts = 16
-	fewestRead = 2
+	// mostScouts is how many are searched everywhere at most, while fewer than fewestLocated show a ruler.
+	mostScouts    = 16
+	fewestLocated = 2
 	// fewFrames is up to how many frames a run is searched everywhere: its scouts tell too little of
 	// what lies still.
 	fewFrames = 12

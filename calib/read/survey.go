@@ -59,8 +59,11 @@ func scout(ctx context.Context, v *viewer, pictures []int) (first []int, t Track
 		}
 		lying := lookForStill(v.shots, first, ruler.Hint{}, v.seen.Of).Rows
 		t, s, ok = trackOf(v.run, seen, lying, len(pictures) > fewFrames)
-		more = scattered(pictures, first, scouts)
-		if ok || len(pictures) <= fewFrames || len(first) >= mostScouts || enoughLocated(s.readings) || len(more) == 0 {
+		enough := ok || len(located(s.readings)) >= fewestLocated
+		if enough || len(pictures) <= fewFrames || len(first) >= mostScouts {
+			return first, t, s, ok, nil
+		}
+		if more = scattered(pictures, first, scouts); len(more) == 0 {
 			return first, t, s, ok, nil
 		}
 	}

@@ -64,22 +64,27 @@ func twoRulers(r ruler.Reading) bool {
 // codeTwoRulers is ruler's warning that it is left open which of two rulers is meant.
 const codeTwoRulers = "two-rulers"
 
-// located says whether a ruler's lines were found and counted, be the reading refused because its front end
-// does not show.
-func located(g ruler.Reading) bool { return g.PxPerM > 0 && g.Graduation > 0 }
+// located are those readings whose ruler's lines were found and counted, be they refused because its front
+// end does not show.
+func located(readings []ruler.Reading) (out []ruler.Reading) {
+	for _, g := range readings {
+		if g.PxPerM > 0 && g.Graduation > 0 {
+			out = append(out, g)
+		}
+	}
+	return out
+}
 
 // common is what those readings whose ruler was located have in common; ok is false where too few were, or
 // they do not agree.
 func common(r runfile.Run, readings []ruler.Reading) (ruler.Hint, bool) {
 	var pitch []float64
 	var dir ruler.Point
-	for _, g := range readings {
-		if located(g) {
-			pitch = append(pitch, g.PxPerM*g.Graduation)
-			dir = dir.Add(wayOf(r, g))
-		}
+	for _, g := range located(readings) {
+		pitch = append(pitch, g.PxPerM*g.Graduation)
+		dir = dir.Add(wayOf(r, g))
 	}
-	if len(pitch) < fewestRead {
+	if len(pitch) < fewestLocated {
 		return ruler.Hint{}, false
 	}
 	mid := stat.Median(slices.Clone(pitch))
@@ -89,17 +94,6 @@ func common(r runfile.Run, readings []ruler.Reading) (ruler.Hint, bool) {
 		}
 	}
 	return ruler.Hint{Dir: dir.Unit(), Pitch: mid}, true
-}
-
-// enoughLocated says whether the rulers of so many were located that they can have something in common.
-func enoughLocated(readings []ruler.Reading) bool {
-	n := 0
-	for _, g := range readings {
-		if located(g) {
-			n++
-		}
-	}
-	return n >= fewestRead
 }
 
 // wayOf is the direction of a ruler's axis, the way it travels.
@@ -113,8 +107,8 @@ func wayOf(r runfile.Run, g ruler.Reading) ruler.Point {
 // like is what readings show of the ruler that moves.
 func like(readings []ruler.Reading, h ruler.Hint) *ruler.Like {
 	l := &ruler.Like{Pitch: h.Pitch, Dir: h.Dir, Plain: true}
-	for _, r := range readings {
-		if located(r) && r.CodeSeen {
+	for _, r := range located(readings) {
+		if r.CodeSeen {
 			l.Plain = false
 		}
 	}
@@ -126,14 +120,12 @@ func like(readings []ruler.Reading, h ruler.Hint) *ruler.Like {
 func near(readings []ruler.Reading, h ruler.Hint) (line *ruler.Line, within, body float64) {
 	across := h.Dir.Perp()
 	var w, outline []float64
-	for _, r := range readings {
-		if located(r) {
-			for _, c := range r.Outline {
-				outline = append(outline, across.Dot(c))
-			}
-			for _, g := range r.Graduations.Ends() {
-				w = append(w, across.Dot(g.At))
-			}
+	for _, r := range located(readings) {
+		for _, c := range r.Outline {
+			outline = append(outline, across.Dot(c))
+		}
+		for _, g := range r.Graduations.Ends() {
+			w = append(w, across.Dot(g.At))
 		}
 	}
 	if len(w) == 0 || h.Pitch == 0 {

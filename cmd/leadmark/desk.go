@@ -61,7 +61,7 @@ func serveDesk(ctx context.Context, env *command.Env, folder string, o deskOptio
 		address = "127.0.0.1:0"
 	}
 	s, err := desk.New(desk.Options{Folder: folder, Rigs: store, Look: env.Look, Shift: env.Shift, Picture: env.Picture,
-		Now: env.Now, Program: env.Program(), Log: log.New(env.Stderr, "", log.LstdFlags), Remote: o.listen != ""})
+		Now: env.Now, Program: env.Program, Log: log.New(env.Stderr, "", log.LstdFlags), Remote: o.listen != ""})
 	if err != nil {
 		return err
 	}

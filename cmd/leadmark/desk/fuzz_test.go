@@ -46,7 +46,7 @@ func FuzzRequest(f *testing.F) {
 	write(pictureBytes(f), "nights", "night1", "a.jpg")
 	write([]byte("the secret"), "secret.txt")
 	s, err := New(Options{Folder: filepath.Join(root, "nights"),
-		Rigs: rig.Store{Root: filepath.Join(root, "rigs")}, Now: time.Now, Program: "test",
+		Rigs: rig.Store{Root: filepath.Join(root, "rigs")}, Now: time.Now, Program: func() string { return "test" },
 		Picture: func(context.Context, frame.Frame, int) (image.Image, error) {
 			return image.NewGray(image.Rect(0, 0, 4, 4)), nil
 		},

@@ -24,9 +24,9 @@ type Options struct {
 	Shift   read.ShiftFunc // says how far a scene moved; may be nil
 	Picture func(ctx context.Context, f frame.Frame, maxSide int) (image.Image, error)
 	Now     func() time.Time
-	Program string      // tells builds apart, for what is remembered of a run
-	Log     *log.Logger // told of faults in answering; nil is the log package's own
-	Remote  bool        // other machines may ask too: every request must then carry the key
+	Program func() string // tells builds apart, for what is remembered of a run
+	Log     *log.Logger   // told of faults in answering; nil is the log package's own
+	Remote  bool          // other machines may ask too: every request must then carry the key
 }
 
 // Server shows the folders it was given.

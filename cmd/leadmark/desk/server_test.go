@@ -72,7 +72,7 @@ func serve(t *testing.T, change ...func(*Options)) *desktop {
 	put(t, filepath.Join(root, "secret.jpg"), someJPEG(t, 3))
 	put(t, filepath.Join(root, "other", "run.toml"), []byte(runText))
 	put(t, filepath.Join(root, "other", "secret.jpg"), someJPEG(t, 3))
-	o := Options{Folder: d.folder, Rigs: rig.Store{Root: d.rigs}, Now: time.Now, Program: "test",
+	o := Options{Folder: d.folder, Rigs: rig.Store{Root: d.rigs}, Now: time.Now, Program: func() string { return "test" },
 		Look: func(_ context.Context, f frame.Frame, _ ruler.Hint) (ruler.Sighting, error) {
 			d.mu.Lock()
 			defer d.mu.Unlock()

@@ -31,7 +31,7 @@ func (a *Runs) Open(ctx context.Context, name string) (*Run, error) {
 			"close some of their pages")
 	}
 	store.Cleanup(store.System(), dir)
-	seen := cache.Open(dir, a.Program)
+	seen := cache.Open(dir, a.Program())
 	r := &Run{name: name, Dir: dir, root: a.Places, cache: seen, nudge: make(chan struct{}, 1), store: a.Rigs,
 		frames: map[string]*seenFrame{}, gone: map[string]int{}, streams: map[chan struct{}]bool{}, used: time.Now()}
 	ctx, stop := context.WithCancel(ctx)

@@ -14,7 +14,7 @@ type Runs struct {
 	Places  places.Places
 	Look    read.LookFunc
 	Shift   read.ShiftFunc
-	Program string // tells builds apart, for what is remembered of a run
+	Program func() string // tells builds apart, for what is remembered of a run
 
 	mu   sync.Mutex
 	all  map[string]*Run

@@ -24,7 +24,7 @@ func TestManyRuns(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a := &Runs{Rigs: rig.Store{Root: t.TempDir()}, Places: p, Program: "test",
+	a := &Runs{Rigs: rig.Store{Root: t.TempDir()}, Places: p, Program: func() string { return "test" },
 		Look: func(_ context.Context, f frame.Frame, _ ruler.Hint) (ruler.Sighting, error) {
 			return ruler.Sighting{Width: f.Width, Height: f.Height,
 				Refusal: note.New("no-ruler")}, nil
