@@ -60,7 +60,7 @@ func sight(l pixel.Library, p pixel.Pyramid, h ruler.Hint) ruler.Sighting {
 
 // whyNothing says what is wrong with a picture in which no row was found.
 func whyNothing(p pixel.Pyramid) note.Note {
-	small, _ := p.Last()
+	small, _ := p.Small()
 	var hist [256]int
 	for _, v := range small.Pix {
 		hist[v]++

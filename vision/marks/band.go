@@ -9,8 +9,9 @@ import (
 
 // wave is the complex amplitude of the pitch in every row of a strip, window by window.
 type wave struct {
-	t   []float64      // window centres along the axis
-	amp [][]complex128 // [window][row]
+	t    []float64      // window centres along the axis
+	amp  [][]complex128 // [window][row]
+	edge [][]complex128 // likewise, beside the pitch's rate, where edges answer and graduations do not
 }
 
 // newWave measures the amplitude of the local pitch in windows of some twelve pitches.
@@ -18,14 +19,15 @@ func newWave(s *strip, g *tiles.Group) wave {
 	var w wave
 	for t := g.T0; t <= g.T1; t += windowPitches / 2 * g.Pitch(t) {
 		w.t = append(w.t, t)
-		w.amp = append(w.amp, demodulate(s, t, g.Pitch(t)))
+		half := windowPitches / 2 * g.Pitch(t)
+		w.amp = append(w.amp, demodulate(s, t, half, g.Pitch(t)))
+		w.edge = append(w.edge, demodulate(s, t, half, g.Pitch(t)/besideRate))
 	}
 	return w
 }
 
 // demodulate returns each row's complex amplitude at the pitch, in a Hann window about t.
-func demodulate(s *strip, t, pitch float64) []complex128 {
-	half := windowPitches / 2 * pitch
+func demodulate(s *strip, t, half, pitch float64) []complex128 {
 	i0, i1 := max(0, int(s.col(t-half))), min(s.nt-1, int(s.col(t+half)))
 	out := make([]complex128, s.nw)
 	if i1-i0 < fewestSamples {
@@ -129,9 +131,10 @@ func (w wave) level(step float64) []float64 {
 		return nil
 	}
 	out := make([]float64, len(w.amp[0]))
-	for _, a := range w.amp {
+	for k, a := range w.amp {
+		edge := coherent(w.edge[k], besideRate*step)
 		for j, v := range coherent(a, step) {
-			out[j] += v * v
+			out[j] += max(0, v*v-edge[j]*edge[j])
 		}
 	}
 	for j := range out {

@@ -49,6 +49,7 @@ func (f finding) outline(p pixel.Pyramid, r ruler.Row, s ruler.Step, least float
 	}
 	middle := r.Mid(f.graduations[len(f.graduations)/2].t)
 	var said [goingOn + 1]int
+	var on []float64
 	for _, side := range r.Sides {
 		if side == nil {
 			continue
@@ -64,11 +65,14 @@ func (f finding) outline(p pixel.Pyramid, r ruler.Row, s ruler.Step, least float
 			c.step = -c.step
 		}
 		c.mixed = s.Face
-		v := c.judge(0)
+		v, share := c.judge(0)
 		if v != ending && v != goingOn && c.rounded(halfWidth(r, middle)) {
 			v = ending
 		}
 		said[v]++
+		if v >= crossed {
+			on = append(on, share)
+		}
 	}
 	not := said[goingOn]
 	if isLine(r, s) {
@@ -77,7 +81,7 @@ func (f finding) outline(p pixel.Pyramid, r ruler.Row, s ruler.Step, least float
 	switch against := said[crossed] + said[goingOn] + said[faint]; {
 	case said[ending] == 2:
 		return ruler.Ends
-	case said[ending] > 0 && against == 0:
+	case said[ending] > 0 && (against == 0 || len(on) == 2 && (on[0]+on[1])/2 < alike):
 		return ruler.HalfEnds
 	case not > 0 && said[ending]+said[crossed]+said[likeless] == 0:
 		return ruler.GoesOn
@@ -116,29 +120,32 @@ func cornerAt(p pixel.Pyramid, across, side ruler.Line, middle ruler.Point) (cor
 	return c, ok
 }
 
-// judge compares the four fields, those of the ruler in from the corner by so many pitches.
-func (c corner) judge(in float64) verdict {
+// judge compares the four fields, those of the ruler in from the corner by so many pitches. on is how much
+// of the long edge goes on past the edge, or of the edge beside the ruler, whichever is more, as a share.
+func (c corner) judge(in float64) (v verdict, on float64) {
 	within := c.acrossEdge(-1, in) // body to what lies past it
 	before := c.acrossLong(-1, in) // body to what lies beside it
 	after, beyond := c.acrossLong(+1, 0), c.acrossEdge(+1, 0)
-	switch {
-	case within.unseen() || before.unseen() || after.unseen() || beyond.unseen():
-		return unseen
-	case c.large(within, tones) < c.least:
-		return faint
-	case !c.mixed && c.step*within.size(tones) < ownStep*within.size(tones)*within.size(tones):
-		return crossed // the step lies somewhere near
-	case c.large(before, tones) < c.least:
-		return likeless
-	case math.Abs(after.size(lights)) >= alike*c.large(before, lights):
-		if after.size(lights)*before.size(lights) > 0 {
-			return goingOn
-		}
-		return crossed
-	case math.Abs(beyond.size(lights)) >= alike*c.large(within, lights):
-		return crossed
+	if within.unseen() || before.unseen() || after.unseen() || beyond.unseen() {
+		return unseen, 0
 	}
-	return ending
+	past, aside := after.size(lights), beyond.size(lights)
+	longGoes := math.Abs(past) / c.large(before, lights)
+	edgeGoes := math.Abs(aside) / c.large(within, lights)
+	on = max(longGoes, edgeGoes)
+	switch {
+	case c.large(within, tones) < c.least:
+		return faint, on
+	case !c.mixed && c.step*within.size(tones) < ownStep*within.size(tones)*within.size(tones):
+		return crossed, 1 // the step lies somewhere near
+	case c.large(before, tones) < c.least:
+		return likeless, on
+	case longGoes >= alike && past*before.size(lights) > 0:
+		return goingOn, on
+	case longGoes >= alike || edgeGoes >= alike:
+		return crossed, on
+	}
+	return ending, on
 }
 
 // large is how much the two sides of a line differ, by what of: of an edge past which it is lighter here and
@@ -155,7 +162,8 @@ func (c corner) large(p pairs, of func(in, out float64) float64) float64 {
 func (c corner) rounded(half float64) bool {
 	gone, outside := c.field(-1, c.gap, fieldLong, -1, c.gap, c.wide), c.field(+1, c.gap, fieldLong, +1, c.gap, c.wide)
 	body := c.field(-1, c.gap, c.wide, -1, half, fieldLong)
-	return math.Abs(gone-outside) < ownStep*math.Abs(gone-body) && c.judge(half) == ending
+	v, _ := c.judge(half)
+	return math.Abs(gone-outside) < ownStep*math.Abs(gone-body) && v == ending
 }
 
 // pairs are the tones on the two sides of a line, place by place along it, the second further out.

@@ -41,6 +41,7 @@ const (
 // The band in which all marks can be seen.
 const (
 	windowPitches = 12   // length of the windows in which a pitch's amplitude is measured
+	besideRate    = 0.75 // of the pitch's rate: between that and every second mark's, a window's width from both
 	fewestSamples = 4    // of such a window: fewer show no wave
 	coherentRows  = 2    // to either side, that are averaged along the marks
 	briefBand     = 1.2  // pitches; marks of most rulers are longer
@@ -118,6 +119,12 @@ const (
 	longestPitches = 6    // of a length that counts for the ruler's side
 	shortAlike     = 0.15 // of the shortest marks' length, by which theirs differ
 	besideMark     = 0.6  // pitches beside a mark that must be in the picture for its length to be seen
+)
+
+// Coarse graduations.
+const (
+	usualLength = 2.75 // pitches of rulers that are divided as finely as most are; as scale's size of lines
+	finestUnit  = 8    // px, to which a pitch is divided at the least
 )
 
 // Lines and steps.

@@ -2,6 +2,7 @@ package marks
 
 import (
 	"math"
+	"slices"
 
 	"leadmark/vision/marks/tiles"
 	"leadmark/vision/pixel"
@@ -174,8 +175,37 @@ func (f finding) row(p pixel.Pyramid, hint ruler.Hint) ruler.Row {
 	r.Middle, r.MiddleTurn = f.middles(up, down)
 	r.Pitch = f.localPitch(len(f.graduations) / 2)
 	r.Cells = f.cells(p, side)
-	f.addBody(p, &r, side, hint.Toward)
+	k := f.coarse(r)
+	body := r
+	body.Pitch /= float64(k)
+	f.divided(p, k).addBody(p, &body, side, hint.Toward)
+	r.Sides, r.SideBlur, r.Steps = body.Sides, body.SideBlur, body.Steps
 	return r
+}
+
+// coarse is how many times as far apart a row's marks lie as such short ones usually do: the ruler's
+// edges, and what lies beside them, keep their size where every fifth millimetre alone is marked.
+func (f finding) coarse(r ruler.Row) int {
+	usual := max(2*r.HalfLength/usualLength, finestUnit)
+	return max(1, int(math.Round(r.Pitch/usual)))
+}
+
+// divided is a finding as if its pitch were divided by k, in a strip as fine as that wants.
+func (f finding) divided(p pixel.Pyramid, k int) finding {
+	if k == 1 {
+		return f
+	}
+	s, part := f.s, 1/float64(k)
+	pitch := f.localPitch(len(f.graduations)/2) * part
+	out := f
+	out.graduations = slices.Clone(f.graduations)
+	for i := range out.graduations {
+		out.graduations[i].index *= k
+	}
+	out.s = newStrip(p, s.origin, s.dir, stripOptions{step: stepFor(p, pitch, placeSamples), reach: reachPitches * pitch,
+		middle: f.across(), from: s.t0, to: s.t(s.nt - 1)})
+	out.q.j0, out.q.j1 = out.s.row(s.w(f.q.j0)), out.s.row(s.w(f.q.j1))
+	return out
 }
 
 // cutShort tells which marks the picture's border would cut if they were of the longest, or what

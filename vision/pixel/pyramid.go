@@ -25,9 +25,12 @@ func NewPyramid(g *Gray, base, w, h int) Pyramid {
 // Scale is the size of one pixel of the level in pixels of the picture.
 func (p Pyramid) Scale(level int) float64 { return p.Base * float64(int(1)<<level) }
 
-// Last is the coarsest level and its scale.
-func (p Pyramid) Last() (*Gray, float64) {
+// Small is the coarsest level in which the scene still shows, and its scale.
+func (p Pyramid) Small() (*Gray, float64) {
 	n := len(p.Levels) - 1
+	for n > 0 && (p.Scale(n) > sceneLevel || min(p.Levels[n].W, p.Levels[n].H) < sceneSide) {
+		n--
+	}
 	return p.Levels[n], p.Scale(n)
 }
 

@@ -40,3 +40,15 @@ func (s *Sides) GobDecode(data []byte) error {
 	}
 	return nil
 }
+
+// Hold says whether a place lies between the two edges, where both were found.
+func (s Sides) Hold(p Point) bool {
+	if s[0] == nil || s[1] == nil {
+		return false
+	}
+	a, b := *s[0], *s[1]
+	if a.B.Sub(a.A).Dot(b.B.Sub(b.A)) < 0 {
+		b.A, b.B = b.B, b.A
+	}
+	return a.Distance(p)*b.Distance(p) < 0
+}

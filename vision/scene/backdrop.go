@@ -7,7 +7,7 @@ import (
 
 // Backdrop keeps a coarse picture of the scene, with what the rulers found hide left out.
 func Backdrop(p pixel.Pyramid, rows []ruler.Row) ruler.Backdrop {
-	g, s := p.Last()
+	g, s := p.Small()
 	w, h := int(float64(p.WholeW)/s), int(float64(p.WholeH)/s)
 	for max(w, h) > backdropSide && min(g.W, g.H) >= 2 {
 		g, s = g.Half(), 2*s

@@ -22,7 +22,7 @@ type Frame struct {
 // Classes are what spoils the frames.
 func Classes() []string {
 	return []string{"plain", "lines", "covered", "glare", "dark", "worn", "units", "steel", "clear", "tilted",
-		"moving", "noisy", "endless", "mixed"}
+		"moving", "noisy", "endless", "mixed", "few", "folding"}
 }
 
 // WholeFrames is the class of frames that are not cut out: 12 to 45 megapixels, seconds each to draw.
@@ -80,9 +80,17 @@ func (p *posed) choose(class string) {
 		p.pitch = l.Ratio(8, 18)
 	}
 	p.pitch = min(max(p.pitch, 2.5*sc.Step), 40*sc.Step)
+	if class == "few" {
+		coarse := coarse()
+		sc = coarse[l.IntN(len(coarse))]
+		p.pitch = l.Ratio(18, 70)
+	}
 	perMM := p.pitch / sc.Step
 	r := &p.Ruler
 	r.Width = min(l.Span(12, 36), 460/perMM)
+	if class == "few" {
+		r.Width = l.Span(24, 40)
+	}
 	r.Material = p.material(class)
 	r.Length = max(150, l.Span(1.2, 3)*110*sc.Step)
 	if l.Chance(0.3) {
@@ -162,6 +170,9 @@ func (p *posed) stage(class string) {
 	l := p.l
 	perMM := p.pitch / p.Ruler.Scales[0].Step
 	p.long = min(2000, max(700, l.Span(45, 110)*p.pitch))
+	if class == "few" {
+		p.long = min(2600, max(700, l.Span(30, 45)*p.pitch))
+	}
 	steep := 5.0
 	if class == "tilted" || class == "mixed" {
 		steep = 15
@@ -305,6 +316,8 @@ func (p *posed) spoil(class string) {
 		p.shade()
 	case "worn":
 		p.wear()
+	case "folding":
+		p.fold()
 	case "mixed", WholeFrames:
 		for _, k := range p.l.Perm(4)[:2] {
 			[]func(){func() { p.cover(1) }, p.mirror, p.shade, p.wear}[k]()

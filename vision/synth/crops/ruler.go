@@ -119,6 +119,33 @@ type Ruler struct {
 	Scratches     int
 	Ghost         float64 // ink of a second print over that of the first
 	GhostBy       float64 // mm along p from the first
+	Joint         Joint   // of a folding rule
+}
+
+// Joint is where the next section of a folding rule begins. It lies under or over the first, and so
+// is seen smaller or larger and set off. Half 0: there is none.
+type Joint struct {
+	At, Half      float64 // mm: where, and half the length of the hinge's plate
+	Grow          float64
+	Along, Across float64 // mm
+}
+
+// Section is the place on the ruler's face that is seen at (p, q) of the first section's plane.
+func (r *Ruler) Section(p, q float64) (float64, float64) {
+	j := &r.Joint
+	if j.Half == 0 || p < j.At {
+		return p, q
+	}
+	return j.At + (p-j.At-j.Along)/(1+j.Grow), r.Width/2 + (q-r.Width/2-j.Across)/(1+j.Grow)
+}
+
+// Plane is where a place on the ruler's face is seen in the first section's plane.
+func (r *Ruler) Plane(p, q float64) (float64, float64) {
+	j := &r.Joint
+	if j.Half == 0 || p < j.At {
+		return p, q
+	}
+	return j.At + j.Along + (p-j.At)*(1+j.Grow), r.Width/2 + j.Across + (q-r.Width/2)*(1+j.Grow)
 }
 
 // shift is how far the middle of a graduation's ink lies from the first print's.

@@ -159,6 +159,8 @@ func (s *Scene) pixel(l *camera.Light, back plane.Map, face print, parts []part,
 	p, q := (back[0]*in.X+back[1]*in.Y+back[2])*w, (back[3]*in.X+back[4]*in.Y+back[5])*w
 	dx, dy := (back[0]-back[6]*p)*w, (back[1]-back[7]*p)*w
 	half := 0.5 * math.Sqrt(dx*dx+dy*dy)
+	pp, pq := p, q
+	p, q = s.Ruler.Section(p, q)
 	i := y*s.W + x
 	c := texture.Colour{l.C[0][i], l.C[1][i], l.C[2][i]}
 	r, g := &s.Ruler, &s.Lighting
@@ -173,7 +175,7 @@ func (s *Scene) pixel(l *camera.Light, back plane.Map, face print, parts []part,
 		c = s.face(face, parts, c, p, q, half)
 	}
 	for k := range s.Covers {
-		if a, col := s.Covers[k].at(p, q, half); a > 0 {
+		if a, col := s.Covers[k].at(pp, pq, half); a > 0 {
 			c = c.Mix(col, a)
 		}
 	}

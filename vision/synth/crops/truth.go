@@ -82,10 +82,14 @@ func (s *Scene) scaleTruth(sc *Scale, m plane.View) ScaleTruth {
 	r := &s.Ruler
 	shift := r.shift()
 	t := ScaleTruth{Name: sc.Name, StepMM: sc.Step, FrontMM: r.Front(sc),
-		Reading: func(at plane.Point) float64 { return sc.Reading(m.Back(at).X - shift) }}
+		Reading: func(at plane.Point) float64 {
+			b := m.Back(at)
+			p, _ := r.Section(b.X, b.Y)
+			return sc.Reading(p - shift)
+		}}
 	for k := sc.From; k <= sc.To; k++ {
-		p := r.at(sc, k)
-		at := m.At(plane.Point{X: p, Y: s.middle(sc)})
+		p, q := r.Plane(r.at(sc, k), s.middle(sc))
+		at := m.At(plane.Point{X: p, Y: q})
 		if s.inside(at, 0) {
 			t.Graduations = append(t.Graduations, Graduation{MM: sc.Sense * float64(k) * sc.Step, At: at})
 		}
