@@ -28,6 +28,7 @@ type corner struct {
 	step       float64 // of the edge, tone past it less that before, grey levels
 	least      float64 // contrast that counts, grey levels
 	mixed      bool    // past the edge some is lighter and some darker
+	aside      float64 // pitches from the line between two fields, by which both are moved aside
 }
 
 // verdict is what a corner says of the ruler's ending there.
@@ -36,7 +37,7 @@ type verdict int
 const (
 	unseen   verdict = iota // the corner is not in the picture
 	faint                   // the edge does not reach it
-	likeless                // the ruler is as dark or light there as what lies beside it
+	likeless                // the ruler is as dark or light there as what lies beside it, or the backdrop too uneven
 	crossed                 // another edge, such as a shadow's or a finger's, goes through it
 	ending
 	goingOn // the long edge goes on past the edge
@@ -140,12 +141,27 @@ func (c corner) judge(in float64) (v verdict, on float64) {
 		return crossed, 1 // the step lies somewhere near
 	case c.large(before, tones) < c.least:
 		return likeless, on
+	case longGoes >= alike && !c.plain(corner.acrossLong, past, -1) || edgeGoes >= alike && !c.plain(corner.acrossEdge, aside, +1):
+		return likeless, on
 	case longGoes >= alike && past*before.size(lights) > 0:
 		return goingOn, on
 	case longGoes >= alike || edgeGoes >= alike:
 		return crossed, on
 	}
 	return ending, on
+}
+
+// plain says whether a step past the corner, out to where the backdrop alone lies, is plainly larger than
+// those beside it, the way told from the line: inward where the ruler, if it goes on, is even.
+func (c corner) plain(across func(c corner, side, in float64) pairs, step, way float64) bool {
+	var own []float64
+	for k := 1.0; k <= besideFields; k++ {
+		c.aside = way * k * c.wide
+		if p := across(c, +1, 0); !p.unseen() {
+			own = append(own, math.Abs(p.size(lights)))
+		}
+	}
+	return len(own) == 0 || math.Abs(step) >= plainlyMore*stat.Median(own)
 }
 
 // large is how much the two sides of a line differ, by what of: of an edge past which it is lighter here and
@@ -220,7 +236,7 @@ func (c corner) beside(at func(u, v float64) ruler.Point, u, side float64) (floa
 	var buf [64]float64
 	seen := buf[:0]
 	for v := c.gap; v <= c.gap+c.wide; v += 1 / fieldSamples {
-		q := at(u, side*v)
+		q := at(u, side*v+c.aside)
 		if x, ok := c.p.Sample(level, c.at.Add(c.along.Mul(q.X*c.pitch)).Add(c.out.Mul(q.Y*c.pitch))); ok {
 			seen = append(seen, x)
 		}

@@ -226,6 +226,9 @@ const (
 	leastGap     = 1.5  // px
 	fieldSamples = 4.0  // a pitch
 
+	besideFields = 3 // fields to either side, that tell what the backdrop does
+	plainlyMore  = 2 // times that, from which on a step is more
+
 	faintest  = 0.2   // the least contrast of an end, of that of the marks: fainter ones are shading's
 	alike     = 0.4   // of the step that is looked for: two fields that differ less are the same
 	ownStep   = 0.5   // of the step between two fields that their edge must make itself
