@@ -45,7 +45,7 @@ const (
 
 // outline says what the ruler's outline shows at an edge across it, by both corners as far as they are seen.
 func (f finding) outline(p pixel.Pyramid, r ruler.Row, s ruler.Step, least float64) ruler.Outline {
-	if s.Coherent < ruler.WholeWidth && !s.Face || math.Abs(s.Contrast)*255 < least {
+	if math.Abs(s.Contrast)*255 < least {
 		return ruler.GoesOn
 	}
 	middle := r.Mid(f.graduations[len(f.graduations)/2].t)
@@ -79,9 +79,14 @@ func (f finding) outline(p pixel.Pyramid, r ruler.Row, s ruler.Step, least float
 	if isLine(r, s) {
 		not += said[faint]
 	}
+	whole := s.Coherent >= ruler.WholeWidth || s.Face // else print hides a part: both corners must show it
 	switch against := said[crossed] + said[goingOn] + said[faint]; {
-	case said[ending] == 2:
+	case said[ending] == 2 && whole:
 		return ruler.Ends
+	case said[ending] == 2:
+		return ruler.HalfEnds
+	case !whole:
+		return ruler.GoesOn
 	case said[ending] > 0 && (against == 0 || len(on) == 2 && (on[0]+on[1])/2 < alike):
 		return ruler.HalfEnds
 	case not > 0 && said[ending]+said[crossed]+said[likeless] == 0:
