@@ -17,7 +17,6 @@ const (
 	coarsest     = 16   // px of the picture that a pixel of the last level stands for: 1/8 inch at 0.04 mm a px
 	shortestSide = 64   // px, of a level that is halved
 	sceneLevel   = 8    // px of the picture that a pixel stands for, at the most, where scenes are compared
-	sceneSide    = 64   // px, of a level's shorter side, likewise
 	findingSide  = 1600 // px, about, the longer side of the reduced picture in which animals are found
 )
 

@@ -28,7 +28,7 @@ func (p Pyramid) Scale(level int) float64 { return p.Base * float64(int(1)<<leve
 // Small is the coarsest level in which the scene still shows, and its scale.
 func (p Pyramid) Small() (*Gray, float64) {
 	n := len(p.Levels) - 1
-	for n > 0 && (p.Scale(n) > sceneLevel || min(p.Levels[n].W, p.Levels[n].H) < sceneSide) {
+	for n > 0 && p.Scale(n) > sceneLevel {
 		n--
 	}
 	return p.Levels[n], p.Scale(n)

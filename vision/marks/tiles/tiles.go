@@ -42,12 +42,9 @@ func newTileFinder() *tileFinder {
 func (f *tileFinder) find(p pixel.Pyramid, level int, h ruler.Hint) []tile {
 	g, s := p.Levels[level], p.Scale(level)
 	var found []tile
-	if g.W < Side || g.H < Side {
-		return nil
-	}
-	for row := range tilesAlong(g.H) {
-		for col := range tilesAlong(g.W) {
-			x, y := min(col*tileStep, g.W-Side), min(row*tileStep, g.H-Side) // the last lie on the border
+	for row := 0; (row*tileStep + Side) <= g.H; row++ {
+		for col := 0; (col*tileStep + Side) <= g.W; col++ {
+			x, y := col*tileStep, row*tileStep
 			at := pixel.Full(float64(x)+Side/2-0.5, float64(y)+Side/2-0.5, s)
 			if !hinted(h, at) || !lively(g, x, y) {
 				continue
@@ -63,9 +60,6 @@ func (f *tileFinder) find(p pixel.Pyramid, level int, h ruler.Hint) []tile {
 	}
 	return found
 }
-
-// tilesAlong is how many tiles cover a side of so many px.
-func tilesAlong(n int) int { return (n-Side+tileStep-1)/tileStep + 1 }
 
 // hinted says whether a place is worth searching under the hint.
 func hinted(h ruler.Hint, at ruler.Point) bool {

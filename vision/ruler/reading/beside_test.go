@@ -68,3 +68,35 @@ func TestOddLines(t *testing.T) {
 		t.Errorf("lines of 7 mm: unsure, it may be %v", m.Graduation)
 	}
 }
+
+// A ruler whose millimetres may be tenths of an inch is told by few lines beside them too, too few to be a
+// ruler's by themselves, where these lie on it: ten tenths of an inch.
+func TestFewLinesBeside(t *testing.T) {
+	for _, on := range []bool{true, false} {
+		few := scaleAt(300, 25.4, 10, -1)
+		few.Origin.X = 220
+		one := scaleAt(100, 10, 70, 1)
+		if on {
+			one.Sides = ruler.Sides{{A: ruler.Point{Y: 92}, B: ruler.Point{X: 700, Y: 92}}, {A: ruler.Point{Y: 330}, B: ruler.Point{X: 700, Y: 330}}}
+		}
+		s := ruler.Sighting{Width: 900, Height: 600, Rows: []ruler.Row{one, few}}
+		r := Interpret(s, ruler.Spec{})
+		if unsure := slices.ContainsFunc(r.Warnings, func(n note.Note) bool { return n.Code == "graduation-unsure" }); unsure == on {
+			t.Errorf("few lines on the ruler %v: unsure %v (%v)", on, unsure, r.Reason)
+		}
+	}
+}
+
+// Where the longest lines run past the others they are a row of their own: no second scale.
+func TestItsOwnLinesAreNoSecondScale(t *testing.T) {
+	c := candidate{row: scaleAt(100, 10, 70, 1)}
+	c.scale, _ = scale.Fit(c.row.Marks)
+	for _, o := range []struct {
+		side, pitch float64
+		want        bool
+	}{{1, 40, false}, {1, 10, false}, {1, 25.4, true}, {-1, 40, true}} {
+		if got := c.isBeside(scaleAt(150, o.pitch, int(690/o.pitch), o.side)); got != o.want {
+			t.Errorf("lines %g px apart, the ruler to side %g: beside %v, want %v", o.pitch, o.side, got, o.want)
+		}
+	}
+}

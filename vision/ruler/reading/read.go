@@ -42,6 +42,7 @@ func (c candidate) read(s ruler.Sighting, spec ruler.Spec) ruler.Reading {
 	}
 	num := c.number(&r, spec)
 	r.Scale = scaleOf(&c.scale, c.row, num)
+	r.Scale.PlaceU = math.Hypot(r.Scale.PlaceU, scale.SetOff(c.row.Marks)/2)
 	r.Scale.Width = widthAt(r.Scale, c.row.Sides[1], c.scale.Place(c.scale.Mid))
 	mid := num.reading(c.scale.Mid)
 	r.PxPerM = r.Scale.PxPerM(mid)

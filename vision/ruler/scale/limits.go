@@ -100,6 +100,13 @@ const (
 	shortLineSD = 0.45
 )
 
+// A folding rule's joint. Set by scripts/rulerstudy, and by the photographs, of which none has one.
+const (
+	jointMarks = 10  // to either side of it, that tell it
+	plainJoint = 8.0 // standard uncertainties
+	leastJoint = 0.1 // pitches, by which the lines are set off at the least: seams of printed rules are by less
+)
+
 // A dial's arc.
 const (
 	leastRadius = 200 // graduations: dials have 15 to 70, rulers under a lens that bends them thousands
