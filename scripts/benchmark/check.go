@@ -81,3 +81,10 @@ func drawShootOnce(dir string, n int) error {
 		return nil
 	})
 }
+
+// withComment puts a comment segment (ITU-T T.81, B.2.4.5) behind the start of image.
+func withComment(jpeg []byte, text string) []byte {
+	n := len(text) + 2
+	out := append([]byte{0xFF, 0xD8, 0xFF, 0xFE, byte(n >> 8), byte(n)}, text...)
+	return append(out, jpeg[2:]...)
+}

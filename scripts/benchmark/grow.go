@@ -1,13 +1,19 @@
 package main
 
 import (
+	"bytes"
+	"context"
 	"encoding/csv"
 	"errors"
 	"fmt"
+	"image"
+	"image/draw"
+	"image/jpeg"
 	"os"
 	"path/filepath"
 	"slices"
 
+	"leadmark/fit/parallel"
 	"leadmark/scripts/claim"
 )
 
@@ -17,8 +23,8 @@ const (
 	mostTimeGrown   = 1.2 // times the processor time a frame
 )
 
-// grow times a run of few and one of many frames: small pictures over and over, each file with a
-// comment of its own, so that none is remembered from another.
+// grow times a run of few and one of many frames: small pictures over and over, each with a grain of its
+// own.
 func (o options) grow(s *claim.Study) error {
 	drawn := filepath.Join(o.dir, "small")
 	if err := drawOnce(drawn, smallRun()); err != nil {
@@ -36,7 +42,7 @@ func (o options) grow(s *claim.Study) error {
 					os.RemoveAll(made)
 				}
 			}()
-			if err := multiply(drawn, dir, n); err != nil {
+			if err := grown(drawn, dir, n); err != nil {
 				return took{}, err
 			}
 			t, share, err := o.calibrated(dir, n)
@@ -60,8 +66,9 @@ func (o options) grow(s *claim.Study) error {
 	return nil
 }
 
-// multiply writes a run of n frames after the frames of another.
-func multiply(run, dir string, n int) error {
+// grown writes a run of n frames after the frames of another, each decoded, with a grain of its own, and
+// encoded again: no two show the same.
+func grown(run, dir string, n int) error {
 	if err := errors.Join(os.RemoveAll(dir), os.MkdirAll(dir, 0o777)); err != nil {
 		return err
 	}
@@ -79,26 +86,35 @@ func multiply(run, dir string, n int) error {
 	head, lines := shots[0], shots[1:]
 	column := slices.Index(head, "frame")
 	out := [][]string{head}
+	from := make([]string, n)
 	for k := range n {
 		line := slices.Clone(lines[k%len(lines)])
-		data, err := os.ReadFile(filepath.Join(run, line[column]))
-		if err != nil {
-			return err
-		}
+		from[k] = filepath.Join(run, line[column])
 		line[column] = fmt.Sprintf("IMG_%05d.JPG", k+1)
-		if err := os.WriteFile(filepath.Join(dir, line[column]), withComment(data, line[column]), 0o666); err != nil {
-			return err
-		}
 		out = append(out, line)
 	}
-	return writeShots(filepath.Join(dir, "shots.csv"), out)
+	err = parallel.Try(context.Background(), n, 0, func(_ context.Context, k int) error {
+		return copied(from[k], filepath.Join(dir, fmt.Sprintf("IMG_%05d.JPG", k+1)), uint64(k))
+	})
+	return errors.Join(err, writeShots(filepath.Join(dir, "shots.csv"), out))
 }
 
-// withComment puts a comment segment (ITU-T T.81, B.2.4.5) behind the start of image.
-func withComment(jpeg []byte, text string) []byte {
-	n := len(text) + 2
-	out := append([]byte{0xFF, 0xD8, 0xFF, 0xFE, byte(n >> 8), byte(n)}, text...)
-	return append(out, jpeg[2:]...)
+// copied writes a frame again with more grain.
+func copied(from, to string, seed uint64) error {
+	file, err := os.Open(from)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	shown, err := jpeg.Decode(file)
+	if err != nil {
+		return fmt.Errorf("%s: %w", from, err)
+	}
+	im := image.NewRGBA(shown.Bounds())
+	draw.Draw(im, im.Rect, shown, shown.Bounds().Min, draw.Src)
+	grain(im, seed)
+	var out bytes.Buffer
+	return errors.Join(encode(&out, im), os.WriteFile(to, out.Bytes(), 0o666))
 }
 
 func readShots(path string) ([][]string, error) {

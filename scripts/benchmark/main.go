@@ -1,6 +1,7 @@
 // Command benchmark holds the time and the memory that the program takes against a yardstick, for
 // developers. It is started by scripts/bench, which builds what it needs:
 //
+//	scripts/bench kinds       calibrate beside djpeg -grayscale over five kinds of frames (-megapixels, -kind)
 //	scripts/bench calibrate   beside djpeg -grayscale over the same 40 frames of 24 megapixels
 //	scripts/bench check       beside djpeg over the same 200 frames of 24 megapixels, in colour
 //	scripts/bench plan        beside NumPy drawing as many of the same trips
@@ -32,6 +33,8 @@ type options struct {
 	dir                    string // where frames are drawn and kept
 	frames, turns          int
 	few, many              int // frames to grow from and to
+	megapixels             float64
+	kind                   []string // of frames; none for all
 }
 
 // cases are what may be asked for.
@@ -42,6 +45,7 @@ func cases() map[string]func(options, *claim.Study) error {
 		"plan":      options.plan,
 		"fit":       options.fit,
 		"grow":      options.grow,
+		"kinds":     options.kinds,
 	}
 }
 
@@ -70,11 +74,16 @@ func arguments(args []string) (o options, names []string, err error) {
 	f.StringVar(&o.djpeg, "djpeg", "djpeg", "libjpeg-turbo's decoder")
 	f.StringVar(&o.python, "python", "/usr/bin/python3", "a Python that has NumPy")
 	f.StringVar(&o.dir, "dir", "bench", "folder for the frames, which stay there")
-	f.IntVar(&o.frames, "frames", 0, "frames of 24 megapixels")
+	f.IntVar(&o.frames, "frames", 0, "frames of a run")
+	f.Float64Var(&o.megapixels, "megapixels", 24, "of the frames of kinds")
+	kind := f.String("kind", "", "kinds of frames, with commas: own, other, photographs, repeated, without; none for all")
 	f.IntVar(&o.turns, "turns", 0, "turns that each side takes")
 	grow := f.String("grow", "500,5000", "numbers of frames to grow from and to")
 	if err := f.Parse(args); err != nil {
 		return o, nil, err
+	}
+	if *kind != "" {
+		o.kind = strings.Split(*kind, ",")
 	}
 	if o.few, o.many, err = twoNumbers(*grow); err != nil {
 		return o, nil, err

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
 	"image"
 	"image/jpeg"
 	"os"
@@ -94,24 +96,37 @@ func TestArguments(t *testing.T) {
 	}
 }
 
-// Files made of the same picture are different ones.
-func TestMultiplied(t *testing.T) {
-	run, grown := t.TempDir(), filepath.Join(t.TempDir(), "grown")
-	for name, text := range map[string]string{"run.toml": "", "shots.csv": "frame,use\nA.JPG,yes\n", "A.JPG": "\xff\xd8\xff\xd9"} {
+// Frames made of the same picture show different ones.
+func TestGrown(t *testing.T) {
+	const frames = 5
+	run, many := t.TempDir(), filepath.Join(t.TempDir(), "many")
+	var picture bytes.Buffer
+	if err := encode(&picture, image.NewRGBA(image.Rect(0, 0, 64, 48))); err != nil {
+		t.Fatal(err)
+	}
+	for name, text := range map[string]string{"run.toml": "", "shots.csv": "frame,use\nA.JPG,yes\n", "A.JPG": picture.String()} {
 		if err := os.WriteFile(filepath.Join(run, name), []byte(text), 0o666); err != nil {
 			t.Fatal(err)
 		}
 	}
-	if err := multiply(run, grown, 9); err != nil {
+	if err := grown(run, many, frames); err != nil {
 		t.Fatal(err)
 	}
-	files, err := pictures(grown)
+	files, err := pictures(many)
 	different := map[string]bool{}
 	for _, f := range files {
 		data, _ := os.ReadFile(f)
-		different[string(data)] = true
+		shown, err := jpeg.Decode(bytes.NewReader(data))
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := ""
+		for x := range 64 {
+			text += fmt.Sprint(shown.At(x, 20))
+		}
+		different[text] = true
 	}
-	if err != nil || len(different) != 9 {
-		t.Errorf("%d different files of 9 (%v)", len(different), err)
+	if err != nil || len(different) != frames {
+		t.Errorf("%d different pictures of %d (%v)", len(different), frames, err)
 	}
 }

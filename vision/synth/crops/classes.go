@@ -29,7 +29,15 @@ func Classes() []string {
 const WholeFrames = "whole"
 
 // At is frame number so and so of a class at a seed, readable or not.
-func At(class string, seed, number uint64) Frame {
+func At(class string, seed, number uint64) Frame { return at(class, seed, number, 0) }
+
+// Sized is a frame of the class that is not cut out, of so many megapixels.
+func Sized(seed, number uint64, megapixels float64) Frame {
+	return at(WholeFrames, seed, number, megapixels)
+}
+
+// at is likewise; 0 megapixels: whole frames are of 12 to 45.
+func at(class string, seed, number uint64, megapixels float64) Frame {
 	h := seed
 	for _, b := range []byte(class) {
 		h = h*1099511628211 ^ uint64(b)
@@ -39,7 +47,11 @@ func At(class string, seed, number uint64) Frame {
 	p.choose(class)
 	p.stage(class)
 	if class == WholeFrames {
-		p.enlarge()
+		pixels := p.l.Ratio(12e6, 45e6)
+		if megapixels > 0 {
+			pixels = megapixels * 1e6
+		}
+		p.enlarge(pixels)
 	}
 	p.light()
 	p.ground(class)
@@ -202,10 +214,10 @@ func (p *posed) stage(class string) {
 		Principal: plane.Point{X: l.Span(-0.5, 0.5) * p.long, Y: l.Span(-0.5, 0.5) * p.long}}
 }
 
-// enlarge makes the crop a place in a whole frame.
-func (p *posed) enlarge() {
+// enlarge makes the crop a place in a whole frame of so many pixels.
+func (p *posed) enlarge(pixels float64) {
 	l := p.l
-	w := math.Sqrt(l.Ratio(12e6, 45e6) * 1.5)
+	w := math.Sqrt(pixels * 1.5)
 	whole := [2]int{int(w), int(w / 1.5)}
 	if p.H > p.W {
 		whole = [2]int{whole[1], whole[0]}
