@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -97,8 +98,11 @@ func lookedAt(seen string) (n int, err error) {
 
 // reckon calibrates a run of n frames and says which share was read.
 func (o options) reckon(run string, n int) (took, float64, error) {
-	t, _, err := timed(exec.Command(o.program, "calibrate", run, "--out", run+"-report", "--rigs",
+	t, said, err := timed(exec.Command(o.program, "calibrate", run, "--out", run+"-report", "--rigs",
 		filepath.Join(o.dir, "rigs")))
+	if err != nil && bytes.Contains(said, fmt.Appendf(nil, "none of %d frames could be used", n)) {
+		return t, 0, nil // that is the answer, and takes looking at all of them
+	}
 	if err != nil {
 		return t, 0, err
 	}

@@ -27,10 +27,10 @@ func timed(c *exec.Cmd) (took, []byte, error) {
 	t := took{clock: time.Since(start).Seconds()}
 	close(stop)
 	t.peak = <-peak
+	t.cpu = (c.ProcessState.UserTime() + c.ProcessState.SystemTime()).Seconds()
 	if err != nil {
 		return t, out.Bytes(), fmt.Errorf("%s: %w\n%s", c, err, bytes.TrimSpace(out.Bytes()))
 	}
-	t.cpu = (c.ProcessState.UserTime() + c.ProcessState.SystemTime()).Seconds()
 	return t, out.Bytes(), nil
 }
 

@@ -42,8 +42,8 @@ type aligner struct {
 	scatter      float64 // robust scatter of what is left
 	cov          [params][params]float64
 	normal       [params][params]float64 // equations of the pass before
-	passes       int
-	settled      bool // they hold on: the last step was short
+	settled      bool                    // they hold on: the last step was short
+	went         float64                 // places, of the middle in the last step
 }
 
 func newAligner(a, b ruler.Backdrop) *aligner {
@@ -91,7 +91,7 @@ func (f *aligner) run(free ...int) (ok bool) {
 	for _, k := range free {
 		f.free[k] = true
 	}
-	for range f.passes {
+	for range finePasses {
 		step, ok := f.improve()
 		if !ok {
 			return false
@@ -104,7 +104,7 @@ func (f *aligner) run(free ...int) (ok bool) {
 	return true
 }
 
-// roughly fits how far the middle went, by a part of the places.
+// roughly fits how far the middle went, by a part of the places, as near as the rest can go on from.
 func (f *aligner) roughly() bool {
 	all := f.spots
 	if len(all) > fewOf*fewestSpots {
@@ -113,10 +113,17 @@ func (f *aligner) roughly() bool {
 			f.spots = append(f.spots, all[i])
 		}
 	}
-	f.passes = mostPasses
-	ok := f.run(0, 1)
-	f.spots, f.passes = all, finePasses
-	return ok
+	defer func() { f.spots = all }()
+	f.free = [params]bool{0: true, 1: true, gain: true, offset: true}
+	for range mostPasses {
+		if _, ok := f.improve(); !ok {
+			return false
+		}
+		if f.went < nearEnough {
+			break
+		}
+	}
+	return true
 }
 
 // improve makes one Gauss-Newton step and returns how far it goes, in standard uncertainties of what moves most.
@@ -204,8 +211,12 @@ func (f *aligner) step(n [params][params]float64, g [params]float64) (float64, b
 			f.cov[p][q] = shared * sigma * sigma * inv.At(i, j)
 		}
 	}
+	f.went = 0
 	far := 0.0
 	for i, p := range at {
+		if p < 2 {
+			f.went = math.Hypot(f.went, d.AtVec(i))
+		}
 		if p < gain {
 			far = max(far, math.Abs(d.AtVec(i))/math.Sqrt(f.cov[p][p]))
 		}

@@ -18,6 +18,7 @@ const (
 	fewestSpots = 100 // places that must be compared
 	fewOf       = 5   // places of which one is compared at first, to save time
 	mostPasses  = 30  // of the rough fit
+	nearEnough  = 0.1 // places, a step that ends it
 	finePasses  = 8   // from there: soft scenes creep on for many more, by less than they know
 	smallStep   = 0.1 // standard uncertainties, a step that ends the fit
 	shortStep   = 1.0 // standard uncertainties, a step after which the equations hold on
@@ -33,6 +34,7 @@ const (
 // Whether all parts moved alike.
 const (
 	unmoved   = 0.25 // px of a move up to which nobody asks: what a reading is good to
+	doubtful  = 2.0  // standard uncertainties, likewise, of all that is fitted
 	tellsPart = 0.3  // of the move, to which a quarter of the picture must know its own to be asked
 )
 

@@ -16,7 +16,7 @@ func Shift(a, b ruler.Backdrop) (s ruler.Shift, ok bool) {
 	if !f.roughly() || !f.run(0, 1, 2, 3, 4, 5) {
 		return ruler.Shift{}, false
 	}
-	if s = f.shift(a.Scale); s.Move.Len()+math.Abs(s.Turned)+math.Abs(s.Grown) < unmoved {
+	if s = f.shift(a.Scale); s.Move.Len()+math.Abs(s.Turned)+math.Abs(s.Grown) < unmoved || !f.beyondDoubt() {
 		return s, true
 	}
 	f.parts(a, &s)
@@ -36,6 +36,16 @@ func (f *aligner) shift(scale float64) ruler.Shift {
 		}
 	}
 	return s
+}
+
+// beyondDoubt says whether anything of the move is more than chance may make it.
+func (f *aligner) beyondDoubt() bool {
+	for p := range gain {
+		if f.free[p] && math.Abs(f.fitted[p]) > doubtful*math.Sqrt(f.cov[p][p]) {
+			return true
+		}
+	}
+	return false
 }
 
 // parts asks each quarter of the picture by how much it moved otherwise than the whole.
