@@ -9,6 +9,9 @@ const (
 	// mostScouts is how many are searched everywhere at most, while fewer than fewestLocated show a ruler.
 	mostScouts    = 16
 	fewestLocated = 2
+	// finest is the least pitch, px, looked for once the first scouts showed no ruler: a picture of 24
+	// megapixels takes four times as long where finer ones may be.
+	finest = 8.0
 	// fewFrames is up to how many frames a run is searched everywhere: its scouts tell too little of
 	// what lies still.
 	fewFrames = 12

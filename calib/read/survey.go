@@ -29,6 +29,9 @@ func survey(ctx context.Context, v *viewer, list []int) (Track, error) {
 	}
 	t.Hint.Slates = slates
 	if !ok {
+		if len(located(s.readings)) == 0 {
+			t.Hint.Least = finest
+		}
 		return t, v.look(ctx, rest, t.Hint)
 	}
 	for k, i := range first {
@@ -37,7 +40,7 @@ func survey(ctx context.Context, v *viewer, list []int) (Track, error) {
 		}
 		t.Scouts = append(t.Scouts, v.shots[i].Digest)
 		if v.seen.Brief(i).Rows {
-			v.o.Cache.KeepFor(v.shots[i].Frame, hinted(v.run, scouting()), hinted(v.run, t.Hint), v.seen.Of(i))
+			v.o.Cache.KeepFor(v.shots[i].Frame, hinted(v.run, s.hints[k]), hinted(v.run, t.Hint), v.seen.Of(i))
 		}
 	}
 	v.o.Cache.KeepOfRun(specOf(v.run).String(), t)
@@ -48,21 +51,25 @@ func survey(ctx context.Context, v *viewer, list []int) (Track, error) {
 // show a ruler: without a track every frame would be searched everywhere.
 func scout(ctx context.Context, v *viewer, pictures []int) (first []int, t Track, s scouted, ok bool, err error) {
 	more, _ := spreadOver(pictures, scouts)
+	h := scouting()
+	var hints []ruler.Hint
 	for {
-		if err := v.lookFor(ctx, more, scouting()); err != nil {
+		if err := v.look(ctx, more, h); err != nil {
 			return nil, Track{}, scouted{}, false, err
 		}
-		first = append(first, more...)
+		first, hints = append(first, more...), append(hints, slices.Repeat([]ruler.Hint{h}, len(more))...)
 		var seen []ruler.Sighting
 		for _, i := range first {
 			seen = append(seen, v.seen.Of(i))
 		}
 		lying := lookForStill(v.shots, first, ruler.Hint{}, v.seen.Of).Rows
 		t, s, ok = trackOf(v.run, seen, lying, len(pictures) > fewFrames)
+		s.hints = hints
 		enough := ok || len(located(s.readings)) >= fewestLocated
 		if enough || len(pictures) <= fewFrames || len(first) >= mostScouts {
 			return first, t, s, ok, nil
 		}
+		h.Least = finest
 		if more = scattered(pictures, first, scouts); len(more) == 0 {
 			return first, t, s, ok, nil
 		}

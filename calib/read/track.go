@@ -31,6 +31,7 @@ func (t Track) spec(s ruler.Spec) ruler.Spec {
 // where there are enough of them to tell.
 type scouted struct {
 	moving   []ruler.Sighting
+	hints    []ruler.Hint // under which they were looked at
 	readings []ruler.Reading
 	narrowed bool // the track says where to look, and which rulers lie still
 }

@@ -27,7 +27,8 @@ func newViewer(ctx context.Context, r runfile.Run, shots []Shot, total int, o Op
 	return v
 }
 
-// lookFor looks at frames under a hint, and everywhere where a frame shows nothing like it.
+// lookFor looks at frames under a hint, and everywhere for a ruler of the pitch it tells where a frame shows
+// nothing like it.
 func (v *viewer) lookFor(ctx context.Context, list []int, h ruler.Hint) error {
 	if err := v.look(ctx, list, h); err != nil {
 		return err
@@ -38,7 +39,7 @@ func (v *viewer) lookFor(ctx context.Context, list []int, h ruler.Hint) error {
 			empty = append(empty, i)
 		}
 	}
-	return v.look(ctx, empty, ruler.Hint{})
+	return v.look(ctx, empty, ruler.Hint{Pitch: h.Pitch, Slates: h.Slates})
 }
 
 // look looks at the frames of a list, several at a time, and keeps what was seen.

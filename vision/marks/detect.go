@@ -12,14 +12,15 @@ import (
 // Detect finds the rows of graduations of a picture, the one with most of them first.
 func Detect(p pixel.Pyramid, h ruler.Hint) []ruler.Row {
 	var rows []ruler.Row
-	for i, q := range tiles.Search(p, h, func(found []tiles.Group) bool { return showsRuler(p, found) }) {
+	d := detector{p: p, followed: map[groupKey]followed{}}
+	for i, q := range tiles.Search(p, h, d.showsRuler) {
 		if i == mostTries || len(rows) == mostRows {
 			break
 		}
 		if covered(q, rows) {
 			continue
 		}
-		if f, ok := findRow(p, q); ok {
+		if f, ok := d.findRow(q); ok {
 			rows = append(rows, f.doubleFlash(f.row(p, h), h))
 		}
 	}
@@ -44,10 +45,40 @@ func covered(q tiles.Group, rows []ruler.Row) bool {
 	return false
 }
 
+// detector follows each group once.
+type detector struct {
+	p        pixel.Pyramid
+	followed map[groupKey]followed
+}
+
+// groupKey tells groups apart.
+type groupKey struct {
+	level int
+	at    ruler.Point
+}
+
+// followed is what came of a group.
+type followed struct {
+	finding
+	ok bool
+}
+
+func (d detector) findRow(g tiles.Group) (finding, bool) {
+	key := groupKey{g.Level, g.Origin}
+	had, known := d.followed[key]
+	if !known {
+		if had.finding, had.ok = findRow(d.p, g); !had.ok {
+			had = followed{} // its strip takes memory
+		}
+		d.followed[key] = had
+	}
+	return had.finding, had.ok
+}
+
 // showsRuler says whether one of the most promising groups is surely a long row of marks.
-func showsRuler(p pixel.Pyramid, groups []tiles.Group) bool {
+func (d detector) showsRuler(groups []tiles.Group) bool {
 	for _, g := range groups[:min(promising, len(groups))] {
-		if f, ok := findRow(p, g); ok && len(f.graduations) >= surelyARow {
+		if f, ok := d.findRow(g); ok && len(f.graduations) >= surelyARow {
 			return true
 		}
 	}

@@ -26,6 +26,12 @@ const (
 	leastContrast     = 1.0 // of the filtered marks, grey levels: the blocks of JPEG make such rows
 )
 
+// A row of which it is worth knowing where its ruler ends.
+const (
+	fewestRead    = 10  // lines: as many as reading wants
+	leastEvidence = 2.0 // nats, of the lengths: reading wants 20, and evenness and other frames can add 18
+)
+
 // Samples of the picture along a row.
 const (
 	searchSamples = 3.5  // that a pitch keeps while axis and pitch are still sought: less than two show none

@@ -178,9 +178,27 @@ func (f finding) row(p pixel.Pyramid, hint ruler.Hint) ruler.Row {
 	k := f.coarse(r)
 	body := r
 	body.Pitch /= float64(k)
-	f.divided(p, k).addBody(p, &body, side, hint.Toward)
+	f.divided(p, k).addBody(p, &body, side, hint.Toward, mayBeRead(r, hint))
 	r.Sides, r.SideBlur, r.Steps = body.Sides, body.SideBlur, body.Steps
 	return r
+}
+
+// mayBeRead says whether a row has lines enough, of lengths that any ruler's order makes likelier than not: of
+// fences and fabric nobody asks where they end. A row like that of other frames may have lost what tells.
+func mayBeRead(r ruler.Row, hint ruler.Hint) bool {
+	l, ok := scale.Fit(r.Marks)
+	if !ok || l.Used < fewestRead {
+		return false
+	}
+	if hint.Pitch > 0 {
+		return true
+	}
+	for _, m := range scale.Identify(r, scale.LengthsOf(r, &l), ruler.Spec{}) {
+		if m.Evidence > leastEvidence {
+			return true
+		}
+	}
+	return false
 }
 
 // coarse is how many times as far apart a row's marks lie as such short ones usually do: the ruler's

@@ -8,11 +8,13 @@ import (
 	"leadmark/vision/ruler"
 )
 
-// addBody finds the ruler's long edges and, between them, the edges across it.
-func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.Point) {
+// addBody finds the ruler's long edges and, where those are asked for, the edges across it between them.
+func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.Point, across bool) {
 	near, far, blur := f.body(p, side, r.HalfLength, longest(r.Marks))
 	r.SideBlur = blur
-	r.Sides = ruler.Sides{near, far}
+	if r.Sides = (ruler.Sides{near, far}); !across {
+		return
+	}
 	out := float64(side)
 	wa, wb := f.across()-out*r.HalfLength, f.across()+out*(r.HalfLength+unseenBody*r.Pitch)
 	mid := f.graduations[len(f.graduations)/2].t

@@ -8,6 +8,7 @@ type Hint struct {
 	Dir       Point   // axis, either way; zero: any
 	Toward    Point   // the way the front end points in the picture; zero: not known
 	Pitch     float64 // px; 0: any
+	Least     float64 // px, of the pitches that are looked for: finer graduations may be missed; 0: all are
 	Near      *Line   // the axis lies near this line
 	Within    float64 // px from it
 	Body      float64 // px to either side of that which the ruler's body may take

@@ -19,6 +19,11 @@ const (
 	livelyEvery = 5 // rows of a tile, of which one is looked at for contrast, to save time
 	livelyTones = 8 // of 255, of contrast without which a tile is passed over: twice what compression leaves
 
+	noiseTones = 3 // of 255, standard deviation of a pixel's noise, whose slopes are as those of no direction
+	// leastDirected is the coherence of a tile's slopes at the least. Lines as faint as can be read, over a
+	// quarter of a tile, have 0.3; noise alone 0.08 as a standard deviation each way.
+	leastDirected = 0.15
+
 	mostSpikes   = 4    // peaks of a spectrum that are tried: marks, their numerals, an edge
 	lowest       = 6    // bins squared, of what is no pitch but shading and edges
 	leastShare   = 0.12 // of a tile's power about its direction, that its pitch holds

@@ -14,7 +14,7 @@ func Search(p pixel.Pyramid, h ruler.Hint, shown func(found []Group) bool) []Gro
 	f := newTileFinder()
 	last := 0
 	for level := len(p.Levels) - 1; level >= last; level-- {
-		if h.Pitch > 0 && !levelShows(p.Scale(level), h.Pitch) {
+		if h.Pitch > 0 && !levelShows(p.Scale(level), h.Pitch) || Side*p.Scale(level)/minCycles < h.Least {
 			continue
 		}
 		found := byRank(groupTiles(f.find(p, level, h)))

@@ -74,7 +74,9 @@ func fits(h ruler.Hint, t tile) bool {
 	return h.Dir == (ruler.Point{}) || math.Abs(h.Dir.Dot(t.dir)) > dirAlike
 }
 
-// lively says whether a tile has any contrast, from a sparse sample of it.
+// lively says whether a tile has any contrast, and more than noise: slopes as small as noise's count only where
+// they have a direction, as those of lines side by side do. That is the coherence of the structure tensor
+// (Bigün and Granlund 1987), from every other row.
 func lively(g *pixel.Gray, x, y int) bool {
 	lo, hi := uint8(255), uint8(0)
 	for j := 1; j < Side; j += livelyEvery {
@@ -83,7 +85,22 @@ func lively(g *pixel.Gray, x, y int) bool {
 			lo, hi = min(lo, v), max(hi, v)
 		}
 	}
-	return hi-lo >= livelyTones
+	if hi-lo < livelyTones {
+		return false
+	}
+	var n, xx, yy, xy int
+	for j := 1; j < Side-1; j += 2 {
+		at := (y+j)*g.W + x
+		row, above, below := g.Pix[at:][:Side], g.Pix[at-g.W:][:Side], g.Pix[at+g.W:][:Side]
+		for i := 1; i < Side-1; i++ {
+			dx, dy := int(row[i+1])-int(row[i-1]), int(below[i])-int(above[i])
+			n, xx, yy, xy = n+1, xx+dx*dx, yy+dy*dy, xy+dx*dy
+		}
+	}
+	if xx+yy > 4*noiseTones*noiseTones*n {
+		return true
+	}
+	return math.Hypot(float64(xx-yy), 2*float64(xy)) >= leastDirected*float64(xx+yy)
 }
 
 // look finds the strongest regular pitch of a tile, in px of the level. An edge along the ruler
