@@ -19,11 +19,13 @@ type crossing struct {
 	steps [][]float64 // step filter of each band
 	tone  [][]float64 // of each band
 	pitch float64     // in samples
+	print span        // along, between which only bold edges are any's end: the ruler's own lines and print
+	bold  float64     // grey levels from which on one is
 	pivot float64
 	lean  lean
 }
 
-// span is a part of the strip's width, px across.
+// span is a part of the strip's width, px across, or of its length, px along.
 type span struct{ from, to float64 }
 
 // newCrossing takes the rows of a span; reach is in pitches.
@@ -121,6 +123,9 @@ func (c *crossing) find(reach float64) []ruler.Step {
 	for i := r; i < len(med)-r; i++ {
 		m := math.Abs(med[i])
 		if !(m >= leastStep) || agree[i] < leastAgree || !peak(med, i, r) {
+			continue
+		}
+		if t := c.s.t(i); t > c.print.from && t < c.print.to && m < c.bold {
 			continue
 		}
 		if s, ok := c.place(i, med[i], placeReach*reach*c.pitch); ok {

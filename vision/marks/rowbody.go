@@ -26,6 +26,7 @@ func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.P
 	}
 	in := math.Copysign(cornerPart*math.Abs(wb-wa), wb-wa) // corners are rounded
 	c := f.newCrossing(p, r.Sides, span{wa + in, wb - in}, wideReach)
+	c.leaveOut(*r)
 	r.Steps = c.find(wideReach)
 	if near != nil && far != nil {
 		r.Steps = mergeSteps(c.inner().find(wideReach), r.Steps, r.Pitch)
@@ -33,6 +34,7 @@ func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.P
 	plain := c // where no marks cross it
 	if clear := f.across() + out*longest(r.Marks); out*(wb-in-clear) >= clearPart*r.Pitch {
 		plain = f.newCrossing(p, r.Sides, span{clear, wb - in}, narrowReach)
+		plain.leaveOut(*r)
 		r.Steps = mergeSteps(r.Steps, plain.find(narrowReach), r.Pitch)
 	}
 	g := newFace(plain, *r)
@@ -48,6 +50,14 @@ func (f finding) addBody(p pixel.Pyramid, r *ruler.Row, side int, toward ruler.P
 	for _, k := range likeliest(*r, toward) {
 		c.sharpen(&r.Steps[k])
 	}
+}
+
+// leaveOut leaves a row's own lines and print out of the edges that are placed, but for a little at its ends,
+// where lines tell an end from one more line.
+func (c *crossing) leaveOut(r ruler.Row) {
+	in := (matterBefore + fieldWide) * r.Pitch
+	c.print = span{r.Marks[0].T + in, r.Marks[len(r.Marks)-1].T - in}
+	c.bold = matterBold * r.Contrast * 255
 }
 
 // likeliest are the steps that may be the ruler's end or a band's edge and stand out most among
