@@ -56,7 +56,7 @@ func TestOnlyPhotographsLieOutside(t *testing.T) {
 // can import no test's helper, those of the scripts that compare, break and study.
 func readsPhotographs(path string) bool {
 	return path == "testdata/photographs.go" || slices.Contains([]string{"scripts/comparecommits/main.go",
-		"scripts/rulerstudy/main.go", "scripts/limits/main.go", "scripts/breaks/try.go"}, path)
+		"scripts/rulerstudy/main.go", "scripts/benchmark/main.go", "scripts/limits/main.go", "scripts/breaks/try.go"}, path)
 }
 
 // isSource says whether a file is Go or a script.

@@ -332,7 +332,7 @@ func mayImport() map[string][]string {
 		"cmd/leadmark/terminal": {"calib/record", "cmd/leadmark/report/phrase"},
 
 		"scripts/benchmark": {
-			"fit/parallel", "vision/synth/runs", "calib/plan", "calib/plan/predict", "calib/plan/subject",
+			"fit/parallel", "vision/synth/collage", "vision/synth/crops", "vision/synth/runs", "calib/plan", "calib/plan/predict", "calib/plan/subject",
 			"calib/rig", "scripts/claim",
 		},
 		"scripts/breaks": {"fit/parallel"},

@@ -91,3 +91,33 @@ func TestScattered(t *testing.T) {
 		t.Errorf("%v", had)
 	}
 }
+
+// A run that shows no ruler is searched once, a frame a look, and for fine graduations in its first scouts
+// alone: in a large picture these take most of the time.
+func TestNothingIsSearchedForTwice(t *testing.T) {
+	const n = 40
+	run := runfile.Run{Method: runfile.Drop, Travel: runfile.Right, HasShots: true,
+		Ruler: runfile.RulerSpec{Graduation: 1e-3, Front: new(0.0)}}
+	var folder Folder
+	for i := range n {
+		name := fmt.Sprintf("%04d.jpg", i)
+		folder.Frames = append(folder.Frames, frame.Frame{Name: name, Digest: name})
+		run.Shots = append(run.Shots, runfile.ShotEntry{Frame: name, Use: true, Stated: runfile.Stated{Drop: true},
+			Conditions: runfile.Conditions{Drop: 0.1, Gravity: 9.81}})
+	}
+	var looks, fine atomic.Int64
+	look := func(_ context.Context, _ frame.Frame, h ruler.Hint) (ruler.Sighting, error) {
+		if looks.Add(1); h.Least == 0 && h.Pitch == 0 {
+			fine.Add(1)
+		}
+		s := ruler.Sighting{Width: 3000, Height: 1000}
+		s.Refusal.Code = "no-ruler"
+		return s, nil
+	}
+	if _, err := All(t.Context(), run, folder, Options{Look: look}); err != nil {
+		t.Fatal(err)
+	}
+	if looks.Load() != n || fine.Load() != scouts {
+		t.Errorf("%d looks at %d frames, %d of them fine, want %d", looks.Load(), n, fine.Load(), scouts)
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"image"
+	"image/jpeg"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -15,7 +16,6 @@ import (
 	"golang.org/x/image/draw"
 
 	"leadmark/scripts/claim"
-	"leadmark/vision/pixel/native"
 	"leadmark/vision/synth/collage"
 	"leadmark/vision/synth/crops"
 	"leadmark/vision/synth/runs"
@@ -40,7 +40,7 @@ func mostFor(megapixels float64) float64 {
 
 // kinds of frames, each drawn into a folder by other means.
 func (o options) kinds(s *claim.Study) error {
-	w := painter{megapixels: o.megapixels, n: orElse(o.frames, 24)}
+	w := painter{megapixels: o.megapixels, n: orElse(o.frames, 24), photographs: o.photographs}
 	for _, k := range []struct {
 		name string
 		draw func(dir string) error
@@ -93,8 +93,9 @@ func (o options) timeKind(s *claim.Study, w painter, name string, draw func(dir 
 
 // painter draws runs of n frames of about so many megapixels.
 type painter struct {
-	megapixels float64
-	n          int
+	megapixels  float64
+	n           int
+	photographs string // folder
 }
 
 // size is that of frames of 3 : 2.
@@ -149,7 +150,7 @@ func (p painter) scene() (crops.Frame, error) {
 
 // semiReal is photographed rulers over photographed ground, laid into a larger one of the same.
 func (p painter) semiReal(dir string) error {
-	set, err := collage.Load(filepath.Join("..", "shared"))
+	set, err := collage.Load(p.photographs)
 	if err != nil {
 		return err
 	}
@@ -253,7 +254,5 @@ func grain(im *image.RGBA, seed uint64) {
 
 func encode(out *bytes.Buffer, im *image.RGBA) error {
 	const quality = 95
-	data, err := native.Library{}.EncodeJPEG(im, quality)
-	out.Write(data)
-	return err
+	return jpeg.Encode(out, im, &jpeg.Options{Quality: quality})
 }

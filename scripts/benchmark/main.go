@@ -20,6 +20,7 @@ import (
 	"fmt"
 	"maps"
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -34,6 +35,7 @@ type options struct {
 	frames, turns          int
 	few, many              int // frames to grow from and to
 	megapixels             float64
+	photographs            string
 	kind                   []string // of frames; none for all
 }
 
@@ -76,6 +78,8 @@ func arguments(args []string) (o options, names []string, err error) {
 	f.StringVar(&o.dir, "dir", "bench", "folder for the frames, which stay there")
 	f.IntVar(&o.frames, "frames", 0, "frames of a run")
 	f.Float64Var(&o.megapixels, "megapixels", 24, "of the frames of kinds")
+	f.StringVar(&o.photographs, "photographs", filepath.Join("..", "shared"),
+		"folder that holds the folders rulers and rulers-more, for the kind made of photographs")
 	kind := f.String("kind", "", "kinds of frames, with commas: own, other, photographs, repeated, without; none for all")
 	f.IntVar(&o.turns, "turns", 0, "turns that each side takes")
 	grow := f.String("grow", "500,5000", "numbers of frames to grow from and to")

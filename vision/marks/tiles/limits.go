@@ -19,7 +19,7 @@ const (
 	livelyEvery = 5 // rows of a tile, of which one is looked at for contrast, to save time
 	livelyTones = 8 // of 255, of contrast without which a tile is passed over: twice what compression leaves
 
-	noiseTones = 3 // of 255, standard deviation of a pixel's noise, whose slopes are as those of no direction
+	noiseSlopes = 36 // tones squared, of both ways together: four variances of a noise of three tones
 	// leastDirected is the coherence of a tile's slopes at the least. Lines as faint as can be read, over a
 	// quarter of a tile, have 0.3; noise alone 0.08 as a standard deviation each way.
 	leastDirected = 0.15

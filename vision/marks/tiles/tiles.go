@@ -97,7 +97,7 @@ func lively(g *pixel.Gray, x, y int) bool {
 			n, xx, yy, xy = n+1, xx+dx*dx, yy+dy*dy, xy+dx*dy
 		}
 	}
-	if xx+yy > 4*noiseTones*noiseTones*n {
+	if xx+yy > noiseSlopes*n {
 		return true
 	}
 	return math.Hypot(float64(xx-yy), 2*float64(xy)) >= leastDirected*float64(xx+yy)
