@@ -140,8 +140,9 @@ func (p painter) other(dir string) error {
 func (p painter) scene() (crops.Frame, error) {
 	for n := range uint64(2000) {
 		f := crops.Sized(77, n, p.megapixels)
-		alone := len(f.Scene.Covers) == 0 && len(f.Scene.Lighting.Shades) == 0 // these would go with the ruler
-		if alone && f.Truth.Scales[0].Readable && f.Truth.FrontRead && f.Truth.PxPerMM > 6 && f.Truth.Scales[0].StepMM == 1 {
+		s := &f.Scene
+		alone := len(s.Covers) == 0 && len(s.Lighting.Shades) == 0 // these would go with the ruler
+		if alone && s.Ruler.Wear < 0.3 && f.Truth.Scales[0].Readable && f.Truth.FrontRead && f.Truth.PxPerMM > 6 && f.Truth.Scales[0].StepMM == 1 {
 			return f, nil
 		}
 	}
