@@ -23,7 +23,7 @@ func ceilings() map[string]ceiling {
 		"vision/edge":              {68, 0, 0},
 		"vision/scene":             {19, 0, 0},
 		"vision/ruler/scale":       {46, 0, 0},
-		"vision/ruler/reading":     {51, 0, 0},
+		"vision/ruler/reading":     {52, 0, 0},
 		"vision/ruler/coded":       {10, 0, 0},
 		"vision/ruler/doubleflash": {47, 3, 7},
 		"calib/read":               {14, 0, 0},

@@ -100,3 +100,26 @@ func TestItsOwnLinesAreNoSecondScale(t *testing.T) {
 		}
 	}
 }
+
+// Squared paper and cloth have lines in a ruler's order too, but longer than any ruler's shortest (1.3 to
+// 5.4 mm on 17 photographed scales): those that run on are none, and of others that counts against the order.
+func TestLinesTooLongForARuler(t *testing.T) {
+	for _, c := range []struct {
+		lines      int
+		half       float64 // pitches
+		read, told bool
+	}{{70, 1.5, true, true}, {70, 13, false, false}} {
+		row := scaleAt(100, 10, c.lines, 1)
+		row.HalfLength = c.half * row.Pitch
+		s := ruler.Sighting{Width: 900, Height: 600, Rows: []ruler.Row{row}}
+		alone, told := Interpret(s, ruler.Spec{}), Interpret(s, ruler.Spec{Graduation: 1e-3})
+		if (alone.Status == ruler.StatusRead) != c.read || (told.Status == ruler.StatusRead) != c.told {
+			t.Errorf("%d lines %g pitches long: told nothing %v, the graduation %v", c.lines, 2*c.half, alone.Status, told.Status)
+		}
+	}
+	row := scaleAt(100, 10, 30, 1)
+	l, _ := scale.Fit(row.Marks)
+	if usual, odd := sureness(row, &l, scale.Match{Evidence: 25}), sureness(row, &l, scale.Match{Evidence: 25, Size: -7}); odd != usual-7 {
+		t.Errorf("lines of an odd length make it %.1f nats less sure, want 7", usual-odd)
+	}
+}

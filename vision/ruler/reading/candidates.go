@@ -32,7 +32,7 @@ func matched(s ruler.Sighting, spec ruler.Spec) []candidate {
 	var out []candidate
 	for _, row := range s.Rows {
 		l, ok := scale.Fit(row.Marks)
-		if !ok || l.Used < fewestMarks {
+		if !ok || l.Used < fewestMarks || 2*row.HalfLength > longestShort*row.Pitch {
 			continue
 		}
 		c := candidate{row: row, scale: l}

@@ -6,8 +6,9 @@ package reading
 
 // What is believed to be a ruler.
 const (
-	fewestMarks = 10   // lines; fewer prove no ruler
-	evenRow     = 0.05 // pitches, root mean square off a scale, of a row that is spoken of as too short a ruler
+	fewestMarks  = 10   // lines; fewer prove no ruler
+	longestShort = 24.0 // pitches, of the shortest lines: 5.4 mm are 21 of 1/100 inch; those of squared paper run on
+	evenRow      = 0.05 // pitches, root mean square off a scale, of a row that is spoken of as too short a ruler
 
 	// Over some 400 drawn patterns without a ruler the lengths never gave more than 6 nats, over readable
 	// rulers hardly less than 20.

@@ -13,14 +13,14 @@ import (
 // marks stand, against the unevenness that letters, fabric and the like reach when a row is
 // followed through them mark by mark, tells regular things from chance, but counts up to evenAtMost
 // only: fences, keys, bricks and teeth are as even as rulers. Lines of different lengths in a
-// ruler's order are what those lack.
+// ruler's order are what those lack, and shortest lines as long as rulers have them.
 func sureness(row ruler.Row, l *scale.ByIndex, m scale.Match) float64 {
 	dev := make([]float64, 0, len(row.Marks))
 	for i, k := range row.Marks {
 		dev = append(dev, math.Abs(l.Residual[i])/l.Pitch(float64(k.Index)))
 	}
 	even := float64(len(row.Marks)) * math.Log(chanceUnevenness/max(leastUnevenness, stat.Median(slices.Clone(dev))))
-	return min(evenAtMost, even) + m.Evidence + min(0, wholeness(row.Marks))
+	return min(evenAtMost, even) + m.Evidence + min(0, wholeness(row.Marks)) + min(0, m.Size)
 }
 
 // wholeness is the evidence, in nats, of the lines seen and missing in a row's inside for its being
