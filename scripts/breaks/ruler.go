@@ -75,7 +75,7 @@ func rulerBreaks() []deliberate {
 		{"read: squared paper is a ruler", reading, "matched", "2*row.HalfLength > longestShort*row.Pitch", "false", "",
 			"TestLinesTooLong"},
 		{"read: lines of any length prove a ruler", reading, "sureness", "+ min(0, m.Size)", "+ 0*m.Size", "", "TestLinesTooLong"},
-		{"read: a row like other frames is judged alone", marks, "mayBeRead", "hint.Pitch > 0", "hint.Pitch < 0", "", "TestMayBeRead"},
+		{"read: a row like other frames is judged alone", marks, "mayBeRead", "hint.Pitch > 0 ||", "hint.Pitch < 0 ||", "", "TestMayBeRead"},
 		{"read: a joint sets nothing off", scale, "SetOff", "off > leastJoint*pitch", "off > 99*pitch", "", "TestSetOff"},
 		{"read: its own long lines are a second scale", reading, "candidate.sameLines", "c.row.Side*c.row.Dir.Dot(o.Dir)*o.Side > 0",
 			"false", "", "TestItsOwnLinesAreNoSecondScale"},

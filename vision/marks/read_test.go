@@ -29,6 +29,7 @@ func TestMayBeRead(t *testing.T) {
 	}{
 		{"a ruler", row(40, tens), ruler.Hint{}, true}, {"a fence", row(40, none), ruler.Hint{}, false},
 		{"few lines", row(9, tens), ruler.Hint{}, false}, {"as other frames show it", row(40, none), ruler.Hint{Pitch: 10}, true},
+		{"under two flashes", row(40, none), ruler.Hint{Twin: &ruler.Spec{}}, true},
 	} {
 		if got := mayBeRead(c.row, c.hint); got != c.want {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)

@@ -184,13 +184,14 @@ func (f finding) row(p pixel.Pyramid, hint ruler.Hint) ruler.Row {
 }
 
 // mayBeRead says whether a row has lines enough, of lengths that any ruler's order makes likelier than not: of
-// fences and fabric nobody asks where they end. A row like that of other frames may have lost what tells.
+// fences and fabric nobody asks where they end. A row like that of other frames may have lost what tells, and
+// two flashes lay one image's lines among the other's.
 func mayBeRead(r ruler.Row, hint ruler.Hint) bool {
 	l, ok := scale.Fit(r.Marks)
 	if !ok || l.Used < fewestRead {
 		return false
 	}
-	if hint.Pitch > 0 {
+	if hint.Pitch > 0 || hint.Twin != nil {
 		return true
 	}
 	for _, m := range scale.Identify(r, scale.LengthsOf(r, &l), ruler.Spec{}) {
