@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"leadmark/scripts/claim"
+	"leadmark/vision/synth/runs"
 )
 
 // What docs/files.md promises of calibrating 24 megapixels.
@@ -24,18 +25,10 @@ const (
 // the same files.
 func (o options) calibrate(s *claim.Study) error {
 	n, rounds := orElse(o.frames, 40), orElse(o.turns, 7)
-	run, err := filepath.Abs(filepath.Join(o.dir, fmt.Sprintf("run%d", n)))
-	if err != nil {
+	run, files, decode, err := o.besideDecoding(fmt.Sprintf("run%d", n), func(dir string) error {
+		_, err := runs.WriteRun(dir, benchRun(n))
 		return err
-	}
-	if err := drawOnce(run, benchRun(n)); err != nil {
-		return err
-	}
-	files, err := pictures(run)
-	if err != nil {
-		return err
-	}
-	decode, err := o.decoding(files, "-grayscale")
+	})
 	if err != nil {
 		return err
 	}
@@ -59,6 +52,23 @@ func (o options) calibrate(s *claim.Study) error {
 	s.Hold("memory of calibrate, at most", most(t.a, peak).In("MB", 1), claim.AtMost(mostMemory))
 	s.Hold("frames read, in the worst turn", claim.Quantile(0, read), claim.AtLeast(0.95))
 	return nil
+}
+
+// besideDecoding has a run drawn into a folder below that of the frames, once, and names it, its frames, and
+// the side that decodes them in grey.
+func (o options) besideDecoding(name string, draw func(dir string) error) (run string, files []string, decode side,
+	err error) {
+	if run, err = filepath.Abs(filepath.Join(o.dir, name)); err != nil {
+		return run, nil, nil, err
+	}
+	if err = once(run, draw); err != nil {
+		return run, nil, nil, err
+	}
+	if files, err = pictures(run); err != nil {
+		return run, nil, nil, err
+	}
+	decode, err = o.decoding(files, "-grayscale")
+	return run, files, decode, err
 }
 
 // calibrated calibrates a run of n frames of which nothing is remembered, and says which share was

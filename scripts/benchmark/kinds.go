@@ -59,18 +59,7 @@ func (o options) kinds(s *claim.Study) error {
 
 // timeKind draws a run of a kind, once, and times it beside djpeg.
 func (o options) timeKind(s *claim.Study, w painter, name string, draw func(dir string) error) error {
-	run, err := filepath.Abs(filepath.Join(o.dir, fmt.Sprintf("%s-%gMP-%d", name, w.megapixels, w.n)))
-	if err != nil {
-		return err
-	}
-	if err := once(run, draw); err != nil {
-		return err
-	}
-	files, err := pictures(run)
-	if err != nil {
-		return err
-	}
-	decode, err := o.decoding(files, "-grayscale")
+	run, files, decode, err := o.besideDecoding(fmt.Sprintf("%s-%gMP-%d", name, w.megapixels, w.n), draw)
 	if err != nil {
 		return err
 	}
@@ -130,7 +119,7 @@ func (p painter) other(dir string) error {
 		return err
 	}
 	heights, mm := p.advances()
-	return p.write(dir, f, heights, func(i int, out *bytes.Buffer) error {
+	return p.write(dir, f.Truth, heights, func(i int, out *bytes.Buffer) error {
 		s := f.Scene.Moved(mm[i] - 30)
 		return s.Camera.Encode(out, s.Draw())
 	})
@@ -162,7 +151,6 @@ func (p painter) semiReal(dir string) error {
 	for n := range uint64(200) {
 		first := set.At(12, n)
 		if first.Truth.FrontRead && first.Truth.Scales[0].Readable {
-			f := crops.Frame{Truth: first.Truth}
 			frames := set.Run(12, n, mm)
 			w, h := p.size()
 			if first.Scene.H > first.Scene.W {
@@ -172,9 +160,8 @@ func (p painter) semiReal(dir string) error {
 			ground := frames[0].Scene.Moved(-2000)
 			far := ground.Draw()
 			draw.CatmullRom.Scale(whole, whole.Rect, far, far.Rect, draw.Src, nil)
-			return p.write(dir, f, heights, func(i int, out *bytes.Buffer) error {
-				im := image.NewRGBA(whole.Rect)
-				copy(im.Pix, whole.Pix)
+			return p.write(dir, first.Truth, heights, func(i int, out *bytes.Buffer) error {
+				im := copyOf(whole)
 				crop := frames[i].Scene.Draw()
 				at := whole.Rect.Size().Sub(crop.Rect.Size()).Div(2)
 				draw.Draw(im, crop.Rect.Add(at), crop, image.Point{}, draw.Src)
@@ -205,23 +192,29 @@ func (p painter) without(dir string) error {
 		return err
 	}
 	heights, _ := p.advances()
-	im := f.Scene.Moved(-1e5)
-	ground := im.Draw()
-	return p.write(dir, f, heights, func(i int, out *bytes.Buffer) error {
-		copied := image.NewRGBA(ground.Rect)
-		copy(copied.Pix, ground.Pix)
-		grain(copied, uint64(i))
-		return encode(out, copied)
+	away := f.Scene.Moved(-1e5)
+	ground := away.Draw()
+	return p.write(dir, f.Truth, heights, func(i int, out *bytes.Buffer) error {
+		im := copyOf(ground)
+		grain(im, uint64(i))
+		return encode(out, im)
 	})
 }
 
-// write writes a run of frames that a scene's ruler is in.
-func (p painter) write(dir string, f crops.Frame, heights []float64, frame func(i int, out *bytes.Buffer) error) error {
+// copyOf is a picture of its own that shows the same.
+func copyOf(im *image.RGBA) *image.RGBA {
+	out := image.NewRGBA(im.Rect)
+	copy(out.Pix, im.Pix)
+	return out
+}
+
+// write writes a run of frames of which a scene's truth is known.
+func (p painter) write(dir string, t crops.Truth, heights []float64, frame func(i int, out *bytes.Buffer) error) error {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return err
 	}
-	first := &f.Truth.Scales[0]
-	travel := map[[2]float64]string{{1, 0}: "right", {-1, 0}: "left", {0, -1}: "up", {0, 1}: "down"}[[2]float64{f.Truth.Toward.X, f.Truth.Toward.Y}]
+	first := &t.Scales[0]
+	travel := map[[2]float64]string{{1, 0}: "right", {-1, 0}: "left", {0, -1}: "up", {0, 1}: "down"}[[2]float64{t.Toward.X, t.Toward.Y}]
 	var shots strings.Builder
 	fmt.Fprintln(&shots, "frame,drop_mm,use")
 	for i, h := range heights {
